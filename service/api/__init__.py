@@ -1,0 +1,1 @@
+"""The HTTP shell: bytes in, bytes out, no arithmetic of the trade."""

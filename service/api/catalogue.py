@@ -1,0 +1,139 @@
+"""What the service knows: its kinds of layer, its tables, its own document; and its health."""
+
+from __future__ import annotations
+
+import hashlib
+import json
+from collections.abc import Callable
+from typing import Annotated, Any, Final, Protocol
+
+from fastapi import APIRouter, Path, Request, Response
+
+from service.api import accept
+from service.api.compute_pool import ComputePool
+from service.api.problems import Declined
+from service.api.settings import Settings
+
+_JSON: Final = ("application/json",)
+
+
+class Catalogue(Protocol):
+    """What is asked of `service.products.registry`."""
+
+    def names(self) -> list[str]:
+        """Names of the kinds."""
+
+    def describe(self, name: str) -> dict[str, Any]:
+        """One kind; KeyError if there is none."""
+
+    def tables(self) -> list[dict[str, Any]]:
+        """Id, title and source of each table."""
+
+    def table(self, name: str) -> dict[str, Any]:
+        """One table; KeyError if there is none."""
+
+    def rules_digest(self) -> str:
+        """Digest of versions and tables: it changes when an answer may."""
+
+
+Kind = Annotated[
+    str, Path(description="Name of a kind.", pattern=r"^[a-z0-9_-]{1,32}$", max_length=32)
+]
+TableId = Annotated[
+    str, Path(description="Id of a table.", pattern=r"^[A-Za-z0-9._-]{1,64}$", max_length=64)
+]
+
+
+def router(catalogue: Catalogue) -> APIRouter:
+    """The routes that describe kinds and tables."""
+    routes = APIRouter()
+
+    @routes.get("/v1/kinds", operation_id="listKinds", tags=["catalogue"], response_model=None,
+                summary="List the kinds of layer",
+                description="Names of the kinds of layer that a job may use.")  # fmt: skip
+    async def list_kinds(request: Request) -> Response:
+        return _fresh(request, {"kinds": catalogue.names()})
+
+    @routes.get("/v1/kinds/{kind}", operation_id="describeKind", tags=["catalogue"],
+                response_model=None, summary="Describe one kind of layer",
+                description="Its forms of product, its rules with their defaults, its "
+                "schema.")  # fmt: skip
+    async def describe_kind(request: Request, kind: Kind) -> Response:
+        return _fresh(request, _known(catalogue.describe, kind, "kind"))
+
+    @routes.get("/v1/tables", operation_id="listTables", tags=["catalogue"], response_model=None,
+                summary="List the tables",
+                description="Published tables and defaults in use, with their "
+                "sources.")  # fmt: skip
+    async def list_tables(request: Request) -> Response:
+        return _fresh(request, {"tables": catalogue.tables()})
+
+    @routes.get("/v1/tables/{id}", operation_id="readTable", tags=["catalogue"],
+                response_model=None, summary="Read one table",
+                description="All rows of a table, with unit, document, edition and "
+                "clause.")  # fmt: skip
+    async def read_table(request: Request, id: TableId) -> Response:
+        return _fresh(request, _known(catalogue.table, id, "table"))
+
+    return routes
+
+
+def health(pool: ComputePool, settings: Settings) -> APIRouter:
+    """Whether the process lives, and whether it can take work."""
+    routes = APIRouter()
+
+    @routes.get("/health/live", operation_id="isLive", tags=["health"], response_model=None,
+                summary="Is the process alive?",
+                description="Answers as long as the server does.")  # fmt: skip
+    async def is_live() -> Response:
+        return Response(b'{"status":"live"}', media_type="application/json")
+
+    @routes.get("/health/ready", operation_id="isReady", tags=["health"], response_model=None,
+                summary="Can the service take work?",
+                description="503 until a compute process is warm.")  # fmt: skip
+    async def is_ready() -> Response:
+        if not pool.ready:
+            again = {"Retry-After": str(settings.retry_after_seconds)}
+            raise Declined("NotReady", "No compute process is warm yet.", headers=again)
+        return Response(b'{"status":"ready"}', media_type="application/json")
+
+    return routes
+
+
+def document(written: Callable[[], bytes]) -> APIRouter:
+    """The OpenAPI document at /openapi.json; `written` gives its bytes and is called once."""
+    routes = APIRouter()
+    kept: list[bytes] = []
+
+    @routes.get("/openapi.json", include_in_schema=False)
+    async def openapi(request: Request) -> Response:
+        accept.choose(request.headers.get("accept"), None, _JSON)
+        if not kept:
+            kept.append(written())
+        return unchanged_or(request, kept[0], "application/json")
+
+    return routes
+
+
+def unchanged_or(request: Request, body: bytes, media: str) -> Response:
+    """`body`, or 304 when the client says that it has it (RFC 9110, 13.1.2)."""
+    tag = f'W/"{hashlib.sha256(body).hexdigest()[:32]}"'
+    headers = {"ETag": tag, "Cache-Control": "no-cache"}
+    held = request.headers.get("if-none-match", "")
+    tags = {one.strip().removeprefix("W/") for one in held.split(",")}
+    if tag.removeprefix("W/") in tags or held.strip() == "*":
+        return Response(status_code=304, headers=headers)
+    return Response(body, media_type=media, headers=headers)
+
+
+def _fresh(request: Request, value: dict[str, Any]) -> Response:
+    accept.choose(request.headers.get("accept"), None, _JSON)
+    body = json.dumps(value, ensure_ascii=False, allow_nan=False, separators=(",", ":"))
+    return unchanged_or(request, body.encode(), "application/json")
+
+
+def _known(find: Callable[[str], dict[str, Any]], name: str, what: str) -> dict[str, Any]:
+    try:
+        return find(name)
+    except KeyError:
+        raise Declined("NotFound", f"There is no such {what}; /v1/{what}s lists them.") from None

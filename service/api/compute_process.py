@@ -1,0 +1,135 @@
+"""What a compute process runs: jobs come in over a socket, answers go out; one at a time.
+
+A frame is two lengths (4 bytes each), a head as JSON and a body of plain bytes. Nothing is pickled
+after the start, and standard output carries no protocol, so a library may print on it.
+"""
+
+from __future__ import annotations
+
+import gc
+import importlib
+import json
+import os
+import resource
+import signal
+import socket
+import struct
+import traceback
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import Any, Final, Protocol
+
+from service.compute import Outcome, Picked
+
+LENGTHS: Final = struct.Struct(">II")
+READY: Final = "ready"
+ESCAPED: Final = "Escaped"
+_SPARE_SECONDS: Final = 2.0
+
+WARM_UP: Final = (
+    b'{"unit":"in","surfaces":[{"id":"loft","rectangle":[96,48],"supports":{"direction":90,'
+    b'"first":16,"spacing":16,"thickness":1.5},"layers":[{"id":"boards","kind":"boarding",'
+    b'"product":"pine","direction":0}]}],"products":[{"id":"pine","form":"board","profile":'
+    b'"tongue_and_groove","ends":"square","overall":5.375,"coverage":5.125,"thickness":0.75,'
+    b'"stock":[{"length":"8 ft"},{"length":"12 ft"}]}]}'
+)
+"""A small job that makes a new process import and build all that the first request needs."""
+
+
+@dataclass(frozen=True, slots=True)
+class Task:
+    """What to run, as `module:function`; further folders of kinds; address space in bytes."""
+
+    function: str
+    kinds_path: tuple[str, ...]
+    memory: int
+
+
+class _Stream(Protocol):
+    def read(self, size: int, /) -> bytes: ...
+    def write(self, data: bytes, /) -> int: ...
+    def flush(self) -> None: ...
+
+
+def frame(head: dict[str, Any], body: bytes) -> bytes:
+    """`head` and `body` as they go over the socket."""
+    written = json.dumps(head).encode()
+    return LENGTHS.pack(len(written), len(body)) + written + body
+
+
+def serve(channel: socket.socket, task: Task) -> None:
+    """Warm up, say so, then answer jobs until the other side closes."""
+    _settle(task.memory)
+    stream = channel.makefile("rwb")
+    try:
+        run = _prepared(task)
+    except Exception as fault:
+        _write(stream, {"kind": ESCAPED}, _trace(fault).encode())
+        return
+    gc.collect()
+    gc.freeze()
+    gc.set_threshold(50_000, 20, 50)
+    _write(stream, {"kind": READY}, b"")
+    while (job := _read(stream)) is not None:
+        head, body = job
+        # The kernel ends this process if its owner died and cannot: no orphan outlives a job.
+        signal.setitimer(signal.ITIMER_REAL, head["seconds"] + _SPARE_SECONDS)
+        outcome = _outcome(run, body, Picked(**head["picked"]))
+        signal.setitimer(signal.ITIMER_REAL, 0)
+        _write(stream, {"kind": outcome.kind, "media": outcome.media}, outcome.body)
+
+
+def _settle(memory: int) -> None:
+    """Limits and signals. Ctrl-C reaches every process of a terminal: the owner alone heeds it."""
+    signal.signal(signal.SIGINT, signal.SIG_IGN)
+    signal.signal(signal.SIGTERM, signal.SIG_DFL)
+    signal.signal(signal.SIGALRM, signal.SIG_DFL)
+    resource.setrlimit(resource.RLIMIT_AS, (memory, memory))
+    resource.setrlimit(resource.RLIMIT_CORE, (0, 0))
+    os.dup2(os.open(os.devnull, os.O_WRONLY), 1)
+
+
+def _prepared(task: Task) -> Callable[[bytes, Picked], Outcome]:
+    module, name = task.function.split(":")
+    if task.kinds_path:
+        registry = importlib.import_module("service.products.registry")
+        registry.add_folders(list(task.kinds_path))
+    run: Callable[[bytes, Picked], Outcome] = getattr(importlib.import_module(module), name)
+    for media in ("application/json", "image/svg+xml", "text/csv"):
+        run(WARM_UP, Picked(media=media))
+    return run
+
+
+def _outcome(run: Callable[[bytes, Picked], Outcome], body: bytes, picked: Picked) -> Outcome:
+    """The outcome of one job; a fault of ours is an outcome too, and a full memory ends us."""
+    try:
+        return run(body, picked)
+    except MemoryError:
+        os._exit(71)
+    except Exception as fault:
+        return Outcome(_name(fault), "text/plain", _trace(fault).encode())
+
+
+def _name(fault: Exception) -> str:
+    return "LawBroken" if type(fault).__name__ == "LawBroken" else ESCAPED
+
+
+def _trace(fault: Exception) -> str:
+    """Where a fault came through; its message may hold a caller's text, so only a law's is kept."""
+    places = traceback.extract_tb(fault.__traceback__)[-8:]
+    trail = " < ".join(f"{os.path.basename(p.filename)}:{p.lineno} {p.name}" for p in places[::-1])
+    said = f" {str(fault)[:300]!r}" if _name(fault) == "LawBroken" else ""
+    return f"{type(fault).__name__}{said} at {trail}"
+
+
+def _read(stream: _Stream) -> tuple[dict[str, Any], bytes] | None:
+    lengths = stream.read(LENGTHS.size)
+    if len(lengths) < LENGTHS.size:
+        return None
+    head, body = LENGTHS.unpack(lengths)
+    return json.loads(stream.read(head)), stream.read(body)
+
+
+def _write(stream: _Stream, head: dict[str, Any], body: bytes) -> None:
+    stream.write(frame(head, body))
+    stream.flush()

@@ -1,0 +1,180 @@
+"""What each operation answers, as the OpenAPI document states it: schemas, headers, problems."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Sequence
+from typing import Any, Final
+
+from service.api.problems import MEDIA, TABLE, Declined
+
+EXAMPLE_ID: Final = "0c5f6a52-5f0f-4b0e-9d0b-3f1f6a5b7c11"
+
+TAGS: Final = {
+    "takeoffs": "From a job to its takeoff.",
+    "catalogue": "Kinds of layer, and the published tables in use.",
+    "health": "For whatever starts and watches the service.",
+}
+
+_EVERY: Final = ("HeadTooLarge", "Escaped")
+_READING: Final = ("NotAcceptable", "ShapeRefused", *_EVERY)
+PROBLEMS: Final[dict[str, Sequence[str]]] = {
+    "takeOff": (
+        "MalformedJson", "NotAcceptable", "TooSlow", "TooLarge", "WrongType", "ShapeRefused",
+        "TradeRefused", "LimitExceeded", "HeadTooLarge", "Escaped", "LawBroken", "Busy", "Late",
+        "Interrupted",
+    ),
+    "listKinds": _READING,
+    "describeKind": ("NotFound", *_READING),
+    "listTables": _READING,
+    "readTable": ("NotFound", *_READING),
+    "isLive": _EVERY,
+    "isReady": ("NotReady", *_EVERY),
+}  # fmt: skip
+"""operationId -> the problems that it may answer with."""
+
+_NAME: Final = {"type": "string", "pattern": "^[a-z0-9_-]{1,32}$", "maxLength": 32}
+
+_TEXT: Final = {"type": "string", "maxLength": 1000}
+
+SCHEMAS: Final[dict[str, Any]] = {
+    "Kinds": {
+        "title": "Kinds", "type": "object", "required": ["kinds"],
+        "description": "The kinds of layer.",
+        "properties": {"kinds": {"type": "array", "maxItems": 1000, "items": _NAME}},
+    },
+    "Kind": {
+        "title": "Kind", "type": "object", "required": ["kind", "title", "forms", "rules"],
+        "description": "One kind of layer: its forms of product, rules, defaults, schemas.",
+        "properties": {
+            "kind": _NAME,
+            "title": _TEXT,
+            "forms": {"type": "array", "maxItems": 100, "items": _NAME},
+            "rules": {"type": "array", "maxItems": 200, "items": {
+                "type": "object", "required": ["key", "defaults"],
+                "properties": {"key": _TEXT, "defaults": {
+                    "type": "array", "maxItems": 100, "items": {"type": "object"}}}}},
+            "layer_schema": {"type": "object", "description": "JSON schema of the layer."},
+            "product_schemas": {"type": "object", "description": "JSON schema of each form."},
+        },
+    },
+    "Tables": {
+        "title": "Tables", "type": "object", "required": ["tables"],
+        "description": "The tables in use.",
+        "properties": {
+            "tables": {
+                "type": "array", "maxItems": 1000,
+                "items": {
+                    "type": "object", "required": ["id", "title", "document"],
+                    "properties": {"id": _TEXT, "title": _TEXT, "document": _TEXT},
+                },
+            }
+        },
+    },
+    "Table": {
+        "title": "Table", "type": "object", "required": ["id"], "properties": {"id": _TEXT},
+        "description": "One table with its source.",
+    },
+    "Health": {
+        "title": "Health", "type": "object", "required": ["status"],
+        "description": "That the service lives, or that it can take work.",
+        "properties": {"status": {"type": "string", "enum": ["live", "ready"]}},
+    },
+}  # fmt: skip
+"""Schemas of the small answers."""
+
+
+def _header(description: str, **schema: Any) -> dict[str, Any]:
+    return {"description": description, "schema": {"type": "string", **schema}}
+
+
+HEADERS: Final[dict[str, Any]] = {
+    "RequestId": _header(
+        "Id of the request: the one sent, where it is sound, or a new one.",
+        pattern="^[A-Za-z0-9._-]{1,64}$", maxLength=64,
+    ),
+    "ETag": _header("Weak validator of the answer.", pattern='^W/"[0-9a-f]{32}"$', maxLength=36),
+    "Vary": _header("The request headers that the form depends on.", maxLength=64),
+    "RetryAfter": {
+        "description": "Seconds after which to send again.",
+        "schema": {"type": "integer", "minimum": 1, "maximum": 3600},
+    },
+}  # fmt: skip
+"""Headers of answers."""
+
+_ID: Final = {"X-Request-Id": {"$ref": "#/components/headers/RequestId"}}
+_TAG: Final = {"ETag": {"$ref": "#/components/headers/ETag"}}
+_SMALL: Final = {
+    "listKinds": ("Kinds", "The kinds."), "describeKind": ("Kind", "The kind."),
+    "listTables": ("Tables", "The tables."), "readTable": ("Table", "The table."),
+    "isLive": ("Health", "The process is alive."), "isReady": ("Health", "It can take work."),
+}  # fmt: skip
+
+
+def given(operation: str) -> dict[str, Any]:
+    """The answers of `operation` that are not problems, by status."""
+    if operation == "takeOff":
+        return {"200": _takeoff()}
+    schema, description = _SMALL[operation]
+    content = {"application/json": {"schema": {"$ref": f"#/components/schemas/{schema}"}}}
+    if schema == "Health":
+        return {"200": {"description": description, "headers": dict(_ID), "content": content}}
+    return {
+        "200": {"description": description, "headers": {**_ID, **_TAG}, "content": content},
+        "304": {"description": "Not changed since (If-None-Match).", "headers": {**_ID, **_TAG}},
+    }
+
+
+def _takeoff() -> dict[str, Any]:
+    return {
+        "description": "The takeoff.",
+        "headers": {**_ID, **_TAG, "Vary": {"$ref": "#/components/headers/Vary"}},
+        "content": {
+            "application/json": {"schema": {"$ref": "#/components/schemas/Answer"}},
+            "image/svg+xml": {
+                "schema": {"type": "string", "description": "The drawing, to scale."}
+            },
+            "text/csv": {"schema": {"type": "string", "description": "The order, RFC 4180."}},
+        },
+    }
+
+
+def problem_answers(names: Sequence[str]) -> dict[str, Any]:
+    """The problems of these names as answers, by status."""
+    answers: dict[str, Any] = {}
+    for status in sorted({TABLE[name].status for name in names}):
+        group = [name for name in names if TABLE[name].status == status]
+        headers = dict(_ID)
+        if status == 503:
+            headers["Retry-After"] = {"$ref": "#/components/headers/RetryAfter"}
+        answers[str(status)] = {
+            "description": " Or: ".join(f"{TABLE[name].title}." for name in group),
+            "headers": headers,
+            "content": {MEDIA: {
+                "schema": {"$ref": "#/components/schemas/Problem"},
+                "examples": {TABLE[name].slug: _example(name) for name in group},
+            }},
+        }  # fmt: skip
+    return answers
+
+
+def _example(name: str) -> dict[str, Any]:
+    problem = Declined(name, TABLE[name].meaning, errors=_ERRORS.get(name, ()))
+    return {"summary": TABLE[name].title, "value": json.loads(problem.body(EXAMPLE_ID))}
+
+
+_ERRORS: Final[dict[str, Sequence[dict[str, Any]]]] = {
+    "MalformedJson": [{"code": "duplicate-key", "detail": "an object has the same key twice"}],
+    "ShapeRefused": [{
+        "pointer": "/surfaces/0/supports/spacing",
+        "code": "length",
+        "detail": "a length must be greater than zero",
+    }],
+    "TradeRefused": [{
+        "pointer": "/surfaces/0/layers/0/direction",
+        "code": "parallel-boards",
+        "detail": "boards parallel to the supports need a backing to be fastened to",
+        "rule": "4.2",
+        "cure": {"pointer": "/surfaces/0/backing/thickness", "value": 0.625},
+    }],
+}  # fmt: skip

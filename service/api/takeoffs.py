@@ -1,0 +1,128 @@
+"""POST /v1/takeoffs: a job in, its takeoff out, in the form that was asked for."""
+
+from __future__ import annotations
+
+import asyncio
+import hashlib
+import logging
+from collections.abc import Awaitable
+from typing import Annotated, Final
+
+from fastapi import APIRouter, Query, Request, Response
+
+from service.api import accept, bodies
+from service.api.compute_pool import ComputePool
+from service.api.guard import request_id
+from service.api.problems import TABLE, Declined, declined_by
+from service.api.settings import Settings
+from service.compute import Outcome, Picked
+
+_LOG: Final = logging.getLogger("service.api")
+_MEDIA: Final = tuple(accept.FORMATS.values())
+_LEFT_SECONDS: Final = 1.0
+"""How long work goes on after its client has left: a new process costs more than a short job."""
+
+_DRAWING_POLICY: Final = "default-src 'none'; style-src 'unsafe-inline'; sandbox"
+_HEADERS: Final = {
+    "application/json": {},
+    "image/svg+xml": {
+        "Content-Security-Policy": _DRAWING_POLICY,
+        "Content-Disposition": 'inline; filename="takeoff.svg"',
+    },
+    "text/csv": {"Content-Disposition": 'attachment; filename="order.csv"'},
+}
+_NAME: Final = r"^[a-z0-9_-]{1,32}$"
+
+Format = Annotated[
+    str | None,
+    Query(
+        description="Form of the answer, before Accept: `svg` is the drawing, `csv` the order.",
+        max_length=8,
+        json_schema_extra={"enum": list(accept.FORMATS)},
+    ),
+]
+Surface = Annotated[
+    str | None,
+    Query(description="Drawing: only this surface, by its id.", pattern=_NAME, max_length=32),
+]
+Layer = Annotated[
+    str | None,
+    Query(description="Drawing: only this layer, by its id.", pattern=_NAME, max_length=32),
+]
+
+
+def router(pool: ComputePool, settings: Settings, rules_digest: str) -> APIRouter:
+    """The route, over a pool; `rules_digest` goes into the ETag."""
+    routes = APIRouter()
+
+    @routes.post("/v1/takeoffs", operation_id="takeOff", tags=["takeoffs"], response_model=None,
+                 summary="Take off a job",
+                 description="Everything that boarding the given surfaces takes. Stateless: the "
+                 "same body gives the same bytes.")  # fmt: skip
+    async def take_off(
+        request: Request, format: Format = None, surface: Surface = None, layer: Layer = None
+    ) -> Response:
+        picked = _picked(request, format, surface, layer)
+        bodies.check_head(request, settings.body_bytes)
+        with pool.admit() as until:
+            body = await bodies.read(request, settings.body_bytes, settings.body_seconds)
+            outcome = await _while_wanted(request, pool.run(body, picked, until))
+        if outcome.kind != "answer":
+            raise _declined(request, outcome, body)
+        return _answer(outcome, picked, hashlib.sha256(body).hexdigest() + rules_digest)
+
+    return routes
+
+
+def _picked(request: Request, format: str | None, surface: str | None, layer: str | None) -> Picked:
+    media = accept.choose(request.headers.get("accept"), format, _MEDIA)
+    if media != "image/svg+xml" and (surface or layer):
+        raise Declined(
+            "ShapeRefused",
+            "`surface` and `layer` pick a part of the drawing: ask for ?format=svg.",
+            errors=[{"code": "parameter", "detail": "surface and layer go with the drawing."}],
+        )
+    return Picked(media=media, surface=surface, layer=layer)
+
+
+async def _while_wanted(request: Request, work: Awaitable[Outcome]) -> Outcome:
+    """Await the work; when the client leaves, give it a moment more and then stop it."""
+    job = asyncio.ensure_future(work)
+    left = asyncio.ensure_future(_left(request))
+    try:
+        await asyncio.wait({job, left}, return_when=asyncio.FIRST_COMPLETED)
+        if not job.done():
+            await asyncio.wait({job}, timeout=_LEFT_SECONDS)
+        if not job.done():
+            raise Declined("Interrupted", "The client left.")
+        return job.result()
+    finally:
+        left.cancel()
+        job.cancel()
+
+
+async def _left(request: Request) -> None:
+    while (await request.receive())["type"] != "http.disconnect":
+        pass
+
+
+def _declined(request: Request, outcome: Outcome, body: bytes) -> Declined:
+    if outcome.kind in TABLE and TABLE[outcome.kind].status < 500:
+        return declined_by(outcome.kind, outcome.body)
+    _LOG.error(
+        "request %s, body sha256 %s: %s: %r",
+        request_id(request.scope), hashlib.sha256(body).hexdigest(), outcome.kind,
+        outcome.body[:2_000].decode(errors="replace"),
+    )  # fmt: skip
+    name = outcome.kind if outcome.kind in TABLE else "Escaped"
+    return Declined(name, TABLE[name].meaning)
+
+
+def _answer(outcome: Outcome, picked: Picked, digest: str) -> Response:
+    named = f"{digest}\n{picked.media}\n{picked.surface}\n{picked.layer}"
+    headers = {
+        "ETag": f'W/"{hashlib.sha256(named.encode()).hexdigest()[:32]}"',
+        "Vary": "Accept",
+        **_HEADERS.get(picked.media, {}),
+    }
+    return Response(outcome.body, media_type=outcome.media, headers=headers)

@@ -1,0 +1,1 @@
+"""Needs to stock: patterns, bounds and plans. Knows lengths, sticks and costs; no surfaces."""

@@ -1,0 +1,129 @@
+"""A first plan without any solver: longest piece first into the stick that it fills best."""
+
+from __future__ import annotations
+
+from bisect import bisect_left, insort
+from collections import Counter
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+
+from service.cutting.records import Need, Stick, Stock, fits, ordered
+
+
+@dataclass(slots=True)
+class _Open:
+    """A stick that is being filled."""
+
+    stock: int
+    usable: int
+    used: int = 0
+    pieces: list[Need] = field(default_factory=list)
+
+    def rest(self, need: Need, kerf: int) -> int:
+        """Length left after `need` too; negative if it cannot go in."""
+        if not self._ends_allow(need):
+            return -1
+        return self.usable - self.used - need.length - (kerf if self.pieces else 0)
+
+    def _ends_allow(self, need: Need) -> bool:
+        if need.low_factory and need.high_factory:
+            return not self.pieces and need.length == self.usable
+        if any(one.low_factory and one.high_factory for one in self.pieces):
+            return False
+        low = need.low_factory and any(one.low_factory for one in self.pieces)
+        high = need.high_factory and any(one.high_factory for one in self.pieces)
+        return not (low or high)
+
+    def add(self, need: Need, kerf: int) -> None:
+        """Put `need` in; the caller has seen that it fits."""
+        self.used += need.length + (kerf if self.pieces else 0)
+        self.pieces.append(need)
+
+
+def best_fit(
+    stocks: Sequence[Stock], needs: Mapping[Need, int], kerf: int
+) -> tuple[Stick, ...] | None:
+    """The cheapest of several best-fit plans, or None if the supply does not reach."""
+    plans = [
+        _filled(stocks, needs, kerf, opener)
+        for opener in [None, *range(len(stocks))]
+    ]
+    whole = [plan for plan in plans if plan is not None]
+    return min(whole, key=lambda plan: (cost_of(plan, stocks), len(plan)), default=None)
+
+
+def cost_of(sticks: Sequence[Stick], stocks: Sequence[Stock]) -> int:
+    """What `sticks` cost together."""
+    return sum(stocks[stick.stock].cost for stick in sticks)
+
+
+def _filled(
+    stocks: Sequence[Stock], needs: Mapping[Need, int], kerf: int, opener: int | None
+) -> tuple[Stick, ...] | None:
+    """Best fit, longest first; new sticks are of stock `opener`, or the cheapest per length."""
+    left = Counter({k: 1_000_000 if s.supply is None else s.supply for k, s in enumerate(stocks)})
+    bins: list[_Open] = []
+    room: list[tuple[int, int]] = []
+    for need in sorted(needs, key=lambda n: (-n.length, n)):
+        for _ in range(needs[need]):
+            place = _best_place(bins, room, need, kerf)
+            if place is None:
+                one = _opened(stocks, need, left, opener)
+                if one is None:
+                    return None
+                bins.append(one)
+                number = len(bins) - 1
+            else:
+                number = room.pop(place)[1]
+            bins[number].add(need, kerf)
+            insort(room, (bins[number].usable - bins[number].used, number))
+    return tuple(_shrunk(one, stocks, left, kerf) for one in bins)
+
+
+def _best_place(
+    bins: list[_Open], room: list[tuple[int, int]], need: Need, kerf: int
+) -> int | None:
+    """Where in `room` (ascending) the stick stands that `need` fills best, or None."""
+    for place in range(bisect_left(room, (need.length + kerf, -1)), len(room)):
+        if bins[room[place][1]].rest(need, kerf) >= 0:
+            return place
+    return None
+
+
+def _opened(
+    stocks: Sequence[Stock], need: Need, left: Counter[int], opener: int | None
+) -> _Open | None:
+    """A new stick that takes `need`, of the wished stock if it can be."""
+    able = [
+        k
+        for k, stock in enumerate(stocks)
+        if left[k] > 0 and _Open(k, stock.usable).rest(need, 0) >= 0
+    ]
+    if not able:
+        return None
+    if opener in able:
+        chosen = opener
+    else:
+        chosen = min(able, key=lambda k: (stocks[k].cost / max(stocks[k].usable, 1), k))
+    assert chosen is not None
+    left[chosen] -= 1
+    return _Open(chosen, stocks[chosen].usable)
+
+
+def _shrunk(one: _Open, stocks: Sequence[Stock], left: Counter[int], kerf: int) -> Stick:
+    """The same pieces in the cheapest stock that holds them."""
+    needs = Counter(one.pieces)
+    total = sum(need.length for need in one.pieces)
+    whole = any(need.low_factory and need.high_factory for need in one.pieces)
+    able = [
+        k
+        for k, stock in enumerate(stocks)
+        if (k == one.stock or left[k] > 0)
+        and fits(total, len(one.pieces), kerf, stock.usable)
+        and (not whole or stock.usable == total)
+    ]
+    best = min(able, key=lambda k: (stocks[k].cost, stocks[k].length, k))
+    if best != one.stock:
+        left[best] -= 1
+        left[one.stock] += 1
+    return Stick(best, ordered(needs))

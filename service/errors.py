@@ -1,0 +1,130 @@
+"""What the service says back when a request cannot be met, or can but needs a word.
+
+The core raises `Refusal`s and returns `Finding`s; it knows no HTTP. Lengths inside are ticks
+(`service.units.ticks`); the edge turns them into the caller's unit.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TypeAlias, Union
+
+
+@dataclass(frozen=True, slots=True)
+class Ticks:
+    """A length that the edge must write in the caller's unit.
+
+    `value` is an integer number of ticks (1/40 000 mm).
+    """
+
+    value: int
+
+
+JsonValue: TypeAlias = Union[
+    None, bool, int, float, str, Ticks, list["JsonValue"], dict[str, "JsonValue"]
+]
+
+
+@dataclass(frozen=True, slots=True)
+class Cure:
+    """One edit of the request that mends what was found.
+
+    `pointer` is a JSON Pointer (RFC 6901) into the request, `value` what to put there. A member
+    that is not there yet is added; parents are created as objects.
+    """
+
+    pointer: str
+    value: JsonValue
+
+
+@dataclass(frozen=True, slots=True)
+class Fault:
+    """One reason for refusing: a stable `code`, the place in the request, and what would do.
+
+    `detail` is a sentence for people. `rule` is the number of the trade rule, where one refused.
+    `measure` and `limit` are ticks.
+    """
+
+    code: str
+    detail: str
+    pointer: str = ""
+    cure: Cure | None = None
+    rule: str | None = None
+    measure: int | None = None
+    limit: int | None = None
+
+
+class Refusal(Exception):
+    """A request that cannot be answered; `faults` says why, at most 20, and `count` how many."""
+
+    most = 20
+
+    def __init__(self, *faults: Fault, count: int | None = None) -> None:
+        super().__init__("; ".join(fault.detail for fault in faults[:3]))
+        self.faults = faults[: self.most]
+        self.count = len(faults) if count is None else count
+
+
+class MalformedJson(Refusal):
+    """The body is not the strict JSON that the service reads."""
+
+
+class ShapeRefused(Refusal):
+    """The JSON is sound but not of the request's shape: a key, a type, a bound."""
+
+
+class TradeRefused(Refusal):
+    """The shape is right, but geometry or a rule of the trade forbids an answer."""
+
+
+class LimitExceeded(Refusal):
+    """The job is larger than a stated limit of the service."""
+
+
+class LawBroken(Exception):
+    """An answer broke one of its own laws: a fault of ours, never the caller's."""
+
+
+@dataclass(frozen=True, slots=True)
+class Finding:
+    """Something legal that the caller should know: a code, a place, a measure and the cure.
+
+    `at` names the place (`surface`, `surface.layer`, a course or a piece). `measure` and `limit`
+    are ticks, or None where the finding has no length.
+    """
+
+    code: str
+    at: str
+    text: str
+    rule: str | None = None
+    measure: int | None = None
+    limit: int | None = None
+    cure: Cure | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Relaxed:
+    """A rule that was not kept because the caller allowed it (`when_blocked: relax`).
+
+    `asked` and `used` are ticks or counts as the rule has them; `places` names where.
+    """
+
+    rule: str
+    key: str
+    asked: JsonValue
+    used: JsonValue
+    places: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Basis:
+    """One value that the answer rests on, and where it came from.
+
+    `source` is `layer`, `surface`, `job`, `product`, `default` or a table's id.
+    """
+
+    at: str
+    rule: str
+    key: str
+    value: JsonValue
+    source: str

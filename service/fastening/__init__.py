@@ -1,0 +1,1 @@
+"""Which fastener, where, how many, and how far it reaches through the layers."""

@@ -1,0 +1,24 @@
+"""Fasteners along a line, at a spacing that is never exceeded."""
+
+from __future__ import annotations
+
+from service.units.ticks import INCH
+
+SHORT_LINE = 2 * INCH
+SHORT_PIECE = 4 * INCH
+
+
+def points(length: int, spacing: int, end: int) -> int:
+    """Fasteners on a line of `length` ticks: at most `spacing` apart, `end` from each end (18.1).
+
+    At least 2; 1 on a line under 2 in. `end` is taken as at most a quarter of the length.
+    """
+    if length < SHORT_LINE:
+        return 1
+    between = length - 2 * min(end, length // 4)
+    return max(2, -(-between // spacing) + 1)
+
+
+def least(length: int) -> int:
+    """The fewest fasteners that a piece of `length` ticks may have (18.6)."""
+    return 1 if length < SHORT_PIECE else 2

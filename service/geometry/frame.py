@@ -1,0 +1,89 @@
+"""The frame of a layer: stations along its direction (u) and across it (v)."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from fractions import Fraction
+from math import cos, radians, sin
+
+from service.geometry.rings import Point, Polygon, Region, Ring, clean
+from service.units.ticks import whole
+
+Axis = tuple[float, float]
+
+
+def axis_along(degrees: Fraction) -> Axis:
+    """The unit vector of a direction; exact for multiples of 90 degrees."""
+    quarter, rest = divmod(degrees, 90)
+    if rest == 0:
+        return ((1.0, 0.0), (0.0, 1.0), (-1.0, 0.0), (0.0, -1.0))[int(quarter) % 4]
+    return cos(radians(float(degrees))), sin(radians(float(degrees)))
+
+
+def axis_across(degrees: Fraction) -> Axis:
+    """The normal of a direction whose own angle lies from 0 up to 180 degrees."""
+    return axis_along((degrees + 90) % 180)
+
+
+@dataclass(frozen=True, slots=True)
+class Frame:
+    """u along, v across, both measured from the outline's lowest projections (ticks)."""
+
+    along: Axis
+    across: Axis
+    origin: tuple[int, int]
+
+    def to(self, point: Point) -> Point:
+        """Stations (u, v) of a point (x, y), to the nearest tick."""
+        x, y = point
+        return (
+            _project(self.along, x, y) - self.origin[0],
+            _project(self.across, x, y) - self.origin[1],
+        )
+
+    def back(self, point: Point) -> Point:
+        """The point (x, y) at stations (u, v), to the nearest tick."""
+        u, v = point[0] + self.origin[0], point[1] + self.origin[1]
+        return (
+            whole(u * self.along[0] + v * self.across[0]),
+            whole(u * self.along[1] + v * self.across[1]),
+        )
+
+    def region(self, region: Region) -> Region:
+        """A region of (x, y) in stations; rings keep their turning sense."""
+        return tuple(
+            Polygon(self._ring(polygon.outer), tuple(self._hole(h) for h in polygon.holes))
+            for polygon in region
+        )
+
+    def ring_back(self, ring: Ring) -> Ring:
+        """A ring of stations in (x, y)."""
+        return tuple(self.back(point) for point in ring)
+
+    def _ring(self, ring: Ring) -> Ring:
+        return clean(self.to(point) for point in ring)
+
+    def _hole(self, ring: Ring) -> Ring:
+        return self._ring(ring)[::-1]
+
+
+def _project(axis: Axis, x: int, y: int) -> int:
+    if axis[0] == 0:
+        return y if axis[1] > 0 else -y
+    if axis[1] == 0:
+        return x if axis[0] > 0 else -x
+    return whole(axis[0] * x + axis[1] * y)
+
+
+def frame_of(outline: Ring, degrees: Fraction) -> Frame:
+    """The frame of a layer that runs in `degrees` (taken modulo 180) over `outline`."""
+    turned = degrees % 180
+    along, across = axis_along(turned), axis_across(turned)
+    return Frame(
+        along,
+        across,
+        (
+            min(_project(along, x, y) for x, y in outline),
+            min(_project(across, x, y) for x, y in outline),
+        ),
+    )

@@ -1,0 +1,161 @@
+"""Topology by shapely on integer rings: validity, union, difference, gaps, clipping to boxes."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Sequence
+from math import hypot
+from typing import Any
+
+import numpy as np
+import shapely
+
+from service.geometry.rings import Point, Polygon, Region, Ring, clean, rectangle, twice_signed
+from service.units.ticks import whole
+
+_SHARPEST_MITRE = 20.0
+
+
+def fault_of(ring: Ring) -> Point | None:
+    """Where `ring` crosses or touches itself, or None if it is a simple ring."""
+    said = shapely.is_valid_reason(shapely.Polygon(ring))
+    found = re.search(r"\[(-?[\d.e+]+) (-?[\d.e+]+)\]", str(said))
+    return (whole(float(found[1])), whole(float(found[2]))) if found else None
+
+
+def union(regions: Iterable[Region]) -> Region:
+    """The union of regions; overlaps count once."""
+    parts = [_shape(polygon) for region in regions for polygon in region]
+    return _region(shapely.union_all(parts, grid_size=1)) if parts else ()
+
+
+def difference(region: Region, taken: Region) -> Region:
+    """`region` less `taken`."""
+    if not taken:
+        return region
+    return _region(shapely.difference(_whole(region), _whole(taken), grid_size=1))
+
+
+def intersection(region: Region, other: Region) -> Region:
+    """What both regions cover."""
+    return _region(shapely.intersection(_whole(region), _whole(other), grid_size=1))
+
+
+def touches_edge(region: Region, outline: Region) -> bool:
+    """Whether `region` reaches or crosses the edge of `outline`."""
+    return not bool(shapely.contains_properly(_whole(outline), _whole(region)))
+
+
+def grown(ring: Ring, by: int) -> Region:
+    """The ring's area moved out by `by` ticks on all sides, corners mitred."""
+    if by == 0:
+        return (Polygon(ring),)
+    return _region(
+        shapely.union_all([shapely.Polygon(ring), *_strips(ring[::-1], by)], grid_size=1)
+    )
+
+
+def shrunk(ring: Ring, by: int) -> Region:
+    """The ring's area moved in by `by` ticks on all sides, corners mitred; it may fall apart."""
+    if by == 0:
+        return (Polygon(ring),)
+    taken = shapely.union_all(_strips(ring, by), grid_size=1)
+    return _region(shapely.difference(shapely.Polygon(ring), taken, grid_size=1))
+
+
+def _strips(ring: Ring, width: int) -> list[Any]:
+    """A strip of `width` on the left of each edge, and a mitre where the ring turns right."""
+    count = len(ring)
+    normals = [_left_normal(ring[k], ring[(k + 1) % count]) for k in range(count)]
+    strips = []
+    for k, (ax, ay) in enumerate(ring):
+        nx, ny = (width * part for part in normals[k])
+        bx, by = ring[(k + 1) % count]
+        corners = [(ax, ay), (bx, by), (bx + nx, by + ny), (ax + nx, ay + ny)]
+        strips.append(_snapped(corners))
+        mitre = _mitre(normals[k - 1], normals[k], width)
+        if mitre is not None:
+            px, py = (width * part for part in normals[k - 1])
+            tip = (ax + mitre[0], ay + mitre[1])
+            strips.append(_snapped([(ax, ay), (ax + nx, ay + ny), tip, (ax + px, ay + py)]))
+    return strips
+
+
+def _left_normal(start: Point, end: Point) -> tuple[float, float]:
+    dx, dy = end[0] - start[0], end[1] - start[1]
+    if dx == 0 or dy == 0:
+        return (-float(dy > 0) + float(dy < 0), float(dx > 0) - float(dx < 0))
+    length = hypot(dx, dy)
+    return -dy / length, dx / length
+
+
+def _mitre(
+    before: tuple[float, float], after: tuple[float, float], width: int
+) -> tuple[float, float] | None:
+    """From a corner to the meeting of its two moved edges; None where they meet without it."""
+    turn = before[0] * after[1] - before[1] * after[0]
+    if turn >= 0:
+        return None
+    along = 1 + before[0] * after[0] + before[1] * after[1]
+    scale = width / max(along, 2 / _SHARPEST_MITRE**2)
+    return (before[0] + after[0]) * scale, (before[1] + after[1]) * scale
+
+
+def _snapped(corners: list[tuple[float, float]]) -> Any:
+    return shapely.Polygon([(whole(x), whole(y)) for x, y in corners])
+
+
+def clip_to_boxes(region: Region, boxes: Sequence[tuple[int, int, int, int]]) -> list[Region]:
+    """For each box (low, high, near, far), the parts of `region` inside it.
+
+    Exact where every edge of the region meets the sides of the boxes at its own corners only
+    (`refined` sees to it).
+    """
+    if not boxes:
+        return []
+    low, high, near, far = np.asarray(boxes, dtype=float).T
+    made = shapely.intersection(_whole(region), shapely.box(low, near, high, far))
+    return [_region(geometry) for geometry in np.atleast_1d(made)]
+
+
+def rest_of_box(polygon: Polygon, box: tuple[int, int, int, int]) -> Region:
+    """What `polygon` leaves of the box (low, high, near, far) around it, part by part."""
+    low, high, near, far = box
+    around = shapely.Polygon(rectangle(low, near, high, far))
+    return _region(shapely.difference(around, _shape(polygon)))
+
+
+def _shape(polygon: Polygon) -> Any:
+    return shapely.Polygon(polygon.outer, polygon.holes)
+
+
+def _whole(region: Region) -> Any:
+    if len(region) == 1:
+        return _shape(region[0])
+    return shapely.MultiPolygon([(polygon.outer, polygon.holes) for polygon in region])
+
+
+def _region(geometry: Any) -> Region:
+    """The polygons of a shapely result, in a fixed order; lines and points are dropped."""
+    parts = [part for part in _parts(geometry) if part.geom_type == "Polygon"]
+    polygons = [_polygon(part) for part in parts]
+    return tuple(sorted((p for p in polygons if p is not None), key=lambda p: (p.box, p.outer)))
+
+
+def _parts(geometry: Any) -> list[Any]:
+    if geometry.geom_type == "Polygon":
+        return [] if geometry.is_empty else [geometry]
+    return list(getattr(geometry, "geoms", ()))
+
+
+def _polygon(part: Any) -> Polygon | None:
+    outer = clean(_integers(part.exterior))
+    if len(outer) < 3 or twice_signed(outer) == 0:
+        return None
+    holes = [clean(_integers(ring)) for ring in part.interiors]
+    return Polygon(outer, tuple(sorted(hole[::-1] for hole in holes if len(hole) > 2)))
+
+
+def _integers(ring: Any) -> list[Point]:
+    coordinates = np.rint(shapely.get_coordinates(ring)[:-1]).astype(np.int64)
+    return [(int(x), int(y)) for x, y in coordinates.tolist()]

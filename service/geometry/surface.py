@@ -1,0 +1,233 @@
+"""A surface in true size as one sees it facing the finished side."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from fractions import Fraction
+from math import hypot, sqrt
+
+from service.errors import Fault, TradeRefused
+from service.geometry.frame import axis_across
+from service.geometry.plane import (
+    difference,
+    fault_of,
+    grown,
+    intersection,
+    touches_edge,
+    union,
+)
+from service.geometry.rings import Point, Polygon, Region, Ring, clean, twice_area, twice_signed
+from service.units.ticks import MM, whole
+from service.units.writing import both
+
+LEAST_TWICE_AREA = 2 * MM * MM
+
+
+@dataclass(frozen=True, slots=True)
+class Slope:
+    """A pitch `ratio` (rise over run) towards the unit vector `up` in plan."""
+
+    ratio: Fraction
+    up: tuple[float, float]
+
+
+@dataclass(frozen=True, slots=True)
+class Member:
+    """The centre line `a x + b y = d` of one support (unit normal) and its thickness (ticks)."""
+
+    a: float
+    b: float
+    d: int
+    thickness: int
+
+
+@dataclass(frozen=True, slots=True)
+class Opening:
+    """A hole: as drawn, and as cut (grown by its clearance and saw gap); `flange` covers it."""
+
+    id: str
+    drawn: Region
+    cut: Region
+    flange: int
+    crosses_edge: bool
+    pointer: str
+
+
+@dataclass(frozen=True, slots=True)
+class Surface:
+    """Outline, openings and members in (x, y) ticks, true size, facing the finished side."""
+
+    id: str
+    type: str
+    outline: Ring
+    openings: tuple[Opening, ...]
+    members: tuple[Member, ...]
+    member_direction: Fraction
+    backing: int | None
+    mirrored: bool
+    symmetric: bool
+    view_sent: bool
+    pointer: str
+
+    @property
+    def gross(self) -> int:
+        """Twice the area of the outline."""
+        return twice_signed(self.outline)
+
+    @property
+    def drawn_openings(self) -> Region:
+        """The union of the openings as drawn, inside the outline."""
+        holes = union(opening.drawn for opening in self.openings)
+        return intersection(holes, (Polygon(self.outline),)) if holes else ()
+
+    @property
+    def net(self) -> int:
+        """Twice the area of the outline less its openings as drawn."""
+        return self.gross - twice_area(self.drawn_openings)
+
+    @property
+    def perimeter(self) -> int:
+        """Length of the outline, to the nearest tick."""
+        pairs = zip(self.outline, self.outline[1:] + self.outline[:1], strict=True)
+        return whole(sum(hypot(b[0] - a[0], b[1] - a[1]) for a, b in pairs))
+
+    def boarded(self, inset: Region) -> Region:
+        """`inset` (the outline less its gaps) without the openings as cut."""
+        return difference(inset, union(opening.cut for opening in self.openings))
+
+
+def simple_ring(points: list[Point], pointer: str, what: str) -> Ring:
+    """`points` as a clean ring, or a refusal that says where it crosses itself or is empty."""
+    ring = clean(points)
+    if len(ring) < 3 or twice_signed(ring) < LEAST_TWICE_AREA:
+        raise TradeRefused(
+            Fault("no-area", f"the {what} encloses no area: check its corners", pointer)
+        )
+    at = fault_of(ring)
+    if at is not None or len(set(ring)) < len(ring):
+        place = at or ring[0]
+        raise TradeRefused(
+            Fault(
+                "crosses-itself",
+                f"the {what} crosses or touches itself near x {both(place[0])}, "
+                f"y {both(place[1])}: give its corners in order, once round",
+                pointer,
+                rule="1.1",
+            )
+        )
+    return ring
+
+
+def from_sides(sides: list[int], diagonals: list[int], pointer: str) -> tuple[Ring, int]:
+    """Four corners from four sides and the diagonal from the first corner to the third.
+
+    Side 1 lies along x; the rest follow counter-clockwise. Gives the ring and, when a second
+    diagonal was measured, by how much it misses (ticks, signed); otherwise 0.
+    """
+    a, b, c, d = sides
+    across = diagonals[0]
+    corner = _triangle(a, across, b, f"{pointer}/diagonals/0")
+    fourth = _triangle_on(corner, across, d, c, f"{pointer}/diagonals/0")
+    ring = [(0, 0), (a, 0), corner, fourth]
+    miss = 0
+    if len(diagonals) > 1:
+        miss = diagonals[1] - whole(hypot(fourth[0] - a, fourth[1]))
+    return simple_ring(ring, pointer, "outline"), miss
+
+
+def _triangle(base: int, left: int, right: int, pointer: str) -> Point:
+    """The apex over a base on the x axis, `left` from its start and `right` from its end."""
+    x = (left**2 + base**2 - right**2) / (2 * base)
+    height = left**2 - x**2
+    if height <= 0:
+        raise TradeRefused(
+            Fault(
+                "impossible-triangle",
+                "these sides and this diagonal do not close: measure them again",
+                pointer,
+                rule="1.3",
+            )
+        )
+    return whole(x), whole(sqrt(height))
+
+
+def _triangle_on(corner: Point, across: int, near: int, far: int, pointer: str) -> Point:
+    """The corner on the left of the diagonal, `near` from its start and `far` from its end."""
+    along, height = _triangle(across, near, far, pointer)
+    ux, uy = corner[0] / across, corner[1] / across
+    return whole(along * ux - height * uy), whole(along * uy + height * ux)
+
+
+def stretched(ring: Ring, slope: Slope | None) -> Ring:
+    """A plan ring in true size: what runs up the slope grows by sqrt(1 + pitch squared)."""
+    if slope is None:
+        return ring
+    return clean(stretch_point(point, slope) for point in ring)
+
+
+def stretch_point(point: Point, slope: Slope) -> Point:
+    """A plan point in true size."""
+    extra = sqrt(1 + slope.ratio**2) - 1
+    rise = point[0] * slope.up[0] + point[1] * slope.up[1]
+    return (
+        point[0] + whole(rise * extra * slope.up[0]),
+        point[1] + whole(rise * extra * slope.up[1]),
+    )
+
+
+def mirrored(ring: Ring, width: int) -> Ring:
+    """The ring seen from the other side: x becomes width - x."""
+    return clean((width - x, y) for x, y in ring)
+
+
+def member_lines(
+    outline: Ring,
+    degrees: Fraction,
+    positions: list[int],
+    thickness: int,
+    slope: Slope | None,
+    mirror: int | None,
+) -> tuple[Member, ...]:
+    """Centre lines at `positions`, measured across the members from the plan outline's lowest.
+
+    `outline` is in plan; the lines come back in true size, mirrored about `mirror` if not None.
+    """
+    normal = axis_across(degrees % 180)
+    low = min(whole(x * normal[0] + y * normal[1]) for x, y in outline)
+    lines = [_line(normal, low + position, slope, mirror) for position in positions]
+    return tuple(Member(a, b, d, thickness) for a, b, d in lines)
+
+
+def _line(
+    normal: tuple[float, float], distance: int, slope: Slope | None, mirror: int | None
+) -> tuple[float, float, int]:
+    a, b = normal
+    d = float(distance)
+    if slope is not None:
+        shrink = 1 / sqrt(1 + slope.ratio**2) - 1
+        rise = a * slope.up[0] + b * slope.up[1]
+        a, b = a + rise * shrink * slope.up[0], b + rise * shrink * slope.up[1]
+        size = hypot(a, b)
+        a, b, d = a / size, b / size, d / size
+    if mirror is not None:
+        a, d = -a, d - a * mirror
+    return a, b, whole(d)
+
+
+def opening_of(
+    opening_id: str, ring: Ring, out: int, flange: int, outline: Ring, pointer: str
+) -> Opening:
+    """An opening checked against its outline: one that lies wholly outside is refused."""
+    whole_outline = (Polygon(outline),)
+    drawn = (Polygon(ring),)
+    if not intersection(drawn, whole_outline):
+        raise TradeRefused(
+            Fault(
+                "opening-outside",
+                f"opening {opening_id} lies outside the outline: check its position",
+                pointer,
+                rule="1.1",
+            )
+        )
+    cut = grown(ring, out)
+    return Opening(opening_id, drawn, cut, flange, touches_edge(drawn, whole_outline), pointer)

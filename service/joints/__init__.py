@@ -1,0 +1,1 @@
+"""Runs, allowed stations and stock to pieces: joints and cutting solved together."""

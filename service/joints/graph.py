@@ -1,0 +1,161 @@
+"""All ways to joint one run, as a graph from its low end to its high end."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from service.cutting.records import Need, Stock
+from service.joints.records import Cut, JointRules, JointRun
+
+
+@dataclass(frozen=True, slots=True)
+class Graph:
+    """Nodes are the low end, the allowed stations and the high end, ascending.
+
+    `arcs[i]` lists (j, need number): the pieces that may start at node i. `bits[i]` is the
+    station's place in the stack's masks (0 for the two ends).
+    """
+
+    places: tuple[int, ...]
+    arcs: tuple[tuple[tuple[int, int], ...], ...]
+    bits: tuple[int, ...]
+
+    @property
+    def size(self) -> int:
+        """Number of arcs: the work of one pass."""
+        return sum(len(out) for out in self.arcs)
+
+    def best(
+        self, prices: Sequence[float], nodes: Sequence[float], forbidden: int = 0
+    ) -> tuple[float, tuple[int, ...]] | None:
+        """The cheapest way through, joints as node numbers; None if there is none."""
+        worst = float("inf")
+        last = len(self.places) - 1
+        cost = [worst] * (last + 1)
+        before = [0] * (last + 1)
+        cost[0] = 0
+        for node, out in enumerate(self.arcs):
+            here = cost[node]
+            if here == worst or self.bits[node] & forbidden:
+                continue
+            here += nodes[node]
+            for to, need in out:
+                total = here + prices[need]
+                if total < cost[to]:
+                    cost[to] = total
+                    before[to] = node
+        return None if cost[last] == worst else (cost[last], self._trail(before))
+
+    def _trail(self, before: Sequence[int]) -> tuple[int, ...]:
+        node, trail = before[len(self.places) - 1], []
+        while node:
+            trail.append(node)
+            node = before[node]
+        return tuple(reversed(trail))
+
+    def mask(self, joints: Sequence[int]) -> int:
+        """The stations of `joints` (node numbers) as a mask."""
+        made = 0
+        for node in joints:
+            made |= self.bits[node]
+        return made
+
+    def needs(self, joints: Sequence[int]) -> list[int]:
+        """Need numbers of the pieces that `joints` make, low end first."""
+        nodes = [0, *joints, len(self.places) - 1]
+        return [
+            next(need for to, need in self.arcs[a] if to == b)
+            for a, b in zip(nodes, nodes[1:], strict=False)
+        ]
+
+    def cuts(self, joints: Sequence[int], needs: Sequence[Need]) -> tuple[Cut, ...]:
+        """The pieces that `joints` make."""
+        nodes = [0, *joints, len(self.places) - 1]
+        return tuple(
+            Cut(self.places[a], self.places[b], needs[number])
+            for a, b, number in zip(nodes, nodes[1:], self.needs(joints), strict=False)
+        )
+
+    def ways(self, most: int) -> list[tuple[int, ...]] | None:
+        """Every way through, or None if there are more than `most`."""
+        found = list(_take(self._walk(0, ()), most + 1))
+        return found if len(found) <= most else None
+
+    def _walk(self, node: int, trail: tuple[int, ...]) -> Iterator[tuple[int, ...]]:
+        for to, _ in self.arcs[node]:
+            if to == len(self.places) - 1:
+                yield trail
+            else:
+                yield from self._walk(to, (*trail, to))
+
+
+def _take(ways: Iterator[tuple[int, ...]], most: int) -> Iterator[tuple[int, ...]]:
+    for way, _ in zip(ways, range(most), strict=False):
+        yield way
+
+
+class Needs:
+    """Needs by number, each once."""
+
+    def __init__(self) -> None:
+        self.all: list[Need] = []
+        self._numbers: dict[Need, int] = {}
+
+    def number(self, need: Need) -> int:
+        """The number of `need`, a new one if it is new."""
+        if need not in self._numbers:
+            self._numbers[need] = len(self.all)
+            self.all.append(need)
+        return self._numbers[need]
+
+
+def graph_of(
+    run: JointRun,
+    rules: JointRules,
+    stocks: Sequence[Stock],
+    needs: Needs,
+    bits: dict[int, int],
+) -> Graph:
+    """Every legal piece of a jointed run by its own rules (length, bearings, ends)."""
+    places = (run.low, *run.stations, run.high)
+    longest = max(stock.usable for stock in stocks)
+    whole = frozenset(stock.usable for stock in stocks)
+    arcs = []
+    for i, low in enumerate(places[:-1]):
+        out = []
+        for j in range(i + 1, len(places)):
+            if places[j] - low > longest + rules.cut_to:
+                break
+            need = _need(run, rules, places, i, j, longest, whole)
+            if need is not None:
+                out.append((j, needs.number(need)))
+        arcs.append(tuple(out))
+    return Graph(places, (*arcs, ()), (0, *(bits[place] for place in run.stations), 0))
+
+
+def _need(
+    run: JointRun,
+    rules: JointRules,
+    places: tuple[int, ...],
+    i: int,
+    j: int,
+    longest: int,
+    whole: frozenset[int],
+) -> Need | None:
+    """What must be cut for the piece between two places, or None if a rule forbids it."""
+    low, high = places[i], places[j]
+    low_end, high_end = i == 0, j == len(places) - 1
+    if high - low < rules.min_piece or (low_end and high_end):
+        return None
+    touched = len(run.line.touched(low, high, rules.min_touch))
+    if touched < rules.min_bearings:
+        return None
+    length = rules.cut_length(low, high, low_end, high_end)
+    if length > longest:
+        return None
+    if not rules.end_matched:
+        return Need(length)
+    if not (low_end or high_end) and length not in whole:
+        return None
+    return Need(length, low_factory=not low_end, high_factory=not high_end)

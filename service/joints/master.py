@@ -1,0 +1,170 @@
+"""Layouts and patterns in one linear programme: its prices steer the search, and bound it.
+
+Rows: a need must be cut as often as layouts use it; every class of equal runs is laid out as
+often as it occurs; and windows, true of every legal layout: of touching courses at most every
+second has a joint in a window as wide as the stagger, at most every third on one station.
+"""
+
+from __future__ import annotations
+
+from collections import Counter, defaultdict
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+from fractions import Fraction
+from math import inf
+
+from service.cutting.master import PRICE_OF_MISSING, SCALE, Master
+from service.cutting.records import Need
+from service.cutting.solve import attainable
+from service.joints.graph import Graph
+from service.joints.stack import Stack, blocks
+from service.solver.programme import Solved
+
+
+@dataclass(slots=True)
+class Kind:
+    """Equal runs of one stack: their graph, how many, and the windows that each node touches."""
+
+    stack: int
+    graph: Graph
+    count: int
+    row: int
+    windows: list[tuple[int, ...]]
+    layouts: dict[tuple[int, ...], int] = field(default_factory=dict)
+
+
+class JointMaster:
+    """The joint programme over all stacks that share a product."""
+
+    def __init__(
+        self,
+        cutting: Master,
+        stacks: Sequence[Stack],
+        needs: Sequence[Need],
+        fixed: Mapping[Need, int],
+        joint_cost: int,
+    ) -> None:
+        self.cutting = cutting
+        self.needs = needs
+        self.fixed = fixed
+        self.joint_cost = joint_cost
+        self.rows = [cutting.rows[need] for need in needs]
+        self.windows: dict[int, int] = {}
+        self.kinds: list[Kind] = []
+        self.kind_of: dict[tuple[int, int], Kind] = {}
+        cutting.demand(fixed)
+        for number, stack in enumerate(stacks):
+            self._add_stack(number, stack)
+
+    def _add_stack(self, number: int, stack: Stack) -> None:
+        touched = self._windows(stack)
+        by_graph: dict[int, list[int]] = defaultdict(list)
+        for k in stack.jointed:
+            by_graph[id(stack.graphs[k])].append(k)
+        for members in by_graph.values():
+            graph = stack.graphs[members[0]]
+            assert graph is not None
+            row = self.cutting.programme.add_row(len(members))
+            worst = PRICE_OF_MISSING * PRICE_OF_MISSING
+            self.cutting.programme.add_column(worst, {row: 1.0})
+            windows = [touched.get(bit, ()) for bit in graph.bits]
+            kind = Kind(number, graph, len(members), row, windows)
+            self.kinds.append(kind)
+            for k in members:
+                self.kind_of[(number, k)] = kind
+
+    def _windows(self, stack: Stack) -> dict[int, tuple[int, ...]]:
+        """Add the stack's windows; gives for each station bit the rows it counts in."""
+        if stack.rules.min_piece < stack.rules.stagger:
+            return {}
+        courses: dict[int, set[int]] = defaultdict(set)
+        for k in stack.jointed:
+            for station in stack.runs[k].stations:
+                courses[station].add(stack.runs[k].course)
+        touched: dict[int, list[int]] = defaultdict(list)
+        for k, station in enumerate(stack.stations):
+            if stack.rules.repeat:
+                rows = blocks(sorted(courses[station]))
+                self._window([k], sum(-(-n // 3) for n in rows), touched)
+            inside = [
+                j
+                for j in range(k, len(stack.stations))
+                if stack.stations[j] < station + stack.rules.stagger
+            ]
+            met = sorted(set().union(*(courses[stack.stations[j]] for j in inside)))
+            if len(inside) > 1 or not stack.rules.repeat:
+                self._window(inside, sum(-(-n // 2) for n in blocks(met)), touched)
+        return {1 << k: tuple(rows) for k, rows in touched.items()}
+
+    def _window(self, inside: list[int], most: int, touched: dict[int, list[int]]) -> None:
+        row = self.cutting.programme.add_row(-inf, most)
+        self.cutting.programme.add_column(PRICE_OF_MISSING * PRICE_OF_MISSING, {row: -1.0})
+        self.windows[row] = most
+        for k in inside:
+            touched[k].append(row)
+
+    def add(self, kind: Kind, joints: tuple[int, ...]) -> bool:
+        """Add a layout of a kind once; tells whether it was new."""
+        if joints in kind.layouts:
+            return False
+        entries: Counter[int] = Counter()
+        for number in kind.graph.needs(joints):
+            entries[self.rows[number]] -= 1
+        for node in joints:
+            entries.update(kind.windows[node])
+        entries[kind.row] += 1
+        column = self.cutting.programme.add_column(
+            self.joint_cost * len(joints), {row: float(n) for row, n in entries.items() if n}
+        )
+        kind.layouts[joints] = column
+        return True
+
+    def node_prices(self, kind: Kind, duals: Sequence[float]) -> list[float]:
+        """Cost of a joint at each node: its own and the rent of its windows."""
+        return [
+            0.0 if k in (0, len(kind.windows) - 1) else self.joint_cost - sum(duals[r] for r in rows)
+            for k, rows in enumerate(kind.windows)
+        ]
+
+    def run(self, rounds: int) -> tuple[Solved | None, int]:
+        """Add layouts and patterns while they pay; the last solution and a sure bound."""
+        material = [need.length for need in self.needs]
+        for kind in self.kinds:
+            found = kind.graph.best(material, [0.0] * len(kind.windows))
+            if found is not None:
+                self.add(kind, found[1])
+        solved = None
+        for _ in range(rounds):
+            solved = self.cutting.programme.solve()
+            if solved is None or not self._round(solved):
+                break
+        return solved, 0 if solved is None else self.bound(solved)
+
+    def _round(self, solved: Solved) -> bool:
+        new = self.cutting.generate(solved)
+        prices = [max(0.0, solved.duals[row]) for row in self.rows]
+        for kind in self.kinds:
+            found = kind.graph.best(prices, self.node_prices(kind, solved.duals))
+            if found is not None and found[0] < solved.duals[kind.row] - 1e-6:
+                new |= self.add(kind, found[1])
+        return new
+
+    def bound(self, solved: Solved) -> int:
+        """A sure bound in integers from the prices of a solve (weak duality)."""
+        values = dict(zip(self.cutting.rows, self.cutting.values(solved), strict=True))
+        prices = [values[need] for need in self.needs]
+        rents = {row: max(0, int(-solved.duals[row] * SCALE)) for row in self.windows}
+        worth = sum(values[need] * count for need, count in self.fixed.items())
+        worth -= self.cutting.rents(solved)
+        worth -= sum(rent * self.windows[row] for row, rent in rents.items())
+        for kind in self.kinds:
+            nodes = [self._rent(kind, k, rents) for k in range(len(kind.windows))]
+            found = kind.graph.best(prices, nodes)
+            worth += kind.count * int(found[0]) if found is not None else 0
+        shrunk = Fraction(worth, SCALE) / self.cutting.shrinkage(solved)
+        return attainable(shrunk, self.cutting.stocks) if not self.joint_cost else int(shrunk)
+
+    def _rent(self, kind: Kind, node: int, rents: Mapping[int, int]) -> int:
+        if node in (0, len(kind.windows) - 1):
+            return 0
+        return self.joint_cost * SCALE + sum(rents[row] for row in kind.windows[node])

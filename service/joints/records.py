@@ -1,0 +1,87 @@
+"""What the joint solver is given and gives back. Stations and lengths are ticks."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import Enum
+
+from service.cutting.records import Need, Plan
+from service.layout.bearings import BearingLine
+from service.units.ticks import down, nearest, up
+
+
+class Places(Enum):
+    """Where end joints may be (6.2)."""
+
+    FRAMING = "framing"
+    FRAMING_OR_BLOCK = "framing_or_block"
+    SHEATHING = "sheathing"
+    ANYWHERE = "anywhere"
+    FLOATING = "floating"
+    NONE = "none"
+
+
+@dataclass(frozen=True, slots=True)
+class JointRules:
+    """The rules of one layer: lengths in ticks, `min_bearings` 0 where no framing counts."""
+
+    places: Places
+    min_piece: int
+    min_bearings: int
+    stagger: int
+    repeat: int
+    cut_to: int
+    min_touch: int
+    covered: bool
+    end_matched: bool
+
+    def cut_length(self, low: int, high: int, low_end: bool, high_end: bool) -> int:
+        """Length to which the piece between two stations is cut (0.2).
+
+        Joints are at stations rounded to `cut_to`; an end of the run takes the rest, up where
+        it is covered, down where it must fit bare.
+        """
+        a = low if low_end else nearest(low, self.cut_to)
+        b = high if high_end else nearest(high, self.cut_to)
+        if not (low_end or high_end):
+            return b - a
+        return up(b - a, self.cut_to) if self.covered else down(b - a, self.cut_to)
+
+
+@dataclass(frozen=True, slots=True)
+class JointRun:
+    """One run: its stack (a layer of a surface), course, extent and allowed joint stations."""
+
+    stack: int
+    course: int
+    low: int
+    high: int
+    stations: tuple[int, ...]
+    line: BearingLine
+    name: str
+
+
+@dataclass(frozen=True, slots=True)
+class Cut:
+    """One piece of a run, between two stations."""
+
+    low: int
+    high: int
+    need: Need
+
+
+@dataclass(frozen=True, slots=True)
+class Blocked:
+    """A stack without a legal layout: whether that is proved, and where the search stopped."""
+
+    stack: int
+    run: int
+    proved: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Jointed:
+    """Pieces run by run, and the plan that cuts them."""
+
+    cuts: tuple[tuple[Cut, ...], ...]
+    plan: Plan

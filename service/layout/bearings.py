@@ -1,0 +1,104 @@
+"""Members as seen along the boards: where each crosses a course, and how far it bears."""
+
+from __future__ import annotations
+
+from bisect import bisect_left, bisect_right
+from dataclasses import dataclass
+from math import hypot
+
+from service.geometry.frame import Frame
+from service.geometry.surface import Member
+from service.units.ticks import whole
+
+_PARALLEL = 1e-9
+
+
+@dataclass(frozen=True, slots=True)
+class Bearing:
+    """One member in a frame: `slant` ticks of u for each tick of v, crossing v = 0 at `base`.
+
+    `half` is half the member's extent along the boards; `number` counts from 1 along u.
+    """
+
+    number: int
+    base: int
+    slant: float
+    half: int
+
+    def at(self, v: int) -> int:
+        """Station along the boards at which the centre line crosses `v`."""
+        return self.base if self.slant == 0 else self.base + whole(self.slant * v)
+
+
+def bearings_of(members: tuple[Member, ...], frame: Frame) -> tuple[Bearing, ...]:
+    """The members that boards of `frame` cross, by ascending u; none if they run along."""
+    found = []
+    for member in members:
+        toward = member.a * frame.along[0] + member.b * frame.along[1]
+        aside = member.a * frame.across[0] + member.b * frame.across[1]
+        if abs(toward) < _PARALLEL:
+            continue
+        shift = (
+            member.a * (frame.origin[0] * frame.along[0] + frame.origin[1] * frame.across[0])
+            + member.b * (frame.origin[0] * frame.along[1] + frame.origin[1] * frame.across[1])
+        )
+        base = whole((member.d - shift) / toward)
+        slant = 0.0 if abs(aside) < _PARALLEL else -aside / toward
+        found.append((base, slant, whole(member.thickness / 2 / abs(toward))))
+    found.sort()
+    return tuple(Bearing(k + 1, *row) for k, row in enumerate(found))
+
+
+def crossing_angle_is_square(bearings: tuple[Bearing, ...]) -> bool:
+    """Whether the boards cross every member at a right angle."""
+    return all(bearing.slant == 0 for bearing in bearings)
+
+
+@dataclass(frozen=True, slots=True)
+class BearingLine:
+    """The bearings of one course: ascending stations, their numbers and half extents."""
+
+    stations: tuple[int, ...]
+    numbers: tuple[int, ...]
+    half: int
+
+    def touched(self, low: int, high: int, least: int) -> range:
+        """Indexes of the bearings that a piece from `low` to `high` touches by `least` or more.
+
+        A member narrower than `least` counts when it is touched over its whole extent.
+        """
+        need = min(least, 2 * self.half) - self.half
+        first = bisect_left(self.stations, low + need)
+        return range(first, max(first, bisect_right(self.stations, high - need)))
+
+
+def line_of(bearings: tuple[Bearing, ...], v: int) -> BearingLine:
+    """The bearings as a course with its middle at `v` meets them."""
+    rows = sorted((bearing.at(v), bearing.number) for bearing in bearings)
+    return BearingLine(
+        tuple(row[0] for row in rows),
+        tuple(row[1] for row in rows),
+        bearings[0].half if bearings else 0,
+    )
+
+
+def positions(
+    extent: int, spacing: int, first: int, thickness: int, both_ends: bool
+) -> list[int]:
+    """Member centres by spacing: `first`, then each `spacing` up to `extent` (ticks).
+
+    With `both_ends` a member stands against each end of the extent; a regular one that would
+    stand in it is left out.
+    """
+    regular = list(range(first, extent + 1, spacing))
+    if not both_ends:
+        return regular
+    ends = [thickness // 2, extent - thickness // 2]
+    apart = [at for at in regular if all(abs(at - end) >= thickness for end in ends)]
+    return sorted({*ends, *apart})
+
+
+def separation(members: tuple[Member, ...]) -> float:
+    """The greatest distance between neighbouring members, ticks; 0 with fewer than two."""
+    offsets = sorted(member.d / hypot(member.a, member.b) for member in members)
+    return max((b - a for a, b in zip(offsets, offsets[1:], strict=False)), default=0.0)

@@ -1,0 +1,287 @@
+"""Courses across a width: how the odd width is shared, and which way is best.
+
+Section 3 of the service's trade rules. Positions are ticks from the start edge of the boarded
+region, in laying order; `layout.runs` places them in the frame.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Literal
+
+from service.units.ticks import SIXTY_FOURTH
+from service.units.writing import inches
+
+Rip = Literal["none", "start", "end", "both"]
+"""Which edge of a course is cut, seen in laying order."""
+
+Start = Literal["balanced", "balanced_narrow", "full_first", "equal", "aim"]
+
+
+@dataclass(frozen=True, slots=True)
+class Strip:
+    """One course: its two edges from the start edge, and which of them is ripped."""
+
+    near: int
+    far: int
+    rip: Rip
+
+    @property
+    def face(self) -> int:
+        """Width that shows."""
+        return self.far - self.near
+
+
+@dataclass(frozen=True, slots=True)
+class Widths:
+    """What shares the width: the net width, the coverage and the open joint (ticks)."""
+
+    net: int
+    coverage: int
+    spacer: int = 0
+
+    @property
+    def module(self) -> int:
+        """From course to course."""
+        return self.coverage + self.spacer
+
+
+@dataclass(frozen=True, slots=True)
+class Scheme:
+    """One way of laying the courses.
+
+    `first_gap` is what the gap at the start grows by. `spacer` is the open joint that it needs.
+    """
+
+    start: Start
+    strips: tuple[Strip, ...]
+    spacer: int
+    first_gap: int = 0
+
+    @property
+    def first(self) -> int:
+        """Face of the first course."""
+        return self.strips[0].face
+
+    @property
+    def last(self) -> int:
+        """Face of the last course."""
+        return self.strips[-1].face
+
+
+@dataclass(frozen=True, slots=True)
+class Feature:
+    """A station, from the start edge, that a joint or a board's centre should meet."""
+
+    at: int
+    on: Literal["joint", "centre"]
+
+
+@dataclass(frozen=True, slots=True)
+class Edges:
+    """Edges of the region, parallel to the boards, at which a course is cut lengthwise.
+
+    `near_side` edges have the region beyond them (seen from the start), `far_side` before them.
+    """
+
+    near_side: tuple[int, ...] = ()
+    far_side: tuple[int, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Limits:
+    """Widths a rip should and must have, and the miss allowed at a feature (ticks)."""
+
+    preferred: int
+    hard: int
+    tolerance: int
+
+
+@dataclass(frozen=True, slots=True)
+class Ranked:
+    """A scheme with what it was judged by: smallest rip, features missed, and why in words."""
+
+    scheme: Scheme
+    smallest_rip: int | None
+    misses: tuple[int, ...]
+    fails: bool
+    why: str
+
+
+def stepped(widths: Widths, first: int, start: Start, first_gap: int = 0) -> Scheme:
+    """Courses from a first face of `first`: whole boards after it, the last takes the rest."""
+    count = 1 + max(0, -(-(widths.net - first) // widths.module))
+    strips = [Strip(0, first, "none" if first == widths.coverage else "start")]
+    for k in range(1, count):
+        near = first + widths.spacer + (k - 1) * widths.module
+        far = min(near + widths.coverage, widths.net)
+        if far - near <= SIXTY_FOURTH:
+            break
+        strips.append(Strip(near, far, "none" if far - near == widths.coverage else "end"))
+    return Scheme(start, _closed(strips, widths), widths.spacer, first_gap)
+
+
+def _closed(strips: list[Strip], widths: Widths) -> tuple[Strip, ...]:
+    """A last course within 1/64 in of whole is whole: the gap beyond it takes the difference."""
+    last = strips[-1]
+    if 0 < widths.coverage - last.face <= SIXTY_FOURTH and len(strips) > 1:
+        strips[-1] = Strip(last.near, last.near + widths.coverage, "none")
+    return tuple(strips)
+
+
+def full_first(widths: Widths) -> Scheme:
+    """A whole first course, the last takes what is left (3.2)."""
+    if widths.net < widths.coverage:
+        return _single(widths, "full_first")
+    return stepped(widths, widths.coverage, "full_first")
+
+
+def balanced(widths: Widths) -> Scheme:
+    """First and last alike and at least half a board (3.3)."""
+    left = _left_over(widths)
+    if widths.net < widths.coverage:
+        return _single(widths, "balanced")
+    if left <= SIXTY_FOURTH or widths.coverage - left <= SIXTY_FOURTH:
+        whole = full_first(widths)
+        return Scheme("balanced", whole.strips, whole.spacer)
+    return stepped(widths, (widths.coverage + left) // 2, "balanced")
+
+
+def balanced_narrow(widths: Widths) -> Scheme | None:
+    """First and last alike and under half a board (3.4); None where nothing is left to share."""
+    left = _left_over(widths)
+    if widths.net < widths.coverage or left - widths.spacer < 2 * SIXTY_FOURTH:
+        return None
+    return stepped(widths, (left - widths.spacer) // 2, "balanced_narrow")
+
+
+def equal(widths: Widths) -> Scheme:
+    """The fewest courses of equal exposure, none over the coverage (3.15)."""
+    count = -(-widths.net // widths.coverage)
+    sides = [widths.net * k // count for k in range(count + 1)]
+    strips = tuple(Strip(a, b, "none") for a, b in zip(sides, sides[1:], strict=False))
+    return Scheme("equal", strips, 0)
+
+
+def aimed(widths: Widths, feature: Feature, shift: int = 0) -> Scheme:
+    """Courses that put a joint or a board's centre on `feature`, moved by `shift` (3.6)."""
+    datum = feature.at - widths.spacer // 2 if feature.on == "joint" else 0
+    if feature.on == "centre":
+        datum = feature.at + widths.coverage // 2
+    first = (datum + shift) % widths.module
+    if first <= SIXTY_FOURTH:
+        first = widths.module
+    if first >= widths.net:
+        return _single(widths, "aim")
+    if first > widths.coverage:
+        gap = first - widths.coverage
+        moved = stepped(
+            Widths(widths.net - gap, widths.coverage, widths.spacer), widths.coverage, "aim", gap
+        )
+        strips = tuple(Strip(s.near + gap, s.far + gap, s.rip) for s in moved.strips)
+        return Scheme("aim", strips, moved.spacer, gap)
+    return stepped(widths, first, "aim")
+
+
+def _left_over(widths: Widths) -> int:
+    return widths.net - (widths.net + widths.spacer) // widths.module * widths.module
+
+
+def _single(widths: Widths, start: Start) -> Scheme:
+    """One course over the whole width, both edges cut (3.5)."""
+    return Scheme(start, (Strip(0, widths.net, "both"),), widths.spacer)
+
+
+def schemes(widths: Widths, features: Sequence[Feature], spacer_max: int) -> list[Scheme]:
+    """Every way worth comparing, the plain ones first."""
+    found: list[Scheme | None] = [balanced(widths), full_first(widths), balanced_narrow(widths)]
+    found += [aimed(widths, feature) for feature in features]
+    if len(features) > 1:
+        found += _for_two(widths, features[0], features[1], spacer_max)
+    return [scheme for scheme in found if scheme is not None]
+
+
+def _for_two(
+    widths: Widths, one: Feature, two: Feature, spacer_max: int
+) -> list[Scheme]:
+    """Split the miss between two features, or spread the joints until both are met (3.7)."""
+    apart = two.at - one.at + _centre_shift(widths, two) - _centre_shift(widths, one)
+    count = (2 * apart + widths.module) // (2 * widths.module)
+    miss = apart - count * widths.module
+    found = [aimed(widths, one, miss // 2)]
+    if count >= 1:
+        spread = apart // count - widths.coverage
+        if 0 <= spread <= spacer_max:
+            found.append(aimed(Widths(widths.net, widths.coverage, spread), one))
+    return found
+
+
+def _centre_shift(widths: Widths, feature: Feature) -> int:
+    return widths.coverage // 2 if feature.on == "centre" else 0
+
+
+def ranked(
+    found: Sequence[Scheme], features: Sequence[Feature], edges: Edges, limits: Limits
+) -> list[Ranked]:
+    """Schemes in the order of choice (3.9), equal ones once.
+
+    No hard failure, then features met, then the larger smallest rip, then fewer courses.
+    """
+    judged = [_judged(scheme, features, edges, limits) for scheme in _distinct(found)]
+    return sorted(
+        judged,
+        key=lambda one: (
+            one.fails,
+            sum(miss > limits.tolerance for miss in one.misses),
+            -(one.smallest_rip if one.smallest_rip is not None else limits.preferred * 8),
+            len(one.scheme.strips),
+        ),
+    )
+
+
+def _distinct(found: Sequence[Scheme]) -> list[Scheme]:
+    return list({scheme.strips: scheme for scheme in reversed(found)}.values())[::-1]
+
+
+def _judged(
+    scheme: Scheme, features: Sequence[Feature], edges: Edges, limits: Limits
+) -> Ranked:
+    rips = _rips(scheme, edges)
+    smallest = min(rips, default=None)
+    misses = tuple(_miss(scheme, feature) for feature in features)
+    fails = smallest is not None and smallest < limits.hard
+    return Ranked(scheme, smallest, misses, fails, _why(scheme, smallest, misses, limits))
+
+
+def _rips(scheme: Scheme, edges: Edges) -> list[int]:
+    """Widths of every piece that is cut lengthwise: first, last, and at edges in between."""
+    found = [strip.face for strip in scheme.strips if strip.rip != "none"]
+    for strip in scheme.strips:
+        found += [strip.far - at for at in edges.near_side if strip.near < at < strip.far]
+        found += [at - strip.near for at in edges.far_side if strip.near < at < strip.far]
+    return found
+
+
+def _miss(scheme: Scheme, feature: Feature) -> int:
+    """Distance from a feature to the nearest joint, or centre of a course (ticks)."""
+    if feature.on == "centre":
+        places = [(strip.near + strip.far) // 2 for strip in scheme.strips]
+    else:
+        pairs = zip(scheme.strips, scheme.strips[1:], strict=False)
+        places = [(a.far + b.near) // 2 for a, b in pairs]
+    return min((abs(place - feature.at) for place in places), default=feature.at)
+
+
+def _why(
+    scheme: Scheme, smallest: int | None, misses: tuple[int, ...], limits: Limits
+) -> str:
+    parts = ["no rip" if smallest is None else f"smallest rip {inches(smallest)}"]
+    if smallest is not None and smallest < limits.hard:
+        parts.append(f"under the least of {inches(limits.hard)}")
+    elif smallest is not None and smallest < limits.preferred:
+        parts.append(f"under the preferred {inches(limits.preferred)}")
+    if misses:
+        parts.append(f"misses the features by at most {inches(max(misses), 64)}")
+    parts.append(f"{len(scheme.strips)} courses")
+    return ", ".join(parts)

@@ -1,0 +1,1 @@
+"""Double entry of everything bought: every half square tick is in one account."""

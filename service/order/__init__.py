@@ -1,0 +1,1 @@
+"""Exact needs, pooled, to what is bought: cull, spare, multiples, packs and loss."""

@@ -1,0 +1,1 @@
+"""The catalogue: what a kind of layer is, one folder for each kind, and the registry."""

@@ -1,0 +1,122 @@
+"""What a kind hands over to be drawn: one sheet a surface, marks by layer. Plain records only.
+
+Coordinates are integer ticks (1/40 000 mm) in the surface's own frame, as seen facing the
+finished side, y up; in the page's directions a kind need not think. Texts are already written;
+`station_text` and `width_text` write them as all sheets do. A renderer keeps one table from a
+mark's type to its drawing, so a later kind adds a record here and a row there.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Final, TypeAlias
+
+from service.units.ticks import MM, nearest
+from service.units.writing import feet_inches, inches
+
+Point: TypeAlias = tuple[int, int]
+"""x, y in ticks."""
+
+Ring: TypeAlias = tuple[Point, ...]
+"""Three or more corners, the last joined to the first; not repeated."""
+
+IMPERIAL: Final = frozenset({"in", "ft"})
+
+
+@dataclass(frozen=True, slots=True)
+class Member:
+    """One support, by its centre line; `label` is written at its low end (its station)."""
+
+    start: Point
+    end: Point
+    label: str
+
+
+@dataclass(frozen=True, slots=True)
+class Piece:
+    """One placed piece: its rings (outer first), its label, and whether it is ripped."""
+
+    rings: tuple[Ring, ...]
+    label: str
+    rip: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Joint:
+    """An end joint: the line between two pieces, and its station from the one origin."""
+
+    start: Point
+    end: Point
+    station_text: str
+
+
+@dataclass(frozen=True, slots=True)
+class Course:
+    """One course: its number and the two ends of its centre line, low end first.
+
+    `at` and `end` are the outermost ends where openings or the outline split the course.
+    `near_text` and `far_text` are the stations of its edges, `width_text` the width that shows.
+    """
+
+    number: int
+    at: Point
+    end: Point
+    near_text: str
+    far_text: str
+    width_text: str
+
+
+@dataclass(frozen=True, slots=True)
+class Dimension:
+    """A measure between two points; the measures of the outline are drawn without being asked."""
+
+    start: Point
+    end: Point
+    text: str
+
+
+Mark: TypeAlias = Piece | Joint | Course | Dimension
+
+
+@dataclass(frozen=True, slots=True)
+class DrawnLayer:
+    """One layer of a surface: its id, its kind, its marks, and notes for whoever builds it."""
+
+    layer: str
+    kind: str
+    marks: tuple[Mark, ...]
+    notes: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Sheet:
+    """One surface to be drawn.
+
+    `outline` is its rings, outer first; `openings` are (id, ring); `layers` go from the framing
+    outward. `view_note` says how it is seen ('seen from below'). `unit` is the request's.
+    """
+
+    surface: str
+    title: str
+    outline: tuple[Ring, ...]
+    openings: tuple[tuple[str, Ring], ...]
+    members: tuple[Member, ...]
+    layers: tuple[DrawnLayer, ...]
+    view_note: str
+    unit: str
+
+
+def station_text(ticks: int, unit: str) -> str:
+    """A station or an outline measure: `12' 6-1/2"` to 1/16 in, or whole millimetres `3810`."""
+    if unit in IMPERIAL:
+        return feet_inches(ticks)
+    return str(nearest(ticks, MM) // MM)
+
+
+def width_text(ticks: int, unit: str) -> str:
+    """A width across a board: inches to 1/32 (`4-1/8"`), or millimetres to one decimal."""
+    if unit in IMPERIAL:
+        return inches(ticks).removesuffix(" in") + '"'
+    tenths = nearest(ticks, MM // 10) // (MM // 10)
+    sign = "-" if tenths < 0 else ""
+    return f"{sign}{abs(tenths) // 10}.{abs(tenths) % 10}"

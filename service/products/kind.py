@@ -1,0 +1,207 @@
+"""What a kind of layer is: its shapes, and the functions that lay, supply, fasten and draw it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, field
+from fractions import Fraction
+from pathlib import Path
+from typing import Any
+
+from service.errors import Basis, Finding, JsonValue, Relaxed, Ticks
+from service.geometry.surface import Surface
+from service.products.drawing import DrawnLayer
+from service.products.rows import (
+    AlternativeRow,
+    ComparedRow,
+    CourseRow,
+    FastenerRow,
+    JointRow,
+    LedgerRow,
+    OrderRow,
+    PieceRow,
+    PlanRow,
+    RunRow,
+    StickRow,
+)
+from service.schemas.quantities import read_length
+
+
+class RuleBook:
+    """Rules of one layer: the nearest that was sent, or the kind's default.
+
+    Remembers each value it gave, for the answer's basis.
+    """
+
+    def __init__(
+        self, at: str, levels: Sequence[tuple[str, Any]], defaults: Mapping[str, Mapping[str, Any]]
+    ) -> None:
+        self.at = at
+        self._levels = levels
+        self._defaults = defaults
+        self._given: dict[str, Basis] = {}
+
+    def get(self, key: str, default: str | None = None) -> Any:
+        """The value of rule `key`: ticks, a count or a Fraction; `default` names its default."""
+        entry = self._defaults[default or key]
+        source, value = "default", None
+        for level, rules in self._levels:
+            value = getattr(rules, key, None)
+            if value is not None:
+                source = level
+                break
+        if value is None:
+            value = default_value(entry)
+        self.note(entry["rule"], key, _shown(entry, value), source)
+        return value
+
+    def sent(self, key: str) -> bool:
+        """Whether the caller set rule `key` at any level."""
+        return any(getattr(rules, key, None) is not None for _, rules in self._levels)
+
+    def choose(self, rule: str, key: str, sent: Any, default: Any) -> Any:
+        """A choice of the layer that is not a number: what was sent, or a default."""
+        value = default if sent is None else sent
+        shown = Ticks(value) if isinstance(value, int) and not isinstance(value, bool) else value
+        self.note(rule, key, shown, "default" if sent is None else "layer")
+        return value
+
+    def note(self, rule: str, key: str, value: JsonValue, source: str) -> None:
+        """Enter a value in the basis."""
+        self._given[key] = Basis(self.at, rule, key, value, source)
+
+    @property
+    def basis(self) -> tuple[Basis, ...]:
+        """Every value given so far, by key."""
+        return tuple(self._given[key] for key in sorted(self._given))
+
+
+def default_value(entry: Mapping[str, Any]) -> int | Fraction:
+    """A default as a rule has it: ticks for a length, a count, or a Fraction."""
+    if "value" in entry:
+        return 0 if entry["value"].startswith("0 ") else read_length(entry["value"])
+    if "count" in entry:
+        return int(entry["count"])
+    return Fraction(entry["number"])
+
+
+def _shown(entry: Mapping[str, Any], value: Any) -> JsonValue:
+    if "value" in entry:
+        return Ticks(value)
+    return float(value) if isinstance(value, Fraction) else int(value)
+
+
+@dataclass(frozen=True, slots=True)
+class Task:
+    """One layer of one surface, ready to be laid.
+
+    `layer` and `product` are the validated specs, `pointer` and `product_pointer` their places
+    in the request, `products` all products by id with their pointers.
+    """
+
+    surface: Surface
+    layer: Any
+    layer_id: str
+    product: Any
+    rules: RuleBook
+    pointer: str
+    product_pointer: str
+    products: Mapping[str, tuple[Any, str]]
+    relax: bool
+
+    @property
+    def at(self) -> str:
+        """`surface.layer`, the place of its findings."""
+        return f"{self.surface.id}.{self.layer_id}"
+
+
+@dataclass(frozen=True, slots=True)
+class Areas:
+    """Twice the areas of one laid layer, square ticks: what it covers and what gaps leave."""
+
+    installed: int
+    region: int
+
+
+@dataclass(frozen=True, slots=True)
+class LaidLayer:
+    """A layer on its surface before any stock is chosen; `detail` is the kind's own."""
+
+    task: Task
+    areas: Areas
+    courses: tuple[CourseRow, ...]
+    alternatives: tuple[AlternativeRow, ...]
+    detail: Any
+
+
+@dataclass(slots=True)
+class Supplied:
+    """Layers of one product with their stock: pieces, sticks, plan, order and ledger.
+
+    `details` are the kind's own, one for each laid layer, in the order given.
+    """
+
+    product: str
+    layers: tuple[LaidLayer, ...]
+    runs: tuple[RunRow, ...] = ()
+    pieces: tuple[PieceRow, ...] = ()
+    joints: tuple[JointRow, ...] = ()
+    sticks: tuple[StickRow, ...] = ()
+    plans: tuple[PlanRow, ...] = ()
+    order: tuple[OrderRow, ...] = ()
+    ledger: tuple[LedgerRow, ...] = ()
+    bought_half_square_ticks: int = 0
+    compared: tuple[ComparedRow, ...] = ()
+    details: tuple[Any, ...] = ()
+    relaxed: tuple[Relaxed, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Settings:
+    """What the job asks of the search."""
+
+    objective: str | None
+    effort: str
+    relax: bool
+
+
+@dataclass(slots=True)
+class Said:
+    """Findings and cautions, collected while a job is taken off."""
+
+    findings: list[Finding] = field(default_factory=list)
+    cautions: list[str] = field(default_factory=list)
+    not_computed: list[str] = field(default_factory=list)
+
+    def find(self, finding: Finding) -> None:
+        """Add a finding."""
+        self.findings.append(finding)
+
+
+@dataclass(frozen=True, slots=True)
+class Kind:
+    """One kind of layer.
+
+    `lay` places a layer on its surface; `supply` chooses stock for all layers that share a
+    product; `fasten` counts fasteners over placed pieces of one layer (its index in `Supplied`);
+    `draw` marks it on the surface's sheet. `forms` are the product shapes it takes, by form, and
+    `fastened_by` the form of its fasteners.
+    """
+
+    name: str
+    title: str
+    layer: type
+    rules: type
+    forms: Mapping[str, type]
+    lay: Callable[[Task, Said], LaidLayer]
+    supply: Callable[[Sequence[LaidLayer], Settings, Said], Supplied]
+    fasten: Callable[[Supplied, int, Said], tuple[FastenerRow, ...]]
+    draw: Callable[[Supplied, int, str], DrawnLayer]
+    folder: Path
+    cautions: tuple[str, ...] = ()
+    not_computed: tuple[str, ...] = ()
+
+    @property
+    def defaults_path(self) -> Path:
+        """The kind's table of defaults."""
+        return self.folder / "tables" / "defaults.toml"

@@ -1,0 +1,1 @@
+"""One folder for each kind of layer; `service.products.registry` finds them."""

@@ -1,0 +1,36 @@
+"""Boards in courses: tongue-and-groove, shiplap, square-edged or lapped."""
+
+from pathlib import Path
+
+from service.products.kind import Kind
+from service.products.kinds.boarding.fastening import fasten
+from service.products.kinds.boarding.laying import lay
+from service.products.kinds.boarding.marking import draw
+from service.products.kinds.boarding.spec import BoardingLayer, BoardingRules, BoardProduct
+from service.products.kinds.boarding.supplying import supply
+
+KIND = Kind(
+    name="boarding",
+    title="Boards in courses",
+    layer=BoardingLayer,
+    rules=BoardingRules,
+    forms={"board": BoardProduct},
+    lay=lay,
+    supply=supply,
+    fasten=fasten,
+    draw=draw,
+    folder=Path(__file__).parent,
+    cautions=(
+        "Overhead work: wear eye protection, work from staging, and keep hands clear of nails "
+        "driven upward.",
+        "Boards, framing and cavity must be dry; follow the printed instruction of the product "
+        "in hand, the drawings and the local code before any default used here.",
+        "Keep the clearances to lights, heaters and vents that their own sheets ask for; this "
+        "service only leaves out the openings that were entered.",
+    ),
+    not_computed=(
+        "hold of fasteners in pounds, wind uplift and the weight that the framing carries",
+        "acclimating, moisture movement and the spacer that follows from it",
+        "blocking, trim, coatings and labour",
+    ),
+)

@@ -1,0 +1,106 @@
+"""The board as the kind works with it: sizes in ticks, its stock and what its profile implies."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from service.errors import Fault, Finding, TradeRefused
+from service.products.kind import Said, Task
+from service.standards import loader
+from service.units.ticks import INCH
+from service.units.writing import both
+
+WIDEST = 24 * INCH
+
+
+@dataclass(frozen=True, slots=True)
+class Board:
+    """Actual sizes in ticks; `groove` is the depth that the next board's tongue or lap fills."""
+
+    overall: int
+    coverage: int
+    thickness: int
+    groove: int
+    has_tongue: bool
+    end_matched: bool
+    lapped: bool
+
+    @property
+    def lap(self) -> int:
+        """What the next board covers."""
+        return self.overall - self.coverage
+
+
+def board_of(task: Task, said: Said) -> Board:
+    """The board of a layer's product; refuses sizes that cannot be."""
+    product, pointer = task.product, task.product_pointer
+    coverage = _coverage(product)
+    if product.overall > WIDEST:
+        raise _refused("board-too-wide", "a board is at most 24 in wide", f"{pointer}/overall")
+    if not 0 < coverage <= product.overall:
+        raise _refused(
+            "coverage-wrong",
+            f"coverage {both(coverage)} must be over zero and at most the overall width "
+            f"{both(product.overall)}",
+            f"{pointer}/coverage",
+        )
+    groove = product.groove_depth
+    board = Board(
+        product.overall,
+        coverage,
+        product.thickness,
+        product.overall - coverage if groove is None else groove,
+        product.profile == "tongue_and_groove",
+        product.ends == "end_matched",
+        product.profile == "lapped",
+    )
+    _compare_with_pattern(task, board, said)
+    return board
+
+
+def _coverage(product: object) -> int:
+    """Coverage as sent, or overall less tongue or lap (2.1)."""
+    sent: int | None = getattr(product, "coverage", None)
+    if sent is not None:
+        return sent
+    overall: int = getattr(product, "overall", 0)
+    part: int | None = getattr(product, "tongue", None)
+    lap: int | None = getattr(product, "lap", None)
+    return overall - (part if part is not None else lap or 0)
+
+
+def _refused(code: str, detail: str, pointer: str) -> TradeRefused:
+    return TradeRefused(Fault(code, detail, pointer, rule="2.1"))
+
+
+def _compare_with_pattern(task: Task, board: Board, said: Said) -> None:
+    """A finding where the coverage is not the one usual for the nominal width sent."""
+    nominal = task.product.nominal
+    if nominal is None or nominal.thickness != 1:
+        return
+    usual = usual_face(task.product.profile, int(nominal.width))
+    if usual is None:
+        return
+    task.rules.note("2.2", "usual_face", None, "board_patterns")
+    if abs(board.coverage - usual) > INCH // 8:
+        said.find(
+            Finding(
+                "coverage-unusual",
+                task.at,
+                f"coverage {both(board.coverage)}; {both(usual)} is usual for this pattern and "
+                "nominal width: measure ten boards laid tight",
+                rule="2.2",
+                measure=board.coverage,
+                limit=usual,
+            )
+        )
+
+
+def usual_face(profile: str, nominal_width: int) -> int | None:
+    """The exposed face (ticks) that the table of board patterns has, or None."""
+    for row in loader.table("board_patterns")["rows"]:
+        if row["profile"] == profile and nominal_width in row["nominal"]:
+            whole, part = row["face"][row["nominal"].index(nominal_width)].split()
+            over, under = part.split("/")
+            return int(whole) * INCH + int(over) * INCH // int(under)
+    return None

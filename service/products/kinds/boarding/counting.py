@@ -1,0 +1,210 @@
+"""What is bought and where it goes: plan, order, ledger and the flat percentage beside it."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+from typing import TYPE_CHECKING
+
+from service.cutting.records import Plan
+from service.errors import Finding
+from service.geometry.plane import difference, rest_of_box
+from service.geometry.rings import Polygon, rectangle
+from service.ledger.book import Ledger
+from service.order.lines import Bought, bought
+from service.products.kind import LaidLayer, Said, Supplied, Task
+from service.products.kinds.boarding.board import Board
+from service.products.kinds.boarding.pooling import Objective
+from service.products.rows import ComparedRow, LedgerRow, OrderRow, PlanRow, StickRow
+from service.units.ticks import FOOT, whole
+from service.units.writing import feet_inches
+
+if TYPE_CHECKING:
+    from service.products.kinds.boarding.laying import Boards
+    from service.products.kinds.boarding.placing import Piece, Pieces
+
+
+def plan_row(product: str, plan: Plan, objective: Objective) -> PlanRow:
+    """How good the plan is, in numbers and in words."""
+    cost, bound = _readable(plan.cost, objective), _readable(plan.bound, objective)
+    gap = float(Fraction(plan.cost - plan.bound, plan.bound) * 100) if plan.bound else 0.0
+    optimal = plan.cost <= plan.bound
+    if optimal:
+        words = f"No plan that keeps the rules can do with less than this one: {_said(cost, objective)}."
+    else:
+        words = (
+            f"No plan that keeps the rules can do with less than {_said(bound, objective)}; this "
+            f"one takes {_said(cost, objective)}, {gap:.2f} % more."
+        )
+    return PlanRow(
+        product, objective.name, cost, bound, objective.measured_in, round(gap, 4), optimal,
+        plan.work, words,
+    )  # fmt: skip
+
+
+def _readable(cost: int, objective: Objective) -> int | str:
+    """Ticks of length, a count, or money as a decimal string."""
+    if objective.measured_in == "money":
+        return str(float(Fraction(cost, objective.per)))
+    if objective.measured_in == "length":
+        return cost * objective.per
+    return cost // objective.per
+
+
+def _said(cost: int | str, objective: Objective) -> str:
+    if objective.measured_in == "length":
+        return f"{feet_inches(int(cost))} of boards"
+    return f"{cost} of {objective.measured_in}" if objective.measured_in == "money" else (
+        f"{cost} {objective.measured_in}"
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class Extra:
+    """Length bought beyond the plan's sticks, by reason (ticks)."""
+
+    cull: int
+    spare: int
+    surplus: int
+
+
+def order_lines(
+    task: Task, sticks: Sequence[StickRow], said: Said
+) -> tuple[tuple[OrderRow, ...], Extra]:
+    """One line a stock length, from need to purchase; and what is bought beyond need."""
+    cull = task.rules.get("cull") / 100
+    spare = task.rules.get("spare")
+    _note_allowances(task, said, cull, spare)
+    need = Counter(stick.length for stick in sticks)
+    rows, extra = [], Counter[str]()
+    for stock in sorted(task.product.stock, key=lambda one: -one.length):
+        count = need.pop(stock.length, 0)
+        if not count:
+            continue
+        line = bought(count, cull=cull, spare=spare, per_package=stock.multiple or 1)
+        extra["cull"] += line.cull * stock.length
+        extra["spare"] += line.spare * stock.length
+        extra["surplus"] += line.left_over * stock.length
+        _check_supply(task, stock, line, said)
+        rows.append(_order_row(task, stock, line))
+    return tuple(rows), Extra(extra["cull"], extra["spare"], extra["surplus"])
+
+
+def _order_row(task: Task, stock: object, line: Bought) -> OrderRow:
+    product = task.product
+    length: int = stock.length  # type: ignore[attr-defined]
+    each = stock.price  # type: ignore[attr-defined]
+    price = None if each is None else float(each * line.buy)
+    weight = None
+    if product.density is not None:
+        cubic_feet = Fraction(product.overall * product.thickness * length, FOOT**3)
+        weight = round(float(cubic_feet * product.density * line.buy), 3)
+    item = f"{product.id} {feet_inches(length)}"
+    return OrderRow(product.id, "board", item, length, line, price, weight)
+
+
+def _check_supply(task: Task, stock: object, line: Bought, said: Said) -> None:
+    """Cull, spare and multiples can ask for more than is on hand."""
+    on_hand: int | None = stock.on_hand  # type: ignore[attr-defined]
+    if on_hand is not None and line.buy > on_hand:
+        said.find(
+            Finding(
+                "beyond-on-hand",
+                task.product.id,
+                f"{line.buy} sticks are to be bought and {on_hand} are on hand: the cut pieces "
+                "need no more, but culls, spares or the multiple do",
+                rule="8.9",
+            )
+        )
+
+
+def _note_allowances(task: Task, said: Said, cull: Fraction, spare: int) -> None:
+    """Zero allowances are said, never silent (10.1, 10.2)."""
+    if not cull and not task.rules.sent("cull"):
+        said.find(Finding("no-cull", task.product.id, "no share for culls is in the order: send "
+                          "`cull` for the grade in hand", rule="10.1"))  # fmt: skip
+    if not spare and not task.rules.sent("spare"):
+        said.find(Finding("no-spare", task.product.id, "no spare boards are in the order",
+                          rule="10.2"))  # fmt: skip
+
+
+def account_for(
+    supplied: Supplied,
+    extra: Extra,
+    layers: Sequence[LaidLayer],
+    details: Sequence[Pieces],
+) -> None:
+    """Every bought half square tick into its account; raises LawBroken if any is missing."""
+    board: Board = layers[0].detail.board
+    width = board.overall
+    ledger = Ledger(supplied.product)
+    for layer, pieces in zip(layers, details, strict=True):
+        boards: Boards = layer.detail
+        ledger.enter("installed", layer.areas.installed)
+        ledger.enter("snap", boards.laid.snap + pieces.snap)
+        for piece in pieces.all:
+            _piece(ledger, boards, piece)
+    for stick in supplied.sticks:
+        ledger.enter("kerf", 2 * width * stick.kerf)
+        ledger.enter("end_trim", 2 * width * stick.end_trim)
+        ledger.enter("offcut_kept" if stick.kept else "short_rest", 2 * width * stick.rest)
+    for account in ("cull", "spare", "surplus"):
+        ledger.enter(account, 2 * width * getattr(extra, account))
+    total = sum(row.length * row.bought.buy for row in supplied.order if row.length is not None)
+    ledger.close(2 * width * total)
+    supplied.bought_half_square_ticks = 2 * width * total
+    supplied.ledger = tuple(
+        LedgerRow(supplied.product, account, amount, width) for account, amount in ledger.entries()
+    )
+
+
+def _piece(ledger: Ledger, boards: Boards, piece: Piece) -> None:
+    """One piece's blank less its shape: tongue, rip, notch, mitre and fit."""
+    board, course = boards.board, boards.course(piece.run)
+    extent = piece.cut.high - piece.cut.low
+    face = course.face
+    ledger.enter("fit", 2 * board.overall * (piece.cut.need.length - extent))
+    lap = 0
+    if course.rip in ("none", "start"):
+        lap = board.lap if not board.lapped else board.overall - face
+    ledger.enter("lap_or_tongue", 2 * extent * lap)
+    ledger.enter("rip", 2 * extent * (board.overall - face - lap))
+    shape = piece.shape
+    if len(shape) == 1 and shape[0].twice_area == 2 * extent * face:
+        return
+    box = (piece.cut.low, piece.cut.high, course.low, course.high)
+    for rest in rest_of_boxes(shape, box):
+        ledger.enter(_account(rest, box), rest.twice_area)
+
+
+def rest_of_boxes(shape: Sequence[Polygon], box: tuple[int, int, int, int]) -> list[Polygon]:
+    """What the parts of one piece leave of its rectangle."""
+    if len(shape) == 1:
+        return list(rest_of_box(shape[0], box))
+    low, high, near, far = box
+    return list(difference((Polygon(rectangle(low, near, high, far)),), tuple(shape)))
+
+
+def _account(rest: Polygon, box: tuple[int, int, int, int]) -> str:
+    """A strip along the whole piece is a rip; a slanted part at an end a mitre; else a notch."""
+    low, high, _, _ = rest.box
+    slanted = not all(
+        a[0] == b[0] or a[1] == b[1]
+        for a, b in zip(rest.outer, rest.outer[1:] + rest.outer[:1], strict=True)
+    )
+    at_end = low == box[0] or high == box[1]
+    if slanted and at_end:
+        return "mitre"
+    return "rip" if low == box[0] and high == box[1] else "notch"
+
+
+def compare(layers: Sequence[LaidLayer], supplied: Supplied) -> ComparedRow:
+    """The flat percentage on the drawn area, as length of coverage (rule 10.3)."""
+    board: Board = layers[0].detail.board
+    percent = layers[0].task.rules.get("flat_pct")
+    drawn = sum(layer.task.surface.net for layer in layers)
+    flat = Fraction(drawn, 2 * board.coverage) * (1 + Fraction(percent) / 100)
+    total = sum(row.length * row.bought.buy for row in supplied.order if row.length is not None)
+    return ComparedRow(supplied.product, float(percent), whole(flat), total)

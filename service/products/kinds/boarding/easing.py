@@ -1,0 +1,159 @@
+"""When no joints can be placed: which single change of the rules or the stock would free them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+
+from service.cutting.records import Stock
+from service.errors import Cure, Fault, Finding, Relaxed, Ticks, TradeRefused
+from service.joints.records import Blocked, JointRules, Places
+from service.products.kind import LaidLayer, Said
+from service.products.kinds.boarding.pooling import Bans
+from service.units.ticks import FOOT, INCH
+from service.units.writing import both
+
+LONGEST_STOCK = 40 * FOOT
+
+
+@dataclass(frozen=True, slots=True)
+class Easing:
+    """One change that may free a layer: rules or bans (`soft` ones need no leave), or stock."""
+
+    text: str
+    cure: Cure
+    rules: JointRules | None
+    bans: Bans
+    soft: bool = False
+    stocks: tuple[Stock, ...] | None = None
+    relaxed: Relaxed | None = None
+    finding: Finding | None = None
+
+
+def easings(
+    layer: LaidLayer,
+    rules: JointRules,
+    bans: Bans,
+    stocks: Sequence[Stock],
+    blocked: Blocked,
+) -> Iterator[Easing]:
+    """Changes to try, the gentlest first."""
+    yield from _bans(layer, rules, bans)
+    if rules.places is not Places.NONE:
+        yield from _rules(layer, rules, bans, blocked)
+    yield from _more_stock(layer, bans, stocks)
+    if rules.places is Places.NONE:
+        cure = Cure(f"{layer.task.pointer}/joints", "framing")
+        yield Easing(
+            "joints on framing", cure, replace(rules, places=Places.FRAMING), bans
+        )
+
+
+def _bans(layer: LaidLayer, rules: JointRules, bans: Bans) -> Iterator[Easing]:
+    """The bans near holes are soft: the notched piece's own is given up last (5.5)."""
+    if bans.beside:
+        yield _soft(layer, rules, replace(bans, beside=0), "joint_beside_hole", bans.beside)
+    if bans.same:
+        yield _soft(layer, rules, Bans(0, 0), "joint_from_hole", bans.same)
+
+
+def _soft(layer: LaidLayer, rules: JointRules, bans: Bans, key: str, asked: int) -> Easing:
+    task = layer.task
+    text = f"no joint keeps {both(asked)} from the openings"
+    return Easing(
+        text,
+        Cure(f"{task.pointer}/rules/{key}", 0),
+        rules,
+        bans,
+        soft=True,
+        finding=Finding("joint-near-hole", task.at, text, rule="5.5", measure=0, limit=asked),
+    )
+
+
+def _rules(
+    layer: LaidLayer, rules: JointRules, bans: Bans, blocked: Blocked
+) -> Iterator[Easing]:
+    """Stagger, repeat, bearings and piece length, each lowered by itself."""
+    for stagger in _smaller(rules.stagger, layer):
+        yield _eased(layer, bans, blocked, "stagger", "6.5", rules.stagger, stagger,
+                     replace(rules, stagger=stagger))  # fmt: skip
+    if rules.repeat:
+        yield _eased(layer, bans, blocked, "repeat", "6.5", rules.repeat, 0,
+                     replace(rules, repeat=0))  # fmt: skip
+    for bearings in range(rules.min_bearings - 1, 1, -1):
+        yield _eased(layer, bans, blocked, "min_bearings", "6.3", rules.min_bearings, bearings,
+                     replace(rules, min_bearings=bearings))  # fmt: skip
+    for inches in (16, 12):
+        least = inches * INCH
+        if least < rules.min_piece:
+            yield _eased(layer, bans, blocked, "min_piece", "6.3", rules.min_piece, least,
+                         replace(rules, min_piece=least))  # fmt: skip
+
+
+def _smaller(stagger: int, layer: LaidLayer) -> list[int]:
+    """Distances between members under the stagger asked for, then 6 in."""
+    line = layer.detail.lines[0].stations
+    apart = {b - a for a, b in zip(line, line[1:], strict=False)}
+    return [at for at in sorted({*apart, 6 * INCH}, reverse=True) if at < stagger]
+
+
+def _eased(
+    layer: LaidLayer,
+    bans: Bans,
+    blocked: Blocked,
+    key: str,
+    rule: str,
+    asked: int,
+    used: int,
+    rules: JointRules,
+) -> Easing:
+    task = layer.task
+    count = key == "min_bearings"
+    shown = (lambda value: value) if count else Ticks
+    text = f"{key.replace('_', ' ')} of {used if count else both(used)}"
+    relaxed = Relaxed(rule, key, shown(asked), shown(used), (task.at,))
+    return Easing(
+        text, Cure(f"{task.pointer}/rules/{key}", shown(used)), rules, bans, relaxed=relaxed
+    )
+
+
+def _more_stock(layer: LaidLayer, bans: Bans, stocks: Sequence[Stock]) -> Iterator[Easing]:
+    """One further stock length, in steps of 2 ft."""
+    trims = stocks[0].length - stocks[0].usable
+    have = {stock.length for stock in stocks}
+    task = layer.task
+    step = 2 * FOOT
+    first = (max(have) // step + 1) * step
+    for length in range(first, LONGEST_STOCK + 1, step):
+        added = Stock("added", length, length - trims, max(s.cost for s in stocks) * 2)
+        cure = Cure(f"{task.product_pointer}/stock/-", {"length": f"{length // FOOT} ft"})
+        yield Easing(
+            f"stock {length // FOOT} ft long", cure, None, bans, stocks=(*stocks, added)
+        )
+
+
+def keep_said(eased: Sequence[Easing], said: Said) -> None:
+    """Enter the findings of the easings that were used."""
+    for easing in eased:
+        if easing.finding is not None:
+            said.find(easing.finding)
+
+
+def blocked_refusal(layer: LaidLayer, blocked: Blocked, easing: Easing | None) -> TradeRefused:
+    """No legal joints: which layer, whether that is proved, and the change that frees it."""
+    task = layer.task
+    sure = "no layout exists" if blocked.proved else "no layout was found"
+    if easing is None:
+        return TradeRefused(
+            Fault("joints-blocked", f"{sure} that keeps the joint rules, and no single change of "
+                  "a rule or a stock length frees it", task.pointer, rule="6.8")  # fmt: skip
+        )
+    return TradeRefused(
+        Fault(
+            "joints-blocked",
+            f"{sure} that keeps the joint rules with this stock; {easing.text} would free it",
+            task.pointer,
+            cure=easing.cure,
+            rule="6.8",
+        )
+    )

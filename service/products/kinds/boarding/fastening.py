@@ -1,0 +1,228 @@
+"""Fasteners of boards, counted over the placed pieces and what each of them touches."""
+
+from __future__ import annotations
+
+from collections import Counter
+from fractions import Fraction
+from typing import TYPE_CHECKING, Any
+
+from service.errors import Cure, Fault, Finding, Ticks, TradeRefused
+from service.fastening.boards import Pattern, Where, at_crossing
+from service.fastening.reach import Reach, blind_reach, face_reach, needed_length, shortest
+from service.fastening.spacing import least, points
+from service.joints.records import Places
+from service.products.kind import LaidLayer, Said, Supplied, Task
+from service.products.rows import FastenerRow, PieceRow
+from service.units.ticks import INCH, SIXTEENTH, up
+from service.units.writing import both, inches
+
+if TYPE_CHECKING:
+    from service.products.kinds.boarding.laying import Boards
+    from service.products.kinds.boarding.placing import Piece, Pieces
+
+NARROW_LEG = 2 * INCH
+
+Counted = Counter[tuple[str, str]]
+"""Fasteners by (where, place)."""
+
+
+def fasten(supplied: Supplied, index: int, said: Said) -> tuple[FastenerRow, ...]:
+    """The fasteners of one layer, by where they are and whether they hide in the tongue."""
+    layer = supplied.layers[index]
+    pieces: Pieces = supplied.details[index]
+    pattern = _pattern(layer, said)
+    spacing = layer.task.rules.get("panel_spacing") if layer.detail.along_framing else None
+    counts: Counted = Counter()
+    unheld = 0
+    for piece, row in zip(pieces.all, pieces.rows, strict=True):
+        counts += _of_piece(layer, pieces, piece, row, pattern, spacing)
+        unheld += row.bearings < 2 and spacing is None
+    _say_unheld(layer.task, said, unheld)
+    product = _product(layer.task)
+    chosen = _length(layer, product, {place for _, place in counts}, said)
+    return tuple(
+        FastenerRow(
+            layer.task.surface.id,
+            layer.task.layer_id,
+            None if product is None else product[0].id,
+            where,
+            pattern,
+            place,
+            spacing,
+            count,
+            "points along the pieces" if spacing else "crossings",
+            _reach(layer, place, chosen),
+        )
+        for (where, place), count in sorted(counts.items())
+    )
+
+
+def _pattern(layer: LaidLayer, said: Said) -> Pattern:
+    """The nailing pattern: as asked, or by profile and width (18.3)."""
+    task, board = layer.task, layer.detail.board
+    limit = task.rules.get("blind_up_to")
+    plain = "face"
+    if board.has_tongue:
+        plain = "blind" if board.coverage <= limit else "blind_face"
+    sent = task.layer.fastening.pattern if task.layer.fastening else None
+    pattern: Pattern = task.rules.choose("18.3", "pattern", sent, plain)
+    at = f"{task.pointer}/fastening/pattern"
+    if pattern != "face" and not board.has_tongue:
+        raise TradeRefused(
+            Fault("no-tongue", "blind nails need a tongue, which this profile has not", at,
+                  cure=Cure(at, "face"), rule="18.3")  # fmt: skip
+        )
+    if pattern == "blind" and board.coverage > limit:
+        _wide(task, said, at, board.coverage, limit)
+    return pattern
+
+
+def _wide(task: Task, said: Said, at: str, coverage: int, limit: int) -> None:
+    """Blind nails alone in a wide board: refused, or said if the caller relaxes."""
+    text = f"boards over {inches(limit)} wide are not held by blind nails alone"
+    if not task.relax:
+        raise TradeRefused(
+            Fault("blind-too-wide", text, at, cure=Cure(at, "blind_face"), rule="18.3",
+                  measure=coverage, limit=limit)  # fmt: skip
+        )
+    said.find(Finding("blind-too-wide", task.at, text, rule="18.3", measure=coverage, limit=limit))
+
+
+def _of_piece(
+    layer: LaidLayer,
+    pieces: Pieces,
+    piece: Piece,
+    row: PieceRow,
+    pattern: Pattern,
+    spacing: int | None,
+) -> Counted:
+    """All fasteners of one piece."""
+    boards: Boards = layer.detail
+    where = _where(boards, row)
+    width = abs(row.far - row.near)
+    each = at_crossing(pattern, where, width, boards.board.has_tongue and not piece.tongue_lost)
+    crossings = row.bearings
+    if spacing is not None:
+        crossings = points(row.cut, spacing, layer.task.rules.get("end_distance"))
+    named = "lost tongue" if where == "field" and piece.tongue_lost and each.face else where
+    counts: Counted = Counter()
+    counts[named, "blind"] += each.blind * crossings
+    counts[named, "face"] += each.face * crossings
+    counts["joint end", "face"] += 2 * _free_ends(pieces, piece, boards)
+    counts["notch", "face"] += 2 * _narrow_legs(piece)
+    short = least(row.cut) - counts.total()
+    if short > 0:
+        counts["short piece", "face"] += short
+    return +counts
+
+
+def _where(boards: Boards, row: PieceRow) -> Where:
+    if row.course == 1:
+        return "first"
+    return "last" if row.course == len(boards.laid.courses) else "field"
+
+
+def _free_ends(pieces: Pieces, piece: Piece, boards: Boards) -> int:
+    """Ends of a piece at joints that no member carries (6.2, 18.5)."""
+    if pieces.places in (Places.FRAMING, Places.FRAMING_OR_BLOCK):
+        return 0
+    line = boards.line(piece.run)
+    ends = [at for at in (piece.cut.low, piece.cut.high) if piece.run.low < at < piece.run.high]
+    return sum(at not in line.stations for at in ends)
+
+
+def _narrow_legs(piece: Piece) -> int:
+    """Notches of this piece that leave a leg too narrow to be held by its crossings (18.4)."""
+    return sum(
+        any(0 < leg < NARROW_LEG for leg in cutout.legs)
+        for cutout in piece.run.cutouts
+        if cutout.low < piece.cut.high and cutout.high > piece.cut.low
+    )
+
+
+def _say_unheld(task: Task, said: Said, unheld: int) -> None:
+    if unheld:
+        said.find(
+            Finding(
+                "piece-unheld",
+                task.at,
+                f"{unheld} pieces touch fewer than two members: give their ends backing",
+                rule="5.6",
+            )
+        )
+
+
+def _product(task: Task) -> tuple[Any, str] | None:
+    """The fastener product and its place in the request, if one was named."""
+    named = task.layer.fastening.product if task.layer.fastening else None
+    if named is None:
+        return None
+    at = f"{task.pointer}/fastening/product"
+    if named not in task.products:
+        raise TradeRefused(Fault("no-such-product", f"no product has the id {named}", at))
+    product = task.products[named]
+    if product[0].form != "fastener":
+        raise TradeRefused(Fault("wrong-form", f"product {named} is not a fastener", at))
+    return product
+
+
+def _length(
+    layer: LaidLayer, product: tuple[Any, str] | None, places: set[str], said: Said
+) -> int | None:
+    """The shortest length that holds everywhere; refuses where none of the list does (18.11)."""
+    if product is None:
+        said.find(
+            Finding("no-fastener", layer.task.at, "no fastener product was named: counts only, "
+                    "no length and no boxes", rule="18.11")  # fmt: skip
+        )
+        return None
+    spec, pointer = product
+    boards: Boards = layer.detail
+    behind = layer.task.surface.backing or 0
+    key = "hold_smooth" if spec.shank == "smooth" else "hold_ring"
+    needed = layer.task.rules.get(key)
+    if boards.along_framing:
+        needed = behind
+    lean = layer.task.rules.get("blind_angle") if "blind" in places else None
+    _smooth_in_panel(layer, spec, said)
+    into = 0 if boards.along_framing else behind
+    found = shortest(spec.lengths, boards.board.thickness, into, lean, needed)
+    if found is not None:
+        return found
+    want = up(needed_length(boards.board.thickness, into, lean, needed), 4 * SIXTEENTH)
+    return _none_holds(layer.task, spec, pointer, want, needed, said)
+
+
+def _none_holds(
+    task: Task, spec: Any, pointer: str, want: int, needed: int, said: Said
+) -> int:
+    text = f"no length of {spec.id} holds the {inches(needed)} asked for: {inches(want)} would"
+    if not task.relax:
+        raise TradeRefused(
+            Fault("fastener-short", text, f"{pointer}/lengths",
+                  cure=Cure(f"{pointer}/lengths/-", Ticks(want)), rule="18.11",
+                  measure=max(spec.lengths), limit=want)  # fmt: skip
+        )
+    longest: int = max(spec.lengths)
+    said.find(Finding("fastener-short", task.at, text, rule="18.11", measure=longest, limit=want))
+    return longest
+
+
+def _smooth_in_panel(layer: LaidLayer, spec: Any, said: Said) -> None:
+    if layer.detail.along_framing and spec.shank == "smooth":
+        said.find(
+            Finding("smooth-nail-in-panel", layer.task.at, "smooth nails do not hold in a panel "
+                    f"{both(layer.task.surface.backing or 0)} thick: use ring shanks or screws",
+                    rule="18.5")  # fmt: skip
+        )
+
+
+def _reach(layer: LaidLayer, place: str, length: int | None) -> Reach | None:
+    if length is None:
+        return None
+    boards: Boards = layer.detail
+    behind = 0 if boards.along_framing else layer.task.surface.backing or 0
+    lean: Fraction = layer.task.rules.get("blind_angle")
+    if place == "blind":
+        return blind_reach(length, boards.board.thickness, behind, lean)
+    return face_reach(length, boards.board.thickness, behind)

@@ -1,0 +1,135 @@
+"""What should be said of a laid layer: small rips, frail legs, short parts, missing backing."""
+
+from __future__ import annotations
+
+from service.errors import Cure, Finding
+from service.layout.courses import Ranked
+from service.layout.runs import Cutout, Laid
+from service.products.kind import Said, Task
+from service.products.kinds.boarding.board import Board
+from service.units.ticks import INCH, SIXTEENTH
+from service.units.writing import both, inches
+
+
+def say_what_was_laid(
+    task: Task, said: Said, laid: Laid, along_framing: bool, chosen: Ranked, board: Board
+) -> None:
+    """Every finding that the courses and runs of a layer give."""
+    _rip(task, said, chosen, board)
+    _features(task, said, chosen)
+    _entry(task, said, laid, board)
+    for cutout in laid.cutouts:
+        _cutout(task, said, cutout, laid, board)
+    _dropped(task, said, laid)
+    if along_framing:
+        _along(task, said, laid)
+
+
+def _rip(task: Task, said: Said, chosen: Ranked, board: Board) -> None:
+    preferred = board.coverage // 2
+    if task.rules.sent("preferred_rip"):
+        preferred = task.rules.get("preferred_rip")
+    smallest = chosen.smallest_rip
+    if smallest is None or smallest >= preferred:
+        return
+    cure = Cure(f"{task.pointer}/start", "balanced") if task.layer.start is not None else None
+    said.find(
+        Finding(
+            "rip-small",
+            task.at,
+            f"the smallest rip is {inches(smallest)}; {inches(preferred)} is preferred",
+            rule="3.9",
+            measure=smallest,
+            limit=preferred,
+            cure=cure if task.layer.start != "balanced" else None,
+        )
+    )
+
+
+def _features(task: Task, said: Said, chosen: Ranked) -> None:
+    tolerance = task.rules.get("feature_tolerance")
+    for aim, miss in zip(task.layer.aim or (), chosen.misses, strict=False):
+        if miss > tolerance:
+            said.find(
+                Finding(
+                    "feature-missed",
+                    task.at,
+                    f"the {aim.on} wished at {both(aim.at)} is missed by {inches(miss, 64)}",
+                    rule="3.7",
+                    measure=miss,
+                    limit=tolerance,
+                )
+            )
+
+
+def _entry(task: Task, said: Said, laid: Laid, board: Board) -> None:
+    """The last course must slide on over two tongues, or drop in with its back lip off (3.11)."""
+    if not board.has_tongue or len(laid.courses) < 2:
+        return
+    gap = task.rules.get("gap", "gap_covered")
+    needed = board.lap + SIXTEENTH
+    if gap < needed:
+        said.find(
+            Finding(
+                "last-course-drop-in",
+                f"{task.at}.{len(laid.courses)}",
+                "the last course cannot slide on: cut off the back lip of its groove, drop it in "
+                "and face-nail it",
+                rule="3.11",
+                measure=gap,
+                limit=needed,
+            )
+        )
+
+
+def _cutout(task: Task, said: Said, cutout: Cutout, laid: Laid, board: Board) -> None:
+    """Frail legs beside a hole (5.2)."""
+    least = task.rules.get("min_leg")
+    legs = [leg for leg in cutout.legs if 0 < leg < least]
+    if cutout.effect == "cut_in_two" or not legs:
+        return
+    said.find(
+        Finding(
+            "leg-frail",
+            f"{task.at}.{cutout.course}",
+            f"beside opening {cutout.opening} a leg of {inches(min(legs))} is left; under "
+            f"{inches(least)} it may split: cut it out under the trim, or move the courses",
+            rule="5.2",
+            measure=min(legs),
+            limit=least,
+        )
+    )
+
+
+def _dropped(task: Task, said: Said, laid: Laid) -> None:
+    for polygon in laid.dropped:
+        low, high, near, _ = polygon.box
+        said.find(
+            Finding(
+                "run-dropped",
+                task.at,
+                f"a part {inches(high - low)} long at station {both(low)}, {both(near)} across is "
+                "too short to board: the trim covers it",
+                rule="4.4",
+                measure=high - low,
+                limit=task.rules.get("min_run"),
+            )
+        )
+
+
+def _along(task: Task, said: Said, laid: Laid) -> None:
+    """Boards along the framing hang on the panel alone: always said (6.2, 15.2)."""
+    spacing = task.rules.get("block_spacing")
+    extent = max(run.high for run in laid.runs) + min(run.low for run in laid.runs)
+    rows = -(-(extent - 3 * INCH // 2) // spacing) + 1
+    said.find(
+        Finding(
+            "held-by-panel",
+            task.at,
+            f"the boards run with the framing: their fasteners hold in the backing's thickness "
+            f"only, and the hold asked of framing is not met. Use ring shanks or screws and "
+            f"follow the product's printed instruction; about {rows} rows of blocks or straps at "
+            f"{inches(spacing)} would be the stronger cure",
+            rule="6.2",
+        )
+    )

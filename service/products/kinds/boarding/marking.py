@@ -1,0 +1,84 @@
+"""The marks of a boarded layer on its surface's sheet."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from typing import TYPE_CHECKING
+
+from service.geometry.frame import Frame
+from service.products.drawing import (
+    Course,
+    DrawnLayer,
+    Joint,
+    Mark,
+    Piece,
+    station_text,
+    width_text,
+)
+from service.products.kind import LaidLayer, Supplied
+from service.products.rows import CourseRow
+
+if TYPE_CHECKING:
+    from service.products.kinds.boarding.laying import Boards
+    from service.products.kinds.boarding.placing import Pieces
+
+
+def draw(supplied: Supplied, index: int, unit: str) -> DrawnLayer:
+    """Pieces, joints and courses of one layer, in the surface's own frame."""
+    layer = supplied.layers[index]
+    pieces: Pieces = supplied.details[index]
+    boards: Boards = layer.detail
+    marks: list[Mark] = []
+    for piece, row in zip(pieces.all, pieces.rows, strict=True):
+        for polygon in piece.shape:
+            rings = tuple(boards.frame.ring_back(ring) for ring in polygon.rings)
+            label = row.id.split(".", 2)[2]
+            marks.append(Piece(rings, label, row.rip != "none"))
+    marks += _joints(layer, supplied, boards.frame, unit)
+    marks += _courses(layer, pieces, boards, unit)
+    return DrawnLayer(layer.task.layer_id, "boarding", tuple(marks), _notes(layer, unit))
+
+
+def _joints(layer: LaidLayer, supplied: Supplied, frame: Frame, unit: str) -> list[Mark]:
+    rows = {row.course: row for row in layer.courses}
+    found: list[Mark] = []
+    for joint in supplied.joints:
+        if (joint.surface, joint.layer) == (layer.task.surface.id, layer.task.layer_id):
+            course = rows[joint.course]
+            start, end = (joint.at, course.near), (joint.at, course.far)
+            found.append(
+                Joint(frame.back(start), frame.back(end), station_text(joint.at, unit))
+            )
+    return found
+
+
+def _courses(layer: LaidLayer, pieces: Pieces, boards: Boards, unit: str) -> list[Mark]:
+    reach: dict[int, list[int]] = defaultdict(list)
+    for piece in pieces.all:
+        reach[piece.run.course] += [piece.cut.low, piece.cut.high]
+    return [
+        _course(row, min(reach[row.course]), max(reach[row.course]), boards.frame, unit)
+        for row in layer.courses
+        if row.course in reach
+    ]
+
+
+def _course(row: CourseRow, low: int, high: int, frame: Frame, unit: str) -> Mark:
+    middle = (row.near + row.far) // 2
+    return Course(
+        row.course,
+        frame.back((low, middle)),
+        frame.back((high, middle)),
+        station_text(row.near, unit),
+        station_text(row.far, unit),
+        width_text(row.width, unit),
+    )
+
+
+def _notes(layer: LaidLayer, unit: str) -> tuple[str, ...]:
+    courses = layer.courses
+    return (
+        f"{len(courses)} courses of {layer.task.product.id}; first "
+        f"{width_text(courses[0].width, unit)}, last {width_text(courses[-1].width, unit)}",
+        "Stations run from one origin: lowest corner of the outline, facing the finished side",
+    )

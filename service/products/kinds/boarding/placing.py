@@ -1,0 +1,284 @@
+"""From joints and sticks to rows: every placed piece, every joint, every stick."""
+
+from __future__ import annotations
+
+from bisect import bisect_left
+from collections import defaultdict, deque
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from service.cutting.records import Need, Stick, Stock, kerfs
+from service.geometry.rings import Polygon, Region, twice_area
+from service.geometry.strips import cut_across
+from service.joints.records import Cut, Jointed, Places
+from service.layout.runs import Run
+from service.products.kind import LaidLayer, Said, Supplied
+from service.products.kinds.boarding.counting import account_for, compare, order_lines, plan_row
+from service.products.kinds.boarding.laying import Boards, rip_name
+from service.products.kinds.boarding.pooling import Objective
+from service.products.rows import JointRow, PieceRow, RunRow, StickRow
+
+if TYPE_CHECKING:
+    from service.products.kinds.boarding.supplying import Setting
+
+
+@dataclass(frozen=True, slots=True)
+class Piece:
+    """One placed piece before it has a stick: its row's parts, its shape and its run."""
+
+    id: str
+    run: Run
+    cut: Cut
+    shape: Region
+    tongue_lost: bool
+    groove_lost: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Pieces:
+    """The pieces of one layer; `snap` is what squaring them moved, in half square ticks."""
+
+    all: tuple[Piece, ...]
+    snap: int
+    places: Places
+    rows: tuple[PieceRow, ...] = ()
+
+
+def placed(
+    chosen: Sequence[Setting],
+    solved: Jointed,
+    stocks: Sequence[Stock],
+    kerf: int,
+    trim: int,
+    objective: Objective,
+    said: Said,
+) -> Supplied:
+    """All rows of one product."""
+    layers = [one.layer for one in chosen]
+    cuts = iter(solved.cuts)
+    made = [_pieces(one.layer, one.rules.places, cuts) for one in chosen]
+    product = layers[0].task.product
+    sticks, where = _sticks(product.id, solved.plan.sticks, stocks, kerf, trim, layers, made)
+    rows = [
+        _rows(layer, pieces, where, one.rules.min_touch)
+        for layer, pieces, one in zip(layers, made, chosen, strict=True)
+    ]
+    details = tuple(
+        Pieces(pieces.all, pieces.snap, pieces.places, own)
+        for pieces, own in zip(made, rows, strict=True)
+    )
+    supplied = Supplied(product.id, tuple(layers), details=details)
+    supplied.pieces = tuple(row for own in rows for row in own)
+    supplied.runs = tuple(_run_row(*one) for one in _with_runs(chosen, details))
+    supplied.joints = tuple(
+        joint for one, own in zip(chosen, details, strict=True) for joint in _joints(one, own)
+    )
+    supplied.sticks = sticks
+    supplied.plans = (plan_row(product.id, solved.plan, objective),)
+    supplied.order, extra = order_lines(layers[0].task, sticks, said)
+    account_for(supplied, extra, layers, details)
+    supplied.compared = (compare(layers, supplied),)
+    return supplied
+
+
+def _pieces(layer: LaidLayer, places: Places, cuts: object) -> Pieces:
+    boards: Boards = layer.detail
+    found: list[Piece] = []
+    snap = 0
+    for run in boards.laid.runs:
+        own: tuple[Cut, ...] = next(cuts)  # type: ignore[call-overload]
+        shapes = cut_across(run.polygon, [cut.low for cut in own[1:]])
+        snap += sum(map(twice_area, shapes)) - run.polygon.twice_area
+        name = f"{layer.task.at}.{run.course}.{run.number}"
+        for k, (cut, shape) in enumerate(zip(own, shapes, strict=True)):
+            lost = _lost(boards, run, shape)
+            found.append(Piece(f"{name}.{k + 1}", run, cut, shape, *lost))
+    return Pieces(tuple(found), snap, places)
+
+
+def _lost(boards: Boards, run: Run, shape: Region) -> tuple[bool, bool]:
+    """Whether the piece has lost its tongue side, and its groove side, along its whole length."""
+    course = boards.course(run)
+    near = min(polygon.box[2] for polygon in shape)
+    far = max(polygon.box[3] for polygon in shape)
+    low_cut, high_cut = near > course.low, far < course.high
+    start_cut, end_cut = (low_cut, high_cut) if course.starts_low else (high_cut, low_cut)
+    return end_cut or course.rip in ("end", "both"), start_cut or course.rip in ("start", "both")
+
+
+def _sticks(
+    product: str,
+    plan: Sequence[Stick],
+    stocks: Sequence[Stock],
+    kerf: int,
+    trim: int,
+    layers: Sequence[LaidLayer],
+    made: Sequence[Pieces],
+) -> tuple[tuple[StickRow, ...], dict[str, str]]:
+    """Stick rows, longest stock first, and the stick of each piece."""
+    waiting: dict[Need, deque[str]] = defaultdict(deque)
+    for pieces in made:
+        for piece in pieces.all:
+            waiting[piece.cut.need].append(piece.id)
+    keep = layers[0].task.rules.get("keep_offcut")
+    rows: list[StickRow] = []
+    where: dict[str, str] = {}
+    ordered = sorted(plan, key=lambda s: (-stocks[s.stock].length, [-n.length for n in s.pieces]))
+    for k, stick in enumerate(ordered):
+        name = f"{product}-{k + 1}"
+        ids = tuple(waiting[need].popleft() for need in stick.pieces)
+        where |= dict.fromkeys(ids, name)
+        rows.append(_stick(name, product, stick, stocks[stick.stock], ids, kerf, trim, keep))
+    return tuple(rows), where
+
+
+def _stick(
+    name: str,
+    product: str,
+    stick: Stick,
+    stock: Stock,
+    ids: tuple[str, ...],
+    kerf: int,
+    trim: int,
+    keep: int,
+) -> StickRow:
+    cuts = tuple(need.length for need in stick.pieces)
+    count, length = kerfs(sum(cuts), len(cuts), kerf, stock.usable)
+    rest = stock.usable - sum(cuts) - length
+    return StickRow(
+        name, product, stock.length, ids, cuts, count, length, 2 * trim, rest,
+        rest > 0 and rest >= keep,
+    )  # fmt: skip
+
+
+def _rows(
+    layer: LaidLayer, pieces: Pieces, where: dict[str, str], min_touch: int
+) -> tuple[PieceRow, ...]:
+    boards: Boards = layer.detail
+    last_of = {piece.run.polygon: piece.id for piece in pieces.all}
+    return tuple(
+        _row(layer, boards, piece, where[piece.id], min_touch, last_of) for piece in pieces.all
+    )
+
+
+def _row(
+    layer: LaidLayer,
+    boards: Boards,
+    piece: Piece,
+    stick: str,
+    min_touch: int,
+    last_of: dict[Polygon, str],
+) -> PieceRow:
+    cut, run = piece.cut, piece.run
+    near = min(polygon.box[2] for polygon in piece.shape)
+    far = max(polygon.box[3] for polygon in piece.shape)
+    plain = len(piece.shape) == 1 and piece.shape[0].is_box
+    rings = () if plain else tuple(ring for polygon in piece.shape for ring in polygon.rings)
+    course = boards.course(run)
+    if not course.starts_low:
+        near, far = far, near
+    inside = [one for one in run.cutouts if one.low < cut.high and one.high > cut.low]
+    return PieceRow(
+        piece.id, f"{layer.task.at}.{run.course}.{run.number}", layer.task.surface.id,
+        layer.task.layer_id, layer.task.product.id, run.course, near, far, cut.low, cut.high,
+        cut.need.length,
+        (_end(piece, cut.low), _end(piece, cut.high)),
+        _rip(boards, piece),
+        sum(one.effect == "notch" for one in inside),
+        sum(one.effect == "hole" for one in inside),
+        rings, twice_area(piece.shape),
+        len(boards.line(run).touched(cut.low, cut.high, min_touch)), stick,
+    )  # fmt: skip
+
+
+def _rip(boards: Boards, piece: Piece) -> str:
+    if piece.tongue_lost and piece.groove_lost:
+        return "both"
+    if not (piece.tongue_lost or piece.groove_lost):
+        return "none"
+    if boards.board.has_tongue:
+        return "tongue" if piece.tongue_lost else "groove"
+    return "far" if piece.tongue_lost else "near"
+
+
+def _end(piece: Piece, at: int) -> str:
+    """How an end is cut: square over the whole width, or mitred or shaped to the edge."""
+    need = piece.cut.need
+    if (need.low_factory and at == piece.cut.low) or (need.high_factory and at == piece.cut.high):
+        return "factory"
+    points = [p for polygon in piece.shape for p in polygon.outer if p[0] == at]
+    spread = max(p[1] for p in points) - min(p[1] for p in points)
+    _, _, near, far = piece.shape[0].box
+    if spread == far - near:
+        return "square"
+    return "mitred" if len(piece.shape[0].outer) <= 6 else "shaped"
+
+
+def _with_runs(
+    chosen: Sequence[Setting], details: Sequence[Pieces]
+) -> list[tuple[LaidLayer, Run, int, int]]:
+    """Each run with its layer, how many pieces it has, and the least touch that counts."""
+    found = []
+    for one, pieces in zip(chosen, details, strict=True):
+        count: dict[tuple[int, int], int] = defaultdict(int)
+        for piece in pieces.all:
+            count[piece.run.course, piece.run.number] += 1
+        for run in one.layer.detail.laid.runs:
+            found.append((one.layer, run, count[run.course, run.number], one.rules.min_touch))
+    return found
+
+
+def _run_row(layer: LaidLayer, run: Run, pieces: int, min_touch: int) -> RunRow:
+    boards: Boards = layer.detail
+    _, _, near, far = run.polygon.box
+    if not boards.course(run).starts_low:
+        near, far = far, near
+    task = layer.task
+    return RunRow(
+        f"{task.at}.{run.course}.{run.number}", task.surface.id, task.layer_id, run.course,
+        near, far, run.low, run.high,
+        len(boards.line(run).touched(run.low, run.high, min_touch)), pieces,
+    )  # fmt: skip
+
+
+def _joints(setting: Setting, pieces: Pieces) -> list[JointRow]:
+    """Every joint with the bearing it lands on and the distances to its neighbours."""
+    boards: Boards = setting.layer.detail
+    pairs = [
+        (a, b)
+        for a, b in zip(pieces.all, pieces.all[1:], strict=False)
+        if a.run is b.run
+    ]
+    stations: dict[int, list[int]] = defaultdict(list)
+    for a, _ in pairs:
+        stations[a.run.course].append(a.cut.high)
+    for own in stations.values():
+        own.sort()
+    return [_joint(setting, boards, a, b, stations) for a, b in pairs]
+
+
+def _joint(
+    setting: Setting, boards: Boards, a: Piece, b: Piece, stations: dict[int, list[int]]
+) -> JointRow:
+    task, course, at = setting.layer.task, a.run.course, a.cut.high
+    line = boards.line(a.run)
+    place = bisect_left(line.stations, at)
+    on_member = place < len(line.stations) and line.stations[place] == at
+    kind = setting.rules.places
+    names = {Places.FRAMING_OR_BLOCK: "framing" if on_member else "block"}
+    return JointRow(
+        task.surface.id, task.layer_id, course, (a.id, b.id), at,
+        names.get(kind, kind.value),
+        line.numbers[place] if on_member else None,
+        _offset(at, stations.get(course - 1)),
+        _offset(at, stations.get(course + 1)),
+        _offset(at, stations.get(course - 2)),
+    )  # fmt: skip
+
+
+def _offset(at: int, others: list[int] | None) -> int | None:
+    """Distance to the nearest of `others`, or None if there is none."""
+    return min((abs(at - other) for other in others), default=None) if others else None
+
+

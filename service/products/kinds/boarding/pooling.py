@@ -1,0 +1,205 @@
+"""Stock and runs of one product as the joint solver wants them."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+from functools import reduce
+from math import gcd, lcm
+from typing import Any
+
+from service.cutting.records import Stock
+from service.errors import Cure, Fault, TradeRefused
+from service.joints.records import JointRules, JointRun, Places
+from service.layout.bearings import BearingLine
+from service.layout.runs import Cutout, Run
+from service.products.kind import LaidLayer, Settings, Task
+from service.products.kinds.boarding.laying import Boards
+from service.units.ticks import INCH, nearest
+
+GRID = 8 * INCH
+MOST_FREE_STATIONS = 240
+MOST_MATCHED_STATIONS = 600
+
+
+@dataclass(frozen=True, slots=True)
+class Objective:
+    """What is minimised, and how its integer cost is read: `cost` / `per` in `measured_in`."""
+
+    name: str
+    measured_in: str
+    per: int
+    joint_cost: int = 0
+
+
+def stocks_of(
+    product: Any, end_trim: int, settings: Settings
+) -> tuple[tuple[Stock, ...], Objective]:
+    """The lengths that can be bought, costed for the objective asked for (8.8)."""
+    priced = all(one.price is not None for one in product.stock)
+    name = settings.objective or ("least_cost" if priced else "least_length")
+    if name == "least_cost" and not priced:
+        raise TradeRefused(
+            Fault("price-missing", "least_cost needs a price for every stock length", "/objective",
+                  cure=Cure("/objective", "least_length"), rule="8.8")  # fmt: skip
+        )
+    costs, objective = _costs(product, name)
+    stocks = tuple(
+        Stock(str(k), one.length, one.length - 2 * end_trim, cost, one.on_hand)
+        for k, (one, cost) in enumerate(zip(product.stock, costs, strict=True))
+        if one.length > 2 * end_trim
+    )
+    return stocks, objective
+
+
+def _costs(product: Any, name: str) -> tuple[list[int], Objective]:
+    lengths = [one.length for one in product.stock]
+    step = reduce(gcd, lengths)
+    units = [length // step for length in lengths]
+    if name == "least_cost":
+        prices = [Fraction(one.price) for one in product.stock]
+        scale = reduce(lcm, (price.denominator for price in prices), 1)
+        return [int(price * scale) for price in prices], Objective(name, "money", scale)
+    if name == "fewest_sticks":
+        many = 1_000_000 * max(units)
+        return [many + unit for unit in units], Objective(name, "sticks", many)
+    if name == "fewest_joints":
+        return units, Objective(name, "joints", 1_000_000 * max(units), 1_000_000 * max(units))
+    return units, Objective(name, "length", step)
+
+
+def places_of(task: Task, boards: Boards) -> Places:
+    """Where end joints may be: as asked, or by what stands behind the boards (6.2)."""
+    backed = task.surface.backing is not None
+    plain = "framing"
+    if backed and (boards.along_framing or boards.board.end_matched):
+        plain = "sheathing"
+    elif boards.board.end_matched:
+        plain = "floating"
+    return Places(task.rules.choose("6.2", "joints", task.layer.joints, plain))
+
+
+def joint_rules(task: Task, boards: Boards, places: Places) -> JointRules:
+    """The joint rules of a layer, with the framing's only where framing carries the joints."""
+    rules = task.rules
+    open_framing = not boards.along_framing and places in (
+        Places.FRAMING,
+        Places.FRAMING_OR_BLOCK,
+    )
+    bearings = rules.get("min_bearings") if open_framing else 0
+    return JointRules(
+        places,
+        rules.get("min_piece"),
+        2 if places is Places.FLOATING else bearings,
+        rules.get("stagger"),
+        rules.get("repeat"),
+        rules.get("cut_to"),
+        rules.get("min_touch"),
+        boards.covered,
+        boards.board.end_matched,
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class Bans:
+    """How far joints keep from holes: in the same course, and in the courses beside (5.5)."""
+
+    same: int
+    beside: int
+
+
+def bans_of(task: Task) -> Bans:
+    """The bans of a layer."""
+    return Bans(task.rules.get("joint_from_hole"), task.rules.get("joint_beside_hole"))
+
+
+def joint_runs(
+    stack: int,
+    layer: LaidLayer,
+    rules: JointRules,
+    bans: Bans,
+    end_bearing: int,
+    stocks: Sequence[Stock],
+) -> list[JointRun]:
+    """A layer's runs with the stations at which each may be jointed."""
+    boards: Boards = layer.detail
+    found = []
+    longest = max((stock.usable for stock in stocks), default=0)
+    for run in boards.laid.runs:
+        line = boards.line(run)
+        stations: list[int] = []
+        if run.high - run.low > longest - rules.cut_to:
+            low, high = run.low + rules.min_piece, run.high - rules.min_piece
+            shut = _shut(run, boards.laid.cutouts, bans)
+            stations = [
+                station
+                for station in _places(run, line, rules, end_bearing, stocks)
+                if low <= station <= high and not any(a < station < b for a, b in shut)
+            ]
+        name = f"{layer.task.at}.{run.course}.{run.number}"
+        found.append(
+            JointRun(stack, run.course, run.low, run.high, tuple(stations), line, name)
+        )
+    return found
+
+
+def _shut(run: Run, cutouts: Sequence[Cutout], bans: Bans) -> list[tuple[int, int]]:
+    """Open intervals in which a run has no joint for the sake of holes."""
+    shut = [
+        (one.low - bans.same, one.high + bans.same) for one in run.cutouts if bans.same
+    ]
+    own = {one.opening for one in cutouts if one.course == run.course}
+    for one in cutouts:
+        if abs(one.course - run.course) == 1 and one.opening not in own and bans.beside:
+            shut += [(at - bans.beside, at + bans.beside) for at in (one.low, one.high)]
+    return shut
+
+
+def _places(
+    run: Run,
+    line: BearingLine,
+    rules: JointRules,
+    end_bearing: int,
+    stocks: Sequence[Stock],
+) -> list[int]:
+    if rules.places is Places.NONE:
+        return []
+    if rules.end_matched:
+        return _matched(run, rules, stocks)
+    if rules.places is Places.FRAMING:
+        return list(line.stations) if line.half >= end_bearing else []
+    return _free(run, line, rules, stocks)
+
+
+def _free(
+    run: Run, line: BearingLine, rules: JointRules, stocks: Sequence[Stock]
+) -> list[int]:
+    """Stations worth trying where joints may be anywhere: whole sticks from either end, members,
+    and a grid fine enough to stagger on."""
+    lengths = sorted({stock.usable for stock in stocks})
+    found = set(line.stations) if rules.places is Places.FRAMING_OR_BLOCK else set()
+    for length in lengths:
+        for first in (0, *lengths):
+            reach = range(first + length, run.high - run.low, length)
+            found.update(run.low + at for at in reach)
+            found.update(run.high - at for at in reach)
+    step = max(GRID, (run.high - run.low) // MOST_FREE_STATIONS)
+    found.update(range(run.low + step, run.high, step))
+    return sorted({nearest(at, rules.cut_to) for at in found if run.low < at < run.high})
+
+
+def _matched(run: Run, rules: JointRules, stocks: Sequence[Stock]) -> list[int]:
+    """Stations that whole end-matched boards reach from a cut first piece (7.2)."""
+    lengths = sorted({stock.length for stock in stocks})
+    longest = lengths[-1]
+    level = {run.low + at for at in range(GRID, longest + 1, GRID)} | {
+        run.low + length for length in lengths
+    }
+    found: set[int] = set()
+    while level and len(found) < MOST_MATCHED_STATIONS:
+        found |= level
+        level = {at + length for at in level for length in lengths if at + length < run.high}
+        level -= found
+    ends = {run.high - length for length in lengths}
+    return sorted(at for at in found | ends if run.low < at < run.high)

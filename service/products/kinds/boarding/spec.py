@@ -1,0 +1,170 @@
+"""What a request says of boards: the layer, the product, and the rules that can be set."""
+
+from __future__ import annotations
+
+from typing import Annotated, Literal
+
+from pydantic import Field, model_validator
+from pydantic_core import PydanticCustomError
+
+from service.schemas.base import Asked
+from service.schemas.quantities import (
+    Count,
+    Degrees,
+    Length,
+    LengthOrZero,
+    Name,
+    Percent,
+    Positive,
+    Price,
+)
+from service.schemas.surface import LayerBase
+
+
+class BoardingRules(Asked):
+    """Trade rules that concern boards. The nearest wins: layer, then surface, then job.
+
+    The number of each rule stands in the kind's table of defaults, and with each value used in
+    the answer's `basis`.
+    """
+
+    gap: LengthOrZero | None = Field(None, description="Gap at walls, all round.")
+    min_rip: LengthOrZero | None = Field(None, description="No rip may be narrower.")
+    preferred_rip: LengthOrZero | None = Field(None, description="Rips should be this wide.")
+    taper_over: LengthOrZero | None = Field(None, description="Taper above which it is split.")
+    feature_tolerance: LengthOrZero | None = Field(None, description="Miss allowed for an aim.")
+    spacer_max: LengthOrZero | None = Field(None, description="Most that joints may be spread.")
+    kerf: LengthOrZero | None = Field(None, description="Width of a saw cut.")
+    end_trim: LengthOrZero | None = Field(None, description="Trimmed off each end of a stick.")
+    cut_to: Length | None = Field(None, description="Cut lengths are multiples of this.")
+    keep_offcut: LengthOrZero | None = Field(None, description="A rest this long is kept.")
+    min_piece: LengthOrZero | None = Field(None, description="Shortest piece of a jointed run.")
+    min_bearings: Count | None = Field(
+        None, description="Members that a piece of a jointed run touches, on open framing."
+    )
+    end_bearing: LengthOrZero | None = Field(None, description="Bearing of each end at a joint.")
+    stagger: LengthOrZero | None = Field(None, description="Joints of touching courses apart.")
+    repeat: LengthOrZero | None = Field(None, description="Joints two courses apart differ by.")
+    joint_from_hole: LengthOrZero | None = Field(
+        None, description="No joint in a notched or holed course this near to the hole."
+    )
+    joint_beside_hole: LengthOrZero | None = Field(
+        None, description="No joint in the courses beside an opening this near to its ends."
+    )
+    min_leg: LengthOrZero | None = Field(None, description="Narrowest leg beside a hole.")
+    long_hole: LengthOrZero | None = Field(None, description="A hole longer than this is frail.")
+    min_run: LengthOrZero | None = Field(None, description="A shorter run is left to the trim.")
+    min_touch: LengthOrZero | None = Field(None, description="Least touch that counts.")
+    end_distance: LengthOrZero | None = Field(None, description="Fastener from a piece's end.")
+    panel_spacing: Length | None = Field(
+        None, description="Fastener spacing of boards parallel to framing, into a panel."
+    )
+    block_spacing: Length | None = Field(None, description="Rows of blocks, on centre.")
+    blind_up_to: LengthOrZero | None = Field(None, description="Widest board blind-nailed alone.")
+    hold_ring: LengthOrZero | None = Field(None, description="Hold needed: ring shank or screw.")
+    hold_smooth: LengthOrZero | None = Field(None, description="Hold needed: smooth shank.")
+    blind_angle: Degrees | None = Field(None, description="Blind nail's lean from square.")
+    loss_hand: Percent | None = Field(None, description="Fasteners lost, driven by hand.")
+    loss_collated: Percent | None = Field(None, description="Fasteners lost, collated.")
+    cull: Percent | None = Field(None, description="Share of boards culled.")
+    spare: Count | None = Field(None, description="Spare sticks of each length that is bought.")
+    flat_pct: Percent | None = Field(None, description="Flat allowance to compare with.")
+
+
+class Aim(Asked):
+    """A feature that a joint between courses, or a board's centre, should meet."""
+
+    at: LengthOrZero = Field(description="Station across the boards, from the lowest point.")
+    on: Literal["joint", "centre"]
+
+
+class BoardFastening(Asked):
+    """How the boards are fastened."""
+
+    pattern: Literal["blind", "blind_face", "face"] | None = Field(
+        None, description="Default: blind up to the width of `blind_up_to`, else blind_face; "
+        "face for boards without a tongue."
+    )  # fmt: skip
+    product: Name | None = Field(None, description="Id of a fastener in `products`.")
+
+
+class BoardingLayer(LayerBase):
+    """A layer of boards."""
+
+    kind: Literal["boarding"]
+    direction: Degrees = Field(description="Direction of the boards' length.")
+    start: Literal["balanced", "balanced_narrow", "full_first", "equal"] | None = Field(
+        None,
+        description="How the odd width is shared. `equal`: courses of equal exposure, for lapped "
+        "boards. Default: balanced; equal for lapped boards.",
+    )
+    start_side: Literal["low", "high"] | None = Field(
+        None, description="The side, across the boards, on which course 1 lies. Default: low."
+    )
+    aim: Annotated[list[Aim], Field(max_length=8)] | None = None
+    spacer: LengthOrZero | None = Field(None, description="Open joint between courses. Default 0.")
+    edges: Literal["covered", "bare"] | None = Field(
+        None, description="Whether a moulding covers the ends and edges. Default: covered."
+    )
+    joints: Literal[
+        "framing", "framing_or_block", "sheathing", "anywhere", "floating", "none"
+    ] | None = Field(
+        None,
+        description="Where end joints may be. Default: framing; sheathing where the boards run "
+        "with the framing over a backing, and for end-matched boards.",
+    )
+    fastening: BoardFastening | None = None
+    rules: BoardingRules | None = None
+
+
+class StockLength(Asked):
+    """One length that can be bought."""
+
+    length: Length
+    price: Price | None = Field(None, description="Price of one stick.")
+    on_hand: Count | None = Field(None, description="Sticks that can be had; default no limit.")
+    multiple: Annotated[Count, Field(ge=1, le=10_000)] | None = Field(
+        None, description="Sold in multiples of this."
+    )
+
+
+class Nominal(Asked):
+    """Nominal size in inches, for board feet."""
+
+    thickness: Positive
+    width: Positive
+
+
+class BoardProduct(Asked):
+    """A board: its actual sizes, and the lengths it comes in.
+
+    Give `coverage`, or for tongue-and-groove `tongue`, for shiplap and lapped `lap`; it is never
+    guessed from the nominal size.
+    """
+
+    id: Name
+    form: Literal["board"]
+    profile: Literal["tongue_and_groove", "shiplap", "square_edge", "lapped"]
+    ends: Literal["square", "end_matched"] | None = Field(None, description="Default: square.")
+    overall: Length = Field(description="Actual width over all.")
+    coverage: Length | None = Field(None, description="Width that shows, course to course.")
+    tongue: LengthOrZero | None = None
+    lap: LengthOrZero | None = None
+    groove_depth: LengthOrZero | None = Field(None, description="Default: overall - coverage.")
+    thickness: Length
+    nominal: Nominal | None = None
+    stock: Annotated[list[StockLength], Field(min_length=1, max_length=24)]
+    density: Positive | None = Field(None, description="Pounds per cubic foot, for weights.")
+
+    @model_validator(mode="after")
+    def _covers(self) -> BoardProduct:
+        if self.profile == "square_edge":
+            return self
+        if self.coverage is None and self.tongue is None and self.lap is None:
+            part = "tongue" if self.profile == "tongue_and_groove" else "lap"
+            raise PydanticCustomError(
+                "coverage",
+                "a board needs its coverage: give `coverage`, or `{part}` to take off `overall`",
+                {"part": part},
+            )
+        return self

@@ -1,0 +1,209 @@
+"""Stock for all layers of one board: joints and sticks, with the reason where it cannot be."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from itertools import combinations
+
+from service.cutting.records import Stock
+from service.cutting.solve import EFFORTS, Effort
+from service.errors import Cure, Fault, TradeRefused
+from service.joints.records import Blocked, Jointed, JointRules, JointRun, Places
+from service.joints.solve import Pool, place_joints
+from service.products.kind import LaidLayer, Said, Settings, Supplied
+from service.products.kinds.boarding.easing import Easing, blocked_refusal, easings, keep_said
+from service.products.kinds.boarding.placing import placed
+from service.products.kinds.boarding.pooling import (
+    Bans,
+    Objective,
+    bans_of,
+    joint_rules,
+    joint_runs,
+    places_of,
+    stocks_of,
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Setting:
+    """How one layer is jointed: its rules, bans and end bearing; easings already applied."""
+
+    layer: LaidLayer
+    rules: JointRules
+    bans: Bans
+    end_bearing: int
+
+    def runs(self, stack: int, stocks: Sequence[Stock]) -> list[JointRun]:
+        """The layer's runs for the solver."""
+        return joint_runs(stack, self.layer, self.rules, self.bans, self.end_bearing, stocks)
+
+
+def supply(layers: Sequence[LaidLayer], settings: Settings, said: Said) -> Supplied:
+    """Pieces, sticks, order and ledger of one board; raises TradeRefused where rules block it."""
+    first = layers[0].task
+    end_matched = first.product.ends == "end_matched"
+    trim_default = "end_trim_end_matched" if end_matched else "end_trim_square"
+    kerf, trim = first.rules.get("kerf"), first.rules.get("end_trim", trim_default)
+    stocks, objective = stocks_of(first.product, trim, settings)
+    if not stocks:
+        raise TradeRefused(
+            Fault("stock-too-short", "no stock length is left after its end trims",
+                  f"{first.product_pointer}/stock", rule="8.1")  # fmt: skip
+        )
+    asked = [_setting(layer) for layer in layers]
+    solved, chosen, eased = _solve(asked, stocks, kerf, objective, settings, said)
+    keep_said(eased, said)
+    made = placed(chosen, solved, stocks, kerf, trim, objective, said)
+    made.relaxed = tuple(one.relaxed for one in eased if one.relaxed is not None)
+    return made
+
+
+def _setting(layer: LaidLayer) -> Setting:
+    task = layer.task
+    places = places_of(task, layer.detail)
+    _check_places(layer, places)
+    return Setting(
+        layer,
+        joint_rules(task, layer.detail, places),
+        bans_of(task),
+        task.rules.get("end_bearing"),
+    )
+
+
+def _check_places(layer: LaidLayer, places: Places) -> None:
+    """Refuse joint places that nothing behind the boards can carry."""
+    task = layer.task
+    at = f"{task.pointer}/joints"
+    if places is Places.SHEATHING and task.surface.backing is None:
+        raise TradeRefused(
+            Fault("no-sheathing", "joints on sheathing need a `backing` behind the boards", at,
+                  cure=Cure(at, "framing"), rule="6.2")  # fmt: skip
+        )
+    if layer.detail.board.end_matched and places in (Places.FRAMING, Places.FRAMING_OR_BLOCK):
+        raise TradeRefused(
+            Fault("end-matched-on-framing", "the joints of end-matched boards fall where the "
+                  "stock lengths put them, not on members", at,
+                  cure=Cure(at, "floating"), rule="7.2")  # fmt: skip
+        )
+    if layer.detail.along_framing and places in (
+        Places.FRAMING, Places.FRAMING_OR_BLOCK, Places.FLOATING
+    ):  # fmt: skip
+        raise TradeRefused(
+            Fault("no-member-crossed", "the boards cross no member, so no joint can be on one", at,
+                  cure=Cure(at, "sheathing"), rule="6.2")  # fmt: skip
+        )
+
+
+def _solve(
+    asked: list[Setting],
+    stocks: tuple[Stock, ...],
+    kerf: int,
+    objective: Objective,
+    settings: Settings,
+    said: Said,
+) -> tuple[Jointed, list[Setting], list[Easing]]:
+    """Solve; where a layer is blocked, ease one rule of it if that is allowed, and solve again."""
+    chosen, eased = list(asked), []
+    for _ in range(len(asked) * 3 + 1):
+        solved = _attempt(chosen, stocks, kerf, objective, EFFORTS[settings.effort])
+        if isinstance(solved, Jointed):
+            return solved, chosen, eased
+        if solved is None:
+            raise _short(chosen, stocks, kerf, objective)
+        easing = _eased(chosen[solved.stack], stocks, kerf, solved)
+        if easing is None or not (easing.soft or settings.relax) or easing.rules is None:
+            raise blocked_refusal(chosen[solved.stack].layer, solved, easing)
+        setting = chosen[solved.stack]
+        chosen[solved.stack] = replace(setting, rules=easing.rules, bans=easing.bans)
+        eased.append(easing)
+    raise blocked_refusal(asked[0].layer, Blocked(0, 0, proved=False), None)
+
+
+def _eased(
+    setting: Setting, stocks: tuple[Stock, ...], kerf: int, blocked: Blocked
+) -> Easing | None:
+    """The first single easing of a layer's rules that lets it be laid."""
+    for easing in easings(setting.layer, setting.rules, setting.bans, stocks, blocked):
+        rules, bans = easing.rules or setting.rules, easing.bans
+        pool = easing.stocks or stocks
+        trial = replace(setting, rules=rules, bans=bans)
+        runs = tuple(trial.runs(0, pool))
+        free = tuple(replace(stock, supply=None) for stock in pool)
+        if isinstance(place_joints(Pool(runs, (rules,), free, kerf), EFFORTS["quick"]), Jointed):
+            return easing
+    return None
+
+
+def _attempt(
+    chosen: list[Setting],
+    stocks: tuple[Stock, ...],
+    kerf: int,
+    objective: Objective,
+    effort: Effort,
+) -> Jointed | Blocked | None:
+    if objective.name == "fewest_lengths":
+        return _fewest_lengths(chosen, stocks, kerf, effort)
+    return _pooled(chosen, stocks, kerf, effort, objective.joint_cost)
+
+
+def _pooled(
+    chosen: list[Setting], stocks: tuple[Stock, ...], kerf: int, effort: Effort, joint_cost: int
+) -> Jointed | Blocked | None:
+    runs = tuple(run for k, one in enumerate(chosen) for run in one.runs(k, stocks))
+    rules = tuple(one.rules for one in chosen)
+    return place_joints(Pool(runs, rules, stocks, kerf, joint_cost), effort)
+
+
+def _fewest_lengths(
+    chosen: list[Setting], stocks: tuple[Stock, ...], kerf: int, effort: Effort
+) -> Jointed | Blocked | None:
+    """The cheapest plan from as few different lengths as can be."""
+    last: Jointed | Blocked | None = None
+    for count in range(1, len(stocks) + 1):
+        found = []
+        for some in combinations(range(len(stocks)), count):
+            limited = tuple(
+                stock if k in some else replace(stock, supply=0)
+                for k, stock in enumerate(stocks)
+            )
+            last = _pooled(chosen, _without_empty(limited), kerf, effort, 0)
+            if isinstance(last, Jointed):
+                found.append(_renumbered(last, limited))
+        if found:
+            return min(found, key=lambda made: made.plan.cost)
+    return last
+
+
+def _without_empty(stocks: tuple[Stock, ...]) -> tuple[Stock, ...]:
+    return tuple(stock for stock in stocks if stock.supply != 0)
+
+
+def _renumbered(made: Jointed, limited: tuple[Stock, ...]) -> Jointed:
+    """Stock numbers of the full list again."""
+    kept = [k for k, stock in enumerate(limited) if stock.supply != 0]
+    sticks = tuple(replace(stick, stock=kept[stick.stock]) for stick in made.plan.sticks)
+    return Jointed(made.cuts, replace(made.plan, sticks=sticks))
+
+
+def _short(
+    chosen: list[Setting], stocks: tuple[Stock, ...], kerf: int, objective: Objective
+) -> TradeRefused:
+    """The stock at hand does not reach: how many of which length would."""
+    task = chosen[0].layer.task
+    for number, stock in sorted(enumerate(stocks), key=lambda one: -one[1].length):
+        if stock.supply is None:
+            continue
+        free = tuple(replace(s, supply=None) if k == number else s for k, s in enumerate(stocks))
+        made = _pooled(chosen, free, kerf, EFFORTS["quick"], objective.joint_cost)
+        if isinstance(made, Jointed):
+            needed = sum(stick.stock == number for stick in made.plan.sticks)
+            at = f"{task.product_pointer}/stock/{stock.key}/on_hand"
+            return TradeRefused(
+                Fault("stock-short", f"the stock at hand does not reach: {needed} sticks of this "
+                      "length would do", at, cure=Cure(at, needed), rule="8.9")  # fmt: skip
+            )
+    return TradeRefused(
+        Fault("stock-short", "the stock at hand does not reach", f"{task.product_pointer}/stock",
+              rule="8.9")  # fmt: skip
+    )

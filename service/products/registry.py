@@ -1,0 +1,128 @@
+"""Finds the kinds: every folder of `kinds` whose package has a `KIND`.
+
+Further folders may be added (`add_folders`), so that a kind needs no edit elsewhere.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import pkgutil
+from collections.abc import Iterable
+from functools import cache
+from importlib import import_module
+from pathlib import Path
+from typing import Any
+
+from pydantic import BaseModel, TypeAdapter
+
+from service import RULES_VERSION, __version__
+from service.products import kinds as folder
+from service.products.kind import Kind
+from service.schemas.fasteners import FastenerProduct
+from service.standards import loader
+
+
+def add_folders(paths: Iterable[str]) -> None:
+    """Also look for kinds in `paths`; each is a folder that holds one package a kind."""
+    for path in paths:
+        if path not in folder.__path__:
+            folder.__path__.append(path)
+    all_kinds.cache_clear()
+    rules_digest.cache_clear()
+
+
+@cache
+def all_kinds() -> dict[str, Kind]:
+    """Every kind by name."""
+    found = {}
+    for module in sorted(pkgutil.iter_modules(folder.__path__), key=lambda m: m.name):
+        kind = getattr(import_module(f"{folder.__name__}.{module.name}"), "KIND", None)
+        if isinstance(kind, Kind):
+            found[kind.name] = kind
+    return found
+
+
+def forms() -> dict[str, type]:
+    """Every product shape by form: the kinds' own, and the fasteners that all share."""
+    found: dict[str, type] = {"fastener": FastenerProduct}
+    for kind in all_kinds().values():
+        found |= kind.forms
+    return dict(sorted(found.items()))
+
+
+def names() -> list[str]:
+    """Names of the kinds."""
+    return list(all_kinds())
+
+
+def describe(name: str) -> dict[str, Any]:
+    """One kind: its title, forms, rules with their defaults and its schemas; KeyError if none."""
+    kind = all_kinds()[name]
+    return {
+        "kind": kind.name,
+        "title": kind.title,
+        "forms": sorted(kind.forms),
+        "rules": _rules(kind),
+        "layer_schema": _schema(kind.layer),
+        "product_schemas": {form: _schema(shape) for form, shape in sorted(kind.forms.items())},
+        "cautions": list(kind.cautions),
+        "not_computed": list(kind.not_computed),
+    }
+
+
+def _schema(shape: type) -> dict[str, Any]:
+    return TypeAdapter(shape).json_schema()
+
+
+def _rules(kind: Kind) -> list[dict[str, Any]]:
+    """Each rule that can be set, with its number and its defaults as written."""
+    defaults = loader.read(kind.defaults_path)
+    assert issubclass(kind.rules, BaseModel)
+    return [
+        {
+            "key": key,
+            "description": shape.description,
+            "defaults": [
+                {
+                    "rule": entry["rule"],
+                    "default": entry.get("value", entry.get("count", entry.get("number"))),
+                    "why": entry.get("why", ""),
+                }
+                for name, entry in defaults.items()
+                if entry.get("key", name) == key
+            ],
+        }
+        for key, shape in kind.rules.model_fields.items()
+    ]
+
+
+def tables() -> list[dict[str, Any]]:
+    """Id, title and source of every table in use."""
+    return [
+        {
+            "id": name,
+            "title": loader.read(path).get("title", "Defaults of a kind"),
+            "document": loader.read(path).get("document", "common practice; set by the caller"),
+        }
+        for name, path in _paths().items()
+    ]
+
+
+def table(name: str) -> dict[str, Any]:
+    """One table with all its rows; KeyError if there is none."""
+    return {"id": name, **loader.read(_paths()[name])}
+
+
+def _paths() -> dict[str, Path]:
+    own = {f"{kind.name}-defaults": kind.defaults_path for kind in all_kinds().values()}
+    return dict(sorted({**loader.published(), **own}.items()))
+
+
+@cache
+def rules_digest() -> str:
+    """A digest of the service's version, its rules' version and every table in use."""
+    made = hashlib.sha256(f"{__version__}/{RULES_VERSION}".encode())
+    made.update(loader.digest(list(_paths().values())).encode())
+    return f"sha256:{made.hexdigest()[:16]}"
+
+

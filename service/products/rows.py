@@ -1,0 +1,179 @@
+"""The rows that kinds hand over; lengths in ticks. `service.schemas.answer` publishes them."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from service.fastening.reach import Reach
+from service.geometry.rings import Ring
+from service.order.lines import Bought
+
+
+@dataclass(frozen=True, slots=True)
+class CourseRow:
+    """One course, or row of sheets, or width of a roll."""
+
+    surface: str
+    layer: str
+    course: int
+    near: int
+    far: int
+    width: int
+    rip: str
+    tongue: str
+    note: str
+
+
+@dataclass(frozen=True, slots=True)
+class RunRow:
+    """One connected part of a course."""
+
+    id: str
+    surface: str
+    layer: str
+    course: int
+    near: int
+    far: int
+    low: int
+    high: int
+    bearings: int
+    pieces: int
+
+
+@dataclass(frozen=True, slots=True)
+class PieceRow:
+    """One placed piece. `rings` are its shape in stations, empty for a rectangle.
+
+    `cut` is the length it is cut to, `twice_area` what it covers, `face` the width of its course.
+    """
+
+    id: str
+    run: str
+    surface: str
+    layer: str
+    product: str
+    course: int
+    near: int
+    far: int
+    low: int
+    high: int
+    cut: int
+    ends: tuple[str, str]
+    rip: str
+    notches: int
+    holes: int
+    rings: tuple[Ring, ...]
+    twice_area: int
+    bearings: int
+    stick: str
+
+
+@dataclass(frozen=True, slots=True)
+class JointRow:
+    """One end joint."""
+
+    surface: str
+    layer: str
+    course: int
+    between: tuple[str, str]
+    at: int
+    on: str
+    bearing: int | None
+    offset_before: int | None
+    offset_after: int | None
+    offset_repeat: int | None
+
+
+@dataclass(frozen=True, slots=True)
+class StickRow:
+    """One bought stick and what is cut from it, from its low end."""
+
+    stick: str
+    product: str
+    length: int
+    pieces: tuple[str, ...]
+    cuts: tuple[int, ...]
+    kerfs: int
+    kerf: int
+    end_trim: int
+    rest: int
+    kept: bool
+
+
+@dataclass(frozen=True, slots=True)
+class PlanRow:
+    """How good a cut plan is; `cost` and `bound` are in `measured_in`, exact."""
+
+    product: str
+    objective: str
+    cost: str | int
+    bound: str | int
+    measured_in: str
+    gap_pct: float
+    optimal: bool
+    work: int
+    in_words: str
+
+
+@dataclass(frozen=True, slots=True)
+class AlternativeRow:
+    """One way of laying the courses."""
+
+    surface: str
+    layer: str
+    rank: int
+    start: str
+    courses: int
+    first: int
+    last: int
+    chosen: bool
+    why: str
+
+
+@dataclass(frozen=True, slots=True)
+class FastenerRow:
+    """Fasteners of one kind in one place; `reach` where a product with lengths was named."""
+
+    surface: str
+    layer: str
+    product: str | None
+    where: str
+    pattern: str
+    place: str
+    spacing: int | None
+    count: int
+    counted: str
+    reach: Reach | None
+
+
+@dataclass(frozen=True, slots=True)
+class LedgerRow:
+    """One account of a product; `width` turns its area into length of stock."""
+
+    product: str
+    account: str
+    half_square_ticks: int
+    width: int
+
+
+@dataclass(frozen=True, slots=True)
+class ComparedRow:
+    """What a flat percentage orders, beside what is bought; lengths."""
+
+    product: str
+    flat_pct: float
+    would_order: int
+    bought: int
+
+
+@dataclass(frozen=True, slots=True)
+class OrderRow:
+    """One line of the order; `price` and `weight` for all of it."""
+
+    product: str
+    form: str
+    item: str
+    length: int | None
+    bought: Bought
+    price: float | None
+    weight: float | None

@@ -1,0 +1,271 @@
+"""The flat answer: a takeoff's records as the published tables, in the caller's unit."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from decimal import Decimal
+from fractions import Fraction
+from typing import Any
+
+from service import RULES_VERSION, __version__
+from service.errors import Cure, Finding, Ticks
+from service.geometry.rings import Ring
+from service.products.registry import rules_digest
+from service.products.rows import (
+    AlternativeRow,
+    CourseRow,
+    FastenerRow,
+    JointRow,
+    LedgerRow,
+    OrderRow,
+    PieceRow,
+    PlanRow,
+    RunRow,
+    StickRow,
+)
+from service.report.summary import summary
+from service.takeoff.pipeline import Takeoff
+from service.units.ticks import FOOT, MM, TICKS_PER_UNIT
+
+METRIC = frozenset({"mm", "cm", "m"})
+HALF_SQUARE = {"ft2": 2 * FOOT**2, "m2": 2 * (1000 * MM) ** 2}
+
+
+@dataclass(frozen=True, slots=True)
+class Scale:
+    """How ticks are written: the unit of length and the unit of area."""
+
+    unit: str
+    area_unit: str
+
+    def length(self, ticks: int) -> float:
+        """A length to six decimals of the unit."""
+        return round(ticks / TICKS_PER_UNIT[self.unit], 6)
+
+    def maybe(self, ticks: int | None) -> float | None:
+        """A length, or None."""
+        return None if ticks is None else self.length(ticks)
+
+    def area(self, half_square_ticks: int) -> float:
+        """An area (from twice the area in square ticks) to six decimals."""
+        return round(half_square_ticks / HALF_SQUARE[self.area_unit], 6)
+
+    def ring(self, ring: Ring) -> list[list[float]]:
+        """A ring as pairs of lengths."""
+        return [[self.length(x), self.length(y)] for x, y in ring]
+
+    def value(self, value: Any) -> Any:
+        """A value of a cure or of the basis: ticks become a length."""
+        if isinstance(value, Ticks):
+            return self.length(value.value)
+        if isinstance(value, dict):
+            return {key: self.value(inner) for key, inner in value.items()}
+        return value
+
+
+def scale_of(unit: str) -> Scale:
+    """The scale of a request's unit."""
+    return Scale(unit, "m2" if unit in METRIC else "ft2")
+
+
+def flat(takeoff: Takeoff) -> dict[str, Any]:
+    """The whole answer as plain values, ready to be encoded."""
+    scale = scale_of(takeoff.job.unit)
+    made = [supplied for _, supplied in takeoff.supplied]
+
+    def rows(name: str, write: Callable[[Scale, Any], dict[str, Any]]) -> list[dict[str, Any]]:
+        return [write(scale, row) for one in made for row in getattr(one, name)]
+
+    order = rows("order", _order) + [_order(scale, row) for row in takeoff.fastener_order]
+    return {
+        "version": {"service": __version__, "rules": RULES_VERSION, "digest": rules_digest()},
+        "units": {
+            "length": scale.unit,
+            "area": scale.area_unit,
+            "weight": "lb",
+            "money": takeoff.job.currency,
+        },
+        "summary": summary(takeoff, scale),
+        "surfaces": _surfaces(takeoff, scale),
+        "alternatives": [_alternative(scale, r) for la in takeoff.laid for r in la.alternatives],
+        "courses": [_course(scale, row) for layer in takeoff.laid for row in layer.courses],
+        "runs": rows("runs", _run),
+        "pieces": rows("pieces", _piece),
+        "joints": rows("joints", _joint),
+        "sticks": rows("sticks", _stick),
+        "cut_plans": rows("plans", _plan),
+        "fasteners": [_fastener(scale, row) for row in takeoff.fasteners],
+        "order": order,
+        "ledger": rows("ledger", _ledger),
+        "compared": rows("compared", _compared),
+        "findings": [finding_row(scale, finding) for finding in takeoff.findings],
+        "relaxed": [
+            {"rule": one.rule, "key": one.key, "asked": scale.value(one.asked),
+             "used": scale.value(one.used), "places": list(one.places)}
+            for one in takeoff.relaxed
+        ],
+        "cautions": list(takeoff.cautions),
+        "not_computed": list(takeoff.not_computed),
+        "basis": [
+            {"at": one.at, "rule": one.rule, "key": one.key, "value": scale.value(one.value),
+             "from": one.source}
+            for one in takeoff.basis
+        ],
+        "request": plain(takeoff.job.echo),
+    }  # fmt: skip
+
+
+def plain(value: Any) -> Any:
+    """A read request as plain JSON values again."""
+    if isinstance(value, dict):
+        return {key: plain(inner) for key, inner in value.items()}
+    if isinstance(value, list):
+        return [plain(inner) for inner in value]
+    return float(value) if isinstance(value, Decimal | Fraction) else value
+
+
+def _surfaces(takeoff: Takeoff, scale: Scale) -> list[dict[str, Any]]:
+    """One row a surface; installed and gaps are those of its outermost layer."""
+    rows = {}
+    for layer in takeoff.laid:
+        surface = layer.task.surface
+        rows[surface.id] = {
+            "surface": surface.id,
+            "type": surface.type,
+            "gross": scale.area(surface.gross),
+            "openings": scale.area(surface.gross - surface.net),
+            "net": scale.area(surface.net),
+            "gaps": scale.area(surface.net - layer.areas.installed),
+            "installed": scale.area(layer.areas.installed),
+            "perimeter": scale.length(surface.perimeter),
+            "outline": scale.ring(surface.outline),
+        }
+    return list(rows.values())
+
+
+def _course(scale: Scale, row: CourseRow) -> dict[str, Any]:
+    return {
+        "surface": row.surface, "layer": row.layer, "course": row.course,
+        "near": scale.length(row.near), "far": scale.length(row.far),
+        "width": scale.length(row.width), "rip": row.rip, "tongue": row.tongue, "note": row.note,
+    }  # fmt: skip
+
+
+def _run(scale: Scale, row: RunRow) -> dict[str, Any]:
+    return {
+        "id": row.id, "surface": row.surface, "layer": row.layer, "course": row.course,
+        "near": scale.length(row.near), "far": scale.length(row.far),
+        "from": scale.length(row.low), "to": scale.length(row.high),
+        "length": scale.length(row.high - row.low), "bearings": row.bearings,
+        "pieces": row.pieces,
+    }  # fmt: skip
+
+
+def _piece(scale: Scale, row: PieceRow) -> dict[str, Any]:
+    return {
+        "id": row.id, "surface": row.surface, "layer": row.layer, "product": row.product,
+        "course": row.course, "near": scale.length(row.near), "far": scale.length(row.far),
+        "from": scale.length(row.low), "to": scale.length(row.high),
+        "length": scale.length(row.cut), "ends": list(row.ends), "rip": row.rip,
+        "notches": row.notches, "holes": row.holes,
+        "shape": [scale.ring(ring) for ring in row.rings], "area": scale.area(row.twice_area),
+        "bearings": row.bearings, "stick": row.stick, "ticks": row.cut,
+    }  # fmt: skip
+
+
+def _joint(scale: Scale, row: JointRow) -> dict[str, Any]:
+    return {
+        "surface": row.surface, "layer": row.layer, "course": row.course,
+        "between": list(row.between), "at": scale.length(row.at), "on": row.on,
+        "bearing": row.bearing, "offset_before": scale.maybe(row.offset_before),
+        "offset_after": scale.maybe(row.offset_after),
+        "offset_repeat": scale.maybe(row.offset_repeat),
+    }  # fmt: skip
+
+
+def _stick(scale: Scale, row: StickRow) -> dict[str, Any]:
+    return {
+        "stick": row.stick, "product": row.product, "length": scale.length(row.length),
+        "pieces": list(row.pieces), "cuts": [scale.length(cut) for cut in row.cuts],
+        "kerfs": row.kerfs, "kerf": scale.length(row.kerf),
+        "end_trim": scale.length(row.end_trim), "rest": scale.length(row.rest), "kept": row.kept,
+        "ticks": {"length": row.length, "pieces": sum(row.cuts), "kerf": row.kerf,
+                  "end_trim": row.end_trim, "rest": row.rest},
+    }  # fmt: skip
+
+
+def _plan(scale: Scale, row: PlanRow) -> dict[str, Any]:
+    def read(value: str | int) -> float:
+        if row.measured_in == "length":
+            return scale.length(int(value))
+        return float(value)
+
+    return {
+        "product": row.product, "objective": row.objective, "cost": read(row.cost),
+        "bound": read(row.bound), "measured_in": row.measured_in, "gap_pct": row.gap_pct,
+        "optimal": row.optimal, "work": row.work, "in_words": row.in_words,
+    }  # fmt: skip
+
+
+def _alternative(scale: Scale, row: AlternativeRow) -> dict[str, Any]:
+    return {
+        "surface": row.surface, "layer": row.layer, "rank": row.rank, "start": row.start,
+        "courses": row.courses, "first": scale.length(row.first), "last": scale.length(row.last),
+        "chosen": row.chosen, "why": row.why,
+    }  # fmt: skip
+
+
+def _fastener(scale: Scale, row: FastenerRow) -> dict[str, Any]:
+    reach = row.reach
+    return {
+        "surface": row.surface, "layer": row.layer, "product": row.product, "where": row.where,
+        "pattern": row.pattern, "place": row.place, "spacing": scale.maybe(row.spacing),
+        "count": row.count, "counted": row.counted,
+        "length": None if reach is None else scale.length(reach.length),
+        "hold": None if reach is None else scale.length(reach.hold),
+        "depth": None if reach is None else scale.length(reach.depth),
+    }  # fmt: skip
+
+
+def _ledger(scale: Scale, row: LedgerRow) -> dict[str, Any]:
+    return {
+        "product": row.product, "account": row.account, "area": scale.area(row.half_square_ticks),
+        "length": scale.length(round(Fraction(row.half_square_ticks, 2 * row.width))),
+        "half_square_ticks": str(row.half_square_ticks),
+    }  # fmt: skip
+
+
+def _compared(scale: Scale, row: Any) -> dict[str, Any]:
+    return {
+        "product": row.product, "flat_pct": row.flat_pct,
+        "would_order": scale.length(row.would_order), "bought": scale.length(row.bought),
+        "wrong_by": scale.length(row.would_order - row.bought),
+    }  # fmt: skip
+
+
+def _order(scale: Scale, row: OrderRow) -> dict[str, Any]:
+    line = row.bought
+    return {
+        "product": row.product, "form": row.form, "item": row.item,
+        "length": scale.maybe(row.length), "need": line.need, "cull": line.cull,
+        "spare": line.spare, "loss": line.loss, "buy": line.buy, "packages": line.packages,
+        "per_package": line.per_package, "left_over": line.left_over, "price": row.price,
+        "weight": row.weight,
+    }  # fmt: skip
+
+
+def finding_row(scale: Scale, finding: Finding) -> dict[str, Any]:
+    """A finding with its cure in the caller's unit."""
+    return {
+        "code": finding.code, "at": finding.at, "text": finding.text, "rule": finding.rule,
+        "measure": scale.maybe(finding.measure), "limit": scale.maybe(finding.limit),
+        "cure": cure_row(scale, finding.cure),
+    }  # fmt: skip
+
+
+def cure_row(scale: Scale, cure: Cure | None) -> dict[str, Any] | None:
+    """A cure in the caller's unit."""
+    if cure is None:
+        return None
+    return {"pointer": cure.pointer, "value": scale.value(cure.value)}

@@ -1,0 +1,117 @@
+"""Labels: words with their boxes measured to the wide side, and the ways to write each.
+
+Millimetres on paper, y down.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Final, Literal, TypeAlias
+
+Anchor: TypeAlias = Literal["start", "middle", "end"]
+Box: TypeAlias = tuple[float, float, float, float]
+"""left, top, right, bottom."""
+
+Stroke: TypeAlias = tuple[tuple[float, float], tuple[float, float]]
+"""A straight line from x, y to x, y."""
+
+SIZE: Final = 3.6
+"""Font size in mm: capitals of common sans-serif faces are 0.70 to 0.73 of it, so over 2.5 mm."""
+
+ASCENT: Final = 0.93
+DESCENT: Final = 0.24
+LINE: Final = 4.3
+"""From line to line: a little over a box of `SIZE`."""
+
+MIDDLE: Final = 0.35 * SIZE
+"""From the middle of the capitals down to the base line."""
+
+_EMS: Final = {
+    0.30: "iljI'",
+    0.36: " .,:;|ft!/-`",
+    0.51: "\"()[]{}r*°",
+    0.56: "cszJ?·",
+    0.65: "0123456789abdeghknopquvxyLFT_$",
+    0.71: "ABCEKPRSXYZ",
+    0.82: "DGHNOQUVw&",
+    0.90: "+<>=~#M×",
+    1.00: "mW%@…",
+}
+_WIDTH: Final = {character: width for width, row in _EMS.items() for character in row}
+
+
+def width_of(text: str, size: float = SIZE) -> float:
+    """Width of `text` on paper, mm: at least what a wide sans-serif face takes."""
+    return size * sum(_WIDTH.get(character, 1.0 if character < "\u1100" else 1.4)
+                      for character in text)  # fmt: skip
+
+
+def fitted(text: str, room: float, size: float = SIZE) -> str:
+    """`text`, or as much of its beginning as fits into `room` mm, ended with an ellipsis."""
+    if width_of(text, size) <= room:
+        return text
+    kept = text
+    while kept and width_of(kept + "…", size) > room:
+        kept = kept[:-1]
+    return kept.rstrip() + "…"
+
+
+def wrapped(text: str, room: float, size: float = SIZE) -> list[str]:
+    """`text` in lines of at most `room` mm, broken at spaces; a longer word is cut short."""
+    lines: list[str] = []
+    for word in text.split():
+        longer = f"{lines[-1]} {word}" if lines else word
+        if lines and width_of(longer, size) <= room:
+            lines[-1] = longer
+        else:
+            lines.append(fitted(word, room, size))
+    return lines
+
+
+@dataclass(frozen=True, slots=True)
+class Word:
+    """One line of text at a base line; `backed` puts white behind it, over other ink."""
+
+    text: str
+    x: float
+    y: float
+    anchor: Anchor = "middle"
+    size: float = SIZE
+    backed: bool = False
+
+    @property
+    def box(self) -> Box:
+        """The paper it takes, measured to the wide side."""
+        wide = width_of(self.text, self.size)
+        left = self.x - {"start": 0.0, "middle": wide / 2, "end": wide}[self.anchor]
+        return (left, self.y - ASCENT * self.size, left + wide, self.y + DESCENT * self.size)
+
+
+@dataclass(frozen=True, slots=True)
+class Choice:
+    """One way to write a label: its words, and ink (SVG) that is drawn only with them.
+
+    `strokes` are the lines of that ink which must not run through words, nor words over them.
+    """
+
+    words: tuple[Word, ...]
+    ink: tuple[str, ...] = ()
+    strokes: tuple[Stroke, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Label:
+    """What should be written, the best choice first. A lower `rank` is placed earlier."""
+
+    rank: int
+    choices: tuple[Choice, ...]
+
+
+def stacked(
+    texts: tuple[str, ...], x: float, middle: float, anchor: Anchor = "middle", backed: bool = True
+) -> Choice:
+    """Lines of text one under the other, centred on the height `middle`."""
+    top = middle - LINE * (len(texts) - 1) / 2 + MIDDLE
+    return Choice(
+        tuple(Word(text, x, top + LINE * k, anchor, SIZE, backed) for k, text in enumerate(texts))
+    )

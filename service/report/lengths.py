@@ -1,0 +1,64 @@
+"""An answer's numbers as people write them: ft-in fractions, or millimetres and metres."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from fractions import Fraction
+
+from service.products.drawing import IMPERIAL, station_text, width_text
+from service.units.ticks import FOOT, MM, TICKS_PER_UNIT, whole
+
+
+@dataclass(frozen=True, slots=True)
+class Lengths:
+    """Writes numbers that are in the answer's length `unit`."""
+
+    unit: str
+
+    @property
+    def imperial(self) -> bool:
+        """Whether lengths are written in feet and inches."""
+        return self.unit in IMPERIAL
+
+    def ticks(self, value: float) -> int:
+        """The ticks that a number of the answer says; six decimals are exact enough for it."""
+        return whole(Fraction(str(value)) * TICKS_PER_UNIT[self.unit])
+
+    def station(self, value: float | None) -> str:
+        """`12' 6-1/2"` to 1/16 in, or whole millimetres; empty for None."""
+        return "" if value is None else self._marked(station_text(self.ticks(value), self.unit))
+
+    def width(self, value: float | None) -> str:
+        """`4-1/8"` to 1/32 in, or millimetres to a tenth; empty for None."""
+        return "" if value is None else self._marked(width_text(self.ticks(value), self.unit))
+
+    def size(self, value: float | None) -> str:
+        """The length of a thing that is bought: a nail in inches, a board in feet and inches."""
+        if value is not None and self.ticks(value) < FOOT:
+            return self.width(value)
+        return self.station(value)
+
+    def total(self, value: float | None) -> str:
+        """A sum of lengths: feet or metres to a tenth; empty for None."""
+        if value is None:
+            return ""
+        one, name = (FOOT, "ft") if self.imperial else (1000 * MM, "m")
+        tenths = whole(Fraction(self.ticks(value) * 10, one))
+        sign = "-" if tenths < 0 else ""
+        return f"{sign}{abs(tenths) // 10}.{abs(tenths) % 10} {name}"
+
+    def _marked(self, text: str) -> str:
+        return text if self.imperial else f"{text} mm"
+
+
+def plain(value: float | None, places: int = 2) -> str:
+    """A number without needless zeros; empty for None."""
+    if value is None:
+        return ""
+    text = f"{value:,.{places}f}"
+    return text.rstrip("0").rstrip(".") if "." in text else text
+
+
+def money(value: float | None) -> str:
+    """An amount to the hundredth; empty for None."""
+    return "" if value is None else f"{value:,.2f}"

@@ -1,0 +1,113 @@
+"""Finds room for labels on a page: no two overlap; one that finds no room is left out."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, field
+from typing import Final
+
+from service.report.labels import Box, Choice, Label, Stroke, Word
+
+_CELL: Final = 12.0
+
+
+@dataclass(slots=True)
+class Placer:
+    """Keeps what is taken on one page, mm, y down.
+
+    `frame` is the paper that may be used. Words with white behind them also keep off `walls`,
+    the lines that must stay whole. `left_out` counts labels that found no room.
+    """
+
+    frame: Box
+    walls: tuple[Stroke, ...] = ()
+    left_out: int = 0
+    _boxes: defaultdict[tuple[int, int], list[Box]] = field(
+        default_factory=lambda: defaultdict(list)
+    )
+    _walls: defaultdict[tuple[int, int], list[Stroke]] = field(
+        default_factory=lambda: defaultdict(list)
+    )
+    _strokes: list[Stroke] = field(default_factory=list)
+
+    def __post_init__(self) -> None:
+        for wall in self.walls:
+            for cell in _cells_of(_around(wall)):
+                self._walls[cell].append(wall)
+
+    def place(self, labels: Iterable[Label]) -> list[Choice]:
+        """The choices that found room: by ascending rank, labels of one rank as given."""
+        return [
+            choice
+            for label in sorted(labels, key=lambda label: label.rank)
+            if (choice := self._first_free(label)) is not None
+        ]
+
+    def _first_free(self, label: Label) -> Choice | None:
+        for choice in label.choices:
+            if self._is_free(choice):
+                self._take(choice)
+                return choice
+        self.left_out += 1
+        return None
+
+    def _take(self, choice: Choice) -> None:
+        for word in choice.words:
+            for cell in _cells_of(word.box):
+                self._boxes[cell].append(word.box)
+        self._strokes += choice.strokes
+
+    def _is_free(self, choice: Choice) -> bool:
+        return all(self._word_is_free(word) for word in choice.words) and not any(
+            crosses(stroke, box)
+            for stroke in choice.strokes
+            for cell in _cells_of(_around(stroke))
+            for box in self._boxes.get(cell, ())
+        )
+
+    def _word_is_free(self, word: Word) -> bool:
+        box = word.box
+        left, top, right, bottom = self.frame
+        if box[0] < left or box[1] < top or box[2] > right or box[3] > bottom:
+            return False
+        if any(crosses(stroke, box) for stroke in self._strokes):
+            return False
+        for cell in _cells_of(box):
+            if any(_overlap(box, other) for other in self._boxes.get(cell, ())):
+                return False
+            if word.backed and any(crosses(wall, box) for wall in self._walls.get(cell, ())):
+                return False
+        return True
+
+
+def _around(stroke: Stroke) -> Box:
+    (x0, y0), (x1, y1) = stroke
+    return (min(x0, x1), min(y0, y1), max(x0, x1), max(y0, y1))
+
+
+def _cells_of(box: Box) -> Iterator[tuple[int, int]]:
+    for column in range(int(box[0] // _CELL), int(box[2] // _CELL) + 1):
+        for row in range(int(box[1] // _CELL), int(box[3] // _CELL) + 1):
+            yield column, row
+
+
+def _overlap(one: Box, two: Box) -> bool:
+    return one[0] < two[2] and two[0] < one[2] and one[1] < two[3] and two[1] < one[3]
+
+
+def crosses(stroke: Stroke, box: Box) -> bool:
+    """Whether a straight line has a point inside the box: its part between the sides is left."""
+    (x0, y0), (x1, y1) = stroke
+    enter, leave = 0.0, 1.0
+    for start, way, low, high in (
+        (x0, x1 - x0, box[0], box[2]),
+        (y0, y1 - y0, box[1], box[3]),
+    ):
+        if way == 0:
+            if not low < start < high:
+                return False
+            continue
+        near, far = sorted(((low - start) / way, (high - start) / way))
+        enter, leave = max(enter, near), min(leave, far)
+    return enter < leave

@@ -1,0 +1,81 @@
+"""The sheets of a takeoff, filled by the kinds and ready to be drawn."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+
+from service.geometry.surface import Member, Surface
+from service.products.drawing import DrawnLayer, Sheet, station_text
+from service.products.drawing import Member as DrawnMember
+from service.takeoff.pipeline import Takeoff
+from service.units.ticks import whole
+
+_SEEN = {
+    "ceiling": "seen from below",
+    "soffit": "seen from below",
+    "wall": "seen from the front",
+    "floor": "seen from above",
+    "deck": "seen from above",
+}
+
+
+def sheets(takeoff: Takeoff) -> list[Sheet]:
+    """One sheet a surface, its layers from the framing outward."""
+    layers: dict[str, list[DrawnLayer]] = defaultdict(list)
+    surfaces: dict[str, Surface] = {}
+    for kind, supplied in takeoff.supplied:
+        for index, layer in enumerate(supplied.layers):
+            surface = layer.task.surface
+            surfaces[surface.id] = surface
+            layers[surface.id].append(kind.draw(supplied, index, takeoff.job.unit))
+    return [
+        _sheet(surface, tuple(layers[surface.id]), takeoff.job.unit)
+        for surface in (surfaces[layer.task.surface.id] for layer in _firsts(takeoff))
+    ]
+
+
+def _firsts(takeoff: Takeoff) -> list:  # type: ignore[type-arg]
+    """One laid layer for each surface, in the request's order."""
+    seen = {}
+    for layer in takeoff.laid:
+        seen.setdefault(layer.task.surface.id, layer)
+    return list(seen.values())
+
+
+def _sheet(surface: Surface, layers: tuple[DrawnLayer, ...], unit: str) -> Sheet:
+    members = [_member(surface, member, unit) for member in surface.members]
+    return Sheet(
+        surface.id,
+        surface.type,
+        (surface.outline,),
+        tuple((opening.id, opening.drawn[0].outer) for opening in surface.openings),
+        tuple(member for member in members if member is not None),
+        layers,
+        _SEEN.get(surface.type, "seen facing the finished side"),
+        unit,
+    )
+
+
+def _member(surface: Surface, member: Member, unit: str) -> DrawnMember | None:
+    """A centre line from edge to edge of the outline's box, labelled with its station."""
+    xs = [x for x, _ in surface.outline]
+    ys = [y for _, y in surface.outline]
+    low, high, near, far = min(xs), max(xs), min(ys), max(ys)
+    points = []
+    if member.b:
+        for x in (low, high):
+            y = (member.d - member.a * x) / member.b
+            if near <= y <= far:
+                points.append((x, whole(y)))
+    if member.a:
+        for y in (near, far):
+            x = (member.d - member.b * y) / member.a
+            if low <= x <= high:
+                points.append((whole(x), y))
+    ends = sorted(set(points))
+    if len(ends) < 2:
+        return None
+    start = ends[0]
+    across = abs(member.a) > abs(member.b)
+    station = start[0] - low if across else start[1] - near
+    return DrawnMember(start, ends[-1], station_text(station, unit))

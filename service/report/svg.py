@@ -1,0 +1,67 @@
+"""The drawing of a takeoff: one SVG document of letter pages, one below the other.
+
+Each surface has a page for each of its layers, from the framing outward. The document stands
+by itself: no scripts, styles, links or references. The same sheets give the same bytes.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+
+from service.errors import Fault, ShapeRefused
+from service.products.drawing import DrawnLayer, Sheet
+from service.report.ink import FACE, number, quoted
+from service.report.page import page
+from service.report.sheet_layout import HIGH, WIDE
+
+MEDIA = "image/svg+xml"
+_MOST_NAMED = 20
+
+
+def draw(sheets: Sequence[Sheet], surface: str | None = None, layer: str | None = None) -> bytes:
+    """All pages, or those of one `surface` or `layer` id, as UTF-8.
+
+    Raises ShapeRefused when there is no such surface or layer, and says which there are.
+    """
+    pages = _picked(sheets, surface, layer)
+    parts = [page(sheet, drawn, k + 1, len(pages)) for k, (sheet, drawn) in enumerate(pages)]
+    names = ", ".join(dict.fromkeys(sheet.surface for sheet, _ in pages))
+    high = number(HIGH * len(pages))
+    return (
+        '<?xml version="1.0" encoding="UTF-8"?>\n'
+        f'<svg xmlns="http://www.w3.org/2000/svg" width="{number(WIDE)}mm" height="{high}mm" '
+        f'viewBox="0 0 {number(WIDE)} {high}" role="img" font-family="{FACE}" fill="#000">\n'
+        f"<title>{quoted(f'Takeoff drawing: {names}')}</title>\n"
+        f'<rect class="paper" width="{number(WIDE)}" height="{high}" fill="#fff"/>\n'
+        f"{''.join(parts)}</svg>\n"
+    ).encode()
+
+
+def _picked(
+    sheets: Sequence[Sheet], surface: str | None, layer: str | None
+) -> list[tuple[Sheet, DrawnLayer | None]]:
+    chosen = [sheet for sheet in sheets if surface is None or sheet.surface == surface]
+    if not chosen:
+        raise _unknown("surface", (sheet.surface for sheet in sheets))
+    pages: list[tuple[Sheet, DrawnLayer | None]] = []
+    for sheet in chosen:
+        drawn = [each for each in sheet.layers if layer is None or each.layer == layer]
+        pages += [(sheet, each) for each in drawn]
+        if not sheet.layers and layer is None:
+            pages.append((sheet, None))
+    if not pages:
+        raise _unknown("layer", (each.layer for sheet in chosen for each in sheet.layers))
+    return pages
+
+
+def _unknown(parameter: str, names: Iterable[str]) -> ShapeRefused:
+    there = sorted(set(names))
+    listed = ", ".join(there[:_MOST_NAMED]) or "none"
+    more = f" and {len(there) - _MOST_NAMED} more" if len(there) > _MOST_NAMED else ""
+    return ShapeRefused(
+        Fault(
+            f"unknown-{parameter}",
+            f"The query parameter `{parameter}` names no {parameter} of this job; "
+            f"it has: {listed}{more}.",
+        )
+    )

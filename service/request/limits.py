@@ -1,0 +1,31 @@
+"""The one table of limits, each refused with its name; README prints it."""
+
+from __future__ import annotations
+
+from typing import Final
+
+from service.errors import Fault, LimitExceeded
+
+CORNERS: Final = 5_000
+COURSES: Final = 3_000
+CORNERS_TIMES_COURSES: Final = 3_000_000
+MEMBERS: Final = 2_000
+PIECES: Final = 60_000
+
+LIMITS: Final = {
+    "corners": (CORNERS, "corners of outlines and openings in one request"),
+    "courses": (COURSES, "courses in one layer"),
+    "corners x courses": (CORNERS_TIMES_COURSES, "corners of a surface times its courses"),
+    "members": (MEMBERS, "supports of one surface"),
+    "pieces": (PIECES, "pieces in one request, estimated before any work"),
+}
+"""Each limit by name: its value, and what it counts."""
+
+
+def within(name: str, count: int, pointer: str) -> None:
+    """Refuse a request whose `count` is over the limit called `name`."""
+    most, what = LIMITS[name]
+    if count > most:
+        raise LimitExceeded(
+            Fault("over-limit", f"at most {most} {what}: this request has {count}", pointer)
+        )

@@ -1,0 +1,173 @@
+"""From the measure in a request to a surface in true size, facing the finished side."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from typing import Any
+
+from service.errors import Basis, Fault, Finding, Ticks, TradeRefused
+from service.geometry.frame import axis_along, axis_across
+from service.geometry.rings import Ring, circle, rectangle
+from service.geometry.surface import (
+    Opening,
+    Slope,
+    Surface,
+    from_sides,
+    member_lines,
+    mirrored,
+    opening_of,
+    simple_ring,
+    stretched,
+)
+from service.layout.bearings import positions
+from service.request.limits import within
+from service.units.ticks import INCH, whole
+from service.units.writing import both
+
+MEMBER_THICKNESS = 3 * INCH // 2
+CUT_GAP = INCH // 8
+CLOSEST, WIDEST = 3 * INCH, 60 * INCH
+
+
+class Measured:
+    """A surface as read, with what should be said of its measure."""
+
+    def __init__(self, spec: Any, pointer: str) -> None:
+        self.spec = spec
+        self.pointer = pointer
+        self.findings: list[Finding] = []
+        self.basis: list[Basis] = []
+
+    def surface(self) -> Surface:
+        """The surface; raises TradeRefused where its measure cannot be."""
+        spec = self.spec
+        plan = self._outline()
+        slope = _slope(spec)
+        true = stretched(plan, slope)
+        mirror = _width(true) if spec.view == "plan" else None
+        outline = true if mirror is None else mirrored(true, mirror)
+        thickness = self._default("thickness", "0.6", spec.supports.thickness, MEMBER_THICKNESS)
+        places = self._positions(plan, thickness)
+        members = member_lines(
+            plan, Fraction(spec.supports.direction), places, thickness, slope, mirror
+        )
+        openings = tuple(
+            self._opening(one, k, outline, slope, mirror)
+            for k, one in enumerate(spec.openings or ())
+        )
+        surface = Surface(
+            spec.id, spec.type or "ceiling", outline, openings, members,
+            Fraction(spec.supports.direction), spec.backing.thickness if spec.backing else None,
+            mirror is not None, True, spec.view is not None, self.pointer,
+        )  # fmt: skip
+        self._say(surface)
+        return surface
+
+    def _default(self, key: str, rule: str, sent: int | None, default: int) -> int:
+        value = default if sent is None else sent
+        source = "default" if sent is None else "surface"
+        self.basis.append(Basis(self.spec.id, rule, key, Ticks(value), source))
+        return value
+
+    def _outline(self) -> Ring:
+        spec, at = self.spec, self.pointer
+        if spec.rectangle is not None:
+            length, width = spec.rectangle
+            return simple_ring(list(rectangle(0, 0, length, width)), f"{at}/rectangle", "outline")
+        if spec.outline is not None:
+            return simple_ring([tuple(p) for p in spec.outline], f"{at}/outline", "outline")
+        ring, miss = from_sides(list(spec.sides), list(spec.diagonals), at)
+        limit = max(INCH // 4, (spec.diagonals[-1]) // 500)
+        if abs(miss) > limit:
+            self.findings.append(
+                Finding("diagonal-misfit", spec.id, f"the second diagonal misses by "
+                        f"{both(abs(miss))}: measure sides and diagonals again", rule="1.3",
+                        measure=abs(miss), limit=limit)  # fmt: skip
+            )
+        return ring
+
+    def _positions(self, plan: Ring, thickness: int) -> list[int]:
+        supports, at = self.spec.supports, f"{self.pointer}/supports"
+        if supports.at is not None:
+            return sorted(set(supports.at))
+        if not CLOSEST <= supports.spacing <= WIDEST:
+            raise TradeRefused(
+                Fault("spacing-odd", f"member spacing must be from {both(CLOSEST)} to "
+                      f"{both(WIDEST)}", f"{at}/spacing", rule="0.7",
+                      measure=supports.spacing)  # fmt: skip
+            )
+        extent = _extent(plan, Fraction(supports.direction))
+        first = self._default("first", "0.6", supports.first, supports.spacing)
+        within("members", (extent - first) // supports.spacing + 3, at)
+        ends = bool(supports.ends)
+        return positions(extent, supports.spacing, first, thickness, ends)
+
+    def _opening(
+        self, one: Any, k: int, outline: Ring, slope: Slope | None, mirror: int | None
+    ) -> Opening:
+        at = f"{self.pointer}/openings/{k}"
+        ring = stretched(_opening_ring(one, at), slope)
+        if mirror is not None:
+            ring = mirrored(ring, mirror)
+        gap = self._default(
+            f"{one.id}.cut_gap", "5.1", one.cut_gap, 0 if one.flange else CUT_GAP
+        )
+        return opening_of(one.id, ring, (one.clearance or 0) + gap, one.flange or 0, outline, at)
+
+    def _say(self, surface: Surface) -> None:
+        for opening in surface.openings:
+            if opening.crosses_edge:
+                self.findings.append(
+                    Finding("opening-crosses-edge", f"{surface.id}.{opening.id}",
+                            "the opening reaches the outline: only the part inside counts",
+                            rule="5.1")  # fmt: skip
+                )
+        overhead = surface.type in ("ceiling", "soffit")
+        if overhead and not surface.view_sent and not _is_own_mirror(surface):
+            self.findings.append(
+                Finding("view-not-sent", surface.id, "taken as measured facing the finished "
+                        "side; if it was drawn in plan, send `view`: plan", rule="0.3")  # fmt: skip
+            )
+
+
+def _slope(spec: Any) -> Slope | None:
+    if spec.slope is None:
+        return None
+    return Slope(Fraction(spec.slope.rise) / Fraction(spec.slope.run), axis_along(spec.slope.up))
+
+
+def _width(ring: Ring) -> int:
+    """Least and greatest x together: what mirroring takes x from."""
+    return min(x for x, _ in ring) + max(x for x, _ in ring)
+
+
+def _extent(ring: Ring, direction: Fraction) -> int:
+    normal = axis_across(direction % 180)
+    across = [whole(x * normal[0] + y * normal[1]) for x, y in ring]
+    return max(across) - min(across)
+
+
+def _opening_ring(one: Any, at: str) -> Ring:
+    if one.rectangle is not None:
+        x, y, length, width = one.rectangle
+        return rectangle(x, y, x + length, y + width)
+    if one.circle is not None:
+        return circle(*one.circle)
+    return simple_ring([tuple(p) for p in one.outline], f"{at}/outline", "opening")
+
+
+def _is_own_mirror(surface: Surface) -> bool:
+    """Whether the surface looks the same from both sides: outline, openings and members."""
+    width = _width(surface.outline)
+    if set(mirrored(surface.outline, width)) != set(surface.outline):
+        return False
+    holes = {polygon.outer for one in surface.openings for polygon in one.drawn}
+    if {mirrored(hole, width) for hole in holes} != holes:
+        return False
+    lines = {(round(m.a, 9), round(m.b, 9), m.d) for m in surface.members}
+    turned = set()
+    for m in surface.members:
+        a, b, d = -m.a, m.b, m.d - m.a * width
+        sign = -1 if (b, a) < (0, 0) or (b == 0 and a < 0) else 1
+        turned.add((round(a * sign, 9), round(b * sign, 9), whole(d * sign)))
+    return lines == turned

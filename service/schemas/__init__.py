@@ -1,0 +1,1 @@
+"""The shapes that all kinds share: quantities, surfaces, products, and the flat answer."""

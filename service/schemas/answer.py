@@ -1,0 +1,297 @@
+"""The flat answer: tables whose rows carry their own keys, so a kind adds rows and not shapes.
+
+Lengths are numbers in the request's unit, to six decimals; `ticks` are integers of 1/40 000 mm
+and add up exactly. Areas are square feet, or square metres when the unit is metric.
+"""
+
+from __future__ import annotations
+
+from typing import Any, Literal
+
+from pydantic import Field
+
+from service.schemas.base import Given
+
+
+class Version(Given):
+    """Which service and which rules made the answer."""
+
+    service: str
+    rules: str
+    digest: str = Field(description="Digest of the rules, defaults and tables in use.")
+
+
+class Units(Given):
+    """What the numbers of the answer are in."""
+
+    length: Literal["in", "ft", "mm", "cm", "m"]
+    area: Literal["ft2", "m2"]
+    weight: Literal["lb", "kg"]
+    money: str | None
+
+
+class Summary(Given):
+    """The takeoff in one line per question."""
+
+    drawn: float = Field(description="Area net of openings, as drawn.")
+    installed: float = Field(description="Area net of openings, less the gaps.")
+    placed: float = Field(description="Length of the pieces as cut.")
+    bought: float = Field(description="Length bought.")
+    sticks: int
+    waste_pct: float | None = Field(description="1 - installed / bought, on coverage width.")
+    extra_pct: float | None = Field(description="Bought / installed - 1, on coverage width.")
+    extra_over_drawn_pct: float | None = Field(description="Bought / drawn - 1.")
+    optimal: bool
+    in_words: str
+
+
+class SurfaceRow(Given):
+    """One surface in true size."""
+
+    surface: str
+    type: str
+    gross: float
+    openings: float
+    net: float
+    gaps: float
+    installed: float
+    perimeter: float
+    outline: list[list[float]] = Field(description="Corners as seen facing the finished side.")
+
+
+class CourseRow(Given):
+    """One course: where its two edges lie across the boards, and how it is cut."""
+
+    surface: str
+    layer: str
+    course: int
+    near: float = Field(description="Station of the edge nearer to the start.")
+    far: float
+    width: float
+    rip: Literal["groove", "tongue", "both", "none"] = Field(description="The edge ripped off.")
+    tongue: Literal["near", "far", "none"] = Field(description="Side on which the tongue is.")
+    note: str
+
+
+class RunRow(Given):
+    """One connected part of a course."""
+
+    id: str
+    surface: str
+    layer: str
+    course: int
+    near: float
+    far: float
+    start: float = Field(alias="from", description="Station of the low end, long point.")
+    to: float
+    length: float
+    bearings: int = Field(description="Members that the run crosses.")
+    pieces: int
+
+
+class PieceRow(Given):
+    """One placed piece."""
+
+    id: str
+    surface: str
+    layer: str
+    product: str
+    course: int
+    near: float
+    far: float
+    start: float = Field(alias="from")
+    to: float
+    length: float = Field(description="Cut length: long point to long point, rounded to cut_to.")
+    ends: list[str] = Field(description="Low end, high end: square, mitred, shaped or factory.")
+    rip: Literal["groove", "tongue", "both", "none"]
+    notches: int
+    holes: int
+    shape: list[list[list[float]]] = Field(
+        description="Rings (outer first) of [station along, station across]; empty: rectangle."
+    )
+    area: float
+    bearings: int = Field(description="Members that the piece touches.")
+    stick: str
+    ticks: int = Field(description="Cut length in ticks.")
+
+
+class JointRow(Given):
+    """One end joint between two pieces of a run."""
+
+    surface: str
+    layer: str
+    course: int
+    between: list[str]
+    at: float = Field(description="Station from the one origin of the surface.")
+    on: str = Field(description="framing, block, sheathing, anywhere or floating.")
+    bearing: int | None = Field(description="Number of the member it lands on.")
+    offset_before: float | None = Field(description="To the nearest joint one course before.")
+    offset_after: float | None
+    offset_repeat: float | None = Field(description="To the nearest joint two courses before.")
+
+
+class StickRow(Given):
+    """One bought stick (sheet, roll) and what is cut from it, in cutting order."""
+
+    stick: str
+    product: str
+    length: float
+    pieces: list[str]
+    cuts: list[float] = Field(description="Cut length of each piece, same order.")
+    kerfs: int
+    kerf: float = Field(description="Length that all saw cuts take.")
+    end_trim: float
+    rest: float
+    kept: bool = Field(description="Whether the rest is long enough to keep.")
+    ticks: dict[str, int] = Field(description="length, pieces, kerf, end_trim, rest: exact.")
+
+
+class CutPlanRow(Given):
+    """How good the plan for one product is."""
+
+    product: str
+    objective: str
+    cost: float = Field(description="In money, length or sticks as `measured_in` says.")
+    bound: float = Field(description="No plan that keeps the rules can cost less.")
+    measured_in: str
+    gap_pct: float
+    optimal: bool
+    work: int = Field(description="Work spent, in the solver's own count; never time.")
+    in_words: str
+
+
+class AlternativeRow(Given):
+    """One way of laying the courses, ranked."""
+
+    surface: str
+    layer: str
+    rank: int
+    start: str
+    courses: int
+    first: float
+    last: float
+    chosen: bool
+    why: str
+
+
+class FastenerRow(Given):
+    """Fasteners of one kind in one place, with what was counted."""
+
+    surface: str
+    layer: str
+    product: str | None
+    where: str = Field(description="field, first, last, joint end, notch, panel line ...")
+    pattern: str
+    place: str = Field(description="blind or face.")
+    spacing: float | None
+    count: int
+    counted: str
+    length: float | None = Field(description="The shortest length that holds.")
+    hold: float | None = Field(description="Length of shank in what carries it.")
+    depth: float | None = Field(description="Depth of the point in it, square to the face.")
+
+
+class LedgerRow(Given):
+    """Where one part of what was bought went; a product's rows add up to what was bought."""
+
+    product: str
+    account: str
+    area: float
+    length: float | None = Field(description="As length of whole stock, where that has a sense.")
+    half_square_ticks: str = Field(
+        description="Twice the area in square ticks, as a string of digits: exact, adds up."
+    )
+
+
+class ComparedRow(Given):
+    """What a flat percentage would have ordered for the same product."""
+
+    product: str
+    flat_pct: float
+    would_order: float
+    bought: float
+    wrong_by: float = Field(description="Flat order less the true need; negative is short.")
+
+
+class OrderRow(Given):
+    """One line of the order."""
+
+    product: str
+    form: str
+    item: str
+    length: float | None
+    need: int
+    cull: int
+    spare: int
+    loss: int
+    buy: int
+    packages: int
+    per_package: int
+    left_over: int
+    price: float | None
+    weight: float | None
+
+
+class CureRow(Given):
+    """An edit of the request: put `value` at `pointer`."""
+
+    pointer: str
+    value: Any
+
+
+class FindingRow(Given):
+    """Something legal that should be known."""
+
+    code: str
+    at: str
+    text: str
+    rule: str | None
+    measure: float | None
+    limit: float | None
+    cure: CureRow | None
+
+
+class RelaxedRow(Given):
+    """A rule that was not kept, by the caller's leave."""
+
+    rule: str
+    key: str
+    asked: Any
+    used: Any
+    places: list[str]
+
+
+class BasisRow(Given):
+    """A value the answer rests on, and where it came from."""
+
+    at: str
+    rule: str
+    key: str
+    value: Any
+    source: str = Field(alias="from")
+
+
+class Answer(Given):
+    """The takeoff of a job."""
+
+    version: Version
+    units: Units
+    summary: Summary
+    surfaces: list[SurfaceRow]
+    alternatives: list[AlternativeRow]
+    courses: list[CourseRow]
+    runs: list[RunRow]
+    pieces: list[PieceRow]
+    joints: list[JointRow]
+    sticks: list[StickRow]
+    cut_plans: list[CutPlanRow]
+    fasteners: list[FastenerRow]
+    order: list[OrderRow]
+    ledger: list[LedgerRow]
+    compared: list[ComparedRow]
+    findings: list[FindingRow]
+    relaxed: list[RelaxedRow]
+    cautions: list[str]
+    not_computed: list[str]
+    basis: list[BasisRow]
+    request: dict[str, Any] | None = Field(description="The request, when `echo` asked for it.")

@@ -1,0 +1,30 @@
+"""The fastener as a product: shared by every kind that is fastened."""
+
+from __future__ import annotations
+
+from typing import Annotated, Literal
+
+from pydantic import Field
+
+from service.schemas.base import Asked
+from service.schemas.quantities import Count, Length, Name, Positive, Price
+
+
+class FastenerProduct(Asked):
+    """Nails or screws of one make, in the lengths that can be had, and how they are packed."""
+
+    id: Name
+    form: Literal["fastener"]
+    lengths: Annotated[list[Length], Field(min_length=1, max_length=40)] = Field(
+        description="Lengths that can be had; the shortest that holds is chosen."
+    )
+    shank: Literal["smooth", "ring", "screw"]
+    feed: Literal["hand", "collated"] | None = Field(
+        None, description="How they are driven: sets the loss. Default: hand."
+    )
+    per_box: Annotated[Count, Field(ge=1)] | None = Field(
+        None, description="Pieces in a box, as printed on it."
+    )
+    per_pound: Positive | None = Field(None, description="Pieces in a pound, as printed.")
+    pounds: Positive | None = Field(None, description="Pounds in a pack (with per_pound).")
+    price: Price | None = Field(None, description="Price of a box or pack.")

@@ -1,0 +1,36 @@
+"""What the whole job says besides its surfaces and products."""
+
+from __future__ import annotations
+
+from typing import Annotated, Literal
+
+from pydantic import Field
+
+from service.schemas.base import Asked
+
+Objective = Literal["least_cost", "least_length", "fewest_sticks", "fewest_joints", "fewest_lengths"]
+
+
+class JobBase(Asked):
+    """Job-wide settings; `service.request` adds the surfaces, products and rules of all kinds."""
+
+    unit: Literal["in", "ft", "mm", "cm", "m"] = Field(description="Unit of bare numbers.")
+    objective: Objective | None = Field(
+        None,
+        description="What the stock is chosen for. Default: least_cost if every stock length has "
+        "a price, otherwise least_length.",
+    )
+    currency: Annotated[str, Field(pattern=r"^[A-Z]{3}$", max_length=3)] | None = Field(
+        None, description="ISO 4217 code of the prices sent; echoed."
+    )
+    when_blocked: Literal["refuse", "relax"] | None = Field(
+        None,
+        description="What to do when a trade rule cannot be met. Default: refuse.",
+    )
+    effort: Literal["quick", "standard", "thorough"] | None = Field(
+        None, description="How much work the search may do. Default: standard."
+    )
+    echo: bool | None = Field(None, description="Whether the answer repeats the request.")
+    note: Annotated[str, Field(max_length=500)] | None = Field(
+        None, description="Free text; echoed with the request, never read."
+    )

@@ -1,0 +1,298 @@
+"""Lengths, counts, shares and money as a request writes them, read exactly.
+
+A length is a number in the request's declared unit or a string in the trade's own writing. The
+strings go through a closed grammar: pint supplies the units and their factors and is never
+handed a stranger's string, since its parser evaluates expressions and misreads `5 1/2 in`.
+
+Every validator needs the context `{"unit": name}`; lengths come out as ticks.
+"""
+
+from __future__ import annotations
+
+import re
+from decimal import Decimal
+from fractions import Fraction
+from typing import Annotated, Any, Final
+
+from pint import UnitRegistry
+from pydantic import BeforeValidator, Field, PlainValidator, ValidationInfo, WithJsonSchema
+from pydantic_core import PydanticCustomError
+
+from service.units.ticks import LONGEST, MM, whole
+
+MOST_CHARACTERS: Final = 40
+
+_WORDS: Final = {
+    "millimeter": ("mm", "millimeter", "millimeters", "millimetre", "millimetres"),
+    "centimeter": ("cm", "centimeter", "centimeters", "centimetre", "centimetres"),
+    "meter": ("m", "meter", "meters", "metre", "metres"),
+    "yard": ("yd", "yard", "yards"),
+    "foot": ("ft", "foot", "feet", "'", "′", "’"),
+    "inch": ("in", "inch", "inches", '"', "″", "”"),
+}
+
+
+def _factors() -> dict[str, Fraction]:
+    """Ticks in one of each written unit, from pint's exact (rational) registry."""
+    registry = UnitRegistry(non_int_type=Fraction)
+    ticks = {
+        unit: Fraction(registry.Quantity(Fraction(1), unit).to("millimeter").magnitude) * MM
+        for unit in _WORDS
+    }
+    return {word: ticks[unit] for unit, words in _WORDS.items() for word in words}
+
+
+FACTORS: Final = _factors()
+
+_VULGAR: Final = {
+    "¼": Fraction(1, 4), "½": Fraction(1, 2), "¾": Fraction(3, 4),
+    "⅛": Fraction(1, 8), "⅜": Fraction(3, 8), "⅝": Fraction(5, 8), "⅞": Fraction(7, 8),
+}  # fmt: skip
+
+_DECIMAL = r"(?:[0-9]{1,9}(?:\.[0-9]{1,6})?|\.[0-9]{1,6})"
+_FRACTION = r"[0-9]{1,2}/(?:2|4|8|16|32|64)"
+_MIXED = rf"(?:[0-9]{{1,9}}[ -]{_FRACTION}|{_FRACTION}|[0-9]{{0,9}} ?[¼½¾⅛⅜⅝⅞]|{_DECIMAL})"
+_FEET = r"(?:ft|foot|feet|'|′|’)"
+_INCHES = r"(?:inches|inch|in|\"|″|”)"
+_METRIC = r"(?:mm|cm|m|yd|(?:milli|centi)?met(?:er|re)s?|yards?)"
+_BETWEEN = r"(?: ?, ?| ?- ?| )?"
+
+GRAMMAR: Final = (
+    rf"^ ?(?:{_DECIMAL} ?{_METRIC}|(?:[0-9]{{1,6}} ?{_FEET}\.?{_BETWEEN})?{_MIXED} ?{_INCHES}\.?"
+    rf"|{_DECIMAL} ?{_FEET}\.?) ?$"
+)
+"""The closed grammar as one anchored pattern; the OpenAPI document states it."""
+
+_METRIC_FORM = re.compile(rf" ?({_DECIMAL}) ?({_METRIC}) ?", re.ASCII | re.IGNORECASE)
+_FEET_FORM = re.compile(rf" ?({_DECIMAL}) ?{_FEET}\.? ?", re.ASCII | re.IGNORECASE)
+_INCH_FORM = re.compile(
+    rf" ?(?:([0-9]{{1,6}}) ?{_FEET}\.?{_BETWEEN})?({_MIXED}) ?{_INCHES}\.? ?", re.ASCII | re.IGNORECASE
+)
+
+_SPELLINGS = "write a number in the request's unit, or 12' 6-1/2\", 12 ft 6 1/2 in, 5/8 in, 3.81 m"
+
+
+def read_length(text: str) -> int:
+    """The ticks that `text` says, to the nearest tick.
+
+    `text` is at most 40 characters of the closed grammar (section 3 of the limits page in
+    README): no sign, no exponent, ASCII digits. Raises ValueError that names what would do.
+    """
+    if len(text) > MOST_CHARACTERS:
+        raise ValueError(f"a length is at most {MOST_CHARACTERS} characters: {_SPELLINGS}")
+    value = _value(text)
+    if value is None:
+        if "," in text:
+            raise ValueError(f"a comma is read only after a feet mark: {_SPELLINGS}")
+        raise ValueError(f"not a length that can be read: {_SPELLINGS}")
+    return whole(value)
+
+
+def _value(text: str) -> Fraction | None:
+    if found := _METRIC_FORM.fullmatch(text):
+        return Fraction(found[1]) * FACTORS[found[2].lower()]
+    if found := _FEET_FORM.fullmatch(text):
+        return Fraction(found[1]) * FACTORS["ft"]
+    found = _INCH_FORM.fullmatch(text)
+    if found is None:
+        return None
+    inches = _mixed(found[2])
+    if inches is None or (found[1] is not None and inches >= 12):
+        return None
+    return int(found[1] or 0) * FACTORS["ft"] + inches * FACTORS["in"]
+
+
+def _mixed(text: str) -> Fraction | None:
+    """A whole number, a decimal, a proper fraction or both parts together; None if improper."""
+    if text[-1] in _VULGAR:
+        return int(text[:-1].strip() or 0) + _VULGAR[text[-1]]
+    if "/" not in text:
+        return Fraction(text)
+    *before, part = re.split(r"[ -]", text)
+    numerator, denominator = part.split("/")
+    if not 0 < int(numerator) < int(denominator):
+        return None
+    return int(before[0] if before else 0) + Fraction(int(numerator), int(denominator))
+
+
+def _wrong(message: str) -> PydanticCustomError:
+    return PydanticCustomError("length", "{reason}", {"reason": message})
+
+
+def _number(value: Any, info: ValidationInfo) -> int:
+    """Ticks of a JSON number in the declared unit, or of a written length."""
+    if isinstance(value, str):
+        try:
+            return read_length(value)
+        except ValueError as fault:
+            raise _wrong(str(fault)) from None
+    if isinstance(value, bool) or not isinstance(value, int | Decimal):
+        raise _wrong(f"a length is needed: {_SPELLINGS}")
+    if abs(value) > 10_000_000:
+        raise _wrong("a length is at most 10 km")
+    unit = (info.context or {}).get("unit", "in")
+    return whole(Fraction(value) * FACTORS[unit])
+
+
+def _bounded(least: int, message: str) -> Any:
+    def read(value: Any, info: ValidationInfo) -> int:
+        ticks = _number(value, info)
+        if ticks < least:
+            raise _wrong(message)
+        if abs(ticks) > LONGEST:
+            raise _wrong("a length is at most 10 km")
+        return ticks
+
+    return BeforeValidator(read)
+
+
+def _schema(description: str, **number: Any) -> WithJsonSchema:
+    return WithJsonSchema(
+        {
+            "description": description,
+            "anyOf": [
+                {"type": "number", "maximum": 10_000_000, **number},
+                {"type": "string", "minLength": 2, "maxLength": MOST_CHARACTERS,
+                 "pattern": GRAMMAR},
+            ],
+        }
+    )  # fmt: skip
+
+
+Length = Annotated[
+    int,
+    _bounded(1, "a length must be greater than zero"),
+    _schema("A length over zero: a number in the request's unit, or as the trade writes it.",
+            exclusiveMinimum=0),
+]  # fmt: skip
+"""Ticks over zero."""
+
+LengthOrZero = Annotated[
+    int,
+    _bounded(0, "a length must not be negative"),
+    _schema("A length or zero: a number in the request's unit, or as the trade writes it.",
+            minimum=0),
+]  # fmt: skip
+"""Ticks, zero or more."""
+
+Coordinate = Annotated[
+    int,
+    _bounded(-LONGEST, "a coordinate is at least -10 km"),
+    _schema("A coordinate: a number in the request's unit (a sign is allowed), or a length as "
+            "the trade writes it.", minimum=-10_000_000),
+]  # fmt: skip
+"""Ticks of either sign."""
+
+_NUMBER_OR_WRITTEN: Final = {
+    "anyOf": [
+        {"type": "number", "minimum": -10_000_000, "maximum": 10_000_000},
+        {"type": "string", "minLength": 2, "maxLength": MOST_CHARACTERS, "pattern": GRAMMAR},
+    ]
+}
+
+
+def numbers(names: str, least: int = -LONGEST) -> Any:
+    """A list of lengths with one meaning each, such as `x, y, length, width`, as ticks."""
+    parts = names.split(", ")
+
+    def read(value: Any, info: ValidationInfo) -> tuple[int, ...]:
+        if not isinstance(value, list) or len(value) != len(parts):
+            raise _wrong(f"a list of {len(parts)} lengths is needed: [{names}]")
+        ticks = tuple(_number(item, info) for item in value)
+        for part, item in zip(parts, ticks, strict=True):
+            low = least if part in ("x", "y") else 1
+            if not low <= item <= LONGEST:
+                raise _wrong(f"{part} must be {'within' if low < 1 else 'over zero, at most'} 10 km")
+        return ticks
+
+    return read
+
+
+def numbers_schema(names: str, description: str) -> WithJsonSchema:
+    """The published schema of `numbers(names)`."""
+    count = len(names.split(", "))
+    return WithJsonSchema(
+        {"type": "array", "description": description, "minItems": count, "maxItems": count,
+         "items": _NUMBER_OR_WRITTEN}
+    )  # fmt: skip
+
+
+Point = Annotated[
+    tuple[int, ...],
+    PlainValidator(numbers("x, y")),
+    numbers_schema("x, y", "x and y, each a number in the request's unit or a written length."),
+]
+"""x and y in ticks."""
+
+
+def _decimal(low: Decimal, high: Decimal, places: int, what: str) -> Any:
+    def read(value: Any) -> Fraction:
+        if isinstance(value, str) and re.fullmatch(r"-?[0-9]{1,12}(\.[0-9]{1,6})?", value):
+            value = Decimal(value)
+        if isinstance(value, bool) or not isinstance(value, int | Decimal):
+            raise _wrong(f"{what} must be a number")
+        if not low <= value <= high:
+            raise _wrong(f"{what} must be from {low} to {high}")
+        exact = Fraction(value)
+        if (exact * 10**places).denominator != 1:
+            raise _wrong(f"{what} has at most {places} decimals")
+        return exact
+
+    return BeforeValidator(read)
+
+
+def _number_schema(description: str, low: float, high: float) -> WithJsonSchema:
+    return WithJsonSchema(
+        {"description": description, "type": "number", "minimum": low, "maximum": high}
+    )
+
+
+Percent = Annotated[
+    Fraction,
+    _decimal(Decimal(0), Decimal(90), 4, "a percentage"),
+    _number_schema("A percentage, 0 to 90, with at most 4 decimals.", 0, 90),
+]
+"""Per cent as an exact Fraction, 0 to 90."""
+
+Degrees = Annotated[
+    Fraction,
+    _decimal(Decimal(-360), Decimal(360), 6, "an angle"),
+    _number_schema("Degrees, counter-clockwise from +x, with at most 6 decimals.", -360, 360),
+]
+"""Degrees, counter-clockwise from +x, as an exact Fraction."""
+
+Positive = Annotated[
+    Fraction,
+    _decimal(Decimal("0.000001"), Decimal(1_000_000), 6, "the value"),
+    _number_schema("A number over zero with at most 6 decimals.", 0.000001, 1_000_000),
+]
+"""An exact Fraction over zero."""
+
+Price = Annotated[
+    Fraction,
+    _decimal(Decimal(0), Decimal(1_000_000_000), 4, "a price"),
+    WithJsonSchema(
+        {
+            "description": "Money for one piece or pack: a decimal string, or a number, with "
+            "at most 4 decimals.",
+            "anyOf": [
+                {"type": "number", "minimum": 0, "maximum": 1_000_000_000},
+                {"type": "string", "pattern": r"^[0-9]{1,9}(\.[0-9]{1,4})?$", "maxLength": 14},
+            ],
+        }
+    ),
+]
+"""Money as an exact Fraction of the currency's unit."""
+
+Name = Annotated[
+    str,
+    Field(
+        pattern=r"^[a-z0-9_-]{1,32}$",
+        description="An id: 1 to 32 of a-z, 0-9, _ and -.",
+        max_length=32,
+    ),
+]
+"""An id of the caller's."""
+
+Count = Annotated[int, Field(ge=0, le=1_000_000, strict=True)]
+"""A whole number, 0 to 1 000 000."""

@@ -1,0 +1,158 @@
+"""The surface that a request describes: its outline, slope, supports and openings."""
+
+from __future__ import annotations
+
+from typing import Annotated, Literal
+
+from pydantic import Field, PlainValidator, model_validator
+from pydantic_core import PydanticCustomError
+
+from service.schemas.base import Asked
+from service.schemas.quantities import (
+    Degrees,
+    Length,
+    LengthOrZero,
+    Name,
+    Point,
+    Positive,
+    numbers,
+    numbers_schema,
+)
+
+Size = Annotated[
+    tuple[int, ...],
+    PlainValidator(numbers("length, width")),
+    numbers_schema("length, width", "Length along x and width along y of a rectangle at 0, 0."),
+]
+Box = Annotated[
+    tuple[int, ...],
+    PlainValidator(numbers("x, y, length, width")),
+    numbers_schema("x, y, length, width", "Low corner x, y, then length along x, width along y."),
+]
+Disc = Annotated[
+    tuple[int, ...],
+    PlainValidator(numbers("x, y, diameter")),
+    numbers_schema("x, y, diameter", "Centre x, y and diameter."),
+]
+Ring = Annotated[
+    list[Point],
+    Field(
+        min_length=3,
+        max_length=2000,
+        description="Corners in order, either way round; the last joins the first.",
+    ),
+]
+
+
+class Slope(Asked):
+    """A pitch. Every dimension of the surface is then a level (plan) one."""
+
+    rise: Positive = Field(description="Rise for `run`; in any unit, only the ratio counts.")
+    run: Positive = Field(description="Level run for `rise`.")
+    up: Degrees = Field(description="Direction, in plan, in which the surface rises.")
+
+
+class Supports(Asked):
+    """The members behind the surface: by spacing and first position, or each one's position.
+
+    Positions are centre lines, measured across the members from the outline's lowest point.
+    """
+
+    direction: Degrees = Field(description="Direction of the members' length.")
+    spacing: Length | None = Field(None, description="Spacing on centre.")
+    first: LengthOrZero | None = Field(
+        None, description="Centre of the first member. Default: the spacing."
+    )
+    ends: bool | None = Field(
+        None, description="Whether a further member stands against each end. Default: no."
+    )
+    at: Annotated[list[LengthOrZero], Field(min_length=1, max_length=2000)] | None = Field(
+        None, description="Each member's centre, instead of spacing and first."
+    )
+    thickness: Length | None = Field(None, description="Thickness of a member. Default 1-1/2 in.")
+
+    @model_validator(mode="after")
+    def _one_way_of_saying(self) -> Supports:
+        if (self.spacing is None) == (self.at is None):
+            raise PydanticCustomError(
+                "supports", "give either `spacing` (with `first`, `ends`) or `at`, not both"
+            )
+        if self.at is not None and (self.first is not None or self.ends is not None):
+            raise PydanticCustomError("supports", "`first` and `ends` go with `spacing` only")
+        return self
+
+
+class Opening(Asked):
+    """A hole in the surface: a hatch, a light, a fan, a post."""
+
+    id: Name
+    rectangle: Box | None = None
+    circle: Disc | None = None
+    outline: Ring | None = None
+    clearance: LengthOrZero | None = Field(
+        None, description="Clearance that the fixture's own sheet asks for, on each side."
+    )
+    cut_gap: LengthOrZero | None = Field(
+        None, description="Saw gap on each side. Default 1/8 in, 0 under a flange."
+    )
+    flange: LengthOrZero | None = Field(
+        None, description="Width of the ring or flange that covers the cut edge. Default none."
+    )
+
+    @model_validator(mode="after")
+    def _one_shape(self) -> Opening:
+        if sum(shape is not None for shape in (self.rectangle, self.circle, self.outline)) != 1:
+            raise PydanticCustomError(
+                "opening", "give exactly one of `rectangle`, `circle` and `outline`"
+            )
+        return self
+
+
+class Backing(Asked):
+    """A solid panel or deck that already stands behind the layers and carries fasteners."""
+
+    thickness: Length = Field(description="Thickness of the panel.")
+
+
+class SurfaceBase(Asked):
+    """One area: its measure, what it hangs on, and the layers from the framing outward."""
+
+    id: Name
+    type: Literal["ceiling", "soffit", "wall", "floor", "deck"] | None = Field(
+        None, description="Default: ceiling."
+    )
+    view: Literal["facing", "plan"] | None = Field(
+        None,
+        description="`facing`: measured looking at the finished face (default). `plan`: seen "
+        "through from above; the whole surface is mirrored, nothing else.",
+    )
+    rectangle: Size | None = None
+    outline: Ring | None = None
+    sides: Annotated[list[Length], Field(min_length=4, max_length=4)] | None = Field(
+        None, description="Four sides in order: along x first, then round counter-clockwise."
+    )
+    diagonals: Annotated[list[Length], Field(min_length=1, max_length=2)] | None = Field(
+        None, description="From the first corner to the third, then (a check) second to fourth."
+    )
+    slope: Slope | None = None
+    supports: Supports
+    openings: Annotated[list[Opening], Field(max_length=200)] | None = None
+    backing: Backing | None = None
+
+    @model_validator(mode="after")
+    def _one_outline(self) -> SurfaceBase:
+        shapes = (self.rectangle, self.outline, self.sides)
+        if sum(shape is not None for shape in shapes) != 1:
+            raise PydanticCustomError(
+                "surface", "give exactly one of `rectangle`, `outline` and `sides`"
+            )
+        if (self.sides is None) != (self.diagonals is None):
+            raise PydanticCustomError("surface", "`sides` and `diagonals` go together")
+        return self
+
+
+class LayerBase(Asked):
+    """What every layer has: an id (default: its kind) and the product it is made of."""
+
+    id: Name | None = Field(None, description="Default: the kind.")
+    product: Name = Field(description="Id of a product in `products`.")

@@ -1,0 +1,1 @@
+"""The linear and integer programming library lives here alone, with its guards."""

@@ -1,0 +1,37 @@
+"""The one loader of tables: TOML in, plain dictionaries out, read once."""
+
+from __future__ import annotations
+
+import hashlib
+import tomllib
+from functools import cache
+from pathlib import Path
+from typing import Any
+
+HERE = Path(__file__).parent / "tables"
+
+
+@cache
+def read(path: Path) -> dict[str, Any]:
+    """A table file as a dictionary; read once a process."""
+    with path.open("rb") as file:
+        return tomllib.load(file)
+
+
+def published() -> dict[str, Path]:
+    """Published tables by id."""
+    return {path.stem: path for path in sorted(HERE.glob("*.toml"))}
+
+
+def table(name: str) -> dict[str, Any]:
+    """The published table `name`; KeyError if there is none."""
+    return read(published()[name])
+
+
+def digest(paths: list[Path]) -> str:
+    """A digest of the bytes of several table files, in the order given."""
+    made = hashlib.sha256()
+    for path in paths:
+        made.update(path.name.encode())
+        made.update(path.read_bytes())
+    return made.hexdigest()

@@ -1,0 +1,1 @@
+"""From a job to its takeoff: one pure function, and the laws that every answer must keep."""

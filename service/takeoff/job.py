@@ -1,0 +1,37 @@
+"""A job ready to be taken off: surfaces in true size, layers with their kinds, products."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from service.errors import Basis, Finding
+from service.geometry.surface import Surface
+from service.products.kind import Kind, Settings, Task
+
+
+@dataclass(frozen=True, slots=True)
+class LayerJob:
+    """One layer: its kind, its task, and which surface it lies on."""
+
+    kind: Kind
+    task: Task
+
+
+@dataclass(frozen=True, slots=True)
+class Job:
+    """Everything that an answer rests on; the same job gives the same takeoff.
+
+    `unit` is the request's unit, `echo` the request itself where the caller wants it back.
+    """
+
+    unit: str
+    currency: str | None
+    settings: Settings
+    surfaces: tuple[Surface, ...]
+    layers: tuple[LayerJob, ...]
+    products: Mapping[str, tuple[Any, str]]
+    findings: tuple[Finding, ...]
+    basis: tuple[Basis, ...]
+    echo: Mapping[str, Any] | None

@@ -1,0 +1,106 @@
+"""Laws that every answer must keep, checked on the answer itself before it is given.
+
+They are cheap, and they do not use what made the answer: a breach raises LawBroken.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from itertools import pairwise
+
+from service.errors import LawBroken
+from service.products.kind import LaidLayer, Supplied
+from service.products.rows import FastenerRow, PieceRow
+
+
+def check(supplied: tuple[Supplied, ...], fasteners: tuple[FastenerRow, ...]) -> None:
+    """Raise LawBroken if any product or layer breaks a law."""
+    for product in supplied:
+        _each_piece_once(product)
+        _sticks_add_up(product)
+        _runs_add_up(product)
+        _bought_suffices(product)
+        for layer in product.layers:
+            _covers(layer, product)
+            _courses_apart(layer)
+    _all_fastened(supplied, fasteners)
+
+
+def _need(kept: bool, law: str) -> None:
+    if not kept:
+        raise LawBroken(law)
+
+
+def _each_piece_once(product: Supplied) -> None:
+    """Every placed piece is in exactly one stick, and no stick holds another (23.3)."""
+    cut = Counter(name for stick in product.sticks for name in stick.pieces)
+    placed = Counter(piece.id for piece in product.pieces)
+    _need(cut == placed and max(cut.values(), default=1) == 1, "a piece is not in one stick")
+
+
+def _sticks_add_up(product: Supplied) -> None:
+    """Pieces, cuts, trims and rest are the stick (23.3)."""
+    for stick in product.sticks:
+        total = sum(stick.cuts) + stick.kerf + stick.end_trim + stick.rest
+        _need(stick.rest >= 0 and total == stick.length, f"stick {stick.stick} does not add up")
+
+
+def _runs_add_up(product: Supplied) -> None:
+    """The pieces of a run follow each other from its one end to its other (23.4)."""
+    runs: dict[str, list[PieceRow]] = {run.id: [] for run in product.runs}
+    for piece in product.pieces:
+        runs.setdefault(piece.run, []).append(piece)
+    for run in product.runs:
+        own = runs[run.id]
+        joined = all(a.high == b.low for a, b in pairwise(own))
+        ends = bool(own) and own[0].low == run.low and own[-1].high == run.high
+        _need(joined and ends, f"the pieces of run {run.id} do not make it up")
+
+
+def _covers(layer: LaidLayer, product: Supplied) -> None:
+    """The pieces cover what is installed, but for a sliver that snapping moved (23.2)."""
+    task = layer.task
+    own = [
+        piece
+        for piece in product.pieces
+        if (piece.surface, piece.layer) == (task.surface.id, task.layer_id)
+    ]
+    if not own:
+        return
+    covered = sum(piece.twice_area for piece in own)
+    slack = layer.areas.installed // 1_000_000 + 1
+    _need(abs(covered - layer.areas.installed) <= slack, f"the pieces do not cover {task.at}")
+
+
+def _courses_apart(layer: LaidLayer) -> None:
+    """Courses follow each other without overlap (23.1)."""
+    for a, b in pairwise(layer.courses):
+        step = (b.near - a.far) * (1 if a.far >= a.near else -1)
+        _need(step >= 0, f"courses {a.course} and {b.course} of {layer.task.at} overlap")
+
+
+def _bought_suffices(product: Supplied) -> None:
+    """Bought >= sticks, line by line, and the ledger is all that was bought (23.6)."""
+    sticks = Counter(stick.length for stick in product.sticks)
+    for row in product.order:
+        if row.length is not None and row.length in sticks:
+            _need(row.bought.buy >= sticks[row.length], "bought falls short of the sticks")
+            _need(row.bought.left_over >= 0, "an order line is negative")
+    total = sum(row.half_square_ticks for row in product.ledger)
+    _need(total == product.bought_half_square_ticks, "the ledger does not close")
+
+
+def _all_fastened(
+    supplied: tuple[Supplied, ...], fasteners: tuple[FastenerRow, ...]
+) -> None:
+    """No layer has fewer fasteners than touches of bearings (23.5)."""
+    counts: Counter[tuple[str, str]] = Counter()
+    for row in fasteners:
+        counts[row.surface, row.layer] += row.count
+    touches: Counter[tuple[str, str]] = Counter()
+    for product in supplied:
+        for piece in product.pieces:
+            touches[piece.surface, piece.layer] += piece.bearings
+    for place, number in touches.items():
+        along = any(row.spacing for row in fasteners if (row.surface, row.layer) == place)
+        _need(along or counts[place] >= number, f"a bearing of {'.'.join(place)} is not fastened")

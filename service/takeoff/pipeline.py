@@ -1,0 +1,140 @@
+"""`take_off`: lay every layer, supply by product, fasten, count packs, check the laws."""
+
+from __future__ import annotations
+
+from collections import Counter, defaultdict
+from dataclasses import dataclass
+from fractions import Fraction
+from typing import Any
+
+from service.errors import Basis, Fault, Finding, Relaxed, TradeRefused
+from service.order.lines import bought
+from service.products.kind import Kind, LaidLayer, RuleBook, Said, Supplied
+from service.products.rows import FastenerRow, OrderRow
+from service.takeoff.job import Job, LayerJob
+from service.takeoff.laws import check
+from service.units.ticks import ceiling
+from service.units.writing import inches
+
+NEVER_COMPUTED = (
+    "loads, spans and structural adequacy of framing, panels, boards or fixings",
+    "fire resistance and electrical clearances",
+    "compliance with any building code",
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Takeoff:
+    """The takeoff of a job, in ticks."""
+
+    job: Job
+    laid: tuple[LaidLayer, ...]
+    supplied: tuple[tuple[Kind, Supplied], ...]
+    fasteners: tuple[FastenerRow, ...]
+    fastener_order: tuple[OrderRow, ...]
+    findings: tuple[Finding, ...]
+    relaxed: tuple[Relaxed, ...]
+    cautions: tuple[str, ...]
+    not_computed: tuple[str, ...]
+    basis: tuple[Basis, ...]
+
+
+def take_off(job: Job) -> Takeoff:
+    """The takeoff of `job`: pure and deterministic.
+
+    Raises TradeRefused with every trade fault of the layers, or LawBroken if the answer broke a
+    law of its own.
+    """
+    said = Said(findings=list(job.findings))
+    laid = _lay_all(job, said)
+    supplied = _supply_all(job, laid, said)
+    fasteners = tuple(
+        row
+        for kind, product in supplied
+        for index in range(len(product.layers))
+        for row in kind.fasten(product, index, said)
+    )
+    check(tuple(product for _, product in supplied), fasteners)
+    kinds = {kind.name: kind for kind, _ in supplied}
+    return Takeoff(
+        job,
+        tuple(layer for _, layer in laid),
+        tuple(supplied),
+        fasteners,
+        _fastener_order(job, fasteners),
+        tuple(dict.fromkeys(said.findings)),
+        tuple(one for _, product in supplied for one in product.relaxed),
+        tuple(dict.fromkeys(text for kind in kinds.values() for text in kind.cautions)),
+        (*NEVER_COMPUTED, *(text for kind in kinds.values() for text in kind.not_computed)),
+        (*job.basis, *(entry for one in job.layers for entry in one.task.rules.basis)),
+    )
+
+
+def _lay_all(job: Job, said: Said) -> list[tuple[LayerJob, LaidLayer]]:
+    """Every layer laid; the faults of all layers are collected before any is raised."""
+    laid: list[tuple[LayerJob, LaidLayer]] = []
+    faults: list[Fault] = []
+    for one in job.layers:
+        try:
+            laid.append((one, one.kind.lay(one.task, said)))
+        except TradeRefused as refusal:
+            faults += refusal.faults
+    if faults:
+        raise TradeRefused(*faults)
+    return laid
+
+
+def _supply_all(
+    job: Job, laid: list[tuple[LayerJob, LaidLayer]], said: Said
+) -> list[tuple[Kind, Supplied]]:
+    """Stock for each product, pooled over all surfaces."""
+    pools: dict[tuple[str, str], list[tuple[LayerJob, LaidLayer]]] = defaultdict(list)
+    for one, layer in laid:
+        pools[one.kind.name, one.task.product.id].append((one, layer))
+    supplied: list[tuple[Kind, Supplied]] = []
+    faults: list[Fault] = []
+    for members in pools.values():
+        kind = members[0][0].kind
+        try:
+            layers = [layer for _, layer in members]
+            supplied.append((kind, kind.supply(layers, job.settings, said)))
+        except TradeRefused as refusal:
+            faults += refusal.faults
+    if faults:
+        raise TradeRefused(*faults)
+    return supplied
+
+
+def _fastener_order(job: Job, fasteners: tuple[FastenerRow, ...]) -> tuple[OrderRow, ...]:
+    """Fasteners summed over all surfaces by product and length, then packed once (19.2)."""
+    counts: Counter[tuple[str, int | None]] = Counter()
+    for row in fasteners:
+        if row.product is not None:
+            counts[row.product, row.reach.length if row.reach else None] += row.count
+    rules = {one.task.product.id: one.task.rules for one in job.layers}
+    book = next(iter(rules.values()))
+    return tuple(
+        _packed(job.products[product][0], length, count, book)
+        for (product, length), count in counts.items()
+    )
+
+
+def _packed(spec: Any, length: int | None, count: int, book: RuleBook) -> OrderRow:
+    loss = book.get("loss_collated" if spec.feed == "collated" else "loss_hand")
+    per = _per_package(spec)
+    line = bought(count, loss=Fraction(loss) / 100, per_package=per)
+    price = None if spec.price is None or per == 1 else float(spec.price * line.packages)
+    weight = None
+    if spec.per_pound is not None:
+        weight = round(float(Fraction(line.buy) / spec.per_pound), 3)
+    size = "" if length is None else f" {inches(length)}"
+    return OrderRow(spec.id, "fastener", f"{spec.id}{size}", length, line, price, weight)
+
+
+def _per_package(spec: Any) -> int:
+    """Pieces in what is sold: a box as printed, or a pack by weight; otherwise singly."""
+    if spec.per_box is not None:
+        return int(spec.per_box)
+    if spec.per_pound is not None and spec.pounds is not None:
+        return max(1, ceiling(spec.per_pound * spec.pounds))
+    return 1

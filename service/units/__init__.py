@@ -1,0 +1,1 @@
+"""Exact lengths: integer ticks, their factors, rounding with a stated direction, writing."""

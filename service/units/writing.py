@@ -1,0 +1,43 @@
+"""Lengths written as the trade writes them, for sentences and labels."""
+
+from __future__ import annotations
+
+from math import gcd
+
+from service.units.ticks import FOOT, INCH, MM, nearest
+
+
+def inches(ticks: int, parts: int = 32) -> str:
+    """Inches and a reduced fraction, `24-1/8 in`, to the nearest 1/`parts` inch, half up."""
+    sign = "-" if ticks < 0 else ""
+    return f"{sign}{_mixed(abs(ticks), parts)} in"
+
+
+def feet_inches(ticks: int, parts: int = 16) -> str:
+    """Feet and inches, `12' 6-1/2"`, to the nearest 1/`parts` inch, half up."""
+    sign = "-" if ticks < 0 else ""
+    rounded = nearest(abs(ticks), INCH // parts)
+    feet, rest = divmod(rounded, FOOT)
+    return f"{sign}{feet}' {_mixed(rest, parts)}\""
+
+
+def millimetres(ticks: int) -> str:
+    """Millimetres to one decimal, half up: `104.8 mm`."""
+    sign = "-" if ticks < 0 else ""
+    tenths = nearest(abs(ticks), MM // 10) // (MM // 10)
+    return f"{sign}{tenths // 10}.{tenths % 10} mm"
+
+
+def both(ticks: int) -> str:
+    """Both systems, for a sentence that everyone must be able to read: `4-1/8 in (104.8 mm)`."""
+    return f"{inches(ticks)} ({millimetres(ticks)})"
+
+
+def _mixed(ticks: int, parts: int) -> str:
+    total = nearest(ticks, INCH // parts) // (INCH // parts)
+    whole, part = divmod(total, parts)
+    if part == 0:
+        return str(whole)
+    common = gcd(part, parts)
+    fraction = f"{part // common}/{parts // common}"
+    return fraction if whole == 0 else f"{whole}-{fraction}"
