@@ -20,6 +20,10 @@ from service.joints.graph import Graph
 from service.joints.stack import Stack, blocks
 from service.solver.programme import Solved
 
+NUDGE = 0.001
+"""Share of a stick that a joint counts in the search, so that of equal plans the one with fewer
+joints is found; the bound leaves it out."""
+
 
 @dataclass(slots=True)
 class Kind:
@@ -48,6 +52,7 @@ class JointMaster:
         self.needs = needs
         self.fixed = fixed
         self.joint_cost = joint_cost
+        self.nudge = NUDGE * max(stock.cost for stock in cutting.stocks)
         self.rows = [cutting.rows[need] for need in needs]
         self.windows: dict[int, int] = {}
         self.kinds: list[Kind] = []
@@ -114,15 +119,17 @@ class JointMaster:
             entries.update(kind.windows[node])
         entries[kind.row] += 1
         column = self.cutting.programme.add_column(
-            self.joint_cost * len(joints), {row: float(n) for row, n in entries.items() if n}
+            (self.joint_cost + self.nudge) * len(joints), {row: float(n) for row, n in entries.items() if n}
         )
         kind.layouts[joints] = column
         return True
 
     def node_prices(self, kind: Kind, duals: Sequence[float]) -> list[float]:
         """Cost of a joint at each node: its own and the rent of its windows."""
+        own = self.joint_cost + self.nudge
+        last = len(kind.windows) - 1
         return [
-            0.0 if k in (0, len(kind.windows) - 1) else self.joint_cost - sum(duals[r] for r in rows)
+            0.0 if k in (0, last) else own - sum(duals[row] for row in rows)
             for k, rows in enumerate(kind.windows)
         ]
 
@@ -133,11 +140,11 @@ class JointMaster:
             found = kind.graph.best(material, [0.0] * len(kind.windows))
             if found is not None:
                 self.add(kind, found[1])
-        solved = None
+        solved = self.cutting.programme.solve()
         for _ in range(rounds):
-            solved = self.cutting.programme.solve()
             if solved is None or not self._round(solved):
                 break
+            solved = self.cutting.programme.solve()
         return solved, 0 if solved is None else self.bound(solved)
 
     def _round(self, solved: Solved) -> bool:

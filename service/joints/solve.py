@@ -17,7 +17,8 @@ from service.joints.stack import Stack, stack_of
 from service.solver.programme import Solved
 
 ARC_BUDGET = 600_000
-PULLS = (0.3, 1.0, 0.0, 0.1, 3.0)
+TRIES = ((0.3, 0.02), (0.3, 0.005), (1.0, 0.0), (0.0, 0.01), (0.1, 0.0), (3.0, 0.02))
+"""How dear it is to use a need beyond its share, and a joint as a share of a stick, try by try."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -99,11 +100,11 @@ def _together(
     bound = max(bound, _material(pool, stacks, fixed))
     best: tuple[Plan, dict[tuple[int, int], tuple[int, ...]]] | None = None
     for attempt in range(effort.tries):
-        laid = _lay(stacks, master, solved, effort, PULLS[attempt % len(PULLS)], needs)
+        laid = _lay(stacks, master, solved, effort, TRIES[attempt % len(TRIES)], needs)
         if isinstance(laid, Blocked):
             return laid
         plan = _cut(pool, effort, stacks, needs, fixed, cutting, laid)
-        if plan is not None and (best is None or plan.cost < best[0].cost):
+        if plan is not None and (best is None or _rank(plan, laid) < _rank(*best)):
             best = plan, laid
         if best is not None and best[0].cost <= bound:
             break
@@ -111,6 +112,11 @@ def _together(
         return None
     plan = Plan(best[0].sticks, best[0].cost, min(bound, best[0].cost), cutting.work)
     return _result(pool, stacks, numbers, best[1], needs, plan)
+
+
+def _rank(plan: Plan, laid: Mapping[tuple[int, int], tuple[int, ...]]) -> tuple[int, int]:
+    """Cost, then joints (6.7)."""
+    return plan.cost, sum(len(joints) for joints in laid.values())
 
 
 def _rounds(effort: Effort, master: JointMaster, needs: Needs) -> int:
@@ -142,7 +148,7 @@ def _lay(
     master: JointMaster,
     solved: Solved | None,
     effort: Effort,
-    pull: float,
+    weights: tuple[float, float],
     needs: Needs,
 ) -> dict[tuple[int, int], tuple[int, ...]] | Blocked:
     """Joints of every run, stack by stack."""
@@ -150,7 +156,7 @@ def _lay(
     for number, stack in enumerate(stacks):
         if not stack.jointed:
             continue
-        guide = _guide(number, master, solved, pull, needs)
+        guide = _guide(number, master, solved, weights, needs)
         size = sum(stack.graphs[k].size for k in stack.jointed)  # type: ignore[union-attr]
         width = max(1, min(effort.beam, ARC_BUDGET // max(size, 1)))
         found = beam(stack, guide, width)
@@ -163,17 +169,29 @@ def _lay(
 
 
 def _after_beam(stack: Stack, found: Found, guide: Guide, effort: Effort) -> Found:
-    """A wider beam, then the exact walk; a stop below zero says that nothing is proved."""
-    wider = beam(stack, guide, effort.beam * 8)
-    if wider.joints is not None:
-        return wider
+    """A wider beam, fewest pieces first; then the exact walk. A stop below zero proves nothing."""
+    few = Guide(
+        [1.0] * len(guide.prices),
+        {graph: [0.0] * len(nodes) for graph, nodes in guide.nodes.items()},
+        guide.layouts, {}, 0.0,
+    )  # fmt: skip
+    for other in (few, guide):
+        wider = beam(stack, other, effort.beam * 8)
+        if wider.joints is not None:
+            return wider
     exact = walk(stack)
     return Found(None, -1 - found.stopped) if exact is None else exact
 
 
 def _guide(
-    number: int, master: JointMaster, solved: Solved | None, pull: float, needs: Needs
+    number: int,
+    master: JointMaster,
+    solved: Solved | None,
+    weights: tuple[float, float],
+    needs: Needs,
 ) -> Guide:
+    pull, joint = weights
+    dear = joint * max(stock.cost for stock in master.cutting.stocks)
     kinds = [kind for kind in master.kinds if kind.stack == number]
     if solved is None:
         lengths = [float(need.length) for need in needs.all]
@@ -188,7 +206,10 @@ def _guide(
         for joints, share in used:
             for need in kind.graph.needs(joints):
                 target[need] += share  # type: ignore[assignment]
-    nodes = {id(kind.graph): master.node_prices(kind, solved.duals) for kind in kinds}
+    nodes = {
+        id(kind.graph): [price + dear for price in master.node_prices(kind, solved.duals)]
+        for kind in kinds
+    }
     return Guide(prices, nodes, layouts, target, pull)
 
 

@@ -146,6 +146,8 @@ def spread(start: Spot, end: Spot, text: str) -> tuple[Choice, ...]:
     """A measured line with its text on it at one of several places, or past either end."""
     dx, dy = end[0] - start[0], end[1] - start[1]
     length = hypot(dx, dy)
+    if length == 0:
+        return (Choice((Word(text, start[0], start[1] + MIDDLE, backed=True),)),)
     room = _room(text, dx / length, dy / length)
     ink = measured_line(start, end)
     shares = [share for share in _ALONG if min(share, 1 - share) * 2 * length > room + 2.4]
@@ -170,7 +172,7 @@ def _room(text: str, along_x: float, along_y: float) -> float:
 def measured_line(start: Spot, end: Spot) -> tuple[str, ...]:
     """A thin line with a slash through each end."""
     dx, dy = end[0] - start[0], end[1] - start[1]
-    length = hypot(dx, dy) or 1.0
+    length = hypot(dx, dy)
     along, aside = (dx / length, dy / length), (-dy / length, dx / length)
     slash = ((along[0] + aside[0]) * 0.8, (along[1] + aside[1]) * 0.8)
     ends = [
