@@ -13,7 +13,7 @@ import multiprocessing
 import os
 import socket
 from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from dataclasses import asdict
 from multiprocessing.context import ForkServerProcess
 from typing import Final
@@ -29,6 +29,10 @@ _CONTEXT: Final = multiprocessing.get_context("forkserver")
 _PRELOAD: Final = ["service.api.compute_process", "service.compute"]
 _AGAIN_SECONDS: Final = 1.0
 _CLOSE_SECONDS: Final = 2.0
+
+
+class _Unbegun(Exception):
+    """The process was dead before it took up the job, so another may have it."""
 
 
 class _Worker:
@@ -54,11 +58,15 @@ class _Worker:
         return self._reader is None or self._reader.at_eof()
 
     async def ask(self, body: bytes, picked: Picked, seconds: float) -> Outcome:
-        """Run one job. Raises OSError or EOFError if the process dies under it."""
+        """Run one job. Raises OSError or EOFError if the process dies under it, _Unbegun before."""
         assert self._writer is not None
         head = {"picked": asdict(picked), "seconds": seconds}
-        self._writer.write(compute_process.frame(head, body))
-        await self._writer.drain()
+        try:
+            self._writer.write(compute_process.frame(head, body))
+            await self._writer.drain()
+            await self._answer()  # BEGUN
+        except (OSError, EOFError):
+            raise _Unbegun from None
         return await self._answer()
 
     async def _answer(self) -> Outcome:
@@ -142,11 +150,9 @@ class ComputePool:
         """
         try:
             async with asyncio.timeout_at(until):
-                worker = await self._free()
-        except TimeoutError:
-            raise self._late() from None
-        try:
-            return await self._asked(worker, body, picked, until)
+                while True:
+                    with suppress(_Unbegun):
+                        return await self._asked(await self._free(), body, picked, until)
         except TimeoutError:
             raise self._late() from None
         except (OSError, EOFError):
@@ -162,8 +168,7 @@ class ComputePool:
     async def _asked(self, worker: _Worker, body: bytes, picked: Picked, until: float) -> Outcome:
         left = until - asyncio.get_running_loop().time()
         try:
-            async with asyncio.timeout_at(until):
-                outcome = await worker.ask(body, picked, left)
+            outcome = await worker.ask(body, picked, left)
         except BaseException:
             self._replace(worker)
             raise

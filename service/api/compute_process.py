@@ -23,6 +23,7 @@ from service.compute import Outcome, Picked
 
 LENGTHS: Final = struct.Struct(">II")
 READY: Final = "ready"
+BEGUN: Final = "begun"
 ESCAPED: Final = "Escaped"
 _SPARE_SECONDS: Final = 2.0
 
@@ -72,6 +73,7 @@ def serve(channel: socket.socket, task: Task) -> None:
     _write(stream, {"kind": READY}, b"")
     while (job := _read(stream)) is not None:
         head, body = job
+        _write(stream, {"kind": BEGUN}, b"")
         # The kernel ends this process if its owner died and cannot: no orphan outlives a job.
         signal.setitimer(signal.ITIMER_REAL, head["seconds"] + _SPARE_SECONDS)
         outcome = _outcome(run, body, Picked(**head["picked"]))

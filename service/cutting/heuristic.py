@@ -9,6 +9,8 @@ from dataclasses import dataclass, field
 
 from service.cutting.records import Need, Stick, Stock, fits, ordered
 
+FEW_PIECES = 40
+
 
 @dataclass(slots=True)
 class _Open:
@@ -43,11 +45,13 @@ class _Open:
 def best_fit(
     stocks: Sequence[Stock], needs: Mapping[Need, int], kerf: int
 ) -> tuple[Stick, ...] | None:
-    """The cheapest of several best-fit plans, or None if the supply does not reach."""
-    plans = [
-        _filled(stocks, needs, kerf, opener)
-        for opener in [None, *range(len(stocks))]
-    ]
+    """The cheapest of several best-fit plans, or None if the supply does not reach.
+
+    Many pieces get one plan only: there, patterns do better anyway.
+    """
+    few = sum(needs.values()) <= FEW_PIECES or any(s.supply is not None for s in stocks)
+    openers = [None, *range(len(stocks))] if few else [None]
+    plans = [_filled(stocks, needs, kerf, opener) for opener in openers]
     whole = [plan for plan in plans if plan is not None]
     return min(whole, key=lambda plan: (cost_of(plan, stocks), len(plan)), default=None)
 
@@ -94,10 +98,13 @@ def _opened(
     stocks: Sequence[Stock], need: Need, left: Counter[int], opener: int | None
 ) -> _Open | None:
     """A new stick that takes `need`, of the wished stock if it can be."""
+    whole = need.low_factory and need.high_factory
     able = [
         k
         for k, stock in enumerate(stocks)
-        if left[k] > 0 and _Open(k, stock.usable).rest(need, 0) >= 0
+        if stock.usable >= need.length
+        and left[k] > 0
+        and (not whole or stock.usable == need.length)
     ]
     if not able:
         return None
@@ -112,7 +119,6 @@ def _opened(
 
 def _shrunk(one: _Open, stocks: Sequence[Stock], left: Counter[int], kerf: int) -> Stick:
     """The same pieces in the cheapest stock that holds them."""
-    needs = Counter(one.pieces)
     total = sum(need.length for need in one.pieces)
     whole = any(need.low_factory and need.high_factory for need in one.pieces)
     able = [
@@ -126,4 +132,4 @@ def _shrunk(one: _Open, stocks: Sequence[Stock], left: Counter[int], kerf: int) 
     if best != one.stock:
         left[best] -= 1
         left[one.stock] += 1
-    return Stick(best, ordered(needs))
+    return Stick(best, ordered(Counter(one.pieces)))

@@ -44,7 +44,7 @@ def place_joints(pool: Pool, effort: Effort) -> Jointed | Blocked | None:
     stacks, numbers, fixed = _stacks(pool, needs)
     for number, stack in enumerate(stacks):
         if stack.jointed:
-            blocked = _impossible(number, stack)
+            blocked = _impossible(number, stack, len(needs.all))
             if blocked is not None:
                 return blocked
     wanted = sorted({*needs.all, *fixed})
@@ -74,12 +74,17 @@ def _stacks(
     return stacks, numbers, fixed
 
 
-def _impossible(number: int, stack: Stack) -> Blocked | None:
+def _impossible(number: int, stack: Stack, needs: int) -> Blocked | None:
     """A run that no set of joints can make, whatever its neighbours do."""
+    free = [0.0] * needs
+    seen: set[int] = set()
     for k in stack.jointed:
         graph = stack.graphs[k]
         assert graph is not None
-        if graph.best([0.0] * 1_000_000, [0.0] * len(graph.places)) is None:
+        if id(graph) in seen:
+            continue
+        seen.add(id(graph))
+        if graph.best(free, [0.0] * len(graph.places)) is None:
             return Blocked(number, k, proved=True)
     return None
 

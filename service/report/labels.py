@@ -70,7 +70,10 @@ def wrapped(text: str, room: float, size: float = SIZE) -> list[str]:
 
 @dataclass(frozen=True, slots=True)
 class Word:
-    """One line of text at a base line; `backed` puts white behind it, over other ink."""
+    """One line of text at a base line.
+
+    `backed` puts white behind it, over other ink; `shy` words keep off marks such as joints.
+    """
 
     text: str
     x: float
@@ -78,6 +81,7 @@ class Word:
     anchor: Anchor = "middle"
     size: float = SIZE
     backed: bool = False
+    shy: bool = False
 
     @property
     def box(self) -> Box:
@@ -108,10 +112,11 @@ class Label:
 
 
 def stacked(
-    texts: tuple[str, ...], x: float, middle: float, anchor: Anchor = "middle", backed: bool = True
+    texts: tuple[str, ...], x: float, middle: float, anchor: Anchor = "middle", shy: bool = False
 ) -> Choice:
-    """Lines of text one under the other, centred on the height `middle`."""
+    """Lines of text one under the other on white, centred on the height `middle`."""
     top = middle - LINE * (len(texts) - 1) / 2 + MIDDLE
+    lines = enumerate(texts)
     return Choice(
-        tuple(Word(text, x, top + LINE * k, anchor, SIZE, backed) for k, text in enumerate(texts))
+        tuple(Word(text, x, top + LINE * k, anchor, SIZE, True, shy) for k, text in lines)
     )

@@ -9,7 +9,19 @@ from typing import Any, Final
 
 from service.products.drawing import Course, Dimension, Joint, Piece, Ring
 from service.report.ink import Spot, group, line, shape
-from service.report.labels import LINE, MIDDLE, Anchor, Box, Choice, Label, Word, stacked, width_of
+from service.report.labels import (
+    LINE,
+    MIDDLE,
+    SIZE,
+    Anchor,
+    Box,
+    Choice,
+    Label,
+    Stroke,
+    Word,
+    stacked,
+    width_of,
+)
 from service.report.measures import spread
 from service.report.rails import lie_of, step_for
 from service.report.sheet_layout import Layout, View
@@ -17,6 +29,9 @@ from service.report.sheet_layout import Layout, View
 _NUMBER_RANK = 20
 _STATION_RANK = 28
 _PIECE_RANK = 60
+_ROOMY = 2.5
+"""Joints of courses narrower than this on paper (mm) are not labelled one by one."""
+
 _GREY = "#e2e2e2"
 
 
@@ -25,13 +40,14 @@ class Drawn:
     """What the marks of one type put on a page: SVG, and labels to be placed.
 
     `over` puts the ink over the members' centre lines. `short` tells that some marks could not
-    be labelled for want of room.
+    be labelled for want of room. `kept` are lines that other marks' labels keep off.
     """
 
     ink: str
     labels: tuple[Label, ...] = ()
     over: bool = True
     short: bool = False
+    kept: tuple[Stroke, ...] = ()
 
 
 def pieces(marks: list[Piece], layout: Layout) -> Drawn:
@@ -88,7 +104,9 @@ def _piece_label(mark: Piece, view: View) -> Label | None:
         return None
     middle = (top + bottom) / 2
     shares = (0.5, 0.4, 0.6, 0.3, 0.7)
-    choices = [stacked((mark.label,), left + (right - left) * share, middle) for share in shares]
+    choices = [
+        stacked((mark.label,), left + (right - left) * share, middle, shy=True) for share in shares
+    ]
     return Label(_PIECE_RANK, tuple(choices))
 
 
@@ -98,24 +116,24 @@ def joints(marks: list[Joint], layout: Layout) -> Drawn:
     ends = [(view.spot(mark.start), view.spot(mark.end)) for mark in marks]
     reach = min(hypot(b[0] - a[0], b[1] - a[1]) for a, b in ends)
     weight = max(0.45, min(0.9, 0.3 * reach))
-    labels = [
-        _beside(mark.station_text, start, end)
-        for mark, (start, end) in zip(marks, ends, strict=True)
-        if lie_of(mark.start, mark.end) == "oblique"
-    ]
+    loose = [mark for mark in marks if lie_of(mark.start, mark.end) == "oblique"]
+    labels = [_beside(mark, view) for mark in loose] if reach >= _ROOMY else []
     ink = [line(start, end) for start, end in ends]
     look = f'stroke="#000" stroke-width="{weight:.2f}"'
-    return Drawn(group("joints", look, ink), tuple(labels))
+    return Drawn(
+        group("joints", look, ink), tuple(labels), short=len(labels) < len(loose), kept=tuple(ends)
+    )
 
 
-def _beside(text: str, start: Spot, end: Spot) -> Label:
+def _beside(mark: Joint, view: View) -> Label:
+    start, end, text = view.spot(mark.start), view.spot(mark.end), mark.station_text
     x, y = (start[0] + end[0]) / 2, (start[1] + end[1]) / 2
-    aside = abs(end[0] - start[0]) / 2 + 1.2
+    aside = abs(end[0] - start[0]) / 2 + 1.6
     return Label(
         _STATION_RANK,
         (
-            Choice((Word(text, x + aside, y + MIDDLE, "start", backed=True),)),
-            Choice((Word(text, x - aside, y + MIDDLE, "end", backed=True),)),
+            Choice((Word(text, x + aside, y + MIDDLE, "start", SIZE, True, True),)),
+            Choice((Word(text, x - aside, y + MIDDLE, "end", SIZE, True, True),)),
         ),
     )
 
@@ -156,11 +174,14 @@ def past(end: Spot, other: Spot, texts: tuple[str, ...], drawn: Box) -> tuple[Ch
     """
     dx, dy = end[0] - other[0], end[1] - other[1]
     if _is_beside(end, drawn):
-        x = end[0] + copysign(1.6, dx)
         anchor: Anchor = "end" if dx < 0 else "start"
-        return tuple(Choice((Word(text, x, end[1] + MIDDLE, anchor),)) for text in texts)
+        return tuple(
+            Choice((Word(text, end[0] + copysign(out, dx), end[1] + MIDDLE, anchor, shy=True),))
+            for text in texts
+            for out in (1.6, 3.2, 4.8)
+        )
     y = end[1] + copysign(LINE / 2 + 1.0, dy) + MIDDLE
-    return (Choice((Word(texts[-1], end[0], y),)),)
+    return (Choice((Word(texts[-1], end[0], y, shy=True),)),)
 
 
 def _is_beside(spot: Spot, drawn: Box) -> bool:

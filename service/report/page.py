@@ -5,15 +5,15 @@ from __future__ import annotations
 from typing import Final
 
 from service.products.drawing import Course, DrawnLayer, Member, Ring, Sheet, station_text
-from service.report.hatch import crossed
-from service.report.ink import group, line, shape, written
+from service.report.hatch import crossed, within
+from service.report.ink import Spot, group, line, shape, written
 from service.report.labels import LINE, Choice, Label, Stroke, Word, stacked, width_of, wrapped
 from service.report.marks import Drawn, drawn_marks, past
 from service.report.measures import measure_labels, rows_for
 from service.report.placing import Placer
 from service.report.rail_labels import is_thinned, rail_ink, rail_labels
 from service.report.rails import Side, lie_of, rails_of
-from service.report.sheet_layout import EDGE, HIGH, WIDE, Around, Layout, page_layout
+from service.report.sheet_layout import EDGE, HIGH, WIDE, Around, Layout, View, page_layout
 from service.report.title_strip import Title, legend_ink, strip_ink, strip_labels
 
 MOST_NOTES: Final = 4
@@ -34,7 +34,8 @@ def page(sheet: Sheet, layer: DrawnLayer | None, number: int, pages: int) -> str
         (number - 1) * HIGH,
     )
     marks = drawn_marks(layer.marks if layer else (), layout)
-    placer = Placer((*layout.paper[:3], layout.strip[1]), _walls(sheet, layout))
+    kept = tuple(stroke for drawn in marks.values() for stroke in drawn.kept)
+    placer = Placer((*layout.paper[:3], layout.strip[1]), _walls(sheet, layout), kept)
     placed = placer.place(_labels(sheet, layout, marks) + _note_labels(notes, layout))
     crowded = bool(placer.left_out) or is_thinned(layout) or any(m.short for m in marks.values())
     title = Title(number, pages, _layer_number(sheet, layer), crowded)
@@ -131,18 +132,31 @@ def _surface_ink(sheet: Sheet, layout: Layout, marks: dict[type, Drawn]) -> str:
     view = layout.view
     under = [drawn.ink for drawn in marks.values() if not drawn.over]
     over = [drawn.ink for drawn in marks.values() if drawn.over]
-    members = [line(view.spot(member.start), view.spot(member.end)) for member in sheet.members]
     dashes = 'stroke="#000" stroke-width="0.18" stroke-dasharray="4 0.8 0.5 0.8"'
-    outline = [shape([view.spot(point) for point in ring] for ring in sheet.outline)]
+    outline = [shape(_on_paper(sheet.outline, view))]
     return "".join(
         (
             *under,
             _openings_ink(sheet, layout),
-            group("members", dashes, members),
+            group("members", dashes, _members_ink(sheet, view)),
             *over,
             group("outline", f'{_STROKES} stroke-width="0.7" stroke-linejoin="miter"', outline),
         )
     )
+
+
+def _on_paper(rings: tuple[Ring, ...], view: View) -> list[list[Spot]]:
+    return [[view.spot(point) for point in ring] for ring in rings]
+
+
+def _members_ink(sheet: Sheet, view: View) -> list[str]:
+    """The centre lines as far as the surface reaches."""
+    rings = _on_paper(sheet.outline, view)
+    return [
+        line(*part)
+        for member in sheet.members
+        for part in within(rings, view.spot(member.start), view.spot(member.end))
+    ]
 
 
 def _openings_ink(sheet: Sheet, layout: Layout) -> str:

@@ -16,25 +16,26 @@ _CELL: Final = 12.0
 class Placer:
     """Keeps what is taken on one page, mm, y down.
 
-    `frame` is the paper that may be used. Words with white behind them also keep off `walls`,
-    the lines that must stay whole. `left_out` counts labels that found no room.
+    `frame` is the paper that may be used. Words that are backed or shy keep off `walls`, the
+    edges of the surface; shy ones also off `marks`. `left_out` counts labels without room.
     """
 
     frame: Box
     walls: tuple[Stroke, ...] = ()
+    marks: tuple[Stroke, ...] = ()
     left_out: int = 0
     _boxes: defaultdict[tuple[int, int], list[Box]] = field(
         default_factory=lambda: defaultdict(list)
     )
-    _walls: defaultdict[tuple[int, int], list[Stroke]] = field(
-        default_factory=lambda: defaultdict(list)
-    )
+    _walls: dict[tuple[int, int], list[Stroke]] = field(default_factory=dict)
+    _marks: dict[tuple[int, int], list[Stroke]] = field(default_factory=dict)
     _strokes: list[Stroke] = field(default_factory=list)
 
     def __post_init__(self) -> None:
-        for wall in self.walls:
-            for cell in _cells_of(_around(wall)):
-                self._walls[cell].append(wall)
+        for strokes, cells in ((self.walls, self._walls), (self.marks, self._marks)):
+            for stroke in strokes:
+                for cell in _cells_of(_around(stroke)):
+                    cells.setdefault(cell, []).append(stroke)
 
     def place(self, labels: Iterable[Label]) -> list[Choice]:
         """The choices that found room: by ascending rank, labels of one rank as given."""
@@ -73,12 +74,16 @@ class Placer:
             return False
         if any(crosses(stroke, box) for stroke in self._strokes):
             return False
-        for cell in _cells_of(box):
-            if any(_overlap(box, other) for other in self._boxes.get(cell, ())):
-                return False
-            if word.backed and any(crosses(wall, box) for wall in self._walls.get(cell, ())):
-                return False
-        return True
+        return not any(
+            any(_overlap(box, other) for other in self._boxes.get(cell, ()))
+            or any(crosses(stroke, box) for stroke in self._kept_off(word, cell))
+            for cell in _cells_of(box)
+        )
+
+    def _kept_off(self, word: Word, cell: tuple[int, int]) -> list[Stroke]:
+        """The lines in one cell that this word must not lie over."""
+        walls = self._walls.get(cell, []) if word.backed or word.shy else []
+        return walls + self._marks.get(cell, []) if word.shy else walls
 
 
 def _around(stroke: Stroke) -> Box:

@@ -154,7 +154,10 @@ def _direction(task: Task, outline: Ring, said: Said) -> Fraction:
 
 
 def _edge_slopes(frame: Frame, outline: Ring) -> tuple[float, float, int] | None:
-    """Slopes (v over u) of the outermost edges along the boards, and the shorter one's length."""
+    """Slopes (v over u) of the two edges along the boards, and the shorter one's length.
+
+    None where either is under half as long as the surface: it is not a side to be split.
+    """
     ring = [frame.to(point) for point in outline]
     edges = []
     for a, b in pairwise([*ring, ring[0]]):
@@ -163,6 +166,9 @@ def _edge_slopes(frame: Frame, outline: Ring) -> tuple[float, float, int] | None
     if len(edges) < 2:
         return None
     low, high = min(edges), max(edges)
+    reach = max(u for u, _ in ring) - min(u for u, _ in ring)
+    if min(low[2], high[2]) < reach // 2:
+        return None
     if low[1] == 0 and high[1] == 0:
         return None
     return low[1], high[1], min(low[2], high[2])
