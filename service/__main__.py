@@ -1,4 +1,4 @@
-"""`python -m service serve | openapi`: the command line.
+"""`python -m service serve | demo | openapi`: the command line.
 
 Heavy imports wait until they are needed, for each process of the service reads this module first.
 """
@@ -27,6 +27,8 @@ def _parser() -> argparse.ArgumentParser:
     serve.add_argument("--workers", type=int, help="server processes (default 2)")
     serve.add_argument("--compute", type=int, help="compute processes of each (default 2)")
     serve.set_defaults(run=_serve)
+    demo = commands.add_parser("demo", help="take off an invented porch ceiling and print it")
+    demo.set_defaults(run=_demo)
     openapi = commands.add_parser("openapi", help="write openapi/openapi.json")
     openapi.add_argument("--check", action="store_true", help="only compare; 1 if it differs")
     openapi.set_defaults(run=_openapi)
@@ -45,6 +47,12 @@ def _serve(asked: argparse.Namespace) -> int:
     from service.api.settings import Settings  # noqa: PLC0415
 
     return run("service.app:create_app", Settings())
+
+
+def _demo(asked: argparse.Namespace) -> int:
+    from service.demo import run  # noqa: PLC0415
+
+    return run()
 
 
 def _openapi(asked: argparse.Namespace) -> int:

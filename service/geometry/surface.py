@@ -65,9 +65,16 @@ class Surface:
     member_direction: Fraction
     backing: int | None
     mirrored: bool
-    symmetric: bool
     view_sent: bool
     pointer: str
+    slope: Slope | None = None
+
+    def true_station(self, across: tuple[float, float], at: int) -> int:
+        """A station `at` across a level plan, along the unit vector `across`, in true size."""
+        if self.slope is None:
+            return at
+        x, y = stretch_point((whole(across[0] * at), whole(across[1] * at)), self.slope)
+        return whole(x * across[0] + y * across[1])
 
     @property
     def gross(self) -> int:

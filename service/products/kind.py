@@ -41,8 +41,12 @@ class RuleBook:
         self._defaults = defaults
         self._given: dict[str, Basis] = {}
 
-    def get(self, key: str, default: str | None = None) -> Any:
-        """The value of rule `key`: ticks, a count or a Fraction; `default` names its default."""
+    def get(self, key: str, default: str | None = None, fallback: int | None = None) -> Any:
+        """The value of rule `key`: ticks, a count or a Fraction.
+
+        `default` names its default; `fallback` is the default's value where it depends on the
+        product (the table then says `of` what).
+        """
         entry = self._defaults[default or key]
         source, value = "default", None
         for level, rules in self._levels:
@@ -51,7 +55,7 @@ class RuleBook:
                 source = level
                 break
         if value is None:
-            value = default_value(entry)
+            value = default_value(entry) if fallback is None else fallback
         self.note(entry["rule"], key, _shown(entry, value), source)
         return value
 
@@ -86,7 +90,7 @@ def default_value(entry: Mapping[str, Any]) -> int | Fraction:
 
 
 def _shown(entry: Mapping[str, Any], value: Any) -> JsonValue:
-    if "value" in entry:
+    if "value" in entry or "of" in entry:
         return Ticks(value)
     return float(value) if isinstance(value, Fraction) else int(value)
 

@@ -85,7 +85,7 @@ def _rules(kind: Kind) -> list[dict[str, Any]]:
             "defaults": [
                 {
                     "rule": entry["rule"],
-                    "default": entry.get("value", entry.get("count", entry.get("number"))),
+                    "default": next(entry[form] for form in ("value", "count", "number", "of") if form in entry),
                     "why": entry.get("why", ""),
                 }
                 for name, entry in defaults.items()

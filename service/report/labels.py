@@ -15,8 +15,8 @@ Box: TypeAlias = tuple[float, float, float, float]
 Stroke: TypeAlias = tuple[tuple[float, float], tuple[float, float]]
 """A straight line from x, y to x, y."""
 
-SIZE: Final = 3.6
-"""Font size in mm: capitals of common sans-serif faces are 0.70 to 0.73 of it, so over 2.5 mm."""
+SIZE: Final = 3.65
+"""Font size in mm: capitals of common sans-serif faces are 0.688 to 0.73 of it, over 2.5 mm."""
 
 ASCENT: Final = 0.93
 DESCENT: Final = 0.24
@@ -28,14 +28,15 @@ MIDDLE: Final = 0.35 * SIZE
 
 _EMS: Final = {
     0.30: "iljI'",
-    0.36: " .,:;|ft!/-`",
-    0.51: "\"()[]{}r*°",
+    0.36: " .,:;|f/",
+    0.41: "t-!",
+    0.51: "\"()[]r*°`",
     0.56: "cszJ?·",
-    0.65: "0123456789abdeghknopquvxyLFT_$",
-    0.71: "ABCEKPRSXYZ",
+    0.65: "0123456789abdeghknopquvxyLFT_${}",
+    0.73: "ABCEKPRSXYZ",
     0.82: "DGHNOQUVw&",
     0.90: "+<>=~#M×",
-    1.00: "mW%@…",
+    1.02: "mW%@…",
 }
 _WIDTH: Final = {character: width for width, row in _EMS.items() for character in row}
 

@@ -32,12 +32,6 @@ class Lengths:
         """`4-1/8"` to 1/32 in, or millimetres to a tenth; empty for None."""
         return "" if value is None else self._marked(width_text(self.ticks(value), self.unit))
 
-    def size(self, value: float | None) -> str:
-        """The length of a thing that is bought: a nail in inches, a board in feet and inches."""
-        if value is not None and self.ticks(value) < FOOT:
-            return self.width(value)
-        return self.station(value)
-
     def total(self, value: float | None) -> str:
         """A sum of lengths: feet or metres to a tenth; empty for None."""
         if value is None:
@@ -59,6 +53,6 @@ def plain(value: float | None, places: int = 2) -> str:
     return text.rstrip("0").rstrip(".") if "." in text else text
 
 
-def money(value: float | None) -> str:
-    """An amount to the hundredth; empty for None."""
-    return "" if value is None else f"{value:,.2f}"
+def fixed(value: float | None, places: int = 2) -> str:
+    """A number to so many places, nothing below zero that rounds to zero; empty for None."""
+    return "" if value is None else f"{round(value, places) + 0.0:,.{places}f}"

@@ -32,7 +32,8 @@ def rail_labels(layout: Layout) -> list[Label]:
         ends = (place.rail.ticks[0], place.rail.ticks[-1])
         for tick in ticks:
             rank = place.rail.rank - (1 if tick in ends else 0)
-            labels.append(Label(rank, (_number(layout, place, tick),)))
+            rows = range(place.rail.rows)
+            labels.append(Label(rank, tuple(_number(layout, place, tick, row) for row in rows)))
     return labels
 
 
@@ -61,13 +62,13 @@ def _side_at(layout: Layout, rail: Rail) -> float:
     return {"left": left, "right": right, "top": top, "bottom": bottom}[rail.side]
 
 
-def _number(layout: Layout, place: Place, tick: Tick) -> Choice:
+def _number(layout: Layout, place: Place, tick: Tick, row: int = 0) -> Choice:
     rail, side = place.rail, _side_at(layout, place.rail)
     along = _along(layout.view, rail, tick)
     word = {
         "left": Word(tick.text, side - place.out, along + MIDDLE, "end"),
         "right": Word(tick.text, side + place.out, along + MIDDLE, "start"),
-        "bottom": Word(tick.text, along, _row(layout, place), "middle"),
+        "bottom": Word(tick.text, along, _row(layout, place) + LINE * row, "middle"),
         "top": Word(tick.text, along, _row(layout, place), "middle"),
     }[rail.side]
     return Choice((word,), _lead(layout, rail, tick) if rail.led else ())

@@ -20,6 +20,9 @@ Lie: TypeAlias = Literal["level", "upright", "oblique"]
 BETWEEN: Final = 1.6
 """Clear paper between two columns of a rail, mm."""
 
+_ONE_ROW: Final = 90.0
+"""Joint stations that together are wider than this (mm) get two rows."""
+
 STEPS: Final = (1, 2, 5, 10, 20, 50, 100, 200, 500, 1000)
 """Where all numbers find no room, each 2nd, 5th, 10th ... is written."""
 
@@ -39,7 +42,8 @@ class Rail:
 
     Rails of one `family` are thinned alike; a lower `rank` finds room earlier. `stroke` is the
     weight of the short line drawn at each tick (mm), 0 for none; `led` rails draw a fine line
-    from a mark that ends short of the side.
+    from a mark that ends short of the side. Texts of a lengthwise rail that find no room in the
+    first of its `rows` go into the next.
     """
 
     side: Side
@@ -50,6 +54,7 @@ class Rail:
     rank: int
     stroke: float = 0.0
     led: bool = False
+    rows: int = 1
 
     @property
     def lengthwise(self) -> bool:
@@ -60,7 +65,7 @@ class Rail:
     def depth(self) -> float:
         """How much paper the rail takes outward, mm."""
         if self.lengthwise:
-            return LINE
+            return LINE * self.rows
         return self.widest + BETWEEN
 
     @property
@@ -134,7 +139,9 @@ def _joint_rails(joints: list[Joint]) -> list[Rail]:
         chosen = [joint for joint in joints if lie_of(joint.start, joint.end) == lie]
         ticks = _once(((joint.start, joint.station_text) for joint in chosen), lie)
         if ticks:
-            rails.append(Rail(side, "joints", ticks, False, "joint", 24, stroke=0.6))
+            crowded = sum(width_of(tick.text) for tick in ticks) > _ONE_ROW
+            rows = 2 if crowded and side == "bottom" else 1
+            rails.append(Rail(side, "joints", ticks, False, "joint", 24, stroke=0.6, rows=rows))
     return rails
 
 

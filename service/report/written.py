@@ -8,7 +8,7 @@ from itertools import groupby
 from typing import Any, Final, TypeAlias
 
 from service.report.columns import UNBROKEN, heading, paragraph, table
-from service.report.lengths import Lengths, money, plain
+from service.report.lengths import Lengths, fixed, plain
 from service.report.written_work import courses, cut_list, first_work, joints
 
 Answer: TypeAlias = Mapping[str, Any]
@@ -43,21 +43,20 @@ def _top(answer: Answer) -> list[str]:
 def _order(answer: Answer, lengths: Lengths) -> list[str]:
     rows = answer["order"]
     unit = answer["units"]
-    heads = ("buy", "product", "item", "length", "need", "cull", "spare", "loss", "packages",
+    heads = ("buy", "item", "need", "cull", "spare", "loss", "packages",
              "left over", f"price {unit['money'] or ''}".strip(), unit["weight"])  # fmt: skip
-    cells = [_order_cells(row, lengths) for row in rows]
+    cells = [_order_cells(row) for row in rows]
     if rows and any(row["price"] is not None for row in rows):
         cells.append(_order_total(rows))
-    return table(heads, cells, "rll")
+    return table(heads, cells, "rl")
 
 
-def _order_cells(row: Answer, lengths: Lengths) -> list[str]:
+def _order_cells(row: Answer) -> list[str]:
     packed = f"{row['packages']} of {row['per_package']}" if row["per_package"] > 1 else ""
     extras = [str(row[name]) if row[name] else "" for name in ("cull", "spare", "loss")]
     return [
-        str(row["buy"]), row["product"], row["item"], lengths.size(row["length"]),
-        str(row["need"]), *extras, packed, str(row["left_over"] or ""),
-        money(row["price"]), plain(row["weight"], 1),
+        str(row["buy"]), row["item"], str(row["need"]), *extras, packed,
+        str(row["left_over"] or ""), fixed(row["price"]), plain(row["weight"], 1),
     ]  # fmt: skip
 
 
@@ -66,8 +65,8 @@ def _order_total(rows: Sequence[Answer]) -> list[str]:
     prices = [row["price"] for row in rows]
     weights = [row["weight"] for row in rows if row["weight"] is not None]
     name = "total" if None not in prices else "total of what is priced"
-    total = money(sum(price for price in prices if price is not None))
-    return ["", name, *[""] * 8, total, plain(sum(weights), 1) if weights else ""]
+    total = fixed(sum(price for price in prices if price is not None))
+    return ["", name, *[""] * 6, total, plain(sum(weights), 1) if weights else ""]
 
 
 def _fasteners(answer: Answer, lengths: Lengths) -> list[str]:
@@ -104,15 +103,16 @@ _ACCOUNTS: Final = {
 
 
 def _ledger(answer: Answer, lengths: Lengths) -> list[str]:
-    """Every account of each product; the shares are of what was bought."""
+    """Every account of each product that is not empty; the shares are of what was bought."""
     lines: list[str] = []
     area = answer["units"]["area"]
     for product, rows in groupby(answer["ledger"], key=lambda row: row["product"]):
         entries = list(rows)
         bought = sum(int(row["half_square_ticks"]) for row in entries)
-        cells = [_ledger_cells(row, bought, lengths) for row in entries]
+        filled = [row for row in entries if int(row["half_square_ticks"])]
+        cells = [_ledger_cells(row, bought, lengths) for row in filled]
         lines_of_all = sum(row["length"] for row in entries if row["length"] is not None)
-        cells.append(["bought", plain(sum(row["area"] for row in entries)),
+        cells.append(["bought", fixed(sum(row["area"] for row in entries)),
                       lengths.total(lines_of_all) if lines_of_all else "", "100.0"])  # fmt: skip
         lines += table((product, area, "as stock", "%"), cells, "l")
     return lines
@@ -122,7 +122,7 @@ def _ledger_cells(row: Answer, bought: int, lengths: Lengths) -> list[str]:
     account = row["account"]
     share = 100 * int(row["half_square_ticks"]) / bought if bought else 0.0
     name = _ACCOUNTS.get(account, account.replace("_", " "))
-    return [name, f"{row['area']:,.2f}", lengths.total(row["length"]), f"{share:.1f}"]
+    return [name, fixed(row["area"]), lengths.total(row["length"]), fixed(share, 1)]
 
 
 def _compared(answer: Answer, lengths: Lengths) -> list[str]:

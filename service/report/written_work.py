@@ -65,11 +65,18 @@ def _ends(rows: Sequence[Row], lengths: Lengths) -> list[str]:
         named.append(("Last", rows[-1]))
     lines: list[str] = []
     for name, row in named:
-        parts = (lengths.width(row["width"]), _RIPPED[row["rip"]], _TONGUE[row["tongue"]],
-                 row["note"])  # fmt: skip
+        parts = (lengths.width(row["width"]), _TONGUE[row["tongue"]], _cut(row))
         text = ", ".join(part for part in parts if part)
         lines += paragraph(f"{name} course, no. {row['course']}: {text}.", "    - ")
     return lines
+
+
+def _cut(row: Row) -> str:
+    """How a course is cut, and its note; said once where the note says it too."""
+    note: str = row["note"]
+    if "rip" in note:
+        return note
+    return "; ".join(part for part in (_RIPPED[row["rip"]], note) if part)
 
 
 def courses(answer: Row, lengths: Lengths) -> list[str]:
@@ -112,8 +119,7 @@ def _between(rows: Sequence[Row], lengths: Lengths) -> str:
 
 
 def _course_cells(row: Row, lengths: Lengths) -> list[str]:
-    rip = "" if row["rip"] == "none" else _RIPPED[row["rip"]]
-    note = "; ".join(part for part in (rip, row["note"]) if part)
+    note = "" if row["rip"] == "none" and not row["note"] else _cut(row)
     return [str(row["course"]), lengths.station(row["near"]), lengths.station(row["far"]),
             lengths.width(row["width"]), note]  # fmt: skip
 

@@ -58,7 +58,7 @@ class Measured:
         surface = Surface(
             spec.id, spec.type or "ceiling", outline, openings, members,
             Fraction(spec.supports.direction), spec.backing.thickness if spec.backing else None,
-            mirror is not None, True, spec.view is not None, self.pointer,
+            mirror is not None, spec.view is not None, self.pointer, slope,
         )  # fmt: skip
         self._say(surface)
         return surface

@@ -13,6 +13,9 @@ from pydantic import Field
 from service.schemas.base import Given
 
 
+Rip = Literal["groove", "tongue", "near", "far", "both", "none"]
+
+
 class Version(Given):
     """Which service and which rules made the answer."""
 
@@ -68,7 +71,9 @@ class CourseRow(Given):
     near: float = Field(description="Station of the edge nearer to the start.")
     far: float
     width: float
-    rip: Literal["groove", "tongue", "both", "none"] = Field(description="The edge ripped off.")
+    rip: Rip = Field(
+        description="The edge ripped off: by its joint, or by its side where it has none."
+    )
     tongue: Literal["near", "far", "none"] = Field(description="Side on which the tongue is.")
     note: str
 
@@ -103,7 +108,7 @@ class PieceRow(Given):
     to: float
     length: float = Field(description="Cut length: long point to long point, rounded to cut_to.")
     ends: list[str] = Field(description="Low end, high end: square, mitred, shaped or factory.")
-    rip: Literal["groove", "tongue", "both", "none"]
+    rip: Rip
     notches: int
     holes: int
     shape: list[list[list[float]]] = Field(

@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Literal
+from typing import Annotated, Final, Literal
 
 from pydantic import Field
 
 from service.schemas.base import Asked
+
+PLAIN_TEXT: Final = r"^[^\u0000-\u001f\u007f-\u009f\ufdd0-\ufdef\ufffe\uffff]*$"
+"""No control or noncharacters: the strict reading of JSON refuses them anywhere."""
 
 Objective = Literal["least_cost", "least_length", "fewest_sticks", "fewest_joints", "fewest_lengths"]
 
@@ -31,6 +34,6 @@ class JobBase(Asked):
         None, description="How much work the search may do. Default: standard."
     )
     echo: bool | None = Field(None, description="Whether the answer repeats the request.")
-    note: Annotated[str, Field(max_length=500)] | None = Field(
+    note: Annotated[str, Field(max_length=500, pattern=PLAIN_TEXT)] | None = Field(
         None, description="Free text; echoed with the request, never read."
     )

@@ -32,7 +32,10 @@ def plan_row(product: str, plan: Plan, objective: Objective) -> PlanRow:
     gap = float(Fraction(plan.cost - plan.bound, plan.bound) * 100) if plan.bound else 0.0
     optimal = plan.cost <= plan.bound
     if optimal:
-        words = f"No plan that keeps the rules can do with less than this one: {_said(cost, objective)}."
+        words = (
+            "No plan that keeps the rules can do with less than this one: "
+            f"{_said(cost, objective)}."
+        )
     else:
         words = (
             f"No plan that keeps the rules can do with less than {_said(bound, objective)}; this "
@@ -56,9 +59,9 @@ def _readable(cost: int, objective: Objective) -> int | str:
 def _said(cost: int | str, objective: Objective) -> str:
     if objective.measured_in == "length":
         return f"{feet_inches(int(cost))} of boards"
-    return f"{cost} of {objective.measured_in}" if objective.measured_in == "money" else (
-        f"{cost} {objective.measured_in}"
-    )
+    if objective.measured_in == "money":
+        return f"a cost of {float(cost):,.2f}"
+    return f"{cost} {objective.measured_in}"
 
 
 @dataclass(frozen=True, slots=True)

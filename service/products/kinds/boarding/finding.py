@@ -26,9 +26,7 @@ def say_what_was_laid(
 
 
 def _rip(task: Task, said: Said, chosen: Ranked, board: Board) -> None:
-    preferred = board.coverage // 2
-    if task.rules.sent("preferred_rip"):
-        preferred = task.rules.get("preferred_rip")
+    preferred = task.rules.get("preferred_rip", fallback=board.coverage // 2)
     smallest = chosen.smallest_rip
     if smallest is None or smallest >= preferred:
         return
@@ -83,8 +81,21 @@ def _entry(task: Task, said: Said, laid: Laid, board: Board) -> None:
 
 
 def _cutout(task: Task, said: Said, cutout: Cutout, laid: Laid, board: Board) -> None:
-    """Frail legs beside a hole (5.2)."""
+    """Frail legs beside a hole, and holes too long for the piece around them (5.2)."""
     least = task.rules.get("min_leg")
+    long = task.rules.get("long_hole")
+    if cutout.effect == "hole" and cutout.high - cutout.low > long:
+        said.find(
+            Finding(
+                "hole-long",
+                f"{task.at}.{cutout.course}",
+                f"opening {cutout.opening} is {inches(cutout.high - cutout.low)} long inside one "
+                f"board; over {inches(long)} the board is frail there",
+                rule="5.2",
+                measure=cutout.high - cutout.low,
+                limit=long,
+            )
+        )
     legs = [leg for leg in cutout.legs if 0 < leg < least]
     if cutout.effect == "cut_in_two" or not legs:
         return

@@ -194,7 +194,7 @@ def _choose(
     widths = Widths(high - low, board.coverage, spacer)
     starts_low = _starts_low(task, frame)
     features = _features(task, inset, frame, starts_low)
-    preferred = rules.get("preferred_rip") if rules.sent("preferred_rip") else board.coverage // 2
+    preferred = rules.get("preferred_rip", fallback=board.coverage // 2)
     limits = Limits(preferred, rules.get("min_rip"), rules.get("feature_tolerance"))
     found = schemes(widths, features, rules.get("spacer_max"))
     wished = task.layer.start or ("equal" if board.lapped else None)
@@ -253,7 +253,8 @@ def _features(task: Task, inset: Region, frame: Frame, starts_low: bool) -> list
     width = max(frame.to(point)[1] for point in task.surface.outline)
     found = []
     for aim in task.layer.aim or ():
-        at = width - aim.at if _reversed(task) else aim.at
+        at = task.surface.true_station(frame.across, aim.at)
+        at = width - at if _reversed(task) else at
         found.append(Feature(at - low if starts_low else high - at, aim.on))
     return found
 

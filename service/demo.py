@@ -1,0 +1,89 @@
+"""The demo: starts the service, sends it a job as any caller would, and shows the takeoff."""
+
+from __future__ import annotations
+
+import json
+import os
+import signal
+import socket
+import subprocess
+import sys
+import time
+from pathlib import Path
+from typing import Any, Final
+from urllib.error import URLError
+from urllib.request import Request, urlopen
+
+from service.report.written import printout
+
+ROOT: Final = Path(__file__).parent.parent
+JOB: Final = Path(__file__).parent / "products/kinds/boarding/examples/porch.json"
+OUT: Final = ROOT / ".build"
+PATIENCE: Final = 60.0
+"""Seconds to wait for the service to be ready."""
+
+
+def run() -> int:
+    """Serve on a free port of loopback, take off the porch, print it, write answer and drawing."""
+    OUT.mkdir(exist_ok=True)
+    port = free_port()
+    server = subprocess.Popen(
+        [sys.executable, "-m", "service", "serve", "--port", str(port), "--workers", "1",
+         "--compute", "1"],
+        cwd=ROOT, stdout=subprocess.DEVNULL,
+    )  # fmt: skip
+    try:
+        base = f"http://127.0.0.1:{port}"
+        wait_until_ready(base, server)
+        _show(base)
+    finally:
+        server.send_signal(signal.SIGTERM)
+        server.wait(20)
+    return 0
+
+
+def _show(base: str) -> None:
+    job = JOB.read_bytes()
+    answer = _post(base, job, "application/json")
+    drawing = _post(base, job, "image/svg+xml")
+    (OUT / "porch.json").write_bytes(answer)
+    (OUT / "porch.svg").write_bytes(drawing)
+    print(printout(_read(answer)))
+    print("The job that was sent:  " + os.path.relpath(JOB))
+    print("The answer in full:     " + os.path.relpath(OUT / "porch.json"))
+    print("The drawing:            " + os.path.relpath(OUT / "porch.svg"))
+
+
+def _read(answer: bytes) -> dict[str, Any]:
+    made: dict[str, Any] = json.loads(answer)
+    return made
+
+
+def _post(base: str, job: bytes, accept: str) -> bytes:
+    headers = {"Content-Type": "application/json", "Accept": accept}
+    with urlopen(Request(f"{base}/v1/takeoffs", job, headers), timeout=30) as answer:
+        body: bytes = answer.read()
+    return body
+
+
+def free_port() -> int:
+    """A port of loopback that nothing listens on."""
+
+    with socket.socket() as probe:
+        probe.bind(("127.0.0.1", 0))
+        port: int = probe.getsockname()[1]
+    return port
+
+
+def wait_until_ready(base: str, server: subprocess.Popen[bytes]) -> None:
+    """Return when the service says that it is ready; raises SystemExit if it stops or is late."""
+    end = time.monotonic() + PATIENCE
+    while time.monotonic() < end:
+        if server.poll() is not None:
+            raise SystemExit(f"the service stopped at once, with status {server.returncode}")
+        try:
+            with urlopen(f"{base}/health/ready", timeout=2):
+                return
+        except (URLError, OSError):
+            time.sleep(0.1)
+    raise SystemExit("the service was not ready in time")

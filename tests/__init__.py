@@ -1,0 +1,1 @@
+"""Tests: laws, published values, contracts."""

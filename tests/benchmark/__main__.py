@@ -1,0 +1,135 @@
+"""`make bench`: each job beside the service's floor for a body of the same size, in one run.
+
+The floor is the same service answering a body of the same size that it refuses without computing
+(a sound JSON string of that length): receiving, handing over to the compute process and
+answering. Also measured: processor time of the job alone, warm, and how it grows with the area.
+"""
+
+from __future__ import annotations
+
+import json
+import math
+import statistics
+import subprocess
+import sys
+import time
+from http.client import HTTPConnection
+from pathlib import Path
+from typing import Any
+
+from service.compute import answer
+from service.demo import JOB, OUT, free_port, wait_until_ready
+
+ROUNDS = 7
+
+
+def room(length: str, width: str, openings: list[dict[str, Any]]) -> bytes:
+    """A rectangular ceiling of the large example's board."""
+    large = json.loads((Path(__file__).parents[2] / "openapi/examples/large.json").read_text())
+    surface = dict(large["surfaces"][0], rectangle=[length, width], openings=openings)
+    return json.dumps(dict(large, surfaces=[surface])).encode()
+
+
+def jobs() -> dict[str, bytes]:
+    """The jobs by name."""
+    large = json.loads((Path(__file__).parents[2] / "openapi/examples/large.json").read_text())
+    four = large["surfaces"][0]["openings"]
+    return {
+        "demo porch": JOB.read_bytes(),
+        "room 24 x 32 ft, 4 openings": room("32 ft", "24 ft", four),
+        "hall 30 x 50 ft": room("50 ft", "30 ft", []),
+        "hall 60 x 100 ft": room("100 ft", "60 ft", []),
+        "hall 120 x 200 ft": room("200 ft", "120 ft", []),
+    }
+
+
+def processor_time(body: bytes) -> float:
+    """Seconds of processor time of one job, warm: the least of several rounds."""
+    answer(body)
+    times = []
+    for _ in range(3):
+        start = time.process_time()
+        answer(body)
+        times.append(time.process_time() - start)
+    return min(times)
+
+
+def asked(port: int, body: bytes) -> float:
+    """Seconds until one request is answered."""
+    connection = HTTPConnection("127.0.0.1", port, timeout=60)
+    start = time.perf_counter()
+    connection.request("POST", "/v1/takeoffs", body, {"Content-Type": "application/json"})
+    connection.getresponse().read()
+    elapsed = time.perf_counter() - start
+    connection.close()
+    return elapsed
+
+
+def measured(port: int, body: bytes) -> tuple[float, float]:
+    """Median seconds of the job and of its floor, asked in turn."""
+    floor = json.dumps("x" * (len(body) - 2)).encode()
+    pairs = [(asked(port, body), asked(port, floor)) for _ in range(ROUNDS)]
+    return statistics.median(a for a, _ in pairs), statistics.median(b for _, b in pairs)
+
+
+def row(name: str, body: bytes, port: int) -> dict[str, Any]:
+    """All figures of one job."""
+    job, floor = measured(port, body)
+    made = json.loads(answer(body).body)
+    return {
+        "job": name,
+        "area_ft2": round(sum(s["gross"] for s in made["surfaces"])),
+        "pieces": len(made["pieces"]),
+        "cpu_ms": round(processor_time(body) * 1e3, 1),
+        "answered_ms": round(job * 1e3, 1),
+        "floor_ms": round(floor * 1e3, 2),
+        "ratio": round(job / floor, 1),
+        "gap_pct": max(plan["gap_pct"] for plan in made["cut_plans"]),
+        "extra_pct": round(made["summary"]["extra_pct"], 2),
+        "flat_pct": made["compared"][0]["flat_pct"],
+    }
+
+
+def growth(rows: list[dict[str, Any]]) -> float:
+    """Exponent of processor time over area, from the smallest hall to the largest."""
+    halls = [one for one in rows if one["job"].startswith("hall")]
+    small, large = halls[0], halls[-1]
+    return math.log(large["cpu_ms"] / small["cpu_ms"]) / math.log(
+        large["area_ft2"] / small["area_ft2"]
+    )
+
+
+def show(rows: list[dict[str, Any]], exponent: float) -> None:
+    """The table."""
+    names = list(rows[0])
+    cells = [names, *[[str(one[name]) for name in names] for one in rows]]
+    widths = [max(len(line[k]) for line in cells) for k in range(len(names))]
+    for line in cells:
+        print("  ".join(cell.ljust(width) for cell, width in zip(line, widths, strict=True)))
+    print(f"growth of processor time with area, hall to hall: exponent {exponent:.2f}")
+
+
+def main() -> int:
+    """Measure all jobs against one service on loopback."""
+    OUT.mkdir(exist_ok=True)
+    port = free_port()
+    server = subprocess.Popen(
+        [sys.executable, "-m", "service", "serve", "--port", str(port), "--workers", "1",
+         "--compute", "1"],
+        stdout=subprocess.DEVNULL,
+    )  # fmt: skip
+    try:
+        wait_until_ready(f"http://127.0.0.1:{port}", server)
+        rows = [row(name, body, port) for name, body in jobs().items()]
+    finally:
+        server.terminate()
+        server.wait(20)
+    exponent = growth(rows)
+    show(rows, exponent)
+    made = {"rows": rows, "growth_exponent": round(exponent, 3)}
+    (OUT / "bench.json").write_text(json.dumps(made, indent=1) + "\n")
+    return 0
+
+
+if __name__ == "__main__":
+    sys.exit(main())

@@ -1,0 +1,1 @@
+"""The HTTP shell and the contract, over the application in this process."""

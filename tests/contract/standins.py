@@ -1,0 +1,103 @@
+"""What the compute processes run where the shell itself is under test; and a small catalogue.
+
+The body says what to do: {"act": "answer" | "sleep" | "spin" | "die" | "escape" | ...}.
+"""
+
+from __future__ import annotations
+
+import json
+import os
+import time
+from typing import Any
+
+from service.compute import Outcome, Picked
+from service.errors import LawBroken
+
+SECRET = "a caller's own words"
+
+
+def act(body: bytes, picked: Picked = Picked()) -> Outcome:  # noqa: B008 - frozen
+    """Do what the body says."""
+    try:
+        asked = json.loads(body)
+    except ValueError:
+        asked = {}
+    return _ACTS[asked.get("act", "answer")](asked, picked)
+
+
+def _answer(asked: dict[str, Any], picked: Picked) -> Outcome:
+    said = {"pid": os.getpid(), "picked": [picked.media, picked.surface, picked.layer]}
+    return Outcome("answer", picked.media, json.dumps(said).encode())
+
+
+def _sleep(asked: dict[str, Any], picked: Picked) -> Outcome:
+    time.sleep(asked["seconds"])
+    return _answer(asked, picked)
+
+
+def _spin(asked: dict[str, Any], picked: Picked) -> Outcome:
+    while True:
+        pass
+
+
+def _die(asked: dict[str, Any], picked: Picked) -> Outcome:
+    os._exit(9)
+
+
+def _escape(asked: dict[str, Any], picked: Picked) -> Outcome:
+    raise ZeroDivisionError(SECRET)
+
+
+def _memory(asked: dict[str, Any], picked: Picked) -> Outcome:
+    return Outcome("answer", "text/plain", bytes(1 << 40))
+
+
+def _law(asked: dict[str, Any], picked: Picked) -> Outcome:
+    raise LawBroken("the ledger does not close")
+
+
+def _refuse(asked: dict[str, Any], picked: Picked) -> Outcome:
+    fault = {
+        "code": "course-small", "detail": asked.get("detail", "A course is too small."),
+        "pointer": "/surfaces/0/layers/0/start", "rule": "3.3", "measure": 1.5, "limit": 2.5,
+        "cure": {"pointer": "/surfaces/0/layers/0/start", "value": "balanced"},
+    }  # fmt: skip
+    faults = [fault] * asked.get("faults", 1)
+    written = {"count": asked.get("count", len(faults)), "faults": faults}
+    return Outcome(asked["kind"], "application/json", json.dumps(written).encode())
+
+
+_ACTS = {
+    "answer": _answer,
+    "sleep": _sleep,
+    "spin": _spin,
+    "die": _die,
+    "escape": _escape,
+    "memory": _memory,
+    "law": _law,
+    "refuse": _refuse,
+}
+
+
+class Catalogue:
+    """One kind and one table."""
+
+    def names(self) -> list[str]:
+        """The one kind."""
+        return ["boarding"]
+
+    def describe(self, name: str) -> dict[str, Any]:
+        """The one kind."""
+        return {"boarding": {"kind": "boarding", "title": "Boards", "forms": [], "rules": []}}[name]
+
+    def tables(self) -> list[dict[str, Any]]:
+        """The one table."""
+        return [{"id": "boarding.defaults", "title": "Defaults", "document": "practice"}]
+
+    def rules_digest(self) -> str:
+        """Any digest."""
+        return "sha256:0"
+
+    def table(self, name: str) -> dict[str, Any]:
+        """The one table."""
+        return {"boarding.defaults": {"id": "boarding.defaults", "rows": []}}[name]

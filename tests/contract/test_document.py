@@ -1,0 +1,185 @@
+"""The committed OpenAPI document is the contract: it is what is served, and it holds together."""
+
+from __future__ import annotations
+
+import json
+import subprocess
+import sys
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any
+
+import httpx
+import jsonschema_rs
+import pytest
+
+from service.api.problems import MEDIA, TABLE
+from service.api.settings import Settings
+from service.app import OPENAPI, create_app, openapi_document
+from tests.contract.serving import serving
+
+ROOT = Path(__file__).parents[2]
+
+
+@pytest.fixture(scope="module")
+def client() -> Iterator[httpx.Client]:
+    with serving(create_app(Settings(processes=1, deadline_seconds=60))) as one:
+        yield one
+
+
+@pytest.fixture(scope="module")
+def document() -> dict[str, Any]:
+    return json.loads(openapi_document(create_app()))
+
+
+def operations(document) -> Iterator[tuple[str, str, dict[str, Any]]]:
+    for path, methods in document["paths"].items():
+        for method, operation in methods.items():
+            yield path, method, operation
+
+
+def nodes(value: Any) -> Iterator[dict[str, Any]]:
+    if isinstance(value, dict):
+        yield value
+        for inner in value.values():
+            yield from nodes(inner)
+    elif isinstance(value, list):
+        for inner in value:
+            yield from nodes(inner)
+
+
+def validator(document, name: str):
+    schema = {"$ref": f"#/components/schemas/{name}", "components": document["components"]}
+    return jsonschema_rs.Draft202012Validator(schema)
+
+
+def test_the_committed_document_is_what_is_served(client):
+    assert (OPENAPI / "openapi.json").read_bytes() == client.get("/openapi.json").content
+
+
+def test_the_command_compares_and_tells():
+    ended = subprocess.run(
+        [sys.executable, "-m", "service", "openapi", "--check"],
+        cwd=ROOT, capture_output=True, text=True, timeout=60, check=False,
+    )  # fmt: skip
+    assert ended.returncode == 0, ended.stderr
+
+
+def test_it_is_canonical(document):
+    text = json.dumps(document, sort_keys=True, indent=1, ensure_ascii=False) + "\n"
+    assert openapi_document(create_app()) == text.encode()
+
+
+def test_every_reference_leads_somewhere(document):
+    for node in nodes(document):
+        for reference in [node.get("$ref"), *node.get("mapping", {}).values()]:
+            if isinstance(reference, str) and reference.startswith("#"):
+                place: Any = document
+                for part in reference.removeprefix("#/").split("/"):
+                    place = place[part]
+
+
+def test_every_schema_is_a_sound_one_and_is_used(document):
+    written = json.dumps(document)
+    for name, schema in document["components"]["schemas"].items():
+        jsonschema_rs.meta.validate(schema)
+        assert name in ("Job", "Answer") or f'"#/components/schemas/{name}"' in written, name
+    assert "HTTPValidationError" not in written
+
+
+def test_every_operation_is_told_in_full(document):
+    tags = {tag["name"] for tag in document["tags"]}
+    ids = [operation["operationId"] for _, _, operation in operations(document)]
+    assert len(set(ids)) == len(ids) == 7
+    for path, method, operation in operations(document):
+        assert method in ("get", "post"), path
+        assert operation["summary"]
+        assert operation["description"]
+        assert set(operation["tags"]) <= tags
+        assert {"200", "431", "500"} <= set(operation["responses"])
+        for status, response in operation["responses"].items():
+            assert response["description"]
+            assert "X-Request-Id" in response["headers"]
+            assert (MEDIA in response.get("content", {})) == (int(status) >= 400)
+
+
+def test_every_problem_is_some_operations_or_the_frameworks(document):
+    told = {
+        one["value"]["type"]
+        for _, _, operation in operations(document)
+        for response in operation["responses"].values()
+        for one in response.get("content", {}).get(MEDIA, {}).get("examples", {}).values()
+    }
+    framework = {TABLE["BadRequest"].type, TABLE["MethodNotAllowed"].type}
+    assert told | framework == {kind.type for kind in TABLE.values()}
+
+
+def test_every_example_fits_its_schema(document):
+    for _, _, operation in operations(document):
+        contents = [operation.get("requestBody", {}), *operation["responses"].values()]
+        for media in (one for content in contents for one in content.get("content", {}).values()):
+            name = media["schema"].get("$ref", "").rpartition("/")[2]
+            for example in media.get("examples", {}).values():
+                validator(document, name).validate(example["value"])
+
+
+def test_what_a_request_may_be_is_bounded(document):
+    """Every string, list and number of a request states its limits."""
+    asked = _reached(document, "Job")
+    for name in asked:
+        for node in nodes(document["components"]["schemas"][name]):
+            kind = node.get("type")
+            if kind == "string" and "enum" not in node and "const" not in node:
+                assert "maxLength" in node, (name, node)
+            if kind == "array":
+                assert "maxItems" in node, (name, node)
+            if kind in ("number", "integer"):
+                assert "maximum" in node or "exclusiveMaximum" in node, (name, node)
+            if kind == "object" and "properties" in node:
+                assert node.get("additionalProperties") is False, name
+
+
+def test_no_member_of_an_answer_has_a_default(document):
+    for name in _reached(document, "Answer"):
+        schema = document["components"]["schemas"][name]
+        assert not any("default" in node for node in nodes(schema.get("properties", {})))
+        assert set(schema.get("required", ())) == set(schema.get("properties", {})), name
+
+
+def _reached(document, name: str, seen: set[str] | None = None) -> set[str]:
+    seen = set() if seen is None else seen
+    if name in seen:
+        return seen
+    seen.add(name)
+    for node in nodes(document["components"]["schemas"][name]):
+        if "$ref" in node:
+            _reached(document, node["$ref"].rpartition("/")[2], seen)
+    return seen
+
+
+@pytest.mark.parametrize(
+    "file", sorted((OPENAPI / "examples").glob("*.json")), ids=lambda f: f.stem
+)
+def test_every_example_is_answered_as_the_document_says(client, document, file):
+    body = file.read_bytes()
+    headers = {"Content-Type": "application/json"}
+    response = client.post("/v1/takeoffs", content=body, headers=headers)
+    assert response.status_code == 200, response.text
+    validator(document, "Answer").validate(response.json())
+    stored = OPENAPI / "examples" / "answers" / file.name
+    if stored.is_file():
+        assert json.loads(stored.read_bytes()) == response.json()
+
+
+def test_the_smallest_example_has_its_answer_in_the_document(document):
+    media = document["paths"]["/v1/takeoffs"]["post"]["responses"]["200"]["content"]
+    assert "small" in media["application/json"]["examples"]
+
+
+def test_kinds_and_tables_are_as_the_document_says(client, document):
+    for kind in client.get("/v1/kinds").json()["kinds"]:
+        validator(document, "Kind").validate(client.get(f"/v1/kinds/{kind}").json())
+    tables = client.get("/v1/tables").json()
+    validator(document, "Tables").validate(tables)
+    for table in tables["tables"]:
+        validator(document, "Table").validate(client.get(f"/v1/tables/{table['id']}").json())

@@ -1,0 +1,28 @@
+"""The service against its own document: generated requests, sound and unsound, with all checks."""
+
+from __future__ import annotations
+
+import subprocess
+import sys
+from pathlib import Path
+
+from service.api.settings import Settings
+from service.app import create_app
+from tests.contract.serving import serving
+
+CONFIG = Path(__file__).with_name("schemathesis.toml")
+RUN = "from schemathesis.cli import schemathesis; schemathesis()"
+
+
+def test_every_operation_keeps_the_contract(tmp_path):
+    settings = Settings(processes=2, waiting=50, deadline_seconds=20)
+    with serving(create_app(settings)) as client:
+        ended = subprocess.run(
+            [
+                sys.executable, "-c", RUN, "--config-file", str(CONFIG), "run", "--checks", "all",
+                "--no-color", f"{client.base_url}/openapi.json",
+            ],
+            cwd=tmp_path, capture_output=True, text=True, timeout=300, check=False,
+        )  # fmt: skip
+    assert ended.returncode == 0, ended.stdout[-20_000:] + ended.stderr[-2_000:]
+    assert "7 selected / 7 total" in ended.stdout

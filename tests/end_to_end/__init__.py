@@ -1,0 +1,1 @@
+"""The service as its users meet it: a process, a port, the commands of the README."""

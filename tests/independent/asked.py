@@ -1,0 +1,232 @@
+"""What a request asks for, resolved: rules with their defaults, products, members, stations.
+
+The defaults are copied by hand from the trade rules (the table of defaults), not from the
+service's own table.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from fractions import Fraction
+from functools import cached_property
+from typing import Any
+
+from shapely.geometry import Polygon
+
+from tests.independent.measure import INCH, exact, ticks
+from tests.independent.plane import (
+    Frame,
+    Seen,
+    Vector,
+    dot,
+    facing_direction,
+    frame_of,
+    normal_of,
+    plan_outline,
+    seen,
+)
+
+LENGTHS = {
+    "min_rip": "1", "kerf": "1/8", "cut_to": "1/16", "keep_offcut": "24", "min_piece": "24",
+    "end_bearing": "3/4", "stagger": "24", "repeat": "6", "joint_from_hole": "12",
+    "joint_beside_hole": "6", "min_leg": "3/4", "min_run": "3", "min_touch": "1/2",
+    "blind_up_to": "11/2", "hold_ring": "5/4", "hold_smooth": "3/2", "panel_spacing": "8",
+    "end_distance": "3/2", "block_spacing": "16",
+}  # fmt: skip
+OTHERS: dict[str, Any] = {
+    "min_bearings": 3, "loss_hand": 5, "loss_collated": 10, "cull": 0, "spare": 0,
+    "flat_pct": 10, "blind_angle": 45,
+}  # fmt: skip
+
+
+@dataclass(frozen=True)
+class Member:
+    """A member behind the boards: its centre line where the stations say, and its half width."""
+
+    slope: float
+    at: float
+    half: float
+
+    def centre(self, v: float) -> float:
+        """Station along the boards of the centre line, at `v` across them."""
+        return self.at + self.slope * v
+
+
+@dataclass(frozen=True)
+class Layer:
+    """One layer of boards of one surface, with all that it rests on."""
+
+    surface: dict[str, Any]
+    layer: dict[str, Any]
+    product: dict[str, Any]
+    unit: str
+    own: dict[str, Any]
+
+    @property
+    def key(self) -> tuple[str, str]:
+        """Ids of the surface and the layer."""
+        return self.surface["id"], self.layer.get("id", self.layer["kind"])
+
+    def rule(self, name: str) -> int:
+        """A length among the rules, in ticks."""
+        if name in self.own:
+            return ticks(self.own[name], self.unit)
+        if name == "gap":
+            return INCH // 2 if self.layer.get("edges", "covered") == "covered" else INCH // 8
+        if name == "end_trim":
+            return 0 if self.product.get("ends") == "end_matched" else INCH // 2
+        return int(Fraction(LENGTHS[name]) * INCH)
+
+    def value(self, name: str) -> Fraction:
+        """A count or a share among the rules."""
+        return exact(self.own.get(name, OTHERS[name]))
+
+    @cached_property
+    def seen(self) -> Seen:
+        """The surface in true size."""
+        return seen(self.surface, self.unit)
+
+    @cached_property
+    def frame(self) -> Frame:
+        """Stations along and across the boards."""
+        return frame_of(self.seen.outline, facing_direction(self.surface, self.layer["direction"]))
+
+    @cached_property
+    def outline(self) -> Polygon:
+        """The outline in stations."""
+        return self.frame.moved(self.seen.outline)
+
+    @property
+    def overall(self) -> int:
+        """Whole width of a board, ticks."""
+        return ticks(self.product["overall"], self.unit)
+
+    @property
+    def coverage(self) -> int:
+        """Width that shows, ticks."""
+        for part in ("tongue", "lap"):
+            if "coverage" not in self.product and part in self.product:
+                return self.overall - ticks(self.product[part], self.unit)
+        return ticks(self.product.get("coverage", self.product["overall"]), self.unit)
+
+    @property
+    def spacer(self) -> int:
+        """Open joint between courses, ticks."""
+        return ticks(self.layer.get("spacer", 0), self.unit)
+
+    @property
+    def start(self) -> str:
+        """How the odd width is shared."""
+        usual = "equal" if self.product["profile"] == "lapped" else "balanced"
+        return str(self.layer.get("start", usual))
+
+    @property
+    def joints(self) -> str:
+        """Where end joints may be."""
+        if "joints" in self.layer:
+            return str(self.layer["joints"])
+        along = self.across_members is False and "backing" in self.surface
+        return "sheathing" if along or self.product.get("ends") == "end_matched" else "framing"
+
+    @property
+    def pattern(self) -> str:
+        """How the boards are fastened."""
+        if "pattern" in self.layer.get("fastening", {}):
+            return str(self.layer["fastening"]["pattern"])
+        if self.product["profile"] != "tongue_and_groove":
+            return "face"
+        return "blind" if self.coverage <= self.rule("blind_up_to") else "blind_face"
+
+    @property
+    def across_members(self) -> bool:
+        """Whether the boards cross the members at all."""
+        turned = exact(self.layer["direction"]) - exact(self.surface["supports"]["direction"])
+        return turned % 180 != 0
+
+    @property
+    def square(self) -> bool:
+        """Whether the boards cross the members at right angles."""
+        turned = exact(self.layer["direction"]) - exact(self.surface["supports"]["direction"])
+        return turned % 180 == 90
+
+    @cached_property
+    def members(self) -> list[Member]:
+        """The members in stations, lowest first; empty when the boards run with them."""
+        if not self.across_members:
+            return []
+        lines = [self._member(position) for position in self.positions]
+        return sorted(lines, key=lambda member: member.at)
+
+    @property
+    def positions(self) -> list[int]:
+        """Centres of the members across them, from the outline's lowest point."""
+        supports, unit = self.surface["supports"], self.unit
+        if "at" in supports:
+            return [ticks(position, unit) for position in supports["at"]]
+        step = ticks(supports["spacing"], unit)
+        first = ticks(supports.get("first", supports["spacing"]), unit)
+        reach = int(self._reach)
+        inner = list(range(first, reach + 1, step))
+        half = self._thickness // 2
+        return [half, *inner, reach - half] if supports.get("ends") else inner
+
+    @property
+    def _thickness(self) -> int:
+        return ticks(self.surface["supports"].get("thickness", "3/2 in"), self.unit)
+
+    @property
+    def _reach(self) -> float:
+        across = normal_of(self.surface["supports"]["direction"])
+        seats = [dot(corner, across) for corner in plan_outline(self.surface, self.unit)]
+        return max(seats) - min(seats)
+
+    def _member(self, position: int) -> Member:
+        """The line n.p = low + position of the plan, carried over to stations."""
+        plan = normal_of(self.surface["supports"]["direction"])
+        corners = plan_outline(self.surface, self.unit)
+        offset = min(dot(corner, plan) for corner in corners) + position
+        turned = _carried(self.seen.matrix, plan)
+        along, across = dot(turned, self.frame.along), dot(turned, self.frame.across)
+        low = self.frame.low
+        start = (offset - along * low[0] - across * low[1]) / along
+        size = (turned[0] ** 2 + turned[1] ** 2) ** 0.5
+        return Member(-across / along, start, self._thickness / 2 * size / abs(along))
+
+
+def _carried(matrix: tuple[Vector, Vector], normal: Vector) -> Vector:
+    """The normal of a line after the plane was mapped: the inverse transpose."""
+    (a, b), (c, d) = matrix
+    size = a * d - b * c
+    return (d * normal[0] - c * normal[1]) / size, (a * normal[1] - b * normal[0]) / size
+
+
+def layers(request: dict[str, Any]) -> list[Layer]:
+    """Every layer of boards of a request, in order."""
+    products = {product["id"]: product for product in request["products"]}
+    return [
+        Layer(
+            surface,
+            layer,
+            products[layer["product"]],
+            request["unit"],
+            {**request.get("rules", {}), **surface.get("rules", {}), **layer.get("rules", {})},
+        )
+        for surface in request["surfaces"]
+        for layer in surface["layers"]
+        if layer["kind"] == "boarding"
+    ]
+
+
+def rows(answer: dict[str, Any], table: str, layer: Layer) -> list[dict[str, Any]]:
+    """The rows of one table that belong to one layer."""
+    return [row for row in answer[table] if (row["surface"], row["layer"]) == layer.key]
+
+
+def placed_polygon(piece: dict[str, Any], unit: str) -> Polygon:
+    """The face of a placed piece in stations, ticks."""
+    if piece["shape"]:
+        rings = [[(ticks(u, unit), ticks(v, unit)) for u, v in ring] for ring in piece["shape"]]
+        return Polygon(rings[0], rings[1:])
+    low, high = ticks(piece["from"], unit), ticks(piece["to"], unit)
+    sides = sorted((ticks(piece["near"], unit), ticks(piece["far"], unit)))
+    return Polygon([(low, sides[0]), (high, sides[0]), (high, sides[1]), (low, sides[1])])

@@ -1,0 +1,255 @@
+"""Recomputes courses, areas, fasteners, ledger and order of an answer from pieces and sticks."""
+
+from __future__ import annotations
+
+import math
+from collections import Counter
+from dataclasses import dataclass
+from fractions import Fraction
+from typing import Any
+
+from shapely.geometry import Polygon, box
+from shapely.ops import unary_union
+
+from tests.independent.asked import Layer, layers, placed_polygon, rows
+from tests.independent.measure import INCH, exact, ticks
+
+EPSILON = INCH // 64
+
+
+# --- courses -----------------------------------------------------------------------------------
+
+
+def course_widths(layer: Layer, net: int) -> list[int]:
+    """Widths of the courses over a net width by the rules for full, balanced and equal starts."""
+    cover, space = layer.coverage, layer.spacer
+    if layer.start == "equal":
+        count = -(-net // cover)
+        return [net // count] * count
+    full, rest = divmod(net + space, cover + space)
+    rest -= space
+    if full == 0:
+        return [net]
+    if rest <= EPSILON:
+        return [cover] * full
+    if cover - rest <= EPSILON:
+        return [cover] * (full + 1)
+    return _odd_courses(layer.start, cover, full, rest, space)
+
+
+def _odd_courses(start: str, cover: int, full: int, rest: int, space: int) -> list[int]:
+    if start == "full_first":
+        return [cover] * full + [rest]
+    if start == "balanced":
+        return [(cover + rest) // 2, *[cover] * (full - 1), cover + rest - (cover + rest) // 2]
+    narrow = (rest - space) // 2
+    return [narrow, *[cover] * full, rest - space - narrow]
+
+
+# --- areas -------------------------------------------------------------------------------------
+
+
+def surface_areas(layer: Layer) -> dict[str, float]:
+    """Gross, net and openings, perimeter: square ticks and ticks, in true size."""
+    outline, net = layer.seen.outline, layer.seen.net
+    return {
+        "gross": outline.area,
+        "net": net.area,
+        "openings": outline.area - net.area,
+        "perimeter": outline.length,
+    }
+
+
+def covered(pieces: list[dict[str, Any]], unit: str) -> float:
+    """Area of the faces of placed pieces, square ticks."""
+    return float(sum(placed_polygon(piece, unit).area for piece in pieces))
+
+
+# --- fasteners ---------------------------------------------------------------------------------
+
+
+def crossings(layer: Layer, piece: dict[str, Any]) -> tuple[int, int]:
+    """Least and most members that a piece touches; equal unless its ends are shaped."""
+    shape, touch = placed_polygon(piece, layer.unit), layer.rule("min_touch")
+    pairs = [_touches(shape, member, touch) for member in layer.members]
+    return sum(least for least, _ in pairs), sum(most for _, most in pairs)
+
+
+def _touches(shape: Polygon, member: Any, touch: int) -> tuple[bool, bool]:
+    _low, near, _high, far = shape.bounds
+    middle = member.centre((near + far) / 2)
+    strip = box(middle - member.half, near, middle + member.half, far)
+    ends = sorted((member.centre(near), member.centre(far)))
+    swept = box(ends[0] - member.half, near, ends[1] + member.half, far)
+    within = shape.intersection(strip)
+    most = shape.intersection(swept)
+    least = within.area >= 0.98 * touch * (far - near)
+    return least, not most.is_empty and most.bounds[2] - most.bounds[0] >= touch - 4
+
+
+@dataclass(frozen=True)
+class Driven:
+    """Fasteners by place."""
+
+    blind: int
+    face: int
+
+
+def fasteners(layer: Layer, answer: dict[str, Any]) -> Driven:
+    """Fasteners of whole rectangular pieces over members, by the pattern's table."""
+    pieces = rows(answer, "pieces", layer)
+    last = max(piece["course"] for piece in pieces)
+    blind = face = 0
+    for piece in pieces:
+        per = _per_crossing(layer, piece, last)
+        touched, _ = crossings(layer, piece)
+        blind += per[0] * touched
+        face += per[1] * touched
+    return Driven(blind, face)
+
+
+def _per_crossing(layer: Layer, piece: dict[str, Any], last: int) -> tuple[int, int]:
+    """Blind and face fasteners of one board at one bearing."""
+    width = abs(ticks(piece["far"], layer.unit) - ticks(piece["near"], layer.unit))
+    course = piece["course"]
+    if layer.pattern == "face":
+        return 0, by_width(width)
+    if course == last:
+        return 0, 2 if layer.pattern == "blind_face" or width > 4 * INCH else 1
+    face = 1 if layer.pattern == "blind_face" or course == 1 else 0
+    return 1, face
+
+
+def by_width(width: int) -> int:
+    """Face fasteners in one board at one bearing: one to 4 in, two to 6 in, then three."""
+    return 1 if width <= 4 * INCH else 2 if width <= 6 * INCH else 3
+
+
+# --- order -------------------------------------------------------------------------------------
+
+
+def sticks_by_length(answer: dict[str, Any], product: str) -> Counter[int]:
+    """How many sticks of each length (ticks) are cut."""
+    return Counter(
+        int(row["ticks"]["length"]) for row in answer["sticks"] if row["product"] == product
+    )
+
+
+def culled(need: int, share: Fraction) -> int:
+    """Sticks bought above the need because a share of them is culled."""
+    return math.ceil(need / (1 - share / 100)) - need
+
+
+def lost(count: int, share: Fraction) -> int:
+    """Fasteners bought above the count because a share of them is lost."""
+    return math.ceil(count * (1 + share / 100)) - count
+
+
+# --- ledger ------------------------------------------------------------------------------------
+
+
+@dataclass(frozen=True)
+class Account:
+    """Twice an area in square ticks, and how far printed stations leave it open."""
+
+    twice: float
+    open: float
+
+
+def ledger(request: dict[str, Any], answer: dict[str, Any], product: str) -> dict[str, Account]:
+    """Every account of one product's ledger that pieces, sticks and order alone decide."""
+    concerned = [layer for layer in layers(request) if layer.product["id"] == product]
+    overall = concerned[0].overall
+    pieces = [(layer, row) for layer in concerned for row in rows(answer, "pieces", layer)]
+    wide = [_widths(layer, answer, row) for layer, row in pieces]
+    long = [_extent(row, layer.unit) for layer, row in pieces]
+    accounts = {
+        "fit": sum(row["ticks"] - size for (_, row), size in zip(pieces, long, strict=True))
+        * overall,
+        "lap_or_tongue": sum(size * lap for size, (lap, _) in zip(long, wide, strict=True)),
+        "rip": sum(size * rip for size, (_, rip) in zip(long, wide, strict=True)),
+    }
+    give = {"fit": len(pieces) * overall, "lap_or_tongue": len(pieces) * overall}
+    give["rip"] = sum(size for size in long) + len(pieces) * overall
+    found = {name: Account(2 * area, 16 * give[name]) for name, area in accounts.items()}
+    return found | _stick_accounts(answer, product, overall) | _bought(answer, product, overall)
+
+
+def _extent(row: dict[str, Any], unit: str) -> int:
+    return ticks(row["to"], unit) - ticks(row["from"], unit)
+
+
+def _widths(layer: Layer, answer: dict[str, Any], row: dict[str, Any]) -> tuple[int, int]:
+    """Width of tongue or lap that stays on a piece, and width ripped off it."""
+    face = abs(ticks(row["far"], layer.unit) - ticks(row["near"], layer.unit))
+    keeps = row["rip"] in ("none", "groove")
+    lap = layer.overall - layer.coverage if keeps else 0
+    return lap, layer.overall - lap - face
+
+
+def _stick_accounts(answer: dict[str, Any], product: str, overall: int) -> dict[str, Account]:
+    cut = [row for row in answer["sticks"] if row["product"] == product]
+    lengths = {
+        "kerf": sum(row["ticks"]["kerf"] for row in cut),
+        "end_trim": sum(row["ticks"]["end_trim"] for row in cut),
+        "offcut_kept": sum(row["ticks"]["rest"] for row in cut if row["kept"]),
+        "short_rest": sum(row["ticks"]["rest"] for row in cut if not row["kept"]),
+        "crosscut": 0,
+    }
+    return {name: Account(2 * length * overall, 0) for name, length in lengths.items()}
+
+
+def _bought(answer: dict[str, Any], product: str, overall: int) -> dict[str, Account]:
+    unit = answer["units"]["length"]
+    lines = [row for row in answer["order"] if row["product"] == product]
+    long = [ticks(row["length"], unit) for row in lines]
+    lengths = {
+        name: sum(size * row[name] for size, row in zip(long, lines, strict=True))
+        for name in ("cull", "spare")
+    }
+    lengths["surplus"] = sum(
+        size * (row["buy"] - row["need"] - row["cull"] - row["spare"])
+        for size, row in zip(long, lines, strict=True)
+    )
+    give = 16 * sum(row["buy"] for row in lines) * overall
+    return {name: Account(2 * length * overall, give) for name, length in lengths.items()}
+
+
+def bought_twice(request: dict[str, Any], answer: dict[str, Any], product: str) -> int:
+    """Twice the area of all sticks that are bought, from the stock lengths as sent."""
+    concerned = next(layer for layer in layers(request) if layer.product["id"] == product)
+    unit = request["unit"]
+    stock = {ticks(item["length"], unit) for item in concerned.product["stock"]}
+    total = 0
+    for row in (row for row in answer["order"] if row["product"] == product):
+        printed = ticks(row["length"], unit)
+        total += row["buy"] * min(stock, key=lambda length: abs(length - printed))
+    return 2 * total * concerned.overall
+
+
+def booked(answer: dict[str, Any], product: str) -> dict[str, int]:
+    """The ledger as answered: twice the area in square ticks by account."""
+    found: dict[str, int] = {}
+    for row in answer["ledger"]:
+        if row["product"] == product:
+            found[row["account"]] = found.get(row["account"], 0) + int(row["half_square_ticks"])
+    return found
+
+
+def losses(layer: Layer, answer: dict[str, Any]) -> dict[str, float]:
+    """Area lost out of the rectangles of placed pieces: by openings, and by the outline."""
+    inset = layer.frame.moved_all(
+        layer.seen.outline.buffer(-layer.rule("gap"), join_style="mitre", mitre_limit=1e6)
+    )
+    holes = layer.frame.moved_all(unary_union(layer.seen.cut)) if layer.seen.cut else Polygon()
+    found = {"openings": 0.0, "outline": 0.0}
+    for row in rows(answer, "pieces", layer):
+        around = box(*placed_polygon(row, layer.unit).bounds)
+        found["outline"] += around.difference(inset).area
+        found["openings"] += around.intersection(inset).intersection(holes).area
+    return found
+
+
+def share(value: Any) -> Fraction:
+    """A percentage as written, exactly."""
+    return exact(value)

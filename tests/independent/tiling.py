@@ -1,0 +1,119 @@
+"""Whether the placed pieces tile the boarded region: no overlap, and no gap but stated ones.
+
+The region is built by offsetting and overlaying whole polygons, and tried by sampling points.
+"""
+
+from __future__ import annotations
+
+import random
+from typing import Any
+
+from shapely.geometry import Point, Polygon, box
+from shapely.geometry.base import BaseGeometry
+from shapely.ops import unary_union
+from shapely.strtree import STRtree
+
+from tests.independent.asked import Layer, layers, placed_polygon, rows
+from tests.independent.measure import slack, ticks
+
+ROUND = 0.0006
+"""Most that two 128-cornered discs of one circle differ, as part of the radius."""
+
+
+def faults(request: dict[str, Any], answer: dict[str, Any]) -> list[str]:
+    """What is wrong with the tiling of each layer; empty if nothing is."""
+    found: list[str] = []
+    for layer in layers(request):
+        pieces = [placed_polygon(row, layer.unit) for row in rows(answer, "pieces", layer)]
+        target = boarded(layer, answer)
+        give = leeway(layer, target, pieces)
+        found += _overlaps(pieces, layer.unit) + _difference(layer, target, pieces, give)
+        found += _sampled(layer, target, pieces)
+    return found
+
+
+def boarded(layer: Layer, answer: dict[str, Any]) -> BaseGeometry:
+    """The region in stations, less open joints, edge gaps and runs too short to be boarded."""
+    region = layer.frame.moved_all(layer.seen.region(layer.rule("gap")))
+    low, _, high, _ = layer.outline.bounds
+    strips = []
+    for row in rows(answer, "courses", layer):
+        sides = sorted((ticks(row["near"], layer.unit), ticks(row["far"], layer.unit)))
+        strips.append(region.intersection(box(low, sides[0], high, sides[1])))
+    least = layer.rule("min_run") - 2 * slack(layer.unit)
+    long = [part for strip in strips for part in _parts(strip) if _length(part) >= least]
+    return unary_union(long)
+
+
+def _length(part: Polygon) -> float:
+    """Extent along the boards."""
+    low, _, high, _ = part.bounds
+    return float(high - low)
+
+
+def leeway(layer: Layer, target: BaseGeometry, pieces: list[Polygon]) -> float:
+    """Area that rounding of printed stations, and of discs to polygons, can account for."""
+    edges = target.length + sum(piece.length for piece in pieces)
+    discs = [opening for opening in layer.surface.get("openings", []) if "circle" in opening]
+    radii = [ticks(opening["circle"][2], layer.unit) / 2 for opening in discs]
+    return float(edges) * 2 * slack(layer.unit) + sum(8 * radius * radius * ROUND for radius in radii)
+
+
+def _overlaps(pieces: list[Polygon], unit: str) -> list[str]:
+    tree = STRtree(pieces)
+    pairs = tree.query(pieces, predicate="intersects").T
+    found = []
+    for one, other in pairs:
+        if one < other:
+            shared = pieces[one].intersection(pieces[other])
+            if shared.area > max(shared.length, 1) * 4 * slack(unit):
+                found.append(f"pieces {one} and {other} overlap by {shared.area}")
+    return found
+
+
+def _difference(
+    layer: Layer, target: BaseGeometry, pieces: list[Polygon], give: float
+) -> list[str]:
+    union = unary_union(
+        [piece.buffer(slack(layer.unit) + 1, join_style="mitre") for piece in pieces]
+    )
+    outside = union.difference(target).area
+    missing = target.difference(union).area
+    found = [] if outside <= give else [f"{layer.key}: pieces reach {outside} outside the region"]
+    return found + ([] if missing <= give else [f"{layer.key}: {missing} of the region is bare"])
+
+
+def _parts(shape: BaseGeometry) -> list[Polygon]:
+    shapes = getattr(shape, "geoms", [shape])
+    return [part for part in shapes if isinstance(part, Polygon)]
+
+
+def _sampled(layer: Layer, target: BaseGeometry, pieces: list[Polygon]) -> list[str]:
+    """Points of the region, off its edges, lie in one piece; points off the region in none."""
+    draw = random.Random(len(pieces))
+    low, near, high, far = layer.outline.bounds
+    tree = STRtree(pieces)
+    off = 4 * slack(layer.unit) + _widest_disc(layer) * ROUND
+    for _ in range(60):
+        point = Point(draw.uniform(low, high), draw.uniform(near, far))
+        if _near_an_edge(point, target, pieces, tree, off):
+            continue
+        held = len(tree.query(point, predicate="intersects"))
+        if held != int(target.contains(point)):
+            return [f"{layer.key}: station {point.x}, {point.y} lies in {held} pieces"]
+    return []
+
+
+def _widest_disc(layer: Layer) -> float:
+    discs = [opening["circle"][2] for opening in layer.surface.get("openings", [])
+             if "circle" in opening]  # fmt: skip
+    return max((float(ticks(disc, layer.unit)) for disc in discs), default=0.0)
+
+
+def _near_an_edge(
+    point: Point, target: BaseGeometry, pieces: list[Polygon], tree: STRtree, off: float
+) -> bool:
+    if target.boundary.distance(point) < off:
+        return True
+    close = tree.query(point.buffer(off))
+    return any(pieces[index].boundary.distance(point) < off for index in close)

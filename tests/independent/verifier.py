@@ -1,0 +1,247 @@
+"""Checks a cut plan and a layout in whole ticks: sticks, placement, joints, stagger, bans."""
+
+from __future__ import annotations
+
+from collections import Counter
+from itertools import pairwise
+from typing import Any
+
+from tests.independent.asked import Layer, Member, layers, rows
+from tests.independent.measure import slack, ticks
+from tests.independent.reader import crossings
+
+Row = dict[str, Any]
+Span = tuple[int, int]
+
+
+def faults(request: Row, answer: Row) -> list[str]:
+    """Everything that breaks a law; empty if nothing does."""
+    found = sticks(request, answer) + placement(answer)
+    for layer in layers(request):
+        found += runs(layer, answer) + joints(layer, answer)
+        found += stagger(layer, answer) + bans(layer, answer)
+    return found
+
+
+# --- sticks ------------------------------------------------------------------------------------
+
+
+def sticks(request: Row, answer: Row) -> list[str]:
+    """Every stick is of a stock length, and its cuts, kerfs, trims and rest add up to it."""
+    cut = {piece["id"]: piece["ticks"] for piece in answer["pieces"]}
+    found = []
+    for layer in {layer.product["id"]: layer for layer in layers(request)}.values():
+        for row in answer["sticks"]:
+            if row["product"] == layer.product["id"]:
+                found += [f"{row['stick']}: {fault}" for fault in _stick(layer, row, cut)]
+    return found
+
+
+def _stick(layer: Layer, row: Row, cut: dict[str, int]) -> list[str]:
+    exact, unit = row["ticks"], layer.unit
+    own = [cut.get(piece, 0) for piece in row["pieces"]]
+    trim, kerf = 2 * layer.rule("end_trim"), layer.rule("kerf")
+    usable = exact["length"] - trim - sum(own)
+    saw = kerf * (len(own) - 1) + max(0, min(kerf, usable - kerf * (len(own) - 1)))
+    stock = {ticks(item["length"], unit) for item in layer.product["stock"]}
+    kept = exact["rest"] >= layer.rule("keep_offcut")
+    laws = {
+        "not a stock length": exact["length"] in stock,
+        "no piece": bool(own),
+        "pieces do not add up": exact["pieces"] == sum(own),
+        "printed cuts differ": _near([ticks(cut, unit) for cut in row["cuts"]], own, slack(unit)),
+        "end trim": exact["end_trim"] == trim,
+        "kerf": exact["kerf"] == saw,
+        "rest is negative": exact["rest"] >= 0,
+        "length": exact["length"] == sum(own) + exact["kerf"] + exact["end_trim"] + exact["rest"],
+        "kept": row["kept"] == kept,
+    }  # fmt: skip
+    return [law for law, held in laws.items() if not held]
+
+
+def _near(printed: list[int], exact: list[int], give: int) -> bool:
+    pairs = zip(printed, exact, strict=False)
+    return len(printed) == len(exact) and all(abs(one - other) <= give for one, other in pairs)
+
+
+def placement(answer: Row) -> list[str]:
+    """Each placed piece is cut from one stick, the stick that it names, and none is invented."""
+    places = Counter(piece for row in answer["sticks"] for piece in row["pieces"])
+    named = {piece: row["stick"] for row in answer["sticks"] for piece in row["pieces"]}
+    placed = {piece["id"]: piece["stick"] for piece in answer["pieces"]}
+    found = [f"{piece}: in {places[piece]} sticks" for piece in placed if places[piece] != 1]
+    found += [f"{piece}: cut but not placed" for piece in places if piece not in placed]
+    found += [f"{piece}: names another stick" for piece in placed
+              if piece in named and named[piece] != placed[piece]]  # fmt: skip
+    return found if len(placed) == len(answer["pieces"]) else [*found, "an id stands twice"]
+
+
+# --- runs --------------------------------------------------------------------------------------
+
+
+def _run_of(piece: Row) -> str:
+    return str(piece["id"]).rsplit(".", 1)[0]
+
+
+def _ordered(layer: Layer, answer: Row) -> dict[str, list[Row]]:
+    """Pieces by run, from the low end up."""
+    found: dict[str, list[Row]] = {}
+    for piece in rows(answer, "pieces", layer):
+        found.setdefault(_run_of(piece), []).append(piece)
+    for pieces in found.values():
+        pieces.sort(key=lambda piece: ticks(piece["from"], layer.unit))
+    return found
+
+
+def runs(layer: Layer, answer: Row) -> list[str]:
+    """Pieces of a run follow one another from end to end; none is too short or bears too little."""
+    by_run, found = _ordered(layer, answer), []
+    relaxed = {row["key"] for row in answer["relaxed"]}
+    for row in rows(answer, "runs", layer):
+        pieces = by_run.pop(row["id"], [])
+        found += [f"{row['id']}: {fault}" for fault in _run(layer, row, pieces, relaxed)]
+    return found + [f"{run}: pieces without a run" for run in by_run]
+
+
+def _run(layer: Layer, row: Row, pieces: list[Row], relaxed: set[str]) -> list[str]:
+    unit, give = layer.unit, 2 * slack(layer.unit)
+    if len(pieces) != row["pieces"] or not pieces:
+        return [f"{len(pieces)} pieces, {row['pieces']} stated"]
+    stations = [(ticks(p["from"], unit), ticks(p["to"], unit)) for p in pieces]
+    found = [] if abs(stations[0][0] - ticks(row["from"], unit)) <= give else ["low end"]
+    found += [] if abs(stations[-1][1] - ticks(row["to"], unit)) <= give else ["high end"]
+    found += ["pieces do not meet" for (_, a), (b, _) in pairwise(stations) if abs(a - b) > give]
+    found += [f for p, s in zip(pieces, stations, strict=True) for f in _length(layer, p, s)]
+    return found if len(pieces) == 1 else found + _least(layer, pieces, relaxed)
+
+
+def _length(layer: Layer, piece: Row, station: Span) -> list[str]:
+    """A cut length is the extent to the nearest step; between two covered ends never under it."""
+    step, give = layer.rule("cut_to"), 2 * slack(layer.unit)
+    over = piece["ticks"] - (station[1] - station[0])
+    return [] if abs(over) <= step + give else [f"{piece['id']}: cut {over} off its extent"]
+
+
+def _least(layer: Layer, pieces: list[Row], relaxed: set[str]) -> list[str]:
+    found = []
+    for piece in pieces:
+        if piece["ticks"] < layer.rule("min_piece") and "min_piece" not in relaxed:
+            found.append(f"{piece['id']}: shorter than the least piece")
+        open_framing = layer.joints in ("framing", "framing_or_block")
+        touched = crossings(layer, piece)[1]
+        least = layer.value("min_bearings")
+        if open_framing and touched < least and "min_bearings" not in relaxed:
+            found.append(f"{piece['id']}: bears on {touched}")
+    return found
+
+
+# --- joints ------------------------------------------------------------------------------------
+
+
+def joints(layer: Layer, answer: Row) -> list[str]:
+    """Every meeting of two pieces is a joint row, and every joint on framing has its bearing."""
+    met = {
+        (low["id"], high["id"]): ticks(low["to"], layer.unit)
+        for pieces in _ordered(layer, answer).values()
+        for low, high in pairwise(pieces)
+    }
+    stated = {tuple(row["between"]): row for row in rows(answer, "joints", layer)}
+    found = [f"{pair}: not stated" for pair in met if pair not in stated]
+    found += [f"{pair}: no such meeting" for pair in stated if pair not in met]
+    for pair, row in stated.items():
+        if pair in met and abs(ticks(row["at"], layer.unit) - met[pair]) > 2 * slack(layer.unit):
+            found.append(f"{pair}: stated elsewhere")
+    bearing = layer.square and layer.joints == "framing"
+    return found + ([f for row in stated.values() for f in _bears(layer, row)] if bearing else [])
+
+
+def _bears(layer: Layer, row: Row) -> list[str]:
+    at, give = ticks(row["at"], layer.unit), layer.rule("cut_to") // 2 + slack(layer.unit)
+    held = [m for m in layer.members if abs(at - m.at) <= _tolerance(layer, m) + give]
+    fits = any(_tolerance(layer, member) >= 0 for member in held)
+    return [] if fits else [f"{row['between']}: joint at {at} is on no bearing"]
+
+
+def _tolerance(layer: Layer, member: Member) -> float:
+    return member.half - layer.rule("end_bearing")
+
+
+def _joints_by_course(layer: Layer, answer: Row) -> dict[int, list[tuple[int, Span]]]:
+    """Joints of each course with the extent of the run that each lies in."""
+    extents = {
+        run: (ticks(pieces[0]["from"], layer.unit), ticks(pieces[-1]["to"], layer.unit))
+        for run, pieces in _ordered(layer, answer).items()
+    }
+    found: dict[int, list[tuple[int, Span]]] = {}
+    for row in rows(answer, "joints", layer):
+        run = row["between"][0].rsplit(".", 1)[0]
+        found.setdefault(row["course"], []).append((ticks(row["at"], layer.unit), extents[run]))
+    return found
+
+
+def stagger(layer: Layer, answer: Row) -> list[str]:
+    """Joints of touching courses keep apart; a station does not come back after one course."""
+    relaxed = {row["key"] for row in answer["relaxed"]}
+    by_course = _joints_by_course(layer, answer)
+    found = []
+    for key, step in (("stagger", 1), ("repeat", 2)):
+        for course, own in by_course.items():
+            if key not in relaxed:
+                found += _close(layer, key, course, own, by_course.get(course + step, []))
+    return found
+
+
+def _close(
+    layer: Layer, key: str, course: int, own: list[tuple[int, Span]], others: list[tuple[int, Span]]
+) -> list[str]:
+    least = layer.rule(key) - 2 * slack(layer.unit)
+    return [
+        f"{key}: course {course} at {at}, then at {other}"
+        for at, span in own
+        for other, beside in others
+        if abs(at - other) < least and span[0] < beside[1] and beside[0] < span[1]
+    ]
+
+
+def violations(courses: list[list[int]], least: int, step: int) -> int:
+    """How many joints lie nearer than `least` to a joint `step` courses on."""
+    pairs = zip(courses, courses[step:], strict=False)
+    return sum(abs(a - b) < least for one, other in pairs for a in one for b in other)
+
+
+# --- bans --------------------------------------------------------------------------------------
+
+
+def bans(layer: Layer, answer: Row) -> list[str]:
+    """No joint near a hole, unless the answer lists that the ban was given up."""
+    given_up = {row["key"] for row in answer["relaxed"]}
+    spans = {
+        row["course"]: sorted((ticks(row["near"], layer.unit), ticks(row["far"], layer.unit)))
+        for row in rows(answer, "courses", layer)
+    }
+    found = []
+    for cut in layer.seen.cut:
+        hole = layer.frame.moved(cut).bounds
+        for row in rows(answer, "joints", layer):
+            found += _banned(layer, row, hole, spans, given_up)
+    return found
+
+
+def _banned(
+    layer: Layer, row: Row, hole: tuple[float, ...], spans: dict[int, list[int]], waived: set[str]
+) -> list[str]:
+    at, give = ticks(row["at"], layer.unit), 2 * slack(layer.unit) + layer.rule("cut_to")
+    touched = {
+        c for c, (near, far) in spans.items() if far > hole[1] + give and near < hole[3] - give
+    }
+    low, high = hole[0], hole[2]
+    if row["course"] in touched:
+        clear = max(low - at, at - high)
+        key = "joint_from_hole"
+    elif {row["course"] - 1, row["course"] + 1} & touched:
+        clear = min(abs(at - low), abs(at - high))
+        key = "joint_beside_hole"
+    else:
+        return []
+    bad = clear < layer.rule(key) - give and key not in waived
+    return [f"{row['between']}: {key}, {clear}"] if bad else []

@@ -1,0 +1,1 @@
+"""The laws every answer keeps, one file for each."""

@@ -1,0 +1,88 @@
+"""The same request gives the same bytes: again, in another process, written another way."""
+
+from __future__ import annotations
+
+import hashlib
+import json
+import os
+import subprocess
+import sys
+from typing import Any
+
+from hypothesis import given
+
+from service.compute import Picked, answer
+from tests.strategies import jobs, requests, transforms
+from tests.strategies.asking import answered, body_of
+from tests.strategies.budget import FEW
+
+Request = dict[str, Any]
+
+ELSEWHERE = """
+import hashlib, sys
+from service.compute import Picked, answer
+digest = hashlib.sha256()
+for line in sys.stdin.buffer.read().split(b"\\n"):
+    digest.update(answer(line, Picked()).body)
+print("digest", digest.hexdigest())
+"""
+
+
+def jobs_to_repeat() -> list[bytes]:
+    """A plain room, a jointed one, one with openings, an L and a pair of rooms."""
+    hole = {"id": "hatch", "rectangle": [60, 40, 24, 16]}
+    disc = {"id": "can", "circle": [120, 70, 7]}
+    ell = [[0, 0], [200, 0], [200, 70], [110, 70], [110, 150], [0, 150]]
+    found = [
+        requests.job(requests.room(192, 144)),
+        requests.job(requests.room(380, 122), requests.board("8 ft", "10 ft", "14 ft")),
+        requests.job(requests.room(250, 144, openings=[hole, disc])),
+        requests.job(requests.outline(ell)),
+        requests.job([requests.room(150, 90) | {"id": name} for name in ("b", "a")]),
+    ]
+    return [body_of(request) for request in found]
+
+
+@FEW
+@given(request=jobs.jobs())
+def test_the_same_request_twice_gives_the_same_bytes(request: Request) -> None:
+    """Byte for byte, in one process."""
+    body = body_of(request)
+    assert answer(body, Picked()) == answer(body, Picked())
+
+
+def test_other_processes_give_the_same_bytes() -> None:
+    """Three seeds of the string hash, three processes, another locale."""
+    bodies = jobs_to_repeat()
+    here = hashlib.sha256()
+    for body in bodies:
+        found = answer(body, Picked())
+        assert found.kind == "answer", found.body
+        here.update(found.body)
+    for seed, locale in (("0", "C"), ("1", "C.UTF-8"), ("2", "de_DE.UTF-8")):
+        run = subprocess.run(
+            [sys.executable, "-c", ELSEWHERE], input=b"\n".join(bodies), capture_output=True,
+            check=True, timeout=120, env=os.environ | {"PYTHONHASHSEED": seed, "LC_ALL": locale},
+        )  # fmt: skip
+        assert run.stdout.split()[-1].decode() == here.hexdigest()
+
+
+@FEW
+@given(request=jobs.jobs())
+def test_order_of_keys_and_white_space_change_no_byte(request: Request) -> None:
+    """The members of every object reversed, and the text spread over lines."""
+    spread = json.dumps(transforms.keys_reversed(request), indent=3).encode()
+    assert answer(spread, Picked()).body == answer(body_of(request), Picked()).body
+
+
+def test_order_of_openings_changes_nothing() -> None:
+    """All figures are equal; only places in the request that a cure points at may differ."""
+    holes = [{"id": "hatch", "rectangle": [60, 40, 24, 16]}, {"id": "can", "circle": [120, 70, 7]},
+             {"id": "post", "outline": [[30, 100], [40, 100], [35, 110]]}]  # fmt: skip
+    one = answered(requests.job(requests.room(250, 144, openings=holes)))
+    other = answered(requests.job(requests.room(250, 144, openings=holes[::-1])))
+    for table in one:
+        if table != "findings":
+            assert one[table] == other[table], table
+    told = [[{**row, "cure": None} for row in found["findings"]] for found in (one, other)]
+    assert told[0] == told[1]

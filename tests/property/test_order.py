@@ -1,0 +1,126 @@
+"""The order: needs are the cut sticks, with culls, spares and multiples, packed once."""
+
+from __future__ import annotations
+
+import math
+from fractions import Fraction
+from typing import Any
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from tests.independent import reader
+from tests.independent.measure import ticks
+from tests.strategies import jobs, requests
+from tests.strategies.asking import answered
+from tests.strategies.budget import FEW, LAW
+
+Request = dict[str, Any]
+
+
+def board_rows(answer: Request) -> list[Request]:
+    """Lines of the order that are boards."""
+    return [row for row in answer["order"] if row["form"] == "board"]
+
+
+@LAW
+@given(request=jobs.jobs(), cull=st.sampled_from([0, 5, 12.5]), spare=st.integers(0, 3))
+def test_needs_are_the_cut_sticks(request: Request, cull: float, spare: int) -> None:
+    """One line a length: need, culls as need / (1 - x) and not need times x, and spares."""
+    answer = answered(request | {"rules": {"cull": cull, "spare": spare}})
+    cut = reader.sticks_by_length(answer, "pine")
+    needs = {ticks(row["length"], "in"): row["need"] for row in board_rows(answer)}
+    assert needs == dict(cut)
+    for row in board_rows(answer):
+        assert row["cull"] == reader.culled(row["need"], Fraction(str(cull)))
+        assert row["spare"] == spare
+        assert row["buy"] == row["need"] + row["cull"] + row["spare"]
+
+
+@LAW
+@given(request=jobs.jobs())
+def test_bought_is_not_under_cut_and_cut_not_under_placed(request: Request) -> None:
+    """Bought >= sticks >= placed >= installed / coverage, as lengths."""
+    answer = answered(request)
+    bought = sum(row["length"] * row["buy"] for row in board_rows(answer))
+    sticks = sum(row["length"] for row in answer["sticks"])
+    placed = sum(piece["length"] for piece in answer["pieces"])
+    cover = request["products"][0]["coverage"]
+    installed = sum(row["installed"] for row in answer["surfaces"]) * 144 / cover
+    give = 1e-4 * len(answer["pieces"])
+    assert bought + give >= sticks >= placed - give
+    assert placed >= installed - len(answer["pieces"]) / 16 - give
+    assert answer["summary"]["sticks"] == sum(row["buy"] for row in board_rows(answer))
+    assert answer["summary"]["bought"] == pytest.approx(bought, abs=give)
+    assert answer["summary"]["placed"] == pytest.approx(placed, abs=give)
+
+
+@FEW
+@given(multiple=st.integers(2, 12), width=st.integers(40, 150))
+def test_multiples_are_whole_packs(multiple: int, width: int) -> None:
+    """Bought in packs, never a whole pack too many."""
+    stock = {"length": "16 ft", "multiple": multiple}
+    request = requests.job(requests.room(180, width), requests.board(stock))
+    (row,) = board_rows(answered(request))
+    assert row["buy"] % multiple == 0
+    assert row["need"] <= row["buy"] < row["need"] + multiple
+    assert row["packages"] * row["per_package"] == row["buy"]
+
+
+@FEW
+@given(
+    per_box=st.integers(50, 400), loss=st.sampled_from([0, 5, 10, 20]), width=st.integers(40, 150)
+)
+def test_boxes_hold_the_count_and_its_loss(per_box: int, loss: int, width: int) -> None:
+    """ceil(n (1 + loss)) in boxes; what is left over is under one box."""
+    nail = {"id": "nail", "form": "fastener", "lengths": [2, 2.5], "shank": "ring",
+            "per_box": per_box}  # fmt: skip
+    area = requests.room(180, width, layer={"fastening": {"product": "nail"}})
+    request = requests.job(area, requests.board("16 ft"), nail, rules={"loss_hand": loss})
+    answer = answered(request)
+    lines = [row for row in answer["order"] if row["product"] == "nail"]
+    counts: dict[float, int] = {}
+    for row in answer["fasteners"]:
+        counts[row["length"]] = counts.get(row["length"], 0) + row["count"]
+    assert {row["length"]: row["need"] for row in lines} == counts
+    for row in lines:
+        assert row["loss"] == reader.lost(row["need"], Fraction(loss))
+        assert row["packages"] == math.ceil((row["need"] + row["loss"]) / per_box)
+        assert row["left_over"] == row["packages"] * per_box - row["need"] - row["loss"]
+
+
+def test_stock_on_hand_is_a_hard_cap() -> None:
+    """Never more sticks of a length than there are."""
+    stock = [{"length": "16 ft", "on_hand": 5}, {"length": "18 ft"}]
+    request = requests.job(requests.room(180, 60), requests.board(*stock))
+    bought = {row["length"]: row["buy"] for row in board_rows(answered(request))}
+    assert bought[192.0] <= 5
+    assert sum(bought.values()) == 12
+
+
+def test_least_cost_is_the_default_where_everything_is_priced() -> None:
+    """Dear 16 ft boards are left for cheap 18 ft ones; without a price the shorter are taken."""
+    dear = [{"length": "16 ft", "price": "60.00"}, {"length": "18 ft", "price": "20.00"}]
+    priced = answered(requests.job(requests.room(180, 60), requests.board(*dear), currency="USD"))
+    assert {row["length"] for row in board_rows(priced)} == {216.0}
+    assert priced["cut_plans"][0]["objective"] == "least_cost"
+    assert priced["cut_plans"][0]["cost"] == 12 * 20
+    assert sum(row["price"] for row in board_rows(priced)) == 12 * 20
+    plain = [{"length": "16 ft"}, {"length": "18 ft", "price": "20.00"}]
+    bare = answered(requests.job(requests.room(180, 60), requests.board(*plain), currency="USD"))
+    assert bare["cut_plans"][0]["objective"] == "least_length"
+    assert {row["length"] for row in board_rows(bare)} == {192.0}
+
+
+@LAW
+@given(request=jobs.rectangular(), flat=st.sampled_from([0, 10, 15]))
+def test_the_flat_rule_is_area_over_coverage(request: Request, flat: int) -> None:
+    """Drawn area by 12 / coverage, and the percentage on top; the error is its excess."""
+    answer = answered(request | {"rules": {"flat_pct": flat}})
+    (row,) = answer["compared"]
+    drawn = answer["summary"]["drawn"] * 144 / request["products"][0]["coverage"]
+    assert row["flat_pct"] == flat
+    assert row["would_order"] == pytest.approx(drawn * (1 + flat / 100), rel=1e-6)
+    assert row["bought"] == pytest.approx(answer["summary"]["bought"], abs=1e-3)
+    assert row["wrong_by"] == pytest.approx(row["would_order"] - row["bought"], abs=1e-3)

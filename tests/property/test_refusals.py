@@ -1,0 +1,152 @@
+"""A refusal is right, and its cure works; what can be laid is not refused."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from tests.independent import brute, verifier
+from tests.property.test_cut_plans import brute_limits, brute_runs
+from tests.strategies import requests
+from tests.strategies.asking import answered, asked, refused
+from tests.strategies.budget import LAW
+
+Request = dict[str, Any]
+
+
+def cured(request: Request) -> Request:
+    """The request with every cure of its refusal applied; more than one round if need be."""
+    for _ in range(4):
+        if asked(request).kind == "answer":
+            return request
+        _, faults = refused(request)
+        cures = [fault["cure"] for fault in faults if fault["cure"]]
+        assert cures, faults
+        for cure in cures:
+            request = requests.changed(request, cure["pointer"], cure["value"])
+    return request
+
+
+@st.composite
+def short_of_stock(draw: st.DrawFn) -> tuple[Request, bool]:
+    """A few courses with one or two short stock lengths; and whether any layout is legal."""
+    courses = draw(st.integers(1, 4))
+    feet = sorted(draw(st.sets(st.sampled_from([5, 6, 8, 10, 12]), min_size=1, max_size=2)))
+    length, spacing = draw(st.integers(60, 300)), draw(st.sampled_from([12, 16, 20, 24, 32]))
+    area = requests.room(length, courses * 5.125 + 1, behind=requests.supports(spacing))
+    request = requests.job(area, requests.board(*(f"{size} ft" for size in feet)))
+    members = list(range(spacing, length + 1, spacing))
+    runs = brute_runs(courses, members, length)
+    return request, brute.any_layout(runs, brute_limits(feet, members))
+
+
+@LAW
+@given(case=short_of_stock())
+def test_refused_exactly_when_no_layout_exists(case: tuple[Request, bool]) -> None:
+    """Every joint layout was tried: the service refuses those jobs that have none, and no other."""
+    request, possible = case
+    if possible:
+        assert verifier.faults(request, answered(request)) == []
+        return
+    kind, faults = refused(request)
+    assert kind == "TradeRefused"
+    assert all((fault["rule"] or "").startswith("6.") for fault in faults), faults
+    assert verifier.faults(mended := cured(request), answered(mended)) == []
+
+
+@LAW
+@given(case=short_of_stock())
+def test_relaxed_jobs_are_answered_and_say_what_was_given_up(case: tuple[Request, bool]) -> None:
+    """`when_blocked: relax`: always an answer; the rule is listed only if no layout was legal."""
+    request, possible = case
+    answer = answered(request | {"when_blocked": "relax"})
+    assert bool(answer["relaxed"]) == (not possible)
+    assert verifier.sticks(request, answer) == []
+    assert verifier.placement(answer) == []
+    for row in answer["relaxed"]:
+        assert row["asked"] != row["used"]
+        assert row["places"]
+
+
+ALONG = {"direction": 0, "spacing": 16, "first": 16, "thickness": 1.5}
+NAIL = {"id": "nail", "form": "fastener", "lengths": [1.5], "shank": "smooth"}
+
+CURABLE = {
+    "boards along the members, nothing behind": requests.job(requests.room(180, 60, behind=ALONG)),
+    "a run over the longest stick, joints forbidden": requests.job(
+        requests.room(300, 60, layer={"joints": "none"})
+    ),
+    "no stick that reaches from bearing to bearing": requests.job(
+        requests.room(300, 60, behind=requests.supports(60)), requests.board("4 ft")
+    ),
+    "blind nails without a tongue": requests.job(
+        requests.room(180, 60, layer={"fastening": {"pattern": "blind"}}),
+        requests.board("16 ft", cover=5.5, overall=5.5, profile="square_edge"),
+    ),
+    "no nail in the list is long enough": requests.job(
+        requests.room(180, 60, layer={"fastening": {"pattern": "face", "product": "nail"}}),
+        requests.board("16 ft"), NAIL,
+    ),
+    "blind nails alone in a wide board": requests.job(
+        requests.room(180, 60, layer={"fastening": {"pattern": "blind"}}),
+        requests.board("16 ft", cover=6.875, overall=7.125),
+    ),
+    "a last course too narrow": requests.job(
+        requests.room(180, 5.125 * 8 + 1.5, layer={"start": "full_first"}),
+        requests.board("16 ft"),
+    ),
+    "stagger that cannot be kept": requests.job(
+        requests.room(280, 60, rules={"stagger": 200}), requests.board("12 ft")
+    ),
+}  # fmt: skip
+
+MUST_REFUSE = set(CURABLE) - {"blind nails alone in a wide board"}
+
+
+@pytest.mark.parametrize("name", CURABLE)
+def test_every_cure_lets_the_request_through(name: str) -> None:
+    """The edits that the refusal or the finding proposes are made, and the job is answered."""
+    request = CURABLE[name]
+    if name in MUST_REFUSE:
+        kind, _ = refused(request)
+        assert kind == "TradeRefused"
+    mended = cured(request)
+    assert verifier.faults(mended, answered(mended)) == []
+
+
+def test_boards_along_the_members_are_laid_on_a_backing_with_a_word() -> None:
+    """A panel carries them: answered, with a finding that the hold is the panel's thickness."""
+    area = requests.room(180, 60, behind=ALONG, backing={"thickness": 0.5})
+    answer = answered(requests.job(area, requests.board("8 ft", "16 ft")))
+    assert answer["findings"]
+    assert {row["on"] for row in answer["joints"]} <= {"sheathing"}
+
+
+UNSOUND = {
+    "crossing itself": requests.outline([[0, 0], [100, 100], [100, 0], [0, 100]]),
+    "opening outside": requests.room(100, 80, openings=[{"id": "a", "rectangle": [200, 10, 5, 5]}]),
+    "opening that leaves nothing": requests.room(
+        100, 80, openings=[{"id": "a", "rectangle": [0, 0, 100, 80]}]
+    ),
+    "no area": requests.outline([[0, 0], [100, 0], [50, 0]]),
+    "gap that leaves nothing": requests.room(100, 80, rules={"gap": 40}),
+}
+
+
+@pytest.mark.parametrize("name", UNSOUND)
+def test_unsound_surfaces_are_refused_with_their_place(name: str) -> None:
+    """Never repaired, never an answer; the fault points into the request."""
+    kind, faults = refused(requests.job(UNSOUND[name]))
+    assert kind in ("TradeRefused", "ShapeRefused")
+    assert all(fault["pointer"].startswith("/surfaces/0") for fault in faults)
+    assert all(fault["detail"] for fault in faults)
+
+
+def test_a_product_that_is_not_there_is_refused() -> None:
+    """The layer names a board that was not sent."""
+    kind, faults = refused(requests.job(requests.room(100, 80, layer={"product": "oak"})))
+    assert kind in ("TradeRefused", "ShapeRefused")
+    assert faults[0]["pointer"].startswith("/surfaces/0/layers/0")

@@ -1,0 +1,1 @@
+"""Figures published or worked by hand, one file for each source."""

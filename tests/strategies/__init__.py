@@ -1,0 +1,1 @@
+"""Requests for tests: small builders, generated jobs, and the black box they are put to."""

@@ -1,0 +1,205 @@
+"""The takeoff on paper: what stands in it, in which order, and that it fits the page."""
+
+from __future__ import annotations
+
+import re
+from typing import Any
+
+import pytest
+
+from service.report.columns import WIDTH, abreast, table
+from service.report.lengths import Lengths
+from service.report.written import printout
+from tests.unit.printed_answers import answer
+
+SECTIONS = (
+    "WHAT TO ORDER", "WHAT TO DO FIRST", "COURSES", "JOINTS", "CUT LIST", "HOW GOOD",
+    "FASTENERS", "WHERE ALL", "BESIDE A FLAT", "FINDINGS", "RULES NOT KEPT", "CAUTIONS",
+    "NOT COMPUTED",
+)  # fmt: skip
+
+
+def _section(text: str, name: str) -> list[str]:
+    lines = text.splitlines()
+    start = next(k for k, line in enumerate(lines) if line.startswith(name)) + 2
+    end = next((k for k in range(start, len(lines)) if not lines[k]), len(lines))
+    return lines[start:end]
+
+
+@pytest.mark.parametrize("count", [2, 3, 24, 281])
+def test_no_line_is_wider_than_the_page(count: int) -> None:
+    assert max(map(len, printout(answer(count)).splitlines())) <= WIDTH
+
+
+def test_long_names_still_fit_the_page() -> None:
+    long = "x" * 32
+    given = answer()
+    for rows in ("courses", "joints", "fasteners", "pieces"):
+        given[rows] = [{**row, "surface": long, "layer": long} for row in given[rows]]
+    for rows in ("order", "ledger", "sticks", "fasteners"):
+        given[rows] = [{**row, "product": long} for row in given[rows]]
+    assert max(map(len, printout(given).splitlines())) <= WIDTH
+
+
+def test_sections_stand_in_the_order_of_the_work() -> None:
+    text = printout(answer())
+    places = [text.index(f"\n{name}") for name in SECTIONS]
+    assert places == sorted(places)
+
+
+def test_sections_without_lines_are_left_out() -> None:
+    given = {**answer(), "findings": [], "relaxed": [], "cautions": []}
+    text = printout(given)
+    assert not any(name in text for name in ("FINDINGS", "RULES NOT KEPT", "CAUTIONS"))
+
+
+def test_order_says_what_to_buy_and_its_total() -> None:
+    lines = _section(printout(answer()), "WHAT TO ORDER")
+    assert re.search(r"\b50  pine 16' 0\" +48 +2 +960\.50 +812\.4", lines[1])
+    assert "1 of 1000" in lines[2]
+    assert "ring shank nail 2 in" in lines[2]
+    assert "981.50" in lines[3]
+
+
+def test_a_total_without_all_prices_says_so() -> None:
+    given = answer()
+    given["order"][1]["price"] = None
+    assert "total of what is priced" in printout(given)
+
+
+def test_start_names_line_rips_and_side() -> None:
+    text = "\n".join(_section(printout(answer()), "WHAT TO DO FIRST"))
+    assert "Start on the low side" in text
+    assert "start line at 0' 4-5/8\"" in text
+    assert 'no. 1: 4-1/8", tongue away from the start, groove edge ripped off.' in text
+    assert 'no. 24: 4-1/8", tongue away from the start, tongue edge ripped off; drop in.' in text
+
+
+def test_a_note_that_says_how_to_rip_says_it_alone() -> None:
+    given = answer()
+    given["courses"][0]["note"] = "rip off the groove side"
+    text = printout(given)
+    assert "groove edge ripped off" not in text
+    assert text.count("rip off the groove side") == 2
+
+
+def test_start_on_the_high_side_is_said() -> None:
+    given = answer()
+    given["courses"] = [
+        {**row, "near": 150 - row["near"], "far": 150 - row["far"]} for row in given["courses"]
+    ]
+    assert "Start on the high side (stations fall" in printout(given)
+
+
+@pytest.mark.parametrize(
+    ("count", "kept"),
+    [(3, [1, 2, 3]), (6, [1, 2, 3, 4, 5, 6]), (24, [1, 2, 5, 10, 15, 20, 23, 24])],
+)
+def test_courses_that_are_alike_are_folded_to_each_fifth(count: int, kept: list[int]) -> None:
+    lines = _section(printout(answer(count)), "COURSES")
+    numbers = [int(found[1]) for line in lines if (found := re.match(r" +(\d+)  ", line))]
+    assert numbers == kept
+    assert ("Courses between" in lines[-1]) == (len(kept) < count)
+
+
+def test_every_joint_is_printed_with_its_member() -> None:
+    text = " ".join(_section(printout(answer()), "JOINTS"))
+    found = re.findall(r"(\d+)  (\d+' \d+\") \((\d+)\)", text)
+    assert len(found) == 24
+    assert found[0] == ("1", "16' 0\"", "13")
+
+
+def test_no_joints_are_said_to_be_none() -> None:
+    assert "None: each run is one piece." in printout({**answer(), "joints": []})
+
+
+def test_cut_list_counts_every_stick_once_and_goes_down() -> None:
+    lines = _section(printout(answer()), "CUT LIST")
+    rows = [re.match(r" +(\d+) x +(\d+)' ", line) for line in lines]
+    counts = [(int(row[1]), int(row[2])) for row in rows if row]
+    assert sum(count for count, _ in counts) == 48
+    assert [length for _, length in counts] == sorted((each[1] for each in counts), reverse=True)
+
+
+def test_cut_list_names_every_piece_once() -> None:
+    text = " ".join(_section(printout(answer()), "CUT LIST"))
+    made = [name for row in re.findall(r"\[([^\]]*)\]", text) for name in re.split(r"[;+ ]+", row)]
+    assert len(made) == len(set(made)) == 48
+
+
+def test_marks_of_pieces_keep_sticks_apart() -> None:
+    lines = _section(printout(answer()), "CUT LIST")
+    assert sum("(rip)" in line for line in lines) == 4
+
+
+def test_ledger_adds_up_to_what_was_bought() -> None:
+    lines = _section(printout(answer()), "WHERE ALL")
+    shares = [float(line.split()[-1]) for line in lines[1:-1]]
+    assert sum(shares) == pytest.approx(100, abs=0.05 * len(shares))
+    assert lines[-1].split()[-1] == "100.0"
+    assert "tongue or lap" in "\n".join(lines)
+
+
+def test_empty_accounts_are_left_out_and_none_is_minus_nothing() -> None:
+    given = answer()
+    row = {"product": "pine", "area": -1e-9, "length": -1e-9, "half_square_ticks": "-3"}
+    given["ledger"] += [{**row, "account": "snap"},
+                        {**row, "account": "cull", "half_square_ticks": "0"}]  # fmt: skip
+    text = "\n".join(_section(printout(given), "WHERE ALL"))
+    assert "culls" not in text
+    assert re.search(r"rounding of slants +0\.00 +0\.0 ft +0\.0", text)
+
+
+def test_flat_percentage_says_by_how_much_and_which_way() -> None:
+    given: dict[str, Any] = answer()
+    assert "829.0 ft, 29.0 ft more than is needed" in printout(given)
+    given["compared"][0]["wrong_by"] = -12.0
+    assert "1.0 ft short" in printout(given)
+
+
+def test_a_finding_carries_its_cure() -> None:
+    text = "\n".join(_section(printout(answer()), "FINDINGS"))
+    assert "[rip-small] (rule 3.9)" in text
+    assert 'cure: put "balanced" at /surfaces/0/layers/0/start' in text
+
+
+def test_metric_answers_are_written_in_millimetres() -> None:
+    given = answer()
+    given["units"] = {"length": "mm", "area": "m2", "weight": "kg", "money": None}
+    text = printout(given)
+    assert "4.1 mm" in text
+    assert "'" not in "\n".join(_section(text, "COURSES"))
+
+
+def test_texts_cannot_steer_the_terminal() -> None:
+    given = {**answer(), "cautions": ["\x1b[2J wiped \u202e turned"]}
+    assert not any(mark in printout(given) for mark in "\x1b\u202e")
+
+
+def test_same_answer_same_text() -> None:
+    assert printout(answer()) == printout(answer())
+
+
+def test_columns_without_cells_are_left_out() -> None:
+    lines = table(("a", "b", "c"), [("1", "", "x"), ("22", "", "y")], "rrl")
+    assert lines == ["   a  c", "   1  x", "  22  y"]
+
+
+def test_short_texts_stand_abreast_and_long_ones_alone() -> None:
+    assert abreast(["one", "three"]) == ["  one      three"]
+    assert len(abreast(["x" * 80, "y"])) == 2
+
+
+@pytest.mark.parametrize(
+    ("unit", "value", "station", "width"),
+    [
+        ("in", 150.5, "12' 6-1/2\"", '150-1/2"'),
+        ("ft", 12.541667, "12' 6-1/2\"", '150-1/2"'),
+        ("mm", 3810.4, "3810 mm", "3810.4 mm"),
+        ("m", 3.81, "3810 mm", "3810.0 mm"),
+    ],
+)
+def test_lengths_are_written_as_the_trade_reads_them(
+    unit: str, value: float, station: str, width: str
+) -> None:
+    assert (Lengths(unit).station(value), Lengths(unit).width(value)) == (station, width)
