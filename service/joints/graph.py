@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 from service.cutting.records import Need, Stock
 from service.joints.records import Cut, JointRules, JointRun
@@ -14,12 +15,13 @@ class Graph:
     """Nodes are the low end, the allowed stations and the high end, ascending.
 
     `arcs[i]` lists (j, need number): the pieces that may start at node i. `bits[i]` is the
-    station's place in the stack's masks (0 for the two ends).
+    station's place in the stack's masks (0 for the two ends); `need_of` the need of each arc.
     """
 
     places: tuple[int, ...]
     arcs: tuple[tuple[tuple[int, int], ...], ...]
     bits: tuple[int, ...]
+    need_of: dict[tuple[int, int], int]
 
     @property
     def size(self) -> int:
@@ -63,11 +65,8 @@ class Graph:
 
     def needs(self, joints: Sequence[int]) -> list[int]:
         """Need numbers of the pieces that `joints` make, low end first."""
-        nodes = [0, *joints, len(self.places) - 1]
-        return [
-            next(need for to, need in self.arcs[a] if to == b)
-            for a, b in zip(nodes, nodes[1:], strict=False)
-        ]
+        nodes = (0, *joints, len(self.places) - 1)
+        return [self.need_of[pair] for pair in pairwise(nodes)]
 
     def cuts(self, joints: Sequence[int], needs: Sequence[Need]) -> tuple[Cut, ...]:
         """The pieces that `joints` make."""
@@ -131,7 +130,9 @@ def graph_of(
             if need is not None:
                 out.append((j, needs.number(need)))
         arcs.append(tuple(out))
-    return Graph(places, (*arcs, ()), (0, *(bits[place] for place in run.stations), 0))
+    need_of = {(i, to): need for i, out in enumerate(arcs) for to, need in out}
+    marks = (0, *(bits[place] for place in run.stations), 0)
+    return Graph(places, (*arcs, ()), marks, need_of)
 
 
 def _need(

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from service.cutting.master import Master
 from service.cutting.records import Need, Plan, Stock
@@ -166,26 +166,35 @@ def _lay(
         width = max(1, min(effort.beam, ARC_BUDGET // max(size, 1)))
         found = beam(stack, guide, width)
         if found.joints is None:
-            found = _after_beam(stack, found, guide, effort)
+            found = _after_beam(stack, found, guide, width, effort)
         if found.joints is None:
             return Blocked(number, found.stopped, proved=found.stopped >= 0)
         laid |= {(number, k): joints for k, joints in found.joints.items()}
     return laid
 
 
-def _after_beam(stack: Stack, found: Found, guide: Guide, effort: Effort) -> Found:
-    """A wider beam, fewest pieces first; then the exact walk. A stop below zero proves nothing."""
+def _after_beam(stack: Stack, found: Found, guide: Guide, width: int, effort: Effort) -> Found:
+    """After a dead end: dearer joints leave the next courses more room; then a wider beam, then
+    the exact walk. A stop below zero proves nothing."""
     few = Guide(
         [1.0] * len(guide.prices),
         {graph: [0.0] * len(nodes) for graph, nodes in guide.nodes.items()},
         guide.layouts, {}, 0.0,
     )  # fmt: skip
-    for other in (few, guide):
-        wider = beam(stack, other, effort.beam * 8)
-        if wider.joints is not None:
-            return wider
+    stick = max(guide.prices, default=0.0)
+    dearer = [_with_dearer_joints(guide, stick * share) for share in (0.05, 0.2)]
+    plain = [(one, width + 1) for one in (*dearer, few)]
+    for other, beamed in (*plain, (dearer[1], effort.beam * 4), (few, effort.beam * 8)):
+        again = beam(stack, other, beamed)
+        if again.joints is not None:
+            return again
     exact = walk(stack)
     return Found(None, -1 - found.stopped) if exact is None else exact
+
+
+def _with_dearer_joints(guide: Guide, by: float) -> Guide:
+    nodes = {graph: [price + by for price in own] for graph, own in guide.nodes.items()}
+    return replace(guide, nodes=nodes)
 
 
 def _guide(
