@@ -42,7 +42,7 @@ class Outcome:
     body: bytes
 
 
-def answer(body: bytes, picked: Picked = Picked()) -> Outcome:  # noqa: B008 - frozen
+def answer(body: bytes, picked: Picked = Picked()) -> Outcome:
     """Read a job, take it off, render what was picked; a refusal is an outcome, not an error."""
     scale = scale_of("in")
     try:

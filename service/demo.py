@@ -68,7 +68,6 @@ def _post(base: str, job: bytes, accept: str) -> bytes:
 
 def free_port() -> int:
     """A port of loopback that nothing listens on."""
-
     with socket.socket() as probe:
         probe.bind(("127.0.0.1", 0))
         port: int = probe.getsockname()[1]

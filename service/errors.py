@@ -7,7 +7,7 @@ The core raises `Refusal`s and returns `Finding`s; it knows no HTTP. Lengths ins
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TypeAlias, Union
+from typing import TypeAlias
 
 
 @dataclass(frozen=True, slots=True)
@@ -20,9 +20,9 @@ class Ticks:
     value: int
 
 
-JsonValue: TypeAlias = Union[
-    None, bool, int, float, str, Ticks, list["JsonValue"], dict[str, "JsonValue"]
-]
+JsonValue: TypeAlias = (
+    bool | int | float | str | Ticks | list["JsonValue"] | dict[str, "JsonValue"] | None
+)
 
 
 @dataclass(frozen=True, slots=True)

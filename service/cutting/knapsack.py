@@ -115,9 +115,7 @@ def _ends(
     lows = [k for k, n in enumerate(needs) if n.low_factory and not n.high_factory]
     highs = [k for k, n in enumerate(needs) if n.high_factory and not n.low_factory]
     wholes = [k for k, n in enumerate(needs) if n.low_factory and n.high_factory]
-    found += [
-        (values[k], (k,)) for k in wholes if needs[k].length == bench.stocks[number].usable
-    ]
+    found += [(values[k], (k,)) for k in wholes if needs[k].length == bench.stocks[number].usable]
     sets = [(k,) for k in lows + highs] + [(a, b) for a in lows for b in highs]
     for taken in sets:
         rest = capacity - sum(weights[k] for k in taken)

@@ -85,6 +85,4 @@ def kerfs(lengths: int, pieces: int, kerf: int, usable: int) -> tuple[int, int]:
 def ordered(needs: Mapping[Need, int]) -> tuple[Need, ...]:
     """The pieces of one stick in cutting order: low factory end first, then longest first."""
     pieces = [need for need, count in needs.items() for _ in range(count)]
-    return tuple(
-        sorted(pieces, key=lambda n: (not n.low_factory, n.high_factory, -n.length))
-    )
+    return tuple(sorted(pieces, key=lambda n: (not n.low_factory, n.high_factory, -n.length)))

@@ -123,9 +123,7 @@ def _limited_material(stocks: Sequence[Stock], length: int, kerf: int) -> int:
     return attainable(cost, stocks)
 
 
-def _dive(
-    master: Master, needs: Mapping[Need, int], effort: Effort
-) -> tuple[Stick, ...] | None:
+def _dive(master: Master, needs: Mapping[Need, int], effort: Effort) -> tuple[Stick, ...] | None:
     """Take whole sticks of the solution, solve again for the rest, finish by best fit."""
     left = Counter(needs)
     stocks = list(master.stocks)

@@ -7,6 +7,7 @@ by itself: it is the ledger's account `snap`.
 
 from __future__ import annotations
 
+import itertools
 from bisect import bisect_left, bisect_right
 from collections.abc import Sequence
 
@@ -73,8 +74,8 @@ def cut_across(polygon: Polygon, stations: Sequence[int]) -> list[Region]:
     low, high, near, far = polygon.box
     sides = [low, *stations, high]
     if polygon.is_box:
-        return [(_box(a, b, near, far),) for a, b in zip(sides, sides[1:], strict=False)]
-    boxes = [(a, b, near, far) for a, b in zip(sides, sides[1:], strict=False)]
+        return [(_box(a, b, near, far),) for a, b in itertools.pairwise(sides)]
+    boxes = [(a, b, near, far) for a, b in itertools.pairwise(sides)]
     return clip_to_boxes(refined((polygon,), list(stations), axis=0), boxes)
 
 

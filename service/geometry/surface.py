@@ -222,9 +222,18 @@ def _line(
 
 
 def opening_of(
-    opening_id: str, ring: Ring, out: int, flange: int, outline: Ring, pointer: str
+    opening_id: str,
+    ring: Ring,
+    cut: Ring | None,
+    out: int,
+    flange: int,
+    outline: Ring,
+    pointer: str,
 ) -> Opening:
-    """An opening checked against its outline: one that lies wholly outside is refused."""
+    """An opening checked against its outline: one that lies wholly outside is refused.
+
+    `cut` is the ring as cut where it is known (a wider circle); otherwise `ring` grows by `out`.
+    """
     whole_outline = (Polygon(outline),)
     drawn = (Polygon(ring),)
     if not intersection(drawn, whole_outline):
@@ -236,5 +245,5 @@ def opening_of(
                 rule="1.1",
             )
         )
-    cut = grown(ring, out)
-    return Opening(opening_id, drawn, cut, flange, touches_edge(drawn, whole_outline), pointer)
+    made = grown(ring, out) if cut is None else (Polygon(cut),)
+    return Opening(opening_id, drawn, made, flange, touches_edge(drawn, whole_outline), pointer)

@@ -119,7 +119,8 @@ class JointMaster:
             entries.update(kind.windows[node])
         entries[kind.row] += 1
         column = self.cutting.programme.add_column(
-            (self.joint_cost + self.nudge) * len(joints), {row: float(n) for row, n in entries.items() if n}
+            (self.joint_cost + self.nudge) * len(joints),
+            {row: float(n) for row, n in entries.items() if n},
         )
         kind.layouts[joints] = column
         return True

@@ -55,9 +55,7 @@ def place_joints(pool: Pool, effort: Effort) -> Jointed | Blocked | None:
     return _together(pool, effort, stacks, numbers, needs, fixed, cutting)
 
 
-def _stacks(
-    pool: Pool, needs: Needs
-) -> tuple[list[Stack], list[list[int]], Counter[Need]]:
+def _stacks(pool: Pool, needs: Needs) -> tuple[list[Stack], list[list[int]], Counter[Need]]:
     """The stacks, the run numbers in each, and the pieces that need no choice."""
     numbers: list[list[int]] = [[] for _ in pool.rules]
     for k, run in enumerate(pool.runs):
@@ -162,7 +160,7 @@ def _lay(
         if not stack.jointed:
             continue
         guide = _guide(number, master, solved, weights, needs)
-        size = sum(stack.graphs[k].size for k in stack.jointed)  # type: ignore[union-attr]
+        size = sum(graph.size for graph in stack.graphs if graph is not None)
         width = max(1, min(effort.beam, ARC_BUDGET // max(size, 1)))
         found = beam(stack, guide, width)
         if found.joints is None:
@@ -174,8 +172,10 @@ def _lay(
 
 
 def _after_beam(stack: Stack, found: Found, guide: Guide, width: int, effort: Effort) -> Found:
-    """After a dead end: dearer joints leave the next courses more room; then a wider beam, then
-    the exact walk. A stop below zero proves nothing."""
+    """Search again after a dead end; a stop below zero proves nothing.
+
+    Dearer joints leave the next courses more room; then a wider beam, then the exact walk.
+    """
     few = Guide(
         [1.0] * len(guide.prices),
         {graph: [0.0] * len(nodes) for graph, nodes in guide.nodes.items()},
@@ -279,5 +279,3 @@ def least_pieces(run: JointRun, rules: JointRules, stocks: Sequence[Stock]) -> i
     assert graph is not None
     found = graph.best([1.0] * len(needs.all), [0.0] * len(graph.places))
     return None if found is None else round(found[0])
-
-

@@ -112,8 +112,10 @@ def _within(
     runs: Sequence[JointRun],
     rules: JointRules | None,
 ) -> tuple[int, ...]:
-    """For each station, the mask of stations nearer than `reach`, and for floating boards
-    those between the same two members."""
+    """For each station, the mask of stations nearer than `reach`.
+
+    For floating boards also those between the same two members.
+    """
     table = []
     for station in stations:
         low = bisect_right(stations, station - reach)

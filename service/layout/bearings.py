@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 from bisect import bisect_left, bisect_right
 from dataclasses import dataclass
 from math import hypot
@@ -38,10 +39,9 @@ def bearings_of(members: tuple[Member, ...], frame: Frame) -> tuple[Bearing, ...
         aside = member.a * frame.across[0] + member.b * frame.across[1]
         if abs(toward) < _PARALLEL:
             continue
-        shift = (
-            member.a * (frame.origin[0] * frame.along[0] + frame.origin[1] * frame.across[0])
-            + member.b * (frame.origin[0] * frame.along[1] + frame.origin[1] * frame.across[1])
-        )
+        shift = member.a * (
+            frame.origin[0] * frame.along[0] + frame.origin[1] * frame.across[0]
+        ) + member.b * (frame.origin[0] * frame.along[1] + frame.origin[1] * frame.across[1])
         base = whole((member.d - shift) / toward)
         slant = 0.0 if abs(aside) < _PARALLEL else -aside / toward
         found.append((base, slant, whole(member.thickness / 2 / abs(toward))))
@@ -82,9 +82,7 @@ def line_of(bearings: tuple[Bearing, ...], v: int) -> BearingLine:
     )
 
 
-def positions(
-    extent: int, spacing: int, first: int, thickness: int, both_ends: bool
-) -> list[int]:
+def positions(extent: int, spacing: int, first: int, thickness: int, both_ends: bool) -> list[int]:
     """Member centres by spacing: `first`, then each `spacing` up to `extent` (ticks).
 
     With `both_ends` a member stands against each end of the extent; a regular one that would
@@ -101,4 +99,4 @@ def positions(
 def separation(members: tuple[Member, ...]) -> float:
     """The greatest distance between neighbouring members, ticks; 0 with fewer than two."""
     offsets = sorted(member.d / hypot(member.a, member.b) for member in members)
-    return max((b - a for a, b in zip(offsets, offsets[1:], strict=False)), default=0.0)
+    return max((b - a for a, b in itertools.pairwise(offsets)), default=0.0)

@@ -6,6 +6,7 @@ region, in laying order; `layout.runs` places them in the frame.
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Literal
@@ -160,7 +161,7 @@ def equal(widths: Widths) -> Scheme:
     """The fewest courses of equal exposure, none over the coverage (3.15)."""
     count = -(-widths.net // widths.coverage)
     sides = [widths.net * k // count for k in range(count + 1)]
-    strips = tuple(Strip(a, b, "none") for a, b in zip(sides, sides[1:], strict=False))
+    strips = tuple(Strip(a, b, "none") for a, b in itertools.pairwise(sides))
     return Scheme("equal", strips, 0)
 
 
@@ -202,9 +203,7 @@ def schemes(widths: Widths, features: Sequence[Feature], spacer_max: int) -> lis
     return [scheme for scheme in found if scheme is not None]
 
 
-def _for_two(
-    widths: Widths, one: Feature, two: Feature, spacer_max: int
-) -> list[Scheme]:
+def _for_two(widths: Widths, one: Feature, two: Feature, spacer_max: int) -> list[Scheme]:
     """Split the miss between two features, or spread the joints until both are met (3.7)."""
     apart = two.at - one.at + _centre_shift(widths, two) - _centre_shift(widths, one)
     count = (2 * apart + widths.module) // (2 * widths.module)
@@ -244,9 +243,7 @@ def _distinct(found: Sequence[Scheme]) -> list[Scheme]:
     return list({scheme.strips: scheme for scheme in reversed(found)}.values())[::-1]
 
 
-def _judged(
-    scheme: Scheme, features: Sequence[Feature], edges: Edges, limits: Limits
-) -> Ranked:
+def _judged(scheme: Scheme, features: Sequence[Feature], edges: Edges, limits: Limits) -> Ranked:
     rips = _rips(scheme, edges)
     smallest = min(rips, default=None)
     misses = tuple(_miss(scheme, feature) for feature in features)
@@ -273,9 +270,7 @@ def _miss(scheme: Scheme, feature: Feature) -> int:
     return min((abs(place - feature.at) for place in places), default=feature.at)
 
 
-def _why(
-    scheme: Scheme, smallest: int | None, misses: tuple[int, ...], limits: Limits
-) -> str:
+def _why(scheme: Scheme, smallest: int | None, misses: tuple[int, ...], limits: Limits) -> str:
     parts = ["no rip" if smallest is None else f"smallest rip {inches(smallest)}"]
     if smallest is not None and smallest < limits.hard:
         parts.append(f"under the least of {inches(limits.hard)}")

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Literal
@@ -136,7 +137,7 @@ def _between(region: Region, lines: list[int], strips: list[tuple[int, int]]) ->
     _, _, low, high = bounds(region)
     sides = sorted({low, high, *lines})
     taken = set(strips)
-    gaps = [gap for gap in zip(sides, sides[1:], strict=False) if gap not in taken]
+    gaps = [gap for gap in itertools.pairwise(sides) if gap not in taken]
     return sum(part.twice_area for parts in in_strips(region, gaps) for part in parts)
 
 
@@ -144,15 +145,11 @@ def _meeting(cutouts: list[Cutout], part: Polygon) -> tuple[Cutout, ...]:
     """The notches and holes of a course that lie in one of its runs."""
     low, high, _, _ = part.box
     return tuple(
-        one
-        for one in cutouts
-        if one.effect != "cut_in_two" and one.low < high and one.high > low
+        one for one in cutouts if one.effect != "cut_in_two" and one.low < high and one.high > low
     )
 
 
-def _cutouts(
-    courses: tuple[Course, ...], openings: Sequence[tuple[str, Region]]
-) -> list[Cutout]:
+def _cutouts(courses: tuple[Course, ...], openings: Sequence[tuple[str, Region]]) -> list[Cutout]:
     """What each connected part of each opening does to each course it meets (5.2)."""
     found: list[Cutout] = []
     for name, hole in openings:

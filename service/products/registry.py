@@ -85,7 +85,9 @@ def _rules(kind: Kind) -> list[dict[str, Any]]:
             "defaults": [
                 {
                     "rule": entry["rule"],
-                    "default": next(entry[form] for form in ("value", "count", "number", "of") if form in entry),
+                    "default": next(
+                        entry[form] for form in ("value", "count", "number", "of") if form in entry
+                    ),
                     "why": entry.get("why", ""),
                 }
                 for name, entry in defaults.items()
@@ -124,5 +126,3 @@ def rules_digest() -> str:
     made = hashlib.sha256(f"{__version__}/{RULES_VERSION}".encode())
     made.update(loader.digest(list(_paths().values())).encode())
     return f"sha256:{made.hexdigest()[:16]}"
-
-

@@ -58,9 +58,7 @@ def shape(rings: Iterable[Iterable[Spot]], attributes: str = "") -> str:
 
 def rectangle(left: float, top: float, wide: float, high: float, attributes: str = "") -> str:
     """An upright rectangle."""
-    sizes = (
-        f'x="{number(left)}" y="{number(top)}" width="{number(wide)}" height="{number(high)}"'
-    )
+    sizes = f'x="{number(left)}" y="{number(top)}" width="{number(wide)}" height="{number(high)}"'
     return f"<rect {sizes}{' ' + attributes if attributes else ''}/>"
 
 

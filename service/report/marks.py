@@ -63,9 +63,7 @@ def pieces(marks: list[Piece], layout: Layout) -> Drawn:
     fitting = [label for mark in marks if (label := _piece_label(mark, view)) is not None]
     usual = _least_side(marks, view)
     weight = 0.15 if usual > 0.8 else 0.08
-    look = (
-        f'fill="#fff" fill-rule="evenodd" stroke="{_edge_grey(usual)}" stroke-width="{weight}"'
-    )
+    look = f'fill="#fff" fill-rule="evenodd" stroke="{_edge_grey(usual)}" stroke-width="{weight}"'
     return Drawn(group("pieces", look, ink), tuple(fitting), False, len(fitting) < len(marks))
 
 

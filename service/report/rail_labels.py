@@ -104,9 +104,7 @@ def _over(layout: Layout, rail: Rail, x: float, anchor: Anchor) -> Label:
         bottom + LINE + 1.0,
         bottom + layout.beyond["bottom"] + LINE,
     )
-    return Label(
-        _HEADING_RANK, tuple(Choice((Word(rail.heading, x, y, anchor),)) for y in heights)
-    )
+    return Label(_HEADING_RANK, tuple(Choice((Word(rail.heading, x, y, anchor),)) for y in heights))
 
 
 def _stub(layout: Layout, rail: Rail, tick: Tick) -> str:

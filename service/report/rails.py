@@ -196,6 +196,4 @@ def step_for(places: list[float], pitch: float) -> int:
 def kept(rail: Rail, step: int) -> tuple[Tick, ...]:
     """The ticks that are written when each `step`th is, with the first and the last always."""
     ends = {tick.count for tick in (rail.ticks[0], rail.ticks[-1])}
-    return tuple(
-        tick for tick in rail.ticks if tick.count % step == 0 or tick.count in ends
-    )
+    return tuple(tick for tick in rail.ticks if tick.count % step == 0 or tick.count in ends)

@@ -7,6 +7,7 @@ from collections import defaultdict
 from service.geometry.surface import Member, Surface
 from service.products.drawing import DrawnLayer, Sheet, station_text
 from service.products.drawing import Member as DrawnMember
+from service.products.kind import LaidLayer
 from service.takeoff.pipeline import Takeoff
 from service.units.ticks import whole
 
@@ -34,9 +35,9 @@ def sheets(takeoff: Takeoff) -> list[Sheet]:
     ]
 
 
-def _firsts(takeoff: Takeoff) -> list:  # type: ignore[type-arg]
+def _firsts(takeoff: Takeoff) -> list[LaidLayer]:
     """One laid layer for each surface, in the request's order."""
-    seen = {}
+    seen: dict[str, LaidLayer] = {}
     for layer in takeoff.laid:
         seen.setdefault(layer.task.surface.id, layer)
     return list(seen.values())
@@ -64,14 +65,14 @@ def _member(surface: Surface, member: Member, unit: str) -> DrawnMember | None:
     points = []
     if member.b:
         for x in (low, high):
-            y = (member.d - member.a * x) / member.b
-            if near <= y <= far:
-                points.append((x, whole(y)))
+            at = (member.d - member.a * x) / member.b
+            if near <= at <= far:
+                points.append((x, whole(at)))
     if member.a:
         for y in (near, far):
-            x = (member.d - member.b * y) / member.a
-            if low <= x <= high:
-                points.append((whole(x), y))
+            at = (member.d - member.b * y) / member.a
+            if low <= at <= high:
+                points.append((whole(at), y))
     ends = sorted(set(points))
     if len(ends) < 2:
         return None

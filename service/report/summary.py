@@ -5,6 +5,7 @@ from __future__ import annotations
 from fractions import Fraction
 from typing import TYPE_CHECKING, Any
 
+from service.products.kind import Supplied
 from service.takeoff.pipeline import Takeoff
 from service.units.writing import feet_inches
 
@@ -36,13 +37,14 @@ def summary(takeoff: Takeoff, scale: Scale) -> dict[str, Any]:
     }
 
 
-def _coverage(supplied: Any) -> int:
+def _coverage(supplied: Supplied) -> int:
     """Twice the area that the bought length would cover, end to end."""
     board = getattr(supplied.layers[0].detail, "board", None)
     if board is None:
         return 0
     lines = [row for row in supplied.order if row.length is not None]
-    return 2 * board.coverage * sum(row.length * row.bought.buy for row in lines)
+    coverage: int = board.coverage
+    return 2 * coverage * sum((row.length or 0) * row.bought.buy for row in lines)
 
 
 def _percent(share: Fraction) -> float:

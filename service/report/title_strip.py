@@ -159,9 +159,7 @@ def _has(layer: DrawnLayer | None, kind: type) -> bool:
     return layer is not None and any(isinstance(mark, kind) for mark in layer.marks)
 
 
-def _legend(
-    sheet: Sheet, layer: DrawnLayer | None, layout: Layout
-) -> list[tuple[Word, list[str]]]:
+def _legend(sheet: Sheet, layer: DrawnLayer | None, layout: Layout) -> list[tuple[Word, list[str]]]:
     """The rows of the legend in two columns: a word and its sample each."""
     shown = [(text, sample) for text, sample, present in _LEGEND if present(sheet, layer)]
     left, top = layout.strip[0] + _LEFT + 3, layout.strip[1]

@@ -96,6 +96,7 @@ def courses(answer: Row, lengths: Lengths) -> list[str]:
 
 def _alike(rows: Sequence[Row], lengths: Lengths) -> Iterator[list[Row]]:
     """Neighbouring courses of one width, edges and note."""
+
     def looks(row: Row) -> tuple[str, ...]:
         return (lengths.width(row["width"]), row["rip"], row["tongue"], row["note"])
 

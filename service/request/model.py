@@ -22,10 +22,10 @@ MOST_PRODUCTS = 60
 def job_model() -> type[BaseModel]:
     """The model of a whole request, over all registered kinds."""
     kinds = registry.all_kinds().values()
-    rules = _rules([kind.rules for kind in kinds])
-    layer = _one_of([kind.layer for kind in kinds], "kind")
-    product = _one_of(list(registry.forms().values()), "form")
-    surface = create_model(
+    rules: Any = _rules([kind.rules for kind in kinds])
+    layer: Any = _one_of([kind.layer for kind in kinds], "kind")
+    product: Any = _one_of(list(registry.forms().values()), "form")
+    surface: Any = create_model(
         "Surface",
         __base__=SurfaceBase,
         __doc__="One area: its measure, what it hangs on, and its layers from the framing outward.",
@@ -67,4 +67,3 @@ def job_schema() -> dict[str, Any]:
 def forget() -> None:
     """Build the shape anew at its next use, after a kind was added."""
     job_model.cache_clear()
-

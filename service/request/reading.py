@@ -15,7 +15,6 @@ from service.request.limits import within
 from service.request.model import job_model
 from service.request.strict_json import loads
 from service.request.surfaces import Measured
-
 from service.standards import loader
 from service.takeoff.job import Job, LayerJob
 
@@ -79,14 +78,18 @@ def _pointer(asked: object, places: Sequence[str | int]) -> str:
     parts: list[str] = []
     at: Any = asked
     for k, place in enumerate(places):
-        if isinstance(at, list) and isinstance(place, int) and place < len(at):
-            at = at[place]
-        elif isinstance(at, dict) and place in at:
+        if _stands_in(at, place):
             at = at[place]
         elif not (isinstance(at, dict) and k == len(places) - 1):
             continue
         parts.append(str(place)[:64].replace("~", "~0").replace("/", "~1"))
     return "".join(f"/{part}" for part in parts)
+
+
+def _stands_in(at: object, place: str | int) -> bool:
+    if isinstance(at, list):
+        return isinstance(place, int) and place < len(at)
+    return isinstance(at, dict) and place in at
 
 
 def _products(spec: Any) -> dict[str, tuple[Any, str]]:
@@ -214,5 +217,3 @@ def _job_basis(spec: Any, effort: str) -> list[Basis]:
         Basis("job", "8.8", "effort", effort, sent),
         Basis("job", "22.3", "when_blocked", blocked, "job" if spec.when_blocked else "default"),
     ]
-
-

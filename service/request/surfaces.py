@@ -6,7 +6,7 @@ from fractions import Fraction
 from typing import Any
 
 from service.errors import Basis, Fault, Finding, Ticks, TradeRefused
-from service.geometry.frame import axis_along, axis_across
+from service.geometry.frame import axis_across, axis_along
 from service.geometry.rings import Ring, circle, rectangle
 from service.geometry.surface import (
     Opening,
@@ -80,9 +80,15 @@ class Measured:
         limit = max(INCH // 4, (spec.diagonals[-1]) // 500)
         if abs(miss) > limit:
             self.findings.append(
-                Finding("diagonal-misfit", spec.id, f"the second diagonal misses by "
-                        f"{both(abs(miss))}: measure sides and diagonals again", rule="1.3",
-                        measure=abs(miss), limit=limit)  # fmt: skip
+                Finding(
+                    "diagonal-misfit",
+                    spec.id,
+                    f"the second diagonal misses by "
+                    f"{both(abs(miss))}: measure sides and diagonals again",
+                    rule="1.3",
+                    measure=abs(miss),
+                    limit=limit,
+                )
             )
         return ring
 
@@ -92,9 +98,13 @@ class Measured:
             return sorted(set(supports.at))
         if not CLOSEST <= supports.spacing <= WIDEST:
             raise TradeRefused(
-                Fault("spacing-odd", f"member spacing must be from {both(CLOSEST)} to "
-                      f"{both(WIDEST)}", f"{at}/spacing", rule="0.7",
-                      measure=supports.spacing)  # fmt: skip
+                Fault(
+                    "spacing-odd",
+                    f"member spacing must be from {both(CLOSEST)} to {both(WIDEST)}",
+                    f"{at}/spacing",
+                    rule="0.7",
+                    measure=supports.spacing,
+                )
             )
         extent = _extent(plan, Fraction(supports.direction))
         first = self._default("first", "0.6", supports.first, supports.spacing)
@@ -109,24 +119,36 @@ class Measured:
         ring = stretched(_opening_ring(one, at), slope)
         if mirror is not None:
             ring = mirrored(ring, mirror)
-        gap = self._default(
-            f"{one.id}.cut_gap", "5.1", one.cut_gap, 0 if one.flange else CUT_GAP
-        )
-        return opening_of(one.id, ring, (one.clearance or 0) + gap, one.flange or 0, outline, at)
+        gap = self._default(f"{one.id}.cut_gap", "5.1", one.cut_gap, 0 if one.flange else CUT_GAP)
+        out = (one.clearance or 0) + gap
+        wider = None
+        if one.circle is not None and slope is None:
+            x, y, diameter = one.circle
+            wider = circle(x, y, diameter + 2 * out)
+            wider = wider if mirror is None else mirrored(wider, mirror)
+        return opening_of(one.id, ring, wider, out, one.flange or 0, outline, at)
 
     def _say(self, surface: Surface) -> None:
         for opening in surface.openings:
             if opening.crosses_edge:
                 self.findings.append(
-                    Finding("opening-crosses-edge", f"{surface.id}.{opening.id}",
-                            "the opening reaches the outline: only the part inside counts",
-                            rule="5.1")  # fmt: skip
+                    Finding(
+                        "opening-crosses-edge",
+                        f"{surface.id}.{opening.id}",
+                        "the opening reaches the outline: only the part inside counts",
+                        rule="5.1",
+                    )
                 )
         overhead = surface.type in ("ceiling", "soffit")
         if overhead and not surface.view_sent and not _is_own_mirror(surface):
             self.findings.append(
-                Finding("view-not-sent", surface.id, "taken as measured facing the finished "
-                        "side; if it was drawn in plan, send `view`: plan", rule="0.3")  # fmt: skip
+                Finding(
+                    "view-not-sent",
+                    surface.id,
+                    "taken as measured facing the finished "
+                    "side; if it was drawn in plan, send `view`: plan",
+                    rule="0.3",
+                )
             )
 
 

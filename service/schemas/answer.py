@@ -12,7 +12,6 @@ from pydantic import Field
 
 from service.schemas.base import Given
 
-
 Rip = Literal["groove", "tongue", "near", "far", "both", "none"]
 
 

@@ -11,7 +11,9 @@ from service.schemas.base import Asked
 PLAIN_TEXT: Final = r"^[^\u0000-\u001f\u007f-\u009f\ufdd0-\ufdef\ufffe\uffff]*$"
 """No control or noncharacters: the strict reading of JSON refuses them anywhere."""
 
-Objective = Literal["least_cost", "least_length", "fewest_sticks", "fewest_joints", "fewest_lengths"]
+Objective = Literal[
+    "least_cost", "least_length", "fewest_sticks", "fewest_joints", "fewest_lengths"
+]
 
 
 class JobBase(Asked):

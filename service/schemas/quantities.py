@@ -34,7 +34,7 @@ _WORDS: Final = {
 
 def _factors() -> dict[str, Fraction]:
     """Ticks in one of each written unit, from pint's exact (rational) registry."""
-    registry = UnitRegistry(non_int_type=Fraction)
+    registry: Any = UnitRegistry(non_int_type=Fraction)
     ticks = {
         unit: Fraction(registry.Quantity(Fraction(1), unit).to("millimeter").magnitude) * MM
         for unit in _WORDS
@@ -66,7 +66,8 @@ GRAMMAR: Final = (
 _METRIC_FORM = re.compile(rf" ?({_DECIMAL}) ?({_METRIC}) ?", re.ASCII | re.IGNORECASE)
 _FEET_FORM = re.compile(rf" ?({_DECIMAL}) ?{_FEET}\.? ?", re.ASCII | re.IGNORECASE)
 _INCH_FORM = re.compile(
-    rf" ?(?:([0-9]{{1,6}}) ?{_FEET}\.?{_BETWEEN})?({_MIXED}) ?{_INCHES}\.? ?", re.ASCII | re.IGNORECASE
+    rf" ?(?:([0-9]{{1,6}}) ?{_FEET}\.?{_BETWEEN})?({_MIXED}) ?{_INCHES}\.? ?",
+    re.ASCII | re.IGNORECASE,
 )
 
 _SPELLINGS = "write a number in the request's unit, or 12' 6-1/2\", 12 ft 6 1/2 in, 5/8 in, 3.81 m"
@@ -128,10 +129,10 @@ def _number(value: Any, info: ValidationInfo) -> int:
             raise _wrong(str(fault)) from None
     if isinstance(value, bool) or not isinstance(value, int | Decimal):
         raise _wrong(f"a length is needed: {_SPELLINGS}")
-    if abs(value) > 10_000_000:
+    if not -10_000_000 <= value <= 10_000_000:
         raise _wrong("a length is at most 10 km")
-    unit = (info.context or {}).get("unit", "in")
-    return whole(Fraction(value) * FACTORS[unit])
+    context: dict[str, str] = info.context or {}
+    return whole(Fraction(value) * FACTORS[context.get("unit", "in")])
 
 
 def _bounded(least: int, message: str) -> Any:
@@ -202,7 +203,8 @@ def numbers(names: str, least: int = -LONGEST) -> Any:
         for part, item in zip(parts, ticks, strict=True):
             low = least if part in ("x", "y") else 1
             if not low <= item <= LONGEST:
-                raise _wrong(f"{part} must be {'within' if low < 1 else 'over zero, at most'} 10 km")
+                bound = "within" if low < 1 else "over zero, at most"
+                raise _wrong(f"{part} must be {bound} 10 km")
         return ticks
 
     return read

@@ -90,9 +90,7 @@ def _bought_suffices(product: Supplied) -> None:
     _need(total == product.bought_half_square_ticks, "the ledger does not close")
 
 
-def _all_fastened(
-    supplied: tuple[Supplied, ...], fasteners: tuple[FastenerRow, ...]
-) -> None:
+def _all_fastened(supplied: tuple[Supplied, ...], fasteners: tuple[FastenerRow, ...]) -> None:
     """No layer has fewer fasteners than touches of bearings (23.5)."""
     counts: Counter[tuple[str, str]] = Counter()
     for row in fasteners:

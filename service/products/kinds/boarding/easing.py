@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
@@ -14,6 +15,7 @@ from service.units.ticks import FOOT, INCH
 from service.units.writing import both
 
 LONGEST_STOCK = 40 * FOOT
+RULE_OF = {"stagger": "6.5", "repeat": "6.5", "min_bearings": "6.3", "min_piece": "6.3"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,18 +37,15 @@ def easings(
     rules: JointRules,
     bans: Bans,
     stocks: Sequence[Stock],
-    blocked: Blocked,
 ) -> Iterator[Easing]:
     """Changes to try, the gentlest first."""
     yield from _bans(layer, rules, bans)
     if rules.places is not Places.NONE:
-        yield from _rules(layer, rules, bans, blocked)
+        yield from _rules(layer, rules, bans)
     yield from _more_stock(layer, bans, stocks)
     if rules.places is Places.NONE:
         cure = Cure(f"{layer.task.pointer}/joints", "framing")
-        yield Easing(
-            "joints on framing", cure, replace(rules, places=Places.FRAMING), bans
-        )
+        yield Easing("joints on framing", cure, replace(rules, places=Places.FRAMING), bans)
 
 
 def _bans(layer: LaidLayer, rules: JointRules, bans: Bans) -> Iterator[Easing]:
@@ -70,50 +69,39 @@ def _soft(layer: LaidLayer, rules: JointRules, bans: Bans, key: str, asked: int)
     )
 
 
-def _rules(
-    layer: LaidLayer, rules: JointRules, bans: Bans, blocked: Blocked
-) -> Iterator[Easing]:
+def _rules(layer: LaidLayer, rules: JointRules, bans: Bans) -> Iterator[Easing]:
     """Stagger, repeat, bearings and piece length, each lowered by itself."""
     for stagger in _smaller(rules.stagger, layer):
-        yield _eased(layer, bans, blocked, "stagger", "6.5", rules.stagger, stagger,
-                     replace(rules, stagger=stagger))  # fmt: skip
+        yield _eased(layer, rules, bans, "stagger", stagger)
     if rules.repeat:
-        yield _eased(layer, bans, blocked, "repeat", "6.5", rules.repeat, 0,
-                     replace(rules, repeat=0))  # fmt: skip
+        yield _eased(layer, rules, bans, "repeat", 0)
     for bearings in range(rules.min_bearings - 1, 1, -1):
-        yield _eased(layer, bans, blocked, "min_bearings", "6.3", rules.min_bearings, bearings,
-                     replace(rules, min_bearings=bearings))  # fmt: skip
+        yield _eased(layer, rules, bans, "min_bearings", bearings)
     for inches in (16, 12):
-        least = inches * INCH
-        if least < rules.min_piece:
-            yield _eased(layer, bans, blocked, "min_piece", "6.3", rules.min_piece, least,
-                         replace(rules, min_piece=least))  # fmt: skip
+        if inches * INCH < rules.min_piece:
+            yield _eased(layer, rules, bans, "min_piece", inches * INCH)
 
 
 def _smaller(stagger: int, layer: LaidLayer) -> list[int]:
     """Distances between members under the stagger asked for, then 6 in."""
     line = layer.detail.lines[0].stations
-    apart = {b - a for a, b in zip(line, line[1:], strict=False)}
+    apart = {b - a for a, b in itertools.pairwise(line)}
     return [at for at in sorted({*apart, 6 * INCH}, reverse=True) if at < stagger]
 
 
-def _eased(
-    layer: LaidLayer,
-    bans: Bans,
-    blocked: Blocked,
-    key: str,
-    rule: str,
-    asked: int,
-    used: int,
-    rules: JointRules,
-) -> Easing:
+def _eased(layer: LaidLayer, rules: JointRules, bans: Bans, key: str, used: int) -> Easing:
+    """One rule of the layer lowered to `used`."""
     task = layer.task
+    asked: int = getattr(rules, key)
     count = key == "min_bearings"
-    shown = (lambda value: value) if count else Ticks
     text = f"{key.replace('_', ' ')} of {used if count else both(used)}"
-    relaxed = Relaxed(rule, key, shown(asked), shown(used), (task.at,))
+    shown = (asked, used) if count else (Ticks(asked), Ticks(used))
     return Easing(
-        text, Cure(f"{task.pointer}/rules/{key}", shown(used)), rules, bans, relaxed=relaxed
+        text,
+        Cure(f"{task.pointer}/rules/{key}", shown[1]),
+        replace(rules, **{key: used}),
+        bans,
+        relaxed=Relaxed(RULE_OF[key], key, *shown, (task.at,)),
     )
 
 
@@ -127,9 +115,7 @@ def _more_stock(layer: LaidLayer, bans: Bans, stocks: Sequence[Stock]) -> Iterat
     for length in range(first, LONGEST_STOCK + 1, step):
         added = Stock("added", length, length - trims, max(s.cost for s in stocks) * 2)
         cure = Cure(f"{task.product_pointer}/stock/-", {"length": f"{length // FOOT} ft"})
-        yield Easing(
-            f"stock {length // FOOT} ft long", cure, None, bans, stocks=(*stocks, added)
-        )
+        yield Easing(f"stock {length // FOOT} ft long", cure, None, bans, stocks=(*stocks, added))
 
 
 def keep_said(eased: Sequence[Easing], said: Said) -> None:
@@ -145,8 +131,13 @@ def blocked_refusal(layer: LaidLayer, blocked: Blocked, easing: Easing | None) -
     sure = "no layout exists" if blocked.proved else "no layout was found"
     if easing is None:
         return TradeRefused(
-            Fault("joints-blocked", f"{sure} that keeps the joint rules, and no single change of "
-                  "a rule or a stock length frees it", task.pointer, rule="6.8")  # fmt: skip
+            Fault(
+                "joints-blocked",
+                f"{sure} that keeps the joint rules, and no single change of "
+                "a rule or a stock length frees it",
+                task.pointer,
+                rule="6.8",
+            )
         )
     return TradeRefused(
         Fault(

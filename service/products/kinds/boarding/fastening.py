@@ -69,8 +69,13 @@ def _pattern(layer: LaidLayer, said: Said) -> Pattern:
     at = f"{task.pointer}/fastening/pattern"
     if pattern != "face" and not board.has_tongue:
         raise TradeRefused(
-            Fault("no-tongue", "blind nails need a tongue, which this profile has not", at,
-                  cure=Cure(at, "face"), rule="18.3")  # fmt: skip
+            Fault(
+                "no-tongue",
+                "blind nails need a tongue, which this profile has not",
+                at,
+                cure=Cure(at, "face"),
+                rule="18.3",
+            )
         )
     if pattern == "blind" and board.coverage > limit:
         _wide(task, said, at, board.coverage, limit)
@@ -82,8 +87,15 @@ def _wide(task: Task, said: Said, at: str, coverage: int, limit: int) -> None:
     text = f"boards over {inches(limit)} wide are not held by blind nails alone"
     if not task.relax:
         raise TradeRefused(
-            Fault("blind-too-wide", text, at, cure=Cure(at, "blind_face"), rule="18.3",
-                  measure=coverage, limit=limit)  # fmt: skip
+            Fault(
+                "blind-too-wide",
+                text,
+                at,
+                cure=Cure(at, "blind_face"),
+                rule="18.3",
+                measure=coverage,
+                limit=limit,
+            )
         )
     said.find(Finding("blind-too-wide", task.at, text, rule="18.3", measure=coverage, limit=limit))
 
@@ -172,8 +184,12 @@ def _length(
     """The shortest length that holds everywhere; refuses where none of the list does (18.11)."""
     if product is None:
         said.find(
-            Finding("no-fastener", layer.task.at, "no fastener product was named: counts only, "
-                    "no length and no boxes", rule="18.11")  # fmt: skip
+            Finding(
+                "no-fastener",
+                layer.task.at,
+                "no fastener product was named: counts only, no length and no boxes",
+                rule="18.11",
+            )
         )
         return None
     spec, pointer = product
@@ -193,15 +209,19 @@ def _length(
     return _none_holds(layer.task, spec, pointer, want, needed, said)
 
 
-def _none_holds(
-    task: Task, spec: Any, pointer: str, want: int, needed: int, said: Said
-) -> int:
+def _none_holds(task: Task, spec: Any, pointer: str, want: int, needed: int, said: Said) -> int:
     text = f"no length of {spec.id} holds the {inches(needed)} asked for: {inches(want)} would"
     if not task.relax:
         raise TradeRefused(
-            Fault("fastener-short", text, f"{pointer}/lengths",
-                  cure=Cure(f"{pointer}/lengths/-", Ticks(want)), rule="18.11",
-                  measure=max(spec.lengths), limit=want)  # fmt: skip
+            Fault(
+                "fastener-short",
+                text,
+                f"{pointer}/lengths",
+                cure=Cure(f"{pointer}/lengths/-", Ticks(want)),
+                rule="18.11",
+                measure=max(spec.lengths),
+                limit=want,
+            )
         )
     longest: int = max(spec.lengths)
     said.find(Finding("fastener-short", task.at, text, rule="18.11", measure=longest, limit=want))
@@ -211,9 +231,13 @@ def _none_holds(
 def _smooth_in_panel(layer: LaidLayer, spec: Any, said: Said) -> None:
     if layer.detail.along_framing and spec.shank == "smooth":
         said.find(
-            Finding("smooth-nail-in-panel", layer.task.at, "smooth nails do not hold in a panel "
-                    f"{both(layer.task.surface.backing or 0)} thick: use ring shanks or screws",
-                    rule="18.5")  # fmt: skip
+            Finding(
+                "smooth-nail-in-panel",
+                layer.task.at,
+                "smooth nails do not hold in a panel "
+                f"{both(layer.task.surface.backing or 0)} thick: use ring shanks or screws",
+                rule="18.5",
+            )
         )
 
 

@@ -27,7 +27,6 @@ from service.products.kind import Areas, LaidLayer, Said, Task
 from service.products.kinds.boarding.board import Board, board_of
 from service.products.kinds.boarding.finding import say_what_was_laid
 from service.products.rows import AlternativeRow, CourseRow
-
 from service.units.writing import both, inches
 
 NEARLY_ALONG = 0.05
@@ -180,7 +179,7 @@ def _reversed(task: Task) -> bool:
 
 
 def _starts_low(task: Task, frame: Frame) -> bool:
-    side = task.rules.choose("3.10", "start_side", task.layer.start_side, "low")
+    side: str = task.rules.choose("3.10", "start_side", task.layer.start_side, "low")
     return (side == "low") != _reversed(task)
 
 
@@ -315,9 +314,7 @@ def rip_name(board: Board, course: Course) -> str:
     return "near" if course.rip == "start" else "far"
 
 
-def _alternatives(
-    task: Task, chosen: Ranked, found: list[Ranked]
-) -> tuple[AlternativeRow, ...]:
+def _alternatives(task: Task, chosen: Ranked, found: list[Ranked]) -> tuple[AlternativeRow, ...]:
     """The chosen way first if it ranks first, the best three in all, the chosen always."""
     rows = found[:3]
     if chosen not in rows:
@@ -336,5 +333,3 @@ def _alternatives(
         )
         for rank, one in enumerate(rows)
     )
-
-

@@ -46,9 +46,7 @@ def _joints(layer: LaidLayer, supplied: Supplied, frame: Frame, unit: str) -> li
         if (joint.surface, joint.layer) == (layer.task.surface.id, layer.task.layer_id):
             course = rows[joint.course]
             start, end = (joint.at, course.near), (joint.at, course.far)
-            found.append(
-                Joint(frame.back(start), frame.back(end), station_text(joint.at, unit))
-            )
+            found.append(Joint(frame.back(start), frame.back(end), station_text(joint.at, unit)))
     return found
 
 

@@ -15,7 +15,7 @@ from service.joints.records import Cut, Jointed, Places
 from service.layout.runs import Run
 from service.products.kind import LaidLayer, Said, Supplied
 from service.products.kinds.boarding.counting import account_for, compare, order_lines, plan_row
-from service.products.kinds.boarding.laying import Boards, rip_name
+from service.products.kinds.boarding.laying import Boards
 from service.products.kinds.boarding.pooling import Objective
 from service.products.rows import JointRow, PieceRow, RunRow, StickRow
 
@@ -50,7 +50,6 @@ def placed(
     solved: Jointed,
     stocks: Sequence[Stock],
     kerf: int,
-    trim: int,
     objective: Objective,
     said: Said,
 ) -> Supplied:
@@ -59,7 +58,7 @@ def placed(
     cuts = iter(solved.cuts)
     made = [_pieces(one.layer, one.rules.places, cuts) for one in chosen]
     product = layers[0].task.product
-    sticks, where = _sticks(product.id, solved.plan.sticks, stocks, kerf, trim, layers, made)
+    sticks, where = _sticks(product.id, solved.plan.sticks, stocks, kerf, layers, made)
     rows = [
         _rows(layer, pieces, where, one.rules.min_touch)
         for layer, pieces, one in zip(layers, made, chosen, strict=True)
@@ -112,7 +111,6 @@ def _sticks(
     plan: Sequence[Stick],
     stocks: Sequence[Stock],
     kerf: int,
-    trim: int,
     layers: Sequence[LaidLayer],
     made: Sequence[Pieces],
 ) -> tuple[tuple[StickRow, ...], dict[str, str]]:
@@ -129,7 +127,7 @@ def _sticks(
         name = f"{product}-{k + 1}"
         ids = tuple(waiting[need].popleft() for need in stick.pieces)
         where |= dict.fromkeys(ids, name)
-        rows.append(_stick(name, product, stick, stocks[stick.stock], ids, kerf, trim, keep))
+        rows.append(_stick(name, product, stick, stocks[stick.stock], ids, kerf, keep))
     return tuple(rows), where
 
 
@@ -140,14 +138,14 @@ def _stick(
     stock: Stock,
     ids: tuple[str, ...],
     kerf: int,
-    trim: int,
     keep: int,
 ) -> StickRow:
     cuts = tuple(need.length for need in stick.pieces)
     count, length = kerfs(sum(cuts), len(cuts), kerf, stock.usable)
     rest = stock.usable - sum(cuts) - length
     return StickRow(
-        name, product, stock.length, ids, cuts, count, length, 2 * trim, rest,
+        name, product, stock.length, ids, cuts, count, length,
+        stock.length - stock.usable, rest,
         rest > 0 and rest >= keep,
     )  # fmt: skip
 
@@ -245,11 +243,7 @@ def _run_row(layer: LaidLayer, run: Run, pieces: int, min_touch: int) -> RunRow:
 def _joints(setting: Setting, pieces: Pieces) -> list[JointRow]:
     """Every joint with the bearing it lands on and the distances to its neighbours."""
     boards: Boards = setting.layer.detail
-    pairs = [
-        (a, b)
-        for a, b in zip(pieces.all, pieces.all[1:], strict=False)
-        if a.run is b.run
-    ]
+    pairs = [(a, b) for a, b in zip(pieces.all, pieces.all[1:], strict=False) if a.run is b.run]
     stations: dict[int, list[int]] = defaultdict(list)
     for a, _ in pairs:
         stations[a.run.course].append(a.cut.high)
@@ -280,5 +274,3 @@ def _joint(
 def _offset(at: int, others: list[int] | None) -> int | None:
     """Distance to the nearest of `others`, or None if there is none."""
     return min((abs(at - other) for other in others), default=None) if others else None
-
-

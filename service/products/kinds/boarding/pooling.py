@@ -41,8 +41,13 @@ def stocks_of(
     name = settings.objective or ("least_cost" if priced else "least_length")
     if name == "least_cost" and not priced:
         raise TradeRefused(
-            Fault("price-missing", "least_cost needs a price for every stock length", "/objective",
-                  cure=Cure("/objective", "least_length"), rule="8.8")  # fmt: skip
+            Fault(
+                "price-missing",
+                "least_cost needs a price for every stock length",
+                "/objective",
+                cure=Cure("/objective", "least_length"),
+                rule="8.8",
+            )
         )
     costs, objective = _costs(product, name)
     stocks = tuple(
@@ -138,17 +143,13 @@ def joint_runs(
                 if low <= station <= high and not any(a < station < b for a, b in shut)
             ]
         name = f"{layer.task.at}.{run.course}.{run.number}"
-        found.append(
-            JointRun(stack, run.course, run.low, run.high, tuple(stations), line, name)
-        )
+        found.append(JointRun(stack, run.course, run.low, run.high, tuple(stations), line, name))
     return found
 
 
 def _shut(run: Run, cutouts: Sequence[Cutout], bans: Bans) -> list[tuple[int, int]]:
     """Open intervals in which a run has no joint for the sake of holes."""
-    shut = [
-        (one.low - bans.same, one.high + bans.same) for one in run.cutouts if bans.same
-    ]
+    shut = [(one.low - bans.same, one.high + bans.same) for one in run.cutouts if bans.same]
     own = {one.opening for one in cutouts if one.course == run.course}
     for one in cutouts:
         if abs(one.course - run.course) == 1 and one.opening not in own and bans.beside:
@@ -172,11 +173,11 @@ def _places(
     return _free(run, line, rules, stocks)
 
 
-def _free(
-    run: Run, line: BearingLine, rules: JointRules, stocks: Sequence[Stock]
-) -> list[int]:
-    """Stations worth trying where joints may be anywhere: whole sticks from either end, members,
-    and a grid fine enough to stagger on."""
+def _free(run: Run, line: BearingLine, rules: JointRules, stocks: Sequence[Stock]) -> list[int]:
+    """Stations worth trying where joints may be anywhere.
+
+    Whole sticks from either end, members, and a grid fine enough to stagger on.
+    """
     lengths = sorted({stock.usable for stock in stocks})
     found = set(line.stations) if rules.places is Places.FRAMING_OR_BLOCK else set()
     for length in lengths:

@@ -106,9 +106,9 @@ class BoardingLayer(LayerBase):
     edges: Literal["covered", "bare"] | None = Field(
         None, description="Whether a moulding covers the ends and edges. Default: covered."
     )
-    joints: Literal[
-        "framing", "framing_or_block", "sheathing", "anywhere", "floating", "none"
-    ] | None = Field(
+    joints: (
+        Literal["framing", "framing_or_block", "sheathing", "anywhere", "floating", "none"] | None
+    ) = Field(
         None,
         description="Where end joints may be. Default: framing; sheathing where the boards run "
         "with the framing over a backing, and for end-matched boards.",

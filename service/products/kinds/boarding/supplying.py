@@ -48,13 +48,17 @@ def supply(layers: Sequence[LaidLayer], settings: Settings, said: Said) -> Suppl
     stocks, objective = stocks_of(first.product, trim, settings)
     if not stocks:
         raise TradeRefused(
-            Fault("stock-too-short", "no stock length is left after its end trims",
-                  f"{first.product_pointer}/stock", rule="8.1")  # fmt: skip
+            Fault(
+                "stock-too-short",
+                "no stock length is left after its end trims",
+                f"{first.product_pointer}/stock",
+                rule="8.1",
+            )
         )
     asked = [_setting(layer) for layer in layers]
     solved, chosen, eased = _solve(asked, stocks, kerf, objective, settings, said)
     keep_said(eased, said)
-    made = placed(chosen, solved, stocks, kerf, trim, objective, said)
+    made = placed(chosen, solved, stocks, kerf, objective, said)
     made.relaxed = tuple(one.relaxed for one in eased if one.relaxed is not None)
     return made
 
@@ -77,21 +81,36 @@ def _check_places(layer: LaidLayer, places: Places) -> None:
     at = f"{task.pointer}/joints"
     if places is Places.SHEATHING and task.surface.backing is None:
         raise TradeRefused(
-            Fault("no-sheathing", "joints on sheathing need a `backing` behind the boards", at,
-                  cure=Cure(at, "framing"), rule="6.2")  # fmt: skip
+            Fault(
+                "no-sheathing",
+                "joints on sheathing need a `backing` behind the boards",
+                at,
+                cure=Cure(at, "framing"),
+                rule="6.2",
+            )
         )
     if layer.detail.board.end_matched and places in (Places.FRAMING, Places.FRAMING_OR_BLOCK):
         raise TradeRefused(
-            Fault("end-matched-on-framing", "the joints of end-matched boards fall where the "
-                  "stock lengths put them, not on members", at,
-                  cure=Cure(at, "floating"), rule="7.2")  # fmt: skip
+            Fault(
+                "end-matched-on-framing",
+                "the joints of end-matched boards fall where the "
+                "stock lengths put them, not on members",
+                at,
+                cure=Cure(at, "floating"),
+                rule="7.2",
+            )
         )
     if layer.detail.along_framing and places in (
         Places.FRAMING, Places.FRAMING_OR_BLOCK, Places.FLOATING
     ):  # fmt: skip
         raise TradeRefused(
-            Fault("no-member-crossed", "the boards cross no member, so no joint can be on one", at,
-                  cure=Cure(at, "sheathing"), rule="6.2")  # fmt: skip
+            Fault(
+                "no-member-crossed",
+                "the boards cross no member, so no joint can be on one",
+                at,
+                cure=Cure(at, "sheathing"),
+                rule="6.2",
+            )
         )
 
 
@@ -104,14 +123,15 @@ def _solve(
     said: Said,
 ) -> tuple[Jointed, list[Setting], list[Easing]]:
     """Solve; where a layer is blocked, ease one rule of it if that is allowed, and solve again."""
-    chosen, eased = list(asked), []
+    chosen = list(asked)
+    eased: list[Easing] = []
     for _ in range(len(asked) * 3 + 1):
         solved = _attempt(chosen, stocks, kerf, objective, EFFORTS[settings.effort])
         if isinstance(solved, Jointed):
             return solved, chosen, eased
         if solved is None:
             raise _short(chosen, stocks, kerf, objective)
-        easing = _eased(chosen[solved.stack], stocks, kerf, solved)
+        easing = _eased(chosen[solved.stack], stocks, kerf)
         if easing is None or not (easing.soft or settings.relax) or easing.rules is None:
             raise blocked_refusal(chosen[solved.stack].layer, solved, easing)
         setting = chosen[solved.stack]
@@ -120,11 +140,9 @@ def _solve(
     raise blocked_refusal(asked[0].layer, Blocked(0, 0, proved=False), None)
 
 
-def _eased(
-    setting: Setting, stocks: tuple[Stock, ...], kerf: int, blocked: Blocked
-) -> Easing | None:
+def _eased(setting: Setting, stocks: tuple[Stock, ...], kerf: int) -> Easing | None:
     """The first single easing of a layer's rules that lets it be laid."""
-    for easing in easings(setting.layer, setting.rules, setting.bans, stocks, blocked):
+    for easing in easings(setting.layer, setting.rules, setting.bans, stocks):
         rules, bans = easing.rules or setting.rules, easing.bans
         pool = easing.stocks or stocks
         trial = replace(setting, rules=rules, bans=bans)
@@ -164,8 +182,7 @@ def _fewest_lengths(
         found = []
         for some in combinations(range(len(stocks)), count):
             limited = tuple(
-                stock if k in some else replace(stock, supply=0)
-                for k, stock in enumerate(stocks)
+                stock if k in some else replace(stock, supply=0) for k, stock in enumerate(stocks)
             )
             last = _pooled(chosen, _without_empty(limited), kerf, effort, 0)
             if isinstance(last, Jointed):
@@ -200,10 +217,19 @@ def _short(
             needed = sum(stick.stock == number for stick in made.plan.sticks)
             at = f"{task.product_pointer}/stock/{stock.key}/on_hand"
             return TradeRefused(
-                Fault("stock-short", f"the stock at hand does not reach: {needed} sticks of this "
-                      "length would do", at, cure=Cure(at, needed), rule="8.9")  # fmt: skip
+                Fault(
+                    "stock-short",
+                    f"the stock at hand does not reach: {needed} sticks of this length would do",
+                    at,
+                    cure=Cure(at, needed),
+                    rule="8.9",
+                )
             )
     return TradeRefused(
-        Fault("stock-short", "the stock at hand does not reach", f"{task.product_pointer}/stock",
-              rule="8.9")  # fmt: skip
+        Fault(
+            "stock-short",
+            "the stock at hand does not reach",
+            f"{task.product_pointer}/stock",
+            rule="8.9",
+        )
     )
