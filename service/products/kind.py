@@ -188,7 +188,8 @@ class Kind:
 
     `lay` places a layer on its surface; `supply` chooses stock for all layers that share a
     product; `fasten` counts fasteners over placed pieces of one layer (its index in `Supplied`);
-    `draw` marks it on the surface's sheet. `forms` are the product shapes it takes, by form, and
+    `draw` marks it on the surface's sheet; `broken` names the kind's own laws that a product's rows
+    break, which no answer may. `forms` are the product shapes it takes, by form, and
     `fastened_by` the form of its fasteners.
     """
 
@@ -201,6 +202,7 @@ class Kind:
     supply: Callable[[Sequence[LaidLayer], Settings, Said], Supplied]
     fasten: Callable[[Supplied, int, Said], tuple[FastenerRow, ...]]
     draw: Callable[[Supplied, int, str], DrawnLayer]
+    broken: Callable[[Supplied], Sequence[str]]
     folder: Path
     cautions: tuple[str, ...] = ()
     not_computed: tuple[str, ...] = ()

@@ -18,10 +18,14 @@ MOST_LAYERS = 8
 MOST_PRODUCTS = 60
 
 
-@cache
 def job_model() -> type[BaseModel]:
     """The model of a whole request, over all registered kinds."""
-    kinds = registry.all_kinds().values()
+    return _job_model(tuple(registry.names()))
+
+
+@cache
+def _job_model(names: tuple[str, ...]) -> type[BaseModel]:
+    kinds = [registry.all_kinds()[name] for name in names]
     rules: Any = _rules([kind.rules for kind in kinds])
     layer: Any = _one_of([kind.layer for kind in kinds], "kind")
     product: Any = _one_of(list(registry.forms().values()), "form")
@@ -62,8 +66,3 @@ def job_schema() -> dict[str, Any]:
     _, whole = models_json_schema([(model, "validation")], ref_template="#/$defs/{model}")
     defs = dict(whole["$defs"])
     return {**defs.pop("Job"), "$defs": defs}
-
-
-def forget() -> None:
-    """Build the shape anew at its next use, after a kind was added."""
-    job_model.cache_clear()

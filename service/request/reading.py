@@ -70,6 +70,9 @@ _PLAIN = {
 
 
 def _sentence(error: Mapping[str, Any]) -> str:
+    """What is wrong, without any string that was sent: the tag of a union would be one."""
+    if error["type"] == "union_tag_invalid":
+        return f"this must be one of {error['msg'].rpartition('expected tags: ')[2]}"
     return _PLAIN.get(error["type"], str(error["msg"]))
 
 

@@ -6,16 +6,19 @@ They are cheap, and they do not use what made the answer: a breach raises LawBro
 from __future__ import annotations
 
 from collections import Counter
+from collections.abc import Sequence
 from itertools import pairwise
 
 from service.errors import LawBroken
-from service.products.kind import LaidLayer, Supplied
+from service.products.kind import Kind, LaidLayer, Supplied
 from service.products.rows import FastenerRow, PieceRow
 
 
-def check(supplied: tuple[Supplied, ...], fasteners: tuple[FastenerRow, ...]) -> None:
-    """Raise LawBroken if any product or layer breaks a law."""
-    for product in supplied:
+def check(supplied: Sequence[tuple[Kind, Supplied]], fasteners: tuple[FastenerRow, ...]) -> None:
+    """Raise LawBroken if any product or layer breaks a law, a general one or its kind's own."""
+    for kind, product in supplied:
+        for law in kind.broken(product):
+            raise LawBroken(law)
         _each_piece_once(product)
         _sticks_add_up(product)
         _runs_add_up(product)
@@ -23,7 +26,7 @@ def check(supplied: tuple[Supplied, ...], fasteners: tuple[FastenerRow, ...]) ->
         for layer in product.layers:
             _covers(layer, product)
             _courses_apart(layer)
-    _all_fastened(supplied, fasteners)
+    _all_fastened([product for _, product in supplied], fasteners)
 
 
 def _need(kept: bool, law: str) -> None:
@@ -90,7 +93,7 @@ def _bought_suffices(product: Supplied) -> None:
     _need(total == product.bought_half_square_ticks, "the ledger does not close")
 
 
-def _all_fastened(supplied: tuple[Supplied, ...], fasteners: tuple[FastenerRow, ...]) -> None:
+def _all_fastened(supplied: Sequence[Supplied], fasteners: tuple[FastenerRow, ...]) -> None:
     """No layer has fewer fasteners than touches of bearings (23.5)."""
     counts: Counter[tuple[str, str]] = Counter()
     for row in fasteners:

@@ -54,7 +54,7 @@ def take_off(job: Job) -> Takeoff:
         for index in range(len(product.layers))
         for row in kind.fasten(product, index, said)
     )
-    check(tuple(product for _, product in supplied), fasteners)
+    check(supplied, fasteners)
     kinds = {kind.name: kind for kind, _ in supplied}
     return Takeoff(
         job,

@@ -54,7 +54,8 @@ def test_refused_exactly_when_no_layout_exists(case: tuple[Request, bool]) -> No
     kind, faults = refused(request)
     assert kind == "TradeRefused"
     assert all((fault["rule"] or "").startswith("6.") for fault in faults), faults
-    assert verifier.faults(mended := cured(request), answered(mended)) == []
+    mended = cured(request)
+    assert verifier.faults(mended, answered(mended)) == []
 
 
 @LAW

@@ -3,6 +3,7 @@
 from pathlib import Path
 
 from service.products.kind import Kind
+from service.products.kinds.boarding.checking import broken
 from service.products.kinds.boarding.fastening import fasten
 from service.products.kinds.boarding.laying import lay
 from service.products.kinds.boarding.marking import draw
@@ -19,6 +20,7 @@ KIND = Kind(
     supply=supply,
     fasten=fasten,
     draw=draw,
+    broken=broken,
     folder=Path(__file__).parent,
     cautions=(
         "Overhead work: wear eye protection, work from staging, and keep hands clear of nails "

@@ -5,9 +5,10 @@ from __future__ import annotations
 import itertools
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
+from typing import Any
 
 from service.cutting.records import Stock
-from service.errors import Cure, Fault, Finding, Relaxed, Ticks, TradeRefused
+from service.errors import Cure, Fault, Finding, JsonValue, Relaxed, Ticks, TradeRefused
 from service.joints.records import Blocked, JointRules, Places
 from service.products.kind import LaidLayer, Said
 from service.products.kinds.boarding.pooling import Bans
@@ -95,13 +96,15 @@ def _eased(layer: LaidLayer, rules: JointRules, bans: Bans, key: str, used: int)
     asked: int = getattr(rules, key)
     count = key == "min_bearings"
     text = f"{key.replace('_', ' ')} of {used if count else both(used)}"
-    shown = (asked, used) if count else (Ticks(asked), Ticks(used))
+    lower: dict[str, Any] = {key: used}
+    was: JsonValue = asked if count else Ticks(asked)
+    now: JsonValue = used if count else Ticks(used)
     return Easing(
         text,
-        Cure(f"{task.pointer}/rules/{key}", shown[1]),
-        replace(rules, **{key: used}),
+        Cure(f"{task.pointer}/rules/{key}", now),
+        replace(rules, **lower),
         bans,
-        relaxed=Relaxed(RULE_OF[key], key, *shown, (task.at,)),
+        relaxed=Relaxed(RULE_OF[key], key, was, now, (task.at,)),
     )
 
 

@@ -136,7 +136,7 @@ def _where(boards: Boards, row: PieceRow) -> Where:
 
 def _free_ends(pieces: Pieces, piece: Piece, boards: Boards) -> int:
     """Ends of a piece at joints that no member carries (6.2, 18.5)."""
-    if pieces.places in (Places.FRAMING, Places.FRAMING_OR_BLOCK):
+    if pieces.rules.places in (Places.FRAMING, Places.FRAMING_OR_BLOCK):
         return 0
     line = boards.line(piece.run)
     ends = [at for at in (piece.cut.low, piece.cut.high) if piece.run.low < at < piece.run.high]

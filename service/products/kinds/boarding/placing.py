@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 from service.cutting.records import Need, Stick, Stock, kerfs
 from service.geometry.rings import Polygon, Region, twice_area
 from service.geometry.strips import cut_across
-from service.joints.records import Cut, Jointed, Places
+from service.joints.records import Cut, Jointed, JointRules, Places
 from service.layout.runs import Run
 from service.products.kind import LaidLayer, Said, Supplied
 from service.products.kinds.boarding.counting import account_for, compare, order_lines, plan_row
@@ -37,11 +37,14 @@ class Piece:
 
 @dataclass(frozen=True, slots=True)
 class Pieces:
-    """The pieces of one layer; `snap` is what squaring them moved, in half square ticks."""
+    """The pieces of one layer and the rules that they keep (easings applied).
+
+    `snap` is what squaring them moved, in half square ticks.
+    """
 
     all: tuple[Piece, ...]
     snap: int
-    places: Places
+    rules: JointRules
     rows: tuple[PieceRow, ...] = ()
 
 
@@ -56,7 +59,7 @@ def placed(
     """All rows of one product."""
     layers = [one.layer for one in chosen]
     cuts = iter(solved.cuts)
-    made = [_pieces(one.layer, one.rules.places, cuts) for one in chosen]
+    made = [_pieces(one.layer, one.rules, cuts) for one in chosen]
     product = layers[0].task.product
     sticks, where = _sticks(product.id, solved.plan.sticks, stocks, kerf, layers, made)
     rows = [
@@ -64,7 +67,7 @@ def placed(
         for layer, pieces, one in zip(layers, made, chosen, strict=True)
     ]
     details = tuple(
-        Pieces(pieces.all, pieces.snap, pieces.places, own)
+        Pieces(pieces.all, pieces.snap, pieces.rules, own)
         for pieces, own in zip(made, rows, strict=True)
     )
     supplied = Supplied(product.id, tuple(layers), details=details)
@@ -81,7 +84,7 @@ def placed(
     return supplied
 
 
-def _pieces(layer: LaidLayer, places: Places, cuts: object) -> Pieces:
+def _pieces(layer: LaidLayer, rules: JointRules, cuts: object) -> Pieces:
     boards: Boards = layer.detail
     found: list[Piece] = []
     snap = 0
@@ -93,7 +96,7 @@ def _pieces(layer: LaidLayer, places: Places, cuts: object) -> Pieces:
         for k, (cut, shape) in enumerate(zip(own, shapes, strict=True)):
             lost = _lost(boards, run, shape)
             found.append(Piece(f"{name}.{k + 1}", run, cut, shape, *lost))
-    return Pieces(tuple(found), snap, places)
+    return Pieces(tuple(found), snap, rules)
 
 
 def _lost(boards: Boards, run: Run, shape: Region) -> tuple[bool, bool]:
