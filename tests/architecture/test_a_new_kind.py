@@ -1,0 +1,81 @@
+"""A kind that exists only in the tests is served with no edit anywhere else."""
+
+import json
+import sys
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+
+from service.api.settings import Settings
+from service.app import create_app
+from service.products import kinds, registry
+from tests.contract.serving import serving
+
+FOLDER = str(Path(__file__).parent / "kinds_for_tests")
+
+JOB = {
+    "unit": "in",
+    "surfaces": [
+        {
+            "id": "wall",
+            "type": "wall",
+            "rectangle": [96, 90],
+            "supports": {"direction": 90, "spacing": 16},
+            "layers": [
+                {"kind": "boarding", "product": "pine", "direction": 0},
+                {"kind": "battens", "product": "lath", "rules": {"batten_spacing": 24}},
+            ],
+        }
+    ],
+    "products": [
+        {"id": "lath", "form": "batten", "width": 2, "length": "8 ft"},
+        {
+            "id": "pine",
+            "form": "board",
+            "profile": "square_edge",
+            "overall": 5.5,
+            "thickness": 0.75,
+            "stock": [{"length": "8 ft"}, {"length": "10 ft"}],
+        },
+    ],
+}
+
+
+@pytest.fixture
+def new_kind() -> Iterator[Settings]:
+    """Settings that name the folder; the kind is forgotten afterwards."""
+    yield Settings(kinds_path=(FOLDER,), processes=1)
+    kinds.__path__.remove(FOLDER)
+    sys.modules.pop(f"{kinds.__name__}.battens", None)
+    registry.all_kinds.cache_clear()
+    registry.rules_digest.cache_clear()
+
+
+def test_a_new_kind_appears_everywhere(new_kind: Settings) -> None:
+    with serving(create_app(new_kind)) as client:
+        assert client.get("/v1/kinds").json()["kinds"] == ["battens", "boarding"]
+        assert client.get("/v1/kinds/battens").json()["forms"] == ["batten"]
+        tables = [row["id"] for row in client.get("/v1/tables").json()["tables"]]
+        assert "battens-defaults" in tables
+        document = client.get("/openapi.json").text
+        assert '"BattenLayer"' in document
+        assert "batten_spacing" in document
+        body = json.dumps(JOB)
+        head = {"Content-Type": "application/json"}
+        answer = client.post("/v1/takeoffs", content=body, headers=head).json()
+        order = {row["product"]: row["buy"] for row in answer["order"]}
+        assert order["lath"] == 4
+        booked = [row for row in answer["ledger"] if row["product"] == "lath"]
+        assert sum(int(row["half_square_ticks"]) for row in booked) == 2 * (
+            2 * 1_016_000 * 96 * 1_016_000 * 4
+        )
+        drawing = client.post(
+            "/v1/takeoffs?layer=battens", content=body, headers={**head, "Accept": "image/svg+xml"}
+        )
+        assert drawing.status_code == 200
+        assert "battens from edge to edge" in drawing.text
+
+
+def test_the_kind_is_not_there_otherwise() -> None:
+    assert registry.names() == ["boarding"]
