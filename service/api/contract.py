@@ -127,16 +127,11 @@ def _hoisted(name: str, schema: Mapping[str, Any]) -> dict[str, Any]:
 
 
 def _moved(schema: Any) -> Any:
-    """`schema` with its references turned from `$defs` to the document's own schemas."""
+    """`schema` with its references (a discriminator's too) turned to the document's schemas."""
     if isinstance(schema, Mapping):
-        return {
-            key: value.replace("#/$defs/", _REF)
-            if key in ("$ref",) and isinstance(value, str)
-            else _moved(value)
-            for key, value in schema.items()
-        }
+        return {key: _moved(value) for key, value in schema.items()}
     if isinstance(schema, list):
         return [_moved(item) for item in schema]
-    if isinstance(schema, str) and schema.startswith("#/$defs/"):  # a discriminator's mapping
+    if isinstance(schema, str) and schema.startswith("#/$defs/"):
         return schema.replace("#/$defs/", _REF)
     return schema

@@ -18,7 +18,7 @@ _SPARE_SECONDS: Final = 3
 
 def run(factory: str, settings: Settings) -> int:
     """Serve the application that `factory` (`module:function`) makes; gives the exit status."""
-    listener = _listener(settings.host, settings.port)
+    listener = listening(settings.host, settings.port)
     host, port = listener.getsockname()[:2]
     print(f"listening on http://{host}:{port}", flush=True)
     config = _config(factory, settings)
@@ -48,13 +48,12 @@ def _config(factory: str, settings: Settings) -> uvicorn.Config:
     )
 
 
-def _listener(host: str, port: int) -> socket.socket:
-    """A listening socket whose connections send at once: without it each answer waits 40 ms."""
+def listening(host: str, port: int) -> socket.socket:
+    """A listening socket, TCP_NODELAY: on one made without it each later answer waits 40 ms."""
     family = socket.AF_INET6 if ":" in host else socket.AF_INET
     listener = socket.socket(family, socket.SOCK_STREAM)
     listener.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
     listener.setsockopt(socket.IPPROTO_TCP, socket.TCP_NODELAY, 1)
     listener.bind((host, port))
     listener.listen(_BACKLOG)
-    listener.set_inheritable(True)
     return listener

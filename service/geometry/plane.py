@@ -126,13 +126,16 @@ def rest_of_box(polygon: Polygon, box: tuple[int, int, int, int]) -> Region:
 
 
 def _shape(polygon: Polygon) -> Any:
-    return shapely.Polygon(polygon.outer, polygon.holes)
+    """A shapely polygon; through arrays, which is several times quicker than point by point."""
+    holes = [shapely.linearrings(np.asarray(hole, dtype=float)) for hole in polygon.holes]
+    outer = shapely.linearrings(np.asarray(polygon.outer, dtype=float))
+    return shapely.polygons(outer, holes or None)
 
 
 def _whole(region: Region) -> Any:
     if len(region) == 1:
         return _shape(region[0])
-    return shapely.MultiPolygon([(polygon.outer, polygon.holes) for polygon in region])
+    return shapely.multipolygons([_shape(polygon) for polygon in region])
 
 
 def _region(geometry: Any) -> Region:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import cached_property
 from math import hypot, sqrt
 
 from service.errors import Fault, TradeRefused
@@ -53,7 +54,7 @@ class Opening:
     pointer: str
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Surface:
     """Outline, openings and members in (x, y) ticks, true size, facing the finished side."""
 
@@ -76,18 +77,18 @@ class Surface:
         x, y = stretch_point((whole(across[0] * at), whole(across[1] * at)), self.slope)
         return whole(x * across[0] + y * across[1])
 
-    @property
+    @cached_property
     def gross(self) -> int:
         """Twice the area of the outline."""
         return twice_signed(self.outline)
 
-    @property
+    @cached_property
     def drawn_openings(self) -> Region:
         """The union of the openings as drawn, inside the outline."""
         holes = union(opening.drawn for opening in self.openings)
         return intersection(holes, (Polygon(self.outline),)) if holes else ()
 
-    @property
+    @cached_property
     def net(self) -> int:
         """Twice the area of the outline less its openings as drawn."""
         return self.gross - twice_area(self.drawn_openings)

@@ -13,12 +13,13 @@ import uvicorn
 from fastapi import FastAPI
 
 from service.api.protocol import GuardedHttp
+from service.api.server import listening
 
 
 @contextmanager
 def serving(app: FastAPI, wait: bool = True) -> Iterator[httpx.Client]:
     """A client of `app`; with `wait`, only once the service is ready."""
-    listener = socket.create_server(("127.0.0.1", 0))
+    listener = listening("127.0.0.1", 0)
     server = uvicorn.Server(
         uvicorn.Config(
             app, http=GuardedHttp, loop="asyncio", ws="none", lifespan="on", log_level="error",

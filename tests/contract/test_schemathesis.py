@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import subprocess
 import sys
 from pathlib import Path
@@ -10,7 +11,9 @@ from service.api.settings import Settings
 from service.app import create_app
 from tests.contract.serving import serving
 
+ROOT = Path(__file__).parents[2]
 CONFIG = Path(__file__).with_name("schemathesis.toml")
+HOOKS = "tests.contract.schemathesis_hooks"
 RUN = "from schemathesis.cli import schemathesis; schemathesis()"
 
 
@@ -22,6 +25,7 @@ def test_every_operation_keeps_the_contract(tmp_path):
                 sys.executable, "-c", RUN, "--config-file", str(CONFIG), "run", "--checks", "all",
                 "--no-color", f"{client.base_url}/openapi.json",
             ],
+            env={**os.environ, "PYTHONPATH": str(ROOT), "SCHEMATHESIS_HOOKS": HOOKS},
             cwd=tmp_path, capture_output=True, text=True, timeout=300, check=False,
         )  # fmt: skip
     assert ended.returncode == 0, ended.stdout[-20_000:] + ended.stderr[-2_000:]
