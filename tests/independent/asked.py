@@ -6,9 +6,11 @@ service's own table.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+import math
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import cached_property
+from itertools import pairwise
 from typing import Any
 
 from shapely.geometry import Polygon
@@ -38,6 +40,9 @@ OTHERS: dict[str, Any] = {
     "flat_pct": 10, "blind_angle": 45,
 }  # fmt: skip
 
+STEEP = 0.45
+"""Rise over run from which an edge no longer runs along the boards."""
+
 
 @dataclass(frozen=True)
 class Member:
@@ -61,6 +66,7 @@ class Layer:
     product: dict[str, Any]
     unit: str
     own: dict[str, Any]
+    turn: float = 0.0
 
     @property
     def key(self) -> tuple[str, str]:
@@ -89,7 +95,8 @@ class Layer:
     @cached_property
     def frame(self) -> Frame:
         """Stations along and across the boards."""
-        return frame_of(self.seen.outline, facing_direction(self.surface, self.layer["direction"]))
+        along = facing_direction(self.surface, self.layer["direction"])
+        return frame_of(self.seen.outline, along, self.turn)
 
     @cached_property
     def outline(self) -> Polygon:
@@ -215,6 +222,28 @@ def layers(request: dict[str, Any]) -> list[Layer]:
         for layer in surface["layers"]
         if layer["kind"] == "boarding"
     ]
+
+
+def laid(request: dict[str, Any], answer: dict[str, Any]) -> list[Layer]:
+    """Every layer with its stations as laid: along the bisector where a taper is shared out."""
+    tapered = {row["at"] for row in answer["findings"] if row["code"] == "taper"}
+    return [
+        replace(layer, turn=bisector(layer.outline)) if ".".join(layer.key) in tapered else layer
+        for layer in layers(request)
+    ]
+
+
+def bisector(outline: Polygon) -> float:
+    """Degrees by which the boards turn so that the lowest and highest edge take half each.
+
+    Half of the taper as it is measured, square to the direction asked for.
+    """
+    along = [
+        ((b + d) / 2, (d - b) / (c - a))
+        for (a, b), (c, d) in pairwise(outline.exterior.coords)
+        if abs(d - b) < STEEP * abs(c - a)
+    ]
+    return math.degrees(math.atan((min(along)[1] + max(along)[1]) / 2))
 
 
 def rows(answer: dict[str, Any], table: str, layer: Layer) -> list[dict[str, Any]]:

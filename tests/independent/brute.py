@@ -57,7 +57,12 @@ def borne(low: int, high: int, limits: Limits) -> int:
 
 
 def joint_sets(run: Run, limits: Limits) -> list[Joints]:
-    """Every legal set of joints of one run; subsets of all sizes are tried."""
+    """Every legal set of joints of one run; subsets of all sizes are tried.
+
+    A run that fits a stick is one piece, without a joint (rule 6.1).
+    """
+    if run.high - run.low <= limits.longest:
+        return [()]
     return [
         joints
         for count in range(len(run.places) + 1)

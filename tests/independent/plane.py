@@ -164,15 +164,23 @@ def facing_direction(surface: dict[str, Any], degrees: Any) -> float | Any:
     return exact(degrees)
 
 
-def frame_of(outline: Polygon, degrees: Any) -> Frame:
-    """Stations for boards of one direction over an outline, both as seen."""
+def frame_of(outline: Polygon, degrees: Any, turn: float = 0) -> Frame:
+    """Stations for boards of one direction, and a little turned, over an outline as seen."""
     along, across = heading(exact(degrees) % 180), normal_of(degrees)
+    along, across = turned(along, turn), turned(across, turn)
     corners = [corner[:2] for corner in outline.exterior.coords]
     low = (
         min(dot(corner, along) for corner in corners),
         min(dot(corner, across) for corner in corners),
     )
     return Frame(along, across, low)
+
+
+def turned(vector: Vector, degrees: float) -> Vector:
+    """A vector turned; by nothing, it is the very same."""
+    cosine, sine = math.cos(math.radians(degrees)), math.sin(math.radians(degrees))
+    x, y = vector
+    return (x * cosine - y * sine, x * sine + y * cosine) if degrees else vector
 
 
 def inside(shape: BaseGeometry, u: float, v: float) -> bool:

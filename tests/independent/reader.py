@@ -11,7 +11,7 @@ from typing import Any
 from shapely.geometry import Polygon, box
 from shapely.ops import unary_union
 
-from tests.independent.asked import Layer, layers, placed_polygon, rows
+from tests.independent.asked import Layer, laid, layers, placed_polygon, rows
 from tests.independent.measure import INCH, exact, ticks
 
 EPSILON = INCH // 64
@@ -158,10 +158,11 @@ class Account:
 
 def ledger(request: dict[str, Any], answer: dict[str, Any], product: str) -> dict[str, Account]:
     """Every account of one product's ledger that pieces, sticks and order alone decide."""
-    concerned = [layer for layer in layers(request) if layer.product["id"] == product]
+    concerned = [layer for layer in laid(request, answer) if layer.product["id"] == product]
     overall = concerned[0].overall
     pieces = [(layer, row) for layer in concerned for row in rows(answer, "pieces", layer)]
-    wide = [_widths(layer, answer, row) for layer, row in pieces]
+    spans = {layer.key: course_spans(layer, answer) for layer in concerned}
+    wide = [_widths(layer, row, spans[layer.key]) for layer, row in pieces]
     long = [_extent(row, layer.unit) for layer, row in pieces]
     accounts = {
         "fit": sum(row["ticks"] - size for (_, row), size in zip(pieces, long, strict=True))
@@ -179,10 +180,25 @@ def _extent(row: dict[str, Any], unit: str) -> int:
     return ticks(row["to"], unit) - ticks(row["from"], unit)
 
 
-def _widths(layer: Layer, answer: dict[str, Any], row: dict[str, Any]) -> tuple[int, int]:
-    """Width of tongue or lap that stays on a piece, and width ripped off it."""
-    face = abs(ticks(row["far"], layer.unit) - ticks(row["near"], layer.unit))
-    keeps = row["rip"] in ("none", "groove")
+def course_spans(layer: Layer, answer: dict[str, Any]) -> dict[int, tuple[int, int]]:
+    """Low and high station of each course by its number."""
+    found = {}
+    for row in rows(answer, "courses", layer):
+        near, far = ticks(row["near"], layer.unit), ticks(row["far"], layer.unit)
+        found[row["course"]] = (min(near, far), max(near, far))
+    return found
+
+
+def _widths(
+    layer: Layer, row: dict[str, Any], spans: dict[int, tuple[int, int]]
+) -> tuple[int, int]:
+    """Width of tongue or lap that stays on a piece, and width ripped off its course.
+
+    What a piece lacks of its course's face beside an opening is notch or mitre, not rip.
+    """
+    near, far = spans[row["course"]]
+    face = far - near
+    keeps = row["rip"] in ("none", "groove", "near")
     lap = layer.overall - layer.coverage if keeps else 0
     return lap, layer.overall - lap - face
 
@@ -242,9 +258,11 @@ def losses(layer: Layer, answer: dict[str, Any]) -> dict[str, float]:
         layer.seen.outline.buffer(-layer.rule("gap"), join_style="mitre", mitre_limit=1e6)
     )
     holes = layer.frame.moved_all(unary_union(layer.seen.cut)) if layer.seen.cut else Polygon()
+    spans = course_spans(layer, answer)
     found = {"openings": 0.0, "outline": 0.0}
     for row in rows(answer, "pieces", layer):
-        around = box(*placed_polygon(row, layer.unit).bounds)
+        near, far = spans[row["course"]]
+        around = box(ticks(row["from"], layer.unit), near, ticks(row["to"], layer.unit), far)
         found["outline"] += around.difference(inset).area
         found["openings"] += around.intersection(inset).intersection(holes).area
     return found

@@ -19,7 +19,8 @@ def run(inches: int) -> Run:
 
 def test_a_run_that_fits_one_stick_needs_no_joint() -> None:
     """143 in of run out of 143 in of stick."""
-    assert brute.joint_sets(run(144), LIMITS)[0] == ()
+    assert brute.joint_sets(run(144), LIMITS) == [()]
+    assert () not in brute.joint_sets(run(145), LIMITS)
 
 
 def test_joint_sets_are_the_legal_ones_of_all_subsets() -> None:

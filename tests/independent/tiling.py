@@ -13,8 +13,10 @@ from shapely.geometry.base import BaseGeometry
 from shapely.ops import unary_union
 from shapely.strtree import STRtree
 
-from tests.independent.asked import Layer, layers, placed_polygon, rows
+from tests.independent.asked import Layer, laid, placed_polygon, rows
 from tests.independent.measure import slack, ticks
+from tests.independent.plane import SHARP
+from tests.independent.reader import EPSILON
 
 ROUND = 0.0006
 """Most that two 128-cornered discs of one circle differ, as part of the radius."""
@@ -23,7 +25,7 @@ ROUND = 0.0006
 def faults(request: dict[str, Any], answer: dict[str, Any]) -> list[str]:
     """What is wrong with the tiling of each layer; empty if nothing is."""
     found: list[str] = []
-    for layer in layers(request):
+    for layer in laid(request, answer):
         pieces = [placed_polygon(row, layer.unit) for row in rows(answer, "pieces", layer)]
         target = boarded(layer, answer)
         give = leeway(layer, target, pieces)
@@ -34,7 +36,7 @@ def faults(request: dict[str, Any], answer: dict[str, Any]) -> list[str]:
 
 def boarded(layer: Layer, answer: dict[str, Any]) -> BaseGeometry:
     """The region in stations, less open joints, edge gaps and runs too short to be boarded."""
-    region = layer.frame.moved_all(layer.seen.region(layer.rule("gap")))
+    region = _with_whole_last_course(layer)
     low, _, high, _ = layer.outline.bounds
     strips = []
     for row in rows(answer, "courses", layer):
@@ -43,6 +45,23 @@ def boarded(layer: Layer, answer: dict[str, Any]) -> BaseGeometry:
     least = layer.rule("min_run") - 2 * slack(layer.unit)
     long = [part for strip in strips for part in _parts(strip) if _length(part) >= least]
     return unary_union(long)
+
+
+def _with_whole_last_course(layer: Layer) -> BaseGeometry:
+    """The region, and what lies within 1/64 in of its extremes across the boards.
+
+    A last course that lacks no more than that is laid whole, and the gap is so much less.
+    """
+    region = layer.frame.moved_all(layer.seen.region(layer.rule("gap")))
+    _, near, _, far = region.bounds
+    low, _, high, _ = layer.outline.bounds
+    wider = layer.frame.moved_all(layer.seen.region(max(0, layer.rule("gap") - EPSILON)))
+    inner = layer.frame.moved_all(
+        layer.seen.outline.buffer(-layer.rule("gap"), join_style="mitre", mitre_limit=SHARP)
+    )
+    ends = [box(low, near - EPSILON, high, near), box(low, far, high, far + EPSILON)]
+    sides = box(inner.bounds[0], near - EPSILON, inner.bounds[2], far + EPSILON)
+    return unary_union([region, wider.intersection(unary_union(ends)).intersection(sides)])
 
 
 def _length(part: Polygon) -> float:

@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 
 from tests.independent import reader, tiling
-from tests.independent.asked import Layer, layers, rows
+from tests.independent.asked import Layer, laid, layers, rows
 from tests.independent.measure import square
 from tests.strategies import jobs, requests
 from tests.strategies.asking import answered
@@ -40,7 +40,7 @@ def surface_row(answer: Request, layer: Layer) -> Request:
 def check_areas(request: Request, answer: Request) -> None:
     """Drawn = openings + gaps + installed, each by itself; pieces cover what is installed."""
     unit = square(answer["units"]["area"])
-    for layer in layers(request):
+    for layer in laid(request, answer):
         row, true = surface_row(answer, layer), reader.surface_areas(layer)
         target = tiling.boarded(layer, answer)
         give = tiling.leeway(layer, target, []) + unit * 1e-6

@@ -10,7 +10,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from tests.independent import reader
-from tests.independent.asked import Layer, layers, rows
+from tests.independent.asked import Layer, laid, layers, rows
 from tests.independent.measure import INCH, slack, ticks
 from tests.strategies import jobs, requests, shapes
 from tests.strategies.asking import answered
@@ -44,7 +44,7 @@ def check_sum(layer: Layer, answer: Request) -> None:
 def test_faces_joints_and_gaps_add_up_to_the_width(request: Request) -> None:
     """No overlap and no gap but the open joint, over any outline."""
     answer = answered(request)
-    for layer in layers(request):
+    for layer in laid(request, answer):
         check_sum(layer, answer)
         numbers = [row["course"] for row in rows(answer, "courses", layer)]
         assert numbers == list(range(1, len(numbers) + 1))

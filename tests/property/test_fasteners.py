@@ -9,7 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from tests.independent import reader
-from tests.independent.asked import layers, rows
+from tests.independent.asked import laid, layers, rows
 from tests.strategies import jobs, requests, shapes
 from tests.strategies.asking import answered
 from tests.strategies.budget import FEW, LAW
@@ -47,7 +47,7 @@ def test_every_touch_has_its_fasteners(request: Request, pattern: str | None) ->
 def test_bearings_of_a_piece_are_the_members_that_it_touches(request: Request) -> None:
     """Counted from the piece's own polygon; ends that slant leave it open by what they sweep."""
     answer = answered(request)
-    for layer in layers(request):
+    for layer in laid(request, answer):
         for piece in rows(answer, "pieces", layer):
             least, most = reader.crossings(layer, piece)
             assert least <= piece["bearings"] <= most, piece

@@ -9,7 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from tests.independent import verifier
-from tests.independent.asked import layers, rows
+from tests.independent.asked import laid, layers, rows
 from tests.strategies import jobs, requests, shapes
 from tests.strategies.asking import answered
 from tests.strategies.budget import LAW
@@ -19,7 +19,7 @@ Request = dict[str, Any]
 
 def check_joints(request: Request, answer: Request) -> None:
     """All laws of joints, layer by layer."""
-    for layer in layers(request):
+    for layer in laid(request, answer):
         assert verifier.runs(layer, answer) == []
         assert verifier.joints(layer, answer) == []
         assert verifier.stagger(layer, answer) == []

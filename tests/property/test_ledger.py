@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 
 from tests.independent import reader, tiling
-from tests.independent.asked import Layer, layers
+from tests.independent.asked import Layer, laid, layers
 from tests.independent.measure import slack, square
 from tests.strategies import jobs, requests
 from tests.strategies.asking import answered
@@ -37,7 +37,7 @@ def check_ledger(request: Request, answer: Request) -> None:
 
 def _check_faces(request: Request, answer: Request, product: str, booked: dict[str, int]) -> None:
     """Cut length times overall = the faces' accounts + fit + lap + rip, to the last tick."""
-    own = [layer for layer in layers(request) if layer.product["id"] == product]
+    own = [layer for layer in laid(request, answer) if layer.product["id"] == product]
     cut = sum(piece["ticks"] for piece in answer["pieces"] if piece["product"] == product)
     parts = (*FACES, "fit", "lap_or_tongue", "rip", "crosscut")
     assert sum(booked.get(name, 0) for name in parts) == 2 * cut * own[0].overall
@@ -54,8 +54,8 @@ def test_the_ledger_is_what_pieces_and_sticks_say(request: Request) -> None:
 
 
 def _one_layer(request: Request) -> tuple[Layer, Request, dict[str, int], float]:
-    (layer,) = layers(request)
     answer = answered(request)
+    (layer,) = laid(request, answer)
     target = tiling.boarded(layer, answer)
     pieces = len(answer["pieces"])
     give = 2 * tiling.leeway(layer, target, []) + pieces * layer.overall * 8 * slack(layer.unit)

@@ -6,6 +6,7 @@ from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
+from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from service.cutting.records import Plan
@@ -24,6 +25,10 @@ from service.units.writing import feet_inches
 if TYPE_CHECKING:
     from service.products.kinds.boarding.laying import Boards
     from service.products.kinds.boarding.placing import Piece, Pieces
+
+
+Box = tuple[int, int, int, int]
+"""Low and high end, near and far edge."""
 
 
 def plan_row(product: str, plan: Plan, objective: Objective) -> PlanRow:
@@ -169,20 +174,25 @@ def _piece(ledger: Ledger, boards: Boards, piece: Piece) -> None:
     extent = piece.cut.high - piece.cut.low
     face = course.face
     ledger.enter("fit", 2 * board.overall * (piece.cut.need.length - extent))
-    lap = 0
-    if course.rip in ("none", "start"):
-        lap = board.lap if not board.lapped else board.overall - face
+    lap = 0 if piece.tongue_lost else board.lap
+    if board.lapped:
+        lap = board.overall - face
     ledger.enter("lap_or_tongue", 2 * extent * lap)
     ledger.enter("rip", 2 * extent * (board.overall - face - lap))
     shape = piece.shape
     if len(shape) == 1 and shape[0].twice_area == 2 * extent * face:
         return
+    holes = [
+        (one.low, one.high, course.low + one.legs[0], course.high - one.legs[1])
+        for one in boards.laid.cutouts
+        if one.course == course.number
+    ]
     box = (piece.cut.low, piece.cut.high, course.low, course.high)
     for rest in rest_of_boxes(shape, box):
-        ledger.enter(_account(rest, box), rest.twice_area)
+        ledger.enter(_account(rest, box, holes), rest.twice_area)
 
 
-def rest_of_boxes(shape: Sequence[Polygon], box: tuple[int, int, int, int]) -> list[Polygon]:
+def rest_of_boxes(shape: Sequence[Polygon], box: Box) -> list[Polygon]:
     """What the parts of one piece leave of its rectangle."""
     if len(shape) == 1:
         return list(rest_of_box(shape[0], box))
@@ -190,15 +200,19 @@ def rest_of_boxes(shape: Sequence[Polygon], box: tuple[int, int, int, int]) -> l
     return list(difference((Polygon(rectangle(low, near, high, far)),), tuple(shape)))
 
 
-def _account(rest: Polygon, box: tuple[int, int, int, int]) -> str:
-    """A strip along the whole piece is a rip; a slanted part at an end a mitre; else a notch."""
-    low, high, _, _ = rest.box
+def _account(rest: Polygon, box: Box, holes: Sequence[Box]) -> str:
+    """Where a part taken out of a piece's rectangle belongs.
+
+    What an opening took is a notch; a strip along the whole piece a rip; a slanted part a mitre;
+    a square corner a notch.
+    """
+    low, high, near, far = rest.box
+    if any(low < h[1] and high > h[0] and near < h[3] and far > h[2] for h in holes):
+        return "notch"
     slanted = not all(
-        a[0] == b[0] or a[1] == b[1]
-        for a, b in zip(rest.outer, rest.outer[1:] + rest.outer[:1], strict=True)
+        a[0] == b[0] or a[1] == b[1] for a, b in pairwise([*rest.outer, rest.outer[0]])
     )
-    at_end = low == box[0] or high == box[1]
-    if slanted and at_end:
+    if slanted:
         return "mitre"
     return "rip" if low == box[0] and high == box[1] else "notch"
 
