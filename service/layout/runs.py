@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import itertools
 from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Literal
@@ -128,16 +127,17 @@ def lay_runs(
         tuple(cutouts),
         sum(polygon.twice_area for polygon in cut) - sum(p.twice_area for p in region),
         tuple(dropped),
-        _between(cut, lines, strips),
+        _between(cut, strips),
     )
 
 
-def _between(region: Region, lines: list[int], strips: list[tuple[int, int]]) -> int:
-    """Twice the area of the region that lies between courses or beyond the last."""
+def _between(region: Region, strips: list[tuple[int, int]]) -> int:
+    """Twice the area of the region that lies between courses, or before or beyond them all."""
     _, _, low, high = bounds(region)
-    sides = sorted({low, high, *lines})
-    taken = set(strips)
-    gaps = [gap for gap in itertools.pairwise(sides) if gap not in taken]
+    ordered = sorted(strips)
+    starts = [low, *(strip[1] for strip in ordered)]
+    ends = [*(strip[0] for strip in ordered), high]
+    gaps = [(a, b) for a, b in zip(starts, ends, strict=True) if a < b]
     return sum(part.twice_area for parts in in_strips(region, gaps) for part in parts)
 
 

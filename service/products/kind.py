@@ -129,9 +129,13 @@ class Areas:
 
 @dataclass(frozen=True, slots=True)
 class LaidLayer:
-    """A layer on its surface before any stock is chosen; `detail` is the kind's own."""
+    """A layer on its surface before any stock is chosen; `detail` is the kind's own.
+
+    `direction` is the direction used, degrees facing the finished side, 0 up to 180.
+    """
 
     task: Task
+    direction: Fraction
     areas: Areas
     courses: tuple[CourseRow, ...]
     alternatives: tuple[AlternativeRow, ...]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Callable
 from dataclasses import dataclass
 from decimal import Decimal
@@ -88,6 +89,7 @@ def flat(takeoff: Takeoff) -> dict[str, Any]:
         },
         "summary": summary(takeoff, scale),
         "surfaces": _surfaces(takeoff, scale),
+        "layers": _layers(takeoff, scale),
         "alternatives": [_alternative(scale, r) for la in takeoff.laid for r in la.alternatives],
         "courses": [_course(scale, row) for layer in takeoff.laid for row in layer.courses],
         "runs": rows("runs", _run),
@@ -142,6 +144,23 @@ def _surfaces(takeoff: Takeoff, scale: Scale) -> list[dict[str, Any]]:
             "outline": scale.ring(surface.outline),
         }
     return list(rows.values())
+
+
+def _layers(takeoff: Takeoff, scale: Scale) -> list[dict[str, Any]]:
+    """One row a layer, in the request's order."""
+    pieces = Counter(
+        (piece.surface, piece.layer) for _, made in takeoff.supplied for piece in made.pieces
+    )
+    return [
+        {
+            "surface": layer.task.surface.id, "layer": layer.task.layer_id,
+            "kind": layer.task.layer.kind, "product": layer.task.product.id,
+            "direction": round(float(layer.direction), 6),
+            "installed": scale.area(layer.areas.installed), "courses": len(layer.courses),
+            "pieces": pieces[layer.task.surface.id, layer.task.layer_id],
+        }
+        for layer in takeoff.laid
+    ]  # fmt: skip
 
 
 def _course(scale: Scale, row: CourseRow) -> dict[str, Any]:

@@ -61,6 +61,22 @@ class SurfaceRow(Given):
     outline: list[list[float]] = Field(description="Corners as seen facing the finished side.")
 
 
+class LayerRow(Given):
+    """One layer of a surface: which way it runs, and what it covers."""
+
+    surface: str
+    layer: str
+    kind: str
+    product: str
+    direction: float = Field(
+        description="Degrees of its length facing the finished side, 0 to 180; where a taper was "
+        "split or the surface mirrored, the direction used."
+    )
+    installed: float
+    courses: int
+    pieces: int
+
+
 class CourseRow(Given):
     """One course: where its two edges lie across the boards, and how it is cut."""
 
@@ -282,6 +298,7 @@ class Answer(Given):
     units: Units
     summary: Summary
     surfaces: list[SurfaceRow]
+    layers: list[LayerRow]
     alternatives: list[AlternativeRow]
     courses: list[CourseRow]
     runs: list[RunRow]

@@ -96,7 +96,8 @@ class Layer:
     def frame(self) -> Frame:
         """Stations along and across the boards."""
         along = facing_direction(self.surface, self.layer["direction"])
-        return frame_of(self.seen.outline, along, self.turn)
+        hand = 1 if exact(along) % 180 < 90 else -1
+        return frame_of(self.seen.outline, along, hand * self.turn)
 
     @cached_property
     def outline(self) -> Polygon:
@@ -234,7 +235,7 @@ def laid(request: dict[str, Any], answer: dict[str, Any]) -> list[Layer]:
 
 
 def bisector(outline: Polygon) -> float:
-    """Degrees by which the boards turn so that the lowest and highest edge take half each.
+    """Degrees, from u towards v, by which the boards turn so that the lowest and highest edge take half each.
 
     Half of the taper as it is measured, square to the direction asked for.
     """

@@ -192,15 +192,27 @@ def course_spans(layer: Layer, answer: dict[str, Any]) -> dict[int, tuple[int, i
 def _widths(
     layer: Layer, row: dict[str, Any], spans: dict[int, tuple[int, int]]
 ) -> tuple[int, int]:
-    """Width of tongue or lap that stays on a piece, and width ripped off its course.
-
-    What a piece lacks of its course's face beside an opening is notch or mitre, not rip.
-    """
-    near, far = spans[row["course"]]
+    """Width of tongue or lap that stays on a piece, and width ripped off it."""
+    near, far = _face(layer, row, spans)
     face = far - near
     keeps = row["rip"] in ("none", "groove", "near")
     lap = layer.overall - layer.coverage if keeps else 0
     return lap, layer.overall - lap - face
+
+
+def _face(
+    layer: Layer, row: dict[str, Any], spans: dict[int, tuple[int, int]]
+) -> tuple[int, int]:
+    """Low and high station of the face out of which openings and slanted ends are cut.
+
+    Along an edge of the outline a whole rectangle is ripped to its own width. What an opening
+    takes of its course's face is notch, also where it takes it for the whole length of the
+    piece; what slanting edges take is mitre.
+    """
+    if row["notches"] or row["shape"]:
+        return spans[row["course"]]
+    near, far = ticks(row["near"], layer.unit), ticks(row["far"], layer.unit)
+    return min(near, far), max(near, far)
 
 
 def _stick_accounts(answer: dict[str, Any], product: str, overall: int) -> dict[str, Account]:
@@ -261,7 +273,7 @@ def losses(layer: Layer, answer: dict[str, Any]) -> dict[str, float]:
     spans = course_spans(layer, answer)
     found = {"openings": 0.0, "outline": 0.0}
     for row in rows(answer, "pieces", layer):
-        near, far = spans[row["course"]]
+        near, far = _face(layer, row, spans)
         around = box(ticks(row["from"], layer.unit), near, ticks(row["to"], layer.unit), far)
         found["outline"] += around.difference(inset).area
         found["openings"] += around.intersection(inset).intersection(holes).area

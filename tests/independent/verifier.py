@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections import Counter
 from itertools import pairwise
 from typing import Any
@@ -245,11 +246,10 @@ def _banned(
     if row["course"] in parts:
         low, high = parts[row["course"]]
         key, clear = "joint_from_hole", max(low - at, at - high)
-    elif {row["course"] - 1, row["course"] + 1} & set(parts):
-        low, _, high, _ = hole.bounds
-        key, clear = "joint_beside_hole", min(abs(at - low), abs(at - high))
     else:
-        return []
+        beside = [parts[c] for c in (row["course"] - 1, row["course"] + 1) if c in parts]
+        ends = [end for part in beside for end in part]
+        key, clear = "joint_beside_hole", min((abs(at - end) for end in ends), default=math.inf)
     bad = clear < layer.rule(key) - give and key not in given_up
     return [f"{row['between']}: {key}, {clear}"] if bad else []
 

@@ -29,7 +29,7 @@ class Easing:
     bans: Bans
     soft: bool = False
     stocks: tuple[Stock, ...] | None = None
-    relaxed: Relaxed | None = None
+    relaxed: tuple[Relaxed, ...] = ()
     finding: Finding | None = None
 
 
@@ -83,6 +83,29 @@ def _rules(layer: LaidLayer, rules: JointRules, bans: Bans) -> Iterator[Easing]:
             yield _eased(layer, rules, bans, "min_piece", inches * INCH)
 
 
+LOWEST = {"stagger": 6 * INCH, "repeat": 0, "min_bearings": 2, "min_piece": 12 * INCH}
+"""How far each rule may be lowered where several must be lowered together."""
+
+
+def together(layer: LaidLayer, rules: JointRules, keys: Sequence[str]) -> Easing:
+    """The rules of `keys` lowered all at once, and the bans given up; for a caller who relaxes."""
+    eased = rules
+    relaxed: list[Relaxed] = []
+    for key in keys:
+        if LOWEST[key] < getattr(rules, key):
+            one = _eased(layer, eased, Bans(0, 0), key, LOWEST[key])
+            eased = one.rules or eased
+            relaxed += one.relaxed
+    at = layer.task.pointer
+    return Easing(
+        "several rules lowered together",
+        Cure(f"{at}/rules/stagger", Ticks(LOWEST["stagger"])),
+        eased,
+        Bans(0, 0),
+        relaxed=tuple(relaxed),
+    )
+
+
 def _smaller(stagger: int, layer: LaidLayer) -> list[int]:
     """Distances between members under the stagger asked for, then 6 in."""
     line = layer.detail.lines[0].stations
@@ -104,7 +127,7 @@ def _eased(layer: LaidLayer, rules: JointRules, bans: Bans, key: str, used: int)
         Cure(f"{task.pointer}/rules/{key}", now),
         replace(rules, **lower),
         bans,
-        relaxed=Relaxed(RULE_OF[key], key, was, now, (task.at,)),
+        relaxed=(Relaxed(RULE_OF[key], key, was, now, (task.at,)),),
     )
 
 

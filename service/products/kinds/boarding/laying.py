@@ -72,7 +72,8 @@ def lay(task: Task, said: Said) -> LaidLayer:
         raise TradeRefused(
             Fault("nothing-left", "gaps and openings leave nothing to board", task.pointer)
         )
-    frame = frame_of(outline, _direction(task, outline, said))
+    direction = _direction(task, outline, said)
+    frame = frame_of(outline, direction)
     bearings = bearings_of(task.surface.members, frame)
     if not bearings and task.surface.backing is None:
         raise _nothing_to_nail(task)
@@ -88,16 +89,19 @@ def lay(task: Task, said: Said) -> LaidLayer:
     lines = tuple(line_of(bearings, course.middle) for course in courses)
     boards = Boards(board, frame, whole, laid, bearings, lines, covered, spacer)
     say_what_was_laid(task, said, boards.laid, boards.along_framing, chosen, board)
-    return _layer(task, boards, chosen, found)
+    return _layer(task, direction, boards, chosen, found)
 
 
-def _layer(task: Task, boards: Boards, chosen: Ranked, found: list[Ranked]) -> LaidLayer:
+def _layer(
+    task: Task, direction: Fraction, boards: Boards, chosen: Ranked, found: list[Ranked]
+) -> LaidLayer:
     laid = boards.laid
     region = twice_area(boards.region)
     left = twice_area(laid.dropped) + laid.open_joints
     # What snapping moved stays in the region; it is the ledger's own account.
     return LaidLayer(
         task,
+        direction,
         Areas(installed=region - left, region=region),
         tuple(_course_row(task, boards.board, course, laid) for course in laid.courses),
         _alternatives(task, chosen, found),

@@ -12,7 +12,14 @@ from service.errors import Cure, Fault, TradeRefused
 from service.joints.records import Blocked, Jointed, JointRules, JointRun, Places
 from service.joints.solve import Pool, place_joints
 from service.products.kind import LaidLayer, Said, Settings, Supplied
-from service.products.kinds.boarding.easing import Easing, blocked_refusal, easings, keep_said
+from service.products.kinds.boarding.easing import (
+    LOWEST,
+    Easing,
+    blocked_refusal,
+    easings,
+    keep_said,
+    together,
+)
 from service.products.kinds.boarding.placing import placed
 from service.products.kinds.boarding.pooling import (
     Bans,
@@ -59,7 +66,7 @@ def supply(layers: Sequence[LaidLayer], settings: Settings, said: Said) -> Suppl
     solved, chosen, eased = _solve(asked, stocks, kerf, objective, settings, said)
     keep_said(eased, said)
     made = placed(chosen, solved, stocks, kerf, objective, said)
-    made.relaxed = tuple(one.relaxed for one in eased if one.relaxed is not None)
+    made.relaxed = tuple(relaxed for one in eased for relaxed in one.relaxed)
     return made
 
 
@@ -132,6 +139,8 @@ def _solve(
         if solved is None:
             raise _short(chosen, stocks, kerf, objective)
         easing = _eased(chosen[solved.stack], stocks, kerf)
+        if settings.relax and (easing is None or easing.rules is None):
+            easing = _eased_together(chosen[solved.stack], stocks, kerf) or easing
         if easing is None or not (easing.soft or settings.relax) or easing.rules is None:
             raise blocked_refusal(chosen[solved.stack].layer, solved, easing)
         setting = chosen[solved.stack]
@@ -143,14 +152,32 @@ def _solve(
 def _eased(setting: Setting, stocks: tuple[Stock, ...], kerf: int) -> Easing | None:
     """The first single easing of a layer's rules that lets it be laid."""
     for easing in easings(setting.layer, setting.rules, setting.bans, stocks):
-        rules, bans = easing.rules or setting.rules, easing.bans
-        pool = easing.stocks or stocks
-        trial = replace(setting, rules=rules, bans=bans)
-        runs = tuple(trial.runs(0, pool))
-        free = tuple(replace(stock, supply=None) for stock in pool)
-        if isinstance(place_joints(Pool(runs, (rules,), free, kerf), EFFORTS["quick"]), Jointed):
+        if _frees(easing, setting, stocks, kerf):
             return easing
     return None
+
+
+def _frees(easing: Easing, setting: Setting, stocks: tuple[Stock, ...], kerf: int) -> bool:
+    """Whether a layer can be laid with an easing, if stock does not run short."""
+    rules = easing.rules or setting.rules
+    pool = easing.stocks or stocks
+    runs = tuple(replace(setting, rules=rules, bans=easing.bans).runs(0, pool))
+    free = tuple(replace(stock, supply=None) for stock in pool)
+    return isinstance(place_joints(Pool(runs, (rules,), free, kerf), EFFORTS["quick"]), Jointed)
+
+
+def _eased_together(setting: Setting, stocks: tuple[Stock, ...], kerf: int) -> Easing | None:
+    """Several rules lowered at once, as few as will do; None if even all of them do not."""
+    if setting.rules.places is Places.NONE:
+        return None
+    keys = list(LOWEST)
+    if not _frees(together(setting.layer, setting.rules, keys), setting, stocks, kerf):
+        return None
+    for key in list(keys):
+        fewer = [other for other in keys if other != key]
+        if _frees(together(setting.layer, setting.rules, fewer), setting, stocks, kerf):
+            keys = fewer
+    return together(setting.layer, setting.rules, keys)
 
 
 def _attempt(

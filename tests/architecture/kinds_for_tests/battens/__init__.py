@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from fractions import Fraction
 from pathlib import Path
 from typing import Literal
 
@@ -40,7 +41,7 @@ def lay(task: Task, said: Said) -> LaidLayer:
     places = list(range(min(xs), max(xs) - task.product.width, spacing))
     installed = 2 * task.product.width * (max(ys) - min(ys)) * len(places)
     detail = (places, min(ys), max(ys))
-    return LaidLayer(task, Areas(installed, installed), (), (), detail)
+    return LaidLayer(task, Fraction(90), Areas(installed, installed), (), (), detail)
 
 
 def supply(layers: Sequence[LaidLayer], settings: Settings, said: Said) -> Supplied:
