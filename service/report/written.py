@@ -70,17 +70,18 @@ def _order_total(rows: Sequence[Answer]) -> list[str]:
 
 
 def _fasteners(answer: Answer, lengths: Lengths) -> list[str]:
-    heads = ("count", "layer", "where", "pattern", "place", "apart", "product", "length", "holds",
-             "counted")  # fmt: skip
+    heads = ("count", "layer", "where", "place", "apart", "product", "length", "holds")
     rows = [
         [
-            str(row["count"]), f"{row['surface']}.{row['layer']}", row["where"], row["pattern"],
-            row["place"], lengths.width(row["spacing"]), row["product"] or "",
-            lengths.width(row["length"]), lengths.width(row["hold"]), row["counted"],
+            str(row["count"]), f"{row['surface']}.{row['layer']}", row["where"], row["place"],
+            lengths.width(row["spacing"]), row["product"] or "",
+            lengths.width(row["length"]), lengths.width(row["hold"]),
         ]
         for row in answer["fasteners"]
     ]  # fmt: skip
-    return table(heads, rows, "rllll" + "rl" + "rr" + "l")
+    counted = sorted({f"{row['pattern']}: {row['counted']}" for row in answer["fasteners"]})
+    notes = paragraph(f"Pattern and what was counted: {'; '.join(counted)}.") if counted else []
+    return [*table(heads, rows, "rlllrlrr"), *notes]
 
 
 _ACCOUNTS: Final = {

@@ -235,9 +235,10 @@ def laid(request: dict[str, Any], answer: dict[str, Any]) -> list[Layer]:
 
 
 def bisector(outline: Polygon) -> float:
-    """Degrees, from u towards v, by which the boards turn so that the lowest and highest edge take half each.
+    """Degrees, from u towards v, by which the boards turn to share a taper out.
 
-    Half of the taper as it is measured, square to the direction asked for.
+    The lowest and the highest edge take half each of the taper, as it is measured square to the
+    direction asked for.
     """
     along = [
         ((b + d) / 2, (d - b) / (c - a))

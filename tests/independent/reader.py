@@ -6,6 +6,7 @@ import math
 from collections import Counter
 from dataclasses import dataclass
 from fractions import Fraction
+from itertools import pairwise
 from typing import Any
 
 from shapely.geometry import Polygon, box
@@ -200,19 +201,29 @@ def _widths(
     return lap, layer.overall - lap - face
 
 
-def _face(
-    layer: Layer, row: dict[str, Any], spans: dict[int, tuple[int, int]]
-) -> tuple[int, int]:
+def _face(layer: Layer, row: dict[str, Any], spans: dict[int, tuple[int, int]]) -> tuple[int, int]:
     """Low and high station of the face out of which openings and slanted ends are cut.
 
-    Along an edge of the outline a whole rectangle is ripped to its own width. What an opening
+    Along a straight edge of the outline a piece is ripped to its own width. What an opening
     takes of its course's face is notch, also where it takes it for the whole length of the
     piece; what slanting edges take is mitre.
     """
-    if row["notches"] or row["shape"]:
-        return spans[row["course"]]
-    near, far = ticks(row["near"], layer.unit), ticks(row["far"], layer.unit)
-    return min(near, far), max(near, far)
+    whole, shape = spans[row["course"]], placed_polygon(row, layer.unit)
+    own = (round(shape.bounds[1]), round(shape.bounds[3]))
+    if row["notches"]:
+        return whole
+    ripped = [_runs_along(shape, side) for side in own]
+    low, high = (mine if rip else side for mine, side, rip in zip(own, whole, ripped, strict=True))
+    return low, high
+
+
+def _runs_along(shape: Polygon, side: int) -> bool:
+    """Whether a face has an edge of some length at that station across the boards."""
+    corners = list(shape.exterior.coords)
+    return any(
+        abs(a[1] - side) < 2 and abs(b[1] - side) < 2 and abs(a[0] - b[0]) > EPSILON
+        for a, b in pairwise(corners)
+    )
 
 
 def _stick_accounts(answer: dict[str, Any], product: str, overall: int) -> dict[str, Account]:

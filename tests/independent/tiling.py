@@ -75,7 +75,9 @@ def leeway(layer: Layer, target: BaseGeometry, pieces: list[Polygon]) -> float:
     edges = target.length + sum(piece.length for piece in pieces)
     discs = [opening for opening in layer.surface.get("openings", []) if "circle" in opening]
     radii = [ticks(opening["circle"][2], layer.unit) / 2 for opening in discs]
-    return float(edges) * 2 * slack(layer.unit) + sum(8 * radius * radius * ROUND for radius in radii)
+    return float(edges) * 2 * slack(layer.unit) + sum(
+        8 * radius * radius * ROUND for radius in radii
+    )
 
 
 def _overlaps(pieces: list[Polygon], unit: str) -> list[str]:

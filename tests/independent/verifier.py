@@ -122,8 +122,8 @@ def _run(layer: Layer, row: Row, pieces: list[Row], relaxed: set[str]) -> list[s
 
 
 def _length(layer: Layer, piece: Row, station: Span) -> list[str]:
-    """A cut length is the extent to the nearest step; between two covered ends never under it."""
-    step, give = layer.rule("cut_to"), 2 * slack(layer.unit)
+    """A cut length is the extent rounded at its end, and at a joint to the nearest step."""
+    step, give = layer.rule("cut_to") * 3 // 2, 2 * slack(layer.unit)
     over = piece["ticks"] - (station[1] - station[0])
     return [] if abs(over) <= step + give else [f"{piece['id']}: cut {over} off its extent"]
 

@@ -50,7 +50,7 @@ LEAST_CAPITALS = 0.688
 """Height of capitals in ems in the common sans-serif face in which they are lowest."""
 
 NOTES = ("Rip the groove edge off course 1.", "Joints on members only.")
-HOSTILE = '<script>alert(1)</script>&"\' ]]> \x00\x01\x0b\ufffe\ud800\u202e end'
+HOSTILE = "<script>alert(1)</script>&\"' ]]> \x00\x01\x0b\ufffe\ud800\u202e end"
 
 
 @dataclass(frozen=True)
@@ -70,7 +70,7 @@ def _advance(character: str) -> float:
         return 0.27
     if character in " .,:;!/-()":
         return 0.31
-    if character in "\"rt":
+    if character in '"rt':
         return 0.39
     if character.isdigit() or character.islower():
         return 0.97 if character in "mw" else 0.6
@@ -167,9 +167,7 @@ def test_every_piece_is_one_shape_and_areas_are_true(room: Room) -> None:
     shapes, pieces = _group(root, "pieces"), _marks(sheet, Piece)
     assert len(shapes) == len(pieces)
     scale = MM * _scale(root)
-    true = sum(
-        abs(_area([(x / scale, y / scale) for x, y in piece.rings[0]])) for piece in pieces
-    )
+    true = sum(abs(_area([(x / scale, y / scale) for x, y in piece.rings[0]])) for piece in pieces)
     rims = sum(
         hypot(b[0] - a[0], b[1] - a[1])
         for shape in shapes

@@ -1,0 +1,101 @@
+"""An answer that breaks a law is never given: tampered rows raise LawBroken."""
+
+import json
+from collections.abc import Callable
+from dataclasses import replace
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from service.errors import LawBroken
+from service.products.kind import Supplied
+from service.request.reading import read
+from service.takeoff.laws import check
+from service.takeoff.pipeline import Takeoff, take_off
+
+EXAMPLES = Path(__file__).parents[2] / "openapi" / "examples"
+JOB: dict[str, Any] = json.loads((EXAMPLES / "small.json").read_text())
+JOB["surfaces"][0]["rectangle"] = ["30 ft", "8 ft"]
+
+
+def made() -> Takeoff:
+    return take_off(read(json.dumps(JOB).encode()))
+
+
+def lose_a_piece(product: Supplied) -> None:
+    product.pieces = product.pieces[1:]
+
+
+def stretch_a_rest(product: Supplied) -> None:
+    product.sticks = (replace(product.sticks[0], rest=product.sticks[0].rest + 1),
+                      *product.sticks[1:])  # fmt: skip
+
+
+def cut_a_piece_twice(product: Supplied) -> None:
+    first, second, *others = product.sticks
+    product.sticks = (first, replace(second, pieces=first.pieces), *others)
+
+
+def buy_too_few(product: Supplied) -> None:
+    line = product.order[0]
+    product.order = (replace(line, bought=replace(line.bought, buy=line.bought.buy - 1)),
+                     *product.order[1:])  # fmt: skip
+
+
+def forget_an_account(product: Supplied) -> None:
+    product.ledger = product.ledger[1:]
+
+
+def shrink_a_piece(product: Supplied) -> None:
+    first, *others = product.pieces
+    product.pieces = (replace(first, twice_area=first.twice_area // 2), *others)
+
+
+def part_a_run(product: Supplied) -> None:
+    first, *others = product.pieces
+    product.pieces = (replace(first, high=first.high - 1), *others)
+
+
+def claim_more_touches(product: Supplied) -> None:
+    first, *others = product.pieces
+    product.pieces = (replace(first, bearings=10_000), *others)
+
+
+TAMPERED = [lose_a_piece, stretch_a_rest, cut_a_piece_twice, buy_too_few, forget_an_account,
+            shrink_a_piece, part_a_run, claim_more_touches]  # fmt: skip
+
+
+def test_the_answer_itself_keeps_them() -> None:
+    takeoff = made()
+    check(takeoff.supplied, takeoff.fasteners)
+
+
+@pytest.mark.parametrize("tamper", TAMPERED)
+def test_a_tampered_answer_is_caught(tamper: Callable[[Supplied], None]) -> None:
+    takeoff = made()
+    tamper(takeoff.supplied[0][1])
+    with pytest.raises(LawBroken):
+        check(takeoff.supplied, takeoff.fasteners)
+
+
+def test_a_joint_off_its_member_is_caught() -> None:
+    takeoff = made()
+    kind, product = takeoff.supplied[0]
+    detail = product.details[0]
+    cuts = [piece.cut for piece in detail.all[:2]]
+    moved = (
+        replace(detail.all[0], cut=replace(cuts[0], high=cuts[0].high + 1)),
+        replace(detail.all[1], cut=replace(cuts[1], low=cuts[1].low + 1)),
+        *detail.all[2:],
+    )
+    product.details = (replace(detail, all=moved),)
+    assert any("on no member" in law for law in kind.broken(product))
+
+
+def test_joints_too_near_are_caught() -> None:
+    takeoff = made()
+    kind, product = takeoff.supplied[0]
+    detail = product.details[0]
+    product.details = (replace(detail, rules=replace(detail.rules, stagger=10**9)),)
+    assert any("is nearer than" in law for law in kind.broken(product))
