@@ -44,12 +44,16 @@ class Member:
 
 @dataclass(frozen=True, slots=True)
 class Opening:
-    """A hole: as drawn, and as cut (grown by its clearance and saw gap); `flange` covers it."""
+    """A hole: as drawn, and as cut, grown by `out` (its clearance and saw gap).
+
+    `flange` is the width of the ring that covers the cut, 0 without one.
+    """
 
     id: str
     drawn: Region
     cut: Region
     flange: int
+    out: int
     crosses_edge: bool
     pointer: str
 
@@ -247,4 +251,6 @@ def opening_of(
             )
         )
     made = grown(ring, out) if cut is None else (Polygon(cut),)
-    return Opening(opening_id, drawn, made, flange, touches_edge(drawn, whole_outline), pointer)
+    return Opening(
+        opening_id, drawn, made, flange, out, touches_edge(drawn, whole_outline), pointer
+    )

@@ -30,6 +30,9 @@ from service.takeoff.pipeline import Takeoff
 from service.units.ticks import FOOT, MM, TICKS_PER_UNIT
 
 METRIC = frozenset({"mm", "cm", "m"})
+KILOGRAMS_IN_A_POUND = 0.45359237
+"""Exact: international yard and pound agreement, 1959."""
+
 HALF_SQUARE = {"ft2": 2 * FOOT**2, "m2": 2 * (1000 * MM) ** 2}
 
 
@@ -52,6 +55,17 @@ class Scale:
         """An area (from twice the area in square ticks) to six decimals."""
         return round(half_square_ticks / HALF_SQUARE[self.area_unit], 6)
 
+    @property
+    def weight_unit(self) -> str:
+        """Pounds, or kilograms where the request is metric."""
+        return "lb" if self.area_unit == "ft2" else "kg"
+
+    def weight(self, pounds: float | None) -> float | None:
+        """A weight to three decimals."""
+        if pounds is None:
+            return None
+        return round(pounds if self.weight_unit == "lb" else pounds * KILOGRAMS_IN_A_POUND, 3)
+
     def ring(self, ring: Ring) -> list[list[float]]:
         """A ring as pairs of lengths."""
         return [[self.length(x), self.length(y)] for x, y in ring]
@@ -62,6 +76,8 @@ class Scale:
             return self.length(value.value)
         if isinstance(value, dict):
             return {key: self.value(inner) for key, inner in value.items()}
+        if isinstance(value, list):
+            return [self.value(inner) for inner in value]
         return value
 
 
@@ -84,7 +100,7 @@ def flat(takeoff: Takeoff) -> dict[str, Any]:
         "units": {
             "length": scale.unit,
             "area": scale.area_unit,
-            "weight": "lb",
+            "weight": scale.weight_unit,
             "money": takeoff.job.currency,
         },
         "summary": summary(takeoff, scale),
@@ -270,7 +286,7 @@ def _order(scale: Scale, row: OrderRow) -> dict[str, Any]:
         "length": scale.maybe(row.length), "need": line.need, "cull": line.cull,
         "spare": line.spare, "loss": line.loss, "buy": line.buy, "packages": line.packages,
         "per_package": line.per_package, "left_over": line.left_over, "price": row.price,
-        "weight": row.weight,
+        "weight": scale.weight(row.weight),
     }  # fmt: skip
 
 

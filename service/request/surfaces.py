@@ -26,6 +26,7 @@ from service.units.writing import both
 
 MEMBER_THICKNESS = 3 * INCH // 2
 CUT_GAP = INCH // 8
+LEAST_LAP = 3 * INCH // 8
 CLOSEST, WIDEST = 3 * INCH, 60 * INCH
 
 
@@ -139,6 +140,7 @@ class Measured:
                         rule="5.1",
                     )
                 )
+            self._say_lap(surface.id, opening)
         overhead = surface.type in ("ceiling", "soffit")
         if overhead and not surface.view_sent and not _is_own_mirror(surface):
             self.findings.append(
@@ -148,6 +150,21 @@ class Measured:
                     "taken as measured facing the finished "
                     "side; if it was drawn in plan, send `view`: plan",
                     rule="0.3",
+                )
+            )
+
+    def _say_lap(self, name: str, opening: Opening) -> None:
+        """A ring must lap the board on each side (5.1)."""
+        lap = opening.flange - opening.out
+        if opening.flange and lap < LEAST_LAP:
+            self.findings.append(
+                Finding(
+                    "flange-narrow",
+                    f"{name}.{opening.id}",
+                    f"the flange laps the boards by {both(lap)} only; {both(LEAST_LAP)} is needed",
+                    rule="5.1",
+                    measure=lap,
+                    limit=LEAST_LAP,
                 )
             )
 

@@ -80,7 +80,7 @@ def _piece(course: int, number: int, low: float, high: float, stick: str) -> Row
     return {
         "id": f"loft.boards.{course}.1.{number}", "surface": "loft", "layer": "boards",
         "course": course, "near": near, "far": near + COVER, "from": low, "to": high,
-        "length": high - low, "rip": "none", "shape": [], "stick": stick,
+        "length": high - low, "rip": "none", "notches": 0, "shape": [], "stick": stick,
         "ticks": int((high - low) * INCH),
     }  # fmt: skip
 

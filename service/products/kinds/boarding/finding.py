@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from service.errors import Cure, Finding
+from service.errors import Cure, Finding, Ticks
 from service.layout.courses import Ranked
 from service.layout.runs import Cutout, Laid
 from service.products.kind import Said, Task
@@ -20,6 +20,7 @@ def say_what_was_laid(
     _entry(task, said, laid, board)
     for cutout in laid.cutouts:
         _cutout(task, said, cutout, laid, board)
+    _holes_on_joints(task, said, laid, board)
     _dropped(task, said, laid)
     if along_framing:
         _along(task, said, laid)
@@ -109,6 +110,35 @@ def _cutout(task: Task, said: Said, cutout: Cutout, laid: Laid, board: Board) ->
             measure=min(legs),
             limit=least,
         )
+    )
+
+
+def _holes_on_joints(task: Task, said: Said, laid: Laid, board: Board) -> None:
+    """A hole that one board could hold but that falls on a joint between two (22.2)."""
+    least = task.rules.get("min_leg")
+    for opening in task.surface.openings:
+        met = [one for one in laid.cutouts if one.opening == opening.id]
+        courses = [laid.courses[one.course - 1] for one in met]
+        if len(met) < 2 or any(one.effect == "cut_in_two" for one in met):
+            continue
+        low = min(c.low + one.legs[0] for c, one in zip(courses, met, strict=True))
+        high = max(c.high - one.legs[1] for c, one in zip(courses, met, strict=True))
+        if high - low + 2 * least <= board.coverage:
+            said.find(_on_joint(task, opening.id, (low + high) // 2))
+
+
+def _on_joint(task: Task, name: str, centre: int) -> Finding:
+    """The finding; its cure centres a board on the hole, where the stations are those sent."""
+    surface = task.surface
+    plain = not surface.mirrored and surface.slope is None
+    cure = Cure(f"{task.pointer}/aim", [{"at": Ticks(centre), "on": "centre"}]) if plain else None
+    return Finding(
+        "hole-on-joint",
+        f"{surface.id}.{name}",
+        f"opening {name} falls on the joint between two courses; one board could hold it whole "
+        f"with its centre at {both(centre)}",
+        rule="22.2",
+        cure=cure,
     )
 
 
