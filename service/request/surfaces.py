@@ -52,10 +52,9 @@ class Measured:
         members = member_lines(
             plan, Fraction(spec.supports.direction), places, thickness, slope, mirror
         )
-        openings = tuple(
-            self._opening(one, k, outline, slope, mirror)
-            for k, one in enumerate(spec.openings or ())
-        )
+        # By id, so that their order in the request changes nothing.
+        numbered = sorted(enumerate(spec.openings or ()), key=lambda one: one[1].id)
+        openings = tuple(self._opening(one, k, outline, slope, mirror) for k, one in numbered)
         surface = Surface(
             spec.id, spec.type or "ceiling", outline, openings, members,
             Fraction(spec.supports.direction), spec.backing.thickness if spec.backing else None,

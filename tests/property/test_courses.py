@@ -108,7 +108,7 @@ def test_lapped_courses_are_equal(height: float, most: float) -> None:
 @given(width=shapes.inches(40, 160), at=shapes.inches(12, 28),
        on=st.sampled_from(["joint", "centre"]))  # fmt: skip
 def test_an_aim_is_met(width: float, at: float, on: str) -> None:
-    """One feature can always be met: a joint, or a board's centre, lies on it."""
+    """One feature can always be met: a joint, or a board's centre, lies on it within 1/8 in."""
     area = requests.room(90, width, layer={"aim": [{"at": at, "on": on}]}, rules={"min_rip": 0})
     request = requests.job(area, requests.board("8 ft"), when_blocked="relax")
     (layer,) = layers(request)
@@ -118,7 +118,7 @@ def test_an_aim_is_met(width: float, at: float, on: str) -> None:
     full = [span for span in spans if abs(span[1] - span[0] - layer.coverage) <= 4]
     edges = [edge for span in spans for edge in span]
     marks = edges if on == "joint" else [(low + high) // 2 for low, high in full]
-    assert min(abs(mark - ticks(at, "in")) for mark in marks) <= INCH // 64 + 4
+    assert min(abs(mark - ticks(at, "in")) for mark in marks) <= INCH // 8 + 4
 
 
 def test_alternatives_are_ranked_and_one_is_chosen() -> None:

@@ -1,0 +1,78 @@
+"""The examples: small stays small, full fills every field that a request may have."""
+
+import json
+from collections import defaultdict
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from service.compute import answer
+from service.request.model import job_schema
+from service.schemas.answer import Answer
+
+EXAMPLES = Path(__file__).parents[2] / "openapi" / "examples"
+SCHEMA = job_schema()
+
+
+def example(name: str) -> Any:
+    return json.loads((EXAMPLES / f"{name}.json").read_text(encoding="utf-8"))
+
+
+def filled(schema: dict[str, Any], value: Any, found: dict[str, set[str]]) -> None:
+    """Enter in `found` which keys of which shape `value` fills."""
+    if "$ref" in schema:
+        name = schema["$ref"].rsplit("/", 1)[1]
+        shape = SCHEMA["$defs"][name]
+        if isinstance(value, dict) and fits(shape, value):
+            enter(name, shape, value, found)
+    for inner in [*schema.get("anyOf", []), *schema.get("oneOf", [])]:
+        filled(inner, value, found)
+    if isinstance(value, list):
+        for one in value:
+            filled(schema.get("items", {}), one, found)
+
+
+def fits(shape: dict[str, Any], value: dict[str, Any]) -> bool:
+    """Whether a value's fixed words (its kind, its form) are those of the shape."""
+    return all(
+        "const" not in own or value.get(key) == own["const"]
+        for key, own in shape.get("properties", {}).items()
+    )
+
+
+def enter(name: str, shape: dict[str, Any], value: Any, found: dict[str, set[str]]) -> None:
+    for key, own in shape.get("properties", {}).items():
+        if value.get(key) is not None:
+            found[name].add(key)
+            filled(own, value[key], found)
+
+
+def test_small_is_under_25_lines() -> None:
+    assert len((EXAMPLES / "small.json").read_text(encoding="utf-8").splitlines()) < 25
+
+
+def test_full_fills_every_field() -> None:
+    found: dict[str, set[str]] = defaultdict(set)
+    enter("Job", SCHEMA, example("full"), found)
+    shapes = {"Job": SCHEMA, **SCHEMA["$defs"]}
+    missing = {
+        name: sorted(set(shape["properties"]) - found[name])
+        for name, shape in shapes.items()
+        if "properties" in shape
+    }
+    # The job's and the surface's rules are the same keys as the layer's, which are all filled.
+    missing.pop("Rules", None)
+    assert {name: keys for name, keys in missing.items() if keys} == {}
+
+
+@pytest.mark.parametrize("name", ["small", "large", "full"])
+def test_the_answer_is_of_the_published_shape(name: str) -> None:
+    outcome = answer((EXAMPLES / f"{name}.json").read_bytes())
+    assert outcome.kind == "answer"
+    Answer.model_validate_json(outcome.body)
+
+
+def test_full_is_echoed() -> None:
+    outcome = answer((EXAMPLES / "full.json").read_bytes())
+    assert json.loads(outcome.body)["request"] == example("full")
