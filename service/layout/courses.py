@@ -196,10 +196,11 @@ def _single(widths: Widths, start: Start) -> Scheme:
 
 def schemes(widths: Widths, features: Sequence[Feature], spacer_max: int) -> list[Scheme]:
     """Every way worth comparing, the plain ones first."""
-    found: list[Scheme | None] = [balanced(widths), full_first(widths), balanced_narrow(widths)]
+    found: list[Scheme | None] = [balanced(widths), full_first(widths)]
     found += [aimed(widths, feature) for feature in features]
     if len(features) > 1:
         found += _for_two(widths, features[0], features[1], spacer_max)
+    found.append(balanced_narrow(widths))
     return [scheme for scheme in found if scheme is not None]
 
 

@@ -17,6 +17,7 @@ from service.layout.courses import (
     Feature,
     Limits,
     Ranked,
+    Scheme,
     Widths,
     equal,
     ranked,
@@ -205,26 +206,20 @@ def _choose(
         found.append(equal(widths))
     judged = ranked(found, features, _edges(inset, starts_low), limits)
     rules.choose("3.9", "start", task.layer.start, wished or "balanced")
-    chosen = _wished(judged, wished, bool(features))
+    chosen = _wished(judged, found, wished)
     if chosen is None or chosen.fails:
         chosen = _cured(task, judged, chosen, limits)
     return chosen, judged, chosen.scheme.spacer
 
 
-def _wished(judged: list[Ranked], wished: str | None, features: bool) -> Ranked | None:
-    """The scheme asked for; without a wish the best ranked, but never the narrow one."""
-    if wished is not None:
-        same = [one for one in judged if one.scheme.start == wished]
-        return same[0] if same else _same_strips(judged, wished)
-    return next(one for one in judged if one.scheme.start != "balanced_narrow")
-
-
-def _same_strips(judged: list[Ranked], wished: str) -> Ranked | None:
-    """A wish that gives the same courses as another start is that other start."""
-    if wished == "balanced_narrow":
+def _wished(judged: list[Ranked], found: list[Scheme], wished: str | None) -> Ranked | None:
+    """The scheme asked for, None if there is none such; without a wish the best but the narrow."""
+    if wished is None:
+        return next(one for one in judged if one.scheme.start != "balanced_narrow")
+    asked = next((scheme for scheme in found if scheme.start == wished), None)
+    if asked is None:
         return None
-    plain = [one for one in judged if one.scheme.start in ("balanced", "full_first")]
-    return plain[0] if plain else None
+    return next(one for one in judged if one.scheme.strips == asked.strips)
 
 
 def _cured(task: Task, judged: list[Ranked], chosen: Ranked | None, limits: Limits) -> Ranked:
