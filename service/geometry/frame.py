@@ -75,10 +75,14 @@ def _project(axis: Axis, x: int, y: int) -> int:
     return whole(axis[0] * x + axis[1] * y)
 
 
-def frame_of(outline: Ring, degrees: Fraction) -> Frame:
-    """The frame of a layer that runs in `degrees` (taken modulo 180) over `outline`."""
-    turned = degrees % 180
-    along, across = axis_along(turned), axis_across(turned)
+def frame_of(outline: Ring, degrees: Fraction, turn: Fraction = Fraction(0)) -> Frame:
+    """The frame of a layer that runs in `degrees` (taken modulo 180) over `outline`.
+
+    `turn` turns both axes together by some degrees, as a taper asks for; they keep their sides.
+    """
+    asked = degrees % 180
+    along = axis_along(asked + turn)
+    across = axis_along((asked + 90) % 180 + turn)
     return Frame(
         along,
         across,

@@ -131,7 +131,8 @@ class Areas:
 class LaidLayer:
     """A layer on its surface before any stock is chosen; `detail` is the kind's own.
 
-    `direction` is the direction used, degrees facing the finished side, 0 up to 180.
+    `direction` is the direction used, degrees facing the finished side: 0 up to 180, or
+    a little below 0 where a taper turned it.
     """
 
     task: Task

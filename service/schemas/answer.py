@@ -69,8 +69,8 @@ class LayerRow(Given):
     kind: str
     product: str
     direction: float = Field(
-        description="Degrees of its length facing the finished side, 0 to 180; where a taper was "
-        "split or the surface mirrored, the direction used."
+        description="Degrees of its length facing the finished side, 0 up to 180 (a little below 0 "
+        "where a taper turned it): the direction used."
     )
     installed: float
     courses: int

@@ -73,8 +73,9 @@ def lay(task: Task, said: Said) -> LaidLayer:
         raise TradeRefused(
             Fault("nothing-left", "gaps and openings leave nothing to board", task.pointer)
         )
-    direction = _direction(task, outline, said)
-    frame = frame_of(outline, direction)
+    direction = _direction(task)
+    turn = _turn(task, outline, direction, said)
+    frame = frame_of(outline, direction, turn)
     bearings = bearings_of(task.surface.members, frame)
     if not bearings and task.surface.backing is None:
         raise _nothing_to_nail(task)
@@ -90,7 +91,7 @@ def lay(task: Task, said: Said) -> LaidLayer:
     lines = tuple(line_of(bearings, course.middle) for course in courses)
     boards = Boards(board, frame, whole, laid, bearings, lines, covered, spacer)
     say_what_was_laid(task, said, boards.laid, boards.along_framing, chosen, board)
-    return _layer(task, direction, boards, chosen, found)
+    return _layer(task, direction + turn, boards, chosen, found)
 
 
 def _layer(
@@ -125,23 +126,25 @@ def _nothing_to_nail(task: Task) -> TradeRefused:
     )
 
 
-def _direction(task: Task, outline: Ring, said: Said) -> Fraction:
-    """The boards' direction facing the finished side; a taper over the limit is split (3.8)."""
+def _direction(task: Task) -> Fraction:
+    """The direction asked for, facing the finished side, 0 up to 180 degrees."""
     asked = Fraction(task.layer.direction) % 180
-    if task.surface.mirrored:
-        asked = (180 - asked) % 180
+    return (180 - asked) % 180 if task.surface.mirrored else asked
+
+
+def _turn(task: Task, outline: Ring, asked: Fraction, said: Said) -> Fraction:
+    """Degrees by which the boards are turned to share out a taper over the limit (3.8)."""
     limit = task.rules.get("taper_over")
-    slopes = _edge_slopes(frame_of(outline, asked), outline)
+    frame = frame_of(outline, asked)
+    slopes = _edge_slopes(frame, outline)
     if slopes is None:
-        return asked
+        return Fraction(0)
     low, high, length = slopes
     taper = round(abs(high - low) * length)
     if taper <= limit:
-        return asked
-    frame = frame_of(outline, asked)
+        return Fraction(0)
     left_handed = frame.along[0] * frame.across[1] - frame.along[1] * frame.across[0] < 0
     turn = Fraction(round(degrees(atan((low + high) / 2)) * 10**6), 10**6)
-    used = (asked + (-turn if left_handed else turn)) % 180
     said.find(
         Finding(
             "taper",
@@ -153,7 +156,8 @@ def _direction(task: Task, outline: Ring, said: Said) -> Fraction:
             limit=limit,
         )
     )
-    task.rules.note("3.8", "direction_used", float(used), "taper")
+    used = -turn if left_handed else turn
+    task.rules.note("3.8", "direction_used", float(asked + used), "taper")
     return used
 
 
