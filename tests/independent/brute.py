@@ -57,18 +57,32 @@ def borne(low: int, high: int, limits: Limits) -> int:
 
 
 def joint_sets(run: Run, limits: Limits) -> list[Joints]:
-    """Every legal set of joints of one run; subsets of all sizes are tried.
+    """Every legal set of joints of one run, grown from its low end piece by piece.
 
     A run that fits a stick is one piece, without a joint (rule 6.1).
     """
     if run.high - run.low <= limits.longest:
         return [()]
-    return [
-        joints
-        for count in range(len(run.places) + 1)
-        for joints in combinations(run.places, count)
-        if legal(run, joints, limits)
-    ]
+
+    def grow(done: Joints) -> Iterator[Joints]:
+        low = done[-1] if done else run.low
+        for high in (*run.places, run.high):
+            if high <= low or not stands(low, high, limits):
+                continue
+            if high == run.high:
+                yield done
+            else:
+                yield from grow((*done, high))
+
+    return sorted(grow(()), key=lambda joints: (len(joints), joints))
+
+
+def stands(low: int, high: int, limits: Limits) -> bool:
+    """Whether one piece of a jointed run fits a stick and is long enough and borne."""
+    return (
+        limits.min_piece <= high - low <= limits.longest
+        and borne(low, high, limits) >= limits.min_bearings
+    )
 
 
 def apart(one: Joints, other: Joints, least: int) -> bool:
@@ -95,8 +109,16 @@ def layouts(runs: list[Run], limits: Limits) -> Iterator[tuple[Joints, ...]]:
 
 
 def any_layout(runs: list[Run], limits: Limits) -> bool:
-    """Whether there is a legal layout at all."""
-    return next(layouts(runs, limits), None) is not None
+    """Whether there is a legal layout at all: every pair that the last two courses can be."""
+    pairs: set[tuple[Joints, Joints]] = {((), ())}
+    for run in runs:
+        pairs = {
+            (last, joints)
+            for before, last in pairs
+            for joints in joint_sets(run, limits)
+            if apart(last, joints, limits.stagger) and apart(before, joints, limits.repeat)
+        }
+    return bool(pairs)
 
 
 @dataclass(frozen=True)

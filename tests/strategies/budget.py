@@ -12,8 +12,8 @@ _common = {
     "suppress_health_check": [HealthCheck.too_slow, HealthCheck.data_too_large],
 }
 
-LAW = settings(max_examples=40, **_common)  # type: ignore[arg-type]
+LAW = settings(max_examples=30, **_common)  # type: ignore[arg-type]
 """For laws that take one answer an example."""
 
-FEW = settings(max_examples=25, **_common)  # type: ignore[arg-type]
+FEW = settings(max_examples=15, **_common)  # type: ignore[arg-type]
 """For laws that take several."""
