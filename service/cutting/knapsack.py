@@ -70,8 +70,11 @@ class Bench:
     capacities: tuple[int, ...]
 
 
-def bench_for(stocks: Sequence[Stock], needs: Sequence[Need], kerf: int) -> Bench:
-    """Scale stocks and needs (ticks) for `price`."""
+def bench_for(stocks: Sequence[Stock], needs: Sequence[Need], kerf: int, slack: int = 0) -> Bench:
+    """Scale stocks and needs (ticks) for `price`.
+
+    Pieces may be shorter than the need that stands for them by up to `slack`; bounds allow for it.
+    """
     weights = [need.length + kerf for need in needs]
     room = [stock.usable + kerf for stock in stocks]
     unit = max(reduce(gcd, weights), -(-max(room) // FINEST))
@@ -79,7 +82,7 @@ def bench_for(stocks: Sequence[Stock], needs: Sequence[Need], kerf: int) -> Benc
         tuple(stocks),
         tuple(needs),
         tuple(-(-weight // unit) for weight in weights),
-        tuple(weight // unit for weight in weights),
+        tuple((weight - slack) // unit for weight in weights),
         tuple(space // unit for space in room),
     )
 

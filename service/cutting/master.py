@@ -22,9 +22,12 @@ PRICE_OF_MISSING = 1000
 class Master:
     """Patterns against needs: for each need, cut >= demand (+ what layouts use of it)."""
 
-    def __init__(self, stocks: Sequence[Stock], needs: Sequence[Need], kerf: int) -> None:
+    def __init__(
+        self, stocks: Sequence[Stock], needs: Sequence[Need], kerf: int, slack: int = 0
+    ) -> None:
         self.stocks = tuple(stocks)
         self.kerf = kerf
+        self.slack = slack
         self.programme = Programme()
         self.rows: dict[Need, int] = {}
         self.patterns: dict[Pattern, int] = {}
@@ -38,7 +41,7 @@ class Master:
             self.rows[need] = self.programme.add_row(0.0)
             self.programme.add_column(worst, {self.rows[need]: 1.0})
             self.add(self._plain(need))
-        self.bench = bench_for(self.stocks, tuple(self.rows), kerf)
+        self.bench = bench_for(self.stocks, tuple(self.rows), kerf, slack)
 
     def _plain(self, need: Need) -> Pattern | None:
         """As many of one need as the stick holds that gives them cheapest."""

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import reduce
 from math import gcd
@@ -48,7 +48,7 @@ def solve(
     if not needs:
         return Plan((), 0, 0, 0)
     first = best_fit(stocks, needs, kerf)
-    floor = material_bound(stocks, needs, kerf)
+    floor = material_bound(stocks, shorter(needs, master.slack if master else 0), kerf)
     if first is not None and cost_of(first, stocks) <= floor:
         return Plan(first, cost_of(first, stocks), floor, 1)
     own = master or Master(stocks, sorted(needs), kerf)
@@ -101,6 +101,14 @@ def attainable(bound: Fraction, stocks: Sequence[Stock]) -> int:
     """The least multiple of the costs' common divisor that is not under `bound`."""
     step = reduce(gcd, (stock.cost for stock in stocks)) or 1
     return max(0, ceiling(bound / step)) * step
+
+
+def shorter(needs: Mapping[Need, int], slack: int) -> Mapping[Need, int]:
+    """The needs at the least length that each may stand for."""
+    found: Counter[Need] = Counter()
+    for need, count in needs.items():
+        found[replace(need, length=need.length - slack)] += count
+    return found
 
 
 def material_bound(stocks: Sequence[Stock], needs: Mapping[Need, int], kerf: int) -> int:

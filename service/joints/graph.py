@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
 
 from service.cutting.records import Need, Stock
 from service.joints.records import Cut, JointRules, JointRun
+from service.units.ticks import up
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,13 +69,17 @@ class Graph:
         nodes = (0, *joints, len(self.places) - 1)
         return [self.need_of[pair] for pair in pairwise(nodes)]
 
-    def cuts(self, joints: Sequence[int], needs: Sequence[Need]) -> tuple[Cut, ...]:
-        """The pieces that `joints` make."""
-        nodes = [0, *joints, len(self.places) - 1]
-        return tuple(
-            Cut(self.places[a], self.places[b], needs[number])
-            for a, b, number in zip(nodes, nodes[1:], self.needs(joints), strict=False)
-        )
+    def cuts(self, joints: Sequence[int], rules: JointRules) -> tuple[Cut, ...]:
+        """The pieces that `joints` make, at the length to which each is cut."""
+        nodes = (0, *joints, len(self.places) - 1)
+        return tuple(self._cut(a, b, rules) for a, b in pairwise(nodes))
+
+    def _cut(self, a: int, b: int, rules: JointRules) -> Cut:
+        low_end, high_end = a == 0, b == len(self.places) - 1
+        low, high = self.places[a], self.places[b]
+        length = rules.cut_length(low, high, low_end, high_end)
+        matched = rules.end_matched
+        return Cut(low, high, Need(length, matched and not low_end, matched and not high_end))
 
     def ways(self, most: int) -> list[tuple[int, ...]] | None:
         """Every way through, or None if there are more than `most`."""
@@ -97,12 +102,26 @@ def _take(ways: Iterator[tuple[int, ...]], most: int) -> Iterator[tuple[int, ...
 class Needs:
     """Needs by number, each once."""
 
-    def __init__(self) -> None:
+    def __init__(self, grain: int = 1, usable: Sequence[int] = ()) -> None:
+        self.grain = grain
+        self._usable = sorted(usable)
         self.all: list[Need] = []
         self._numbers: dict[Need, int] = {}
 
+    def standing_for(self, need: Need) -> Need:
+        """The need that stands for `need`: up to a multiple of the grain, or to a whole stick.
+
+        Where lengths differ by little from run to run, few needs stand for many.
+        """
+        if self.grain == 1 or (need.low_factory and need.high_factory):
+            return need
+        length = up(need.length, self.grain)
+        fitting = next((u for u in self._usable if u >= need.length), length)
+        return replace(need, length=min(length, fitting))
+
     def number(self, need: Need) -> int:
-        """The number of `need`, a new one if it is new."""
+        """The number of what stands for `need`, a new one if it is new."""
+        need = self.standing_for(need)
         if need not in self._numbers:
             self._numbers[need] = len(self.all)
             self.all.append(need)

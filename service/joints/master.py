@@ -24,6 +24,9 @@ NUDGE = 0.001
 """Share of a stick that a joint counts in the search, so that of equal plans the one with fewer
 joints is found; the bound leaves it out."""
 
+MOST_STATIONS = 400
+"""More stations than this get no windows: the bound is weaker there, and still a bound."""
+
 
 @dataclass(slots=True)
 class Kind:
@@ -52,7 +55,9 @@ class JointMaster:
         self.needs = needs
         self.fixed = fixed
         self.joint_cost = joint_cost
-        self.nudge = NUDGE * max(stock.cost for stock in cutting.stocks)
+        dearest = max(stock.cost for stock in cutting.stocks)
+        self.nudge = NUDGE * dearest
+        self.worst = PRICE_OF_MISSING**2 * (dearest + joint_cost + 1)
         self.rows = [cutting.rows[need] for need in needs]
         self.windows: dict[int, int] = {}
         self.kinds: list[Kind] = []
@@ -70,8 +75,7 @@ class JointMaster:
             graph = stack.graphs[members[0]]
             assert graph is not None
             row = self.cutting.programme.add_row(len(members))
-            worst = PRICE_OF_MISSING * PRICE_OF_MISSING
-            self.cutting.programme.add_column(worst, {row: 1.0})
+            self.cutting.programme.add_column(self.worst, {row: 1.0})
             windows = [touched.get(bit, ()) for bit in graph.bits]
             kind = Kind(number, graph, len(members), row, windows)
             self.kinds.append(kind)
@@ -80,7 +84,7 @@ class JointMaster:
 
     def _windows(self, stack: Stack) -> dict[int, tuple[int, ...]]:
         """Add the stack's windows; gives for each station bit the rows it counts in."""
-        if stack.rules.min_piece < stack.rules.stagger:
+        if stack.rules.min_piece < stack.rules.stagger or len(stack.stations) > MOST_STATIONS:
             return {}
         courses: dict[int, set[int]] = defaultdict(set)
         for k in stack.jointed:
@@ -103,7 +107,7 @@ class JointMaster:
 
     def _window(self, inside: list[int], most: int, touched: dict[int, list[int]]) -> None:
         row = self.cutting.programme.add_row(-inf, most)
-        self.cutting.programme.add_column(PRICE_OF_MISSING * PRICE_OF_MISSING, {row: -1.0})
+        self.cutting.programme.add_column(self.worst, {row: -1.0})
         self.windows[row] = most
         for k in inside:
             touched[k].append(row)

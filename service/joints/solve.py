@@ -2,21 +2,26 @@
 
 from __future__ import annotations
 
-from collections import Counter
+from collections import Counter, defaultdict
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from service.cutting.master import Master
-from service.cutting.records import Need, Plan, Stock
-from service.cutting.solve import Effort, material_bound, solve
+from service.cutting.records import Need, Plan, Stick, Stock
+from service.cutting.solve import Effort, material_bound, shorter, solve
 from service.joints.graph import Needs
 from service.joints.master import JointMaster
 from service.joints.records import Blocked, Cut, Jointed, JointRules, JointRun, Places
 from service.joints.search import Found, Guide, beam, walk
 from service.joints.stack import Stack, stack_of
 from service.solver.programme import Solved
+from service.units.ticks import INCH
 
 ARC_BUDGET = 600_000
+MOST_NEEDS = 160
+GRAINS = (1, INCH // 4, INCH // 2, INCH, 2 * INCH, 4 * INCH)
+"""Ticks to which lengths are rounded up while sticks are chosen; 1 leaves them as they are."""
+
 TRIES = ((0.3, 0.02), (0.3, 0.005), (1.0, 0.0), (0.0, 0.01), (0.1, 0.0), (3.0, 0.02))
 """How dear it is to use a need beyond its share, and a joint as a share of a stick, try by try."""
 
@@ -40,19 +45,31 @@ def is_single(run: JointRun, rules: JointRules, stocks: Sequence[Stock]) -> bool
 
 def place_joints(pool: Pool, effort: Effort) -> Jointed | Blocked | None:
     """Pieces and plan; `Blocked` where a stack has no legal layout; None if stock runs short."""
-    needs = Needs()
-    stacks, numbers, fixed = _stacks(pool, needs)
+    needs, stacks, numbers, fixed = _prepared(pool)
     for number, stack in enumerate(stacks):
         if stack.jointed:
             blocked = _impossible(number, stack, len(needs.all))
             if blocked is not None:
                 return blocked
     wanted = sorted({*needs.all, *fixed})
-    if not needs.all:
-        plan = solve(pool.stocks, fixed, pool.kerf, effort)
+    cutting = Master(pool.stocks, wanted, pool.kerf, needs.grain - 1)
+    if not any(stack.jointed for stack in stacks):
+        plan = solve(pool.stocks, fixed, pool.kerf, effort, cutting)
         return None if plan is None else _result(pool, stacks, numbers, {}, needs, plan)
-    cutting = Master(pool.stocks, wanted, pool.kerf)
     return _together(pool, effort, stacks, numbers, needs, fixed, cutting)
+
+
+def _prepared(
+    pool: Pool,
+) -> tuple[Needs, list[Stack], list[list[int]], Counter[Need]]:
+    """Stacks and needs, on the finest grain that leaves few enough different needs."""
+    usable = [stock.usable for stock in pool.stocks]
+    for grain in GRAINS:
+        needs = Needs(grain, usable)
+        stacks, numbers, fixed = _stacks(pool, needs)
+        if len({*needs.all, *fixed}) <= MOST_NEEDS:
+            break
+    return needs, stacks, numbers, fixed
 
 
 def _stacks(pool: Pool, needs: Needs) -> tuple[list[Stack], list[list[int]], Counter[Need]]:
@@ -67,9 +84,14 @@ def _stacks(pool: Pool, needs: Needs) -> tuple[list[Stack], list[list[int]], Cou
         single = [is_single(run, rules, pool.stocks) for run in runs]
         for run, alone in zip(runs, single, strict=True):
             if alone:
-                fixed[Need(rules.cut_length(run.low, run.high, True, True))] += 1
+                fixed[needs.standing_for(_whole_run(run, rules))] += 1
         stacks.append(stack_of(runs, single, rules, pool.stocks, needs))
     return stacks, numbers, fixed
+
+
+def _whole_run(run: JointRun, rules: JointRules) -> Need:
+    """A run of one piece."""
+    return Need(rules.cut_length(run.low, run.high, True, True))
 
 
 def _impossible(number: int, stack: Stack, needs: int) -> Blocked | None:
@@ -100,7 +122,7 @@ def _together(
     solved, bound = master.run(_rounds(effort, master, needs))
     if not all(_on_stations(rules) for rules in pool.rules):
         bound = 0
-    bound = max(bound, _material(pool, stacks, fixed))
+    bound = max(bound, _material(pool, stacks, fixed, needs.grain - 1))
     best: tuple[Plan, dict[tuple[int, int], tuple[int, ...]]] | None = None
     for attempt in range(effort.tries):
         laid = _lay(stacks, master, solved, effort, TRIES[attempt % len(TRIES)], needs)
@@ -133,9 +155,9 @@ def _on_stations(rules: JointRules) -> bool:
     return rules.places is Places.FRAMING and not rules.end_matched
 
 
-def _material(pool: Pool, stacks: list[Stack], fixed: Mapping[Need, int]) -> int:
+def _material(pool: Pool, stacks: list[Stack], fixed: Mapping[Need, int], slack: int) -> int:
     """What the bare length of all runs must cost."""
-    lengths: Counter[Need] = Counter(fixed)
+    lengths: Counter[Need] = Counter(shorter(fixed, slack))
     for stack in stacks:
         for k in stack.jointed:
             run = stack.runs[k]
@@ -257,16 +279,24 @@ def _result(
     needs: Needs,
     plan: Plan,
 ) -> Jointed:
+    """The pieces at their own lengths, and the plan with them in place of what stood for them."""
     cuts: list[tuple[Cut, ...]] = [()] * len(pool.runs)
     for number, (stack, members) in enumerate(zip(stacks, numbers, strict=True)):
         for k, (run, place) in enumerate(zip(stack.runs, members, strict=True)):
             graph = stack.graphs[k]
             if graph is None:
-                length = stack.rules.cut_length(run.low, run.high, True, True)
-                cuts[place] = (Cut(run.low, run.high, Need(length)),)
+                cuts[place] = (Cut(run.low, run.high, _whole_run(run, stack.rules)),)
             else:
-                cuts[place] = graph.cuts(laid[number, k], needs.all)
-    return Jointed(tuple(cuts), plan)
+                cuts[place] = graph.cuts(laid[number, k], stack.rules)
+    waiting: dict[Need, list[Need]] = defaultdict(list)
+    for own in cuts:
+        for cut in own:
+            waiting[needs.standing_for(cut.need)].append(cut.need)
+    sticks = tuple(
+        Stick(stick.stock, tuple(waiting[need].pop() for need in stick.pieces))
+        for stick in plan.sticks
+    )
+    return Jointed(tuple(cuts), replace(plan, sticks=sticks))
 
 
 def least_pieces(run: JointRun, rules: JointRules, stocks: Sequence[Stock]) -> int | None:

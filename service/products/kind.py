@@ -100,7 +100,8 @@ class Task:
     """One layer of one surface, ready to be laid.
 
     `layer` and `product` are the validated specs, `pointer` and `product_pointer` their places
-    in the request, `products` all products by id with their pointers.
+    in the request, `products` all products by id with their pointers. `between` is the thickness
+    (ticks) of the layers that already lie between this one and the framing or backing.
     """
 
     surface: Surface
@@ -112,6 +113,8 @@ class Task:
     product_pointer: str
     products: Mapping[str, tuple[Any, str]]
     relax: bool
+    unit: str = "in"
+    between: int = 0
 
     @property
     def at(self) -> str:

@@ -153,6 +153,7 @@ def _layers(
     faults: list[Fault] = []
     for s, (one, surface) in enumerate(zip(spec.surfaces, surfaces, strict=True)):
         names: set[str] = set()
+        behind = 0
         for k, layer in enumerate(one.layers):
             kind, pointer = kinds[layer.kind], f"/surfaces/{s}/layers/{k}"
             name = layer.id or layer.kind
@@ -167,12 +168,11 @@ def _layers(
             book = RuleBook(f"{one.id}.{name}", levels, loader.read(kind.defaults_path))
             product, at = products[layer.product]
             relax = spec.when_blocked == "relax"
-            made.append(
-                LayerJob(
-                    kind,
-                    Task(surface, layer, name, product, book, pointer, at, products, relax),
-                )
-            )
+            task = Task(
+                surface, layer, name, product, book, pointer, at, products, relax, spec.unit, behind
+            )  # fmt: skip
+            made.append(LayerJob(kind, task))
+            behind += getattr(product, "thickness", 0)
     if faults:
         raise TradeRefused(*faults)
     return made

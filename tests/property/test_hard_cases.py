@@ -29,9 +29,9 @@ def ring(length: float, width: float, spacing: float, first: float) -> Request:
 
 def tapered(direction: int, side: str) -> Request:
     """A room of which one wall along the boards leans by two inches."""
-    points = [[0, 0], [186.8125, 0], [186.8125, 157], [2, 141.5]]
+    points = [(0, 0), (186.8125, 0), (186.8125, 157), (2, 141.5)]
     if direction == 0:
-        points = [[y, x] for x, y in points]
+        points = [(y, x) for x, y in points]
     behind = requests.supports(12, 11.5, direction=90 - direction)
     layer = {"direction": direction, "joints": "anywhere", "start_side": side}
     return requests.outline(points, behind=behind, layer=layer)

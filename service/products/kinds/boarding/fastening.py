@@ -51,7 +51,7 @@ def fasten(supplied: Supplied, index: int, said: Said) -> tuple[FastenerRow, ...
             spacing,
             count,
             "points along the pieces" if spacing else "crossings",
-            _reach(layer, place, chosen),
+            _reach(layer, where, place, chosen),
         )
         for (where, place), count in sorted(counts.items())
     )
@@ -120,7 +120,12 @@ def _of_piece(
     counts: Counted = Counter()
     counts[named, "blind"] += each.blind * crossings
     counts[named, "face"] += each.face * crossings
-    counts["joint end", "face"] += 2 * _free_ends(pieces, piece, boards)
+    free = _free_ends(pieces, piece, boards)
+    if pieces.rules.places is Places.FRAMING_OR_BLOCK:
+        counts["block", "blind"] += each.blind * free
+        counts["block", "face"] += each.face * free
+    elif layer.task.surface.backing is not None:
+        counts["joint end", "face"] += 2 * free
     counts["notch", "face"] += 2 * _narrow_legs(piece)
     short = least(row.cut) - counts.total()
     if short > 0:
@@ -136,7 +141,7 @@ def _where(boards: Boards, row: PieceRow) -> Where:
 
 def _free_ends(pieces: Pieces, piece: Piece, boards: Boards) -> int:
     """Ends of a piece at joints that no member carries (6.2, 18.5)."""
-    if pieces.rules.places in (Places.FRAMING, Places.FRAMING_OR_BLOCK):
+    if pieces.rules.places is Places.FRAMING:
         return 0
     line = boards.line(piece.run)
     ends = [at for at in (piece.cut.low, piece.cut.high) if piece.run.low < at < piece.run.high]
@@ -194,14 +199,14 @@ def _length(
         return None
     spec, pointer = product
     boards: Boards = layer.detail
-    behind = layer.task.surface.backing or 0
+    backing = layer.task.surface.backing or 0
     key = "hold_smooth" if spec.shank == "smooth" else "hold_ring"
     needed = layer.task.rules.get(key)
     if boards.along_framing:
-        needed = behind
+        needed = backing
     lean = layer.task.rules.get("blind_angle") if "blind" in places else None
     _smooth_in_panel(layer, spec, said)
-    into = 0 if boards.along_framing else behind
+    into = layer.task.between + (0 if boards.along_framing else backing)
     found = shortest(spec.lengths, boards.board.thickness, into, lean, needed)
     if found is not None:
         return found
@@ -241,12 +246,18 @@ def _smooth_in_panel(layer: LaidLayer, spec: Any, said: Said) -> None:
         )
 
 
-def _reach(layer: LaidLayer, place: str, length: int | None) -> Reach | None:
+def _reach(layer: LaidLayer, where: str, place: str, length: int | None) -> Reach | None:
+    """How far the chosen length holds: in the framing, or no deeper than the panel is thick."""
     if length is None:
         return None
     boards: Boards = layer.detail
-    behind = 0 if boards.along_framing else layer.task.surface.backing or 0
+    backing = layer.task.surface.backing or 0
+    in_panel = boards.along_framing or where == "joint end"
+    behind = layer.task.between + (0 if in_panel else backing)
     lean: Fraction = layer.task.rules.get("blind_angle")
+    reach = face_reach(length, boards.board.thickness, behind)
     if place == "blind":
-        return blind_reach(length, boards.board.thickness, behind, lean)
-    return face_reach(length, boards.board.thickness, behind)
+        reach = blind_reach(length, boards.board.thickness, behind, lean)
+    if not in_panel or reach.depth <= backing:
+        return reach
+    return Reach(length, reach.hold * backing // reach.depth, backing)

@@ -65,7 +65,8 @@ def _entry(task: Task, said: Said, laid: Laid, board: Board) -> None:
     """The last course must slide on over two tongues, or drop in with its back lip off (3.11)."""
     if not board.has_tongue or len(laid.courses) < 2:
         return
-    gap = task.rules.get("gap", "gap_covered")
+    bare = task.layer.edges == "bare"
+    gap = task.rules.get("gap", "gap_bare" if bare else "gap_covered")
     needed = board.lap + SIXTEENTH
     if gap < needed:
         said.find(

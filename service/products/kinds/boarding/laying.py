@@ -204,6 +204,17 @@ def _choose(
     features = _features(task, inset, frame, starts_low)
     preferred = rules.get("preferred_rip", fallback=board.coverage // 2)
     limits = Limits(preferred, rules.get("min_rip"), rules.get("feature_tolerance"))
+    if task.layer.start == "equal" and not board.lapped:
+        at = f"{task.pointer}/start"
+        raise TradeRefused(
+            Fault(
+                "equal-needs-lapped",
+                "only lapped boards can share a width by equal exposure",
+                at,
+                cure=Cure(at, "balanced"),
+                rule="3.15",
+            )
+        )
     found = schemes(widths, features, rules.get("spacer_max"))
     wished = task.layer.start or ("equal" if board.lapped else None)
     if wished == "equal":

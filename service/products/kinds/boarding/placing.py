@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from service.cutting.records import Need, Stick, Stock, kerfs
+from service.errors import Finding
 from service.geometry.rings import Polygon, Region, twice_area
 from service.geometry.strips import cut_across
 from service.joints.records import Cut, Jointed, JointRules, Places
@@ -76,12 +77,31 @@ def placed(
     supplied.joints = tuple(
         joint for one, own in zip(chosen, details, strict=True) for joint in _joints(one, own)
     )
+    _say_blocks(chosen, supplied, said)
     supplied.sticks = sticks
     supplied.plans = (plan_row(product.id, solved.plan, objective),)
     supplied.order, extra = order_lines(layers[0].task, sticks, said)
     account_for(supplied, extra, layers, details)
     supplied.compared = (compare(layers, supplied),)
     return supplied
+
+
+def _say_blocks(chosen: Sequence[Setting], supplied: Supplied, said: Said) -> None:
+    """Joints that no member carries need a block each (6.2)."""
+    for one in chosen:
+        task = one.layer.task
+        own = (task.surface.id, task.layer_id)
+        count = sum(j.on == "block" and (j.surface, j.layer) == own for j in supplied.joints)
+        if count:
+            said.find(
+                Finding(
+                    "blocks-needed",
+                    task.at,
+                    f"{count} joints fall between members: a block behind each, as long as the "
+                    "clear bay; they are not in the order",
+                    rule="6.2",
+                )
+            )
 
 
 def _pieces(layer: LaidLayer, rules: JointRules, cuts: object) -> Pieces:

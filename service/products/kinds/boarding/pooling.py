@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from bisect import bisect_left
 from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
@@ -19,6 +20,9 @@ from service.products.kinds.boarding.laying import Boards
 from service.units.ticks import INCH, nearest
 
 GRID = 8 * INCH
+BLOCK = 9 * INCH // 4
+"""Half a block and room to nail it beside a member."""
+
 MOST_FREE_STATIONS = 240
 MOST_MATCHED_STATIONS = 600
 
@@ -67,10 +71,10 @@ def _costs(product: Any, name: str) -> tuple[list[int], Objective]:
         scale = reduce(lcm, (price.denominator for price in prices), 1)
         return [int(price * scale) for price in prices], Objective(name, "money", scale)
     if name == "fewest_sticks":
-        many = 1_000_000 * max(units)
+        many = 1_000 * max(units)
         return [many + unit for unit in units], Objective(name, "sticks", many)
     if name == "fewest_joints":
-        return units, Objective(name, "joints", 1_000_000 * max(units), 1_000_000 * max(units))
+        return units, Objective(name, "joints", 1_000 * max(units), 1_000 * max(units))
     return units, Objective(name, "length", step)
 
 
@@ -187,7 +191,16 @@ def _free(run: Run, line: BearingLine, rules: JointRules, stocks: Sequence[Stock
             found.update(run.high - at for at in reach)
     step = max(GRID, (run.high - run.low) // MOST_FREE_STATIONS)
     found.update(range(run.low + step, run.high, step))
+    if rules.places is Places.FRAMING_OR_BLOCK:
+        found = {at for at in found if not _beside(at, line)} | set(line.stations)
     return sorted({nearest(at, rules.cut_to) for at in found if run.low < at < run.high})
+
+
+def _beside(at: int, line: BearingLine) -> bool:
+    """Whether a block at `at` would stand in a member or too near to one to be nailed."""
+    place = bisect_left(line.stations, at)
+    near = line.stations[max(0, place - 1) : place + 1]
+    return any(abs(at - station) < line.half + BLOCK for station in near)
 
 
 def _matched(run: Run, rules: JointRules, stocks: Sequence[Stock]) -> list[int]:

@@ -96,6 +96,16 @@ def _check_places(layer: LaidLayer, places: Places) -> None:
                 rule="6.2",
             )
         )
+    if places is Places.FLOATING and not layer.detail.board.end_matched:
+        raise TradeRefused(
+            Fault(
+                "floating-needs-end-matched",
+                "joints may float only where end-matched boards hold each other",
+                at,
+                cure=Cure(at, "framing"),
+                rule="6.2",
+            )
+        )
     if layer.detail.board.end_matched and places in (Places.FRAMING, Places.FRAMING_OR_BLOCK):
         raise TradeRefused(
             Fault(
