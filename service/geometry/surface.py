@@ -103,6 +103,10 @@ class Surface:
         pairs = zip(self.outline, self.outline[1:] + self.outline[:1], strict=True)
         return whole(sum(hypot(b[0] - a[0], b[1] - a[1]) for a, b in pairs))
 
+    def less_openings_at_edges(self, inset: Region) -> Region:
+        """`inset` without the openings that reach the outline: they are notches of it (1.1)."""
+        return difference(inset, union(one.cut for one in self.openings if one.crosses_edge))
+
     def boarded(self, inset: Region) -> Region:
         """`inset` (the outline less its gaps) without the openings as cut."""
         return difference(inset, union(opening.cut for opening in self.openings))

@@ -9,7 +9,7 @@ from dataclasses import dataclass, replace
 from service.cutting.master import Master
 from service.cutting.records import Need, Plan, Stick, Stock
 from service.cutting.solve import Effort, material_bound, shorter, solve
-from service.joints.graph import Needs
+from service.joints.graph import Graph, Needs
 from service.joints.master import JointMaster
 from service.joints.records import Blocked, Cut, Jointed, JointRules, JointRun, Places
 from service.joints.search import Found, Guide, beam, walk
@@ -164,8 +164,24 @@ def _material(pool: Pool, stacks: list[Stack], fixed: Mapping[Need, int], slack:
             length = stack.rules.cut_length(run.low, run.high, True, True)
             lengths[Need(length)] += 1
     if pool.joint_cost:
-        return 0
+        return pool.joint_cost * _least_joints(stacks)
     return material_bound(pool.stocks, lengths, 0)
+
+
+def _least_joints(stacks: list[Stack]) -> int:
+    """Joints that no layout can do without: the fewest of each run by itself."""
+    found = 0
+    for stack in stacks:
+        for graph in stack.graphs:
+            if graph is not None:
+                best = graph.best([1.0] * (1 + max(graph.need_of.values())), graph_zeros(graph))
+                found += 0 if best is None else len(best[1])
+    return found
+
+
+def graph_zeros(graph: Graph) -> list[float]:
+    """No cost at any node."""
+    return [0.0] * len(graph.places)
 
 
 def _lay(

@@ -234,6 +234,7 @@ def ranked(
         key=lambda one: (
             one.fails,
             sum(miss > limits.tolerance for miss in one.misses),
+            max((miss for miss in one.misses if miss > limits.tolerance), default=0),
             -(one.smallest_rip if one.smallest_rip is not None else limits.preferred * 8),
             len(one.scheme.strips),
         ),

@@ -28,6 +28,7 @@ from service.products.rows import (
 from service.report.summary import summary
 from service.takeoff.pipeline import Takeoff
 from service.units.ticks import FOOT, MM, TICKS_PER_UNIT
+from service.units.writing import size, stock_length
 
 METRIC = frozenset({"mm", "cm", "m"})
 KILOGRAMS_IN_A_POUND = 0.45359237
@@ -282,12 +283,20 @@ def _compared(scale: Scale, row: Any) -> dict[str, Any]:
 def _order(scale: Scale, row: OrderRow) -> dict[str, Any]:
     line = row.bought
     return {
-        "product": row.product, "form": row.form, "item": row.item,
+        "product": row.product, "form": row.form, "item": item_text(row, scale.unit),
         "length": scale.maybe(row.length), "need": line.need, "cull": line.cull,
         "spare": line.spare, "loss": line.loss, "buy": line.buy, "packages": line.packages,
         "per_package": line.per_package, "left_over": line.left_over, "price": row.price,
         "weight": scale.weight(row.weight),
     }  # fmt: skip
+
+
+def item_text(row: OrderRow, unit: str) -> str:
+    """An order line's item with its size, as the caller's system writes it."""
+    if row.length is None:
+        return row.item
+    write = size if row.form == "fastener" else stock_length
+    return f"{row.item} {write(row.length, unit)}"
 
 
 def finding_row(scale: Scale, finding: Finding) -> dict[str, Any]:

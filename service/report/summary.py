@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Any
 
 from service.products.kind import Supplied
 from service.takeoff.pipeline import Takeoff
-from service.units.writing import feet_inches
+from service.units.writing import stock_length
 
 if TYPE_CHECKING:
     from service.report.flat import Scale
@@ -52,6 +52,7 @@ def _percent(share: Fraction) -> float:
 
 
 def _in_words(takeoff: Takeoff, lines: list[Any], bought: int) -> str:
-    parts = [f"{row.bought.buy} of {row.item}" for row in lines]
+    unit = takeoff.job.unit
+    parts = [f"{row.bought.buy} of {row.item} {stock_length(row.length, unit)}" for row in lines]
     plans = " ".join(plan.in_words for _, one in takeoff.supplied for plan in one.plans)
-    return f"Order {', '.join(parts) or 'nothing'}: {feet_inches(bought)} in all. {plans}"
+    return f"Order {', '.join(parts) or 'nothing'}: {stock_length(bought, unit)} in all. {plans}"

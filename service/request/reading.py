@@ -57,7 +57,7 @@ def _shaped(asked: object) -> Any:
     except ValidationError as wrong:
         found = wrong.errors(include_url=False, include_context=False, include_input=False)
         faults = [
-            Fault(str(one["type"]).replace("_", "-"), _sentence(one), _pointer(asked, one["loc"]))
+            Fault(str(one["type"]).replace("_", "-"), _sentence(one), _pointer(asked, one))
             for one in found[: ShapeRefused.most]
         ]
         raise ShapeRefused(*faults, count=len(found)) from None
@@ -76,14 +76,16 @@ def _sentence(error: Mapping[str, Any]) -> str:
     return _PLAIN.get(error["type"], str(error["msg"]))
 
 
-def _pointer(asked: object, places: Sequence[str | int]) -> str:
+def _pointer(asked: object, error: Mapping[str, Any]) -> str:
     """A JSON Pointer to the fault; names of union members that pydantic adds are left out."""
+    places: Sequence[str | int] = error["loc"]
+    absent = error["type"] == "missing"
     parts: list[str] = []
     at: Any = asked
     for k, place in enumerate(places):
         if _stands_in(at, place):
             at = at[place]
-        elif not (isinstance(at, dict) and k == len(places) - 1):
+        elif not (absent and isinstance(at, dict) and k == len(places) - 1):
             continue
         parts.append(str(place)[:64].replace("~", "~0").replace("/", "~1"))
     return "".join(f"/{part}" for part in parts)

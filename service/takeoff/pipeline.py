@@ -14,7 +14,6 @@ from service.products.rows import FastenerRow, OrderRow
 from service.takeoff.job import Job, LayerJob
 from service.takeoff.laws import check
 from service.units.ticks import ceiling
-from service.units.writing import inches
 
 NEVER_COMPUTED = (
     "loads, spans and structural adequacy of framing, panels, boards or fixings",
@@ -127,8 +126,7 @@ def _packed(spec: Any, length: int | None, count: int, book: RuleBook) -> OrderR
     weight = None
     if spec.per_pound is not None:
         weight = round(float(Fraction(line.buy) / spec.per_pound), 3)
-    size = "" if length is None else f" {inches(length)}"
-    return OrderRow(spec.id, "fastener", f"{spec.id}{size}", length, line, price, weight)
+    return OrderRow(spec.id, "fastener", spec.id, length, line, price, weight)
 
 
 def _per_package(spec: Any) -> int:

@@ -33,6 +33,21 @@ def both(ticks: int) -> str:
     return f"{inches(ticks)} ({millimetres(ticks)})"
 
 
+def stock_length(ticks: int, unit: str) -> str:
+    """A length of stock as the caller's system names it: `12' 0"`, or metres, `3.6 m`."""
+    if unit in ("in", "ft"):
+        return feet_inches(ticks)
+    metres = nearest(ticks, MM) / (1000 * MM)
+    return f"{metres:,.3f}".rstrip("0").rstrip(".") + " m"
+
+
+def size(ticks: int, unit: str) -> str:
+    """A small length, such as a nail's: `2-1/2 in`, or `65 mm`."""
+    if unit in ("in", "ft"):
+        return inches(ticks)
+    return millimetres(ticks).replace(".0 mm", " mm")
+
+
 def _mixed(ticks: int, parts: int) -> str:
     total = nearest(ticks, INCH // parts) // (INCH // parts)
     whole, part = divmod(total, parts)

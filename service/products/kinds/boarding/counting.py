@@ -9,7 +9,7 @@ from fractions import Fraction
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
-from service.cutting.records import Plan
+from service.cutting.records import Plan, Stock
 from service.errors import Finding
 from service.geometry.plane import difference, rest_of_box
 from service.geometry.rings import Polygon, rectangle
@@ -20,7 +20,7 @@ from service.products.kinds.boarding.board import Board
 from service.products.kinds.boarding.pooling import Objective
 from service.products.rows import ComparedRow, LedgerRow, OrderRow, PlanRow, StickRow
 from service.units.ticks import FOOT, whole
-from service.units.writing import feet_inches
+from service.units.writing import stock_length
 
 if TYPE_CHECKING:
     from service.products.kinds.boarding.laying import Boards
@@ -31,42 +31,72 @@ Box = tuple[int, int, int, int]
 """Low and high end, near and far edge."""
 
 
-def plan_row(product: str, plan: Plan, objective: Objective) -> PlanRow:
-    """How good the plan is, in numbers and in words."""
-    cost, bound = _readable(plan.cost, objective), _readable(plan.bound, objective)
-    gap = float(Fraction(plan.cost - plan.bound, plan.bound) * 100) if plan.bound else 0.0
-    optimal = plan.cost <= plan.bound
+def plan_row(task: Task, plan: Plan, objective: Objective, shared: int) -> PlanRow:
+    """How good the plan is, in numbers and in words.
+
+    `shared` is what at most could be saved by cutting first and last course from one board,
+    which is not done yet: the bound allows for it.
+    """
+    cost = _readable(plan.cost, objective)
+    bound = _readable(max(0, plan.bound - shared), objective)
+    optimal = cost <= bound
+    gap = float((cost - bound) / bound * 100) if bound else 0.0
+    said = _said(cost, objective, task.unit)
     if optimal:
-        words = (
-            "No plan that keeps the rules can do with less than this one: "
-            f"{_said(cost, objective)}."
-        )
+        words = f"No plan that keeps the rules can do with less than this one: {said}."
     else:
         words = (
-            f"No plan that keeps the rules can do with less than {_said(bound, objective)}; this "
-            f"one takes {_said(cost, objective)}, {gap:.2f} % more."
+            "No plan that keeps the rules can do with less than "
+            f"{_said(bound, objective, task.unit)}; this one takes {said}"
         )
+        words += f", {gap:.2f} % more." if bound else "."
     return PlanRow(
-        product, objective.name, cost, bound, objective.measured_in, round(gap, 4), optimal,
-        plan.work, words,
+        task.product.id, objective.name, _plain(cost), _plain(bound), objective.measured_in,
+        round(gap, 4), optimal, plan.work, words,
     )  # fmt: skip
 
 
-def _readable(cost: int, objective: Objective) -> int | str:
-    """Ticks of length, a count, or money as a decimal string."""
+def _readable(cost: int, objective: Objective) -> Fraction:
+    """Ticks of length, a count, or money."""
     if objective.measured_in == "money":
-        return str(float(Fraction(cost, objective.per)))
+        return Fraction(cost, objective.per)
     if objective.measured_in == "length":
-        return cost * objective.per
-    return cost // objective.per
+        return Fraction(cost * objective.per)
+    return Fraction(cost // objective.per)
 
 
-def _said(cost: int | str, objective: Objective) -> str:
+def _plain(value: Fraction) -> int | str:
+    """A whole number as it is, money as a decimal string."""
+    return int(value) if value.denominator == 1 else str(float(value))
+
+
+def _said(cost: Fraction, objective: Objective, unit: str) -> str:
     if objective.measured_in == "length":
-        return f"{feet_inches(int(cost))} of boards"
+        return f"{stock_length(int(cost), unit)} of boards"
     if objective.measured_in == "money":
         return f"a cost of {float(cost):,.2f}"
-    return f"{cost} {objective.measured_in}"
+    return f"{int(cost)} {objective.measured_in}"
+
+
+def could_share(
+    layers: Sequence[LaidLayer], details: Sequence[Pieces], stocks: Sequence[Stock], kerf: int
+) -> int:
+    """What it would cost at most to cut the last courses alone.
+
+    Counted where first and last rip are together no wider than one board (3.13); otherwise 0.
+    """
+    found = 0
+    for layer, pieces in zip(layers, details, strict=True):
+        courses = layer.detail.laid.courses
+        first, last = courses[0], courses[-1]
+        ripped = first.rip == "start" and last.rip == "end"
+        if not ripped or first.face + last.face + kerf > layer.detail.board.coverage:
+            continue
+        for piece in pieces.all:
+            if piece.run.course == last.number:
+                length = piece.cut.need.length
+                found += min(stock.cost for stock in stocks if stock.usable >= length)
+    return found
 
 
 @dataclass(frozen=True, slots=True)
@@ -109,8 +139,7 @@ def _order_row(task: Task, stock: object, line: Bought) -> OrderRow:
     if product.density is not None:
         cubic_feet = Fraction(product.overall * product.thickness * length, FOOT**3)
         weight = round(float(cubic_feet * product.density * line.buy), 3)
-    item = f"{product.id} {feet_inches(length)}"
-    return OrderRow(product.id, "board", item, length, line, price, weight)
+    return OrderRow(product.id, "board", product.id, length, line, price, weight)
 
 
 def _check_supply(task: Task, stock: object, line: Bought, said: Said) -> None:

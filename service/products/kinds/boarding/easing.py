@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-import itertools
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
+from itertools import pairwise
 from typing import Any
 
 from service.cutting.records import Stock
@@ -12,10 +12,11 @@ from service.errors import Cure, Fault, Finding, JsonValue, Relaxed, Ticks, Trad
 from service.joints.records import Blocked, JointRules, Places
 from service.products.kind import LaidLayer, Said
 from service.products.kinds.boarding.pooling import Bans
-from service.units.ticks import FOOT, INCH
+from service.units.ticks import FOOT, INCH, down
 from service.units.writing import both
 
 LONGEST_STOCK = 40 * FOOT
+MOST_TRIED = 30
 RULE_OF = {"stagger": "6.5", "repeat": "6.5", "min_bearings": "6.3", "min_piece": "6.3"}
 
 
@@ -78,9 +79,9 @@ def _rules(layer: LaidLayer, rules: JointRules, bans: Bans) -> Iterator[Easing]:
         yield _eased(layer, rules, bans, "repeat", 0)
     for bearings in range(rules.min_bearings - 1, 1, -1):
         yield _eased(layer, rules, bans, "min_bearings", bearings)
-    for inches in (16, 12):
-        if inches * INCH < rules.min_piece:
-            yield _eased(layer, rules, bans, "min_piece", inches * INCH)
+    least = down(rules.min_piece - 1, 4 * INCH)
+    for length in range(least, 12 * INCH - 1, -4 * INCH):
+        yield _eased(layer, rules, bans, "min_piece", length)
 
 
 LOWEST = {"stagger": 6 * INCH, "repeat": 0, "min_bearings": 2, "min_piece": 12 * INCH}
@@ -107,10 +108,12 @@ def together(layer: LaidLayer, rules: JointRules, keys: Sequence[str]) -> Easing
 
 
 def _smaller(stagger: int, layer: LaidLayer) -> list[int]:
-    """Distances between members under the stagger asked for, then 6 in."""
+    """Distances that members allow under the stagger asked for, the largest first, to 6 in."""
     line = layer.detail.lines[0].stations
-    apart = {b - a for a, b in itertools.pairwise(line)}
-    return [at for at in sorted({*apart, 6 * INCH}, reverse=True) if at < stagger]
+    apart = {b - a for a, b in pairwise(line)}
+    steps = {k * step for step in apart for k in range(1, stagger // step + 1)}
+    wished = sorted({*steps, 24 * INCH, 6 * INCH}, reverse=True)
+    return [at for at in wished if at < stagger][:MOST_TRIED]
 
 
 def _eased(layer: LaidLayer, rules: JointRules, bans: Bans, key: str, used: int) -> Easing:

@@ -14,7 +14,7 @@ from service.joints.records import Places
 from service.products.kind import LaidLayer, Said, Supplied, Task
 from service.products.rows import FastenerRow, PieceRow
 from service.units.ticks import INCH, SIXTEENTH, up
-from service.units.writing import both, inches
+from service.units.writing import both
 
 if TYPE_CHECKING:
     from service.products.kinds.boarding.laying import Boards
@@ -84,7 +84,7 @@ def _pattern(layer: LaidLayer, said: Said) -> Pattern:
 
 def _wide(task: Task, said: Said, at: str, coverage: int, limit: int) -> None:
     """Blind nails alone in a wide board: refused, or said if the caller relaxes."""
-    text = f"boards over {inches(limit)} wide are not held by blind nails alone"
+    text = f"boards over {both(limit)} wide are not held by blind nails alone"
     if not task.relax:
         raise TradeRefused(
             Fault(
@@ -215,7 +215,7 @@ def _length(
 
 
 def _none_holds(task: Task, spec: Any, pointer: str, want: int, needed: int, said: Said) -> int:
-    text = f"no length of {spec.id} holds the {inches(needed)} asked for: {inches(want)} would"
+    text = f"no length of {spec.id} holds the {both(needed)} asked for: {both(want)} would"
     if not task.relax:
         raise TradeRefused(
             Fault(

@@ -8,7 +8,7 @@ from service.layout.runs import Cutout, Laid
 from service.products.kind import Said, Task
 from service.products.kinds.boarding.board import Board
 from service.units.ticks import INCH, SIXTEENTH
-from service.units.writing import both, inches
+from service.units.writing import both
 
 
 def say_what_was_laid(
@@ -36,7 +36,7 @@ def _rip(task: Task, said: Said, chosen: Ranked, board: Board) -> None:
         Finding(
             "rip-small",
             task.at,
-            f"the smallest rip is {inches(smallest)}; {inches(preferred)} is preferred",
+            f"the smallest rip is {both(smallest)}; {both(preferred)} is preferred",
             rule="3.9",
             measure=smallest,
             limit=preferred,
@@ -53,7 +53,7 @@ def _features(task: Task, said: Said, chosen: Ranked) -> None:
                 Finding(
                     "feature-missed",
                     task.at,
-                    f"the {aim.on} wished at {both(aim.at)} is missed by {inches(miss, 64)}",
+                    f"the {aim.on} wished at {both(aim.at)} is missed by {both(miss)}",
                     rule="3.7",
                     measure=miss,
                     limit=tolerance,
@@ -91,8 +91,8 @@ def _cutout(task: Task, said: Said, cutout: Cutout, laid: Laid, board: Board) ->
             Finding(
                 "hole-long",
                 f"{task.at}.{cutout.course}",
-                f"opening {cutout.opening} is {inches(cutout.high - cutout.low)} long inside one "
-                f"board; over {inches(long)} the board is frail there",
+                f"opening {cutout.opening} is {both(cutout.high - cutout.low)} long inside one "
+                f"board; over {both(long)} the board is frail there",
                 rule="5.2",
                 measure=cutout.high - cutout.low,
                 limit=long,
@@ -105,8 +105,8 @@ def _cutout(task: Task, said: Said, cutout: Cutout, laid: Laid, board: Board) ->
         Finding(
             "leg-frail",
             f"{task.at}.{cutout.course}",
-            f"beside opening {cutout.opening} a leg of {inches(min(legs))} is left; under "
-            f"{inches(least)} it may split: cut it out under the trim, or move the courses",
+            f"beside opening {cutout.opening} a leg of {both(min(legs))} is left; under "
+            f"{both(least)} it may split: cut it out under the trim, or move the courses",
             rule="5.2",
             measure=min(legs),
             limit=least,
@@ -150,7 +150,7 @@ def _dropped(task: Task, said: Said, laid: Laid) -> None:
             Finding(
                 "run-dropped",
                 task.at,
-                f"a part {inches(high - low)} long at station {both(low)}, {both(near)} across is "
+                f"a part {both(high - low)} long at station {both(low)}, {both(near)} across is "
                 "too short to board: the trim covers it",
                 rule="4.4",
                 measure=high - low,
@@ -171,7 +171,7 @@ def _along(task: Task, said: Said, laid: Laid) -> None:
             f"the boards run with the framing: their fasteners hold in the backing's thickness "
             f"only, and the hold asked of framing is not met. Use ring shanks or screws and "
             f"follow the product's printed instruction; about {rows} rows of blocks or straps at "
-            f"{inches(spacing)} would be the stronger cure",
+            f"{both(spacing)} would be the stronger cure",
             rule="6.2",
         )
     )

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from itertools import pairwise
 from math import atan, degrees
 
-from service.errors import Cure, Fault, Finding, TradeRefused
+from service.errors import Cure, Fault, Finding, Ticks, TradeRefused
 from service.geometry.frame import Frame, frame_of
 from service.geometry.plane import shrunk
 from service.geometry.rings import Region, Ring, bounds, twice_area
@@ -28,7 +28,8 @@ from service.products.kind import Areas, LaidLayer, Said, Task
 from service.products.kinds.boarding.board import Board, board_of
 from service.products.kinds.boarding.finding import say_what_was_laid
 from service.products.rows import AlternativeRow, CourseRow
-from service.units.writing import both, inches
+from service.units.ticks import INCH, SIXTEENTH
+from service.units.writing import both
 
 NEARLY_ALONG = 0.05
 """Slope below which an edge of the outline counts as running with the boards."""
@@ -77,11 +78,13 @@ def lay(task: Task, said: Said) -> LaidLayer:
     turn = _turn(task, outline, direction, said)
     frame = frame_of(outline, direction, turn)
     bearings = bearings_of(task.surface.members, frame)
-    if not bearings and task.surface.backing is None:
-        raise _nothing_to_nail(task)
-    chosen, found, spacer = _choose(task, board, frame.region(inset), frame)
+    if task.surface.backing is None:
+        _check_members(task, bearings, frame.region(region))
+    walls = task.surface.less_openings_at_edges(inset)
+    chosen, found, spacer = _choose(task, board, frame.region(inset), frame.region(walls), frame)
     whole = frame.region(region)
     courses = placed_courses(chosen.scheme, frame.region(inset), _starts_low(task, frame))
+    courses = _last_without_tongue(task, board, courses, gap)
     holes = [(opening.id, frame.region(opening.cut)) for opening in task.surface.openings]
     laid = lay_runs(whole, courses, holes, task.rules.get("min_run"))
     if not laid.runs:
@@ -92,6 +95,17 @@ def lay(task: Task, said: Said) -> LaidLayer:
     boards = Boards(board, frame, whole, laid, bearings, lines, covered, spacer)
     say_what_was_laid(task, said, boards.laid, boards.along_framing, chosen, board)
     return _layer(task, direction + turn, boards, chosen, found)
+
+
+def _last_without_tongue(
+    task: Task, board: Board, courses: tuple[Course, ...], gap: int
+) -> tuple[Course, ...]:
+    """A whole last course loses its tongue where the gap is too small for it to slide on (3.11)."""
+    last = courses[-1]
+    slides = gap >= 2 * board.lap + SIXTEENTH
+    if not board.has_tongue or last.rip != "none" or len(courses) < 2 or slides:
+        return courses
+    return (*courses[:-1], replace(last, rip="end"))
 
 
 def _layer(
@@ -108,6 +122,26 @@ def _layer(
         tuple(_course_row(task, boards.board, course, laid) for course in laid.courses),
         _alternatives(task, chosen, found),
         boards,
+    )
+
+
+def _check_members(task: Task, bearings: tuple[Bearing, ...], region: Region) -> None:
+    """Something must stand behind boards without a backing: members, and members crossed."""
+    if task.surface.members and not bearings:
+        raise _nothing_to_nail(task)
+    low, high, near, far = bounds(region)
+    if any(low <= bearing.at((near + far) // 2) <= high for bearing in bearings):
+        return
+    supports = f"{task.surface.pointer}/supports"
+    raise TradeRefused(
+        Fault(
+            "no-member-behind",
+            "no member stands behind this surface: check the positions of its supports, or give "
+            "it a `backing`",
+            supports,
+            cure=Cure(f"{task.surface.pointer}/backing", {"thickness": Ticks(INCH // 2)}),
+            rule="6.2",
+        )
     )
 
 
@@ -193,7 +227,7 @@ def _starts_low(task: Task, frame: Frame) -> bool:
 
 
 def _choose(
-    task: Task, board: Board, inset: Region, frame: Frame
+    task: Task, board: Board, inset: Region, cut_by_walls: Region, frame: Frame
 ) -> tuple[Ranked, list[Ranked], int]:
     """The way of laying the courses that is used, all that were compared, and the spacer."""
     rules = task.rules
@@ -219,11 +253,13 @@ def _choose(
     wished = task.layer.start or ("equal" if board.lapped else None)
     if wished == "equal":
         found.append(equal(widths))
-    judged = ranked(found, features, _edges(inset, starts_low), limits)
+    judged = ranked(found, features, _edges(cut_by_walls, starts_low), limits)
     rules.choose("3.9", "start", task.layer.start, wished or "balanced")
     chosen = _wished(judged, found, wished)
     if chosen is None or chosen.fails:
         chosen = _cured(task, judged, chosen, limits)
+    if chosen.scheme.spacer != spacer:
+        rules.note("3.7", "spacer", Ticks(chosen.scheme.spacer), "aim")
     return chosen, judged, chosen.scheme.spacer
 
 
@@ -245,12 +281,11 @@ def _cured(task: Task, judged: list[Ranked], chosen: Ranked | None, limits: Limi
     cure = Cure(f"{task.pointer}/start", able[0].scheme.start) if able else None
     smallest = 0 if chosen is None else chosen.smallest_rip or 0
     if cure is None or cure.value == task.layer.start:
-        cure = Cure(f"{task.pointer}/rules/min_rip", 0)
+        cure = Cure(f"{task.pointer}/rules/min_rip", Ticks(smallest))
     raise TradeRefused(
         Fault(
             "rip-too-small",
-            f"this start leaves a rip of {inches(smallest)}, under the least of "
-            f"{inches(limits.hard)}",
+            f"this start leaves a rip of {both(smallest)}, under the least of {both(limits.hard)}",
             f"{task.pointer}/start",
             cure=cure,
             rule="3.9",

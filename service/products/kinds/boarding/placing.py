@@ -14,8 +14,14 @@ from service.geometry.rings import Polygon, Region, twice_area
 from service.geometry.strips import cut_across
 from service.joints.records import Cut, Jointed, JointRules, Places
 from service.layout.runs import Run
-from service.products.kind import LaidLayer, Said, Supplied
-from service.products.kinds.boarding.counting import account_for, compare, order_lines, plan_row
+from service.products.kind import LaidLayer, Said, Supplied, Task
+from service.products.kinds.boarding.counting import (
+    account_for,
+    compare,
+    could_share,
+    order_lines,
+    plan_row,
+)
 from service.products.kinds.boarding.laying import Boards
 from service.products.kinds.boarding.pooling import Objective
 from service.products.rows import JointRow, PieceRow, RunRow, StickRow
@@ -79,7 +85,9 @@ def placed(
     )
     _say_blocks(chosen, supplied, said)
     supplied.sticks = sticks
-    supplied.plans = (plan_row(product.id, solved.plan, objective),)
+    shared = could_share(layers, details, stocks, kerf)
+    _say_shared(layers[0].task, shared, said)
+    supplied.plans = (plan_row(layers[0].task, solved.plan, objective, shared),)
     supplied.order, extra = order_lines(layers[0].task, sticks, said)
     account_for(supplied, extra, layers, details)
     supplied.compared = (compare(layers, supplied),)
@@ -102,6 +110,19 @@ def _say_blocks(chosen: Sequence[Setting], supplied: Supplied, said: Said) -> No
                     rule="6.2",
                 )
             )
+
+
+def _say_shared(task: Task, shared: int, said: Said) -> None:
+    if shared:
+        said.find(
+            Finding(
+                "rips-could-share",
+                task.product.id,
+                "first and last rip together are no wider than one board: ripping both from the "
+                "same board saves up to a course of boards; the order counts a board for each",
+                rule="3.13",
+            )
+        )
 
 
 def _pieces(layer: LaidLayer, rules: JointRules, cuts: object) -> Pieces:

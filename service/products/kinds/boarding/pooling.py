@@ -55,11 +55,19 @@ def stocks_of(
         )
     costs, objective = _costs(product, name)
     stocks = tuple(
-        Stock(str(k), one.length, one.length - 2 * end_trim, cost, one.on_hand)
+        Stock(str(k), one.length, one.length - 2 * end_trim, cost, _supply(one))
         for k, (one, cost) in enumerate(zip(product.stock, costs, strict=True))
         if one.length > 2 * end_trim
     )
     return stocks, objective
+
+
+def _supply(one: Any) -> int | None:
+    """Sticks that can be had, in whole multiples; None without limit."""
+    if one.on_hand is None:
+        return None
+    multiple: int = one.multiple or 1
+    return int(one.on_hand) // multiple * multiple
 
 
 def _costs(product: Any, name: str) -> tuple[list[int], Objective]:

@@ -145,6 +145,8 @@ def _solve(
     for _ in range(len(asked) * 3 + 1):
         solved = _attempt(chosen, stocks, kerf, objective, EFFORTS[settings.effort])
         if isinstance(solved, Jointed):
+            multiples = _multiples(chosen[0].layer, stocks)
+            solved = _without_leftovers(chosen, stocks, kerf, objective, solved, multiples)
             return solved, chosen, eased
         if solved is None:
             raise _short(chosen, stocks, kerf, objective)
@@ -157,6 +159,45 @@ def _solve(
         chosen[solved.stack] = replace(setting, rules=easing.rules, bans=easing.bans)
         eased.append(easing)
     raise blocked_refusal(asked[0].layer, Blocked(0, 0, proved=False), None)
+
+
+def _multiples(layer: LaidLayer, stocks: tuple[Stock, ...]) -> list[int]:
+    """In what multiple each stock is sold."""
+    return [layer.task.product.stock[int(stock.key)].multiple or 1 for stock in stocks]
+
+
+def _without_leftovers(
+    chosen: list[Setting],
+    stocks: tuple[Stock, ...],
+    kerf: int,
+    objective: Objective,
+    solved: Jointed,
+    multiples: list[int],
+) -> Jointed:
+    """Solve again without a length whose multiple leaves sticks over, if that buys less (8.9)."""
+
+    def counts(made: Jointed) -> list[int]:
+        return [sum(s.stock == k for s in made.plan.sticks) for k in range(len(stocks))]
+
+    def buys(made: Jointed) -> int:
+        pairs = zip(counts(made), multiples, stocks, strict=True)
+        return sum(-(-count // many) * many * stock.cost for count, many, stock in pairs)
+
+    best = solved
+    for k, count in enumerate(counts(solved)):
+        if count % multiples[k] == 0 or len(stocks) == 1:
+            continue
+        limited = tuple(replace(s, supply=0) if j == k else s for j, s in enumerate(stocks))
+        kept = _without_empty(limited)
+        if not kept:
+            continue
+        made = _pooled(chosen, kept, kerf, EFFORTS["quick"], objective.joint_cost)
+        if isinstance(made, Jointed):
+            renumbered = _renumbered(made, limited)
+            bound = min(best.plan.bound, renumbered.plan.cost)
+            trial = replace(renumbered, plan=replace(renumbered.plan, bound=bound))
+            best = min(best, trial, key=buys)
+    return best
 
 
 def _eased(setting: Setting, stocks: tuple[Stock, ...], kerf: int) -> Easing | None:
