@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from bisect import bisect_left
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
 from typing import Any
@@ -16,7 +17,6 @@ from service.units.ticks import FOOT, INCH, down
 from service.units.writing import both
 
 LONGEST_STOCK = 40 * FOOT
-MOST_TRIED = 30
 RULE_OF = {"stagger": "6.5", "repeat": "6.5", "min_bearings": "6.3", "min_piece": "6.3"}
 
 
@@ -32,6 +32,7 @@ class Easing:
     stocks: tuple[Stock, ...] | None = None
     relaxed: tuple[Relaxed, ...] = ()
     finding: Finding | None = None
+    end_bearing: int | None = None
 
 
 def easings(
@@ -39,15 +40,33 @@ def easings(
     rules: JointRules,
     bans: Bans,
     stocks: Sequence[Stock],
+    frees: Callable[[Easing], bool],
 ) -> Iterator[Easing]:
     """Changes to try, the gentlest first."""
+    yield from _bearing(layer, rules, bans)
     yield from _bans(layer, rules, bans)
     if rules.places is not Places.NONE:
-        yield from _rules(layer, rules, bans)
+        yield from _rules(layer, rules, bans, frees)
     yield from _more_stock(layer, bans, stocks)
     if rules.places is Places.NONE:
         cure = Cure(f"{layer.task.pointer}/joints", "framing")
         yield Easing("joints on framing", cure, replace(rules, places=Places.FRAMING), bans)
+
+
+def _bearing(layer: LaidLayer, rules: JointRules, bans: Bans) -> Iterator[Easing]:
+    """Members too thin for two ends: let each end bear on its half (6.2)."""
+    half = layer.detail.lines[0].half
+    asked = layer.task.rules.get("end_bearing")
+    if rules.places is Places.FRAMING and 0 < half < asked:
+        relaxed = Relaxed("6.2", "end_bearing", Ticks(asked), Ticks(half), (layer.task.at,))
+        yield Easing(
+            f"end bearing of {both(half)}, half a member,",
+            Cure(f"{layer.task.pointer}/rules/end_bearing", Ticks(half)),
+            rules,
+            bans,
+            relaxed=(relaxed,),
+            end_bearing=half,
+        )
 
 
 def _bans(layer: LaidLayer, rules: JointRules, bans: Bans) -> Iterator[Easing]:
@@ -71,17 +90,23 @@ def _soft(layer: LaidLayer, rules: JointRules, bans: Bans, key: str, asked: int)
     )
 
 
-def _rules(layer: LaidLayer, rules: JointRules, bans: Bans) -> Iterator[Easing]:
-    """Stagger, repeat, bearings and piece length, each lowered by itself."""
-    for stagger in _smaller(rules.stagger, layer):
-        yield _eased(layer, rules, bans, "stagger", stagger)
-    if rules.repeat:
-        yield _eased(layer, rules, bans, "repeat", 0)
-    for bearings in range(rules.min_bearings - 1, 1, -1):
-        yield _eased(layer, rules, bans, "min_bearings", bearings)
-    least = down(rules.min_piece - 1, 4 * INCH)
-    for length in range(least, 12 * INCH - 1, -4 * INCH):
-        yield _eased(layer, rules, bans, "min_piece", length)
+def _rules(
+    layer: LaidLayer, rules: JointRules, bans: Bans, frees: Callable[[Easing], bool]
+) -> Iterator[Easing]:
+    """Stagger, repeat, bearings and piece length, each lowered by itself as little as will do.
+
+    What a lower value frees, a still lower one frees too, so each is found by halving.
+    """
+    lower = {
+        "stagger": _smaller(rules.stagger, layer),
+        "repeat": [0] if rules.repeat else [],
+        "min_bearings": list(range(rules.min_bearings - 1, 1, -1)),
+        "min_piece": list(range(down(rules.min_piece - 1, 4 * INCH), 12 * INCH - 1, -4 * INCH)),
+    }
+    for key, values in lower.items():
+        tried = [_eased(layer, rules, bans, key, value) for value in values]
+        first = bisect_left(tried, True, key=frees)
+        yield from tried[first : first + 1]
 
 
 LOWEST = {"stagger": 6 * INCH, "repeat": 0, "min_bearings": 2, "min_piece": 12 * INCH}
@@ -113,7 +138,7 @@ def _smaller(stagger: int, layer: LaidLayer) -> list[int]:
     apart = {b - a for a, b in pairwise(line)}
     steps = {k * step for step in apart for k in range(1, stagger // step + 1)}
     wished = sorted({*steps, 24 * INCH, 6 * INCH}, reverse=True)
-    return [at for at in wished if at < stagger][:MOST_TRIED]
+    return [at for at in wished if at < stagger]
 
 
 def _eased(layer: LaidLayer, rules: JointRules, bans: Bans, key: str, used: int) -> Easing:

@@ -45,6 +45,15 @@ class Setting:
         """The layer's runs for the solver."""
         return joint_runs(stack, self.layer, self.rules, self.bans, self.end_bearing, stocks)
 
+    def eased(self, easing: Easing) -> Setting:
+        """This setting with an easing applied."""
+        return replace(
+            self,
+            rules=easing.rules or self.rules,
+            bans=easing.bans,
+            end_bearing=self.end_bearing if easing.end_bearing is None else easing.end_bearing,
+        )
+
 
 def supply(layers: Sequence[LaidLayer], settings: Settings, said: Said) -> Supplied:
     """Pieces, sticks, order and ledger of one board; raises TradeRefused where rules block it."""
@@ -145,8 +154,9 @@ def _solve(
     for _ in range(len(asked) * 3 + 1):
         solved = _attempt(chosen, stocks, kerf, objective, EFFORTS[settings.effort])
         if isinstance(solved, Jointed):
-            multiples = _multiples(chosen[0].layer, stocks)
-            solved = _without_leftovers(chosen, stocks, kerf, objective, solved, multiples)
+            solved = _without_leftovers(
+                chosen, stocks, kerf, objective, solved, EFFORTS[settings.effort]
+            )
             return solved, chosen, eased
         if solved is None:
             raise _short(chosen, stocks, kerf, objective)
@@ -155,8 +165,7 @@ def _solve(
             easing = _eased_together(chosen[solved.stack], stocks, kerf) or easing
         if easing is None or not (easing.soft or settings.relax) or easing.rules is None:
             raise blocked_refusal(chosen[solved.stack].layer, solved, easing)
-        setting = chosen[solved.stack]
-        chosen[solved.stack] = replace(setting, rules=easing.rules, bans=easing.bans)
+        chosen[solved.stack] = chosen[solved.stack].eased(easing)
         eased.append(easing)
     raise blocked_refusal(asked[0].layer, Blocked(0, 0, proved=False), None)
 
@@ -172,9 +181,10 @@ def _without_leftovers(
     kerf: int,
     objective: Objective,
     solved: Jointed,
-    multiples: list[int],
+    effort: Effort,
 ) -> Jointed:
     """Solve again without a length whose multiple leaves sticks over, if that buys less (8.9)."""
+    multiples = _multiples(chosen[0].layer, stocks)
 
     def counts(made: Jointed) -> list[int]:
         return [sum(s.stock == k for s in made.plan.sticks) for k in range(len(stocks))]
@@ -191,7 +201,7 @@ def _without_leftovers(
         kept = _without_empty(limited)
         if not kept:
             continue
-        made = _pooled(chosen, kept, kerf, EFFORTS["quick"], objective.joint_cost)
+        made = _pooled(chosen, kept, kerf, effort, objective.joint_cost)
         if isinstance(made, Jointed):
             renumbered = _renumbered(made, limited)
             bound = min(best.plan.bound, renumbered.plan.cost)
@@ -202,19 +212,21 @@ def _without_leftovers(
 
 def _eased(setting: Setting, stocks: tuple[Stock, ...], kerf: int) -> Easing | None:
     """The first single easing of a layer's rules that lets it be laid."""
-    for easing in easings(setting.layer, setting.rules, setting.bans, stocks):
-        if _frees(easing, setting, stocks, kerf):
-            return easing
-    return None
+
+    def frees(easing: Easing) -> bool:
+        return _frees(easing, setting, stocks, kerf)
+
+    found = easings(setting.layer, setting.rules, setting.bans, stocks, frees)
+    return next((easing for easing in found if frees(easing)), None)
 
 
 def _frees(easing: Easing, setting: Setting, stocks: tuple[Stock, ...], kerf: int) -> bool:
     """Whether a layer can be laid with an easing, if stock does not run short."""
-    rules = easing.rules or setting.rules
     pool = easing.stocks or stocks
-    runs = tuple(replace(setting, rules=rules, bans=easing.bans).runs(0, pool))
+    trial = setting.eased(easing)
     free = tuple(replace(stock, supply=None) for stock in pool)
-    return isinstance(place_joints(Pool(runs, (rules,), free, kerf), EFFORTS["quick"]), Jointed)
+    tried = Pool(tuple(trial.runs(0, pool)), (trial.rules,), free, kerf)
+    return isinstance(place_joints(tried, EFFORTS["quick"]), Jointed)
 
 
 def _eased_together(setting: Setting, stocks: tuple[Stock, ...], kerf: int) -> Easing | None:
