@@ -182,6 +182,7 @@ class Said:
     """Findings and cautions, collected while a job is taken off."""
 
     findings: list[Finding] = field(default_factory=list)
+    relaxed: list[Relaxed] = field(default_factory=list)
     cautions: list[str] = field(default_factory=list)
     not_computed: list[str] = field(default_factory=list)
 

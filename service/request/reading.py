@@ -18,6 +18,9 @@ from service.request.surfaces import Measured
 from service.standards import loader
 from service.takeoff.job import Job, LayerJob
 
+CIRCLE_COUNTS = 16
+"""Corners that a round opening counts as: its ring is simple, however many edges it has."""
+
 UNITS = ("in", "ft", "mm", "cm", "m")
 
 
@@ -143,7 +146,7 @@ def _ids_differ(ones: Sequence[Any], pointer: str) -> None:
 def _corners(one: Any) -> int:
     count = len(one.outline or ()) or 4
     for opening in one.openings or ():
-        count += 128 if opening.circle is not None else len(opening.outline or ()) or 4
+        count += CIRCLE_COUNTS if opening.circle is not None else len(opening.outline or ()) or 4
     return count
 
 

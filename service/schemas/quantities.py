@@ -263,6 +263,13 @@ Degrees = Annotated[
 ]
 """Degrees, counter-clockwise from +x, as an exact Fraction."""
 
+Lean = Annotated[
+    Fraction,
+    _decimal(Decimal(0), Decimal(75), 6, "the lean"),
+    _number_schema("Degrees from square, 0 to 75, with at most 6 decimals.", 0, 75),
+]
+"""Degrees by which a fastener leans from square, as an exact Fraction."""
+
 Positive = Annotated[
     Fraction,
     _decimal(Decimal("0.000001"), Decimal(1_000_000), 6, "the value"),

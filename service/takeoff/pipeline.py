@@ -62,7 +62,7 @@ def take_off(job: Job) -> Takeoff:
         fasteners,
         _fastener_order(job, fasteners),
         tuple({repr(finding): finding for finding in said.findings}.values()),
-        tuple(one for _, product in supplied for one in product.relaxed),
+        (*said.relaxed, *(one for _, product in supplied for one in product.relaxed)),
         tuple(dict.fromkeys(text for kind in kinds.values() for text in kind.cautions)),
         (*NEVER_COMPUTED, *(text for kind in kinds.values() for text in kind.not_computed)),
         (*job.basis, *(entry for one in job.layers for entry in one.task.rules.basis)),

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Any
 
 from service.errors import Fault, Finding, TradeRefused
 from service.products.kind import Said, Task
@@ -44,6 +45,7 @@ def board_of(task: Task, said: Said) -> Board:
             f"{both(product.overall)}",
             f"{pointer}/coverage",
         )
+    _agrees(product, coverage, pointer)
     groove = product.groove_depth
     board = Board(
         product.overall,
@@ -56,6 +58,25 @@ def board_of(task: Task, said: Said) -> Board:
     )
     _compare_with_pattern(task, board, said)
     return board
+
+
+def _agrees(product: Any, coverage: int, pointer: str) -> None:
+    """A matched board covers less than it is wide, by its tongue or lap where that was sent."""
+    part = product.tongue if product.tongue is not None else product.lap
+    if part is not None and product.overall - part != coverage:
+        raise _refused(
+            "coverage-contradicts",
+            f"overall less tongue or lap is {both(product.overall - part)}, and the coverage sent "
+            f"is {both(coverage)}: send one of them, or both right",
+            f"{pointer}/coverage",
+        )
+    if product.profile in ("tongue_and_groove", "shiplap") and coverage == product.overall:
+        raise _refused(
+            "coverage-is-overall",
+            "a board with a tongue or lap covers less than its overall width: send the width that "
+            "shows",
+            f"{pointer}/coverage",
+        )
 
 
 def _coverage(product: object) -> int:

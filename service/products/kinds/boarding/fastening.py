@@ -6,7 +6,7 @@ from collections import Counter
 from fractions import Fraction
 from typing import TYPE_CHECKING, Any
 
-from service.errors import Cure, Fault, Finding, Ticks, TradeRefused
+from service.errors import Cure, Fault, Finding, Relaxed, Ticks, TradeRefused
 from service.fastening.boards import Pattern, Where, at_crossing
 from service.fastening.reach import Reach, blind_reach, face_reach, needed_length, shortest
 from service.fastening.spacing import least, points
@@ -97,6 +97,7 @@ def _wide(task: Task, said: Said, at: str, coverage: int, limit: int) -> None:
                 limit=limit,
             )
         )
+    said.relaxed.append(Relaxed("18.3", "blind_up_to", Ticks(limit), Ticks(coverage), (task.at,)))
     said.find(Finding("blind-too-wide", task.at, text, rule="18.3", measure=coverage, limit=limit))
 
 
@@ -229,6 +230,7 @@ def _none_holds(task: Task, spec: Any, pointer: str, want: int, needed: int, sai
             )
         )
     longest: int = max(spec.lengths)
+    said.relaxed.append(Relaxed("18.11", "length", Ticks(want), Ticks(longest), (task.at,)))
     said.find(Finding("fastener-short", task.at, text, rule="18.11", measure=longest, limit=want))
     return longest
 

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
-from service.errors import Cure, Finding, Ticks
+from service.errors import Cure, Finding, Relaxed, Ticks
+from service.geometry.rings import Polygon
+from service.geometry.strips import cut_across
 from service.layout.courses import Ranked
-from service.layout.runs import Cutout, Laid
+from service.layout.runs import Cutout, Laid, Run
 from service.products.kind import Said, Task
 from service.products.kinds.boarding.board import Board
 from service.units.ticks import INCH, SIXTEENTH
@@ -21,6 +23,7 @@ def say_what_was_laid(
     for cutout in laid.cutouts:
         _cutout(task, said, cutout, laid, board)
     _holes_on_joints(task, said, laid, board)
+    _narrow_ends(task, said, laid)
     _dropped(task, said, laid)
     if along_framing:
         _along(task, said, laid)
@@ -29,6 +32,9 @@ def say_what_was_laid(
 def _rip(task: Task, said: Said, chosen: Ranked, board: Board) -> None:
     preferred = task.rules.get("preferred_rip", fallback=board.coverage // 2)
     smallest = chosen.smallest_rip
+    least = task.rules.get("min_rip")
+    if smallest is not None and smallest < least:
+        said.relaxed.append(Relaxed("3.9", "min_rip", Ticks(least), Ticks(smallest), (task.at,)))
     if smallest is None or smallest >= preferred:
         return
     cure = Cure(f"{task.pointer}/start", "balanced") if task.layer.start is not None else None
@@ -141,6 +147,45 @@ def _on_joint(task: Task, name: str, centre: int) -> Finding:
         rule="22.2",
         cure=cure,
     )
+
+
+def _narrow_ends(task: Task, said: Said, laid: Laid) -> None:
+    """Runs that taper: narrower than a rip may be, a board's width in from an end (3.8, 4.4)."""
+    least = task.rules.get("min_rip")
+    widths = [
+        (_width_at(run.polygon, at), f"{task.at}.{run.course}.{run.number}")
+        for run in laid.runs
+        if not run.polygon.is_box
+        for at in _near_ends(run, laid.courses[run.course - 1].face)
+    ]
+    narrow = sorted(one for one in widths if 0 < one[0] < least)
+    if narrow:
+        said.find(
+            Finding(
+                "end-narrow",
+                narrow[0][1],
+                f"{len(narrow)} ends taper to under {both(least)} within a board's width of the "
+                f"end, the narrowest to {both(narrow[0][0])}: they cannot be nailed there",
+                rule="4.4",
+                measure=narrow[0][0],
+                limit=least,
+            )
+        )
+
+
+def _near_ends(run: Run, face: int) -> list[int]:
+    """Stations one face in from each end; none on a run that is hardly longer."""
+    return [] if run.high - run.low < 3 * face else [run.low + face, run.high - face]
+
+
+def _width_at(polygon: Polygon, station: int) -> int:
+    """How wide a run is at a station."""
+    low, high = polygon.box[:2]
+    if not low < station < high:
+        return 0
+    points = [p for part in cut_across(polygon, [station])[0] for p in part.outer]
+    there = [v for u, v in points if u == station]
+    return max(there) - min(there) if there else 0
 
 
 def _dropped(task: Task, said: Said, laid: Laid) -> None:

@@ -232,6 +232,20 @@ def _choose(
     """The way of laying the courses that is used, all that were compared, and the spacer."""
     rules = task.rules
     spacer = rules.choose("2.1", "spacer", task.layer.spacer, 0)
+    if board.has_tongue and spacer >= board.lap:
+        at = f"{task.pointer}/spacer"
+        raise TradeRefused(
+            Fault(
+                "spacer-too-wide",
+                f"a spacer of {both(spacer)} pulls a tongue of {both(board.lap)} out of its "
+                "groove",
+                at,
+                cure=Cure(at, 0),
+                rule="2.1",
+                measure=spacer,
+                limit=board.lap,
+            )
+        )
     _, _, low, high = bounds(inset)
     widths = Widths(high - low, board.coverage, spacer)
     starts_low = _starts_low(task, frame)

@@ -11,6 +11,7 @@ from service.schemas.base import Asked
 from service.schemas.quantities import (
     Count,
     Degrees,
+    Lean,
     Length,
     LengthOrZero,
     Name,
@@ -63,7 +64,7 @@ class BoardingRules(Asked):
     blind_up_to: LengthOrZero | None = Field(None, description="Widest board blind-nailed alone.")
     hold_ring: LengthOrZero | None = Field(None, description="Hold needed: ring shank or screw.")
     hold_smooth: LengthOrZero | None = Field(None, description="Hold needed: smooth shank.")
-    blind_angle: Degrees | None = Field(None, description="Blind nail's lean from square.")
+    blind_angle: Lean | None = Field(None, description="Blind nail's lean from square.")
     loss_hand: Percent | None = Field(None, description="Fasteners lost, driven by hand.")
     loss_collated: Percent | None = Field(None, description="Fasteners lost, collated.")
     cull: Percent | None = Field(None, description="Share of boards culled.")
