@@ -237,8 +237,7 @@ def _choose(
         raise TradeRefused(
             Fault(
                 "spacer-too-wide",
-                f"a spacer of {both(spacer)} pulls a tongue of {both(board.lap)} out of its "
-                "groove",
+                f"a spacer of {both(spacer)} pulls a tongue of {both(board.lap)} out of its groove",
                 at,
                 cure=Cure(at, 0),
                 rule="2.1",
