@@ -27,15 +27,20 @@ def axis_across(degrees: Fraction) -> Axis:
 
 @dataclass(frozen=True, slots=True)
 class Frame:
-    """u along, v across, both measured from the outline's lowest projections (ticks)."""
+    """u along, v across, both measured from the outline's lowest projections (ticks).
+
+    Projections are taken from `base`, a corner of the outline, so that where the surface lies in
+    its plane changes nothing, not even by rounding.
+    """
 
     along: Axis
     across: Axis
+    base: Point
     origin: tuple[int, int]
 
     def to(self, point: Point) -> Point:
         """Stations (u, v) of a point (x, y), to the nearest tick."""
-        x, y = point
+        x, y = point[0] - self.base[0], point[1] - self.base[1]
         return (
             _project(self.along, x, y) - self.origin[0],
             _project(self.across, x, y) - self.origin[1],
@@ -45,8 +50,8 @@ class Frame:
         """The point (x, y) at stations (u, v), to the nearest tick."""
         u, v = point[0] + self.origin[0], point[1] + self.origin[1]
         return (
-            whole(u * self.along[0] + v * self.across[0]),
-            whole(u * self.along[1] + v * self.across[1]),
+            self.base[0] + whole(u * self.along[0] + v * self.across[0]),
+            self.base[1] + whole(u * self.along[1] + v * self.across[1]),
         )
 
     def region(self, region: Region) -> Region:
@@ -83,11 +88,14 @@ def frame_of(outline: Ring, degrees: Fraction, turn: Fraction = Fraction(0)) -> 
     asked = degrees % 180
     along = axis_along(asked + turn)
     across = axis_along((asked + 90) % 180 + turn)
+    base = outline[0]
+    apart = [(x - base[0], y - base[1]) for x, y in outline]
     return Frame(
         along,
         across,
+        base,
         (
-            min(_project(along, x, y) for x, y in outline),
-            min(_project(across, x, y) for x, y in outline),
+            min(_project(along, x, y) for x, y in apart),
+            min(_project(across, x, y) for x, y in apart),
         ),
     )

@@ -39,10 +39,10 @@ def bearings_of(members: tuple[Member, ...], frame: Frame) -> tuple[Bearing, ...
         aside = member.a * frame.across[0] + member.b * frame.across[1]
         if abs(toward) < _PARALLEL:
             continue
-        shift = member.a * (
-            frame.origin[0] * frame.along[0] + frame.origin[1] * frame.across[0]
-        ) + member.b * (frame.origin[0] * frame.along[1] + frame.origin[1] * frame.across[1])
-        base = whole((member.d - shift) / toward)
+        u, v = frame.origin
+        from_base = member.d - member.a * frame.base[0] - member.b * frame.base[1]
+        shift = toward * u + aside * v
+        base = whole((from_base - shift) / toward)
         slant = 0.0 if abs(aside) < _PARALLEL else -aside / toward
         found.append((base, slant, whole(member.thickness / 2 / abs(toward))))
     found.sort()

@@ -109,16 +109,30 @@ def layouts(runs: list[Run], limits: Limits) -> Iterator[tuple[Joints, ...]]:
 
 
 def any_layout(runs: list[Run], limits: Limits) -> bool:
-    """Whether there is a legal layout at all: every pair that the last two courses can be."""
+    """Whether there is a legal layout at all: every pair that the last two courses can be.
+
+    A legal layout stays legal when a course takes fewer of its joints, so only sets that hold
+    no smaller legal set are tried.
+    """
+    choices = {run: smallest(joint_sets(run, limits)) for run in set(runs)}
     pairs: set[tuple[Joints, Joints]] = {((), ())}
     for run in runs:
         pairs = {
             (last, joints)
             for before, last in pairs
-            for joints in joint_sets(run, limits)
+            for joints in choices[run]
             if apart(last, joints, limits.stagger) and apart(before, joints, limits.repeat)
         }
     return bool(pairs)
+
+
+def smallest(sets: list[Joints]) -> list[Joints]:
+    """The sets that hold none of the others; `sets` goes from few joints to many."""
+    kept: list[Joints] = []
+    for joints in sets:
+        if not any(set(less) <= set(joints) for less in kept):
+            kept.append(joints)
+    return kept
 
 
 @dataclass(frozen=True)

@@ -39,6 +39,19 @@ def test_one_place_for_two_courses_is_no_layout() -> None:
     assert not brute.any_layout([one, one], short)
 
 
+def test_the_smallest_sets_decide_whether_there_is_a_layout() -> None:
+    """Trying every set of joints gives the same verdict as trying the smallest."""
+    verdicts = set()
+    for inches in range(150, 260, 10):
+        for longest in (150, 180, 200):
+            short = Limits(longest, 48, 3, 48, 12, MEMBERS, 1)
+            runs = [run(inches)] * 3
+            all_of_them = next(brute.layouts(runs, short), None) is not None
+            assert brute.any_layout(runs, short) == all_of_them
+            verdicts.add(all_of_them)
+    assert verdicts == {True, False}
+
+
 def test_cutting_takes_the_cheapest_sticks() -> None:
     """Nine 3 ft pieces: three sticks of 10 ft at 10, not five of 8 ft at 8."""
     stock = (Stick(96, 8), Stick(120, 10))
