@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from fractions import Fraction
 
-from service.units.ticks import ceiling
+from service.units.ticks import INCH, ceiling
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,6 +27,15 @@ class Bought:
     def left_over(self) -> int:
         """Pieces beyond need, cull, spare and loss."""
         return self.buy - self.need - self.cull - self.spare - self.loss
+
+
+def board_feet(thickness: Fraction, width: Fraction, length: int) -> Fraction:
+    """Board feet of `length` ticks of stock of a nominal size in inches.
+
+    Thickness x width x length / 144 with the length in inches; stock under 1 in counts as 1 in
+    (Griffith, Carpentry, 1916, section 77).
+    """
+    return max(thickness, Fraction(1)) * width * Fraction(length, INCH) / 144
 
 
 def bought(

@@ -177,3 +177,4 @@ class OrderRow:
     bought: Bought
     price: float | None
     weight: float | None
+    board_feet: float | None = None

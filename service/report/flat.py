@@ -287,7 +287,7 @@ def _order(scale: Scale, row: OrderRow) -> dict[str, Any]:
         "length": scale.maybe(row.length), "need": line.need, "cull": line.cull,
         "spare": line.spare, "loss": line.loss, "buy": line.buy, "packages": line.packages,
         "per_package": line.per_package, "left_over": line.left_over, "price": row.price,
-        "weight": scale.weight(row.weight),
+        "weight": scale.weight(row.weight), "board_feet": row.board_feet,
     }  # fmt: skip
 
 

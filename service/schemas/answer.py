@@ -250,6 +250,7 @@ class OrderRow(Given):
     left_over: int
     price: float | None
     weight: float | None
+    board_feet: float | None = Field(description="Of all that is bought, by nominal size.")
 
 
 class CureRow(Given):

@@ -36,7 +36,7 @@ def faults(request: dict[str, Any], answer: dict[str, Any]) -> list[str]:
 
 def boarded(layer: Layer, answer: dict[str, Any]) -> BaseGeometry:
     """The region in stations, less open joints, edge gaps and runs too short to be boarded."""
-    region = _with_whole_last_course(layer)
+    region = with_whole_last_course(layer)
     low, _, high, _ = layer.outline.bounds
     strips = []
     for row in rows(answer, "courses", layer):
@@ -47,7 +47,7 @@ def boarded(layer: Layer, answer: dict[str, Any]) -> BaseGeometry:
     return unary_union(long)
 
 
-def _with_whole_last_course(layer: Layer) -> BaseGeometry:
+def with_whole_last_course(layer: Layer) -> BaseGeometry:
     """The region, and what lies within 1/64 in of its extremes across the boards.
 
     A last course that lacks no more than that is laid whole, and the gap is so much less.

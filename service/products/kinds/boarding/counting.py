@@ -14,7 +14,7 @@ from service.errors import Finding
 from service.geometry.plane import difference, rest_of_box
 from service.geometry.rings import Polygon, rectangle
 from service.ledger.book import Ledger
-from service.order.lines import Bought, bought
+from service.order.lines import Bought, board_feet, bought
 from service.products.kind import LaidLayer, Said, Supplied, Task
 from service.products.kinds.boarding.board import Board
 from service.products.kinds.boarding.pooling import Objective
@@ -139,7 +139,11 @@ def _order_row(task: Task, stock: object, line: Bought) -> OrderRow:
     if product.density is not None:
         cubic_feet = Fraction(product.overall * product.thickness * length, FOOT**3)
         weight = round(float(cubic_feet * product.density * line.buy), 3)
-    return OrderRow(product.id, "board", product.id, length, line, price, weight)
+    feet = None
+    if product.nominal is not None:
+        nominal = board_feet(product.nominal.thickness, product.nominal.width, length * line.buy)
+        feet = round(float(nominal), 3)
+    return OrderRow(product.id, "board", product.id, length, line, price, weight, feet)
 
 
 def _check_supply(task: Task, stock: object, line: Bought, said: Said) -> None:
@@ -218,7 +222,10 @@ def _piece(ledger: Ledger, boards: Boards, piece: Piece) -> None:
     ]
     box = (piece.cut.low, piece.cut.high, course.low, course.high)
     for rest in rest_of_boxes(shape, box):
-        ledger.enter(_account(rest, box, holes), rest.twice_area)
+        account = _account(rest, box, holes)
+        straight = _straight(rest, box) if account == "rip" else rest.twice_area
+        ledger.enter(account, straight)
+        ledger.enter("notch", rest.twice_area - straight)
 
 
 def rest_of_boxes(shape: Sequence[Polygon], box: Box) -> list[Polygon]:
@@ -244,6 +251,14 @@ def _account(rest: Polygon, box: Box, holes: Sequence[Box]) -> str:
     if slanted:
         return "mitre"
     return "rip" if low == box[0] and high == box[1] else "notch"
+
+
+def _straight(rest: Polygon, box: Box) -> int:
+    """Of a strip along a whole piece, what one straight rip takes; steps beyond it are notches."""
+    _, _, near, far = rest.box
+    seconds = {v for _, v in rest.outer}
+    inner = min(seconds - {near}) - near if near == box[2] else far - max(seconds - {far})
+    return 2 * (box[1] - box[0]) * inner
 
 
 def compare(layers: Sequence[LaidLayer], supplied: Supplied) -> ComparedRow:

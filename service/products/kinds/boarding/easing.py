@@ -113,13 +113,19 @@ LOWEST = {"stagger": 6 * INCH, "repeat": 0, "min_bearings": 2, "min_piece": 12 *
 """How far each rule may be lowered where several must be lowered together."""
 
 
-def together(layer: LaidLayer, rules: JointRules, keys: Sequence[str]) -> Easing:
-    """The rules of `keys` lowered all at once, and the bans given up; for a caller who relaxes."""
+def together(
+    layer: LaidLayer, rules: JointRules, bans: Bans, keys: Sequence[str], *, near_holes: bool
+) -> Easing:
+    """The rules of `keys` lowered all at once, for a caller who relaxes.
+
+    With `near_holes` the bans near openings are given up too, and a finding says so.
+    """
+    soft = _soft(layer, rules, Bans(0, 0), "joint_from_hole", bans.same) if near_holes else None
     eased = rules
     relaxed: list[Relaxed] = []
     for key in keys:
         if LOWEST[key] < getattr(rules, key):
-            one = _eased(layer, eased, Bans(0, 0), key, LOWEST[key])
+            one = _eased(layer, eased, bans, key, LOWEST[key])
             eased = one.rules or eased
             relaxed += one.relaxed
     at = layer.task.pointer
@@ -127,8 +133,9 @@ def together(layer: LaidLayer, rules: JointRules, keys: Sequence[str]) -> Easing
         "several rules lowered together",
         Cure(f"{at}/rules/stagger", Ticks(LOWEST["stagger"])),
         eased,
-        Bans(0, 0),
+        bans if soft is None else soft.bans,
         relaxed=tuple(relaxed),
+        finding=None if soft is None else soft.finding,
     )
 
 

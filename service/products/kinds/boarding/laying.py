@@ -9,8 +9,8 @@ from math import atan, degrees
 
 from service.errors import Cure, Fault, Finding, Ticks, TradeRefused
 from service.geometry.frame import Frame, frame_of
-from service.geometry.plane import shrunk
-from service.geometry.rings import Region, Ring, bounds, twice_area
+from service.geometry.plane import intersection, shrunk, union
+from service.geometry.rings import Polygon, Region, Ring, bounds, rectangle, twice_area
 from service.layout.bearings import Bearing, BearingLine, bearings_of, line_of
 from service.layout.courses import (
     Edges,
@@ -28,7 +28,7 @@ from service.products.kind import Areas, LaidLayer, Said, Task
 from service.products.kinds.boarding.board import Board, board_of
 from service.products.kinds.boarding.finding import say_what_was_laid
 from service.products.rows import AlternativeRow, CourseRow
-from service.units.ticks import INCH, SIXTEENTH
+from service.units.ticks import INCH, SIXTEENTH, SIXTY_FOURTH
 from service.units.writing import both
 
 NEARLY_ALONG = 0.05
@@ -85,6 +85,8 @@ def lay(task: Task, said: Said) -> LaidLayer:
     whole = frame.region(region)
     courses = placed_courses(chosen.scheme, frame.region(inset), _starts_low(task, frame))
     courses = _last_without_tongue(task, board, courses, gap)
+    nearer = shrunk(outline, max(0, gap - SIXTY_FOURTH))
+    whole = _to_whole_course(whole, frame.region(task.surface.boarded(nearer)), courses)
     holes = [(opening.id, frame.region(opening.cut)) for opening in task.surface.openings]
     laid = lay_runs(whole, courses, holes, task.rules.get("min_run"))
     if not laid.runs:
@@ -95,6 +97,20 @@ def lay(task: Task, said: Said) -> LaidLayer:
     boards = Boards(board, frame, whole, laid, bearings, lines, covered, spacer)
     say_what_was_laid(task, said, boards.laid, boards.along_framing, chosen, board)
     return _layer(task, direction + turn, boards, chosen, found)
+
+
+def _to_whole_course(whole: Region, wider: Region, courses: tuple[Course, ...]) -> Region:
+    """The region, and what a last course laid whole takes of the gap: at most 1/64 in (3.1)."""
+    low, high, near, far = bounds(whole)
+    bottom, top = min(c.low for c in courses), max(c.high for c in courses)
+    bands = [
+        Polygon(rectangle(low, a, high, b))
+        for a, b in ((far, top), (bottom, near))
+        if 0 < b - a <= SIXTY_FOURTH
+    ]
+    if not bands:
+        return whole
+    return union([whole, *(intersection(wider, (band,)) for band in bands)])
 
 
 def _last_without_tongue(

@@ -230,17 +230,26 @@ def _frees(easing: Easing, setting: Setting, stocks: tuple[Stock, ...], kerf: in
 
 
 def _eased_together(setting: Setting, stocks: tuple[Stock, ...], kerf: int) -> Easing | None:
-    """Several rules lowered at once, as few as will do; None if even all of them do not."""
+    """Several rules lowered at once, as few as will do; None if even all of them do not.
+
+    The bans near openings are kept if they can be.
+    """
     if setting.rules.places is Places.NONE:
         return None
-    keys = list(LOWEST)
-    if not _frees(together(setting.layer, setting.rules, keys), setting, stocks, kerf):
-        return None
-    for key in list(keys):
-        fewer = [other for other in keys if other != key]
-        if _frees(together(setting.layer, setting.rules, fewer), setting, stocks, kerf):
-            keys = fewer
-    return together(setting.layer, setting.rules, keys)
+    for near_holes in (False, True):
+
+        def lowered(keys: list[str], near_holes: bool = near_holes) -> Easing:
+            return together(setting.layer, setting.rules, setting.bans, keys, near_holes=near_holes)
+
+        keys = list(LOWEST)
+        if not _frees(lowered(keys), setting, stocks, kerf):
+            continue
+        for key in LOWEST:
+            fewer = [other for other in keys if other != key]
+            if _frees(lowered(fewer), setting, stocks, kerf):
+                keys = fewer
+        return lowered(keys)
+    return None
 
 
 def _attempt(
