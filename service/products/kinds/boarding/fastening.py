@@ -150,11 +150,12 @@ def _free_ends(pieces: Pieces, piece: Piece, boards: Boards) -> int:
 
 
 def _narrow_legs(piece: Piece) -> int:
-    """Notches of this piece that leave a leg too narrow to be held by its crossings (18.4)."""
+    """Legs beside this piece's notches and holes too narrow to be held by its crossings (18.4)."""
     return sum(
-        any(0 < leg < NARROW_LEG for leg in cutout.legs)
+        0 < leg < NARROW_LEG
         for cutout in piece.run.cutouts
         if cutout.low < piece.cut.high and cutout.high > piece.cut.low
+        for leg in cutout.legs
     )
 
 
