@@ -12,6 +12,7 @@ from service.units.ticks import whole
 
 Point: TypeAlias = tuple[int, int]
 Ring: TypeAlias = tuple[Point, ...]
+Line: TypeAlias = tuple[Point, Point]
 
 
 def twice_signed(ring: Ring) -> int:

@@ -60,7 +60,10 @@ class Opening:
 
 @dataclass(frozen=True)
 class Surface:
-    """Outline, openings and members in (x, y) ticks, true size, facing the finished side."""
+    """Outline, openings and members in (x, y) ticks, true size, facing the finished side.
+
+    `shim` is the thickness of the thickest shim on the members, which fasteners pass.
+    """
 
     id: str
     type: str
@@ -73,6 +76,7 @@ class Surface:
     view_sent: bool
     pointer: str
     slope: Slope | None = None
+    shim: int = 0
 
     def true_station(self, across: tuple[float, float], at: int) -> int:
         """A station `at` across a level plan, along the unit vector `across`, in true size."""

@@ -9,11 +9,13 @@ from pathlib import Path
 from typing import Any
 
 from service.errors import Basis, Finding, JsonValue, Relaxed, Ticks
+from service.geometry.rings import Line
 from service.geometry.surface import Surface
 from service.products.drawing import DrawnLayer
 from service.products.rows import (
     AlternativeRow,
     ComparedRow,
+    ConsumableRow,
     CourseRow,
     FastenerRow,
     JointRow,
@@ -22,6 +24,7 @@ from service.products.rows import (
     PieceRow,
     PlanRow,
     RunRow,
+    SheetRow,
     StickRow,
 )
 from service.schemas.quantities import read_length
@@ -96,12 +99,25 @@ def _shown(entry: Mapping[str, Any], value: Any) -> JsonValue:
 
 
 @dataclass(frozen=True, slots=True)
+class Offered:
+    """What a laid layer offers to the layers laid on it.
+
+    A fastener passes its `thickness` (ticks). `carries` says that it holds fasteners and board
+    ends anywhere, as a panel does. `joints` are its joint lines, in the surface's coordinates.
+    """
+
+    thickness: int = 0
+    carries: bool = False
+    joints: tuple[Line, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
 class Task:
     """One layer of one surface, ready to be laid.
 
     `layer` and `product` are the validated specs, `pointer` and `product_pointer` their places
-    in the request, `products` all products by id with their pointers. `between` is the thickness
-    (ticks) of the layers that already lie between this one and the framing or backing.
+    in the request, `products` all products by id with their pointers. `behind` is what the layers
+    between this one and the framing offer, the nearest to the framing first.
     """
 
     surface: Surface
@@ -114,17 +130,34 @@ class Task:
     products: Mapping[str, tuple[Any, str]]
     relax: bool
     unit: str = "in"
-    between: int = 0
+    behind: tuple[Offered, ...] = ()
 
     @property
     def at(self) -> str:
         """`surface.layer`, the place of its findings."""
         return f"{self.surface.id}.{self.layer_id}"
 
+    @property
+    def backing(self) -> int | None:
+        """Thickness of the panels behind, standing there or laid before; None without any."""
+        panels = [one.thickness for one in self.behind if one.carries]
+        if self.surface.backing is not None:
+            panels.append(self.surface.backing)
+        return sum(panels) if panels else None
+
+    @property
+    def between(self) -> int:
+        """Thickness of the layers behind that carry nothing."""
+        return sum(one.thickness for one in self.behind if not one.carries)
+
 
 @dataclass(frozen=True, slots=True)
 class Areas:
-    """Twice the areas of one laid layer, square ticks: what it covers and what gaps leave."""
+    """Twice the areas of one laid layer, square ticks.
+
+    `region` is the surface less the gaps at its edges and openings; `installed` what the layer
+    covers of it.
+    """
 
     installed: int
     region: int
@@ -133,6 +166,8 @@ class Areas:
 @dataclass(frozen=True, slots=True)
 class LaidLayer:
     """A layer on its surface before any stock is chosen; `detail` is the kind's own.
+
+    Layers laid on it see what it has `offered`, and nothing else of it.
 
     `direction` is the direction used, degrees facing the finished side: 0 up to 180, or
     a little below 0 where a taper turned it.
@@ -144,11 +179,16 @@ class LaidLayer:
     courses: tuple[CourseRow, ...]
     alternatives: tuple[AlternativeRow, ...]
     detail: Any
+    offered: Offered = Offered()
 
 
 @dataclass(slots=True)
 class Supplied:
-    """Layers of one product with their stock: pieces, sticks, plan, order and ledger.
+    """Layers of one product with their stock: pieces, sticks or sheets, plan, order and ledger.
+
+    `consumables` are used by length beside the layer itself, as tape is; they are pooled by
+    their own product and ordered once. Of what is bought, `bought_half_square_ticks` is twice the
+    area, and `covers_half_square_ticks` what it would cover laid end to end, its laps taken off.
 
     `details` are the kind's own, one for each laid layer, in the order given.
     """
@@ -159,10 +199,13 @@ class Supplied:
     pieces: tuple[PieceRow, ...] = ()
     joints: tuple[JointRow, ...] = ()
     sticks: tuple[StickRow, ...] = ()
+    sheets: tuple[SheetRow, ...] = ()
+    consumables: tuple[ConsumableRow, ...] = ()
     plans: tuple[PlanRow, ...] = ()
     order: tuple[OrderRow, ...] = ()
     ledger: tuple[LedgerRow, ...] = ()
     bought_half_square_ticks: int = 0
+    covers_half_square_ticks: int = 0
     compared: tuple[ComparedRow, ...] = ()
     details: tuple[Any, ...] = ()
     relaxed: tuple[Relaxed, ...] = ()

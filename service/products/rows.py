@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from fractions import Fraction
 
 from service.fastening.reach import Reach
 from service.geometry.rings import Ring
@@ -11,7 +12,7 @@ from service.order.lines import Bought
 
 @dataclass(frozen=True, slots=True)
 class CourseRow:
-    """One course, or row of sheets, or width of a roll."""
+    """One course, or row of sheets, or width of a roll that laps the one before by `lap`."""
 
     surface: str
     layer: str
@@ -22,11 +23,12 @@ class CourseRow:
     rip: str
     tongue: str
     note: str
+    lap: int = 0
 
 
 @dataclass(frozen=True, slots=True)
 class RunRow:
-    """One connected part of a course."""
+    """One connected part of a course; `gap` lies between its pieces, negative where they lap."""
 
     id: str
     surface: str
@@ -38,13 +40,16 @@ class RunRow:
     high: int
     bearings: int
     pieces: int
+    gap: int = 0
 
 
 @dataclass(frozen=True, slots=True)
 class PieceRow:
     """One placed piece. `rings` are its shape in stations, empty for a rectangle.
 
-    `cut` is the length it is cut to, `twice_area` what it covers, `face` the width of its course.
+    `cut` is the length it is cut to, `twice_area` what it covers. `cut_width` is the width that a
+    piece of a sheet is cut to; None where the course gives it. `stick` names its stick, sheet
+    or roll.
     """
 
     id: str
@@ -66,6 +71,7 @@ class PieceRow:
     twice_area: int
     bearings: int
     stick: str
+    cut_width: int | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,7 +92,7 @@ class JointRow:
 
 @dataclass(frozen=True, slots=True)
 class StickRow:
-    """One bought stick and what is cut from it, from its low end."""
+    """One bought stick or roll and what is cut from it, from its low end."""
 
     stick: str
     product: str
@@ -98,6 +104,44 @@ class StickRow:
     end_trim: int
     rest: int
     kept: bool
+
+
+Box = tuple[int, int, int, int]
+"""Low corner along and across, then length and width."""
+
+
+@dataclass(frozen=True, slots=True)
+class SheetRow:
+    """One bought sheet and where its pieces lie in it.
+
+    `boxes` are the pieces' places, in the order of `pieces`; `steps` the through-cuts in order,
+    in words; `kept` and `waste` are the rests that are and are not worth keeping. `kerf` is twice
+    the area that the cuts take, half square ticks.
+    """
+
+    sheet: str
+    product: str
+    length: int
+    width: int
+    pieces: tuple[str, ...]
+    boxes: tuple[Box, ...]
+    steps: tuple[str, ...]
+    kerf: int
+    kept: tuple[Box, ...]
+    waste: tuple[Box, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class ConsumableRow:
+    """Something used by length in one place, as tape is; `loss` is a fraction of one."""
+
+    surface: str
+    layer: str
+    product: str | None
+    where: str
+    length: int
+    counted: str
+    loss: Fraction
 
 
 @dataclass(frozen=True, slots=True)
@@ -158,17 +202,21 @@ class LedgerRow:
 
 @dataclass(frozen=True, slots=True)
 class ComparedRow:
-    """What a flat percentage orders, beside what is bought; lengths."""
+    """What a flat percentage orders, beside what is bought.
+
+    `measured_in` is `length` (ticks), `sheets` or `rolls`.
+    """
 
     product: str
     flat_pct: float
     would_order: int
     bought: int
+    measured_in: str = "length"
 
 
 @dataclass(frozen=True, slots=True)
 class OrderRow:
-    """One line of the order; `price` and `weight` for all of it."""
+    """One line of the order; `price` and `weight` for all of it, `width` of a sheet or roll."""
 
     product: str
     form: str
@@ -178,3 +226,4 @@ class OrderRow:
     price: float | None
     weight: float | None
     board_feet: float | None = None
+    width: int | None = None

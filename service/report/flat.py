@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
@@ -15,6 +15,8 @@ from service.geometry.rings import Ring
 from service.products.registry import rules_digest
 from service.products.rows import (
     AlternativeRow,
+    Box,
+    ConsumableRow,
     CourseRow,
     FastenerRow,
     JointRow,
@@ -23,12 +25,13 @@ from service.products.rows import (
     PieceRow,
     PlanRow,
     RunRow,
+    SheetRow,
     StickRow,
 )
-from service.report.summary import summary
+from service.report.items import item_text
+from service.report.summary import product_rows, summary
 from service.takeoff.pipeline import Takeoff
 from service.units.ticks import FOOT, MM, TICKS_PER_UNIT
-from service.units.writing import size, stock_length
 
 METRIC = frozenset({"mm", "cm", "m"})
 KILOGRAMS_IN_A_POUND = 0.45359237
@@ -95,7 +98,7 @@ def flat(takeoff: Takeoff) -> dict[str, Any]:
     def rows(name: str, write: Callable[[Scale, Any], dict[str, Any]]) -> list[dict[str, Any]]:
         return [write(scale, row) for one in made for row in getattr(one, name)]
 
-    order = rows("order", _order) + [_order(scale, row) for row in takeoff.fastener_order]
+    order = rows("order", _order) + [_order(scale, row) for row in takeoff.pooled_order]
     return {
         "version": {"service": __version__, "rules": RULES_VERSION, "digest": rules_digest()},
         "units": {
@@ -107,14 +110,17 @@ def flat(takeoff: Takeoff) -> dict[str, Any]:
         "summary": summary(takeoff, scale),
         "surfaces": _surfaces(takeoff, scale),
         "layers": _layers(takeoff, scale),
+        "products": product_rows(takeoff, scale),
         "alternatives": [_alternative(scale, r) for la in takeoff.laid for r in la.alternatives],
         "courses": [_course(scale, row) for layer in takeoff.laid for row in layer.courses],
         "runs": rows("runs", _run),
         "pieces": rows("pieces", _piece),
         "joints": rows("joints", _joint),
         "sticks": rows("sticks", _stick),
+        "sheets": rows("sheets", _sheet),
         "cut_plans": rows("plans", _plan),
         "fasteners": [_fastener(scale, row) for row in takeoff.fasteners],
+        "consumables": rows("consumables", _consumable),
         "order": order,
         "ledger": rows("ledger", _ledger),
         "compared": rows("compared", _compared),
@@ -184,7 +190,8 @@ def _course(scale: Scale, row: CourseRow) -> dict[str, Any]:
     return {
         "surface": row.surface, "layer": row.layer, "course": row.course,
         "near": scale.length(row.near), "far": scale.length(row.far),
-        "width": scale.length(row.width), "rip": row.rip, "tongue": row.tongue, "note": row.note,
+        "width": scale.length(row.width), "rip": row.rip, "tongue": row.tongue,
+        "lap": scale.length(row.lap), "note": row.note,
     }  # fmt: skip
 
 
@@ -194,7 +201,7 @@ def _run(scale: Scale, row: RunRow) -> dict[str, Any]:
         "near": scale.length(row.near), "far": scale.length(row.far),
         "from": scale.length(row.low), "to": scale.length(row.high),
         "length": scale.length(row.high - row.low), "bearings": row.bearings,
-        "pieces": row.pieces,
+        "pieces": row.pieces, "gap": scale.length(row.gap),
     }  # fmt: skip
 
 
@@ -203,8 +210,8 @@ def _piece(scale: Scale, row: PieceRow) -> dict[str, Any]:
         "id": row.id, "surface": row.surface, "layer": row.layer, "product": row.product,
         "course": row.course, "near": scale.length(row.near), "far": scale.length(row.far),
         "from": scale.length(row.low), "to": scale.length(row.high),
-        "length": scale.length(row.cut), "ends": list(row.ends), "rip": row.rip,
-        "notches": row.notches, "holes": row.holes,
+        "length": scale.length(row.cut), "width": scale.maybe(row.cut_width),
+        "ends": list(row.ends), "rip": row.rip, "notches": row.notches, "holes": row.holes,
         "shape": [scale.ring(ring) for ring in row.rings], "area": scale.area(row.twice_area),
         "bearings": row.bearings, "stick": row.stick, "ticks": row.cut,
     }  # fmt: skip
@@ -228,6 +235,31 @@ def _stick(scale: Scale, row: StickRow) -> dict[str, Any]:
         "end_trim": scale.length(row.end_trim), "rest": scale.length(row.rest), "kept": row.kept,
         "ticks": {"length": row.length, "pieces": sum(row.cuts), "kerf": row.kerf,
                   "end_trim": row.end_trim, "rest": row.rest},
+    }  # fmt: skip
+
+
+def _sheet(scale: Scale, row: SheetRow) -> dict[str, Any]:
+    def boxes(ones: Sequence[Box]) -> list[list[float]]:
+        return [[scale.length(side) for side in one] for one in ones]
+
+    def twice(ones: Sequence[Box]) -> int:
+        return 2 * sum(length * width for _, _, length, width in ones)
+
+    return {
+        "sheet": row.sheet, "product": row.product, "length": scale.length(row.length),
+        "width": scale.length(row.width), "pieces": list(row.pieces), "boxes": boxes(row.boxes),
+        "steps": list(row.steps), "kept": boxes(row.kept), "waste": boxes(row.waste),
+        "half_square_ticks": {
+            "sheet": str(2 * row.length * row.width), "pieces": str(twice(row.boxes)),
+            "kerf": str(row.kerf), "kept": str(twice(row.kept)), "waste": str(twice(row.waste)),
+        },
+    }  # fmt: skip
+
+
+def _consumable(scale: Scale, row: ConsumableRow) -> dict[str, Any]:
+    return {
+        "surface": row.surface, "layer": row.layer, "product": row.product, "where": row.where,
+        "length": scale.length(row.length), "counted": row.counted,
     }  # fmt: skip
 
 
@@ -273,10 +305,13 @@ def _ledger(scale: Scale, row: LedgerRow) -> dict[str, Any]:
 
 
 def _compared(scale: Scale, row: Any) -> dict[str, Any]:
+    def read(value: int) -> float:
+        return scale.length(value) if row.measured_in == "length" else value
+
     return {
-        "product": row.product, "flat_pct": row.flat_pct,
-        "would_order": scale.length(row.would_order), "bought": scale.length(row.bought),
-        "wrong_by": scale.length(row.would_order - row.bought),
+        "product": row.product, "flat_pct": row.flat_pct, "measured_in": row.measured_in,
+        "would_order": read(row.would_order), "bought": read(row.bought),
+        "wrong_by": read(row.would_order - row.bought),
     }  # fmt: skip
 
 
@@ -284,19 +319,12 @@ def _order(scale: Scale, row: OrderRow) -> dict[str, Any]:
     line = row.bought
     return {
         "product": row.product, "form": row.form, "item": item_text(row, scale.unit),
-        "length": scale.maybe(row.length), "need": line.need, "cull": line.cull,
-        "spare": line.spare, "loss": line.loss, "buy": line.buy, "packages": line.packages,
-        "per_package": line.per_package, "left_over": line.left_over, "price": row.price,
-        "weight": scale.weight(row.weight), "board_feet": row.board_feet,
+        "length": scale.maybe(row.length), "width": scale.maybe(row.width),
+        "need": line.need, "cull": line.cull, "spare": line.spare, "loss": line.loss,
+        "buy": line.buy, "packages": line.packages, "per_package": line.per_package,
+        "left_over": line.left_over, "price": row.price, "weight": scale.weight(row.weight),
+        "board_feet": row.board_feet,
     }  # fmt: skip
-
-
-def item_text(row: OrderRow, unit: str) -> str:
-    """An order line's item with its size, as the caller's system writes it."""
-    if row.length is None:
-        return row.item
-    write = size if row.form == "fastener" else stock_length
-    return f"{row.item} {write(row.length, unit)}"
 
 
 def finding_row(scale: Scale, finding: Finding) -> dict[str, Any]:

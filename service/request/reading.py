@@ -158,7 +158,6 @@ def _layers(
     faults: list[Fault] = []
     for s, (one, surface) in enumerate(zip(spec.surfaces, surfaces, strict=True)):
         names: set[str] = set()
-        behind = 0
         for k, layer in enumerate(one.layers):
             kind, pointer = kinds[layer.kind], f"/surfaces/{s}/layers/{k}"
             name = layer.id or layer.kind
@@ -174,10 +173,9 @@ def _layers(
             product, at = products[layer.product]
             relax = spec.when_blocked == "relax"
             task = Task(
-                surface, layer, name, product, book, pointer, at, products, relax, spec.unit, behind
-            )  # fmt: skip
+                surface, layer, name, product, book, pointer, at, products, relax, spec.unit
+            )
             made.append(LayerJob(kind, task))
-            behind += getattr(product, "thickness", 0)
     if faults:
         raise TradeRefused(*faults)
     return made
@@ -208,13 +206,15 @@ def _cost_within(surface: Surface, layers: Sequence[LayerJob], number: int) -> N
     reach = (max(xs) - min(xs)) + (max(ys) - min(ys))
     corners = len(surface.outline) + sum(len(o.drawn[0].outer) for o in surface.openings)
     for layer in layers:
-        width = getattr(layer.task.product, "overall", None)
-        if width is None:
+        product = layer.task.product
+        stock = getattr(product, "stock", None)
+        if stock is None:
             continue
+        width = getattr(product, "overall", None) or product.width
         courses = reach // max(width // 2, 1)
         within("courses", courses // 2, f"{pointer}/layers")
         within("corners x courses", corners * courses, pointer)
-        shortest = min(one.length for one in layer.task.product.stock)
+        shortest = min(one.length for one in stock)
         within("pieces", surface.net // (2 * width * shortest), pointer)
 
 

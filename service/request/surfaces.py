@@ -59,6 +59,7 @@ class Measured:
             spec.id, spec.type or "ceiling", outline, openings, members,
             Fraction(spec.supports.direction), spec.backing.thickness if spec.backing else None,
             mirror is not None, spec.view is not None, self.pointer, slope,
+            spec.supports.shim or 0,
         )  # fmt: skip
         self._say(surface)
         return surface

@@ -33,13 +33,14 @@ class Units(Given):
 
 
 class Summary(Given):
-    """The takeoff in one line per question."""
+    """The finished layers (the outermost of each surface) in one line per question."""
 
     drawn: float = Field(description="Area net of openings, as drawn.")
     installed: float = Field(description="Area net of openings, less the gaps.")
     placed: float = Field(description="Length of the pieces as cut.")
     bought: float = Field(description="Length bought.")
     sticks: int
+    sheets: int = Field(description="Sheets of all layers.")
     waste_pct: float | None = Field(description="1 - installed / bought, on coverage width.")
     extra_pct: float | None = Field(description="Bought / installed - 1, on coverage width.")
     extra_over_drawn_pct: float | None = Field(description="Bought / drawn - 1.")
@@ -77,8 +78,26 @@ class LayerRow(Given):
     pieces: int
 
 
+class ProductRow(Given):
+    """One product that layers are made of: how much is laid and how much is bought."""
+
+    product: str
+    kind: str
+    form: str
+    drawn: float = Field(description="Area of its surfaces net of openings.")
+    installed: float = Field(description="Area it covers.")
+    area_bought: float = Field(description="Area of all that is bought, laps and tongues too.")
+    pieces: int
+    placed: float | None = Field(description="Length of the pieces as cut; null for sheets.")
+    bought: float | None = Field(description="Length bought; null for sheets.")
+    units: int = Field(description="Sticks, sheets or rolls bought.")
+    waste_pct: float | None = Field(description="1 - installed / bought, laps taken off.")
+    extra_pct: float | None = Field(description="Bought / installed - 1, laps taken off.")
+    extra_over_drawn_pct: float | None = Field(description="Bought / drawn - 1, laps taken off.")
+
+
 class CourseRow(Given):
-    """One course: where its two edges lie across the boards, and how it is cut."""
+    """One course, row of sheets or width of a roll: where its edges lie, and how it is cut."""
 
     surface: str
     layer: str
@@ -90,6 +109,7 @@ class CourseRow(Given):
         description="The edge ripped off: by its joint, or by its side where it has none."
     )
     tongue: Literal["near", "far", "none"] = Field(description="Side on which the tongue is.")
+    lap: float = Field(description="How far it laps the one before; 0 for boards and sheets.")
     note: str
 
 
@@ -107,6 +127,7 @@ class RunRow(Given):
     length: float
     bearings: int = Field(description="Members that the run crosses.")
     pieces: int
+    gap: float = Field(description="Between its pieces; negative where they lap.")
 
 
 class PieceRow(Given):
@@ -122,6 +143,9 @@ class PieceRow(Given):
     start: float = Field(alias="from")
     to: float
     length: float = Field(description="Cut length: long point to long point, rounded to cut_to.")
+    width: float | None = Field(
+        description="Width that a sheet's piece is cut to; null where its course gives it."
+    )
     ends: list[str] = Field(description="Low end, high end: square, mitred, shaped or factory.")
     rip: Rip
     notches: int
@@ -131,7 +155,7 @@ class PieceRow(Given):
     )
     area: float
     bearings: int = Field(description="Members that the piece touches.")
-    stick: str
+    stick: str = Field(description="Id of its stick, sheet or roll.")
     ticks: int = Field(description="Cut length in ticks.")
 
 
@@ -151,7 +175,7 @@ class JointRow(Given):
 
 
 class StickRow(Given):
-    """One bought stick (sheet, roll) and what is cut from it, in cutting order."""
+    """One bought stick or roll and what is cut from it, in cutting order."""
 
     stick: str
     product: str
@@ -164,6 +188,26 @@ class StickRow(Given):
     rest: float
     kept: bool = Field(description="Whether the rest is long enough to keep.")
     ticks: dict[str, int] = Field(description="length, pieces, kerf, end_trim, rest: exact.")
+
+
+class SheetRow(Given):
+    """One bought sheet, where its pieces lie in it, and the through-cuts that part them."""
+
+    sheet: str
+    product: str
+    length: float
+    width: float
+    pieces: list[str]
+    boxes: list[list[float]] = Field(
+        description="Place of each piece, same order: low corner along and across, length, width."
+    )
+    steps: list[str] = Field(description="The through-cuts in order, in words.")
+    kept: list[list[float]] = Field(description="Rests worth keeping, as boxes.")
+    waste: list[list[float]] = Field(description="Other rests, as boxes.")
+    half_square_ticks: dict[str, str] = Field(
+        description="sheet, pieces, kerf, kept, waste: twice the areas in square ticks, as strings "
+        "of digits: exact, they add up."
+    )
 
 
 class CutPlanRow(Given):
@@ -211,6 +255,17 @@ class FastenerRow(Given):
     depth: float | None = Field(description="Depth of the point in it, square to the face.")
 
 
+class ConsumableRow(Given):
+    """Something used by length beside the layer itself, as tape is, in one place."""
+
+    surface: str
+    layer: str
+    product: str | None
+    where: str = Field(description="side laps, end laps, openings, edges ...")
+    length: float
+    counted: str
+
+
 class LedgerRow(Given):
     """Where one part of what was bought went; a product's rows add up to what was bought."""
 
@@ -228,6 +283,7 @@ class ComparedRow(Given):
 
     product: str
     flat_pct: float
+    measured_in: Literal["length", "sheets", "rolls"]
     would_order: float
     bought: float
     wrong_by: float = Field(description="Flat order less the true need; negative is short.")
@@ -240,6 +296,7 @@ class OrderRow(Given):
     form: str
     item: str
     length: float | None
+    width: float | None = Field(description="Of a sheet, roll or tape.")
     need: int
     cull: int
     spare: int
@@ -300,14 +357,17 @@ class Answer(Given):
     summary: Summary
     surfaces: list[SurfaceRow]
     layers: list[LayerRow]
+    products: list[ProductRow]
     alternatives: list[AlternativeRow]
     courses: list[CourseRow]
     runs: list[RunRow]
     pieces: list[PieceRow]
     joints: list[JointRow]
     sticks: list[StickRow]
+    sheets: list[SheetRow]
     cut_plans: list[CutPlanRow]
     fasteners: list[FastenerRow]
+    consumables: list[ConsumableRow]
     order: list[OrderRow]
     ledger: list[LedgerRow]
     compared: list[ComparedRow]

@@ -70,6 +70,9 @@ class Supports(Asked):
         None, description="Each member's centre, instead of spacing and first."
     )
     thickness: Length | None = Field(None, description="Thickness of a member. Default 1-1/2 in.")
+    shim: LengthOrZero | None = Field(
+        None, description="Thickest shim on the members: fasteners pass it. Default none."
+    )
 
     @model_validator(mode="after")
     def _one_way_of_saying(self) -> Supports:

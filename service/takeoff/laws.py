@@ -7,11 +7,11 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Sequence
-from itertools import pairwise
+from itertools import combinations, pairwise
 
 from service.errors import LawBroken
 from service.products.kind import Kind, LaidLayer, Supplied
-from service.products.rows import FastenerRow, PieceRow
+from service.products.rows import Box, FastenerRow, PieceRow
 
 
 def check(supplied: Sequence[tuple[Kind, Supplied]], fasteners: tuple[FastenerRow, ...]) -> None:
@@ -21,6 +21,7 @@ def check(supplied: Sequence[tuple[Kind, Supplied]], fasteners: tuple[FastenerRo
             raise LawBroken(law)
         _each_piece_once(product)
         _sticks_add_up(product)
+        _sheets_add_up(product)
         _runs_add_up(product)
         _bought_suffices(product)
         for layer in product.layers:
@@ -35,8 +36,9 @@ def _need(kept: bool, law: str) -> None:
 
 
 def _each_piece_once(product: Supplied) -> None:
-    """Every placed piece is in exactly one stick, and no stick holds another (23.3)."""
+    """Every placed piece is in exactly one stick or sheet, and none holds another (23.3)."""
     cut = Counter(name for stick in product.sticks for name in stick.pieces)
+    cut.update(name for sheet in product.sheets for name in sheet.pieces)
     placed = Counter(piece.id for piece in product.pieces)
     _need(cut == placed and max(cut.values(), default=1) == 1, "a piece is not in one stick")
 
@@ -48,6 +50,26 @@ def _sticks_add_up(product: Supplied) -> None:
         _need(stick.rest >= 0 and total == stick.length, f"stick {stick.stick} does not add up")
 
 
+def _sheets_add_up(product: Supplied) -> None:
+    """Pieces and rests lie in their sheet, not on each other, and with the cuts fill it (23.3)."""
+    for sheet in product.sheets:
+        boxes = (*sheet.boxes, *sheet.kept, *sheet.waste)
+        inside = all(
+            min(x, y) >= 0 < min(long, wide)
+            and x + long <= sheet.length
+            and y + wide <= sheet.width
+            for x, y, long, wide in boxes
+        )
+        total = 2 * sum(long * wide for _, _, long, wide in boxes) + sheet.kerf
+        apart = not any(_overlap(a, b) for a, b in combinations(boxes, 2))
+        closed = total == 2 * sheet.length * sheet.width and sheet.kerf >= 0
+        _need(inside and apart and closed, f"sheet {sheet.sheet} does not add up")
+
+
+def _overlap(a: Box, b: Box) -> bool:
+    return a[0] < b[0] + b[2] and b[0] < a[0] + a[2] and a[1] < b[1] + b[3] and b[1] < a[1] + a[3]
+
+
 def _runs_add_up(product: Supplied) -> None:
     """The pieces of a run follow each other from its one end to its other (23.4)."""
     runs: dict[str, list[PieceRow]] = {run.id: [] for run in product.runs}
@@ -55,7 +77,7 @@ def _runs_add_up(product: Supplied) -> None:
         runs.setdefault(piece.run, []).append(piece)
     for run in product.runs:
         own = runs[run.id]
-        joined = all(a.high == b.low for a, b in pairwise(own))
+        joined = all(b.low - a.high == run.gap for a, b in pairwise(own))
         ends = bool(own) and own[0].low == run.low and own[-1].high == run.high
         _need(joined and ends, f"the pieces of run {run.id} do not make it up")
 
@@ -76,15 +98,16 @@ def _covers(layer: LaidLayer, product: Supplied) -> None:
 
 
 def _courses_apart(layer: LaidLayer) -> None:
-    """Courses follow each other without overlap (23.1)."""
+    """Courses follow each other and overlap by their laps only (23.1)."""
     for a, b in pairwise(layer.courses):
         step = (b.near - a.far) * (1 if a.far >= a.near else -1)
-        _need(step >= 0, f"courses {a.course} and {b.course} of {layer.task.at} overlap")
+        _need(step >= -b.lap, f"courses {a.course} and {b.course} of {layer.task.at} overlap")
 
 
 def _bought_suffices(product: Supplied) -> None:
-    """Bought >= sticks, line by line, and the ledger is all that was bought (23.6)."""
+    """Bought >= sticks or sheets, line by line; the ledger is all that was bought (23.6)."""
     sticks = Counter(stick.length for stick in product.sticks)
+    sticks.update(sheet.length for sheet in product.sheets)
     for row in product.order:
         if row.length is not None and row.length in sticks:
             _need(row.bought.buy >= sticks[row.length], "bought falls short of the sticks")

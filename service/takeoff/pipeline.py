@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections import Counter, defaultdict
-from dataclasses import dataclass
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import Any
 
 from service.errors import Basis, Fault, Finding, Relaxed, TradeRefused
-from service.order.lines import bought
-from service.products.kind import Kind, LaidLayer, RuleBook, Said, Supplied
+from service.order.lines import Bought, bought
+from service.products.kind import Kind, LaidLayer, Offered, RuleBook, Said, Supplied
 from service.products.rows import FastenerRow, OrderRow
 from service.takeoff.job import Job, LayerJob
 from service.takeoff.laws import check
@@ -30,7 +31,7 @@ class Takeoff:
     laid: tuple[LaidLayer, ...]
     supplied: tuple[tuple[Kind, Supplied], ...]
     fasteners: tuple[FastenerRow, ...]
-    fastener_order: tuple[OrderRow, ...]
+    pooled_order: tuple[OrderRow, ...]
     findings: tuple[Finding, ...]
     relaxed: tuple[Relaxed, ...]
     cautions: tuple[str, ...]
@@ -60,7 +61,7 @@ def take_off(job: Job) -> Takeoff:
         tuple(layer for _, layer in laid),
         tuple(supplied),
         fasteners,
-        _fastener_order(job, fasteners),
+        (*_fastener_order(job, fasteners), *_consumable_order(job, supplied)),
         tuple({repr(finding): finding for finding in said.findings}.values()),
         (*said.relaxed, *(one for _, product in supplied for one in product.relaxed)),
         tuple(dict.fromkeys(text for kind in kinds.values() for text in kind.cautions)),
@@ -70,14 +71,27 @@ def take_off(job: Job) -> Takeoff:
 
 
 def _lay_all(job: Job, said: Said) -> list[tuple[LayerJob, LaidLayer]]:
-    """Every layer laid; the faults of all layers are collected before any is raised."""
+    """Every layer laid, each knowing what those behind it offer.
+
+    The faults of all surfaces are collected before any is raised; a layer on one that was refused
+    is not tried, for it would not know what it lies on.
+    """
     laid: list[tuple[LayerJob, LaidLayer]] = []
     faults: list[Fault] = []
+    behind: dict[str, tuple[Offered, ...]] = defaultdict(tuple)
+    refused: set[str] = set()
     for one in job.layers:
+        name = one.task.surface.id
+        if name in refused:
+            continue
         try:
-            laid.append((one, one.kind.lay(one.task, said)))
+            layer = one.kind.lay(replace(one.task, behind=behind[name]), said)
         except TradeRefused as refusal:
             faults += refusal.faults
+            refused.add(name)
+            continue
+        behind[name] += (layer.offered,)
+        laid.append((one, layer))
     if faults:
         raise TradeRefused(*faults)
     return laid
@@ -110,12 +124,35 @@ def _fastener_order(job: Job, fasteners: tuple[FastenerRow, ...]) -> tuple[Order
     for row in fasteners:
         if row.product is not None:
             counts[row.product, row.reach.length if row.reach else None] += row.count
-    rules = {one.task.product.id: one.task.rules for one in job.layers}
-    book = next(iter(rules.values()))
+    books = {(one.task.surface.id, one.task.layer_id): one.task.rules for one in job.layers}
+    book = {row.product: books[row.surface, row.layer] for row in reversed(fasteners)}
     return tuple(
-        _packed(job.products[product][0], length, count, book)
+        _packed(job.products[product][0], length, count, book[product])
         for (product, length), count in counts.items()
     )
+
+
+def _consumable_order(job: Job, supplied: Sequence[tuple[Kind, Supplied]]) -> tuple[OrderRow, ...]:
+    """What is used by length, summed over all surfaces, then packed once (19.2, 20.6)."""
+    rows = [row for _, made in supplied for row in made.consumables if row.product is not None]
+    used: Counter[str] = Counter()
+    with_loss: dict[str, Fraction] = defaultdict(Fraction)
+    for row in rows:
+        assert row.product is not None
+        used[row.product] += row.length
+        with_loss[row.product] += row.length * (1 + row.loss)
+    return tuple(
+        _rolls(job.products[product][0], length, with_loss[product])
+        for product, length in used.items()
+    )
+
+
+def _rolls(spec: Any, length: int, with_loss: Fraction) -> OrderRow:
+    need = -(-length // spec.length)
+    buy = max(need, ceiling(with_loss / spec.length))
+    price = None if spec.price is None else float(spec.price * buy)
+    line = Bought(need, 0, 0, buy - need, buy, buy, 1)
+    return OrderRow(spec.id, spec.form, spec.id, spec.length, line, price, None, width=spec.width)
 
 
 def _packed(spec: Any, length: int | None, count: int, book: RuleBook) -> OrderRow:

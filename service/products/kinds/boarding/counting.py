@@ -1,26 +1,23 @@
-"""What is bought and where it goes: plan, order, ledger and the flat percentage beside it."""
+"""What is bought and where it goes: order, ledger and the flat percentage beside it."""
 
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Mapping, Sequence
 from fractions import Fraction
 from itertools import pairwise
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
-from service.cutting.records import Plan, Stock
-from service.errors import Finding
+from service.cutting.records import Stock
 from service.geometry.plane import difference, rest_of_box
 from service.geometry.rings import Polygon, rectangle
 from service.ledger.book import Ledger
-from service.order.lines import Bought, board_feet, bought
+from service.order.lines import Bought, board_feet
+from service.products.buying import order_lines
 from service.products.kind import LaidLayer, Said, Supplied, Task
 from service.products.kinds.boarding.board import Board
-from service.products.kinds.boarding.pooling import Objective
-from service.products.rows import ComparedRow, LedgerRow, OrderRow, PlanRow, StickRow
+from service.products.rows import ComparedRow, LedgerRow, OrderRow, StickRow
 from service.units.ticks import FOOT, whole
-from service.units.writing import stock_length
 
 if TYPE_CHECKING:
     from service.products.kinds.boarding.laying import Boards
@@ -29,53 +26,6 @@ if TYPE_CHECKING:
 
 Box = tuple[int, int, int, int]
 """Low and high end, near and far edge."""
-
-
-def plan_row(task: Task, plan: Plan, objective: Objective, shared: int) -> PlanRow:
-    """How good the plan is, in numbers and in words.
-
-    `shared` is what at most could be saved by cutting first and last course from one board,
-    which is not done yet: the bound allows for it.
-    """
-    cost = _readable(plan.cost, objective)
-    bound = _readable(max(0, plan.bound - shared), objective)
-    optimal = cost <= bound
-    gap = float((cost - bound) / bound * 100) if bound else 0.0
-    said = _said(cost, objective, task.unit)
-    if optimal:
-        words = f"No plan that keeps the rules can do with less than this one: {said}."
-    else:
-        words = (
-            "No plan that keeps the rules can do with less than "
-            f"{_said(bound, objective, task.unit)}; this one takes {said}"
-        )
-        words += f", {gap:.2f} % more." if bound else "."
-    return PlanRow(
-        task.product.id, objective.name, _plain(cost), _plain(bound), objective.measured_in,
-        round(gap, 4), optimal, plan.work, words,
-    )  # fmt: skip
-
-
-def _readable(cost: int, objective: Objective) -> Fraction:
-    """Ticks of length, a count, or money."""
-    if objective.measured_in == "money":
-        return Fraction(cost, objective.per)
-    if objective.measured_in == "length":
-        return Fraction(cost * objective.per)
-    return Fraction(cost // objective.per)
-
-
-def _plain(value: Fraction) -> int | str:
-    """A whole number as it is, money as a decimal string."""
-    return int(value) if value.denominator == 1 else str(float(value))
-
-
-def _said(cost: Fraction, objective: Objective, unit: str) -> str:
-    if objective.measured_in == "length":
-        return f"{stock_length(int(cost), unit)} of boards"
-    if objective.measured_in == "money":
-        return f"a cost of {float(cost):,.2f}"
-    return f"{int(cost)} {objective.measured_in}"
 
 
 def could_share(
@@ -99,81 +49,35 @@ def could_share(
     return found
 
 
-@dataclass(frozen=True, slots=True)
-class Extra:
-    """Length bought beyond the plan's sticks, by reason (ticks)."""
-
-    cull: int
-    spare: int
-    surplus: int
-
-
-def order_lines(
+def order_of(
     task: Task, sticks: Sequence[StickRow], said: Said
-) -> tuple[tuple[OrderRow, ...], Extra]:
-    """One line a stock length, from need to purchase; and what is bought beyond need."""
-    cull = task.rules.get("cull") / 100
-    spare = task.rules.get("spare")
-    _note_allowances(task, said, cull, spare)
-    need = Counter(stick.length for stick in sticks)
-    rows, extra = [], Counter[str]()
-    for stock in sorted(task.product.stock, key=lambda one: -one.length):
-        count = need.pop(stock.length, 0)
-        if not count:
-            continue
-        line = bought(count, cull=cull, spare=spare, per_package=stock.multiple or 1)
-        extra["cull"] += line.cull * stock.length
-        extra["spare"] += line.spare * stock.length
-        extra["surplus"] += line.left_over * stock.length
-        _check_supply(task, stock, line, said)
-        rows.append(_order_row(task, stock, line))
-    return tuple(rows), Extra(extra["cull"], extra["spare"], extra["surplus"])
+) -> tuple[tuple[OrderRow, ...], Counter[str]]:
+    """One line a stock length; and the length bought beyond the sticks, by account."""
+
+    def row(stock: Any, line: Bought) -> OrderRow:
+        return _order_row(task, stock, line)
+
+    return order_lines(task, Counter(stick.length for stick in sticks), said, row, "boards")
 
 
-def _order_row(task: Task, stock: object, line: Bought) -> OrderRow:
+def _order_row(task: Task, stock: Any, line: Bought) -> OrderRow:
     product = task.product
-    length: int = stock.length  # type: ignore[attr-defined]
-    each = stock.price  # type: ignore[attr-defined]
-    price = None if each is None else float(each * line.buy)
+    price = None if stock.price is None else float(stock.price * line.buy)
     weight = None
     if product.density is not None:
-        cubic_feet = Fraction(product.overall * product.thickness * length, FOOT**3)
+        cubic_feet = Fraction(product.overall * product.thickness * stock.length, FOOT**3)
         weight = round(float(cubic_feet * product.density * line.buy), 3)
     feet = None
     if product.nominal is not None:
-        nominal = board_feet(product.nominal.thickness, product.nominal.width, length * line.buy)
-        feet = round(float(nominal), 3)
-    return OrderRow(product.id, "board", product.id, length, line, price, weight, feet)
-
-
-def _check_supply(task: Task, stock: object, line: Bought, said: Said) -> None:
-    """Cull, spare and multiples can ask for more than is on hand."""
-    on_hand: int | None = stock.on_hand  # type: ignore[attr-defined]
-    if on_hand is not None and line.buy > on_hand:
-        said.find(
-            Finding(
-                "beyond-on-hand",
-                task.product.id,
-                f"{line.buy} sticks are to be bought and {on_hand} are on hand: the cut pieces "
-                "need no more, but culls, spares or the multiple do",
-                rule="8.9",
-            )
-        )
-
-
-def _note_allowances(task: Task, said: Said, cull: Fraction, spare: int) -> None:
-    """Zero allowances are said, never silent (10.1, 10.2)."""
-    if not cull and not task.rules.sent("cull"):
-        said.find(Finding("no-cull", task.product.id, "no share for culls is in the order: send "
-                          "`cull` for the grade in hand", rule="10.1"))  # fmt: skip
-    if not spare and not task.rules.sent("spare"):
-        said.find(Finding("no-spare", task.product.id, "no spare boards are in the order",
-                          rule="10.2"))  # fmt: skip
+        nominal = product.nominal
+        length = stock.length * line.buy
+        feet = round(float(board_feet(nominal.thickness, nominal.width, length)), 3)
+    return OrderRow(product.id, "board", product.id, stock.length, line, price, weight, feet)
 
 
 def account_for(
     supplied: Supplied,
-    extra: Extra,
+    extra: Mapping[str, int],
     layers: Sequence[LaidLayer],
     details: Sequence[Pieces],
 ) -> None:
@@ -192,10 +96,11 @@ def account_for(
         ledger.enter("end_trim", 2 * width * stick.end_trim)
         ledger.enter("offcut_kept" if stick.kept else "short_rest", 2 * width * stick.rest)
     for account in ("cull", "spare", "surplus"):
-        ledger.enter(account, 2 * width * getattr(extra, account))
+        ledger.enter(account, 2 * width * extra[account])
     total = sum(row.length * row.bought.buy for row in supplied.order if row.length is not None)
     ledger.close(2 * width * total)
     supplied.bought_half_square_ticks = 2 * width * total
+    supplied.covers_half_square_ticks = 2 * board.coverage * total
     supplied.ledger = tuple(
         LedgerRow(supplied.product, account, amount, width) for account, amount in ledger.entries()
     )

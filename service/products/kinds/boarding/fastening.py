@@ -125,7 +125,7 @@ def _of_piece(
     if pieces.rules.places is Places.FRAMING_OR_BLOCK:
         counts["block", "blind"] += each.blind * free
         counts["block", "face"] += each.face * free
-    elif layer.task.surface.backing is not None:
+    elif layer.task.backing is not None:
         counts["joint end", "face"] += 2 * free
     counts["notch", "face"] += 2 * _narrow_legs(piece)
     short = least(row.cut) - counts.total()
@@ -201,14 +201,14 @@ def _length(
         return None
     spec, pointer = product
     boards: Boards = layer.detail
-    backing = layer.task.surface.backing or 0
+    backing = layer.task.backing or 0
     key = "hold_smooth" if spec.shank == "smooth" else "hold_ring"
     needed = layer.task.rules.get(key)
     if boards.along_framing:
         needed = backing
     lean = layer.task.rules.get("blind_angle") if "blind" in places else None
     _smooth_in_panel(layer, spec, said)
-    into = layer.task.between + (0 if boards.along_framing else backing)
+    into = layer.task.between + (0 if boards.along_framing else backing + layer.task.surface.shim)
     found = shortest(spec.lengths, boards.board.thickness, into, lean, needed)
     if found is not None:
         return found
@@ -243,7 +243,7 @@ def _smooth_in_panel(layer: LaidLayer, spec: Any, said: Said) -> None:
                 "smooth-nail-in-panel",
                 layer.task.at,
                 "smooth nails do not hold in a panel "
-                f"{both(layer.task.surface.backing or 0)} thick: use ring shanks or screws",
+                f"{both(layer.task.backing or 0)} thick: use ring shanks or screws",
                 rule="18.5",
             )
         )
@@ -254,9 +254,9 @@ def _reach(layer: LaidLayer, where: str, place: str, length: int | None) -> Reac
     if length is None:
         return None
     boards: Boards = layer.detail
-    backing = layer.task.surface.backing or 0
+    backing = layer.task.backing or 0
     in_panel = boards.along_framing or where == "joint end"
-    behind = layer.task.between + (0 if in_panel else backing)
+    behind = layer.task.between + (0 if in_panel else backing + layer.task.surface.shim)
     lean: Fraction = layer.task.rules.get("blind_angle")
     reach = face_reach(length, boards.board.thickness, behind)
     if place == "blind":

@@ -16,7 +16,7 @@ from service.layout.courses import (
     Ranked,
 )
 from service.layout.runs import Course, Laid, Run, lay_runs, placed_courses
-from service.products.kind import Areas, LaidLayer, Said, Task
+from service.products.kind import Areas, LaidLayer, Offered, Said, Task
 from service.products.kinds.boarding.board import Board, board_of
 from service.products.kinds.boarding.choosing import choose, starts_at_low_side
 from service.products.kinds.boarding.finding import say_what_was_laid
@@ -71,7 +71,7 @@ def lay(task: Task, said: Said) -> LaidLayer:
     turn = _turn(task, outline, direction, said)
     frame = frame_of(outline, direction, turn)
     bearings = bearings_of(task.surface.members, frame)
-    if task.surface.backing is None:
+    if task.backing is None:
         _check_members(task, bearings, frame.region(region))
     walls = task.surface.less_openings_at_edges(inset)
     chosen, found, spacer = choose(task, board, frame.region(inset), frame.region(walls), frame)
@@ -131,6 +131,7 @@ def _layer(
         tuple(_course_row(task, boards.board, course, laid) for course in laid.courses),
         _alternatives(task, chosen, found),
         boards,
+        Offered(boards.board.thickness),
     )
 
 

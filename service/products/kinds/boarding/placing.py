@@ -14,17 +14,17 @@ from service.geometry.rings import Polygon, Region, twice_area
 from service.geometry.strips import cut_across
 from service.joints.records import Cut, Jointed, JointRules, Places
 from service.layout.runs import Run
+from service.products.buying import plan_row
 from service.products.kind import LaidLayer, Said, Supplied, Task
 from service.products.kinds.boarding.counting import (
     account_for,
     compare,
     could_share,
-    order_lines,
-    plan_row,
+    order_of,
 )
 from service.products.kinds.boarding.laying import Boards
-from service.products.kinds.boarding.pooling import Objective
 from service.products.rows import JointRow, PieceRow, RunRow, StickRow
+from service.products.stock import Objective
 
 if TYPE_CHECKING:
     from service.products.kinds.boarding.supplying import Setting
@@ -67,7 +67,8 @@ def placed(
     layers = [one.layer for one in chosen]
     cuts = iter(solved.cuts)
     made = [_pieces(one.layer, one.rules, cuts) for one in chosen]
-    product = layers[0].task.product
+    first = layers[0].task
+    product = first.product
     sticks, where = _sticks(product.id, solved.plan.sticks, stocks, kerf, layers, made)
     rows = [
         _rows(layer, pieces, where, one.rules.min_touch)
@@ -86,9 +87,13 @@ def placed(
     _say_blocks(chosen, supplied, said)
     supplied.sticks = sticks
     shared = could_share(layers, details, stocks, kerf)
-    _say_shared(layers[0].task, shared, said)
-    supplied.plans = (plan_row(layers[0].task, solved.plan, objective, shared),)
-    supplied.order, extra = order_lines(layers[0].task, sticks, said)
+    _say_shared(first, shared, said)
+    # The bound allows for first and last course from one board, which is not done yet (3.13).
+    plan = solved.plan
+    supplied.plans = (
+        plan_row(first, plan.cost, plan.bound - shared, plan.work, objective, "boards"),
+    )
+    supplied.order, extra = order_of(first, sticks, said)
     account_for(supplied, extra, layers, details)
     supplied.compared = (compare(layers, supplied),)
     return supplied

@@ -17,8 +17,8 @@ from service.schemas.quantities import (
     Name,
     Percent,
     Positive,
-    Price,
 )
+from service.schemas.stock import StockLength
 from service.schemas.surface import LayerBase
 
 
@@ -116,17 +116,6 @@ class BoardingLayer(LayerBase):
     )
     fastening: BoardFastening | None = None
     rules: BoardingRules | None = None
-
-
-class StockLength(Asked):
-    """One length that can be bought."""
-
-    length: Length
-    price: Price | None = Field(None, description="Price of one stick.")
-    on_hand: Count | None = Field(None, description="Sticks that can be had; default no limit.")
-    multiple: Annotated[Count, Field(ge=1, le=10_000)] | None = Field(
-        None, description="Sold in multiples of this."
-    )
 
 
 class Nominal(Asked):

@@ -23,13 +23,12 @@ from service.products.kinds.boarding.easing import (
 from service.products.kinds.boarding.placing import placed
 from service.products.kinds.boarding.pooling import (
     Bans,
-    Objective,
     bans_of,
     joint_rules,
     joint_runs,
     places_of,
-    stocks_of,
 )
+from service.products.stock import Objective, stocks_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -95,7 +94,7 @@ def _check_places(layer: LaidLayer, places: Places) -> None:
     """Refuse joint places that nothing behind the boards can carry."""
     task = layer.task
     at = f"{task.pointer}/joints"
-    if places is Places.SHEATHING and task.surface.backing is None:
+    if places is Places.SHEATHING and task.backing is None:
         raise TradeRefused(
             Fault(
                 "no-sheathing",

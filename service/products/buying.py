@@ -1,0 +1,112 @@
+"""From sticks, sheets or rolls to what is bought: the plan in words and the lines of the order."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Callable, Mapping
+from fractions import Fraction
+from typing import Any
+
+from service.errors import Finding
+from service.order.lines import Bought, bought
+from service.products.kind import Said, Task
+from service.products.rows import OrderRow, PlanRow
+from service.products.stock import Objective
+from service.units.writing import stock_length
+
+
+def plan_row(
+    task: Task, cost: int, bound: int, work: int, objective: Objective, goods: str
+) -> PlanRow:
+    """How good a plan is, in numbers and in words; `goods` names what is cut ('boards')."""
+    spent, least = _readable(cost, objective), _readable(max(0, bound), objective)
+    optimal = spent <= least
+    gap = float((spent - least) / least * 100) if least else 0.0
+    said = _said(spent, objective, task.unit, goods)
+    if optimal:
+        words = f"No plan that keeps the rules can do with less than this one: {said}."
+    else:
+        words = (
+            "No plan that keeps the rules can do with less than "
+            f"{_said(least, objective, task.unit, goods)}; this one takes {said}"
+        )
+        words += f", {gap:.2f} % more." if least else "."
+    return PlanRow(
+        task.product.id, objective.name, _plain(spent), _plain(least), objective.measured_in,
+        round(gap, 4), optimal, work, words,
+    )  # fmt: skip
+
+
+def _readable(cost: int, objective: Objective) -> Fraction:
+    """Ticks of length, a count, or money."""
+    if objective.measured_in == "money":
+        return Fraction(cost, objective.per)
+    if objective.measured_in == "length":
+        return Fraction(cost * objective.per)
+    return Fraction(cost // objective.per)
+
+
+def _plain(value: Fraction) -> int | str:
+    """A whole number as it is, money as a decimal string."""
+    return int(value) if value.denominator == 1 else str(float(value))
+
+
+def _said(cost: Fraction, objective: Objective, unit: str, goods: str) -> str:
+    if objective.measured_in == "length":
+        return f"{stock_length(int(cost), unit)} of {goods}"
+    if objective.measured_in == "money":
+        return f"a cost of {float(cost):,.2f}"
+    return f"{int(cost)} {objective.measured_in}"
+
+
+def order_lines(
+    task: Task,
+    need: Mapping[int, int],
+    said: Said,
+    row: Callable[[Any, Bought], OrderRow],
+    goods: str,
+) -> tuple[tuple[OrderRow, ...], Counter[str]]:
+    """One line a stock length, from need to purchase; `row` writes a stock's line.
+
+    `need` counts the plan's sticks, sheets or rolls by length. The counter is the length bought
+    beyond them, by account (`cull`, `spare`, `surplus`), in ticks.
+    """
+    cull = task.rules.get("cull") / 100
+    spare = task.rules.get("spare")
+    _note_allowances(task, said, cull, spare, goods)
+    rows, extra = [], Counter[str]()
+    for stock in sorted(task.product.stock, key=lambda one: -one.length):
+        count = need.get(stock.length, 0)
+        if not count:
+            continue
+        line = bought(count, cull=cull, spare=spare, per_package=stock.multiple or 1)
+        extra["cull"] += line.cull * stock.length
+        extra["spare"] += line.spare * stock.length
+        extra["surplus"] += line.left_over * stock.length
+        _check_supply(task, stock, line, said, goods)
+        rows.append(row(stock, line))
+    return tuple(rows), extra
+
+
+def _check_supply(task: Task, stock: Any, line: Bought, said: Said, goods: str) -> None:
+    """Cull, spare and multiples can ask for more than is on hand."""
+    if stock.on_hand is not None and line.buy > stock.on_hand:
+        said.find(
+            Finding(
+                "beyond-on-hand",
+                task.product.id,
+                f"{line.buy} {goods} are to be bought and {stock.on_hand} are on hand: the cut "
+                "pieces need no more, but culls, spares or the multiple do",
+                rule="8.9",
+            )
+        )
+
+
+def _note_allowances(task: Task, said: Said, cull: Fraction, spare: int, goods: str) -> None:
+    """Zero allowances are said, never silent (10.1, 10.2)."""
+    if not cull and not task.rules.sent("cull"):
+        said.find(Finding("no-cull", task.product.id, "no share for culls is in the order: send "
+                          "`cull` for the grade in hand", rule="10.1"))  # fmt: skip
+    if not spare and not task.rules.sent("spare"):
+        said.find(Finding("no-spare", task.product.id, f"no spare {goods} are in the order",
+                          rule="10.2"))  # fmt: skip

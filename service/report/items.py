@@ -1,0 +1,22 @@
+"""Order lines by name and size, as the caller's system writes them."""
+
+from __future__ import annotations
+
+from service.products.rows import OrderRow
+from service.units.writing import size, stock_length
+
+
+def item_text(row: OrderRow, unit: str) -> str:
+    """An order line's item with its size.
+
+    Boards by length (`pine 12' 0"`), fasteners by size (`nail 2-1/2 in`), sheets by width and
+    length (`ply 48 in x 96 in`), rolls and tape by width and run (`wrap 54 in x 150' 0"`).
+    """
+    if row.length is None:
+        return row.item
+    if row.form == "fastener":
+        return f"{row.item} {size(row.length, unit)}"
+    if row.width is None:
+        return f"{row.item} {stock_length(row.length, unit)}"
+    write = size if row.form == "sheet" else stock_length
+    return f"{row.item} {size(row.width, unit)} x {write(row.length, unit)}"
