@@ -45,6 +45,7 @@ def easings(
     """Changes to try, the gentlest first."""
     yield from _bearing(layer, rules, bans)
     yield from _bans(layer, rules, bans)
+    yield from _panels(layer, rules, bans)
     if rules.places is not Places.NONE:
         yield from _rules(layer, rules, bans, frees)
     yield from _more_stock(layer, bans, stocks)
@@ -74,7 +75,26 @@ def _bans(layer: LaidLayer, rules: JointRules, bans: Bans) -> Iterator[Easing]:
     if bans.beside:
         yield _soft(layer, rules, replace(bans, beside=0), "joint_beside_hole", bans.beside)
     if bans.same:
-        yield _soft(layer, rules, Bans(0, 0), "joint_from_hole", bans.same)
+        yield _soft(layer, rules, _near_holes(bans), "joint_from_hole", bans.same)
+
+
+def _near_holes(bans: Bans) -> Bans:
+    """Both bans near holes given up."""
+    return replace(bans, same=0, beside=0)
+
+
+def _panels(layer: LaidLayer, rules: JointRules, bans: Bans) -> Iterator[Easing]:
+    """Joints may come as near to panel joints as they must (6.5)."""
+    if bans.panel:
+        task, key = layer.task, "joint_from_panel_joint"
+        relaxed = Relaxed("6.5", key, Ticks(bans.panel), Ticks(0), (task.at,))
+        yield Easing(
+            "joints on the joints of the panels behind",
+            Cure(f"{task.pointer}/rules/{key}", 0),
+            rules,
+            replace(bans, panel=0),
+            relaxed=(relaxed,),
+        )
 
 
 def _soft(layer: LaidLayer, rules: JointRules, bans: Bans, key: str, asked: int) -> Easing:
@@ -120,7 +140,9 @@ def together(
 
     With `near_holes` the bans near openings are given up too, and a finding says so.
     """
-    soft = _soft(layer, rules, Bans(0, 0), "joint_from_hole", bans.same) if near_holes else None
+    soft = None
+    if near_holes:
+        soft = _soft(layer, rules, _near_holes(bans), "joint_from_hole", bans.same)
     eased = rules
     relaxed: list[Relaxed] = []
     for key in keys:

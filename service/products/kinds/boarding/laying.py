@@ -16,6 +16,7 @@ from service.layout.courses import (
     Ranked,
 )
 from service.layout.runs import Course, Laid, Run, lay_runs, placed_courses
+from service.layout.seams import Seam, crossed, seams_of
 from service.products.kind import Areas, LaidLayer, Offered, Said, Task
 from service.products.kinds.boarding.board import Board, board_of
 from service.products.kinds.boarding.choosing import choose, starts_at_low_side
@@ -40,6 +41,7 @@ class Boards:
     lines: tuple[BearingLine, ...]
     covered: bool
     spacer: int
+    seams: tuple[Seam, ...]
 
     @property
     def along_framing(self) -> bool:
@@ -53,6 +55,10 @@ class Boards:
     def course(self, run: Run) -> Course:
         """The course of a run."""
         return self.laid.courses[run.course - 1]
+
+    def panel_joints(self, run: Run) -> tuple[int, ...]:
+        """Stations at which a run's course crosses joints of the panels behind it."""
+        return crossed(self.seams, self.course(run).middle)
 
 
 def lay(task: Task, said: Said) -> LaidLayer:
@@ -87,7 +93,9 @@ def lay(task: Task, said: Said) -> LaidLayer:
             Fault("nothing-left", "no run is long enough to be boarded", task.pointer)
         )
     lines = tuple(line_of(bearings, course.middle) for course in courses)
-    boards = Boards(board, frame, whole, laid, bearings, lines, covered, spacer)
+    joints = [line for one in task.behind if one.carries for line in one.joints]
+    seams = seams_of(joints, frame)
+    boards = Boards(board, frame, whole, laid, bearings, lines, covered, spacer, seams)
     say_what_was_laid(task, said, boards.laid, boards.along_framing, chosen, board)
     return _layer(task, direction + turn, boards, chosen, found)
 

@@ -6,10 +6,11 @@ from bisect import bisect_left
 from collections import defaultdict, deque
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from service.cutting.records import Need, Stick, Stock, kerfs
-from service.errors import Finding
+from service.errors import Cure, Finding, Ticks
 from service.geometry.rings import Polygon, Region, twice_area
 from service.geometry.strips import cut_across
 from service.joints.records import Cut, Jointed, JointRules, Places
@@ -25,6 +26,7 @@ from service.products.kinds.boarding.counting import (
 from service.products.kinds.boarding.laying import Boards
 from service.products.rows import JointRow, PieceRow, RunRow, StickRow
 from service.products.stock import Objective
+from service.units.writing import both
 
 if TYPE_CHECKING:
     from service.products.kinds.boarding.supplying import Setting
@@ -85,6 +87,8 @@ def placed(
         joint for one, own in zip(chosen, details, strict=True) for joint in _joints(one, own)
     )
     _say_blocks(chosen, supplied, said)
+    for one, own in zip(chosen, details, strict=True):
+        _say_on_panel_joints(one.layer, own, said)
     supplied.sticks = sticks
     shared = could_share(layers, details, stocks, kerf)
     _say_shared(first, shared, said)
@@ -115,6 +119,33 @@ def _say_blocks(chosen: Sequence[Setting], supplied: Supplied, said: Said) -> No
                     rule="6.2",
                 )
             )
+
+
+def _say_on_panel_joints(layer: LaidLayer, pieces: Pieces, said: Said) -> None:
+    """Board joints that fall where the panels behind are jointed too (6.5)."""
+    boards, task = layer.detail, layer.task
+    if not boards.seams:
+        return
+    near = task.rules.get("min_touch")
+    found = [
+        (a.run.course, a.cut.high)
+        for a, b in pairwise(pieces.all)
+        if a.run is b.run and any(abs(a.cut.high - at) < near for at in boards.panel_joints(a.run))
+    ]
+    if found:
+        course, at = found[0]
+        said.find(
+            Finding(
+                "joint-on-panel-joint",
+                task.at,
+                f"{len(found)} joints fall where the panels behind are jointed too, the first in "
+                f"course {course} at {both(at)}: nothing is wrong where a member stands there; "
+                "to keep them apart set `joint_from_panel_joint`",
+                rule="6.5",
+                measure=at,
+                cure=Cure(f"{task.pointer}/rules/joint_from_panel_joint", Ticks(near)),
+            )
+        )
 
 
 def _say_shared(task: Task, shared: int, said: Said) -> None:

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from service.cutting.records import Stock
 from service.joints.records import JointRules, JointRun, Places
 from service.layout.bearings import BearingLine
-from service.layout.runs import Cutout, Run
+from service.layout.runs import Run
 from service.products.kind import LaidLayer, Task
 from service.products.kinds.boarding.laying import Boards
 from service.units.ticks import INCH, nearest
@@ -56,15 +56,21 @@ def joint_rules(task: Task, boards: Boards, places: Places) -> JointRules:
 
 @dataclass(frozen=True, slots=True)
 class Bans:
-    """How far joints keep from holes: in the same course, and in the courses beside (5.5)."""
+    """How far joints keep from holes, in the same course and in the courses beside (5.5).
+
+    `panel` is how far they keep from the joints of panels behind (6.5).
+    """
 
     same: int
     beside: int
+    panel: int
 
 
 def bans_of(task: Task) -> Bans:
     """The bans of a layer."""
-    return Bans(task.rules.get("joint_from_hole"), task.rules.get("joint_beside_hole"))
+    rules = task.rules
+    panel = rules.get("joint_from_panel_joint") if task.behind else 0
+    return Bans(rules.get("joint_from_hole"), rules.get("joint_beside_hole"), panel)
 
 
 def joint_runs(
@@ -84,7 +90,7 @@ def joint_runs(
         stations: list[int] = []
         if run.high - run.low > longest - rules.cut_to:
             low, high = run.low + rules.min_piece, run.high - rules.min_piece
-            shut = _shut(run, boards.laid.cutouts, bans)
+            shut = _shut(run, boards, bans)
             stations = [
                 station
                 for station in _places(run, line, rules, end_bearing, stocks)
@@ -95,13 +101,16 @@ def joint_runs(
     return found
 
 
-def _shut(run: Run, cutouts: Sequence[Cutout], bans: Bans) -> list[tuple[int, int]]:
-    """Open intervals in which a run has no joint for the sake of holes."""
+def _shut(run: Run, boards: Boards, bans: Bans) -> list[tuple[int, int]]:
+    """Open intervals in which a run has no joint, for the sake of holes and of panel joints."""
+    cutouts = boards.laid.cutouts
     shut = [(one.low - bans.same, one.high + bans.same) for one in run.cutouts if bans.same]
     own = {one.opening for one in cutouts if one.course == run.course}
     for one in cutouts:
         if abs(one.course - run.course) == 1 and one.opening not in own and bans.beside:
             shut += [(at - bans.beside, at + bans.beside) for at in (one.low, one.high)]
+    if bans.panel:
+        shut += [(at - bans.panel, at + bans.panel) for at in boards.panel_joints(run)]
     return shut
 
 

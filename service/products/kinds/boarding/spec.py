@@ -52,6 +52,9 @@ class BoardingRules(Asked):
     joint_beside_hole: LengthOrZero | None = Field(
         None, description="No joint in the courses beside an opening this near to its ends."
     )
+    joint_from_panel_joint: LengthOrZero | None = Field(
+        None, description="No joint this near to a joint of the panels behind."
+    )
     min_leg: LengthOrZero | None = Field(None, description="Narrowest leg beside a hole.")
     long_hole: LengthOrZero | None = Field(None, description="A hole longer than this is frail.")
     min_run: LengthOrZero | None = Field(None, description="A shorter run is left to the trim.")
