@@ -31,13 +31,15 @@ def union(regions: Iterable[Region]) -> Region:
 
 def difference(region: Region, taken: Region) -> Region:
     """`region` less `taken`."""
-    if not taken:
+    if not region or not taken:
         return region
     return _region(shapely.difference(_whole(region), _whole(taken), grid_size=1))
 
 
 def intersection(region: Region, other: Region) -> Region:
     """What both regions cover."""
+    if not region or not other:
+        return ()
     return _region(shapely.intersection(_whole(region), _whole(other), grid_size=1))
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import cached_property
-from math import cos, pi, sin, sqrt
+from math import cos, hypot, pi, sin, sqrt
 from typing import TypeAlias
 
 from service.units.ticks import whole
@@ -69,6 +69,29 @@ def bounds(region: Region) -> tuple[int, int, int, int]:
         min(box[2] for box in boxes),
         max(box[3] for box in boxes),
     )
+
+
+def around(ring: Ring) -> int:
+    """Length of a ring, to the nearest tick."""
+    pairs = zip(ring, ring[1:] + ring[:1], strict=True)
+    return whole(sum(hypot(b[0] - a[0], b[1] - a[1]) for a, b in pairs))
+
+
+def reaches(polygon: Polygon, at: int, axis: int) -> list[tuple[int, int]]:
+    """From where to where the line at value `at` of coordinate `axis` lies in a polygon, in order.
+
+    Where the line runs along an edge, the side of higher values counts. To the tick.
+    """
+    other = 1 - axis
+    met = []
+    for ring in polygon.rings:
+        for a, b in zip(ring, ring[1:] + ring[:1], strict=True):
+            low, high = (a, b) if a[axis] < b[axis] else (b, a)
+            if low[axis] <= at < high[axis]:
+                rise = high[other] - low[other]
+                met.append(low[other] + rise * (at - low[axis]) // (high[axis] - low[axis]))
+    met.sort()
+    return list(zip(met[::2], met[1::2], strict=True))
 
 
 def rectangle(low: int, near: int, high: int, far: int) -> Ring:

@@ -17,7 +17,16 @@ from service.geometry.plane import (
     touches_edge,
     union,
 )
-from service.geometry.rings import Point, Polygon, Region, Ring, clean, twice_area, twice_signed
+from service.geometry.rings import (
+    Point,
+    Polygon,
+    Region,
+    Ring,
+    around,
+    clean,
+    twice_area,
+    twice_signed,
+)
 from service.units.ticks import MM, whole
 from service.units.writing import both
 
@@ -46,7 +55,8 @@ class Member:
 class Opening:
     """A hole: as drawn, and as cut, grown by `out` (its clearance and saw gap).
 
-    `flange` is the width of the ring that covers the cut, 0 without one.
+    `flange` is the width of the ring that covers the cut, 0 without one. `diameter` is that of a
+    round opening, 0 for any other.
     """
 
     id: str
@@ -56,6 +66,7 @@ class Opening:
     out: int
     crosses_edge: bool
     pointer: str
+    diameter: int = 0
 
 
 @dataclass(frozen=True)
@@ -104,8 +115,7 @@ class Surface:
     @property
     def perimeter(self) -> int:
         """Length of the outline, to the nearest tick."""
-        pairs = zip(self.outline, self.outline[1:] + self.outline[:1], strict=True)
-        return whole(sum(hypot(b[0] - a[0], b[1] - a[1]) for a, b in pairs))
+        return around(self.outline)
 
     def less_openings_at_edges(self, inset: Region) -> Region:
         """`inset` without the openings that reach the outline: they are notches of it (1.1)."""

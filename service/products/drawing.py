@@ -51,6 +51,15 @@ class Joint:
 
 
 @dataclass(frozen=True, slots=True)
+class Lap:
+    """A side lap: the line along its middle, and how far it laps."""
+
+    start: Point
+    end: Point
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
 class Course:
     """One course: its number and the two ends of its centre line, low end first.
 
@@ -75,7 +84,7 @@ class Dimension:
     text: str
 
 
-Mark: TypeAlias = Piece | Joint | Course | Dimension
+Mark: TypeAlias = Piece | Joint | Lap | Course | Dimension
 
 
 @dataclass(frozen=True, slots=True)

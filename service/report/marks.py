@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from math import copysign, hypot
 from typing import Any, Final
 
-from service.products.drawing import Course, Dimension, Joint, Piece, Ring
+from service.products.drawing import Course, Dimension, Joint, Lap, Piece, Ring
 from service.report.ink import Spot, group, line, shape
 from service.report.labels import (
     LINE,
@@ -136,6 +136,15 @@ def _beside(mark: Joint, view: View) -> Label:
     )
 
 
+def laps(marks: list[Lap], layout: Layout) -> Drawn:
+    """Each lap as a dashed line along its middle; the first that finds room says how far."""
+    ends = [(layout.view.spot(mark.start), layout.view.spot(mark.end)) for mark in marks]
+    look = 'stroke="#000" stroke-width="0.3" stroke-dasharray="3 1.2 0.8 1.2"'
+    named = {mark.text: pair for mark, pair in zip(reversed(marks), reversed(ends), strict=True)}
+    labels = [Label(_STATION_RANK, spread(*pair, text)) for text, pair in named.items()]
+    return Drawn(group("laps", look, [line(*pair) for pair in ends]), tuple(labels))
+
+
 def courses(marks: list[Course], layout: Layout) -> Drawn:
     """Numbers and stations at both ends of oblique courses; rails write those of all others."""
     chosen = [mark for mark in marks if lie_of(mark.at, mark.end) == "oblique"]
@@ -200,6 +209,7 @@ def dimensions(marks: list[Dimension], layout: Layout) -> Drawn:
 TABLE: Final[tuple[tuple[type, Callable[[list[Any], Layout], Drawn]], ...]] = (
     (Piece, pieces),
     (Joint, joints),
+    (Lap, laps),
     (Course, courses),
     (Dimension, dimensions),
 )

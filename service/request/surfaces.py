@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from fractions import Fraction
 from typing import Any
 
@@ -127,7 +128,8 @@ class Measured:
             x, y, diameter = one.circle
             wider = circle(x, y, diameter + 2 * out)
             wider = wider if mirror is None else mirrored(wider, mirror)
-        return opening_of(one.id, ring, wider, out, one.flange or 0, outline, at)
+        made = opening_of(one.id, ring, wider, out, one.flange or 0, outline, at)
+        return made if wider is None else replace(made, diameter=one.circle[2])
 
     def _say(self, surface: Surface) -> None:
         for opening in surface.openings:

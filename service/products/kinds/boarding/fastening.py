@@ -8,12 +8,13 @@ from typing import TYPE_CHECKING, Any
 
 from service.errors import Cure, Fault, Finding, Relaxed, Ticks, TradeRefused
 from service.fastening.boards import Pattern, Where, at_crossing
-from service.fastening.reach import Reach, blind_reach, face_reach, needed_length, shortest
+from service.fastening.reach import Reach, blind_reach, face_reach
 from service.fastening.spacing import least, points
 from service.joints.records import Places
+from service.products.fasteners import holding_length, named_fastener
 from service.products.kind import LaidLayer, Said, Supplied, Task
 from service.products.rows import FastenerRow, PieceRow
-from service.units.ticks import INCH, SIXTEENTH, up
+from service.units.ticks import INCH
 from service.units.writing import both
 
 if TYPE_CHECKING:
@@ -38,7 +39,7 @@ def fasten(supplied: Supplied, index: int, said: Said) -> tuple[FastenerRow, ...
         counts += _of_piece(layer, pieces, piece, row, pattern, spacing)
         unheld += row.bearings < 2 and spacing is None
     _say_unheld(layer.task, said, unheld)
-    product = _product(layer.task)
+    product = named_fastener(layer.task, said)
     chosen = _length(layer, product, {place for _, place in counts}, said)
     return tuple(
         FastenerRow(
@@ -171,69 +172,21 @@ def _say_unheld(task: Task, said: Said, unheld: int) -> None:
         )
 
 
-def _product(task: Task) -> tuple[Any, str] | None:
-    """The fastener product and its place in the request, if one was named."""
-    named = task.layer.fastening.product if task.layer.fastening else None
-    if named is None:
-        return None
-    at = f"{task.pointer}/fastening/product"
-    if named not in task.products:
-        raise TradeRefused(Fault("no-such-product", f"no product has the id {named}", at))
-    product = task.products[named]
-    if product[0].form != "fastener":
-        raise TradeRefused(Fault("wrong-form", f"product {named} is not a fastener", at))
-    return product
-
-
 def _length(
     layer: LaidLayer, product: tuple[Any, str] | None, places: set[str], said: Said
 ) -> int | None:
     """The shortest length that holds everywhere; refuses where none of the list does (18.11)."""
     if product is None:
-        said.find(
-            Finding(
-                "no-fastener",
-                layer.task.at,
-                "no fastener product was named: counts only, no length and no boxes",
-                rule="18.11",
-            )
-        )
         return None
-    spec, pointer = product
-    boards: Boards = layer.detail
-    backing = layer.task.backing or 0
-    key = "hold_smooth" if spec.shank == "smooth" else "hold_ring"
-    needed = layer.task.rules.get(key)
+    task, boards = layer.task, layer.detail
+    backing = task.backing or 0
+    needed = task.rules.get("hold_smooth" if product[0].shank == "smooth" else "hold_ring")
     if boards.along_framing:
         needed = backing
-    lean = layer.task.rules.get("blind_angle") if "blind" in places else None
-    _smooth_in_panel(layer, spec, said)
-    into = layer.task.between + (0 if boards.along_framing else backing + layer.task.surface.shim)
-    found = shortest(spec.lengths, boards.board.thickness, into, lean, needed)
-    if found is not None:
-        return found
-    want = up(needed_length(boards.board.thickness, into, lean, needed), 4 * SIXTEENTH)
-    return _none_holds(layer.task, spec, pointer, want, needed, said)
-
-
-def _none_holds(task: Task, spec: Any, pointer: str, want: int, needed: int, said: Said) -> int:
-    text = f"no length of {spec.id} holds the {both(needed)} asked for: {both(want)} would"
-    if not task.relax:
-        raise TradeRefused(
-            Fault(
-                "fastener-short",
-                text,
-                f"{pointer}/lengths",
-                cure=Cure(f"{pointer}/lengths/-", Ticks(want)),
-                rule="18.11",
-                measure=max(spec.lengths),
-                limit=want,
-            )
-        )
-    longest: int = max(spec.lengths)
-    said.relaxed.append(Relaxed("18.11", "length", Ticks(want), Ticks(longest), (task.at,)))
-    said.find(Finding("fastener-short", task.at, text, rule="18.11", measure=longest, limit=want))
-    return longest
+    lean = task.rules.get("blind_angle") if "blind" in places else None
+    _smooth_in_panel(layer, product[0], said)
+    into = task.between + (0 if boards.along_framing else backing + task.surface.shim)
+    return holding_length(task, product, (boards.board.thickness, into), lean, needed, said)
 
 
 def _smooth_in_panel(layer: LaidLayer, spec: Any, said: Said) -> None:

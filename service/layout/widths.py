@@ -1,0 +1,108 @@
+"""Widths of a roll across a surface: where each lies, and its strips. Lengths are ticks."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from service.geometry.plane import clip_to_boxes
+from service.geometry.rings import Region, bounds
+from service.geometry.strips import refined
+
+
+@dataclass(frozen=True, slots=True)
+class Width:
+    """One width of the roll: its edges across, and what of it lies on no width before.
+
+    `low` and `high` are the edges; `own` the part that this width is the first to cover. `lap` is
+    how far it laps the width before.
+    """
+
+    number: int
+    low: int
+    high: int
+    own: tuple[int, int]
+    lap: int
+    starts_low: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Strip:
+    """One length of the roll in a width, from end to end."""
+
+    width: int
+    number: int
+    low: int
+    high: int
+
+
+def count(across: int, roll: int, lap: int) -> int:
+    """How many widths cover `across`; `roll` is wider than `lap` (13.2)."""
+    return 1 if across <= roll else 1 + -(-(across - roll) // (roll - lap))
+
+
+def widths_over(low: int, high: int, roll: int, lap: int, starts_low: bool) -> tuple[Width, ...]:
+    """Widths from the low or the high edge on; the last one reaches past the other edge."""
+    found = []
+    for k in range(count(high - low, roll, lap)):
+        near = k * (roll - lap)
+        far = near + roll
+        edges = (near, far, near + (lap if k else 0))
+        if starts_low:
+            a, b, first = (low + edge for edge in edges)
+            found.append(Width(k + 1, a, b, (first, b), lap if k else 0, True))
+        else:
+            b, a, first = (high - edge for edge in edges)
+            found.append(Width(k + 1, a, b, (a, first), lap if k else 0, False))
+    return tuple(found)
+
+
+def strips_over(cover: Region, widths: Sequence[Width]) -> tuple[Strip, ...]:
+    """The strips of each width: as long as what it is the first to cover, apart where that is."""
+    lines = sorted({edge for width in widths for edge in width.own})
+    cut = refined(cover, lines, axis=1)
+    low, high, _, _ = bounds(cover)
+    parts = clip_to_boxes(cut, [(low, high, *width.own) for width in widths])
+    found = []
+    for width, own in zip(widths, parts, strict=True):
+        reaches = _merged(sorted(polygon.box[:2] for polygon in own))
+        found += [Strip(width.number, k + 1, a, b) for k, (a, b) in enumerate(reaches)]
+    return tuple(found)
+
+
+def _merged(reaches: Sequence[tuple[int, int]]) -> list[tuple[int, int]]:
+    """Reaches that overlap become one; they ascend."""
+    found: list[tuple[int, int]] = []
+    for low, high in reaches:
+        if found and low <= found[-1][1]:
+            found[-1] = (found[-1][0], max(high, found[-1][1]))
+        else:
+            found.append((low, high))
+    return found
+
+
+@dataclass(frozen=True, slots=True)
+class Seam:
+    """A side lap: the station across of its middle, and its ends along."""
+
+    at: int
+    low: int
+    high: int
+
+
+def seams_between(widths: Sequence[Width], strips: Sequence[Strip]) -> tuple[Seam, ...]:
+    """Where strips of neighbouring widths lie on each other."""
+    found = []
+    for width in widths[1:]:
+        at = (
+            (width.low + width.own[0]) // 2
+            if width.starts_low
+            else (width.own[1] + width.high) // 2
+        )
+        for one in strips:
+            for other in strips:
+                if one.width == width.number and other.width == width.number - 1:
+                    low, high = max(one.low, other.low), min(one.high, other.high)
+                    if low < high:
+                        found.append(Seam(at, low, high))
+    return tuple(found)

@@ -1,0 +1,34 @@
+"""Sheets in rows: panels across the members, behind what is laid on them."""
+
+from pathlib import Path
+
+from service.products.kind import Kind
+from service.products.kinds.sheathing.checking import broken
+from service.products.kinds.sheathing.fastening import fasten
+from service.products.kinds.sheathing.laying import lay
+from service.products.kinds.sheathing.marking import draw
+from service.products.kinds.sheathing.spec import SheathingLayer, SheathingRules, SheetProduct
+from service.products.kinds.sheathing.supplying import supply
+
+KIND = Kind(
+    name="sheathing",
+    title="Sheets in rows",
+    layer=SheathingLayer,
+    rules=SheathingRules,
+    forms={"sheet": SheetProduct},
+    lay=lay,
+    supply=supply,
+    fasten=fasten,
+    draw=draw,
+    broken=broken,
+    folder=Path(__file__).parent,
+    cautions=(
+        "Sheets overhead are heavy: lift them with two people or a lift, and brace them until "
+        "they are nailed.",
+        "A sheet over an opening in a floor hides a hole: mark, secure and guard it until it is "
+        "framed.",
+    ),
+    not_computed=(
+        "which grade, span rating and thickness of sheet the framing and the loads ask for",
+    ),
+)

@@ -1,0 +1,147 @@
+"""Fasteners of sheets, counted over the placed pieces and what each of them touches."""
+
+from __future__ import annotations
+
+from collections import Counter
+from typing import TYPE_CHECKING, Any
+
+from service.fastening.panels import Line, rows_across, rows_along
+from service.fastening.reach import Reach, face_reach
+from service.geometry.rings import bounds, reaches
+from service.products.fasteners import holding_length, named_fastener
+from service.products.kind import Said, Supplied, Task
+from service.products.rows import FastenerRow
+from service.units.ticks import INCH
+
+if TYPE_CHECKING:
+    from service.products.kinds.sheathing.laying import Piece, Sheets
+
+NEAR_END = INCH
+"""A member within this of a sheet's end carries that end."""
+
+
+def fasten(supplied: Supplied, index: int, said: Said) -> tuple[FastenerRow, ...]:
+    """The fasteners of one layer: rows at edges, rows between, and along carried long edges."""
+    layer = supplied.layers[index]
+    sheets: Sheets = layer.detail
+    task = layer.task
+    edge, field = sheets.spacings(task)
+    counts: Counter[str] = Counter()
+    for piece in sheets.pieces:
+        counts += _of_piece(sheets, piece, task, edge, field)
+    named = named_fastener(task, said)
+    reach = _reach(task, named, said)
+    spacing = {"edge": edge, "field": field, "long edge": edge}
+    rows = [
+        FastenerRow(
+            task.surface.id, task.layer_id, None if named is None else named[0].id, where,
+            "rows", "face", spacing[where], count, _COUNTED[where], reach,
+        )
+        for where, count in sorted(counts.items())
+        if count
+    ]  # fmt: skip
+    return (*rows, *_clips(sheets, task))
+
+
+_COUNTED = {
+    "edge": "points along members under ends and at openings, each sheet its own",
+    "field": "points along the other members",
+    "long edge": "points along carried edges, corners once",
+}
+
+
+def _of_piece(sheets: Sheets, piece: Piece, task: Task, edge: int, field: int) -> Counter[str]:
+    away = task.rules.get("edge_distance")
+    lines = _lines(sheets, piece, task)
+    counts: Counter[str] = Counter()
+    for line in lines:
+        where = "edge" if line.at_edge else "field"
+        counts[where] += rows_across(line, edge if line.at_edge else field, away)
+    for length, crossed in _long_edges(sheets, piece, lines):
+        counts["long edge"] += rows_along(length, crossed, edge, away)
+    return counts
+
+
+def _lines(sheets: Sheets, piece: Piece, task: Task) -> list[Line]:
+    """The members that a piece touches, with the lengths over which it lies on each."""
+    touch = task.rules.get("min_touch")
+    if sheets.along_framing:
+        _, _, near, far = bounds(piece.sawn)
+        found = [at for at in sheets.seats if near - NEAR_END <= at <= far + NEAR_END]
+        return [
+            Line(_chords(piece, at, 1), min(abs(at - near), abs(at - far)) <= NEAR_END)
+            for at in found
+        ]
+    line = sheets.line(piece)
+    return [
+        Line(
+            _chords(piece, line.stations[k], 0),
+            _at_end(piece, line.stations[k], line.half)
+            or _at_opening(sheets, piece, line.stations[k], line.half),
+        )
+        for k in line.touched(piece.low, piece.high, touch)
+    ]
+
+
+def _chords(piece: Piece, at: int, axis: int) -> tuple[int, ...]:
+    """Lengths over which a piece lies on a line; a line under its edge is taken just inside."""
+    box = bounds(piece.shape)
+    low, high = box[2 * axis], box[2 * axis + 1]
+    inside = min(max(at, low + 1), high - 1)
+    return tuple(b - a for polygon in piece.shape for a, b in reaches(polygon, inside, axis))
+
+
+def _at_end(piece: Piece, at: int, half: int) -> bool:
+    return min(abs(at - piece.low), abs(at - piece.high)) <= half + NEAR_END
+
+
+def _at_opening(sheets: Sheets, piece: Piece, at: int, half: int) -> bool:
+    """Whether a member stands along the edge of an opening in this piece: denser, once (18.8)."""
+    _, _, near, far = bounds(piece.sawn)
+    for polygon in sheets.openings:
+        low, high, bottom, top = polygon.box
+        beside = min(abs(at - low), abs(at - high)) <= half + NEAR_END
+        if beside and bottom < far and top > near:
+            return True
+    return False
+
+
+def _long_edges(sheets: Sheets, piece: Piece, lines: list[Line]) -> list[tuple[int, int]]:
+    """Edges along blocks: their length, and how many members cross them (18.7)."""
+    if sheets.edges != "blocked":
+        return []
+    low, high, near, far = bounds(piece.sawn)
+    length = far - near if sheets.along_framing else high - low
+    return [(length, len(lines))] * 2
+
+
+def _clips(sheets: Sheets, task: Task) -> tuple[FastenerRow, ...]:
+    """One clip in each bay of each seam, if asked for (11.8)."""
+    if sheets.edges != "clips":
+        return ()
+    last = len(sheets.laid.courses)
+    touch = task.rules.get("min_touch")
+    count = sum(
+        max(0, len(sheets.lines[run.course - 1].touched(run.low, run.high, touch)) - 1)
+        for run in sheets.laid.runs
+        if run.course < last
+    )
+    if not count:
+        return ()
+    return (
+        FastenerRow(
+            task.surface.id, task.layer_id, None, "seam", "clips", "edge", None, count,
+            "bays along seams", None,
+        ),
+    )  # fmt: skip
+
+
+def _reach(task: Task, named: tuple[Any, str] | None, said: Said) -> Reach | None:
+    """The shortest length that holds in the framing, through sheet, layers and shim (18.11)."""
+    if named is None:
+        return None
+    thickness = task.product.thickness
+    behind = (task.backing or 0) + task.between + task.surface.shim
+    needed = task.rules.get("hold_smooth" if named[0].shank == "smooth" else "hold_ring")
+    length = holding_length(task, named, (thickness, behind), None, needed, said)
+    return face_reach(length, thickness, behind)

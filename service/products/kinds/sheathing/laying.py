@@ -1,0 +1,243 @@
+"""Sheets on a surface: direction, rows, end joints and pieces, before any stock is chosen."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+from math import atan2, degrees
+
+from service.errors import Cure, Fault, TradeRefused
+from service.geometry.frame import Frame, frame_of
+from service.geometry.plane import clip_to_boxes, difference, shrunk, union
+from service.geometry.rings import Line, Region, bounds, twice_area
+from service.geometry.strips import refined
+from service.layout.bearings import Bearing, BearingLine, bearings_of, line_of
+from service.layout.panels import Joints, PanelRun, spans
+from service.layout.rows import rows_by_members, rows_by_width
+from service.layout.runs import Course, Laid, Run, lay_runs
+from service.products.kind import Areas, LaidLayer, Offered, Said, Task
+from service.products.kinds.sheathing.arranging import Arrangement, arranged
+from service.products.kinds.sheathing.finding import say_what_was_laid
+from service.products.rows import CourseRow
+from service.units.writing import both
+
+
+@dataclass(frozen=True, slots=True)
+class Piece:
+    """One placed piece: where it lies along its row, and its shape in stations.
+
+    `run` names the connected part of its row, the `of`th that was laid; an opening that takes a
+    whole piece out parts it in two. `sawn` is the shape before openings are cut into it in place.
+    """
+
+    id: str
+    run: str
+    of: int
+    low: int
+    high: int
+    sawn: Region
+    shape: Region
+
+
+@dataclass(frozen=True, slots=True)
+class Sheets:
+    """What the kind keeps of a laid layer for supplying, fastening and drawing."""
+
+    frame: Frame
+    laid: Laid
+    bearings: tuple[Bearing, ...]
+    lines: tuple[BearingLine, ...]
+    seats: tuple[int, ...]
+    joints: tuple[Joints, ...]
+    pieces: tuple[Piece, ...]
+    openings: Region
+    gap: int
+    edges: str
+    rules: Arrangement
+
+    @property
+    def along_framing(self) -> bool:
+        """Whether the sheets run with the members: seams, not ends, are on them."""
+        return not self.bearings
+
+    def spacings(self, task: Task) -> tuple[int, int]:
+        """Fastener spacing at edges, and elsewhere (18.7)."""
+        sent, rules = task.layer.fastening, task.rules
+        found = []
+        for key in ("edge", "field"):
+            usual = rules.get(key, f"panel_{key}")
+            found.append(rules.choose("18.7", key, getattr(sent, key, None), usual))
+        return found[0], found[1]
+
+    def run(self, piece: Piece) -> Run:
+        """The run of a piece."""
+        return self.laid.runs[piece.of]
+
+    def row(self, piece: Piece) -> Course:
+        """The row of a piece."""
+        return self.laid.courses[self.run(piece).course - 1]
+
+    def line(self, piece: Piece) -> BearingLine:
+        """The members as a piece's row meets them."""
+        return self.lines[self.run(piece).course - 1]
+
+
+def lay(task: Task, said: Said) -> LaidLayer:
+    """Lay the sheets of one layer; raises TradeRefused where no rows or no joints will do."""
+    surface = task.surface
+    inset = shrunk(surface.outline, task.rules.get("panel_wall_gap"))
+    if not inset:
+        raise TradeRefused(
+            Fault("nothing-left", "the gaps at the walls leave nothing to cover", task.pointer)
+        )
+    direction = direction_of(task)
+    frame = frame_of(surface.outline, direction)
+    region = frame.region(inset)
+    bearings = bearings_of(surface.members, frame)
+    seats = () if bearings else _seats(task, frame)
+    rows = _rows(task, region, seats)
+    laid = lay_runs(region, rows, (), task.rules.get("min_run"))
+    if not laid.runs:
+        raise TradeRefused(Fault("nothing-left", "no part is long enough to cover", task.pointer))
+    openings = frame.region(union(opening.cut for opening in surface.openings))
+    square = [one.cut for one in surface.openings if not one.diameter]
+    corners = [point for hole in square for part in frame.region(hole) for point in part.outer]
+    lines = tuple(line_of(bearings, row.middle) for row in rows)
+    arrangement = arranged(task, laid, lines, bearings, corners, said)
+    gap = task.rules.get("panel_gap")
+    pieces = _pieces(task, laid, arrangement, openings)
+    edges = task.rules.choose("11.8", "edges", task.layer.edges, "open")
+    sheets = Sheets(
+        frame, laid, bearings, lines, seats, arrangement.joints, pieces, openings, gap, edges,
+        arrangement,
+    )  # fmt: skip
+    say_what_was_laid(task, sheets, said)
+    installed = sum(twice_area(piece.shape) for piece in pieces)
+    return LaidLayer(
+        task,
+        direction,
+        Areas(installed, twice_area(difference(region, openings))),
+        tuple(_row(task, row) for row in rows),
+        (),
+        sheets,
+        Offered(task.product.thickness, True, _joint_lines(sheets)),
+    )
+
+
+def direction_of(task: Task) -> Fraction:
+    """The sheets' direction facing the finished side: as sent, or across the members."""
+    sent = task.layer.direction
+    if sent is not None:
+        asked = Fraction(sent) % 180
+        task.rules.choose("11.1", "direction", float(asked), None)
+        return (180 - asked) % 180 if task.surface.mirrored else asked
+    member = task.surface.members[0] if task.surface.members else None
+    if member is None:
+        return Fraction(0)
+    across = Fraction(round(degrees(atan2(member.b, member.a)) * 10**6), 10**6) % 180
+    task.rules.choose("11.1", "direction", None, float(across))
+    return across
+
+
+def _seats(task: Task, frame: Frame) -> tuple[int, ...]:
+    """Stations across the sheets of members that run with them."""
+    across = Frame(frame.across, frame.along, frame.base, frame.origin[::-1])
+    found = bearings_of(task.surface.members, across)
+    if any(abs(one.slant) > 1e-6 for one in found):  # pragma: no cover - bearings would cross
+        return ()
+    return tuple(one.base for one in found)
+
+
+def _rows(task: Task, region: Region, seats: Sequence[int]) -> tuple[Course, ...]:
+    """Rows across the region: by the sheet's width, or with their seams on members."""
+    _, _, low, high = bounds(region)
+    width, gap = task.product.width, task.rules.get("panel_gap")
+    side = task.rules.choose("11.4", "start_side", task.layer.start_side, "low")
+    starts_low = (side == "low") != _reversed(task)
+    if not seats:
+        least = task.rules.get("min_strip")
+        return rows_by_width(low, high, width, gap, least, starts_low)
+    rows = rows_by_members(low, high, width, gap, seats, starts_low)
+    if rows is None:
+        at = f"{task.pointer}/direction"
+        turned = float((Fraction(direction_of(task)) + 90) % 180)
+        raise TradeRefused(
+            Fault(
+                "seam-on-no-member",
+                f"sheets {both(width)} wide that run with the members find none to meet on: turn "
+                "them across the members",
+                at,
+                cure=Cure(at, turned),
+                rule="11.1",
+                measure=width,
+            )
+        )
+    return rows
+
+
+def _reversed(task: Task) -> bool:
+    """Whether mirroring turned the stations across the sheets round."""
+    sent = task.layer.direction
+    return task.surface.mirrored and sent is not None and Fraction(sent) % 180 == 90
+
+
+def _pieces(
+    task: Task, laid: Laid, arrangement: Arrangement, openings: Region
+) -> tuple[Piece, ...]:
+    gap = task.rules.get("panel_gap")
+    found: list[Piece] = []
+    parts: Counter[int] = Counter()
+    for k, (run, joints) in enumerate(zip(laid.runs, arrangement.joints, strict=True)):
+        apart = True
+        number = 0
+        for low, high, sawn in _cut_up(run, joints, gap):
+            shape = difference(sawn, openings)
+            if not shape:
+                apart = True
+                continue
+            if apart:
+                parts[run.course] += 1
+                apart, number = False, 0
+            number += 1
+            name = f"{task.at}.{run.course}.{parts[run.course]}"
+            found.append(Piece(f"{name}.{number}", name, k, low, high, sawn, shape))
+    return tuple(found)
+
+
+def _cut_up(run: Run, joints: Joints, gap: int) -> list[tuple[int, int, Region]]:
+    """The pieces of a run before openings are cut: from, to and shape."""
+    sides = spans(_panel_run(run), joints, gap)
+    _, _, near, far = run.polygon.box
+    whole = refined((run.polygon,), sorted({at for side in sides for at in side}), axis=0)
+    parts = clip_to_boxes(whole, [(a, b, near, far) for a, b in sides])
+    return [(low, high, part) for (low, high), part in zip(sides, parts, strict=True)]
+
+
+def _panel_run(run: Run) -> PanelRun:
+    return PanelRun(run.course, run.low, run.high, BearingLine((), (), 0), ())
+
+
+def _row(task: Task, row: Course) -> CourseRow:
+    near, far = (row.low, row.high) if row.starts_low else (row.high, row.low)
+    ripped = row.face != task.product.width
+    return CourseRow(
+        task.surface.id, task.layer_id, row.number, near, far, row.face,
+        "far" if ripped else "none", "none", "ripped" if ripped else "",
+    )  # fmt: skip
+
+
+def _joint_lines(sheets: Sheets) -> tuple[Line, ...]:
+    """End joints and seams between rows, in the surface's coordinates."""
+    back = sheets.frame.back
+    found: list[Line] = []
+    for run, joints in zip(sheets.laid.runs, sheets.joints, strict=True):
+        _, _, near, far = run.polygon.box
+        found += [(back((at, near)), back((at, far))) for at in joints]
+    edges = {row.number: (row.high if row.starts_low else row.low) for row in sheets.laid.courses}
+    for run in sheets.laid.runs:
+        if run.course < len(sheets.laid.courses):
+            at = edges[run.course]
+            found.append((back((run.low, at)), back((run.high, at))))
+    return tuple(found)

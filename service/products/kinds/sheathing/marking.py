@@ -1,0 +1,68 @@
+"""The marks of a sheeted layer on its surface's page."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from service.products.drawing import (
+    Course,
+    DrawnLayer,
+    Joint,
+    Mark,
+    Piece,
+    station_text,
+    width_text,
+)
+from service.products.kind import LaidLayer, Supplied
+from service.units.writing import size
+
+if TYPE_CHECKING:
+    from service.products.kinds.sheathing.laying import Sheets
+
+
+def draw(supplied: Supplied, index: int, unit: str) -> DrawnLayer:
+    """Pieces, end joints and rows of one layer, in the surface's own frame."""
+    layer = supplied.layers[index]
+    sheets: Sheets = layer.detail
+    marks: list[Mark] = []
+    for piece, row in zip(sheets.pieces, supplied.details[index], strict=True):
+        for polygon in piece.shape:
+            rings = tuple(sheets.frame.ring_back(ring) for ring in polygon.rings)
+            marks.append(Piece(rings, row.id.split(".", 2)[2], row.rip != "none"))
+    back = sheets.frame.back
+    for run, joints in zip(sheets.laid.runs, sheets.joints, strict=True):
+        _, _, near, far = run.polygon.box
+        marks += [Joint(back((at, near)), back((at, far)), station_text(at, unit)) for at in joints]
+    marks += _rows(layer, sheets, unit)
+    return DrawnLayer(layer.task.layer_id, "sheathing", tuple(marks), _notes(layer, unit))
+
+
+def _rows(layer: LaidLayer, sheets: Sheets, unit: str) -> list[Mark]:
+    found: list[Mark] = []
+    for row in layer.courses:
+        own = [run for run in sheets.laid.runs if run.course == row.course]
+        if own:
+            middle = (row.near + row.far) // 2
+            low, high = min(run.low for run in own), max(run.high for run in own)
+            found.append(
+                Course(
+                    row.course,
+                    sheets.frame.back((low, middle)),
+                    sheets.frame.back((high, middle)),
+                    station_text(row.near, unit),
+                    station_text(row.far, unit),
+                    width_text(row.width, unit),
+                )
+            )
+    return found
+
+
+def _notes(layer: LaidLayer, unit: str) -> tuple[str, ...]:
+    task, sheets = layer.task, layer.detail
+    edge, field = sheets.spacings(task)
+    return (
+        f"{len(layer.courses)} rows of {task.product.id}, {len(sheets.pieces)} pieces; gap "
+        f"{size(sheets.gap, unit)} at every edge",
+        f"Fasteners {size(edge, unit)} apart at edges on members, {size(field, unit)} elsewhere",
+        "Sheets are laid over openings and cut in place",
+    )

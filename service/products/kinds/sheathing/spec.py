@@ -1,0 +1,106 @@
+"""What a request says of sheets: the layer, the product, and the rules that can be set."""
+
+from __future__ import annotations
+
+from typing import Annotated, Literal
+
+from pydantic import Field
+
+from service.schemas.base import Asked
+from service.schemas.quantities import (
+    Count,
+    Degrees,
+    Length,
+    LengthOrZero,
+    Name,
+    Percent,
+    Positive,
+)
+from service.schemas.stock import StockLength
+from service.schemas.surface import LayerBase
+
+
+class SheathingRules(Asked):
+    """Trade rules that concern sheets. The nearest wins: layer, then surface, then job.
+
+    Keys that other kinds have too mean the same there. The number of each rule stands in the
+    kind's table of defaults, and with each value used in the answer's `basis`.
+    """
+
+    panel_gap: LengthOrZero | None = Field(None, description="Gap between sheets.")
+    panel_wall_gap: LengthOrZero | None = Field(None, description="Gap between sheets and walls.")
+    min_strip: LengthOrZero | None = Field(
+        None, description="A narrower last row is shared with the first."
+    )
+    panel_end_bearing: LengthOrZero | None = Field(
+        None, description="Bearing of each of two sheets that meet on a member."
+    )
+    panel_min_piece: LengthOrZero | None = Field(
+        None, description="Shortest piece of a jointed row."
+    )
+    panel_min_bearings: Count | None = Field(
+        None, description="Members that a piece of a jointed row touches."
+    )
+    panel_stagger: LengthOrZero | None = Field(
+        None, description="End joints of neighbouring rows apart. Default: one member spacing."
+    )
+    joint_from_corner: LengthOrZero | None = Field(
+        None, description="No sheet joint this near to a corner of an opening."
+    )
+    min_run: LengthOrZero | None = Field(None, description="A shorter part is left out.")
+    min_touch: LengthOrZero | None = Field(None, description="Least touch that counts.")
+    edge_distance: LengthOrZero | None = Field(None, description="Fastener from a sheet's edge.")
+    kerf: LengthOrZero | None = Field(None, description="Width of a saw cut.")
+    cut_to: Length | None = Field(None, description="Cut sizes are multiples of this.")
+    keep_offcut: LengthOrZero | None = Field(
+        None, description="A rest this long, and as wide as `min_strip`, is kept."
+    )
+    hold_ring: LengthOrZero | None = Field(None, description="Hold needed: ring shank or screw.")
+    hold_smooth: LengthOrZero | None = Field(None, description="Hold needed: smooth shank.")
+    loss_hand: Percent | None = Field(None, description="Fasteners lost, driven by hand.")
+    loss_collated: Percent | None = Field(None, description="Fasteners lost, collated.")
+    cull: Percent | None = Field(None, description="Share of sheets culled.")
+    spare: Count | None = Field(None, description="Spare sheets of each length that is bought.")
+    flat_pct: Percent | None = Field(None, description="Flat allowance to compare with.")
+
+
+class SheetFastening(Asked):
+    """How the sheets are fastened."""
+
+    product: Name | None = Field(None, description="Id of a fastener in `products`.")
+    edge: Length | None = Field(None, description="Spacing at edges. Default 6 in.")
+    field: Length | None = Field(None, description="Spacing elsewhere. Default 12 in.")
+
+
+class SheathingLayer(LayerBase):
+    """A layer of sheets."""
+
+    kind: Literal["sheathing"]
+    direction: Degrees | None = Field(
+        None, description="Direction of the sheets' length. Default: across the members."
+    )
+    start_side: Literal["low", "high"] | None = Field(
+        None, description="The side, across the sheets, on which row 1 lies. Default: low."
+    )
+    edges: Literal["open", "blocked", "tongue", "clips"] | None = Field(
+        None,
+        description="What stands under edges that no member carries: nothing, blocks in each bay, "
+        "a tongue of the sheet's own, or a clip in each bay. Default: open.",
+    )
+    fastening: SheetFastening | None = None
+    rules: SheathingRules | None = None
+
+
+class SheetProduct(Asked):
+    """A sheet: its actual width and thickness, and the actual lengths it comes in.
+
+    The length runs with the strength axis. A sheet made for gaps is sent at its true size
+    (47-7/8 x 95-7/8 in); a full-size one is trimmed at each joint.
+    """
+
+    id: Name
+    form: Literal["sheet"]
+    width: Length
+    thickness: Length
+    stock: Annotated[list[StockLength], Field(min_length=1, max_length=12)]
+    density: Positive | None = Field(None, description="Pounds per cubic foot, for weights.")

@@ -1,0 +1,246 @@
+"""Stock for all layers of one sheet: parts nested into sheets, then rows, order and ledger."""
+
+from __future__ import annotations
+
+from collections import Counter, defaultdict, deque
+from collections.abc import Sequence
+from typing import TYPE_CHECKING
+
+from service.cutting.sheets import Nested, Part, Placed, SheetPlan, SheetStock, nest
+from service.cutting.solve import EFFORTS
+from service.errors import Cure, Fault, TradeRefused
+from service.geometry.rings import bounds, twice_area
+from service.products.buying import plan_row
+from service.products.kind import LaidLayer, Said, Settings, Supplied
+from service.products.kinds.sheathing.counting import account_for, compare, order_of
+from service.products.kinds.sheathing.wording import steps
+from service.products.rows import JointRow, PieceRow, RunRow, SheetRow
+from service.products.stock import Objective, stocks_of
+from service.units.ticks import down
+from service.units.writing import both
+
+if TYPE_CHECKING:
+    from service.products.kinds.sheathing.laying import Piece, Sheets
+
+
+def supply(layers: Sequence[LaidLayer], settings: Settings, said: Said) -> Supplied:
+    """Pieces, sheets, order and ledger of one sheet; raises TradeRefused where stock is short."""
+    task = layers[0].task
+    product, kerf = task.product, task.rules.get("kerf")
+    stocks, objective = _stocks(layers, settings)
+    parts = {(k, piece.id): _part(layer, piece) for k, layer in enumerate(layers)
+             for piece in layer.detail.pieces}  # fmt: skip
+    plan = nest(Counter(parts.values()), stocks, kerf, EFFORTS[settings.effort])
+    if plan is None:
+        raise _short(layers, parts.values(), stocks, kerf)
+    rows, where = _sheets(layers, plan, stocks, parts)
+    made = Supplied(product.id, tuple(layers))
+    made.sheets = rows
+    made.pieces = tuple(row for layer in layers for row in _pieces(layer, where))
+    made.runs = tuple(row for layer in layers for row in _runs(layer, made.pieces))
+    made.joints = tuple(row for layer in layers for row in _joints(layer))
+    made.plans = (plan_row(task, plan.cost, plan.bound, plan.work, objective, "sheets"),)
+    made.order, extra = order_of(task, rows, said)
+    made.details = tuple(tuple(row for row in made.pieces if _of(row, layer)) for layer in layers)
+    account_for(made, extra)
+    made.compared = (compare(made),)
+    return made
+
+
+def _of(row: PieceRow, layer: LaidLayer) -> bool:
+    return (row.surface, row.layer) == (layer.task.surface.id, layer.task.layer_id)
+
+
+def _stocks(
+    layers: Sequence[LaidLayer], settings: Settings
+) -> tuple[tuple[SheetStock, ...], Objective]:
+    """The sheets that can be bought; without prices and with one length they are counted."""
+    product = layers[0].task.product
+    bars, objective = stocks_of(product, 0, settings)
+    if objective.measured_in != "money" and len(bars) == 1:
+        objective = Objective(objective.name, "sheets", bars[0].cost)
+    elif objective.measured_in in ("sticks", "joints"):
+        objective = Objective(objective.name, "sheets", objective.per)
+    return (
+        tuple(SheetStock(s.key, s.length, product.width, s.cost, s.supply) for s in bars),
+        objective,
+    )
+
+
+def _part(layer: LaidLayer, piece: Piece) -> Part:
+    """What is cut from a sheet for a piece: the box round its shape, rounded down (0.2)."""
+    low, high, near, far = bounds(piece.sawn)
+    to = layer.task.rules.get("cut_to")
+    product = layer.task.product
+    lengths = [stock.length for stock in product.stock]
+    long = high - low if high - low in lengths else down(high - low, to)
+    wide = far - near if far - near == product.width else down(far - near, to)
+    return Part(max(long, to), max(wide, to))
+
+
+def _sheets(
+    layers: Sequence[LaidLayer],
+    plan: SheetPlan,
+    stocks: Sequence[SheetStock],
+    parts: dict[tuple[int, str], Part],
+) -> tuple[tuple[SheetRow, ...], dict[str, tuple[str, Part]]]:
+    """Sheet rows, and the sheet and size of each piece."""
+    task = layers[0].task
+    waiting: dict[Part, deque[str]] = defaultdict(deque)
+    for (_, name), part in parts.items():
+        waiting[part].append(name)
+    rows: list[SheetRow] = []
+    where: dict[str, tuple[str, Part]] = {}
+    for k, sheet in enumerate(plan.sheets):
+        name = f"{task.product.id}-{k + 1}"
+        ids = tuple(waiting[one.part].popleft() for one in sheet.placed)
+        where |= {piece: (name, one.part) for piece, one in zip(ids, sheet.placed, strict=True)}
+        rows.append(_sheet(name, layers, sheet, stocks[sheet.stock], ids))
+    return tuple(rows), where
+
+
+def _sheet(
+    name: str, layers: Sequence[LaidLayer], sheet: Nested, stock: SheetStock, ids: tuple[str, ...]
+) -> SheetRow:
+    task = layers[0].task
+    long, wide = task.rules.get("keep_offcut"), task.rules.get("min_strip")
+    kept = tuple(box for box in sheet.rests if box[2] >= long and box[3] >= wide)
+    return SheetRow(
+        name, task.product.id, stock.length, stock.width, ids,
+        tuple(_box(one) for one in sheet.placed), steps(sheet, task.unit), sheet.kerf, kept,
+        tuple(box for box in sheet.rests if box not in kept),
+    )  # fmt: skip
+
+
+def _box(one: Placed) -> tuple[int, int, int, int]:
+    return one.at, one.across, one.part.length, one.part.width
+
+
+def _pieces(layer: LaidLayer, where: dict[str, tuple[str, Part]]) -> list[PieceRow]:
+    return [_piece(layer, piece, *where[piece.id]) for piece in layer.detail.pieces]
+
+
+def _piece(layer: LaidLayer, piece: Piece, sheet: str, part: Part) -> PieceRow:
+    sheets: Sheets = layer.detail
+    task, run, row = layer.task, sheets.run(piece), sheets.row(piece)
+    low, high, near, far = bounds(piece.sawn)
+    box = 2 * (high - low) * (far - near)
+    plain = twice_area(piece.shape) == box
+    rings = () if plain else tuple(ring for polygon in piece.shape for ring in polygon.rings)
+    touch = task.rules.get("min_touch")
+    if not row.starts_low:
+        near, far = far, near
+    return PieceRow(
+        piece.id, piece.run, task.surface.id, task.layer_id, task.product.id, run.course,
+        near, far, piece.low, piece.high, part.length,
+        ("square", "square") if twice_area(piece.sawn) == box else ("shaped", "shaped"),
+        "none" if part.width == task.product.width else "far",
+        sum(_bites(piece)), sum(len(polygon.holes) for polygon in piece.shape), rings,
+        twice_area(piece.shape), len(sheets.line(piece).touched(piece.low, piece.high, touch)),
+        sheet, part.width,
+    )  # fmt: skip
+
+
+def _bites(piece: Piece) -> list[bool]:
+    """Whether an opening bites into an edge of each polygon before it was cut."""
+    own = [polygon.outer for polygon in piece.shape]
+    return [polygon.outer not in own for polygon in piece.sawn]
+
+
+def _runs(layer: LaidLayer, pieces: Sequence[PieceRow]) -> list[RunRow]:
+    """Every connected part of every row."""
+    sheets: Sheets = layer.detail
+    task = layer.task
+    touch = task.rules.get("min_touch")
+    own: dict[str, list[PieceRow]] = defaultdict(list)
+    for piece in pieces:
+        if _of(piece, layer):
+            own[piece.run].append(piece)
+    rows = []
+    for name, parts in own.items():
+        row, line = sheets.laid.courses[parts[0].course - 1], sheets.lines[parts[0].course - 1]
+        near = min(min(part.near, part.far) for part in parts)
+        far = max(max(part.near, part.far) for part in parts)
+        if not row.starts_low:
+            near, far = far, near
+        low, high = parts[0].low, parts[-1].high
+        rows.append(RunRow(
+            name, task.surface.id, task.layer_id, row.number, near, far, low, high,
+            len(line.touched(low, high, touch)), len(parts), sheets.gap,
+        ))  # fmt: skip
+    return rows
+
+
+def _joints(layer: LaidLayer) -> list[JointRow]:
+    """Every end joint, with the member it lands on and the distance to its neighbours."""
+    sheets: Sheets = layer.detail
+    rows: dict[int, list[int]] = defaultdict(list)
+    for run, joints in zip(sheets.laid.runs, sheets.joints, strict=True):
+        rows[run.course] += joints
+    found = []
+    for run, joints in zip(sheets.laid.runs, sheets.joints, strict=True):
+        own = {piece.low: piece.id for piece in sheets.pieces if sheets.run(piece) is run}
+        ends = {piece.high: piece.id for piece in sheets.pieces if sheets.run(piece) is run}
+        for at in joints:
+            before = ends.get(at - sheets.gap // 2)
+            after = own.get(at + sheets.gap - sheets.gap // 2)
+            if before is not None and after is not None:
+                found.append(_joint(layer, run.course, at, (before, after), rows))
+    return found
+
+
+def _joint(
+    layer: LaidLayer, row: int, at: int, between: tuple[str, str], rows: dict[int, list[int]]
+) -> JointRow:
+    sheets: Sheets = layer.detail
+    line, task = sheets.lines[row - 1], layer.task
+    number = line.numbers[line.stations.index(at)] if at in line.stations else None
+    return JointRow(
+        task.surface.id, task.layer_id, row, between, at,
+        "block" if number is None else "framing", number,
+        _offset(at, rows.get(row - 1)), _offset(at, rows.get(row + 1)),
+        _offset(at, rows.get(row - 2)),
+    )  # fmt: skip
+
+
+def _offset(at: int, others: list[int] | None) -> int | None:
+    return min((abs(at - other) for other in others), default=None) if others else None
+
+
+def _short(
+    layers: Sequence[LaidLayer],
+    parts: object,
+    stocks: Sequence[SheetStock],
+    kerf: int,
+) -> TradeRefused:
+    """The sheets at hand do not reach: how many of which length would."""
+    task = layers[0].task
+    wanted: Counter[Part] = Counter(parts)  # type: ignore[call-overload]
+    for number, stock in sorted(enumerate(stocks), key=lambda one: -one[1].length):
+        if stock.supply is None:
+            continue
+        free = [
+            SheetStock(s.key, s.length, s.width, s.cost, None if k == number else s.supply)
+            for k, s in enumerate(stocks)
+        ]
+        plan = nest(wanted, free, kerf, EFFORTS["quick"])
+        if plan is not None:
+            needed = sum(sheet.stock == number for sheet in plan.sheets)
+            at = f"{task.product_pointer}/stock/{stock.key}/on_hand"
+            return TradeRefused(
+                Fault(
+                    "stock-short",
+                    f"the sheets at hand do not reach: {needed} of {both(stock.length)} would do",
+                    at,
+                    cure=Cure(at, needed),
+                    rule="8.9",
+                )
+            )
+    return TradeRefused(
+        Fault(
+            "stock-short",
+            "the sheets at hand do not reach",
+            f"{task.product_pointer}/stock",
+            rule="8.9",
+        )
+    )

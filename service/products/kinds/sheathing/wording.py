@@ -1,0 +1,17 @@
+"""The cuts of a sheet in words, in the order in which they are sawn."""
+
+from __future__ import annotations
+
+from service.cutting.sheets import Nested, Through
+from service.units.writing import size
+
+
+def steps(sheet: Nested, unit: str) -> tuple[str, ...]:
+    """One sentence a cut: `crosscut the sheet at 48 in`, `rip the 48 in x 96 in part at 24 in`."""
+    return tuple(_step(cut, k, unit) for k, cut in enumerate(sheet.cuts))
+
+
+def _step(cut: Through, number: int, unit: str) -> str:
+    _, _, length, width = cut.block
+    what = "the sheet" if number == 0 else f"the {size(width, unit)} x {size(length, unit)} part"
+    return f"{cut.cut} {what} at {size(cut.at, unit)}"

@@ -1,0 +1,32 @@
+"""House wrap in widths of a roll, with its tape and cap fasteners."""
+
+from pathlib import Path
+
+from service.products.kind import Kind
+from service.products.kinds.wrap.checking import broken
+from service.products.kinds.wrap.fastening import fasten
+from service.products.kinds.wrap.laying import lay
+from service.products.kinds.wrap.marking import draw
+from service.products.kinds.wrap.spec import RollProduct, TapeProduct, WrapLayer, WrapRules
+from service.products.kinds.wrap.supplying import supply
+
+KIND = Kind(
+    name="wrap",
+    title="House wrap in widths",
+    layer=WrapLayer,
+    rules=WrapRules,
+    forms={"roll": RollProduct, "tape": TapeProduct},
+    lay=lay,
+    supply=supply,
+    fasten=fasten,
+    draw=draw,
+    broken=broken,
+    folder=Path(__file__).parent,
+    cautions=(
+        "Wrap is no walking surface and no roof: it is slippery, and it sheds water only when "
+        "lapped and taped as its printed instruction says.",
+    ),
+    not_computed=(
+        "whether the build-up needs a water or vapour barrier there, and of which class",
+    ),
+)

@@ -1,0 +1,92 @@
+"""What is bought and where it goes: order, ledger and the flat percentage beside it."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Mapping, Sequence
+from fractions import Fraction
+from typing import TYPE_CHECKING, Any
+
+from service.geometry.plane import difference, intersection
+from service.geometry.rings import Polygon, rectangle, twice_area
+from service.ledger.book import Ledger
+from service.order.lines import Bought
+from service.products.buying import order_lines
+from service.products.kind import LaidLayer, Said, Supplied, Task
+from service.products.rows import ComparedRow, LedgerRow, OrderRow, StickRow
+from service.units.ticks import ceiling
+
+if TYPE_CHECKING:
+    from service.products.kinds.wrap.laying import Wrap
+    from service.products.kinds.wrap.supplying import Piece
+
+
+def order_of(
+    task: Task, rolls: Sequence[StickRow], said: Said
+) -> tuple[tuple[OrderRow, ...], Counter[str]]:
+    """One line a roll length; and the length bought beyond the rolls, by account."""
+    product = task.product
+
+    def row(stock: Any, line: Bought) -> OrderRow:
+        price = None if stock.price is None else float(stock.price * line.buy)
+        return OrderRow(
+            product.id, "roll", product.id, stock.length, line, price, None, width=product.width
+        )
+
+    return order_lines(task, Counter(one.length for one in rolls), said, row, "rolls")
+
+
+def open_in(wrap: Wrap, piece: Piece) -> int:
+    """Twice the area of openings within what a piece is the first to cover."""
+    return twice_area(intersection(piece.covers, wrap.open))
+
+
+def account_for(made: Supplied, extra: Mapping[str, int]) -> None:
+    """Every bought half square tick into its account; raises LawBroken if any is missing."""
+    width = made.layers[0].task.product.width
+    ledger = Ledger(made.product)
+    for layer, pieces in zip(made.layers, made.details, strict=True):
+        for piece in pieces:
+            _piece(ledger, layer, piece, width)
+    for roll in made.sticks:
+        ledger.enter("offcut_kept" if roll.kept else "short_rest", 2 * width * roll.rest)
+    for account in ("cull", "spare", "surplus"):
+        ledger.enter(account, 2 * width * extra[account])
+    total = sum((row.length or 0) * row.bought.buy for row in made.order)
+    made.bought_half_square_ticks = 2 * width * total
+    laps = dict(ledger.entries())["lap_or_tongue"]
+    made.covers_half_square_ticks = made.bought_half_square_ticks - laps
+    ledger.close(made.bought_half_square_ticks)
+    made.ledger = tuple(
+        LedgerRow(made.product, account, amount, width) for account, amount in ledger.entries()
+    )
+
+
+def _piece(ledger: Ledger, layer: LaidLayer, piece: Piece, width: int) -> None:
+    """One piece: what it covers, its laps and turn-downs, what is cut off and cut out."""
+    wrap: Wrap = layer.detail
+    low, high, near, far = piece.zone
+    whole, zone = 2 * width * (piece.high - piece.low), 2 * (high - low) * (far - near)
+    box = (Polygon(rectangle(low, near, high, far)),)
+    reached = intersection(wrap.cover, box)
+    beyond = difference(box, reached)
+    # An opening that is left out of the wrap lies beyond the cover too, and is no rip.
+    ripped = twice_area(beyond) - twice_area(intersection(beyond, piece.covers))
+    on, cut = twice_area(piece.covers), open_in(wrap, piece)
+    turned = twice_area(difference(reached, wrap.outline))
+    ledger.enter("lap_or_tongue", whole - zone + turned)
+    ledger.enter("rip", ripped)
+    ledger.enter("notch", cut)
+    ledger.enter("installed", on - cut)
+    ledger.enter("snap", zone - turned - ripped - on)
+
+
+def compare(made: Supplied) -> ComparedRow:
+    """The flat percentage on the drawn area, in whole rolls of the longest length (10.3)."""
+    task = made.layers[0].task
+    percent = task.rules.get("flat_pct")
+    drawn = sum(layer.task.surface.net for layer in made.layers)
+    longest = max(stock.length for stock in task.product.stock)
+    flat = Fraction(drawn, 2 * task.product.width * longest) * (1 + Fraction(percent) / 100)
+    bought = sum(row.bought.buy for row in made.order)
+    return ComparedRow(made.product, float(percent), ceiling(flat), bought, "rolls")

@@ -1,0 +1,87 @@
+"""The marks of a wrapped layer on its surface's page."""
+
+from __future__ import annotations
+
+from itertools import pairwise
+from typing import TYPE_CHECKING
+
+from service.geometry.plane import intersection
+from service.geometry.rings import Polygon, rectangle
+from service.products.drawing import (
+    Course,
+    DrawnLayer,
+    Joint,
+    Lap,
+    Mark,
+    Piece,
+    station_text,
+    width_text,
+)
+from service.products.kind import LaidLayer, Supplied
+from service.units.writing import size
+
+if TYPE_CHECKING:
+    from service.products.kinds.wrap.laying import Wrap
+    from service.products.kinds.wrap.supplying import Piece as Placed
+
+
+def draw(supplied: Supplied, index: int, unit: str) -> DrawnLayer:
+    """Pieces, laps and widths of one layer, in the surface's own frame."""
+    layer = supplied.layers[index]
+    wrap: Wrap = layer.detail
+    pieces: tuple[Placed, ...] = supplied.details[index]
+    rows = {row.id: row for row in supplied.pieces}
+    back = wrap.frame.back
+    marks: list[Mark] = []
+    for piece in pieces:
+        roll = rows[piece.id].stick.rpartition("-")[2]
+        for polygon in _shown(wrap, piece):
+            ring = wrap.frame.ring_back(polygon.outer)
+            marks.append(Piece((ring,), f"{piece.id.split('.', 2)[2]} roll {roll}"))
+    lap = size(layer.task.rules.get("wrap_lap"), unit)
+    for seam in wrap.seams:
+        ends = back((seam.low, seam.at)), back((seam.high, seam.at))
+        marks.append(Lap(*ends, f"lap {lap}"))
+    for a, b in pairwise(pieces):
+        if a.strip is b.strip:
+            ends = back((a.high, a.zone[2])), back((a.high, a.zone[3]))
+            marks.append(Joint(*ends, station_text(a.high, unit)))
+    marks += _widths(layer, wrap, unit)
+    return DrawnLayer(layer.task.layer_id, "wrap", tuple(marks), _notes(layer, wrap, unit))
+
+
+def _shown(wrap: Wrap, piece: Placed) -> tuple[Polygon, ...]:
+    """What of a piece lies on the surface and on no width before."""
+    low, high, near, far = piece.zone
+    return intersection(wrap.outline, (Polygon(rectangle(low, near, high, far)),))
+
+
+def _widths(layer: LaidLayer, wrap: Wrap, unit: str) -> list[Mark]:
+    found: list[Mark] = []
+    for width, row in zip(wrap.widths, layer.courses, strict=True):
+        own = [strip for strip in wrap.strips if strip.width == width.number]
+        if own:
+            middle = sum(width.own) // 2
+            found.append(
+                Course(
+                    row.course,
+                    wrap.frame.back((min(strip.low for strip in own), middle)),
+                    wrap.frame.back((max(strip.high for strip in own), middle)),
+                    station_text(row.near, unit),
+                    station_text(row.far, unit),
+                    width_text(row.width, unit),
+                )
+            )
+    return found
+
+
+def _notes(layer: LaidLayer, wrap: Wrap, unit: str) -> tuple[str, ...]:
+    rules = layer.task.rules
+    laps = size(rules.get("wrap_lap"), unit), size(rules.get("wrap_end_lap"), unit)
+    caps = size(rules.get("cap_spacing"), unit), size(rules.get("cap_seam"), unit)
+    return (
+        f"{len(wrap.widths)} widths of {layer.task.product.id}; side laps {laps[0]}, end laps "
+        f"{laps[1]}",
+        f"Caps {caps[0]} apart on members, {caps[1]} apart along laps and round openings",
+        "Wrap is laid over openings, then cut",
+    )

@@ -1,0 +1,103 @@
+"""What a request says of house wrap: the layer, roll and tape, and the rules that can be set."""
+
+from __future__ import annotations
+
+from typing import Annotated, Literal
+
+from pydantic import Field
+
+from service.schemas.base import Asked
+from service.schemas.quantities import (
+    Count,
+    Degrees,
+    Length,
+    LengthOrZero,
+    Name,
+    Percent,
+    Positive,
+    Price,
+)
+from service.schemas.stock import StockLength
+from service.schemas.surface import LayerBase
+
+
+class WrapRules(Asked):
+    """Trade rules that concern wrap. The nearest wins: layer, then surface, then job.
+
+    Keys that other kinds have too mean the same there. The number of each rule stands in the
+    kind's table of defaults, and with each value used in the answer's `basis`.
+    """
+
+    wrap_lap: LengthOrZero | None = Field(None, description="Lap of neighbouring widths.")
+    wrap_end_lap: LengthOrZero | None = Field(None, description="Lap where a roll runs out.")
+    end_lap_offset: LengthOrZero | None = Field(
+        None, description="End laps of neighbouring widths apart."
+    )
+    turn_down: LengthOrZero | None = Field(
+        None, description="Turned down at each edge. Default: 2 in, 6 in where it joins a wall's."
+    )
+    reuse_from: LengthOrZero | None = Field(
+        None, description="A shorter rest of a roll starts no width."
+    )
+    deduct_over: Positive | None = Field(
+        None, description="Square feet above which an opening is left out of the wrap."
+    )
+    cap_spacing: Length | None = Field(None, description="Caps apart along members.")
+    cap_seam: Length | None = Field(None, description="Caps apart along laps and openings.")
+    cap_rows: Length | None = Field(None, description="Rows of caps apart where no member is.")
+    cap_hold: LengthOrZero | None = Field(None, description="Hold of a cap's shank needed.")
+    end_distance: LengthOrZero | None = Field(None, description="Fastener from a piece's end.")
+    tape_loss: Percent | None = Field(None, description="Tape lost.")
+    loss_hand: Percent | None = Field(None, description="Fasteners lost, driven by hand.")
+    loss_collated: Percent | None = Field(None, description="Fasteners lost, collated.")
+    cull: Percent | None = Field(None, description="Share of rolls culled.")
+    spare: Count | None = Field(None, description="Spare rolls of each length that is bought.")
+    flat_pct: Percent | None = Field(None, description="Flat allowance to compare with.")
+
+
+class CapFastening(Asked):
+    """How the wrap is fastened."""
+
+    product: Name | None = Field(None, description="Id of a fastener in `products`.")
+
+
+class WrapLayer(LayerBase):
+    """A layer of house wrap."""
+
+    kind: Literal["wrap"]
+    direction: Degrees | None = Field(
+        None,
+        description="Direction in which the roll runs. Default: on a slope or wall level, "
+        "otherwise along or across the members, whichever takes less.",
+    )
+    start_side: Literal["low", "high"] | None = Field(
+        None,
+        description="The side on which width 1 lies. Default: low; the lower side of a slope.",
+    )
+    at_walls: Literal["turned", "joined"] | None = Field(
+        None, description="Turned down at the edges, or joined to the wall's wrap. Default: turned."
+    )
+    tape: Name | None = Field(None, description="Id of a tape in `products`.")
+    tape_edges: bool | None = Field(None, description="Whether the edges are taped. Default: no.")
+    fastening: CapFastening | None = None
+    rules: WrapRules | None = None
+
+
+class RollProduct(Asked):
+    """A roll of wrap: its width, and the lengths it comes in."""
+
+    id: Name
+    form: Literal["roll"]
+    width: Length
+    stock: Annotated[list[StockLength], Field(min_length=1, max_length=12)]
+    thickness: LengthOrZero | None = Field(None, description="Default: too thin to count.")
+
+
+class TapeProduct(Asked):
+    """A roll of seam tape."""
+
+    id: Name
+    form: Literal["tape"]
+    width: Length
+    length: Length = Field(description="Length of one roll.")
+    price: Price | None = Field(None, description="Price of one roll.")

@@ -1,0 +1,234 @@
+"""Rolls for all layers of one wrap: strips off rolls, then rows, tape, order and ledger."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+from typing import TYPE_CHECKING
+
+from service.cutting.records import Stock
+from service.cutting.rolls import Laps, Length, RollPiece, RollPlan, roll_out
+from service.cutting.solve import EFFORTS
+from service.errors import Cure, Fault, TradeRefused
+from service.geometry.plane import clip_to_boxes
+from service.geometry.rings import Region, twice_area
+from service.geometry.strips import refined
+from service.layout.widths import Strip, Width
+from service.products.buying import plan_row
+from service.products.kind import LaidLayer, Said, Settings, Supplied
+from service.products.kinds.wrap.counting import account_for, compare, open_in, order_of
+from service.products.kinds.wrap.taping import taped
+from service.products.rows import JointRow, PieceRow, RunRow, StickRow
+from service.products.stock import Objective, stocks_of
+from service.units.writing import both
+
+if TYPE_CHECKING:
+    from service.products.kinds.wrap.laying import Wrap
+
+
+@dataclass(frozen=True, slots=True)
+class Piece:
+    """One placed piece: its width and reach, and the box that it is the first to cover.
+
+    `zone` is low, high, near and far in stations; `covers` what of the surface lies in it.
+    """
+
+    id: str
+    roll: int
+    width: Width
+    strip: Strip
+    low: int
+    high: int
+    zone: tuple[int, int, int, int]
+    covers: Region
+
+
+def supply(layers: Sequence[LaidLayer], settings: Settings, said: Said) -> Supplied:
+    """Pieces, rolls, tape, order and ledger of one wrap; TradeRefused where rolls are short."""
+    task = layers[0].task
+    stocks, objective = _stocks(layers, settings)
+    laps = Laps(
+        task.rules.get("wrap_end_lap"),
+        task.rules.get("end_lap_offset"),
+        task.rules.get("reuse_from"),
+    )
+    strips = [(k, strip) for k, layer in enumerate(layers) for strip in layer.detail.strips]
+    lengths = [Length((k, strip.width), strip.low, strip.high) for k, strip in strips]
+    plan = roll_out(lengths, stocks, laps, EFFORTS[settings.effort])
+    if plan is None:
+        raise _short(layers, lengths, stocks, laps)
+    made = Supplied(task.product.id, tuple(layers))
+    pieces = [_pieces(layer, k, strips, plan, laps) for k, layer in enumerate(layers)]
+    made.details = tuple(pieces)
+    names = _names(task.product.id, plan, stocks)
+    made.sticks = _rolls(layers, pieces, plan, stocks, names)
+    for layer, own in zip(layers, pieces, strict=True):
+        made.pieces += tuple(_piece(layer, piece, names) for piece in own)
+        made.runs += tuple(_runs(layer, own, laps))
+        made.joints += tuple(_joints(layer, own))
+        made.consumables += taped(layer, own, said)
+    made.plans = (plan_row(task, plan.cost, plan.bound, plan.work, objective, "roll"),)
+    made.order, extra = order_of(task, made.sticks, said)
+    account_for(made, extra)
+    made.compared = (compare(made),)
+    return made
+
+
+def _stocks(layers: Sequence[LaidLayer], settings: Settings) -> tuple[tuple[Stock, ...], Objective]:
+    """The rolls that can be bought; without prices and with one length they are counted."""
+    stocks, objective = stocks_of(layers[0].task.product, 0, settings)
+    if objective.measured_in != "money" and len(stocks) == 1:
+        objective = Objective(objective.name, "rolls", stocks[0].cost)
+    elif objective.measured_in in ("sticks", "joints"):
+        objective = Objective(objective.name, "rolls", objective.per)
+    return stocks, objective
+
+
+def _names(product: str, plan: RollPlan, stocks: Sequence[Stock]) -> list[str]:
+    return [f"{product}-{k + 1}" for k in range(len(plan.rolls))]
+
+
+def _pieces(
+    layer: LaidLayer,
+    number: int,
+    strips: Sequence[tuple[int, Strip]],
+    plan: RollPlan,
+    laps: Laps,
+) -> tuple[Piece, ...]:
+    """The pieces of one layer, each with what it is the first to cover."""
+    wrap: Wrap = layer.detail
+    found: list[Piece] = []
+    for k, (of, strip) in enumerate(strips):
+        if of == number:
+            own = [piece for piece in plan.pieces if piece.strip == k]
+            found += _of_strip(layer, wrap, strip, own)
+    return tuple(found)
+
+
+def _of_strip(layer: LaidLayer, wrap: Wrap, strip: Strip, own: Sequence[RollPiece]) -> list[Piece]:
+    width = wrap.widths[strip.width - 1]
+    near, far = width.own
+    starts = [strip.low, *(piece.high for piece in own[:-1])]
+    zones = [(a, piece.high, near, far) for a, piece in zip(starts, own, strict=True)]
+    open_surface = _surface(wrap, zones)
+    return [
+        Piece(
+            f"{layer.task.at}.{strip.width}.{strip.number}.{k + 1}",
+            piece.roll, width, strip, piece.low, piece.high, zone, covers,
+        )
+        for k, (piece, zone, covers) in enumerate(zip(own, zones, open_surface, strict=True))
+    ]  # fmt: skip
+
+
+def _surface(wrap: Wrap, zones: Sequence[tuple[int, int, int, int]]) -> list[Region]:
+    """What of the surface lies in each zone, openings and all."""
+    region = refined(wrap.outline, sorted({at for zone in zones for at in zone[:2]}), axis=0)
+    region = refined(region, sorted({at for zone in zones for at in zone[2:]}), axis=1)
+    return clip_to_boxes(region, list(zones))
+
+
+def _rolls(
+    layers: Sequence[LaidLayer],
+    pieces: Sequence[Sequence[Piece]],
+    plan: RollPlan,
+    stocks: Sequence[Stock],
+    names: Sequence[str],
+) -> tuple[StickRow, ...]:
+    """Roll rows with their strips in the order in which they come off."""
+    keep = layers[0].task.rules.get("reuse_from")
+    of_roll: dict[int, list[Piece]] = defaultdict(list)
+    for own in pieces:
+        for piece in own:
+            of_roll[piece.roll].append(piece)
+    rows = []
+    for number, stock in enumerate(plan.rolls):
+        cuts = tuple(piece.high - piece.low for piece in of_roll[number])
+        rest = stocks[stock].length - sum(cuts)
+        rows.append(StickRow(
+            names[number], layers[0].task.product.id, stocks[stock].length,
+            tuple(piece.id for piece in of_roll[number]), cuts, 0, 0, 0, rest,
+            rest > 0 and rest >= keep,
+        ))  # fmt: skip
+    return tuple(rows)
+
+
+def _piece(layer: LaidLayer, piece: Piece, names: Sequence[str]) -> PieceRow:
+    task, width, strip = layer.task, piece.width, piece.strip
+    near, far = (width.low, width.high) if width.starts_low else (width.high, width.low)
+    return PieceRow(
+        piece.id, f"{task.at}.{strip.width}.{strip.number}", task.surface.id, task.layer_id,
+        task.product.id, strip.width, near, far, piece.low, piece.high, piece.high - piece.low,
+        ("square", "square"), "none", 0, 0, (), covered(layer, piece), 0, names[piece.roll],
+        width.high - width.low,
+    )  # fmt: skip
+
+
+def covered(layer: LaidLayer, piece: Piece) -> int:
+    """Twice the area of the surface that a piece is the first to cover, openings off."""
+    wrap: Wrap = layer.detail
+    return twice_area(piece.covers) - open_in(wrap, piece)
+
+
+def _runs(layer: LaidLayer, pieces: Sequence[Piece], laps: Laps) -> list[RunRow]:
+    task, wrap = layer.task, layer.detail
+    rows = []
+    for strip in wrap.strips:
+        own = [piece for piece in pieces if piece.strip is strip]
+        width = own[0].width
+        near, far = (width.low, width.high) if width.starts_low else (width.high, width.low)
+        rows.append(RunRow(
+            f"{task.at}.{strip.width}.{strip.number}", task.surface.id, task.layer_id,
+            strip.width, near, far, strip.low, strip.high, 0, len(own), -laps.end,
+        ))  # fmt: skip
+    return rows
+
+
+def _joints(layer: LaidLayer, pieces: Sequence[Piece]) -> list[JointRow]:
+    """End laps, at the end of the piece that was laid first."""
+    task = layer.task
+    ends: dict[int, list[int]] = defaultdict(list)
+    pairs = [(a, b) for a, b in pairwise(pieces) if a.strip is b.strip]
+    for a, _ in pairs:
+        ends[a.strip.width].append(a.high)
+
+    def offset(at: int, width: int) -> int | None:
+        return min((abs(at - other) for other in ends.get(width, ())), default=None)
+
+    return [
+        JointRow(
+            task.surface.id, task.layer_id, a.strip.width, (a.id, b.id), a.high, "lap", None,
+            offset(a.high, a.strip.width - 1), offset(a.high, a.strip.width + 1),
+            offset(a.high, a.strip.width - 2),
+        )
+        for a, b in pairs
+    ]  # fmt: skip
+
+
+def _short(
+    layers: Sequence[LaidLayer], lengths: Sequence[Length], stocks: Sequence[Stock], laps: Laps
+) -> TradeRefused:
+    """The rolls at hand do not reach: how many of which length would."""
+    task = layers[0].task
+    for number, stock in sorted(enumerate(stocks), key=lambda one: -one[1].length):
+        if stock.supply is None:
+            continue
+        free = [
+            Stock(s.key, s.length, s.usable, s.cost, None if k == number else s.supply)
+            for k, s in enumerate(stocks)
+        ]
+        plan = roll_out(lengths, free, laps, EFFORTS["quick"])
+        if plan is not None:
+            at = f"{task.product_pointer}/stock/{stock.key}/on_hand"
+            needed = plan.rolls.count(number)
+            return TradeRefused(
+                Fault(
+                    "stock-short",
+                    f"the rolls at hand do not reach: {needed} of {both(stock.length)} would do",
+                    at,
+                    cure=Cure(at, needed),
+                    rule="8.9",
+                )
+            )
+    raise AssertionError("without a limit any strip can be cut from rolls")

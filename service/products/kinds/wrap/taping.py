@@ -1,0 +1,78 @@
+"""Tape: along side laps and end laps, round openings by their shape, at edges if asked (13.5)."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from fractions import Fraction
+from math import pi
+from typing import TYPE_CHECKING, Any
+
+from service.errors import Fault, Finding, TradeRefused
+from service.geometry.rings import around
+from service.geometry.surface import Opening
+from service.products.kind import LaidLayer, Said, Task
+from service.products.rows import ConsumableRow
+from service.units.ticks import whole
+
+if TYPE_CHECKING:
+    from service.products.kinds.wrap.laying import Wrap
+    from service.products.kinds.wrap.supplying import Piece
+
+
+def taped(layer: LaidLayer, pieces: Sequence[Piece], said: Said) -> tuple[ConsumableRow, ...]:
+    """The tape of one layer by place."""
+    task, wrap = layer.task, layer.detail
+    product = _product(task, said)
+    width = 0 if product is None else product.width
+    loss = Fraction(task.rules.get("tape_loss")) / 100
+    lengths = {
+        "side laps": sum(seam.high - seam.low for seam in wrap.seams),
+        "end laps": _end_laps(wrap, pieces) * task.product.width,
+        "openings": sum(round_opening(one, width) for one in task.surface.openings),
+    }
+    if task.rules.choose("13.5", "tape_edges", task.layer.tape_edges, False):
+        lengths["edges"] = task.surface.perimeter
+    return tuple(
+        ConsumableRow(
+            task.surface.id, task.layer_id, None if product is None else product.id, where,
+            length, _COUNTED[where], loss,
+        )
+        for where, length in lengths.items()
+        if length
+    )  # fmt: skip
+
+
+_COUNTED = {
+    "side laps": "length of laps between widths",
+    "end laps": "width of the roll at each end lap",
+    "openings": "round each opening, with the tape's own width at corners",
+    "edges": "perimeter of the surface",
+}
+
+
+def _end_laps(wrap: Wrap, pieces: Sequence[Piece]) -> int:
+    return len(pieces) - len(wrap.strips)
+
+
+def round_opening(opening: Opening, tape: int) -> int:
+    """Tape round one opening: pi x (diameter + tape) if round, else its sides and the corners."""
+    if opening.diameter:
+        return whole(pi * (opening.diameter + tape))
+    return around(opening.drawn[0].outer) + len(opening.drawn[0].outer) * tape
+
+
+def _product(task: Task, said: Said) -> Any:
+    """The tape product, or None with a finding where none was named."""
+    named = task.layer.tape
+    if named is None:
+        said.find(
+            Finding("no-tape", task.at, "no tape was named: its length only, no rolls", rule="13.5")
+        )
+        return None
+    at = f"{task.pointer}/tape"
+    if named not in task.products:
+        raise TradeRefused(Fault("no-such-product", f"no product has the id {named}", at))
+    product = task.products[named][0]
+    if product.form != "tape":
+        raise TradeRefused(Fault("wrong-form", f"product {named} is not a tape", at))
+    return product
