@@ -54,7 +54,8 @@ def new_kind() -> Iterator[Settings]:
 
 def test_a_new_kind_appears_everywhere(new_kind: Settings) -> None:
     with serving(create_app(new_kind)) as client:
-        assert client.get("/v1/kinds").json()["kinds"] == ["battens", "boarding", "sheathing", "wrap"]
+        kinds = client.get("/v1/kinds").json()["kinds"]
+        assert kinds == ["battens", "boarding", "sheathing", "wrap"]
         assert client.get("/v1/kinds/battens").json()["forms"] == ["batten"]
         tables = [row["id"] for row in client.get("/v1/tables").json()["tables"]]
         assert "battens-defaults" in tables

@@ -98,26 +98,35 @@ def unsupported(sheets: Sheets) -> int:
 
 
 def _seams_near_corners(task: Task, sheets: Sheets, said: Said) -> None:
-    """A seam between rows that meets the corner of an opening (5.5)."""
+    """Seams between rows that meet the corner of an opening (5.5)."""
     near = task.rules.get("joint_from_corner")
-    seams = [row.high if row.starts_low else row.low for row in sheets.laid.courses[:-1]]
-    for polygon in sheets.openings:
-        low, _, bottom, top = polygon.box
-        close = [at for at in seams for edge in (bottom, top) if abs(at - edge) < near]
-        if close:
-            said.find(
-                Finding(
-                    "seam-near-corner",
-                    task.at,
-                    f"the seam at {both(close[0])} lies nearer than {both(near)} to a corner of "
-                    f"the opening that begins at {both(low)}: start the rows on the other side, "
-                    "or put a block behind",
-                    rule="5.5",
-                    measure=min(abs(close[0] - edge) for edge in (bottom, top)),
-                    limit=near,
-                    cure=Cure(f"{task.pointer}/start_side", _other(task)),
-                )
-            )
+    rows = sheets.laid.courses
+    seams = [row.high if row.starts_low else row.low for row in rows[:-1]]
+    sides = min(row.low for row in rows) + max(row.high for row in rows)
+    edges = [edge for polygon in sheets.openings for edge in polygon.box[2:]]
+    away = _least(seams, edges)
+    if away is None or away >= near:
+        return
+    turned = _least([sides - at for at in seams], edges)
+    cure = Cure(f"{task.pointer}/start_side", _other(task)) if turned and turned >= near else None
+    text = "start the rows on the other side" if cure else "put a block behind"
+    said.find(
+        Finding(
+            "seam-near-corner",
+            task.at,
+            f"a seam between rows lies {both(away)} from a corner of an opening, nearer than "
+            f"{both(near)}: {text}",
+            rule="5.5",
+            measure=away,
+            limit=near,
+            cure=cure,
+        )
+    )
+
+
+def _least(seams: list[int], edges: list[int]) -> int | None:
+    """The least distance of a seam from an edge of an opening, None without either."""
+    return min((abs(at - edge) for at in seams for edge in edges), default=None)
 
 
 def _other(task: Task) -> str:
