@@ -9,7 +9,7 @@ mark's type to its drawing, so a later kind adds a record here and a row there.
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Final, TypeAlias
+from typing import Final, Literal, TypeAlias
 
 from service.units.ticks import MM, nearest
 from service.units.writing import feet_inches, inches
@@ -52,11 +52,10 @@ class Joint:
 
 @dataclass(frozen=True, slots=True)
 class Lap:
-    """A side lap: the line along its middle, and how far it laps."""
+    """A side lap: the line along its middle."""
 
     start: Point
     end: Point
-    text: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,17 +83,62 @@ class Dimension:
     text: str
 
 
-Mark: TypeAlias = Piece | Joint | Lap | Course | Dimension
+@dataclass(frozen=True, slots=True)
+class Behind:
+    """A piece of a layer behind the one that is drawn: its rings, and how many layers back."""
+
+    rings: tuple[Ring, ...]
+    depth: int
+
+
+Mark: TypeAlias = Piece | Joint | Lap | Course | Dimension | Behind
+
+
+@dataclass(frozen=True, slots=True)
+class Slice:
+    """How a layer looks where it is cut across: how thick it is, and what it is called.
+
+    A `look` of `boards` shows a joint with its `lap` (tongue or lap); `sheet` is one band; `film`
+    is too thin to be drawn to scale.
+    """
+
+    look: Literal["boards", "sheet", "film"]
+    thickness: int
+    name: str
+    lap: int = 0
 
 
 @dataclass(frozen=True, slots=True)
 class DrawnLayer:
-    """One layer of a surface: its id, its kind, its marks, and notes for whoever builds it."""
+    """One layer of a surface: its id, its kind, its marks, and notes for whoever builds it.
+
+    `cut` is its slice in a section through the build-up.
+    """
 
     layer: str
     kind: str
     marks: tuple[Mark, ...]
     notes: tuple[str, ...] = ()
+    cut: Slice | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Driven:
+    """A fastener in a section: the layer it holds, its length and lean (degrees), and words."""
+
+    layer: str
+    length: int
+    lean: float
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class Section:
+    """A cut through the build-up: the member's depth shown, the shim on it, the fasteners."""
+
+    shim: int
+    backing: int
+    fasteners: tuple[Driven, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -102,7 +146,8 @@ class Sheet:
     """One surface to be drawn.
 
     `outline` is its rings, outer first; `openings` are (id, ring); `layers` go from the framing
-    outward. `view_note` says how it is seen ('seen from below'). `unit` is the request's.
+    outward. `view_note` says how it is seen ('seen from below'). `unit` is the request's, and
+    `section` what a cut through the build-up needs besides the layers.
     """
 
     surface: str
@@ -113,6 +158,7 @@ class Sheet:
     layers: tuple[DrawnLayer, ...]
     view_note: str
     unit: str
+    section: Section | None = None
 
 
 def station_text(ticks: int, unit: str) -> str:

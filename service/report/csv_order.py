@@ -15,6 +15,7 @@ COLUMNS: Final[tuple[tuple[str, str | None], ...]] = (
     ("form", None),
     ("item", None),
     ("length", "length"),
+    ("width", "length"),
     ("need", None),
     ("cull", None),
     ("spare", None),

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from math import copysign, hypot
 from typing import Any, Final
 
-from service.products.drawing import Course, Dimension, Joint, Lap, Piece, Ring
+from service.products.drawing import Behind, Course, Dimension, Joint, Lap, Piece, Ring
 from service.report.ink import Spot, group, line, shape
 from service.report.labels import (
     LINE,
@@ -136,13 +136,38 @@ def _beside(mark: Joint, view: View) -> Label:
     )
 
 
+def behind(marks: list[Behind], layout: Layout) -> Drawn:
+    """Pieces of the layers behind, as dashed outlines: the farther back, the longer the dash."""
+    ink = [
+        group(
+            f"behind-{depth}",
+            f'fill="none" stroke="#000" {BEHIND_LOOKS[min(depth, len(BEHIND_LOOKS)) - 1]}',
+            [
+                shape([layout.view.spot(point) for point in ring] for ring in mark.rings)
+                for mark in marks
+                if mark.depth == depth
+            ],
+        )
+        for depth in sorted({mark.depth for mark in marks}, reverse=True)
+    ]
+    return Drawn("".join(ink))
+
+
+BEHIND_LOOKS: Final = (
+    'stroke-width="0.35" stroke-dasharray="1.4 1"',
+    'stroke-width="0.6" stroke-dasharray="5 1.6"',
+    'stroke-width="0.6" stroke-dasharray="9 1.6 1 1.6"',
+)
+"""Strokes of layers behind, the nearest first; farther ones are drawn as the last."""
+
+
+LAP_LOOK: Final = 'stroke-width="0.3" stroke-dasharray="3 1.2 0.8 1.2"'
+
+
 def laps(marks: list[Lap], layout: Layout) -> Drawn:
-    """Each lap as a dashed line along its middle; the first that finds room says how far."""
+    """Each lap as a dashed line along its middle."""
     ends = [(layout.view.spot(mark.start), layout.view.spot(mark.end)) for mark in marks]
-    look = 'stroke="#000" stroke-width="0.3" stroke-dasharray="3 1.2 0.8 1.2"'
-    named = {mark.text: pair for mark, pair in zip(reversed(marks), reversed(ends), strict=True)}
-    labels = [Label(_STATION_RANK, spread(*pair, text)) for text, pair in named.items()]
-    return Drawn(group("laps", look, [line(*pair) for pair in ends]), tuple(labels))
+    return Drawn(group("laps", f'stroke="#000" {LAP_LOOK}', [line(*pair) for pair in ends]))
 
 
 def courses(marks: list[Course], layout: Layout) -> Drawn:
@@ -208,6 +233,7 @@ def dimensions(marks: list[Dimension], layout: Layout) -> Drawn:
 
 TABLE: Final[tuple[tuple[type, Callable[[list[Any], Layout], Drawn]], ...]] = (
     (Piece, pieces),
+    (Behind, behind),
     (Joint, joints),
     (Lap, laps),
     (Course, courses),

@@ -52,7 +52,7 @@ def page(sheet: Sheet, layer: DrawnLayer | None, number: int, pages: int) -> str
 
 
 def _layer_number(sheet: Sheet, layer: DrawnLayer | None) -> int:
-    return sheet.layers.index(layer) + 1 if layer is not None else 0
+    return sheet.layers.index(layer) + 1 if layer in sheet.layers else 0
 
 
 def _note_lines(layer: DrawnLayer | None) -> list[str]:

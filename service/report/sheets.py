@@ -3,13 +3,17 @@
 from __future__ import annotations
 
 from collections import defaultdict
+from math import acos, degrees
 
+from service.fastening.reach import Reach
 from service.geometry.surface import Member, Surface
-from service.products.drawing import DrawnLayer, Sheet, station_text
+from service.products.drawing import DrawnLayer, Driven, Section, Sheet, station_text
 from service.products.drawing import Member as DrawnMember
 from service.products.kind import LaidLayer
+from service.products.rows import FastenerRow
 from service.takeoff.pipeline import Takeoff
 from service.units.ticks import whole
+from service.units.writing import size
 
 _SEEN = {
     "ceiling": "seen from below",
@@ -30,7 +34,7 @@ def sheets(takeoff: Takeoff) -> list[Sheet]:
             surfaces[surface.id] = surface
             layers[surface.id].append(kind.draw(supplied, index, takeoff.job.unit))
     return [
-        _sheet(surface, tuple(layers[surface.id]), takeoff.job.unit)
+        _sheet(surface, _in_order(layers[surface.id], takeoff, surface.id), takeoff)
         for surface in (surfaces[layer.task.surface.id] for layer in _firsts(takeoff))
     ]
 
@@ -43,7 +47,14 @@ def _firsts(takeoff: Takeoff) -> list[LaidLayer]:
     return list(seen.values())
 
 
-def _sheet(surface: Surface, layers: tuple[DrawnLayer, ...], unit: str) -> Sheet:
+def _in_order(drawn: list[DrawnLayer], takeoff: Takeoff, surface: str) -> tuple[DrawnLayer, ...]:
+    """Layers from the framing outward, however their products were pooled."""
+    order = [one.task.layer_id for one in takeoff.laid if one.task.surface.id == surface]
+    return tuple(sorted(drawn, key=lambda layer: order.index(layer.layer)))
+
+
+def _sheet(surface: Surface, layers: tuple[DrawnLayer, ...], takeoff: Takeoff) -> Sheet:
+    unit = takeoff.job.unit
     members = [_member(surface, member, unit) for member in surface.members]
     return Sheet(
         surface.id,
@@ -54,7 +65,30 @@ def _sheet(surface: Surface, layers: tuple[DrawnLayer, ...], unit: str) -> Sheet
         layers,
         _SEEN.get(surface.type, "seen facing the finished side"),
         unit,
+        _section(surface, takeoff),
     )
+
+
+def _section(surface: Surface, takeoff: Takeoff) -> Section | None:
+    """What a section shows besides the layers; None where nothing was named to fasten them."""
+    driven: dict[tuple[str, str], Driven] = {}
+    for row in takeoff.fasteners:
+        if row.surface == surface.id and row.reach is not None:
+            driven.setdefault((row.layer, row.place), _driven(row, row.reach, takeoff.job.unit))
+    if not driven:
+        return None
+    return Section(surface.shim, surface.backing or 0, tuple(driven.values()))
+
+
+def _driven(row: FastenerRow, reach: Reach, unit: str) -> Driven:
+    lean = degrees(acos(reach.depth / reach.hold)) if row.place == "blind" and reach.hold else 0.0
+    text = (
+        f"{row.layer}, {row.place}: {row.product} {size(reach.length, unit)}, holds "
+        f"{size(reach.hold, unit)}"
+    )
+    if lean:
+        text += f" along its shank at {lean:.0f} degrees, {size(reach.depth, unit)} deep"
+    return Driven(row.layer, reach.length, lean, text)
 
 
 def _member(surface: Surface, member: Member, unit: str) -> DrawnMember | None:

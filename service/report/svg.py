@@ -1,7 +1,8 @@
 """The drawing of a takeoff: one SVG document of letter pages, one below the other.
 
-Each surface has a page for each of its layers, from the framing outward. The document stands
-by itself: no scripts, styles, links or references. The same sheets give the same bytes.
+A surface with several layers has a page that shows all of them, then each has a page for each of
+its layers, from the framing outward, and a section through the build-up. The document stands by
+itself: no scripts, styles, links or references. The same sheets give the same bytes.
 """
 
 from __future__ import annotations
@@ -9,10 +10,12 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 
 from service.errors import Fault, ShapeRefused
-from service.products.drawing import DrawnLayer, Sheet
+from service.products.drawing import DrawnLayer, Section, Sheet
 from service.report.ink import FACE, number, quoted
 from service.report.page import page
+from service.report.section import section_page
 from service.report.sheet_layout import HIGH, WIDE
+from service.report.stack import stacked
 
 MEDIA = "image/svg+xml"
 _MOST_NAMED = 20
@@ -24,7 +27,12 @@ def draw(sheets: Sequence[Sheet], surface: str | None = None, layer: str | None 
     Raises ShapeRefused when there is no such surface or layer, and says which there are.
     """
     pages = _picked(sheets, surface, layer)
-    parts = [page(sheet, drawn, k + 1, len(pages)) for k, (sheet, drawn) in enumerate(pages)]
+    parts = [
+        section_page(sheet, drawn, k + 1, len(pages))
+        if isinstance(drawn, Section)
+        else page(sheet, drawn, k + 1, len(pages))
+        for k, (sheet, drawn) in enumerate(pages)
+    ]
     names = ", ".join(dict.fromkeys(sheet.surface for sheet, _ in pages))
     high = number(HIGH * len(pages))
     return (
@@ -37,18 +45,23 @@ def draw(sheets: Sequence[Sheet], surface: str | None = None, layer: str | None 
     ).encode()
 
 
-def _picked(
-    sheets: Sequence[Sheet], surface: str | None, layer: str | None
-) -> list[tuple[Sheet, DrawnLayer | None]]:
+Page = tuple[Sheet, DrawnLayer | Section | None]
+
+
+def _picked(sheets: Sequence[Sheet], surface: str | None, layer: str | None) -> list[Page]:
     chosen = [sheet for sheet in sheets if surface is None or sheet.surface == surface]
     if not chosen:
         raise _unknown("surface", (sheet.surface for sheet in sheets))
-    pages: list[tuple[Sheet, DrawnLayer | None]] = []
+    pages: list[Page] = []
     for sheet in chosen:
         drawn = [each for each in sheet.layers if layer is None or each.layer == layer]
+        if layer is None and len(drawn) > 1:
+            pages.append((sheet, stacked(sheet)))
         pages += [(sheet, each) for each in drawn]
         if not sheet.layers and layer is None:
             pages.append((sheet, None))
+        if layer is None and sheet.section is not None:
+            pages.append((sheet, sheet.section))
     if not pages:
         raise _unknown("layer", (each.layer for sheet in chosen for each in sheet.layers))
     return pages

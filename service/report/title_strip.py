@@ -6,10 +6,19 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Final
 
-from service.products.drawing import DrawnLayer, Joint, Piece, Sheet, station_text
+from service.products.drawing import (
+    Behind,
+    DrawnLayer,
+    Joint,
+    Lap,
+    Piece,
+    Sheet,
+    station_text,
+)
 from service.report.hatch import crossed
 from service.report.ink import Spot, line, rectangle
 from service.report.labels import LINE, SIZE, Choice, Label, Word, fitted, wrapped
+from service.report.marks import BEHIND_LOOKS, LAP_LOOK
 from service.report.measures import measured_line
 from service.report.sheet_layout import STRIP, WIDE, Layout, extent
 
@@ -74,6 +83,8 @@ def _column(rows: tuple[str, ...], x: float, top: float, room: float) -> list[Wo
 def _layer_line(sheet: Sheet, layer: DrawnLayer | None, title: Title) -> str:
     if layer is None:
         return "no layer"
+    if not title.layer_number:
+        return f"layers: {', '.join(one.layer for one in reversed(sheet.layers))}"
     named = layer.layer if layer.layer == layer.kind else f"{layer.layer} ({layer.kind})"
     return f"layer: {named}, {title.layer_number} of {len(sheet.layers)}"
 
@@ -134,6 +145,14 @@ def _measure_sample(at: Spot) -> list[str]:
     return list(measured_line((at[0] + 0.8, at[1]), (at[0] + _SAMPLE_WIDE - 0.8, at[1])))
 
 
+def _behind(depth: int) -> Callable[[Sheet, DrawnLayer | None], bool]:
+    def present(sheet: Sheet, layer: DrawnLayer | None) -> bool:
+        marks = layer.marks if layer else ()
+        return any(isinstance(mark, Behind) and mark.depth == depth for mark in marks)
+
+    return present
+
+
 _LEGEND: Final[tuple[tuple[str, _Sample, Callable[[Sheet, DrawnLayer | None], bool]], ...]] = (
     ("outline", _stroke('stroke-width="0.7"'), lambda sheet, layer: True),
     ("opening", _opening_sample, lambda sheet, layer: bool(sheet.openings)),
@@ -143,6 +162,13 @@ _LEGEND: Final[tuple[tuple[str, _Sample, Callable[[Sheet, DrawnLayer | None], bo
         lambda sheet, layer: bool(sheet.members),
     ),
     ("end joint", _joint_sample, lambda sheet, layer: _has(layer, Joint)),
+    *(
+        (f"{name} behind", _stroke(look), _behind(depth))
+        for depth, (name, look) in enumerate(
+            zip(("next layer", "second layer", "third layer"), BEHIND_LOOKS, strict=True), start=1
+        )
+    ),
+    ("side lap", _stroke(LAP_LOOK), lambda sheet, layer: _has(layer, Lap)),
     (
         "ripped piece",
         _box_sample("#e2e2e2"),
@@ -152,7 +178,7 @@ _LEGEND: Final[tuple[tuple[str, _Sample, Callable[[Sheet, DrawnLayer | None], bo
     ),
     ("measure", _measure_sample, lambda sheet, layer: True),
 )
-"""What is explained: the words, the sample, and whether the page shows it."""
+"""What is explained, the most needed first: the words, the sample, and whether it is shown."""
 
 
 def _has(layer: DrawnLayer | None, kind: type) -> bool:
@@ -161,7 +187,7 @@ def _has(layer: DrawnLayer | None, kind: type) -> bool:
 
 def _legend(sheet: Sheet, layer: DrawnLayer | None, layout: Layout) -> list[tuple[Word, list[str]]]:
     """The rows of the legend in two columns: a word and its sample each."""
-    shown = [(text, sample) for text, sample, present in _LEGEND if present(sheet, layer)]
+    shown = [(text, sample) for text, sample, present in _LEGEND if present(sheet, layer)][:6]
     left, top = layout.strip[0] + _LEFT + 3, layout.strip[1]
     apart = (WIDE - 2 * layout.strip[0] - _LEFT - _RIGHT - 3) / 2
     rows = []

@@ -9,6 +9,7 @@ from typing import Any, Final, TypeAlias
 
 from service.report.columns import UNBROKEN, heading, paragraph, table
 from service.report.lengths import Lengths, fixed, plain
+from service.report.written_goods import by_length, sheets
 from service.report.written_work import courses, cut_list, first_work, joints
 
 Answer: TypeAlias = Mapping[str, Any]
@@ -130,14 +131,23 @@ def _compared(answer: Answer, lengths: Lengths) -> list[str]:
     lines: list[str] = []
     for row in answer["compared"]:
         wrong = row["wrong_by"]
-        more = "more than is needed" if wrong >= 0 else "short"
+        verdict = (
+            f"{_amount(row, abs(wrong), lengths)} {'more than is needed' if wrong > 0 else 'short'}"
+        )
         lines += paragraph(
             f"{row['product']}: a flat {plain(row['flat_pct'])} % would order "
-            f"{lengths.total(row['would_order'])}, {lengths.total(abs(wrong))} {more}; "
-            f"this order buys {lengths.total(row['bought'])}.",
+            f"{_amount(row, row['would_order'], lengths)}, {verdict if wrong else 'just enough'}; "
+            f"this order buys {_amount(row, row['bought'], lengths)}.",
             "  ",
         )
     return lines
+
+
+def _amount(row: Answer, value: float, lengths: Lengths) -> str:
+    """A length, or a number of sheets or rolls."""
+    if row["measured_in"] == "length":
+        return lengths.total(value)
+    return f"{value:g} {row['measured_in'] if value != 1 else row['measured_in'][:-1]}"
 
 
 def _plans(answer: Answer, lengths: Lengths) -> list[str]:
@@ -180,7 +190,9 @@ _SECTIONS: Final[tuple[tuple[str, Callable[[Answer, Lengths], list[str]]], ...]]
     ("WHAT TO DO FIRST", first_work),
     ("COURSES", courses),
     ("JOINTS, ALL STATIONS FROM ONE ORIGIN", joints),
-    ("CUT LIST BY STICK, LONGEST FIRST", cut_list),
+    ("SHEETS, AND HOW THEY ARE SAWN", sheets),
+    ("CUT LIST BY STICK OR ROLL, LONGEST FIRST", cut_list),
+    ("USED BY LENGTH", by_length),
     ("HOW GOOD THE CUT PLAN IS", _plans),
     ("FASTENERS", _fasteners),
     ("WHERE ALL THAT IS BOUGHT GOES", _ledger),

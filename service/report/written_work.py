@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from itertools import groupby, pairwise
 from typing import Any, Final, TypeAlias
 
@@ -27,11 +27,62 @@ _EVERY = 5
 
 
 def first_work(answer: Row, lengths: Lengths) -> list[str]:
-    """Start line, first and last course, sides: a few sentences for each layer."""
+    """What to do first in each layer, from the framing outward: a few sentences."""
+    forms = {row["product"]: row["form"] for row in answer["products"]}
+    layers = {(row["surface"], row["layer"]): row for row in answer["layers"]}
     lines: list[str] = []
-    for name, rows in _by_layer(answer["courses"]):
-        lines += [f"  {name}", *_start(rows, lengths), *_ends(rows, lengths)]
+    for key, rows in groupby(answer["courses"], key=lambda row: (row["surface"], row["layer"])):
+        layer = layers.get(key, {})
+        begin = _FIRST.get(forms.get(layer.get("product"), ""), _first_course)
+        lines += [f"  {'.'.join(key)}", *begin(answer, layer, list(rows), lengths)]
     return lines
+
+
+def _first_course(answer: Row, layer: Row, rows: list[Row], lengths: Lengths) -> list[str]:
+    """Boards: the start line, and the first and the last course."""
+    return [*_start(rows, lengths), *_ends(rows, lengths)]
+
+
+def _first_row(answer: Row, layer: Row, rows: list[Row], lengths: Lengths) -> list[str]:
+    """Sheets: the line of the first row, and its pieces from the low end on."""
+    first = rows[0]
+    own = [row for row in answer["pieces"] if _is_of(row, layer) and row["course"] == 1]
+    pieces = ", ".join(lengths.width(row["length"]) for row in own)
+    return [
+        *paragraph(
+            f"Snap a line at {lengths.station(first['far'])}: the far edge of row 1, "
+            f"{lengths.width(first['width'])} wide. Its pieces from the low end: {pieces} long.",
+            "    - ",
+        ),
+        *paragraph(
+            "Lay whole sheets over openings and cut them in place; ends meet on a member's centre "
+            "with the gap asked for.",
+            "    - ",
+        ),
+    ]
+
+
+def _first_width(answer: Row, layer: Row, rows: list[Row], lengths: Lengths) -> list[str]:
+    """Wrap: which way it runs, and where the first width begins."""
+    first = rows[0]
+    lap = f", each further one laps {lengths.width(rows[1]['lap'])}" if len(rows) > 1 else ""
+    return paragraph(
+        f"Unroll in direction {layer['direction']:g} degrees; width 1 lies from "
+        f"{lengths.station(first['near'])} to {lengths.station(first['far'])}{lap}. Tape laps and "
+        "openings, then board over it as soon as it is dry.",
+        "    - ",
+    )
+
+
+_FIRST: Final[Mapping[str, Callable[[Row, Row, list[Row], Lengths], list[str]]]] = {
+    "sheet": _first_row,
+    "roll": _first_width,
+}
+"""How work on a layer begins, by the form of its product; boards otherwise."""
+
+
+def _is_of(row: Row, layer: Row) -> bool:
+    return bool((row["surface"], row["layer"]) == (layer["surface"], layer["layer"]))
 
 
 def _by_layer(rows: Iterable[Row]) -> Iterator[tuple[str, list[Row]]]:
@@ -74,7 +125,7 @@ def _ends(rows: Sequence[Row], lengths: Lengths) -> list[str]:
 def _cut(row: Row) -> str:
     """How a course is cut, and its note; said once where the note says it too."""
     note: str = row["note"]
-    if "rip" in note:
+    if "rip" in note or row["tongue"] == row["rip"] == "none":
         return note
     return "; ".join(part for part in (_RIPPED[row["rip"]], note) if part)
 
@@ -148,7 +199,7 @@ def _joint(row: Row, lengths: Lengths) -> str:
 def cut_list(answer: Row, lengths: Lengths) -> list[str]:
     """Sticks that are cut alike in one row: how many, the cuts in order, the rest, and what for."""
     pieces = {piece["id"]: piece for piece in answer["pieces"]}
-    short = _shortened(pieces)
+    short = shortened(pieces)
     groups: dict[tuple[Any, ...], list[Row]] = {}
     for stick in answer["sticks"]:
         groups.setdefault(_cut_alike(stick, pieces, lengths), []).append(stick)
@@ -201,11 +252,13 @@ def _stick_cells(
     return [f"{len(sticks)} x", lengths.station(key[1]), key[3], kept, f"{cuts}  [{made}]"]
 
 
-def _shortened(pieces: Mapping[str, Row]) -> dict[str, str]:
-    """Piece labels without their surface and layer where the whole job has only one of each."""
-    if len({(piece["surface"], piece["layer"]) for piece in pieces.values()}) != 1:
-        return {}
+def shortened(pieces: Mapping[str, Row]) -> dict[str, str]:
+    """Piece labels without their surface and layer where all of a product lie in one layer."""
+    places: dict[str, set[tuple[str, str]]] = {}
+    for piece in pieces.values():
+        places.setdefault(piece["product"], set()).add((piece["surface"], piece["layer"]))
     return {
         name: name.removeprefix(f"{piece['surface']}.{piece['layer']}.")
         for name, piece in pieces.items()
+        if len(places[piece["product"]]) == 1
     }

@@ -26,11 +26,13 @@ def answer(count: int = 24) -> Row:
         "summary": {"in_words": f"{count} courses of pine, {len(sticks)} sticks."},
         "surfaces": [{"surface": "loft", "type": "ceiling", "gross": 321.94, "openings": 0.0,
                       "net": 321.94}],
+        "layers": [{"surface": "loft", "layer": "boards", "product": "pine", "direction": 0.0}],
+        "products": [{"product": "pine", "form": "board"}], "sheets": [], "consumables": [],
         "courses": courses, "pieces": pieces, "joints": joints, "sticks": sticks, "runs": [],
         "cut_plans": [{"product": "pine", "in_words": "Best found 48 sticks, bound 47."}],
         "fasteners": _fasteners(count), "order": order(len(sticks)), "ledger": ledger(),
-        "compared": [{"product": "pine", "flat_pct": 10.0, "would_order": 9948.0,
-                      "bought": 9600.0, "wrong_by": 348.0}],
+        "compared": [{"product": "pine", "flat_pct": 10.0, "measured_in": "length",
+                      "would_order": 9948.0, "bought": 9600.0, "wrong_by": 348.0}],
         "findings": [_finding()],
         "relaxed": [{"rule": "6.5", "key": "stagger", "asked": 24, "used": 16,
                      "places": ["loft.boards.3"]}],
@@ -45,7 +47,7 @@ def _course(number: int, count: int) -> Row:
     rip = {1: "groove", count: "tongue"}.get(number, "none")
     return {"surface": "loft", "layer": "boards", "course": number, "near": near,
             "far": near + width, "width": width, "rip": rip, "tongue": "far",
-            "note": "drop in" if number == count else ""}  # fmt: skip
+            "lap": 0.0, "note": "drop in" if number == count else ""}  # fmt: skip
 
 
 def _piece(course: Row, number: int, low: float, high: float) -> Row:
@@ -84,11 +86,11 @@ def _fasteners(count: int) -> list[Row]:
 def order(sticks: int) -> list[Row]:
     """Two lines: boards, and nails in boxes."""
     board = {"product": "pine", "form": "board", "item": "pine 16' 0\"", "length": 192.0,
-             "need": sticks, "cull": 0, "spare": 2, "loss": 0, "buy": sticks + 2,
+             "width": None, "need": sticks, "cull": 0, "spare": 2, "loss": 0, "buy": sticks + 2,
              "packages": sticks + 2, "per_package": 1, "left_over": 0, "price": 960.5,
              "weight": 812.4}  # fmt: skip
     nails = {"product": "nail", "form": "fastener", "item": "ring shank nail 2 in", "length": 2.0,
-             "need": 574, "cull": 0, "spare": 0, "loss": 29, "buy": 603, "packages": 1,
+             "width": None, "need": 574, "cull": 0, "spare": 0, "loss": 29, "buy": 603, "packages": 1,
              "per_package": 1000, "left_over": 397, "price": 21.0, "weight": None}  # fmt: skip
     return [board, nails]
 

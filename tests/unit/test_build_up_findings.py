@@ -58,7 +58,7 @@ REFUSALS = {
     "sheets-blocked": but((f"{PANELS}/rules", {"panel_end_bearing": 0.75})),
     "seam-on-no-member": but(
         (f"{PANELS}/direction", 90),
-        ("/surfaces/0/supports", {"direction": 90, "at": list(range(60, 240, 16))}),
+        ("/surfaces/0/supports", {"direction": 90, "at": [52, 68, *range(60, 240, 16)]}),
     ),
     "fastener-short": but(("/products/3/lengths", [1.5])),
 }

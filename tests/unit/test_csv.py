@@ -18,7 +18,7 @@ def _read(body: bytes) -> list[list[str]]:
 def test_first_row_names_columns_with_their_units() -> None:
     head = _read(order_csv(answer()))[0]
     assert head == [
-        "product", "form", "item", "length_in", "need", "cull", "spare", "loss", "buy",
+        "product", "form", "item", "length_in", "width_in", "need", "cull", "spare", "loss", "buy",
         "packages", "per_package", "left_over", "price_usd", "weight_lb",
     ]  # fmt: skip
 

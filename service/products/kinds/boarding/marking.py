@@ -12,6 +12,7 @@ from service.products.drawing import (
     Joint,
     Mark,
     Piece,
+    Slice,
     station_text,
     width_text,
 )
@@ -36,7 +37,9 @@ def draw(supplied: Supplied, index: int, unit: str) -> DrawnLayer:
             marks.append(Piece(rings, label, row.rip != "none"))
     marks += _joints(layer, supplied, boards.frame, unit)
     marks += _courses(layer, pieces, boards, unit)
-    return DrawnLayer(layer.task.layer_id, "boarding", tuple(marks), _notes(layer, unit))
+    board = boards.board
+    cut = Slice("boards", board.thickness, layer.task.product.id, board.lap)
+    return DrawnLayer(layer.task.layer_id, "boarding", tuple(marks), _notes(layer, unit), cut)
 
 
 def _joints(layer: LaidLayer, supplied: Supplied, frame: Frame, unit: str) -> list[Mark]:

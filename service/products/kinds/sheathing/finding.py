@@ -80,7 +80,8 @@ def _bare_edges(task: Task, sheets: Sheets, said: Said) -> None:
             Finding(
                 "edges-unsupported",
                 task.at,
-                f"{both(length)} of sheet edges lie between members with nothing behind: block "
+                f"{both(length)} of seams between rows have nothing behind but the members they "
+                "cross: block "
                 "them, or use a sheet with a tongue or clips, where the instruction asks for it",
                 rule="11.8",
                 measure=length,

@@ -11,7 +11,7 @@ from math import atan2, degrees
 from service.errors import Cure, Fault, TradeRefused
 from service.geometry.frame import Frame, frame_of
 from service.geometry.plane import clip_to_boxes, difference, shrunk, union
-from service.geometry.rings import Line, Region, bounds, twice_area
+from service.geometry.rings import Line, Region, bounds, reaches, twice_area
 from service.geometry.strips import refined
 from service.layout.bearings import Bearing, BearingLine, bearings_of, line_of
 from service.layout.panels import Joints, PanelRun, spans
@@ -78,6 +78,20 @@ class Sheets:
     def row(self, piece: Piece) -> Course:
         """The row of a piece."""
         return self.laid.courses[self.run(piece).course - 1]
+
+    def ends(self, *, openings: bool) -> list[tuple[int, int, int]]:
+        """Every end joint: its station, and from where to where across it runs.
+
+        With `openings` what is cut out at openings is left out.
+        """
+        cut = self.openings if openings else ()
+        return [
+            (at, near, far)
+            for run, joints in zip(self.laid.runs, self.joints, strict=True)
+            for polygon in (difference((run.polygon,), cut) if joints else ())
+            for at in joints
+            for near, far in reaches(polygon, at, 0)
+        ]
 
     def line(self, piece: Piece) -> BearingLine:
         """The members as a piece's row meets them."""
@@ -232,9 +246,7 @@ def _joint_lines(sheets: Sheets) -> tuple[Line, ...]:
     """End joints and seams between rows, in the surface's coordinates."""
     back = sheets.frame.back
     found: list[Line] = []
-    for run, joints in zip(sheets.laid.runs, sheets.joints, strict=True):
-        _, _, near, far = run.polygon.box
-        found += [(back((at, near)), back((at, far))) for at in joints]
+    found += [(back((at, near)), back((at, far))) for at, near, far in sheets.ends(openings=False)]
     edges = {row.number: (row.high if row.starts_low else row.low) for row in sheets.laid.courses}
     for run in sheets.laid.runs:
         if run.course < len(sheets.laid.courses):

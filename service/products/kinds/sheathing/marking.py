@@ -10,6 +10,7 @@ from service.products.drawing import (
     Joint,
     Mark,
     Piece,
+    Slice,
     station_text,
     width_text,
 )
@@ -30,11 +31,14 @@ def draw(supplied: Supplied, index: int, unit: str) -> DrawnLayer:
             rings = tuple(sheets.frame.ring_back(ring) for ring in polygon.rings)
             marks.append(Piece(rings, row.id.split(".", 2)[2], row.rip != "none"))
     back = sheets.frame.back
-    for run, joints in zip(sheets.laid.runs, sheets.joints, strict=True):
-        _, _, near, far = run.polygon.box
-        marks += [Joint(back((at, near)), back((at, far)), station_text(at, unit)) for at in joints]
+    marks += [
+        Joint(back((at, near)), back((at, far)), station_text(at, unit))
+        for at, near, far in sheets.ends(openings=True)
+    ]
     marks += _rows(layer, sheets, unit)
-    return DrawnLayer(layer.task.layer_id, "sheathing", tuple(marks), _notes(layer, unit))
+    product = layer.task.product
+    cut = Slice("sheet", product.thickness, product.id)
+    return DrawnLayer(layer.task.layer_id, "sheathing", tuple(marks), _notes(layer, unit), cut)
 
 
 def _rows(layer: LaidLayer, sheets: Sheets, unit: str) -> list[Mark]:

@@ -14,6 +14,7 @@ from service.products.drawing import (
     Lap,
     Mark,
     Piece,
+    Slice,
     station_text,
     width_text,
 )
@@ -38,16 +39,17 @@ def draw(supplied: Supplied, index: int, unit: str) -> DrawnLayer:
         for polygon in _shown(wrap, piece):
             ring = wrap.frame.ring_back(polygon.outer)
             marks.append(Piece((ring,), f"{piece.id.split('.', 2)[2]} roll {roll}"))
-    lap = size(layer.task.rules.get("wrap_lap"), unit)
     for seam in wrap.seams:
         ends = back((seam.low, seam.at)), back((seam.high, seam.at))
-        marks.append(Lap(*ends, f"lap {lap}"))
+        marks.append(Lap(*ends))
     for a, b in pairwise(pieces):
         if a.strip is b.strip:
             ends = back((a.high, a.zone[2])), back((a.high, a.zone[3]))
             marks.append(Joint(*ends, station_text(a.high, unit)))
     marks += _widths(layer, wrap, unit)
-    return DrawnLayer(layer.task.layer_id, "wrap", tuple(marks), _notes(layer, wrap, unit))
+    product = layer.task.product
+    cut = Slice("film", product.thickness or 0, product.id)
+    return DrawnLayer(layer.task.layer_id, "wrap", tuple(marks), _notes(layer, wrap, unit), cut)
 
 
 def _shown(wrap: Wrap, piece: Placed) -> tuple[Polygon, ...]:
