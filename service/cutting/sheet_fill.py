@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from fractions import Fraction
-from itertools import product
+from itertools import groupby, product
 from typing import Final
 
-from service.cutting.sheet_trees import Cutting, Leaf, Part, Split, Tree, parts_of
+from service.cutting.sheet_stock import Cutup, SheetStock
+from service.cutting.sheet_trees import Cutting, Leaf, Part, Tree, joined, parts_of
 
 Orders = Mapping[str, Callable[[Part], tuple[int, int]]]
 
@@ -21,21 +21,10 @@ ORDERS: Orders = {
 }
 
 
-@dataclass(frozen=True, slots=True)
-class SheetStock:
-    """One size of sheet that can be bought; `supply` is how many there are, None without limit."""
-
-    key: str
-    length: int
-    width: int
-    cost: int
-    supply: int | None = None
-
+DEEPEST = 50
+"""Blocks within blocks that a fill goes down to; what is smaller stays a rest."""
 
 FIRST_CUTS: Final[tuple[Cutting | None, ...]] = ("rip", "crosscut", None)
-
-Cutup = tuple[int, Tree]
-"""A stock's number and how one sheet of it is cut."""
 
 
 def fills(
@@ -44,78 +33,112 @@ def fills(
     """Plans for all `parts`, one for each order and first cut; `spent` sheets are gone already."""
     for key, first in product(ORDERS.values(), FIRST_CUTS):
         ordered = sorted(parts, key=key, reverse=True)
-        plan = _all(ordered, Counter(parts), stocks, _Filler(kerf, first), Counter(spent))
+        plan = fill_all(ordered, Counter(parts), stocks, Filler(kerf, first), Counter(spent))
         if plan is not None:
             yield plan
 
 
-def _all(
+def fill_all(
     ordered: Sequence[Part],
     left: Counter[Part],
     stocks: Sequence[SheetStock],
-    filler: _Filler,
+    filler: Filler,
     spent: Counter[int],
 ) -> list[Cutup] | None:
-    """Sheet by sheet, each of the stock that covers most for its cost."""
+    """Sheet by sheet, each of the stock that covers most for its cost; None if supply is short.
+
+    `left` and `spent` are used up. While the parts of a sheet are there once more, it is repeated:
+    filling would come to the same.
+    """
     plan: list[Cutup] = []
     while left.total():
-        best: tuple[Fraction, int, Tree, Counter[Part]] | None = None
-        for number, stock in enumerate(stocks):
-            if stock.supply is not None and spent[number] >= stock.supply:
-                continue
-            rest = Counter(left)
-            tree = filler.fill(ordered, rest, stock.length + filler.kerf, stock.width + filler.kerf)
-            if tree is None:
-                continue
-            area = sum(part.length * part.width for part in parts_of(tree))
-            rate = Fraction(stock.cost, area)
-            if best is None or rate < best[0]:
-                best = rate, number, tree, rest
-        if best is None:
+        tried = [
+            one
+            for number, stock in enumerate(stocks)
+            if stock.supply is None or spent[number] < stock.supply
+            if (one := _sheet(ordered, left, number, stock, filler))
+        ]
+        if not tried:
             return None
-        _, number, tree, left = best
-        spent[number] += 1
-        plan.append((number, tree))
+        _, number, tree = min(tried, key=lambda one: one[:2])
+        used = Counter(parts_of(tree))
+        times = min(left[part] // count for part, count in used.items())
+        supply = stocks[number].supply
+        times = times if supply is None else min(times, supply - spent[number])
+        left.subtract({part: times * count for part, count in used.items()})
+        spent[number] += times
+        plan += [(number, tree)] * times
     return plan
 
 
-class _Filler:
-    """Puts the first part that fits into a block's corner, then fills what is left of it."""
+def _sheet(
+    ordered: Sequence[Part],
+    left: Mapping[Part, int],
+    number: int,
+    stock: SheetStock,
+    filler: Filler,
+) -> tuple[Fraction, int, Tree] | None:
+    """One sheet of a stock filled: its cost by the area covered, its number and its tree."""
+    length, width = stock.length + filler.kerf, stock.width + filler.kerf
+    tree = filler.fill(ordered, Counter(left), length, width)
+    if tree is None:
+        return None
+    return Fraction(stock.cost, sum(p.length * p.width for p in parts_of(tree))), number, tree
+
+
+class Filler:
+    """Fills a block's low side with the first part that fits, then what is left of the block."""
 
     def __init__(self, kerf: int, first: Cutting | None) -> None:
         self.kerf = kerf
         self.first = first
 
     def fill(
-        self, ordered: Sequence[Part], left: Counter[Part], length: int, width: int
+        self, ordered: Sequence[Part], left: Counter[Part], length: int, width: int, depth: int = 0
     ) -> Tree | None:
         """A block (sides grossed by a kerf) filled from `left`, which is lowered by what fits."""
-        part = self._fitting(ordered, left, length, width)
-        if part is None:
-            return None
-        left[part] -= 1
+        strips: list[tuple[Cutting, Tree | None]] = []
+        while depth < DEEPEST and (part := self._fitting(ordered, left, length, width)):
+            long, wide = part.length + self.kerf, part.width + self.kerf
+            if (self.first or self._first(length - long, width - wide)) == "rip":
+                strips.append(("rip", self._strip("crosscut", ordered, left, part, length, depth)))
+                width -= wide
+            else:
+                strips.append(("crosscut", self._strip("rip", ordered, left, part, width, depth)))
+                length -= long
+        made: Tree | None = None
+        for cut, own in groupby(reversed(strips), key=lambda strip: strip[0]):
+            made = joined(cut, [*[tree for _, tree in own][::-1], made])
+        return made
+
+    def _strip(
+        self,
+        cut: Cutting,
+        ordered: Sequence[Part],
+        left: Counter[Part],
+        part: Part,
+        side: int,
+        depth: int,
+    ) -> Tree | None:
+        """A strip as deep as one part: as many of it as there are, then a fill of the rest."""
         long, wide = part.length + self.kerf, part.width + self.kerf
-        if (self.first or self._first(length - long, width - wide)) == "rip":
-            beside = self.fill(ordered, left, length - long, wide)
-            over = self.fill(ordered, left, length, width - wide)
-            return _split("rip", _split("crosscut", Leaf(part), beside), over)
-        over = self.fill(ordered, left, long, width - wide)
-        beside = self.fill(ordered, left, length - long, width)
-        return _split("crosscut", _split("rip", Leaf(part), over), beside)
+        own = long if cut == "crosscut" else wide
+        count = min(left[part], side // own)
+        left[part] -= count
+        over = side - count * own
+        rest = (over, wide) if cut == "crosscut" else (long, over)
+        filled = self.fill(ordered, left, *rest, depth + 1)
+        return joined(cut, [*[Leaf(part)] * count, filled])
 
     def _fitting(
         self, ordered: Sequence[Part], left: Counter[Part], length: int, width: int
     ) -> Part | None:
+        long, wide = length - self.kerf, width - self.kerf
         for part in ordered:
-            fits = part.length + self.kerf <= length and part.width + self.kerf <= width
-            if fits and left[part]:
+            if part.length <= long and part.width <= wide and left[part]:
                 return part
         return None
 
     def _first(self, along: int, across: int) -> Cutting:
         """The cut that keeps the larger rest whole."""
         return "crosscut" if along > across else "rip"
-
-
-def _split(cut: Cutting, first: Tree, second: Tree | None) -> Tree:
-    return first if second is None else Split(cut, first, second)

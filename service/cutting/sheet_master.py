@@ -1,19 +1,30 @@
-"""The nesting programme: ways of cutting a sheet, priced by part, added while they pay."""
+"""The nesting programme: ways of cutting a sheet, priced by part, added while they pay.
+
+Costs are counted in units of the dearest sheet's, so that neither the programme nor the integers
+of the bound depend on the currency: `SCALE` units are the cost of that sheet.
+"""
 
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from fractions import Fraction
 from math import inf
 
-from service.cutting.sheet_fill import Cutup, SheetStock
-from service.cutting.sheet_trees import Part, extent, parts_of
+from service.cutting.sheet_stock import Cutup, SheetStock, attainable, step_of
+from service.cutting.sheet_trees import Part, extent, fitted, parts_of
 from service.cutting.sheet_values import Table
 from service.solver.programme import Programme, Solved
 
-SCALE = 1 << 20
+# The worst price of a part, over a sheet full of the smallest parts that `Table` can tell apart,
+# stays under 2**63.
+SCALE = 1 << 30
 PRICE_OF_MISSING = 1000
+TREES_A_ROUND = 4
+MOST_WAYS = 600
+MOST_POSITIONS = 200
+WORTH_ADDING = SCALE // 100_000
+ERROR = 1e-6
 
 
 class SheetMaster:
@@ -27,12 +38,14 @@ class SheetMaster:
         parts: Mapping[Part, int],
         stocks: Sequence[SheetStock],
         kerf: int,
-        start: Sequence[Cutup],
+        start: Iterable[Cutup],
     ) -> None:
         self.parts = dict(parts)
         self.stocks = tuple(stocks)
         self.kerf = kerf
         self.work = 0
+        self._unit = max(1, *(stock.cost for stock in stocks))
+        self._charges = [stock.cost * SCALE // self._unit for stock in stocks]
         self._programme = Programme()
         self._columns: dict[Cutup, int] = {}
         self._true: dict[Cutup, bool] = {}
@@ -42,15 +55,16 @@ class SheetMaster:
             if stock.supply is not None
         }
         self._rows = {part: self._programme.add_row(count) for part, count in self.parts.items()}
-        worst = PRICE_OF_MISSING * max(stock.cost for stock in stocks) + 1
         for row in self._rows.values():
-            self._programme.add_column(worst, {row: 1.0})
-        for cutup in start:
-            self._add(cutup)
-        self._table = Table(list(self.parts), [(s.length, s.width) for s in stocks], kerf)
+            self._programme.add_column(PRICE_OF_MISSING, {row: 1.0})
+        self.add(start)
+        self._table = Table(self.parts, [(s.length, s.width) for s in stocks], kerf, MOST_POSITIONS)
+
+    def add(self, ways: Iterable[Cutup]) -> bool:
+        """Add ways of cutting, each once; tells whether any was new."""
+        return sum(self._add(cutup) for cutup in ways) > 0
 
     def _add(self, cutup: Cutup) -> bool:
-        """Add a way of cutting once; tells whether it was new."""
         if cutup in self._columns:
             return False
         number, tree = cutup
@@ -60,42 +74,81 @@ class SheetMaster:
         stock = self.stocks[number]
         length, width = extent(tree, self.kerf)
         self._true[cutup] = length <= stock.length + self.kerf and width <= stock.width + self.kerf
-        self._columns[cutup] = self._programme.add_column(stock.cost, entries)
+        cost = stock.cost / self._unit
+        self._columns[cutup] = self._programme.add_column(cost, entries)
         return True
 
-    def generate(self, rounds: int) -> Fraction:
-        """Add ways of cutting while they pay; gives what the parts must cost at least, exactly."""
-        best = Fraction(0)
-        for _ in range(rounds):
+    def bound(self, rounds: int, enough: int | None) -> int:
+        """What the parts must cost at least, as far as so many rounds of pricing show it.
+
+        Ends when that is `enough`, or when it cannot rise to a further step of cost.
+        """
+        bound = 0
+        for solved, least in self._rounds(rounds):
+            bound = max(bound, attainable(least, self.stocks))
+            reach = attainable(self._reach(solved), self.stocks)
+            if bound >= reach or (enough is not None and bound >= enough):
+                break
+        return bound
+
+    def ripen(self, rounds: int) -> None:
+        """Add every way of cutting that still pays, for plans in whole sheets."""
+        for _ in self._rounds(rounds):
+            pass
+
+    def _rounds(self, most: int) -> Iterator[tuple[Solved, Fraction]]:
+        """Solve, price and add ways of cutting while they pay; gives each solution and bound."""
+        for _ in range(most):
             solved = self._programme.solve()
             if solved is None:
-                return best
+                return
             self.work += 1
-            bound, added = self._priced(solved)
-            best = max(best, bound)
+            least, added = self._priced(solved)
+            yield solved, least
             if not added:
-                break
-        return best
+                return
+
+    def _reach(self, solved: Solved) -> Fraction:
+        """What no bound from this programme exceeds: its own cost, less what it may err by."""
+        return Fraction(solved.objective * (1 - ERROR)) * self._unit
 
     def _priced(self, solved: Solved) -> tuple[Fraction, bool]:
         """A sure bound at these prices, and whether any new way of cutting pays."""
-        values = [max(0, int(solved.duals[row] * SCALE)) for row in self._rows.values()]
         rents = {n: max(0, int(-solved.duals[r] * SCALE) + 1) for n, r in self._supply.items()}
+        charges = [charge + rents.get(n, 0) for n, charge in enumerate(self._charges)]
+        values = self._values(solved, charges)
         worths = self._table.price(values)
-        charges = [s.cost * SCALE + rents.get(n, 0) for n, s in enumerate(self.stocks)]
-        wanted = sum(v * count for v, count in zip(values, self.parts.values(), strict=True))
-        shrink = max(
-            (Fraction(w, c) if c else Fraction(w + 1) for w, c in zip(worths, charges, strict=True)
-             if w > c),
-            default=Fraction(1),
-        )  # fmt: skip
-        rent = sum(rents[n] * (self.stocks[n].supply or 0) for n in rents)
         added = [
-            self._add((number, tree))
+            self.add(self._ways(number, charge + WORTH_ADDING))
             for number, (worth, charge) in enumerate(zip(worths, charges, strict=True))
-            if worth > charge + SCALE // 100_000 and (tree := self._table.tree(number)) is not None
+            if worth > charge + WORTH_ADDING
         ]
-        return (wanted / shrink - rent) / SCALE, any(added)
+        wanted = sum(v * count for v, count in zip(values, self.parts.values(), strict=True))
+        rent = sum(rents[n] * (self.stocks[n].supply or 0) for n in rents)
+        bound = (wanted / shrinkage(worths, charges) - rent) * self._unit / SCALE
+        return bound, any(added)
+
+    def _values(self, solved: Solved, charges: Sequence[int]) -> list[int]:
+        """Prices of the parts, rounded down; nothing for what is not priced or comes for nothing.
+
+        Where a sheet is free and without end, a part that fits it is worth nothing.
+        """
+        free = [number for number, charge in enumerate(charges) if not charge]
+        return [
+            max(0, int(solved.duals[row] * SCALE))
+            if self._table.priced[k] and not any(self._table.holds(n, k) for n in free)
+            else 0
+            for k, row in enumerate(self._rows.values())
+        ]
+
+    def _ways(self, number: int, over: int) -> list[Cutup]:
+        """The ways of cutting a stock that pay; of those on a raster, what truly fits as well."""
+        trees = self._table.trees(number, over, TREES_A_ROUND)
+        if not self._table.exact:
+            stock = self.stocks[number]
+            length, width = stock.length + self.kerf, stock.width + self.kerf
+            trees += [fit for t in trees if (fit := fitted(t, length, width, self.kerf))]
+        return [(number, tree) for tree in trees]
 
     def used(self) -> list[tuple[Cutup, float]]:
         """True ways of cutting in the programme's solution, and how many sheets of each."""
@@ -108,10 +161,32 @@ class SheetMaster:
             if self._true[cutup] and solved.values[column] > 1e-9
         ]
 
-    def whole(self, nodes: int, cutoff: float) -> list[Cutup] | None:
-        """Whole numbers of the true ways at hand, by branch and bound; None if none is cheaper."""
-        true = [cutup for cutup in self._columns if self._true[cutup]]
-        numbers = self._programme.solve_whole([self._columns[one] for one in true], nodes, cutoff)
+    def whole(self, nodes: int, below: int | None) -> list[Cutup] | None:
+        """Whole numbers of the true ways at hand by branch and bound, at a cost under `below`.
+
+        None if there are none, or none were found at so many `nodes`.
+        """
+        ways = self._likeliest()
+        cutoff = inf if below is None else (below - 0.5 * step_of(self.stocks)) / self._unit
+        numbers = self._programme.solve_whole([self._columns[one] for one in ways], nodes, cutoff)
         if numbers is None:
             return None
-        return [cutup for cutup, number in zip(true, numbers, strict=False) for _ in range(number)]
+        return [cutup for cutup, number in zip(ways, numbers, strict=False) for _ in range(number)]
+
+    def _likeliest(self) -> list[Cutup]:
+        """The true ways that cost least over what their parts are worth, at most `MOST_WAYS`."""
+        solved = self._programme.solve()
+        true = [cutup for cutup in self._columns if self._true[cutup]]
+        if solved is None:
+            return true[:MOST_WAYS]
+        over = {}
+        for cutup in true:
+            cost, entries = self._programme.columns[self._columns[cutup]]
+            over[cutup] = cost - sum(solved.duals[row] * n for row, n in entries.items())
+        return sorted(true, key=lambda cutup: (over[cutup], self._columns[cutup]))[:MOST_WAYS]
+
+
+def shrinkage(worths: Sequence[int], charges: Sequence[int]) -> Fraction:
+    """By how much prices must shrink so that no sheet is worth over its charge (Farley's bound)."""
+    pairs = zip(worths, charges, strict=True)
+    return max((Fraction(w, c) for w, c in pairs if w > c), default=Fraction(1))

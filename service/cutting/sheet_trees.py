@@ -8,7 +8,7 @@ they should, and the last cut takes what is there (8.2).
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from typing import Literal, TypeAlias
 
@@ -36,11 +36,13 @@ class Leaf:
 
 @dataclass(frozen=True, slots=True)
 class Split:
-    """A block parted in two by one cut; `first` lies on the low side."""
+    """A block parted into several by cuts of one direction; the first lies on the low side.
+
+    No block of it is itself parted by the same cut: `joined` sees to that.
+    """
 
     cut: Cutting
-    first: Tree
-    second: Tree
+    blocks: tuple[Tree, ...]
 
 
 Tree: TypeAlias = Leaf | Split
@@ -82,10 +84,19 @@ def extent(tree: Tree, kerf: int) -> tuple[int, int]:
     """Length and width that a tree takes, grossed by a kerf."""
     if isinstance(tree, Leaf):
         return tree.part.length + kerf, tree.part.width + kerf
-    a, b = extent(tree.first, kerf), extent(tree.second, kerf)
-    if tree.cut == "crosscut":
-        return a[0] + b[0], max(a[1], b[1])
-    return max(a[0], b[0]), a[1] + b[1]
+    return tails(tree.cut, [extent(block, kerf) for block in tree.blocks])[0]
+
+
+def tails(cut: Cutting, sides: Sequence[tuple[int, int]]) -> list[tuple[int, int]]:
+    """For each of some blocks side by side, the extent of it and all that follow."""
+    long, wide, found = 0, 0, []
+    for length, width in reversed(sides):
+        if cut == "crosscut":
+            long, wide = long + length, max(wide, width)
+        else:
+            long, wide = max(long, length), wide + width
+        found.append((long, wide))
+    return found[::-1]
 
 
 def parts_of(tree: Tree) -> Iterator[Part]:
@@ -93,29 +104,50 @@ def parts_of(tree: Tree) -> Iterator[Part]:
     if isinstance(tree, Leaf):
         yield tree.part
     else:
-        yield from parts_of(tree.first)
-        yield from parts_of(tree.second)
+        for block in tree.blocks:
+            yield from parts_of(block)
 
 
-def chain(cut: Cutting, trees: list[Tree]) -> Tree | None:
+def joined(cut: Cutting, trees: Iterable[Tree | None]) -> Tree | None:
     """Blocks side by side, parted by cuts of one direction; None if there is none."""
-    made: Tree | None = None
-    for tree in reversed(trees):
-        made = tree if made is None else Split(cut, tree, made)
-    return made
+    blocks: list[Tree] = []
+    for tree in trees:
+        if isinstance(tree, Split) and tree.cut == cut:
+            blocks += tree.blocks
+        elif tree is not None:
+            blocks.append(tree)
+    if len(blocks) < 2:
+        return blocks[0] if blocks else None
+    return Split(cut, tuple(blocks))
 
 
 def clipped(tree: Tree, left: Counter[Part]) -> Tree | None:
     """The tree with only the parts still in `left`, which are taken off it."""
+    if isinstance(tree, Split):
+        return joined(tree.cut, [clipped(block, left) for block in tree.blocks])
+    if not left[tree.part]:
+        return None
+    left[tree.part] -= 1
+    return tree
+
+
+def fitted(tree: Tree, length: int, width: int, kerf: int) -> Tree | None:
+    """The tree with only the parts that a block (sides grossed by a kerf) has room for."""
     if isinstance(tree, Leaf):
-        if not left[tree.part]:
-            return None
-        left[tree.part] -= 1
-        return tree
-    first, second = clipped(tree.first, left), clipped(tree.second, left)
-    if first is None or second is None:
-        return first or second
-    return Split(tree.cut, first, second)
+        long, wide = extent(tree, kerf)
+        return tree if long <= length and wide <= width else None
+    kept = []
+    for block in tree.blocks:
+        fit = fitted(block, length, width, kerf)
+        if fit is None:
+            continue
+        kept.append(fit)
+        long, wide = extent(fit, kerf)
+        if tree.cut == "crosscut":
+            length -= long
+        else:
+            width -= wide
+    return joined(tree.cut, kept)
 
 
 def nested(tree: Tree, stock: int, length: int, width: int, kerf: int) -> Nested:
@@ -143,26 +175,56 @@ class _Bench:
         self.rests: list[Box] = []
 
     def lay(self, tree: Tree, x: int, y: int, length: int, width: int) -> None:
-        """Trim the block to the tree's own extent, the larger rest first; then part it."""
-        own, deep = extent(tree, self.kerf)
-        if (length - own) * width >= (width - deep) * length:
+        """Trim the block to the tree's own extent, then cut off its first; so on with the rest."""
+        if isinstance(tree, Leaf):
+            self._trimmed(extent(tree, self.kerf), None, x, y, length, width)
+            self.placed.append(Placed(tree.part, x, y))
+            return
+        sides = [extent(block, self.kerf) for block in tree.blocks]
+        for block, (long, wide), left in zip(
+            tree.blocks[:-1], sides, tails(tree.cut, sides), strict=False
+        ):
+            length, width = self._trimmed(left, tree.cut, x, y, length, width)
+            if tree.cut == "crosscut":
+                self._cut("crosscut", x, y, length, width, long)
+                self.lay(block, x, y, long, width)
+                x, length = x + long, length - long
+            else:
+                self._cut("rip", x, y, length, width, wide)
+                self.lay(block, x, y, length, wide)
+                y, width = y + wide, width - wide
+        self.lay(tree.blocks[-1], x, y, length, width)
+
+    def _trimmed(
+        self, to: tuple[int, int], parting: Cutting | None, x: int, y: int, length: int, width: int
+    ) -> tuple[int, int]:
+        """The block's sides when it is cut down to an extent, the larger rest first.
+
+        What is over along the way of parting stays with the last part, to be cut off there.
+        """
+        own, deep = to
+        if self._crosscut_first(parting, length - own, width - deep, length, width):
             self._trim("crosscut", x, y, length, width, own)
+            deep = width if parting == "rip" else deep
             self._trim("rip", x, y, own, width, deep)
         else:
             self._trim("rip", x, y, length, width, deep)
+            own = length if parting == "crosscut" else own
             self._trim("crosscut", x, y, length, deep, own)
-        if isinstance(tree, Leaf):
-            self.placed.append(Placed(tree.part, x, y))
-            return
-        first = extent(tree.first, self.kerf)
-        if tree.cut == "crosscut":
-            self._cut("crosscut", x, y, own, deep, first[0])
-            self.lay(tree.first, x, y, first[0], deep)
-            self.lay(tree.second, x + first[0], y, own - first[0], deep)
-        else:
-            self._cut("rip", x, y, own, deep, first[1])
-            self.lay(tree.first, x, y, own, first[1])
-            self.lay(tree.second, x, y + first[1], own, deep - first[1])
+        return own, deep
+
+    def _crosscut_first(
+        self, parting: Cutting | None, over: int, beside: int, length: int, width: int
+    ) -> bool:
+        """Whether the rest beyond the length is to stay whole: it is the larger, or the only one.
+
+        One that the parting itself leaves at its end needs no trimming first.
+        """
+        if parting == "crosscut" and not beside:
+            return False
+        if parting == "rip" and not over:
+            return True
+        return over * width >= beside * length
 
     def _trim(self, cut: Cutting, x: int, y: int, length: int, width: int, to: int) -> None:
         """Cut a block down to `to`, if it is larger; what is left over is a rest."""

@@ -11,22 +11,14 @@ from collections import Counter
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
-from functools import reduce
-from math import gcd
 
-from service.cutting.sheet_fill import Cutup, SheetStock, fills
+from service.cutting.effort import Effort
+from service.cutting.sheet_alone import alone
+from service.cutting.sheet_fill import fills
+from service.cutting.sheet_improve import Improving, Plan
 from service.cutting.sheet_master import SheetMaster
-from service.cutting.sheet_trees import (
-    Box,
-    Nested,
-    Part,
-    Placed,
-    Through,
-    clipped,
-    nested,
-)
-from service.cutting.solve import Effort
-from service.units.ticks import ceiling
+from service.cutting.sheet_stock import Cutup, SheetStock, attainable, cost_of
+from service.cutting.sheet_trees import Box, Nested, Part, Placed, Through, nested
 
 __all__ = ["Box", "Nested", "Part", "Placed", "SheetPlan", "SheetStock", "Through", "nest"]
 
@@ -51,47 +43,69 @@ def nest(
 ) -> SheetPlan | None:
     """The cheapest plan found for `parts` (how many of each); sizes and `kerf` in ticks.
 
-    None where the supply does not reach or a part fits no stock. Of plans of equal cost one with
-    fewer cuts is taken. The work is limited by rounds and nodes, never by the clock.
+    None where a part fits no stock or no plan was found within the supply. Of plans of equal cost
+    one with the fewest cuts is taken. Work is limited by rounds, tries and nodes, never the clock.
     """
     wanted = {part: count for part, count in sorted(parts.items()) if count}
-    if not wanted:
-        return SheetPlan((), 0, 0, 0)
-    plans = list(fills(wanted, stocks, kerf, {}))
-    best = _best(plans, stocks)
-    bound, work = _material_bound(wanted, stocks, kerf), 1
-    if best is None or _cost(best, stocks) > bound:
-        master = SheetMaster(wanted, stocks, kerf, [cutup for plan in plans for cutup in plan])
-        bound = max(bound, _attainable(master.generate(effort.rounds), stocks))
-        best = _improved(master, best, bound, effort)
-        work = master.work
-    if best is None:
+    own = alone(wanted, stocks, kerf)
+    single = [own[part] for part in own for _ in range(wanted[part])]
+    shared = {part: count for part, count in wanted.items() if part not in own}
+    made = _together(shared, stocks, kerf, effort) if shared else _Made([], 0, 0)
+    if made is None:
         return None
-    sheets = [
-        nested(tree, number, stocks[number].length, stocks[number].width, kerf)
-        for number, tree in best
-    ]
-    return SheetPlan(tuple(_in_order(sheets)), _cost(best, stocks), bound, work)
+    plan = [*single, *made.plan]
+    return SheetPlan(
+        tuple(_in_order([_sawn(cutup, stocks, kerf) for cutup in plan])),
+        cost_of(plan, stocks),
+        cost_of(single, stocks) + made.bound,
+        made.work,
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class _Made:
+    """How sheets are cut, what they must cost at least, and the work that it took."""
+
+    plan: Plan
+    bound: int
+    work: int
+
+
+def _together(
+    parts: Mapping[Part, int], stocks: Sequence[SheetStock], kerf: int, effort: Effort
+) -> _Made | None:
+    """A plan for parts that may share sheets: quick fills first, then the programme."""
+    plans = list(fills(parts, stocks, kerf, {}))
+    cost = min((cost_of(plan, stocks) for plan in plans), default=None)
+    bound, work = _material_bound(parts, stocks, kerf), 1
+    if cost is None or cost > bound:
+        master = SheetMaster(parts, stocks, kerf, [cutup for plan in plans for cutup in plan])
+        bound = max(bound, master.bound(effort.rounds, cost))
+        plans = Improving(master, plans, bound, effort).run()
+        work = master.work
+    return _Made(_best(plans, stocks, kerf), bound, work) if plans else None
+
+
+def _best(plans: Sequence[Plan], stocks: Sequence[SheetStock], kerf: int) -> Plan:
+    """The cheapest, then the one with the fewest cuts, then with the fewest ways of cutting."""
+    least = min(cost_of(plan, stocks) for plan in plans)
+    cheapest = [plan for plan in plans if cost_of(plan, stocks) == least]
+    return min(cheapest, key=lambda plan: (_cuts(plan, stocks, kerf), len(set(plan))))
+
+
+def _cuts(plan: Plan, stocks: Sequence[SheetStock], kerf: int) -> int:
+    """How many cuts a plan takes in all."""
+    return sum(n * len(_sawn(cutup, stocks, kerf).cuts) for cutup, n in Counter(plan).items())
+
+
+def _sawn(cutup: Cutup, stocks: Sequence[SheetStock], kerf: int) -> Nested:
+    number, tree = cutup
+    return nested(tree, number, stocks[number].length, stocks[number].width, kerf)
 
 
 def _in_order(sheets: list[Nested]) -> list[Nested]:
     """Sheets with the fewest cuts first, those cut alike beside each other."""
     return sorted(sheets, key=lambda one: (one.stock, len(one.cuts), one.placed, one.rests))
-
-
-def _cost(plan: Sequence[Cutup], stocks: Sequence[SheetStock]) -> int:
-    return sum(stocks[number].cost for number, _ in plan)
-
-
-def _best(plans: Sequence[list[Cutup]], stocks: Sequence[SheetStock]) -> list[Cutup] | None:
-    """The cheapest, then the one with the fewest different ways of cutting a sheet."""
-    return min(plans, key=lambda plan: (_cost(plan, stocks), len(set(plan))), default=None)
-
-
-def _attainable(bound: Fraction, stocks: Sequence[SheetStock]) -> int:
-    """The least multiple of the costs' common divisor that is not under `bound`."""
-    step = reduce(gcd, (stock.cost for stock in stocks)) or 1
-    return max(0, ceiling(bound / step)) * step
 
 
 def _material_bound(parts: Mapping[Part, int], stocks: Sequence[SheetStock], kerf: int) -> int:
@@ -103,47 +117,4 @@ def _material_bound(parts: Mapping[Part, int], stocks: Sequence[SheetStock], ker
         most = area if stock.supply is None else min(area, stock.supply * room)
         cost += Fraction(stock.cost * most, room)
         area -= most
-    return _attainable(cost, stocks)
-
-
-def _improved(
-    master: SheetMaster, best: list[Cutup] | None, bound: int, effort: Effort
-) -> list[Cutup] | None:
-    """The best plan that rounding the programme gives, or `best` if none is cheaper."""
-    stocks = master.stocks
-    plans = [] if best is None else [best]
-    for dives in range(min(effort.dives, 3)):
-        plans += _dived(master, dives)
-        if plans and min(_cost(plan, stocks) for plan in plans) <= bound:
-            return _best(plans, stocks)
-    best = _best(plans, stocks)
-    if effort.nodes:
-        cutoff = float("inf") if best is None else _cost(best, stocks) - 0.5
-        whole = master.whole(effort.nodes, cutoff)
-        plans += [] if whole is None else _finished(master, whole)
-    return _best(plans, stocks)
-
-
-def _dived(master: SheetMaster, kept: int) -> list[list[Cutup]]:
-    """The programme's whole sheets, the `kept` likeliest of the others, and fills of the rest."""
-    used = sorted(master.used(), key=lambda one: (-(one[1] % 1), one[0][0], repr(one[0])))
-    taken = [cutup for cutup, number in used for _ in range(int(number + 1e-6))]
-    likely = [cutup for cutup, number in used if number % 1 > 1e-6]
-    return _finished(master, [*taken, *likely[:kept]])
-
-
-def _finished(master: SheetMaster, taken: Sequence[Cutup]) -> list[list[Cutup]]:
-    """`taken` with only the parts still wanted, and every fill of what they leave."""
-    left = Counter(master.parts)
-    plan: list[Cutup] = []
-    spent: Counter[int] = Counter()
-    for number, tree in taken:
-        supply = master.stocks[number].supply
-        kept = None if supply is not None and spent[number] >= supply else clipped(tree, left)
-        if kept is not None:
-            plan.append((number, kept))
-            spent[number] += 1
-    rest = {part: count for part, count in left.items() if count}
-    if not rest:
-        return [plan]
-    return [[*plan, *more] for more in fills(rest, master.stocks, master.kerf, spent)]
+    return attainable(cost, stocks)

@@ -8,6 +8,9 @@ from itertools import combinations
 Box = tuple[int, int, int, int]
 """Low corner along and across, then length and width."""
 
+Cut = tuple[Box, str, int]
+"""The block that is cut, `rip` or `crosscut`, and the side of what comes off its low side."""
+
 
 def sheet_faults(
     length: int, width: int, kerf: int, parts: Sequence[Box], rests: Sequence[Box], lost: int
@@ -49,24 +52,104 @@ def can_be_sawn(boxes: Sequence[Box]) -> bool:
     return False
 
 
-def fewest_sheets(length: int, width: int, kerf: int, parts: Sequence[tuple[int, int]]) -> int:
-    """The fewest equal sheets that hold a few parts, by trying every way of grouping them."""
+def sawing_faults(
+    length: int, width: int, kerf: int, cuts: Sequence[Cut], boxes: Sequence[Box], lost: int
+) -> list[str]:
+    """What is wrong with the cuts of a sheet, sawn one after the other.
+
+    Each must go through a whole block that is there; the last blocks are `boxes`, parts and rests;
+    the strips that the saw takes, each counted once, are half of `lost`.
+    """
+    found, dust = [], 0
+    there = [(0, 0, length, width)]
+    for block, cut, at in cuts:
+        if block not in there:
+            found.append(f"{block} is not there to be cut")
+            continue
+        there.remove(block)
+        x, y, long, wide = block
+        side, other = (long, wide) if cut == "crosscut" else (wide, long)
+        if not 0 < at < side:
+            found.append(f"a {cut} of {block} at {at} cuts nothing off")
+        taken = min(kerf, side - at)
+        dust += taken * other
+        far = at + taken
+        if cut == "crosscut":
+            new = [(x, y, at, wide), (x + far, y, long - far, wide)]
+        else:
+            new = [(x, y, long, at), (x, y + far, long, wide - far)]
+        there += [box for box in new if box[2] and box[3]]
+    if sorted(there) != sorted(boxes):
+        found.append("what is left is not the parts and rests")
+    if 2 * dust != lost:
+        found.append(f"the saw takes {2 * dust}, not {lost}")
+    return found
+
+
+def least_cost(
+    sheets: Sequence[tuple[int, int, int]], kerf: int, parts: Sequence[tuple[int, int]]
+) -> int | None:
+    """The least that sheets (length, width, cost) for a few parts cost, by trying every grouping.
+
+    None where a part fits no sheet.
+    """
     count = len(parts)
-    fits = {
-        mask
-        for mask in range(1, 1 << count)
-        if holds(length + kerf, width + kerf, tuple(
-            (parts[k][0] + kerf, parts[k][1] + kerf) for k in range(count) if mask >> k & 1
-        ))
-    }  # fmt: skip
-    least = {0: 0}
+    cheapest = {}
     for mask in range(1, 1 << count):
-        least[mask] = min(
-            least[mask & ~some] + 1
-            for some in fits
-            if some & mask == some and some & (mask & -mask)
-        )
-    return least[(1 << count) - 1]
+        some = [parts[k] for k in range(count) if mask >> k & 1]
+        gross = tuple((long + kerf, wide + kerf) for long, wide in some)
+        costs = [cost for long, wide, cost in sheets if holds(long + kerf, wide + kerf, gross)]
+        if costs:
+            cheapest[mask] = min(costs)
+    least: dict[int, int] = {0: 0}
+    for mask in range(1, 1 << count):
+        ways = [
+            least[mask & ~some] + cost
+            for some, cost in cheapest.items()
+            if some & mask == some and some & (mask & -mask) and mask & ~some in least
+        ]
+        if ways:
+            least[mask] = min(ways)
+    return least.get((1 << count) - 1)
+
+
+def least_within_supply(
+    sheets: Sequence[tuple[int, int, int, int | None]],
+    kerf: int,
+    parts: Sequence[tuple[int, int]],
+) -> int:
+    """The least cost where some sheets (length, width, cost, supply) are short, by trying all.
+
+    One kind must be without limit and hold every part.
+    """
+    endless = [(long, wide, cost) for long, wide, cost, supply in sheets if supply is None]
+    at_hand = [sheet[:3] for sheet in sheets for _ in range(sheet[3] or 0)]
+    return _least_left(at_hand, endless, kerf, tuple(parts))
+
+
+def _least_left(
+    at_hand: Sequence[tuple[int, int, int]],
+    endless: Sequence[tuple[int, int, int]],
+    kerf: int,
+    parts: tuple[tuple[int, int], ...],
+) -> int:
+    """The same: the first sheet at hand holds none of the parts, or any group that it can."""
+    if not parts:
+        return 0
+    if not at_hand:
+        bought = least_cost(endless, kerf, parts)
+        if bought is None:
+            raise ValueError(f"no sheet without limit holds all of {parts}")
+        return bought
+    (length, width, cost), *others = at_hand
+    found = [_least_left(others, endless, kerf, parts)]
+    for mask in range(1, 1 << len(parts)):
+        own = [part for k, part in enumerate(parts) if mask >> k & 1]
+        gross = tuple((long + kerf, wide + kerf) for long, wide in own)
+        if holds(length + kerf, width + kerf, gross):
+            left = tuple(part for k, part in enumerate(parts) if not mask >> k & 1)
+            found.append(cost + _least_left(others, endless, kerf, left))
+    return min(found)
 
 
 def holds(length: int, width: int, parts: tuple[tuple[int, int], ...]) -> bool:

@@ -5,12 +5,21 @@ from __future__ import annotations
 from collections import Counter
 from typing import Any
 
+import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from service.cutting import sheet_master
+from service.cutting.effort import EFFORTS
+from service.cutting.records import Need, Stock
 from service.cutting.sheets import Part, SheetPlan, SheetStock, nest
-from service.cutting.solve import EFFORTS
-from tests.independent.sheet_verifier import fewest_sheets, sheet_faults
+from service.cutting.solve import solve
+from tests.independent.sheet_verifier import (
+    least_cost,
+    least_within_supply,
+    sawing_faults,
+    sheet_faults,
+)
 from tests.strategies.budget import FEW, LAW
 
 LENGTH, WIDTH = 96, 48
@@ -32,6 +41,9 @@ def faults(plan: SheetPlan, parts: dict[Part, int], kerf: int, *stocks: SheetSto
         boxes = [(p.at, p.across, p.part.length, p.part.width) for p in sheet.placed]
         stock = stocks[sheet.stock]
         found += sheet_faults(stock.length, stock.width, kerf, boxes, sheet.rests, sheet.kerf)
+        cuts = [(one.block, one.cut, one.at) for one in sheet.cuts]
+        left = [*boxes, *sheet.rests]
+        found += sawing_faults(stock.length, stock.width, kerf, cuts, left, sheet.kerf)
     if Counter(p.part for sheet in plan.sheets for p in sheet.placed) != Counter(parts):
         found.append("not every part is there once")
     if plan.cost != sum(stocks[sheet.stock].cost for sheet in plan.sheets):
@@ -48,15 +60,92 @@ def test_every_part_lies_in_a_sheet_that_can_be_sawn(parts: dict[Part, int], ker
     assert plan.bound <= plan.cost
 
 
+FEW_SIZES = st.lists(
+    st.tuples(st.integers(10, LENGTH), st.integers(8, WIDTH)), min_size=1, max_size=5
+)
+ANY_SIZES = st.lists(
+    st.tuples(st.integers(1, LENGTH), st.integers(1, WIDTH)), min_size=1, max_size=5
+)
+COSTS = st.sampled_from([1, 97, 97_000_000, 10**13])
+
+
 @FEW
-@given(sizes=st.lists(st.tuples(st.integers(10, 96), st.integers(8, 48)), min_size=1, max_size=5),
+@given(sizes=FEW_SIZES, kerf=KERFS, cost=COSTS)
+def test_the_bound_is_never_over_the_least_cost(
+    sizes: list[tuple[int, int]], kerf: int, cost: int
+) -> None:
+    """By trying every way of grouping and sawing; the currency changes nothing."""
+    plan = solved(dict(Counter(Part(*size) for size in sizes)), kerf,
+                  SheetStock("full", LENGTH, WIDTH, cost))  # fmt: skip
+    fewest = least_cost([(LENGTH, WIDTH, 1)], kerf, sizes)
+    assert fewest is not None
+    assert plan.bound <= fewest * cost <= plan.cost <= (fewest + 1) * cost
+
+
+@FEW
+@given(sizes=FEW_SIZES, kerf=KERFS, cost=st.integers(0, 60))
+def test_the_bound_holds_over_several_stocks(
+    sizes: list[tuple[int, int]], kerf: int, cost: int
+) -> None:
+    """By trying every way of grouping and sawing; one stock may cost nothing."""
+    stocks = (SheetStock("full", LENGTH, WIDTH, 32), SheetStock("half", 60, 40, cost))
+    plan = solved(dict(Counter(Part(*size) for size in sizes)), kerf, *stocks)
+    least = least_cost([(s.length, s.width, s.cost) for s in stocks], kerf, sizes)
+    assert least is not None
+    assert plan.bound <= least <= plan.cost
+
+
+@LAW
+@given(sizes=FEW_SIZES, kerf=KERFS, cost=st.integers(0, 40), second=st.integers(0, 40))
+def test_the_bound_holds_with_short_supply(
+    sizes: list[tuple[int, int]], kerf: int, cost: int, second: int
+) -> None:
+    """One sheet each of two kinds at hand, by trying every way of grouping and sawing."""
+    stocks = (
+        SheetStock("one", LENGTH, WIDTH, cost, 1),
+        SheetStock("two", 90, WIDTH, second, 1),
+        SheetStock("full", LENGTH, WIDTH, 32),
+    )
+    plan = solved(dict(Counter(Part(*size) for size in sizes)), kerf, *stocks)
+    sheets = [(s.length, s.width, s.cost, s.supply) for s in stocks]
+    assert plan.bound <= least_within_supply(sheets, kerf, sizes) <= plan.cost
+
+
+@FEW
+@given(sizes=ANY_SIZES, kerf=KERFS)
+def test_the_bound_holds_on_a_raster(sizes: list[tuple[int, int]], kerf: int) -> None:
+    """With so few positions that every size is rounded, and the smallest to nothing."""
+    with pytest.MonkeyPatch.context() as patched:
+        patched.setattr(sheet_master, "MOST_POSITIONS", 8)
+        plan = solved(dict(Counter(Part(*size) for size in sizes)), kerf)
+    least = least_cost([(LENGTH, WIDTH, 1)], kerf, sizes)
+    assert least is not None
+    assert plan.bound <= least <= plan.cost
+
+
+@LAW
+@given(lengths=st.dictionaries(st.integers(6, LENGTH), st.integers(1, 6), min_size=1, max_size=5),
        kerf=KERFS)  # fmt: skip
-def test_the_bound_is_never_over_the_fewest_sheets(sizes: list[tuple[int, int]], kerf: int) -> None:
-    """By trying every way of grouping and sawing."""
-    parts = Counter(Part(*size) for size in sizes)
-    plan = solved(dict(parts), kerf)
-    fewest = fewest_sheets(LENGTH, WIDTH, kerf, sizes)
-    assert plan.bound <= fewest <= plan.cost <= fewest + 1
+def test_parts_of_full_width_are_cut_as_from_sticks(lengths: dict[int, int], kerf: int) -> None:
+    """By the cutting of sticks, which knows nothing of sheets."""
+    sheets = solved({Part(length, WIDTH): count for length, count in lengths.items()}, kerf)
+    needs = {Need(length): count for length, count in lengths.items()}
+    sticks = solve([Stock("full", LENGTH, LENGTH, 1)], needs, kerf, EFFORTS["standard"])
+    assert sticks is not None
+    assert sheets.bound <= sticks.cost
+    assert sticks.bound <= sheets.cost
+    if sheets.optimal and sticks.optimal:
+        assert sheets.cost == sticks.cost
+
+
+@FEW
+@given(parts=JOBS, kerf=KERFS)
+def test_no_effort_finds_a_plan_under_the_bound_of_another(
+    parts: dict[Part, int], kerf: int
+) -> None:
+    plans = [solved(parts, kerf, effort=effort) for effort in EFFORTS]
+    assert max(plan.bound for plan in plans) <= min(plan.cost for plan in plans)
+    assert plans == [solved(parts, kerf, effort=effort) for effort in EFFORTS]
 
 
 @LAW
@@ -95,15 +184,3 @@ def test_the_order_of_the_parts_and_a_scale_change_nothing(
     tenfold = {Part(10 * p.length, 10 * p.width): n for p, n in parts.items()}
     large = solved(tenfold, 10 * kerf, SheetStock("full", 10 * LENGTH, 10 * WIDTH, 1))
     assert (large.cost, large.bound) == (plain.cost, plain.bound)
-
-
-def test_what_fits_nowhere_or_is_out_of_supply_gives_none() -> None:
-    full = SheetStock("full", LENGTH, WIDTH, 1, 1)
-    assert nest({Part(97, 10): 1}, (full,), 0, EFFORTS["standard"]) is None
-    assert nest({Part(96, 48): 2}, (full,), 0, EFFORTS["standard"]) is None
-
-
-def test_two_halves_need_their_kerf() -> None:
-    """Two 48 in pieces never come from a 96 in sheet with a kerf (8.2)."""
-    assert solved({Part(48, 48): 2}, 0).cost == 1
-    assert solved({Part(48, 48): 2}, 1).cost == 2

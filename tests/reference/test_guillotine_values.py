@@ -1,7 +1,7 @@
 """The most valuable cutting of one sheet, against published optima.
 
 J.E. Beasley, Algorithms for unconstrained two-dimensional guillotine cutting, Journal of the
-Operational Research Society 36 (1985), 297-306: instances gcut1, 4, 6, 7 and 10; the value of a
+Operational Research Society 36 (1985), 297-306: instances gcut1, 4, 6, 7, 10 and 12; the value of a
 part is its area. Optima: G.F. Cintra, F.K. Miyazawa, Y. Wakabayashi, E.C. Xavier, European
 Journal of Operational Research 191 (2008), 61-85. Open research data (CC0).
 """
@@ -14,10 +14,12 @@ from typing import Any
 
 import pytest
 
+from service.cutting.effort import EFFORTS
 from service.cutting.sheet_trees import Part, extent, parts_of
 from service.cutting.sheet_values import Table
 from service.cutting.sheets import SheetStock, nest
-from service.cutting.solve import EFFORTS
+
+UNLIMITED = 1000
 
 CASES = json.loads((Path(__file__).parent / "guillotine.json").read_text(encoding="utf-8"))
 
@@ -25,14 +27,23 @@ CASES = json.loads((Path(__file__).parent / "guillotine.json").read_text(encodin
 @pytest.mark.parametrize("case", CASES["one_sheet"], ids=lambda case: case["name"])
 def test_the_worth_of_a_sheet_is_the_published_optimum(case: dict[str, Any]) -> None:
     parts = [Part(*size) for size in case["parts"]]
-    table = Table(parts, [tuple(case["sheet"])], 0)
+    table = Table(dict.fromkeys(parts, UNLIMITED), [tuple(case["sheet"])], 0, UNLIMITED)
+    assert table.exact
     assert table.price([part.length * part.width for part in parts]) == [case["optimum"]]
-    tree = table.tree(0)
-    assert tree is not None
+    tree = table.trees(0, case["optimum"] - 1, 1)[0]
     length, width = extent(tree, 0)
     assert length <= case["sheet"][0]
     assert width <= case["sheet"][1]
     assert sum(p.length * p.width for p in parts_of(tree)) == case["optimum"]
+
+
+@pytest.mark.parametrize("most", [12, 50])
+@pytest.mark.parametrize("case", CASES["one_sheet"], ids=lambda case: case["name"])
+def test_on_a_raster_the_worth_is_never_under_the_optimum(case: dict[str, Any], most: int) -> None:
+    parts = dict.fromkeys([Part(*size) for size in case["parts"]], UNLIMITED)
+    table = Table(parts, [tuple(case["sheet"])], 0, most)
+    assert all(table.priced)
+    assert table.price([part.length * part.width for part in parts])[0] >= case["optimum"]
 
 
 @pytest.mark.parametrize("case", CASES["fewest_sheets"], ids=lambda case: case["name"])

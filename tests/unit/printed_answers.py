@@ -91,7 +91,8 @@ def order(sticks: int) -> list[Row]:
              "weight": 812.4}  # fmt: skip
     nails = {"product": "nail", "form": "fastener", "item": "ring shank nail 2 in", "length": 2.0,
              "width": None, "need": 574, "cull": 0, "spare": 0, "loss": 29,
-             "buy": 603, "packages": 1, "per_package": 1000, "left_over": 397, "price": 21.0, "weight": None}  # fmt: skip
+             "buy": 603, "packages": 1, "per_package": 1000, "left_over": 397, "price": 21.0,
+             "weight": None}  # fmt: skip
     return [board, nails]
 
 

@@ -7,8 +7,8 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from typing import Any
 
-from service.cutting.sheet_fill import SheetStock, fills
-from service.cutting.sheet_trees import Part
+from service.cutting.sheet_fill import fills
+from service.cutting.sheets import Part, SheetStock
 from service.errors import Cure, Fault, Finding, JsonValue, Relaxed, Ticks, TradeRefused
 from service.geometry.rings import Point
 from service.layout.bearings import Bearing, BearingLine

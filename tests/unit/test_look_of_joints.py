@@ -1,0 +1,107 @@
+"""Joints that catch the eye, and rips that could come off one board. Common practice."""
+
+from __future__ import annotations
+
+from itertools import pairwise
+from typing import Any
+
+import pytest
+
+from tests.strategies import requests
+from tests.strategies.asking import answered
+
+Request = dict[str, Any]
+
+
+def said(answer: Request, code: str) -> list[Request]:
+    return [row for row in answer["findings"] if row["code"] == code]
+
+
+def joints(answer: Request) -> dict[int, list[float]]:
+    """Stations of the joints, course by course."""
+    found: dict[int, list[float]] = {}
+    for row in answer["joints"]:
+        found.setdefault(row["course"], []).append(row["at"])
+    return found
+
+
+def stairs(answer: Request) -> list[tuple[int, float]]:
+    """Where three steps to the nearest joint of the next course are equal, each way, by trying."""
+    by_course, found = joints(answer), set()
+    for way in (1, -1):
+        for course, own in by_course.items():
+            for first in own:
+                stair = [first]
+                for k in (1, 2, 3):
+                    on = [at for at in by_course.get(course + k, []) if (at - stair[-1]) * way > 0]
+                    if on:
+                        stair.append(min(on, key=lambda at: abs(at - stair[-1])))
+                steps = [abs(b - a) for a, b in pairwise(stair)]
+                if len(steps) == 3 and max(steps) - min(steps) <= 2:
+                    found.add((course, first))
+    return sorted(found)
+
+
+ROOMS = [(192, 144, 16), (300, 100, 16), (400, 144, 24), (365, 200, 12), (240, 90, 19.2)]
+
+
+@pytest.mark.parametrize(("length", "width", "spacing"), ROOMS)
+def test_staircases_are_counted_in_one_finding(length: int, width: int, spacing: float) -> None:
+    area = requests.room(length, width, behind=requests.supports(spacing))
+    answer = answered(requests.job(area, requests.board("8 ft", "12 ft", "16 ft")))
+    found, expected = said(answer, "staircase"), stairs(answer)
+    assert len(found) == bool(expected)
+    if expected:
+        assert found[0]["text"].startswith(f"{len(expected)} ")
+        assert found[0]["measure"] == pytest.approx(expected[0][1])
+        assert f"course {expected[0][0]} " in found[0]["text"]
+
+
+def test_some_room_has_a_staircase_and_some_has_none() -> None:
+    """So that the test above sees both."""
+    counts = set()
+    for length, width, spacing in ROOMS:
+        area = requests.room(length, width, behind=requests.supports(spacing))
+        answer = answered(requests.job(area, requests.board("8 ft", "12 ft", "16 ft")))
+        counts.add(bool(said(answer, "staircase")))
+    assert counts == {True, False}
+
+
+@pytest.mark.parametrize("repeat", [0, 6])
+def test_joints_that_come_back_after_one_course_are_counted(repeat: int) -> None:
+    """Within 6 in of a joint two courses on; the rule `repeat` keeps them apart unless lowered."""
+    area = requests.room(400, 100, rules={"repeat": repeat})
+    answer = answered(requests.job(area, requests.board("10 ft", "14 ft")))
+    by_course = joints(answer)
+    pairs = sum(
+        abs(one - other) < 6
+        for course, own in by_course.items()
+        for one in own
+        for other in by_course.get(course + 2, [])
+    )
+    found = said(answer, "h-joint")
+    assert bool(found) == bool(pairs) == (repeat == 0)
+    if found:
+        assert found[0]["text"].startswith(f"{pairs} times")
+        assert found[0]["limit"] == 6
+
+
+def test_rips_that_could_share_a_board_say_how_many_boards_that_saves() -> None:
+    """Narrow balance, 1-9/16 in each: 1-9/16 + 1-9/16 + 1/8 in is under 5-1/8 in (rule 3.13)."""
+    area = requests.room(300, 122, layer={"start": "balanced_narrow"})
+    answer = answered(requests.job(area, requests.board("8 ft", "16 ft")))
+    (row,) = said(answer, "rips-could-share")
+    last = max(piece["course"] for piece in answer["pieces"])
+    cut = [[p["ticks"] for p in answer["pieces"] if p["course"] == c] for c in (1, last)]
+    free, saved = sorted(cut[0], reverse=True), []
+    for length in sorted(cut[1], reverse=True):
+        if len(saved) < len(free) and free[len(saved)] >= length:
+            saved.append(length)
+    assert saved
+    assert f"{len(saved)} of the {len(cut[1])} pieces" in row["text"]
+    assert row["measure"] == pytest.approx(sum(saved) / 1016000)
+
+
+def test_wide_rips_cannot_share_a_board() -> None:
+    area = requests.room(300, 122, layer={"start": "balanced"})
+    assert not said(answered(requests.job(area)), "rips-could-share")
