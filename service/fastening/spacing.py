@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
-from service.units.ticks import INCH
+from collections.abc import Sequence
+from fractions import Fraction
+
+from service.units.ticks import INCH, ceiling
 
 SHORT_LINE = 2 * INCH
 SHORT_PIECE = 4 * INCH
@@ -17,6 +20,18 @@ def points(length: int, spacing: int, end: int) -> int:
         return 1
     between = length - 2 * min(end, length // 4)
     return max(2, -(-between // spacing) + 1)
+
+
+def points_left(length: int, count: int, end: int, crossings: Sequence[int]) -> int:
+    """Of `count` points spread over a line, those that no crossing stands for (18.5).
+
+    Each of `crossings` (ticks from the line's start) takes the place of the point nearest to it,
+    the lower of two as near.
+    """
+    first = min(end, length // 4)
+    step = Fraction(length - 2 * first, max(1, count - 1))
+    nearest = [ceiling((at - first) / step - Fraction(1, 2)) for at in crossings]
+    return count - len({min(count - 1, max(0, k)) for k in nearest})
 
 
 def least(length: int) -> int:

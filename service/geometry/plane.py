@@ -43,6 +43,17 @@ def intersection(region: Region, other: Region) -> Region:
     return _region(shapely.intersection(_whole(region), _whole(other), grid_size=1))
 
 
+def distance(region: Region, other: Region) -> float:
+    """The least distance between two regions (ticks), 0 where they touch or overlap."""
+    return float(shapely.distance(_whole(region), _whole(other)))
+
+
+def closed(region: Region, by: int) -> Region:
+    """`region` moved out by `by` ticks and back in: what is narrower than twice that is filled."""
+    wider = shapely.buffer(_whole(region), by, join_style="mitre")
+    return _region(shapely.buffer(wider, -by, join_style="mitre"))
+
+
 def touches_edge(region: Region, outline: Region) -> bool:
     """Whether `region` reaches or crosses the edge of `outline`."""
     return not bool(shapely.contains_properly(_whole(outline), _whole(region)))

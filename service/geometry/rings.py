@@ -117,13 +117,23 @@ def clean(points: Iterable[Point]) -> Ring:
 
     It starts at the lowest corner, so a ring has one form however it was written.
     """
-    ring = _without_straight(list(dict.fromkeys(_unrepeated(list(points)))))
+    ring = _without_straight(_unrepeated(list(points)))
     if len(ring) < 3:
         return tuple(ring)
     if twice_signed(tuple(ring)) < 0:
         ring.reverse()
     first = min(range(len(ring)), key=lambda k: (ring[k][1], ring[k][0]))
     return tuple(ring[first:] + ring[:first])
+
+
+def spike_of(points: Iterable[Point]) -> Point | None:
+    """The first corner where `points` turn straight back, or None; repeated corners are one."""
+    ring = _unrepeated(list(points))
+    for a, b, c in zip(ring[-1:] + ring[:-1], ring, ring[1:] + ring[:1], strict=True):
+        (ux, uy), (vx, vy) = (b[0] - a[0], b[1] - a[1]), (c[0] - b[0], c[1] - b[1])
+        if ux * vy == uy * vx and ux * vx + uy * vy < 0:
+            return b
+    return None
 
 
 def _unrepeated(points: list[Point]) -> list[Point]:

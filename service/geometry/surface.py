@@ -24,13 +24,16 @@ from service.geometry.rings import (
     Ring,
     around,
     clean,
+    spike_of,
     twice_area,
     twice_signed,
 )
-from service.units.ticks import MM, whole
+from service.units.ticks import INCH, MM, whole
 from service.units.writing import both
 
 LEAST_TWICE_AREA = 2 * MM * MM
+LEAST_LAP = 3 * INCH // 8
+"""How far a ring or flange must lap the boards, on each side (5.1)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,7 +54,7 @@ class Member:
     thickness: int
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Opening:
     """A hole: as drawn, and as cut, grown by `out` (its clearance and saw gap).
 
@@ -67,6 +70,18 @@ class Opening:
     crosses_edge: bool
     pointer: str
     diameter: int = 0
+
+    @property
+    def lap(self) -> int:
+        """How far the flange reaches beyond the cut edge, ticks; under 0 without one."""
+        return self.flange - self.out
+
+    @cached_property
+    def cover(self) -> Region:
+        """What the flange covers and still laps the boards beyond, empty if that is nothing."""
+        if self.lap <= LEAST_LAP:
+            return ()
+        return union(grown(one.outer, self.flange - LEAST_LAP) for one in self.drawn)
 
 
 @dataclass(frozen=True)
@@ -133,7 +148,7 @@ def simple_ring(points: list[Point], pointer: str, what: str) -> Ring:
         raise TradeRefused(
             Fault("no-area", f"the {what} encloses no area: check its corners", pointer)
         )
-    at = fault_of(ring)
+    at = spike_of(points) or fault_of(ring)
     if at is not None or len(set(ring)) < len(ring):
         place = at or ring[0]
         raise TradeRefused(

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import itertools
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
 from service.units.ticks import SIXTY_FOURTH
@@ -36,16 +36,25 @@ class Strip:
 
 @dataclass(frozen=True, slots=True)
 class Widths:
-    """What shares the width: the net width, the coverage and the open joint (ticks)."""
+    """What shares the width: the net width, the coverage and the open joint (ticks).
+
+    `groove` is what is ripped off a whole first course because nothing covers its groove (3.10).
+    """
 
     net: int
     coverage: int
     spacer: int = 0
+    groove: int = 0
 
     @property
     def module(self) -> int:
         """From course to course."""
         return self.coverage + self.spacer
+
+    @property
+    def whole_first(self) -> int:
+        """Face of a first course of which no more is ripped off than it must."""
+        return self.coverage - self.groove
 
 
 @dataclass(frozen=True, slots=True)
@@ -135,15 +144,21 @@ def full_first(widths: Widths) -> Scheme:
     """A whole first course, the last takes what is left (3.2)."""
     if widths.net < widths.coverage:
         return _single(widths, "full_first")
-    return stepped(widths, widths.coverage, "full_first")
+    return stepped(widths, widths.whole_first, "full_first")
 
 
 def balanced(widths: Widths) -> Scheme:
-    """First and last alike and at least half a board (3.3)."""
+    """First and last alike and at least half a board (3.3).
+
+    A width of whole courses has nothing to share, unless the first must lose its groove: then a
+    board less is left whole, and first and last share it.
+    """
     left = _left_over(widths)
     if widths.net < widths.coverage:
         return _single(widths, "balanced")
-    if left <= SIXTY_FOURTH or widths.coverage - left <= SIXTY_FOURTH:
+    if widths.coverage - left <= SIXTY_FOURTH and widths.groove:
+        return stepped(widths, (left - widths.spacer) // 2, "balanced")
+    if not widths.groove and (left <= SIXTY_FOURTH or widths.coverage - left <= SIXTY_FOURTH):
         whole = full_first(widths)
         return Scheme("balanced", whole.strips, whole.spacer)
     return stepped(widths, (widths.coverage + left) // 2, "balanced")
@@ -175,11 +190,9 @@ def aimed(widths: Widths, feature: Feature, shift: int = 0) -> Scheme:
         first = widths.module
     if first >= widths.net:
         return _single(widths, "aim")
-    if first > widths.coverage:
-        gap = first - widths.coverage
-        moved = stepped(
-            Widths(widths.net - gap, widths.coverage, widths.spacer), widths.coverage, "aim", gap
-        )
+    if first >= widths.coverage and first > widths.whole_first:
+        gap = first - widths.whole_first
+        moved = stepped(replace(widths, net=widths.net - gap), widths.whole_first, "aim", gap)
         strips = tuple(Strip(s.near + gap, s.far + gap, s.rip) for s in moved.strips)
         return Scheme("aim", strips, moved.spacer, gap)
     return stepped(widths, first, "aim")
@@ -213,7 +226,7 @@ def _for_two(widths: Widths, one: Feature, two: Feature, spacer_max: int) -> lis
     if count >= 1:
         spread = apart // count - widths.coverage
         if 0 <= spread <= spacer_max:
-            found.append(aimed(Widths(widths.net, widths.coverage, spread), one))
+            found.append(aimed(replace(widths, spacer=spread), one))
     return found
 
 

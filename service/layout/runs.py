@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
@@ -151,14 +151,20 @@ def _meeting(cutouts: list[Cutout], part: Polygon) -> tuple[Cutout, ...]:
 
 def _cutouts(courses: tuple[Course, ...], openings: Sequence[tuple[str, Region]]) -> list[Cutout]:
     """What each connected part of each opening does to each course it meets (5.2)."""
-    found: list[Cutout] = []
-    for name, hole in openings:
-        low, high, near, far = bounds(hole)
-        met = [c for c in courses if c.low < far - SIXTY_FOURTH and c.high > near + SIXTY_FOURTH]
-        boxes = [(low, high, course.low, course.high) for course in met]
-        for course, parts in zip(met, clip_to_boxes(hole, boxes), strict=True):
-            found += [_cutout(name, course, part) for part in parts]
-    return found
+    return [
+        _cutout(name, course, part)
+        for name, hole in openings
+        for course, part in parts_met(courses, hole)
+    ]
+
+
+def parts_met(courses: Sequence[Course], hole: Region) -> Iterator[tuple[Course, Polygon]]:
+    """Each connected part of a hole in each course that it meets by more than 1/64 in (5.2)."""
+    low, high, near, far = bounds(hole)
+    met = [c for c in courses if c.low < far - SIXTY_FOURTH and c.high > near + SIXTY_FOURTH]
+    boxes = [(low, high, course.low, course.high) for course in met]
+    for course, parts in zip(met, clip_to_boxes(hole, boxes), strict=True):
+        yield from ((course, part) for part in parts)
 
 
 def _cutout(name: str, course: Course, part: Polygon) -> Cutout:

@@ -10,6 +10,7 @@ from service.errors import Basis, Fault, Finding, Ticks, TradeRefused
 from service.geometry.frame import axis_across, axis_along
 from service.geometry.rings import Ring, circle, rectangle
 from service.geometry.surface import (
+    LEAST_LAP,
     Opening,
     Slope,
     Surface,
@@ -22,13 +23,17 @@ from service.geometry.surface import (
 )
 from service.layout.bearings import positions
 from service.request.limits import within
-from service.units.ticks import INCH, whole
+from service.units.ticks import INCH, MM, nearest, whole
 from service.units.writing import both
 
 MEMBER_THICKNESS = 3 * INCH // 2
 CUT_GAP = INCH // 8
-LEAST_LAP = 3 * INCH // 8
 CLOSEST, WIDEST = 3 * INCH, 60 * INCH
+USUAL_LENGTHS = (96 * INCH, 2400 * MM, 2700 * MM)
+"""Lengths of sheets that usual spacings divide: 12, 16, 19.2, 24 in; 400, 450, 600 mm (0.7)."""
+
+NEAR_ENOUGH = INCH // 8
+"""How far from a member's centre a sheet's edge may end: tapes are read, 19.2 in is a mark."""
 
 
 class Measured:
@@ -108,11 +113,27 @@ class Measured:
                     measure=supports.spacing,
                 )
             )
+        self._say_spacing(supports.spacing)
         extent = _extent(plan, Fraction(supports.direction))
         first = self._default("first", "0.6", supports.first, supports.spacing)
         within("members", (extent - first) // supports.spacing + 3, at)
         ends = bool(supports.ends)
         return positions(extent, supports.spacing, first, thickness, ends)
+
+    def _say_spacing(self, spacing: int) -> None:
+        """A spacing that divides no usual sheet is legal, and often a slip (0.7)."""
+        if any(abs(nearest(size, spacing) - size) <= NEAR_ENOUGH for size in USUAL_LENGTHS):
+            return
+        self.findings.append(
+            Finding(
+                "spacing-unusual",
+                self.spec.id,
+                f"members {both(spacing)} on centre: 12, 16, 19.2 and 24 in, or 400, 450 and 600 "
+                "mm are usual, and divide a sheet; measure again",
+                rule="0.7",
+                measure=spacing,
+            )
+        )
 
     def _opening(
         self, one: Any, k: int, outline: Ring, slope: Slope | None, mirror: int | None
@@ -157,7 +178,7 @@ class Measured:
 
     def _say_lap(self, name: str, opening: Opening) -> None:
         """A ring must lap the board on each side (5.1)."""
-        lap = opening.flange - opening.out
+        lap = opening.lap
         if opening.flange and lap < LEAST_LAP:
             self.findings.append(
                 Finding(

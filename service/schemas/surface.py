@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Annotated, Literal
 
-from pydantic import Field, PlainValidator, model_validator
+from pydantic import ConfigDict, Field, JsonValue, PlainValidator, model_validator
 from pydantic_core import PydanticCustomError
 
 from service.schemas.base import Asked
@@ -44,6 +44,13 @@ Ring = Annotated[
 ]
 
 
+def way(*given: str, without: tuple[str, ...] = ()) -> dict[str, JsonValue]:
+    """The published shape of one way of saying something: these members, and not those."""
+    members: dict[str, JsonValue] = {name: {"not": {"type": "null"}} for name in given}
+    members |= {name: {"type": "null"} for name in without}
+    return {"required": list(given), "properties": members}
+
+
 class Slope(Asked):
     """A pitch. Every dimension of the surface is then a level (plan) one."""
 
@@ -57,6 +64,15 @@ class Supports(Asked):
 
     Positions are centre lines, measured across the members from the outline's lowest point.
     """
+
+    model_config = ConfigDict(
+        json_schema_extra={
+            "oneOf": [
+                way("spacing", without=("at",)),
+                way("at", without=("spacing", "first", "ends")),
+            ]
+        }
+    )
 
     direction: Degrees = Field(description="Direction of the members' length.")
     spacing: Length | None = Field(None, description="Spacing on centre.")
@@ -87,6 +103,10 @@ class Supports(Asked):
 
 class Opening(Asked):
     """A hole in the surface: a hatch, a light, a fan, a post."""
+
+    model_config = ConfigDict(
+        json_schema_extra={"oneOf": [way("rectangle"), way("circle"), way("outline")]}
+    )
 
     id: Name
     rectangle: Box | None = None
@@ -119,6 +139,16 @@ class Backing(Asked):
 
 class SurfaceBase(Asked):
     """One area: its measure, what it hangs on, and the layers from the framing outward."""
+
+    model_config = ConfigDict(
+        json_schema_extra={
+            "oneOf": [
+                way("rectangle", without=("sides", "diagonals")),
+                way("outline", without=("sides", "diagonals")),
+                way("sides", "diagonals", without=("rectangle", "outline")),
+            ]
+        }
+    )
 
     id: Name
     type: Literal["ceiling", "soffit", "wall", "floor", "deck"] | None = Field(

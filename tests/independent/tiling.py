@@ -14,8 +14,8 @@ from shapely.ops import unary_union
 from shapely.strtree import STRtree
 
 from tests.independent.asked import Layer, laid, placed_polygon, rows
-from tests.independent.measure import slack, ticks
-from tests.independent.plane import SHARP
+from tests.independent.measure import INCH, slack, ticks
+from tests.independent.plane import SHARP, growth
 from tests.independent.reader import EPSILON
 
 ROUND = 0.0006
@@ -36,7 +36,7 @@ def faults(request: dict[str, Any], answer: dict[str, Any]) -> list[str]:
 
 def boarded(layer: Layer, answer: dict[str, Any]) -> BaseGeometry:
     """The region in stations, less open joints, edge gaps and runs too short to be boarded."""
-    region = with_whole_last_course(layer)
+    region = with_whole_last_course(layer).difference(legs_cut_out(layer, answer))
     low, _, high, _ = layer.outline.bounds
     strips = []
     for row in rows(answer, "courses", layer):
@@ -45,6 +45,52 @@ def boarded(layer: Layer, answer: dict[str, Any]) -> BaseGeometry:
     least = layer.rule("min_run") - 2 * slack(layer.unit)
     long = [part for strip in strips for part in _parts(strip) if _length(part) >= least]
     return unary_union(long)
+
+
+def legs_cut_out(layer: Layer, answer: dict[str, Any]) -> BaseGeometry:
+    """Strips of courses beside openings that are too narrow to stay and that a flange covers.
+
+    The flange laps the boards beyond such a strip by 3/8 in at least. A strip of 1/64 in counts
+    as nothing, whatever covers it.
+    """
+    strips = [
+        strip
+        for sent, drawn, cut in zip(
+            layer.surface.get("openings", []), layer.seen.drawn, layer.seen.cut, strict=True
+        )
+        for row in rows(answer, "courses", layer)
+        for strip in _strips(layer, row, layer.frame.moved(cut), _flange(layer, sent, drawn))
+    ]
+    return unary_union(strips)
+
+
+def _flange(layer: Layer, sent: dict[str, Any], drawn: Polygon) -> BaseGeometry:
+    """What a flange covers with 3/8 in to spare; nothing without a flange."""
+    reach = ticks(sent.get("flange", 0), layer.unit) - INCH * 3 // 8
+    if reach <= growth(sent, layer.unit):
+        return Polygon()
+    wide = drawn.buffer(reach, join_style="mitre", mitre_limit=SHARP)
+    return layer.frame.moved(wide)
+
+
+def _strips(layer: Layer, row: dict[str, Any], cut: Polygon, flange: BaseGeometry) -> list[Polygon]:
+    """The strips of one course, above and below the parts of one opening that lie in it."""
+    near, far = sorted((ticks(row["near"], layer.unit), ticks(row["far"], layer.unit)))
+    give, found = 4 * slack(layer.unit), []
+    for part in _parts(cut.intersection(box(cut.bounds[0], near, cut.bounds[2], far))):
+        _, low, _, high = part.bounds
+        if high - low <= EPSILON:
+            continue
+        for width, is_low in ((low - near, True), (far - high, False)):
+            if give < width < layer.rule("min_leg") - give:
+                deep = 2 * EPSILON if width <= EPSILON else layer.rule("min_leg")
+                ends = (near, min(near + deep, high)) if is_low else (max(far - deep, low), far)
+                reach = part.intersection(box(part.bounds[0], ends[0], part.bounds[2], ends[1]))
+                strip = box(reach.bounds[0], ends[0], reach.bounds[2], ends[1])
+                bare = strip.difference(unary_union([cut, flange])).area
+                if width <= EPSILON or bare < give * strip.length:
+                    found.append(strip)
+    return found
 
 
 def with_whole_last_course(layer: Layer) -> BaseGeometry:

@@ -13,7 +13,7 @@ from tests.independent import reader
 from tests.independent.asked import Layer, laid, layers, rows
 from tests.independent.measure import INCH, slack, ticks
 from tests.strategies import jobs, requests, shapes
-from tests.strategies.asking import answered
+from tests.strategies.asking import answered, asked, refused
 from tests.strategies.budget import LAW
 
 Request = dict[str, Any]
@@ -112,9 +112,13 @@ def test_lapped_courses_are_equal(height: float, most: float) -> None:
 @given(width=shapes.inches(40, 160), at=shapes.inches(12, 28),
        on=st.sampled_from(["joint", "centre"]))  # fmt: skip
 def test_an_aim_is_met(width: float, at: float, on: str) -> None:
-    """One feature can always be met: a joint, or a board's centre, lies on it within 1/8 in."""
+    """One feature can always be met: a joint, or a board's centre, lies on it within 1/8 in.
+
+    With square-edged boards: no groove then forbids a narrow rip.
+    """
     area = requests.room(90, width, layer={"aim": [{"at": at, "on": on}]}, rules={"min_rip": 0})
-    request = requests.job(area, requests.board("8 ft"), when_blocked="relax")
+    plain = requests.board("8 ft", overall=5.125, profile="square_edge")
+    request = requests.job(area, plain, when_blocked="relax")
     (layer,) = layers(request)
     answer = answered(request)
     check_sum(layer, answer)
@@ -123,6 +127,24 @@ def test_an_aim_is_met(width: float, at: float, on: str) -> None:
     edges = [edge for span in spans for edge in span]
     marks = edges if on == "joint" else [(low + high) // 2 for low, high in full]
     assert min(abs(mark - ticks(at, "in")) for mark in marks) <= INCH // 8 + 4
+
+
+@LAW
+@given(width=shapes.inches(40, 160), at=shapes.inches(12, 28), depth=shapes.inches(0.25, 1))
+def test_no_rip_is_narrower_than_its_groove_needs(width: float, at: float, depth: float) -> None:
+    """Common practice: behind a groove stands 1/2 in of wood at least, whatever `min_rip` says.
+
+    Where no start and no aim keeps that, the job is refused, and says so.
+    """
+    area = requests.room(90, width, layer={"aim": [{"at": at, "on": "joint"}]},
+                         rules={"min_rip": 0})  # fmt: skip
+    request = requests.job(area, requests.board("8 ft", groove_depth=depth))
+    if asked(request).kind != "answer":
+        _, (fault,) = refused(request)
+        assert (fault["code"], fault["limit"]) == ("rip-too-small", pytest.approx(depth + 0.5))
+        return
+    rips = [row["width"] for row in answered(request)["courses"] if row["rip"] != "none"]
+    assert min(rips, default=5.125) >= depth + 0.5 - 1e-5
 
 
 def test_alternatives_are_ranked_and_one_is_chosen() -> None:

@@ -8,7 +8,7 @@ from typing import Any
 from service.errors import Fault, Finding, TradeRefused
 from service.products.kind import Said, Task
 from service.standards import loader
-from service.units.ticks import INCH
+from service.units.ticks import INCH, whole
 from service.units.writing import both
 
 WIDEST = 24 * INCH
@@ -16,12 +16,16 @@ WIDEST = 24 * INCH
 
 @dataclass(frozen=True, slots=True)
 class Board:
-    """Actual sizes in ticks; `groove` is the depth that the next board's tongue or lap fills."""
+    """Actual sizes in ticks.
+
+    `grooved` is how deep the edge towards the start is grooved or rabbeted; 0 for square edges
+    and lapped boards.
+    """
 
     overall: int
     coverage: int
     thickness: int
-    groove: int
+    grooved: int
     has_tongue: bool
     end_matched: bool
     lapped: bool
@@ -46,18 +50,27 @@ def board_of(task: Task, said: Said) -> Board:
             f"{pointer}/coverage",
         )
     _agrees(product, coverage, pointer)
-    groove = product.groove_depth
     board = Board(
         product.overall,
         coverage,
         product.thickness,
-        product.overall - coverage if groove is None else groove,
+        _grooved(product, coverage),
         product.profile == "tongue_and_groove",
         product.ends == "end_matched",
         product.profile == "lapped",
     )
     _compare_with_pattern(task, board, said)
+    _compare_with_nominal(task, board, said)
     return board
+
+
+def _grooved(product: Any, coverage: int) -> int:
+    if product.profile in ("square_edge", "lapped"):
+        return 0
+    depth: int = (
+        product.overall - coverage if product.groove_depth is None else product.groove_depth
+    )
+    return depth
 
 
 def _agrees(product: Any, coverage: int, pointer: str) -> None:
@@ -115,6 +128,24 @@ def _compare_with_pattern(task: Task, board: Board, said: Said) -> None:
                 limit=usual,
             )
         )
+
+
+def _compare_with_nominal(task: Task, board: Board, said: Said) -> None:
+    """A finding where a board is said to cover more than the width it is sold by (0.7)."""
+    nominal = task.product.nominal
+    if nominal is None or board.coverage <= nominal.width * INCH:
+        return
+    said.find(
+        Finding(
+            "coverage-over-nominal",
+            task.product.id,
+            f"coverage {both(board.coverage)} is over the nominal width of "
+            f"{float(nominal.width):g} in: measure ten boards laid tight, or correct `nominal`",
+            rule="0.7",
+            measure=board.coverage,
+            limit=whole(nominal.width * INCH),
+        )
+    )
 
 
 def usual_face(profile: str, nominal_width: int) -> int | None:

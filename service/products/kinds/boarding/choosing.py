@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from dataclasses import dataclass
 from fractions import Fraction
 from itertools import pairwise
+from typing import Literal
 
 from service.errors import Cure, Fault, Ticks, TradeRefused
 from service.geometry.frame import Frame
@@ -21,7 +24,97 @@ from service.layout.courses import (
 )
 from service.products.kind import Task
 from service.products.kinds.boarding.board import Board
+from service.products.kinds.boarding.narrowest import groove_floor, least_rip
 from service.units.writing import both
+
+
+@dataclass(frozen=True, slots=True)
+class Ways:
+    """What the ways of laying a layer's courses are made of and judged by.
+
+    `inset` is the region in stations that the courses share, from its low or its high edge.
+    `sent` is the start asked for. `outer_edge`: a soffit boarded along its length, on which the
+    first course lies whole at the edge that is seen (3.18).
+    """
+
+    inset: Region
+    starts_low: bool
+    widths: Widths
+    edges: Edges
+    limits: Limits
+    spacer_max: int
+    sent: str | None
+    lapped: bool
+    outer_edge: bool
+
+    def feature(self, aim: int, on: Literal["joint", "centre"]) -> Feature:
+        """A feature at station `aim` across the boards."""
+        _, _, low, high = bounds(self.inset)
+        return Feature(aim - low if self.starts_low else high - aim, on)
+
+    def best(self, features: Sequence[Feature]) -> tuple[Ranked | None, list[Ranked]]:
+        """The way that is wished for, None if there is none such; and all that were compared."""
+        found = schemes(self.widths, features, self.spacer_max)
+        if self.wished(features) == "equal":
+            found.append(equal(self.widths))
+        judged = ranked(found, features, self.edges, self.limits)
+        chosen = _wished(judged, found, self.wished(features))
+        if self.whole_by_default and chosen is not None and chosen.fails:
+            chosen = _wished(judged, found, None)
+        return chosen, judged
+
+    @property
+    def whole_by_default(self) -> bool:
+        """Whether the first course is to lie whole though the caller did not ask for it."""
+        return self.outer_edge and self.sent is None and not self.lapped
+
+    def whole_at_outer_edge(self, chosen: Ranked) -> bool:
+        """Whether a way has the whole first course that a soffit's outer edge should have."""
+        return self.outer_edge and chosen.scheme.start == "full_first"
+
+    def wished(self, features: Sequence[Feature]) -> str | None:
+        """The start asked for, or usual for these boards; None where the best is taken."""
+        if self.sent is not None or self.lapped:
+            return self.sent or "equal"
+        return "full_first" if self.whole_by_default and not features else None
+
+
+def ways_of(task: Task, board: Board, covered: bool, inset: Region, walls: Region) -> Ways:
+    """The ways of laying the courses of one layer.
+
+    `inset` and `walls` are the outline less its gaps, in stations, the latter also less the
+    openings that reach its edges. Refuses a spacer or a start that the boards cannot have.
+    """
+    rules = task.rules
+    _check_equal(task, board)
+    low, high, near, far = bounds(inset)
+    starts_low = starts_at_low_side(task)
+    preferred = rules.get("preferred_rip", fallback=board.coverage // 2)
+    return Ways(
+        inset,
+        starts_low,
+        Widths(far - near, board.coverage, _spacer(task, board), 0 if covered else board.grooved),
+        _edges(walls, starts_low),
+        Limits(preferred, least_rip(task, board), rules.get("feature_tolerance")),
+        rules.get("spacer_max"),
+        task.layer.start,
+        board.lapped,
+        task.surface.type == "soffit" and high - low >= far - near,
+    )
+
+
+def choose(task: Task, ways: Ways, frame: Frame, board: Board) -> tuple[Ranked, list[Ranked]]:
+    """The way of laying the courses that is used, and all that were compared."""
+    features = _features(task, ways, frame)
+    chosen, judged = ways.best(features)
+    if chosen is None or chosen.fails:
+        chosen = _cured(task, judged, chosen, ways.limits, groove_floor(board))
+    whole = ways.whole_at_outer_edge(chosen)
+    usual = "full_first" if whole else "equal" if ways.lapped else "balanced"
+    task.rules.choose("3.9", "start", task.layer.start, usual)
+    if chosen.scheme.spacer != ways.widths.spacer:
+        task.rules.note("3.7", "spacer", Ticks(chosen.scheme.spacer), "aim")
+    return chosen, judged
 
 
 def _reversed(task: Task) -> bool:
@@ -35,54 +128,39 @@ def starts_at_low_side(task: Task) -> bool:
     return (side == "low") != _reversed(task)
 
 
-def choose(
-    task: Task, board: Board, inset: Region, cut_by_walls: Region, frame: Frame
-) -> tuple[Ranked, list[Ranked], int]:
-    """The way of laying the courses that is used, all that were compared, and the spacer."""
-    rules = task.rules
-    spacer = rules.choose("2.1", "spacer", task.layer.spacer, 0)
-    if board.has_tongue and spacer >= board.lap:
-        at = f"{task.pointer}/spacer"
-        raise TradeRefused(
-            Fault(
-                "spacer-too-wide",
-                f"a spacer of {both(spacer)} pulls a tongue of {both(board.lap)} out of its groove",
-                at,
-                cure=Cure(at, 0),
-                rule="2.1",
-                measure=spacer,
-                limit=board.lap,
-            )
+def _spacer(task: Task, board: Board) -> int:
+    """The open joint between courses; refused where it pulls the tongue out of its groove."""
+    spacer: int = task.rules.choose("2.1", "spacer", task.layer.spacer, 0)
+    if not board.has_tongue or spacer < board.lap:
+        return spacer
+    at = f"{task.pointer}/spacer"
+    raise TradeRefused(
+        Fault(
+            "spacer-too-wide",
+            f"a spacer of {both(spacer)} pulls a tongue of {both(board.lap)} out of its groove",
+            at,
+            cure=Cure(at, 0),
+            rule="2.1",
+            measure=spacer,
+            limit=board.lap,
         )
-    _, _, low, high = bounds(inset)
-    widths = Widths(high - low, board.coverage, spacer)
-    starts_low = starts_at_low_side(task)
-    features = _features(task, inset, frame, starts_low)
-    preferred = rules.get("preferred_rip", fallback=board.coverage // 2)
-    limits = Limits(preferred, rules.get("min_rip"), rules.get("feature_tolerance"))
-    if task.layer.start == "equal" and not board.lapped:
-        at = f"{task.pointer}/start"
-        raise TradeRefused(
-            Fault(
-                "equal-needs-lapped",
-                "only lapped boards can share a width by equal exposure",
-                at,
-                cure=Cure(at, "balanced"),
-                rule="3.15",
-            )
+    )
+
+
+def _check_equal(task: Task, board: Board) -> None:
+    """Only lapped boards can lap by more or less."""
+    if task.layer.start != "equal" or board.lapped:
+        return
+    at = f"{task.pointer}/start"
+    raise TradeRefused(
+        Fault(
+            "equal-needs-lapped",
+            "only lapped boards can share a width by equal exposure",
+            at,
+            cure=Cure(at, "balanced"),
+            rule="3.15",
         )
-    found = schemes(widths, features, rules.get("spacer_max"))
-    wished = task.layer.start or ("equal" if board.lapped else None)
-    if wished == "equal":
-        found.append(equal(widths))
-    judged = ranked(found, features, _edges(cut_by_walls, starts_low), limits)
-    rules.choose("3.9", "start", task.layer.start, wished or "balanced")
-    chosen = _wished(judged, found, wished)
-    if chosen is None or chosen.fails:
-        chosen = _cured(task, judged, chosen, limits)
-    if chosen.scheme.spacer != spacer:
-        rules.note("3.7", "spacer", Ticks(chosen.scheme.spacer), "aim")
-    return chosen, judged, chosen.scheme.spacer
+    )
 
 
 def _wished(judged: list[Ranked], found: list[Scheme], wished: str | None) -> Ranked | None:
@@ -95,21 +173,19 @@ def _wished(judged: list[Ranked], found: list[Scheme], wished: str | None) -> Ra
     return next(one for one in judged if one.scheme.strips == asked.strips)
 
 
-def _cured(task: Task, judged: list[Ranked], chosen: Ranked | None, limits: Limits) -> Ranked:
+def _cured(
+    task: Task, judged: list[Ranked], chosen: Ranked | None, limits: Limits, floor: int
+) -> Ranked:
     """A failing scheme is refused with the start that works, or used if the caller relaxes."""
-    able = [one for one in judged if not one.fails and one.scheme.start != "aim"]
     if chosen is not None and task.relax:
         return chosen
-    cure = Cure(f"{task.pointer}/start", able[0].scheme.start) if able else None
     smallest = 0 if chosen is None else chosen.smallest_rip or 0
-    if cure is None or cure.value == task.layer.start:
-        cure = Cure(f"{task.pointer}/rules/min_rip", Ticks(smallest))
     raise TradeRefused(
         Fault(
             "rip-too-small",
             f"this start leaves a rip of {both(smallest)}, under the least of {both(limits.hard)}",
             f"{task.pointer}/start",
-            cure=cure,
+            cure=_rip_cure(task, judged, chosen, floor),
             rule="3.9",
             measure=smallest,
             limit=limits.hard,
@@ -117,15 +193,24 @@ def _cured(task: Task, judged: list[Ranked], chosen: Ranked | None, limits: Limi
     )
 
 
-def _features(task: Task, inset: Region, frame: Frame, starts_low: bool) -> list[Feature]:
+def _rip_cure(task: Task, judged: list[Ranked], chosen: Ranked | None, floor: int) -> Cure:
+    """A start that keeps the least, or a lower least where the groove still holds (`floor`)."""
+    able = [one.scheme.start for one in judged if not one.fails and one.scheme.start != "aim"]
+    if chosen is None or (able and able[0] != task.layer.start):
+        return Cure(f"{task.pointer}/start", able[0] if able else "balanced")
+    smallest = chosen.smallest_rip or 0
+    if smallest >= floor:
+        return Cure(f"{task.pointer}/rules/min_rip", Ticks(smallest))
+    return Cure("/when_blocked", "relax")
+
+
+def _features(task: Task, ways: Ways, frame: Frame) -> list[Feature]:
     """Aims as distances from the start edge of the region."""
-    _, _, low, high = bounds(inset)
     width = max(frame.to(point)[1] for point in task.surface.outline)
     found = []
     for aim in task.layer.aim or ():
         at = task.surface.true_station(frame.across, aim.at)
-        at = width - at if _reversed(task) else at
-        found.append(Feature(at - low if starts_low else high - at, aim.on))
+        found.append(ways.feature(width - at if _reversed(task) else at, aim.on))
     return found
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 from fractions import Fraction
 from itertools import pairwise
 from typing import TYPE_CHECKING, Any
@@ -28,24 +29,46 @@ Box = tuple[int, int, int, int]
 """Low and high end, near and far edge."""
 
 
+@dataclass(frozen=True, slots=True)
+class Shared:
+    """What ripping first and last course from the same boards would save at most (3.13).
+
+    `cost` is what the last courses cost cut alone; `pieces` of their `of` pieces, `length` ticks
+    long together, could come off boards of the first.
+    """
+
+    cost: int = 0
+    pieces: int = 0
+    of: int = 0
+    length: int = 0
+
+
 def could_share(
     layers: Sequence[LaidLayer], details: Sequence[Pieces], stocks: Sequence[Stock], kerf: int
-) -> int:
-    """What it would cost at most to cut the last courses alone.
-
-    Counted where first and last rip are together no wider than one board (3.13); otherwise 0.
-    """
-    found = 0
+) -> Shared:
+    """What could be shared where first and last rip are together no wider than one board."""
+    lasts: list[int] = []
+    firsts: list[int] = []
     for layer, pieces in zip(layers, details, strict=True):
         courses = layer.detail.laid.courses
         first, last = courses[0], courses[-1]
         ripped = first.rip == "start" and last.rip == "end"
         if not ripped or first.face + last.face + kerf > layer.detail.board.coverage:
             continue
-        for piece in pieces.all:
-            if piece.run.course == last.number:
-                length = piece.cut.need.length
-                found += min(stock.cost for stock in stocks if stock.usable >= length)
+        firsts += [p.cut.need.length for p in pieces.all if p.run.course == first.number]
+        lasts += [p.cut.need.length for p in pieces.all if p.run.course == last.number]
+    cost = sum(min(s.cost for s in stocks if s.usable >= length) for length in lasts)
+    paired = _paired(firsts, lasts)
+    return Shared(cost, len(paired), len(lasts), sum(paired))
+
+
+def _paired(firsts: Sequence[int], lasts: Sequence[int]) -> list[int]:
+    """The longest of `lasts` that each lie in a board of `firsts` of their own."""
+    free = sorted(firsts, reverse=True)
+    found: list[int] = []
+    for length in sorted(lasts, reverse=True):
+        if len(found) < len(free) and free[len(found)] >= length:
+            found.append(length)
     return found
 
 

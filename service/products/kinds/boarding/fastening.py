@@ -9,8 +9,10 @@ from typing import TYPE_CHECKING, Any
 from service.errors import Cure, Fault, Finding, Relaxed, Ticks, TradeRefused
 from service.fastening.boards import Pattern, Where, at_crossing
 from service.fastening.reach import Reach, blind_reach, face_reach
-from service.fastening.spacing import least, points
+from service.fastening.spacing import least, points, points_left
 from service.joints.records import Places
+from service.layout.bearings import BearingLine
+from service.layout.blocks import FROM_END, block_rows
 from service.products.fasteners import holding_length, named_fastener
 from service.products.kind import LaidLayer, Said, Supplied, Task
 from service.products.rows import FastenerRow, PieceRow
@@ -49,9 +51,9 @@ def fasten(supplied: Supplied, index: int, said: Said) -> tuple[FastenerRow, ...
             where,
             pattern,
             place,
-            spacing,
+            None if where == "block" else spacing,
             count,
-            "points along the pieces" if spacing else "crossings",
+            "points along the pieces" if spacing and where != "block" else "crossings",
             _reach(layer, where, place, chosen),
         )
         for (where, place), count in sorted(counts.items())
@@ -115,11 +117,13 @@ def _of_piece(
     where = _where(boards, row)
     width = abs(row.far - row.near)
     each = at_crossing(pattern, where, width, boards.board.has_tongue and not piece.tongue_lost)
-    crossings = row.bearings
+    crossings, blocks = row.bearings, 0
     if spacing is not None:
-        crossings = points(row.cut, spacing, layer.task.rules.get("end_distance"))
+        crossings, blocks = _along(layer, piece, row, spacing)
     named = "lost tongue" if where == "field" and piece.tongue_lost and each.face else where
     counts: Counted = Counter()
+    counts["block", "blind"] += each.blind * blocks
+    counts["block", "face"] += each.face * blocks
     counts[named, "blind"] += each.blind * crossings
     counts[named, "face"] += each.face * crossings
     free = _free_ends(pieces, piece, boards)
@@ -133,6 +137,22 @@ def _of_piece(
     if short > 0:
         counts["short piece", "face"] += short
     return +counts
+
+
+def _along(layer: LaidLayer, piece: Piece, row: PieceRow, spacing: int) -> tuple[int, int]:
+    """Points of a piece along the framing in the panel, and at the blocks that it crosses (18.5).
+
+    A point at a block stands for the nearest one in the panel.
+    """
+    rules, boards = layer.task.rules, layer.detail
+    end = rules.get("end_distance")
+    if not layer.task.layer.blocks:
+        return points(row.cut, spacing, end), 0
+    low, high = piece.cut.low, piece.cut.high
+    rows = block_rows(boards.extent, rules.get("block_spacing"))
+    line = BearingLine(rows, (), FROM_END)
+    crossed = [rows[k] - low for k in line.touched(low, high, rules.get("min_touch"))]
+    return points_left(high - low, points(row.cut, spacing, end), end, crossed), len(crossed)
 
 
 def _where(boards: Boards, row: PieceRow) -> Where:
@@ -180,12 +200,13 @@ def _length(
         return None
     task, boards = layer.task, layer.detail
     backing = task.backing or 0
+    panel_only = boards.along_framing and not task.layer.blocks
     needed = task.rules.get("hold_smooth" if product[0].shank == "smooth" else "hold_ring")
-    if boards.along_framing:
+    if panel_only:
         needed = backing
     lean = task.rules.get("blind_angle") if "blind" in places else None
     _smooth_in_panel(layer, product[0], said)
-    into = task.between + (0 if boards.along_framing else backing + task.surface.shim)
+    into = task.between + (0 if panel_only else backing + task.surface.shim)
     return holding_length(task, product, (boards.board.thickness, into), lean, needed, said)
 
 
@@ -208,7 +229,7 @@ def _reach(layer: LaidLayer, where: str, place: str, length: int | None) -> Reac
         return None
     boards: Boards = layer.detail
     backing = layer.task.backing or 0
-    in_panel = boards.along_framing or where == "joint end"
+    in_panel = (boards.along_framing and where != "block") or where == "joint end"
     behind = layer.task.between + (0 if in_panel else backing + layer.task.surface.shim)
     lean: Fraction = layer.task.rules.get("blind_angle")
     reach = face_reach(length, boards.board.thickness, behind)

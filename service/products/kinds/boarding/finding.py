@@ -1,43 +1,50 @@
-"""What should be said of a laid layer: small rips, frail legs, short parts, missing backing."""
+"""What should be said of laid courses: small rips, edges, short parts, missing backing."""
 
 from __future__ import annotations
+
+from typing import TYPE_CHECKING
 
 from service.errors import Cure, Finding, Relaxed, Ticks
 from service.geometry.rings import Polygon
 from service.geometry.strips import cut_across
+from service.layout.blocks import block_rows
 from service.layout.courses import Ranked
-from service.layout.runs import Cutout, Laid, Run
+from service.layout.runs import Laid, Run
 from service.products.kind import Said, Task
 from service.products.kinds.boarding.board import Board
-from service.units.ticks import INCH, SIXTEENTH
+from service.products.kinds.boarding.choosing import Ways
+from service.units.ticks import SIXTEENTH
 from service.units.writing import both
 
+if TYPE_CHECKING:
+    from service.products.kinds.boarding.laying import Boards
 
-def say_what_was_laid(
-    task: Task, said: Said, laid: Laid, along_framing: bool, chosen: Ranked, board: Board
-) -> None:
+
+def say_what_was_laid(task: Task, said: Said, boards: Boards, chosen: Ranked, ways: Ways) -> None:
     """Every finding that the courses and runs of a layer give."""
-    _rip(task, said, chosen, board)
+    board, laid = boards.board, boards.laid
+    _rip(task, said, chosen, ways)
     _features(task, said, chosen)
     _entry(task, said, laid, board)
-    for cutout in laid.cutouts:
-        _cutout(task, said, cutout, laid, board)
-    _holes_on_joints(task, said, laid, board)
-    _narrow_ends(task, said, laid)
+    _bare_groove(task, said, laid, boards)
+    _outer_edge(task, said, chosen, ways)
+    _starter(task, said, laid, board)
+    _narrow_ends(task, said, laid, ways.limits.hard)
     _dropped(task, said, laid)
-    if along_framing:
-        _along(task, said, laid)
+    if boards.along_framing:
+        _along(task, said, boards)
 
 
-def _rip(task: Task, said: Said, chosen: Ranked, board: Board) -> None:
-    preferred = task.rules.get("preferred_rip", fallback=board.coverage // 2)
+def _rip(task: Task, said: Said, chosen: Ranked, ways: Ways) -> None:
+    preferred, least = ways.limits.preferred, ways.limits.hard
     smallest = chosen.smallest_rip
-    least = task.rules.get("min_rip")
     if smallest is not None and smallest < least:
         said.relaxed.append(Relaxed("3.9", "min_rip", Ticks(least), Ticks(smallest), (task.at,)))
     if smallest is None or smallest >= preferred:
         return
-    cure = Cure(f"{task.pointer}/start", "balanced") if task.layer.start is not None else None
+    start = chosen.scheme.start
+    held = start != "balanced" and (ways.sent is not None or start == ways.wished(()))
+    cure = Cure(f"{task.pointer}/start", "balanced") if held else None
     said.find(
         Finding(
             "rip-small",
@@ -46,7 +53,7 @@ def _rip(task: Task, said: Said, chosen: Ranked, board: Board) -> None:
             rule="3.9",
             measure=smallest,
             limit=preferred,
-            cure=cure if task.layer.start != "balanced" else None,
+            cure=cure,
         )
     )
 
@@ -88,70 +95,70 @@ def _entry(task: Task, said: Said, laid: Laid, board: Board) -> None:
         )
 
 
-def _cutout(task: Task, said: Said, cutout: Cutout, laid: Laid, board: Board) -> None:
-    """Frail legs beside a hole, and holes too long for the piece around them (5.2)."""
-    least = task.rules.get("min_leg")
-    long = task.rules.get("long_hole")
-    if cutout.effect == "hole" and cutout.high - cutout.low > long:
+def _bare_groove(task: Task, said: Said, laid: Laid, boards: Boards) -> None:
+    """A first course ripped by less than its groove is deep shows the rest of it (3.10)."""
+    first, board = laid.courses[0], boards.board
+    left = first.face - (board.coverage - board.grooved)
+    if not boards.covered and first.rip == "start" and left > 0:
         said.find(
             Finding(
-                "hole-long",
-                f"{task.at}.{cutout.course}",
-                f"opening {cutout.opening} is {both(cutout.high - cutout.low)} long inside one "
-                f"board; over {both(long)} the board is frail there",
-                rule="5.2",
-                measure=cutout.high - cutout.low,
-                limit=long,
+                "groove-shows",
+                f"{task.at}.1",
+                f"the first course is ripped so little that {both(left)} of its groove is left "
+                "open at the bare edge: turn that edge to the wall, cover it, or aim the courses "
+                "elsewhere",
+                rule="3.10",
+                measure=left,
+                limit=0,
             )
         )
-    legs = [leg for leg in cutout.legs if 0 < leg < least]
-    if cutout.effect == "cut_in_two" or not legs:
-        return
-    said.find(
-        Finding(
-            "leg-frail",
-            f"{task.at}.{cutout.course}",
-            f"beside opening {cutout.opening} a leg of {both(min(legs))} is left; under "
-            f"{both(least)} it may split: cut it out under the trim, or move the courses",
-            rule="5.2",
-            measure=min(legs),
-            limit=least,
+
+
+def _outer_edge(task: Task, said: Said, chosen: Ranked, ways: Ways) -> None:
+    """A soffit's first course lies whole at the edge that is seen, if it can (3.18)."""
+    whole = ways.whole_at_outer_edge(chosen)
+    if whole and task.layer.start_side is None:
+        said.find(
+            Finding(
+                "outer-edge",
+                task.at,
+                "the low side is taken for the outer edge, which is seen, and the first course "
+                "lies whole there: if the other side is, send `start_side`: high",
+                rule="3.18",
+                cure=Cure(f"{task.pointer}/start_side", "low"),
+            )
         )
-    )
+    if ways.whole_by_default and not (whole or task.layer.aim):
+        said.find(
+            Finding(
+                "outer-edge-ripped",
+                task.at,
+                "a whole first course at the outer edge would leave a rip under "
+                f"{both(ways.limits.hard)} at the other edge: the width is shared otherwise",
+                rule="3.18",
+                measure=chosen.scheme.first,
+            )
+        )
 
 
-def _holes_on_joints(task: Task, said: Said, laid: Laid, board: Board) -> None:
-    """A hole that one board could hold but that falls on a joint between two (22.2)."""
-    least = task.rules.get("min_leg")
-    for opening in task.surface.openings:
-        met = [one for one in laid.cutouts if one.opening == opening.id]
-        courses = [laid.courses[one.course - 1] for one in met]
-        if len(met) < 2 or any(one.effect == "cut_in_two" for one in met):
-            continue
-        low = min(c.low + one.legs[0] for c, one in zip(courses, met, strict=True))
-        high = max(c.high - one.legs[1] for c, one in zip(courses, met, strict=True))
-        if high - low + 2 * least <= board.coverage:
-            said.find(_on_joint(task, opening.id, (low + high) // 2))
+def _starter(task: Task, said: Said, laid: Laid, board: Board) -> None:
+    """Lapped boards start on a strip that tilts the first course as the others tilt (3.15)."""
+    if board.lapped:
+        length = sum(run.high - run.low for run in laid.runs if run.course == 1)
+        said.find(
+            Finding(
+                "starter-strip",
+                f"{task.at}.1",
+                f"the first course needs a starter strip behind its low edge, {both(length)} in "
+                "all: it is not in the order",
+                rule="3.15",
+                measure=length,
+            )
+        )
 
 
-def _on_joint(task: Task, name: str, centre: int) -> Finding:
-    """The finding; its cure centres a board on the hole, where the stations are those sent."""
-    surface = task.surface
-    plain = not surface.mirrored and surface.slope is None
-    cure = Cure(f"{task.pointer}/aim", [{"at": Ticks(centre), "on": "centre"}]) if plain else None
-    return Finding(
-        "hole-on-joint",
-        f"{surface.id}.{name}",
-        f"opening {name} falls on the joint between two courses; one board could hold it whole "
-        f"with its centre at {both(centre)}",
-        rule="22.2",
-        cure=cure,
-    )
-
-
-def _narrow_ends(task: Task, said: Said, laid: Laid) -> None:
+def _narrow_ends(task: Task, said: Said, laid: Laid, least: int) -> None:
     """Runs that taper: narrower than a rip may be, a board's width in from an end (3.8, 4.4)."""
-    least = task.rules.get("min_rip")
     widths = [
         (_width_at(run.polygon, at), f"{task.at}.{run.course}.{run.number}")
         for run in laid.runs
@@ -204,19 +211,20 @@ def _dropped(task: Task, said: Said, laid: Laid) -> None:
         )
 
 
-def _along(task: Task, said: Said, laid: Laid) -> None:
+def _along(task: Task, said: Said, boards: Boards) -> None:
     """Boards along the framing hang on the panel alone: always said (6.2, 15.2)."""
     spacing = task.rules.get("block_spacing")
-    extent = max(run.high for run in laid.runs) + min(run.low for run in laid.runs)
-    rows = -(-(extent - 3 * INCH // 2) // spacing) + 1
+    rows = len(block_rows(boards.extent, spacing))
+    mend = f"about {rows} rows of blocks or straps at {both(spacing)} would be the stronger cure"
+    if task.layer.blocks:
+        mend = f"only at the {rows} rows of blocks do they hold in wood"
     said.find(
         Finding(
             "held-by-panel",
             task.at,
             f"the boards run with the framing: their fasteners hold in the backing's thickness "
             f"only, and the hold asked of framing is not met. Use ring shanks or screws and "
-            f"follow the product's printed instruction; about {rows} rows of blocks or straps at "
-            f"{both(spacing)} would be the stronger cure",
+            f"follow the product's printed instruction; {mend}",
             rule="6.2",
         )
     )

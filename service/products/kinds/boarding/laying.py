@@ -2,31 +2,31 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
-from itertools import pairwise
-from math import atan, degrees
+from functools import partial
 
-from service.errors import Cure, Fault, Finding, Ticks, TradeRefused
+from service.errors import Cure, Fault, Ticks, TradeRefused
 from service.geometry.frame import Frame, frame_of
-from service.geometry.plane import intersection, shrunk, union
-from service.geometry.rings import Polygon, Region, Ring, bounds, rectangle, twice_area
+from service.geometry.holes import Hole, holes_of
+from service.geometry.plane import difference, intersection, shrunk, union
+from service.geometry.rings import Polygon, Region, bounds, rectangle, twice_area
 from service.layout.bearings import Bearing, BearingLine, bearings_of, line_of
-from service.layout.courses import (
-    Ranked,
-)
+from service.layout.courses import Ranked
+from service.layout.legs import FramedHole, Leg, cut_out, narrow_legs
 from service.layout.runs import Course, Laid, Run, lay_runs, placed_courses
 from service.layout.seams import Seam, crossed, seams_of
 from service.products.kind import Areas, LaidLayer, Offered, Said, Task
 from service.products.kinds.boarding.board import Board, board_of
-from service.products.kinds.boarding.choosing import choose, starts_at_low_side
+from service.products.kinds.boarding.choosing import choose, ways_of
 from service.products.kinds.boarding.finding import say_what_was_laid
+from service.products.kinds.boarding.holing import say_holes, say_legs
+from service.products.kinds.boarding.narrowest import least_legs
+from service.products.kinds.boarding.shifting import shift_cure
+from service.products.kinds.boarding.turning import direction_of, turn_of
 from service.products.rows import AlternativeRow, CourseRow
 from service.units.ticks import INCH, SIXTEENTH, SIXTY_FOURTH
-from service.units.writing import both
-
-NEARLY_ALONG = 0.05
-"""Slope below which an edge of the outline counts as running with the boards."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,6 +48,12 @@ class Boards:
         """Whether the boards run with the members, so that none of them is crossed."""
         return not self.bearings
 
+    @property
+    def extent(self) -> int:
+        """From wall to wall along the boards, ticks: the gaps at both ends are alike."""
+        runs = self.laid.runs
+        return max(run.high for run in runs) + min(run.low for run in runs)
+
     def line(self, run: Run) -> BearingLine:
         """The members as a run's course meets them."""
         return self.lines[run.course - 1]
@@ -61,43 +67,89 @@ class Boards:
         return crossed(self.seams, self.course(run).middle)
 
 
+@dataclass(frozen=True, slots=True)
+class Room:
+    """The room that boards have: the outline less its gaps, and the holes in it.
+
+    `inset` is the outline less its gaps, `region` that less the holes.
+    """
+
+    covered: bool
+    gap: int
+    inset: Region
+    region: Region
+    holes: tuple[Hole, ...]
+
+
 def lay(task: Task, said: Said) -> LaidLayer:
     """Lay the boards of one layer; raises TradeRefused where no course can be laid."""
-    board = board_of(task, said)
+    board, room = board_of(task, said), _room(task)
+    direction = direction_of(task)
+    turn = turn_of(task, task.surface.outline, direction, said)
+    frame = frame_of(task.surface.outline, direction, turn)
+    bearings = bearings_of(task.surface.members, frame)
+    if task.backing is None:
+        _check_members(task, bearings, frame.region(room.region))
+    walls = task.surface.less_openings_at_edges(room.inset)
+    inset = frame.region(room.inset)
+    ways = ways_of(task, board, room.covered, inset, frame.region(walls))
+    chosen, found = choose(task, ways, frame, board)
+    courses = placed_courses(chosen.scheme, inset, ways.starts_low)
+    courses = _last_without_tongue(task, board, courses, room.gap)
+    holes = [FramedHole(one.name, frame.region(one.cut), frame.region(one.cover))
+             for one in room.holes]  # fmt: skip
+    legs = narrow_legs(courses, holes, partial(least_legs, task, board))
+    whole, laid = _laid(task, room, frame, courses, holes, legs)
+    boards = Boards(
+        board, frame, whole, laid, bearings,
+        tuple(line_of(bearings, course.middle) for course in courses),
+        room.covered, chosen.scheme.spacer, _seams(task, frame),
+    )  # fmt: skip
+    say_what_was_laid(task, said, boards, chosen, ways)
+    say_holes(task, said, room.holes, laid, board)
+    say_legs(task, said, legs, partial(shift_cure, task, board, ways, courses, holes))
+    return _layer(task, direction + turn, boards, chosen, found)
+
+
+def _room(task: Task) -> Room:
+    """The room that the boards have; refused where it is none."""
     covered = task.rules.choose("24", "edges", task.layer.edges, "covered") == "covered"
     gap = task.rules.get("gap", "gap_covered" if covered else "gap_bare")
-    outline = task.surface.outline
-    inset = shrunk(outline, gap)
-    region = task.surface.boarded(inset) if inset else ()
+    inset = shrunk(task.surface.outline, gap)
+    holes = holes_of(task.surface.openings, task.rules.get("merge_holes"))
+    region = difference(inset, union(hole.cut for hole in holes))
     if not region:
         raise TradeRefused(
             Fault("nothing-left", "gaps and openings leave nothing to board", task.pointer)
         )
-    direction = _direction(task)
-    turn = _turn(task, outline, direction, said)
-    frame = frame_of(outline, direction, turn)
-    bearings = bearings_of(task.surface.members, frame)
-    if task.backing is None:
-        _check_members(task, bearings, frame.region(region))
-    walls = task.surface.less_openings_at_edges(inset)
-    chosen, found, spacer = choose(task, board, frame.region(inset), frame.region(walls), frame)
-    whole = frame.region(region)
-    courses = placed_courses(chosen.scheme, frame.region(inset), starts_at_low_side(task))
-    courses = _last_without_tongue(task, board, courses, gap)
-    nearer = shrunk(outline, max(0, gap - SIXTY_FOURTH))
-    whole = _to_whole_course(whole, frame.region(task.surface.boarded(nearer)), courses)
-    holes = [(opening.id, frame.region(opening.cut)) for opening in task.surface.openings]
-    laid = lay_runs(whole, courses, holes, task.rules.get("min_run"))
+    return Room(covered, gap, inset, region, holes)
+
+
+def _laid(
+    task: Task,
+    room: Room,
+    frame: Frame,
+    courses: tuple[Course, ...],
+    holes: Sequence[FramedHole],
+    legs: Sequence[Leg],
+) -> tuple[Region, Laid]:
+    """The region that is boarded, in stations, and the runs of its courses."""
+    nearer = shrunk(task.surface.outline, max(0, room.gap - SIXTY_FOURTH))
+    wider = frame.region(difference(nearer, union(hole.cut for hole in room.holes)))
+    whole = _to_whole_course(frame.region(room.region), wider, courses)
+    whole, opened = cut_out(whole, holes, legs)
+    least = task.rules.get("min_run")
+    laid = lay_runs(whole, courses, [(one.name, one.cut) for one in opened], least)
     if not laid.runs:
         raise TradeRefused(
             Fault("nothing-left", "no run is long enough to be boarded", task.pointer)
         )
-    lines = tuple(line_of(bearings, course.middle) for course in courses)
-    joints = [line for one in task.behind if one.carries for line in one.joints]
-    seams = seams_of(joints, frame)
-    boards = Boards(board, frame, whole, laid, bearings, lines, covered, spacer, seams)
-    say_what_was_laid(task, said, boards.laid, boards.along_framing, chosen, board)
-    return _layer(task, direction + turn, boards, chosen, found)
+    return whole, laid
+
+
+def _seams(task: Task, frame: Frame) -> tuple[Seam, ...]:
+    """Joint lines of the panels behind."""
+    return seams_of([line for one in task.behind if one.carries for line in one.joints], frame)
 
 
 def _to_whole_course(whole: Region, wider: Region, courses: tuple[Course, ...]) -> Region:
@@ -176,62 +228,6 @@ def _nothing_to_nail(task: Task) -> TradeRefused:
             rule="6.2",
         )
     )
-
-
-def _direction(task: Task) -> Fraction:
-    """The direction asked for, facing the finished side, 0 up to 180 degrees."""
-    asked = Fraction(task.layer.direction) % 180
-    return (180 - asked) % 180 if task.surface.mirrored else asked
-
-
-def _turn(task: Task, outline: Ring, asked: Fraction, said: Said) -> Fraction:
-    """Degrees by which the boards are turned to share out a taper over the limit (3.8)."""
-    limit = task.rules.get("taper_over")
-    frame = frame_of(outline, asked)
-    slopes = _edge_slopes(frame, outline)
-    if slopes is None:
-        return Fraction(0)
-    low, high, length = slopes
-    taper = round(abs(high - low) * length)
-    if taper <= limit:
-        return Fraction(0)
-    left_handed = frame.along[0] * frame.across[1] - frame.along[1] * frame.across[0] < 0
-    turn = Fraction(round(degrees(atan((low + high) / 2)) * 10**6), 10**6)
-    said.find(
-        Finding(
-            "taper",
-            task.at,
-            f"the two edges along the boards are out of parallel by {both(taper)}: the courses "
-            f"are turned by {abs(float(turn)):.3f} degrees, so that each side takes half",
-            rule="3.8",
-            measure=taper,
-            limit=limit,
-        )
-    )
-    used = -turn if left_handed else turn
-    task.rules.note("3.8", "direction_used", float(asked + used), "taper")
-    return used
-
-
-def _edge_slopes(frame: Frame, outline: Ring) -> tuple[float, float, int] | None:
-    """Slopes (v over u) of the two edges along the boards, and the shorter one's length.
-
-    None where either is under half as long as the surface: it is not a side to be split.
-    """
-    ring = [frame.to(point) for point in outline]
-    edges = []
-    for a, b in pairwise([*ring, ring[0]]):
-        if a[0] != b[0] and abs((b[1] - a[1]) / (b[0] - a[0])) < NEARLY_ALONG:
-            edges.append(((a[1] + b[1]), (b[1] - a[1]) / (b[0] - a[0]), abs(b[0] - a[0])))
-    if len(edges) < 2:
-        return None
-    low, high = min(edges), max(edges)
-    reach = max(u for u, _ in ring) - min(u for u, _ in ring)
-    if min(low[2], high[2]) < reach // 2:
-        return None
-    if low[1] == 0 and high[1] == 0:
-        return None
-    return low[1], high[1], min(low[2], high[2])
 
 
 _NOTES = {

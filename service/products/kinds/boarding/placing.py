@@ -6,17 +6,15 @@ from bisect import bisect_left
 from collections import defaultdict, deque
 from collections.abc import Sequence
 from dataclasses import dataclass
-from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from service.cutting.records import Need, Stick, Stock, kerfs
-from service.errors import Cure, Finding, Ticks
 from service.geometry.rings import Polygon, Region, twice_area
 from service.geometry.strips import cut_across
 from service.joints.records import Cut, Jointed, JointRules, Places
 from service.layout.runs import Run
 from service.products.buying import plan_row
-from service.products.kind import LaidLayer, Said, Supplied, Task
+from service.products.kind import LaidLayer, Said, Supplied
 from service.products.kinds.boarding.counting import (
     account_for,
     compare,
@@ -24,9 +22,9 @@ from service.products.kinds.boarding.counting import (
     order_of,
 )
 from service.products.kinds.boarding.laying import Boards
+from service.products.kinds.boarding.looking import say_joints, say_shared
 from service.products.rows import JointRow, PieceRow, RunRow, StickRow
 from service.products.stock import Objective
-from service.units.writing import both
 
 if TYPE_CHECKING:
     from service.products.kinds.boarding.supplying import Setting
@@ -86,79 +84,20 @@ def placed(
     supplied.joints = tuple(
         joint for one, own in zip(chosen, details, strict=True) for joint in _joints(one, own)
     )
-    _say_blocks(chosen, supplied, said)
     for one, own in zip(chosen, details, strict=True):
-        _say_on_panel_joints(one.layer, own, said)
+        say_joints(one.layer, own, supplied.joints, said)
     supplied.sticks = sticks
     shared = could_share(layers, details, stocks, kerf)
-    _say_shared(first, shared, said)
+    say_shared(first, shared, said)
     # The bound allows for first and last course from one board, which is not done yet (3.13).
     plan = solved.plan
     supplied.plans = (
-        plan_row(first, plan.cost, plan.bound - shared, plan.work, objective, "boards"),
+        plan_row(first, plan.cost, plan.bound - shared.cost, plan.work, objective, "boards"),
     )
     supplied.order, extra = order_of(first, sticks, said)
     account_for(supplied, extra, layers, details)
     supplied.compared = (compare(layers, supplied),)
     return supplied
-
-
-def _say_blocks(chosen: Sequence[Setting], supplied: Supplied, said: Said) -> None:
-    """Joints that no member carries need a block each (6.2)."""
-    for one in chosen:
-        task = one.layer.task
-        own = (task.surface.id, task.layer_id)
-        count = sum(j.on == "block" and (j.surface, j.layer) == own for j in supplied.joints)
-        if count:
-            said.find(
-                Finding(
-                    "blocks-needed",
-                    task.at,
-                    f"{count} joints fall between members: a block behind each, as long as the "
-                    "clear bay; they are not in the order",
-                    rule="6.2",
-                )
-            )
-
-
-def _say_on_panel_joints(layer: LaidLayer, pieces: Pieces, said: Said) -> None:
-    """Board joints that fall where the panels behind are jointed too (6.5)."""
-    boards, task = layer.detail, layer.task
-    if not boards.seams:
-        return
-    near = task.rules.get("min_touch")
-    found = [
-        (a.run.course, a.cut.high)
-        for a, b in pairwise(pieces.all)
-        if a.run is b.run and any(abs(a.cut.high - at) < near for at in boards.panel_joints(a.run))
-    ]
-    if found:
-        course, at = found[0]
-        said.find(
-            Finding(
-                "joint-on-panel-joint",
-                task.at,
-                f"{len(found)} joints fall where the panels behind are jointed too, the first in "
-                f"course {course} at {both(at)}: nothing is wrong where a member stands there; "
-                "to keep them apart set `joint_from_panel_joint`",
-                rule="6.5",
-                measure=at,
-                cure=Cure(f"{task.pointer}/rules/joint_from_panel_joint", Ticks(near)),
-            )
-        )
-
-
-def _say_shared(task: Task, shared: int, said: Said) -> None:
-    if shared:
-        said.find(
-            Finding(
-                "rips-could-share",
-                task.product.id,
-                "first and last rip together are no wider than one board: ripping both from the "
-                "same board saves up to a course of boards; the order counts a board for each",
-                rule="3.13",
-            )
-        )
 
 
 def _pieces(layer: LaidLayer, rules: JointRules, cuts: object) -> Pieces:

@@ -56,6 +56,9 @@ class BoardingRules(Asked):
         None, description="No joint this near to a joint of the panels behind."
     )
     min_leg: LengthOrZero | None = Field(None, description="Narrowest leg beside a hole.")
+    merge_holes: LengthOrZero | None = Field(
+        None, description="Openings nearer to each other than this, as cut, become one hole."
+    )
     long_hole: LengthOrZero | None = Field(None, description="A hole longer than this is frail.")
     min_run: LengthOrZero | None = Field(None, description="A shorter run is left to the trim.")
     min_touch: LengthOrZero | None = Field(None, description="Least touch that counts.")
@@ -116,6 +119,11 @@ class BoardingLayer(LayerBase):
         None,
         description="Where end joints may be. Default: framing; sheathing where the boards run "
         "with the framing over a backing, and for end-matched boards.",
+    )
+    blocks: bool | None = Field(
+        None,
+        description="Whether rows of blocks, `block_spacing` apart, stand behind boards that run "
+        "with the framing. Default: no.",
     )
     fastening: BoardFastening | None = None
     rules: BoardingRules | None = None

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from itertools import combinations
+from typing import Final
 
 from service.cutting.records import Stock
 from service.cutting.solve import EFFORTS, Effort
@@ -90,53 +91,61 @@ def _setting(layer: LaidLayer) -> Setting:
     )
 
 
+@dataclass(frozen=True, slots=True)
+class Misplaced:
+    """Joint places that cannot be: when, and what the refusal says and cures it with."""
+
+    code: str
+    holds: Callable[[LaidLayer, Places], bool]
+    text: str
+    cure: str
+    rule: str
+
+
+ON_MEMBERS = (Places.FRAMING, Places.FRAMING_OR_BLOCK)
+
+MISPLACED: Final = (
+    Misplaced(
+        "no-sheathing",
+        lambda layer, places: places is Places.SHEATHING and layer.task.backing is None,
+        "joints on sheathing need a `backing` behind the boards",
+        "framing",
+        "6.2",
+    ),
+    Misplaced(
+        "floating-needs-end-matched",
+        lambda layer, places: places is Places.FLOATING and not layer.detail.board.end_matched,
+        "joints may float only where end-matched boards hold each other",
+        "framing",
+        "6.2",
+    ),
+    Misplaced(
+        "end-matched-on-framing",
+        lambda layer, places: places in ON_MEMBERS and layer.detail.board.end_matched,
+        "the joints of end-matched boards fall where the stock lengths put them, not on members",
+        "floating",
+        "7.2",
+    ),
+    Misplaced(
+        "no-member-crossed",
+        lambda layer, places: (
+            places in (*ON_MEMBERS, Places.FLOATING) and layer.detail.along_framing
+        ),
+        "the boards cross no member, so no joint can be on one",
+        "sheathing",
+        "6.2",
+    ),
+)
+"""Joint places that nothing behind the boards, or nothing in the boards, can carry."""
+
+
 def _check_places(layer: LaidLayer, places: Places) -> None:
-    """Refuse joint places that nothing behind the boards can carry."""
-    task = layer.task
-    at = f"{task.pointer}/joints"
-    if places is Places.SHEATHING and task.backing is None:
-        raise TradeRefused(
-            Fault(
-                "no-sheathing",
-                "joints on sheathing need a `backing` behind the boards",
-                at,
-                cure=Cure(at, "framing"),
-                rule="6.2",
-            )
-        )
-    if places is Places.FLOATING and not layer.detail.board.end_matched:
-        raise TradeRefused(
-            Fault(
-                "floating-needs-end-matched",
-                "joints may float only where end-matched boards hold each other",
-                at,
-                cure=Cure(at, "framing"),
-                rule="6.2",
-            )
-        )
-    if layer.detail.board.end_matched and places in (Places.FRAMING, Places.FRAMING_OR_BLOCK):
-        raise TradeRefused(
-            Fault(
-                "end-matched-on-framing",
-                "the joints of end-matched boards fall where the "
-                "stock lengths put them, not on members",
-                at,
-                cure=Cure(at, "floating"),
-                rule="7.2",
-            )
-        )
-    if layer.detail.along_framing and places in (
-        Places.FRAMING, Places.FRAMING_OR_BLOCK, Places.FLOATING
-    ):  # fmt: skip
-        raise TradeRefused(
-            Fault(
-                "no-member-crossed",
-                "the boards cross no member, so no joint can be on one",
-                at,
-                cure=Cure(at, "sheathing"),
-                rule="6.2",
-            )
-        )
+    """Refuse joint places that cannot be."""
+    at = f"{layer.task.pointer}/joints"
+    for one in MISPLACED:
+        if one.holds(layer, places):
+            cure = Cure(at, one.cure)
+            raise TradeRefused(Fault(one.code, one.text, at, cure=cure, rule=one.rule))
 
 
 def _solve(

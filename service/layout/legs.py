@@ -1,0 +1,89 @@
+"""Legs: what is left of a course's face beside a hole, and which of them cannot stay (5.2)."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass, replace
+
+from service.geometry.plane import clip_to_boxes, difference, union
+from service.geometry.rings import Polygon, Region, bounds, rectangle
+from service.layout.runs import Course, parts_met
+from service.units.ticks import SIXTY_FOURTH
+
+LeastLegs = Callable[[Course], tuple[int, int]]
+"""The narrowest legs of a course, on its low and its high side (ticks)."""
+
+
+@dataclass(frozen=True, slots=True)
+class FramedHole:
+    """A hole in stations: its shape as cut, and what flanges cover with the lap they need."""
+
+    name: str
+    cut: Region
+    cover: Region = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Leg:
+    """A leg under the least: beside which hole and in which course, and how narrow (ticks).
+
+    `box` is the strip along it, from the edge of the course into the hole, over the length on
+    which it is too narrow. It is `cut_out` where the flange covers it all, or where it is no
+    wider than 1/64 in, which counts as nothing (then over the length on which it is under 1/32).
+    """
+
+    opening: str
+    course: int
+    width: int
+    least: int
+    box: Polygon
+    cut_out: bool
+
+
+def narrow_legs(
+    courses: Sequence[Course], holes: Sequence[FramedHole], least: LeastLegs
+) -> list[Leg]:
+    """Every leg under `least` beside `holes`, hole by hole."""
+    return [
+        leg
+        for hole in holes
+        for course, part in parts_met(courses, hole.cut)
+        for leg in _legs(hole, course, part, least(course))
+    ]
+
+
+def _legs(hole: FramedHole, course: Course, part: Polygon, least: tuple[int, int]) -> Iterator[Leg]:
+    low, high, near, far = part.box
+    for width, limit, is_low in (
+        (near - course.low, least[0], True),
+        (course.high - far, least[1], False),
+    ):
+        if 0 < width < limit:
+            thin = width <= SIXTY_FOURTH
+            deep = 2 * SIXTY_FOURTH if thin else limit
+            band = (course.low, min(course.low + deep, far))
+            if not is_low:
+                band = (max(course.high - deep, near), course.high)
+            box = _over(part, (low, high, *band))
+            covered = not difference((box,), union([hole.cut, hole.cover]))
+            yield Leg(hole.name, course.number, width, limit, box, thin or covered)
+
+
+def _over(part: Polygon, band: tuple[int, int, int, int]) -> Polygon:
+    """The strip along a leg, as long as the hole is within it."""
+    low, high, _, _ = bounds(clip_to_boxes((part,), [band])[0])
+    return Polygon(rectangle(low, band[2], high, band[3]))
+
+
+def cut_out(
+    region: Region, holes: Sequence[FramedHole], legs: Sequence[Leg]
+) -> tuple[Region, list[FramedHole]]:
+    """`region` without the legs that are cut out, and `holes` with them."""
+    gone = [leg for leg in legs if leg.cut_out]
+    if not gone:
+        return region, list(holes)
+    grown = []
+    for hole in holes:
+        own = [(leg.box,) for leg in gone if leg.opening == hole.name]
+        grown.append(replace(hole, cut=union([hole.cut, *own])) if own else hole)
+    return difference(region, union((leg.box,) for leg in gone)), grown

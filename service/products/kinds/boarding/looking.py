@@ -1,0 +1,187 @@
+"""What should be said of placed joints: blocks, panel joints, and patterns that catch the eye."""
+
+from __future__ import annotations
+
+from bisect import bisect_left, bisect_right
+from collections import defaultdict
+from collections.abc import Iterator, Sequence
+from itertools import pairwise
+from typing import TYPE_CHECKING, NamedTuple
+
+from service.errors import Cure, Finding, Ticks
+from service.products.kind import LaidLayer, Said, Task
+from service.products.kinds.boarding.counting import Shared
+from service.products.rows import JointRow
+from service.units.ticks import INCH
+from service.units.writing import both
+
+if TYPE_CHECKING:
+    from service.products.kinds.boarding.placing import Pieces
+
+EQUAL_STEP = 2 * INCH
+"""Steps from course to course that differ by no more look equal (6.6)."""
+
+SAME_STATION = 6 * INCH
+"""Joints two courses apart that are nearer than this look like one line (6.6)."""
+
+
+class Placed(NamedTuple):
+    """One joint, and the extent of the run that it lies in; ticks."""
+
+    at: int
+    low: int
+    high: int
+
+
+Joints = dict[int, list[Placed]]
+"""Joints by course, ascending."""
+
+
+def say_joints(layer: LaidLayer, pieces: Pieces, joints: Sequence[JointRow], said: Said) -> None:
+    """Every finding that the joints of one layer give."""
+    task = layer.task
+    own = [one for one in joints if (one.surface, one.layer) == (task.surface.id, task.layer_id)]
+    _say_blocks(task, own, said)
+    _say_on_panel_joints(layer, pieces, said)
+    by_course = _by_course(pieces)
+    _say_staircases(task, by_course, said)
+    _say_one_line(task, by_course, said)
+
+
+def _say_blocks(task: Task, joints: Sequence[JointRow], said: Said) -> None:
+    """Joints that no member carries need a block each (6.2)."""
+    count = sum(joint.on == "block" for joint in joints)
+    if count:
+        said.find(
+            Finding(
+                "blocks-needed",
+                task.at,
+                f"{count} joints fall between members: a block behind each, as long as the "
+                "clear bay; they are not in the order",
+                rule="6.2",
+            )
+        )
+
+
+def _say_on_panel_joints(layer: LaidLayer, pieces: Pieces, said: Said) -> None:
+    """Board joints that fall where the panels behind are jointed too (6.5)."""
+    boards, task = layer.detail, layer.task
+    if not boards.seams:
+        return
+    near = task.rules.get("min_touch")
+    found = [
+        (a.run.course, a.cut.high)
+        for a, b in pairwise(pieces.all)
+        if a.run is b.run and any(abs(a.cut.high - at) < near for at in boards.panel_joints(a.run))
+    ]
+    if found:
+        course, at = found[0]
+        said.find(
+            Finding(
+                "joint-on-panel-joint",
+                task.at,
+                f"{len(found)} joints fall where the panels behind are jointed too, the first in "
+                f"course {course} at {both(at)}: nothing is wrong where a member stands there; "
+                "to keep them apart set `joint_from_panel_joint`",
+                rule="6.5",
+                measure=at,
+                cure=Cure(f"{task.pointer}/rules/joint_from_panel_joint", Ticks(near)),
+            )
+        )
+
+
+def _by_course(pieces: Pieces) -> Joints:
+    found: Joints = defaultdict(list)
+    for a, b in pairwise(pieces.all):
+        if a.run is b.run:
+            found[a.run.course].append(Placed(a.cut.high, a.run.low, a.run.high))
+    return {course: sorted(own) for course, own in found.items()}
+
+
+def _say_staircases(task: Task, joints: Joints, said: Said) -> None:
+    """Joints that climb in equal steps over four courses draw a slanting line (6.6)."""
+    found = sorted({*_staircases(joints, 1), *_staircases(joints, -1)})
+    if found:
+        course, at = found[0]
+        said.find(
+            Finding(
+                "staircase",
+                task.at,
+                f"{len(found)} times the joints of four touching courses climb in equal steps, "
+                f"first from course {course} at {both(at)}: nothing is wrong, but the eye follows "
+                "the line",
+                rule="6.6",
+                measure=at,
+            )
+        )
+
+
+def _staircases(joints: Joints, way: int) -> Iterator[tuple[int, int]]:
+    """Course and station where each staircase begins that rises (`way` 1) or falls (-1)."""
+    for course, own in joints.items():
+        for first in own:
+            stair = [first]
+            for step in (1, 2, 3):
+                stair += _next(joints.get(course + step, []), stair[-1], way)[:1]
+            steps = [abs(b.at - a.at) for a, b in pairwise(stair)]
+            if len(steps) == 3 and max(steps) - min(steps) <= EQUAL_STEP:
+                yield course, first.at
+
+
+def _next(joints: Sequence[Placed], last: Placed, way: int) -> list[Placed]:
+    """Joints on one side of `last`, nearest first, in runs that lie beside its own."""
+    if way > 0:
+        side = joints[bisect_right(joints, last.at, key=_station) :]
+    else:
+        side = joints[: bisect_left(joints, last.at, key=_station)][::-1]
+    return [one for one in side if _touching(one, last)]
+
+
+def _station(joint: Placed) -> int:
+    return joint.at
+
+
+def _touching(one: Placed, other: Placed) -> bool:
+    """Whether the runs of two joints lie beside each other somewhere."""
+    return one.low < other.high and other.low < one.high
+
+
+def _say_one_line(task: Task, joints: Joints, said: Said) -> None:
+    """Joints two courses apart at nearly one station draw an H (6.6)."""
+    found = sorted(
+        (course, one.at, abs(one.at - other.at))
+        for course, own in joints.items()
+        for one in own
+        for other in joints.get(course + 2, [])
+        if abs(one.at - other.at) < SAME_STATION and _touching(one, other)
+    )
+    if found:
+        course, at, apart = found[0]
+        said.find(
+            Finding(
+                "h-joint",
+                task.at,
+                f"{len(found)} times the joints of two courses with one between them lie within "
+                f"{both(SAME_STATION)}, first in courses {course} and {course + 2} at {both(at)}",
+                rule="6.6",
+                measure=apart,
+                limit=SAME_STATION,
+            )
+        )
+
+
+def say_shared(task: Task, shared: Shared, said: Said) -> None:
+    """First and last course could be ripped from the same boards (3.13)."""
+    if shared.pieces:
+        said.find(
+            Finding(
+                "rips-could-share",
+                task.product.id,
+                "first and last rip together, with the saw cut, are no wider than one board: "
+                f"{shared.pieces} of the {shared.of} pieces of the last course could be ripped off "
+                f"the boards of the first, {both(shared.length)} in all, which would save up to "
+                f"{shared.pieces} boards; the order counts a board for each",
+                rule="3.13",
+                measure=shared.length,
+            )
+        )
