@@ -7,9 +7,10 @@ from collections import Counter
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
-from service.cutting.records import Need, Stick, Stock, fits, ordered
+from service.cutting.records import Need, Stick, Stock, ordered
 
 FEW_PIECES = 40
+PLENTY = 1_000_000
 
 
 @dataclass(slots=True)
@@ -65,7 +66,7 @@ def _filled(
     stocks: Sequence[Stock], needs: Mapping[Need, int], kerf: int, opener: int | None
 ) -> tuple[Stick, ...] | None:
     """Best fit, longest first; new sticks are of stock `opener`, or the cheapest per length."""
-    left = Counter({k: 1_000_000 if s.supply is None else s.supply for k, s in enumerate(stocks)})
+    left = supplies(stocks)
     bins: list[_Open] = []
     room: list[tuple[int, int]] = []
     for need in sorted(needs, key=lambda n: (-n.length, n)):
@@ -119,17 +120,37 @@ def _opened(
 
 def _shrunk(one: _Open, stocks: Sequence[Stock], left: Counter[int], kerf: int) -> Stick:
     """The same pieces in the cheapest stock that holds them."""
-    total = sum(need.length for need in one.pieces)
-    whole = any(need.low_factory and need.high_factory for need in one.pieces)
-    able = [
-        k
-        for k, stock in enumerate(stocks)
-        if (k == one.stock or left[k] > 0)
-        and fits(total, len(one.pieces), kerf, stock.usable)
-        and (not whole or stock.usable == total)
-    ]
-    best = min(able, key=lambda k: (stocks[k].cost, stocks[k].length, k))
-    if best != one.stock:
+    return shrunk(one.stock, Counter(one.pieces), stocks, left, kerf)
+
+
+def shrunk(
+    number: int,
+    pieces: Mapping[Need, int],
+    stocks: Sequence[Stock],
+    left: Counter[int],
+    kerf: int,
+) -> Stick:
+    """A stick of stock `number` as one of the cheapest stock that holds its pieces.
+
+    `left` is how many of each stock are still there; the change is taken off it.
+    """
+    taken = sum((need.length + kerf) * count for need, count in pieces.items()) - kerf
+    whole = any(need.low_factory and need.high_factory for need in pieces)
+    best = number
+    for k, stock in enumerate(stocks):
+        if stock.usable < taken or left[k] < 1 or (whole and stock.usable != taken):
+            continue
+        if (stock.cost, stock.length, k) < (stocks[best].cost, stocks[best].length, best):
+            best = k
+    if best != number:
         left[best] -= 1
-        left[one.stock] += 1
-    return Stick(best, ordered(Counter(one.pieces)))
+        left[number] += 1
+    return Stick(best, ordered(pieces))
+
+
+def supplies(stocks: Sequence[Stock], sticks: Sequence[Stick] = ()) -> Counter[int]:
+    """How many of each stock are there once `sticks` are taken; plenty where there is no limit."""
+    spent = Counter(stick.stock for stick in sticks)
+    return Counter(
+        {k: PLENTY if s.supply is None else s.supply - spent[k] for k, s in enumerate(stocks)}
+    )

@@ -1,14 +1,15 @@
-"""The best pattern for each stock at given prices: an exact integer knapsack.
+"""The best patterns for each stock at given prices: an exact integer knapsack.
 
 Weights are piece plus kerf, capacities usable plus kerf, so that n pieces need n - 1 kerfs.
 They are scaled to a common unit; where that would be too fine, weights are rounded up for
-patterns (always cuttable) and down for bounds (always valid).
+patterns (always cuttable) and down for bounds (always valid). No pattern holds more of a piece
+than is wanted: no plan needs one that does.
 """
 
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import reduce
 from math import gcd
@@ -20,7 +21,21 @@ from service.cutting.records import Need, Pattern, Stock
 
 FINEST = 16_000
 
+BEST_OF_A_STOCK = 8
+"""Patterns of one stock that one pricing gives at most: more of them save rounds."""
+
 Values = npt.NDArray[np.int64]
+
+
+@dataclass(frozen=True, slots=True)
+class Pass:
+    """One step of filling: `copies` more of `item`, and from which capacities on that paid."""
+
+    item: int
+    copies: int
+    weight: int
+    better: npt.NDArray[np.bool_]
+    worth: list[int]
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,49 +43,95 @@ class Filled:
     """Best value for each capacity, and the passes by which it was reached."""
 
     best: Values
-    passes: tuple[tuple[int, int, int, npt.NDArray[np.bool_]], ...]
+    passes: tuple[Pass, ...]
 
-    def pieces(self, capacity: int) -> Counter[int]:
-        """How many of each item the best filling of `capacity` holds."""
+    def pieces(self, capacity: int, last: int | None = None) -> Counter[int]:
+        """How many of each item the best filling of `capacity` by the passes to `last` holds."""
         taken: Counter[int] = Counter()
-        for item, copies, weight, better in reversed(self.passes):
-            if better[capacity]:
-                taken[item] += copies
-                capacity -= weight
+        for one in reversed(self.passes if last is None else self.passes[: last + 1]):
+            if capacity >= one.weight and one.better[capacity - one.weight]:
+                taken[one.item] += one.copies
+                capacity -= one.weight
         return taken
 
+    def ends(self, place: int, capacity: int) -> Iterator[tuple[int, int]]:
+        """Value and number of every pass that made the filling of a watched capacity better."""
+        for number, one in enumerate(self.passes):
+            if capacity >= one.weight and one.better[capacity - one.weight]:
+                yield one.worth[place], number
 
-def fill(weights: Sequence[int], values: Sequence[int], capacity: int) -> Filled:
-    """Fill every capacity up to `capacity` with any number of items, for the greatest value."""
-    best = np.zeros(capacity + 1, dtype=np.int64)
+
+def fill(
+    weights: Sequence[int],
+    values: Sequence[int],
+    most: Sequence[int],
+    capacity: int,
+    watched: Sequence[int] = (),
+    start: Values | None = None,
+) -> Filled:
+    """Fill every capacity up to `capacity` with at most `most` of each item, for greatest value.
+
+    `watched` capacities have their value noted at every pass. `start` is what other items that
+    are there already can be worth at each capacity.
+    """
+    best = np.zeros(capacity + 1, dtype=np.int64) if start is None else start.copy()
     passes = []
+    places = np.array(watched, dtype=np.int64)
     for item in sorted(range(len(weights)), key=lambda k: (-weights[k], k)):
         if values[item] <= 0:
             continue
-        copies = 1
-        while copies * weights[item] <= capacity:
+        for copies in _halves(min(most[item], capacity // weights[item])):
             weight = copies * weights[item]
             tried = best[: capacity + 1 - weight] + copies * values[item]
-            better = np.zeros(capacity + 1, dtype=bool)
-            np.greater(tried, best[weight:], out=better[weight:])
+            better = tried > best[weight:]
             np.maximum(best[weight:], tried, out=best[weight:])
-            passes.append((item, copies, weight, better))
-            copies *= 2
+            passes.append(Pass(item, copies, weight, better, best[places].tolist()))
     return Filled(best, tuple(passes))
+
+
+def _halves(most: int) -> Iterator[int]:
+    """Few numbers whose sums are all the numbers up to `most`: 1, 2, 4, ... and what is left."""
+    copies = 1
+    while copies <= most:
+        yield copies
+        most -= copies
+        copies *= 2
+    if most:
+        yield most
 
 
 @dataclass(frozen=True, slots=True)
 class Bench:
-    """Stocks and needs in a common unit, ready for pricing."""
+    """Stocks and needs in a common unit, ready for pricing; `most` of each need in a pattern.
+
+    Numbers of needs by the ends that they take: `free` may lie anywhere in a stick, `lows` and
+    `highs` take one end of it, `whole` are whole sticks.
+    """
 
     stocks: tuple[Stock, ...]
     needs: tuple[Need, ...]
+    most: tuple[int, ...]
     up: tuple[int, ...]
     down: tuple[int, ...]
     capacities: tuple[int, ...]
+    free: tuple[int, ...]
+    lows: tuple[int, ...]
+    highs: tuple[int, ...]
+    whole: tuple[int, ...]
+
+    @property
+    def exact(self) -> bool:
+        """Whether nothing was rounded."""
+        return self.up == self.down
 
 
-def bench_for(stocks: Sequence[Stock], needs: Sequence[Need], kerf: int, slack: int = 0) -> Bench:
+def bench_for(
+    stocks: Sequence[Stock],
+    needs: Sequence[Need],
+    kerf: int,
+    slack: int = 0,
+    most: Sequence[int] | None = None,
+) -> Bench:
     """Scale stocks and needs (ticks) for `price`.
 
     Pieces may be shorter than the need that stands for them by up to `slack`; bounds allow for it.
@@ -78,53 +139,125 @@ def bench_for(stocks: Sequence[Stock], needs: Sequence[Need], kerf: int, slack: 
     weights = [need.length + kerf for need in needs]
     room = [stock.usable + kerf for stock in stocks]
     unit = max(reduce(gcd, weights), -(-max(room) // FINEST))
+    down = tuple((weight - slack) // unit for weight in weights)
+    capacities = tuple(space // unit for space in room)
     return Bench(
         tuple(stocks),
         tuple(needs),
+        tuple(most) if most is not None else tuple(max(capacities) // max(w, 1) for w in down),
         tuple(-(-weight // unit) for weight in weights),
-        tuple((weight - slack) // unit for weight in weights),
-        tuple(space // unit for space in room),
+        down,
+        capacities,
+        *(
+            tuple(k for k, n in enumerate(needs) if (n.low_factory, n.high_factory) == ends)
+            for ends in ((False, False), (True, False), (False, True), (True, True))
+        ),
     )
 
 
-def price(bench: Bench, values: Sequence[int], *, sure: bool) -> list[tuple[int, Pattern]]:
-    """For each stock the greatest value of one stick, and the pattern that has it.
+@dataclass(frozen=True, slots=True)
+class Priced:
+    """What every stick can be worth at most, and patterns worth more than their charge."""
 
-    With `sure` the patterns can be cut; without it the values are an upper bound.
+    most: tuple[int, ...]
+    patterns: tuple[Pattern, ...]
+
+
+def price(bench: Bench, values: Sequence[int], charges: Sequence[int]) -> Priced:
+    """Patterns that pay at these prices of the needs and charges of the stocks.
+
+    The patterns can be cut; the greatest values are upper bounds.
     """
-    weights = bench.up if sure else bench.down
-    free = [k for k, need in enumerate(bench.needs) if not (need.low_factory or need.high_factory)]
-    filled = fill([weights[k] for k in free], [values[k] for k in free], max(bench.capacities))
-    found = []
-    for number, capacity in enumerate(bench.capacities):
-        ends = _ends(bench, values, weights, number, filled.best)
-        value, taken = max(ends, key=lambda end: (end[0], -len(end[1])))
-        rest = capacity - sum(weights[k] for k in taken)
-        pieces = Counter(taken)
-        whole = any(bench.needs[k].low_factory and bench.needs[k].high_factory for k in taken)
-        if not whole:
-            pieces.update({free[k]: n for k, n in filled.pieces(rest).items()})
-        found.append((value, _pattern(bench, number, pieces)))
-    return found
+    filled = _filled(bench, values, bench.up)
+    sure = filled if bench.exact else _filled(bench, values, bench.down)
+    most = tuple(_best_end(bench, values, bench.down, k, sure)[0] for k in range(len(charges)))
+    found = tuple(
+        pattern
+        for k, charge in enumerate(charges)
+        if most[k] > charge
+        for pattern in _paying(bench, values, k, charge, filled)
+    )
+    return Priced(most, found)
 
 
-def _ends(
-    bench: Bench, values: Sequence[int], weights: Sequence[int], number: int, best: Values
-) -> list[tuple[int, tuple[int, ...]]]:
-    """Every choice of pieces that need a factory end, with the value of the whole stick."""
+def _paying(
+    bench: Bench, values: Sequence[int], number: int, charge: int, filled: Filled
+) -> Iterator[Pattern]:
+    """The patterns of one stock that are worth more than its charge, best first."""
+    value, taken, rest = _best_end(bench, values, bench.up, number, filled)
+    if value > charge and taken:
+        free = _numbered(bench, filled.pieces(rest)) if rest >= 0 else Counter[int]()
+        yield _pattern(bench, number, Counter(taken) + free)
     capacity = bench.capacities[number]
-    needs = bench.needs
-    found: list[tuple[int, tuple[int, ...]]] = [(int(best[capacity]), ())]
-    lows = [k for k, n in enumerate(needs) if n.low_factory and not n.high_factory]
-    highs = [k for k, n in enumerate(needs) if n.high_factory and not n.low_factory]
-    wholes = [k for k, n in enumerate(needs) if n.low_factory and n.high_factory]
-    found += [(values[k], (k,)) for k in wholes if needs[k].length == bench.stocks[number].usable]
-    sets = [(k,) for k in lows + highs] + [(a, b) for a in lows for b in highs]
-    for taken in sets:
-        rest = capacity - sum(weights[k] for k in taken)
-        if rest >= 0:
-            found.append((sum(values[k] for k in taken) + int(best[rest]), taken))
-    return found
+    ends = sorted(filled.ends(number, capacity), reverse=True)[:BEST_OF_A_STOCK]
+    for worth, last in ends:
+        if worth > charge:
+            yield _pattern(bench, number, _numbered(bench, filled.pieces(capacity, last)))
+    for worth, k in _with_each(bench, values, capacity, filled)[:BEST_OF_A_STOCK]:
+        pieces = _numbered(bench, filled.pieces(capacity - bench.up[k])) + Counter({k: 1})
+        if worth > charge and pieces[k] <= bench.most[k]:
+            yield _pattern(bench, number, pieces)
+
+
+def _with_each(
+    bench: Bench, values: Sequence[int], capacity: int, filled: Filled
+) -> list[tuple[int, int]]:
+    """Value of the best filling round one piece of each need, best first, with its number."""
+    found = [
+        (values[k] + int(filled.best[capacity - bench.up[k]]), k)
+        for k in bench.free
+        if values[k] > 0 and bench.up[k] <= capacity
+    ]
+    return sorted(found, key=lambda one: (-one[0], one[1]))
+
+
+def _filled(bench: Bench, values: Sequence[int], weights: Sequence[int]) -> Filled:
+    free = bench.free
+    return fill(
+        [weights[k] for k in free],
+        [values[k] for k in free],
+        [bench.most[k] for k in free],
+        max(bench.capacities),
+        bench.capacities,
+    )
+
+
+def _best_end(
+    bench: Bench, values: Sequence[int], weights: Sequence[int], number: int, filled: Filled
+) -> tuple[int, tuple[int, ...], int]:
+    """The greatest value of a stick, its pieces with factory ends, and the room left for others.
+
+    The room is -1 for a piece that is a whole stick.
+    """
+    capacity = bench.capacities[number]
+    best: tuple[int, tuple[int, ...], int] = (int(filled.best[capacity]), (), capacity)
+    for k in bench.whole:
+        if bench.needs[k].length == bench.stocks[number].usable and values[k] > best[0]:
+            best = values[k], (k,), -1
+    lows, highs = [None, *bench.lows], [None, *bench.highs]
+    if len(lows) + len(highs) > 2:
+        rests = capacity - np.add.outer(*_of_ends(weights, lows, highs))
+        worth = np.add.outer(*_of_ends(values, lows, highs))
+        worth = np.where(rests >= 0, worth + filled.best[np.maximum(rests, 0)], -1)
+        i, j = divmod(int(worth.argmax()), len(highs))
+        if worth[i, j] > best[0]:
+            taken = tuple(k for k in (lows[i], highs[j]) if k is not None)
+            best = int(worth[i, j]), taken, int(rests[i, j])
+    return best
+
+
+def _of_ends(
+    amounts: Sequence[int], lows: Sequence[int | None], highs: Sequence[int | None]
+) -> tuple[Values, Values]:
+    """An amount for each low and each high end; nothing where no piece takes the end."""
+    found = [[0 if k is None else amounts[k] for k in own] for own in (lows, highs)]
+    return np.array(found[0], dtype=np.int64), np.array(found[1], dtype=np.int64)
+
+
+def _numbered(bench: Bench, pieces: Counter[int]) -> Counter[int]:
+    """Numbers among all needs for numbers among the free ones."""
+    free = bench.free
+    return Counter({free[k]: n for k, n in pieces.items()})
 
 
 def _pattern(bench: Bench, number: int, pieces: Counter[int]) -> Pattern:

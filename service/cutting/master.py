@@ -8,22 +8,49 @@ than its stick costs; they do not rest on the linear programme's own numbers.
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from math import inf
 
-from service.cutting.knapsack import bench_for, price
-from service.cutting.records import Need, Pattern, Stock, fits
+from service.cutting.knapsack import Bench, bench_for, price
+from service.cutting.records import Need, Pattern, Stock
 from service.solver.programme import Programme, Solved
 
 SCALE = 1 << 20
 PRICE_OF_MISSING = 1000
 
 
+@dataclass(frozen=True, slots=True)
+class Prices:
+    """Prices of the needs as scaled integers, and what makes them safe.
+
+    Divided by `shrink`, no stick of a stock without limit is worth more than it costs; a stick
+    of short stock is worth at most its cost and its rent.
+    """
+
+    values: tuple[int, ...]
+    shrink: Fraction
+    rents: tuple[Fraction, ...]
+
+    def worth(self, wanted: int | Fraction, stocks: Sequence[Stock]) -> Fraction:
+        """A bound on the cost, scaled, where `wanted` is what all needs are worth unshrunk."""
+        short = zip(self.rents, stocks, strict=True)
+        return wanted / self.shrink - sum(rent * (stock.supply or 0) for rent, stock in short)
+
+
 class Master:
-    """Patterns against needs: for each need, cut >= demand (+ what layouts use of it)."""
+    """Patterns against needs: for each need, cut >= demand (+ what layouts use of it).
+
+    `most` of each need in one pattern may be given where the demand is known before.
+    """
 
     def __init__(
-        self, stocks: Sequence[Stock], needs: Sequence[Need], kerf: int, slack: int = 0
+        self,
+        stocks: Sequence[Stock],
+        needs: Sequence[Need],
+        kerf: int,
+        slack: int = 0,
+        most: Mapping[Need, int] | None = None,
     ) -> None:
         self.stocks = tuple(stocks)
         self.kerf = kerf
@@ -32,6 +59,7 @@ class Master:
         self.rows: dict[Need, int] = {}
         self.patterns: dict[Pattern, int] = {}
         self._supply: dict[int, int] = {}
+        self._closed: set[int] = set()
         self.work = 0
         for number, stock in enumerate(self.stocks):
             if stock.supply is not None:
@@ -40,10 +68,11 @@ class Master:
         for need in needs:
             self.rows[need] = self.programme.add_row(0.0)
             self.programme.add_column(worst, {self.rows[need]: 1.0})
-            self.add(self._plain(need))
-        self.bench = bench_for(self.stocks, tuple(self.rows), kerf, slack)
+            self.add(self._plain(need, None if most is None else most[need]))
+        copies = None if most is None else [most[need] for need in needs]
+        self.bench = bench_for(self.stocks, tuple(self.rows), kerf, slack, copies)
 
-    def _plain(self, need: Need) -> Pattern | None:
+    def _plain(self, need: Need, most: int | None) -> Pattern | None:
         """As many of one need as the stick holds that gives them cheapest."""
         found = []
         for number, stock in enumerate(self.stocks):
@@ -51,6 +80,7 @@ class Master:
                 continue
             count = (stock.usable + self.kerf) // (need.length + self.kerf)
             count = min(count, 1) if need.low_factory or need.high_factory else count
+            count = count if most is None else min(count, most)
             if count:
                 found.append((Fraction(stock.cost, count), number, count))
         if not found:
@@ -77,51 +107,68 @@ class Master:
         for need, row in self.rows.items():
             self.programme.set_row(row, needs.get(need, 0))
 
-    def values(self, solved: Solved) -> list[int]:
-        """Prices of the needs as scaled integers, rounded down."""
-        return [max(0, int(solved.duals[row] * SCALE)) for row in self.rows.values()]
+    def close_beyond(self, left: Mapping[Need, int]) -> None:
+        """Use no more patterns that hold more of a need than is left; what is left only shrinks."""
+        for pattern, column in self.patterns.items():
+            if column not in self._closed and any(
+                count > left.get(need, 0) for need, count in pattern.pieces
+            ):
+                self._closed.add(column)
+                self.programme.close(column)
 
-    def charges(self, solved: Solved) -> list[int]:
-        """What one stick of each stock may be worth: its cost and the rent of short supply."""
-        return [
-            stock.cost * SCALE + self._rent(solved, number)
+    def bench_of(self, most: Mapping[Need, int]) -> Bench:
+        """The bench for a part of the needs: no pattern with more than what is left of them."""
+        return replace(self.bench, most=tuple(most.get(need, 0) for need in self.rows))
+
+    def generate(self, solved: Solved, bench: Bench | None = None) -> tuple[bool, Prices]:
+        """Add the patterns that pay; tells whether any was new, and gives sure prices.
+
+        The prices are sure for the bench's own `most` of each need.
+        """
+        self.work += 1
+        values = tuple(max(0, int(solved.duals[row] * SCALE)) for row in self.rows.values())
+        slack = SCALE // 100_000
+        charges = [
+            stock.cost * SCALE + self._rent(solved, number) + slack
             for number, stock in enumerate(self.stocks)
         ]
+        priced = price(bench or self.bench, values, charges)
+        new = [self.add(pattern) for pattern in priced.patterns]
+        return any(new), self._sure(values, priced.most)
+
+    def priced(self, rounds: int) -> tuple[Solved | None, Prices | None]:
+        """The solution once no pattern pays, or after so many rounds, and its sure prices."""
+        solved, sure = self.programme.solve(), None
+        for _ in range(rounds):
+            if solved is None:
+                break
+            new, sure = self.generate(solved)
+            if not new:
+                break
+            solved = self.programme.solve()
+        return solved, sure
 
     def _rent(self, solved: Solved, number: int) -> int:
         row = self._supply.get(number)
         return 0 if row is None else max(0, int(-solved.duals[row] * SCALE) + 1)
 
-    def generate(self, solved: Solved) -> bool:
-        """Add the patterns that pay at these prices; tells whether any was new."""
-        self.work += 1
-        priced = price(self.bench, self.values(solved), sure=True)
-        charges = self.charges(solved)
-        slack = SCALE // 100_000
-        added = [
-            self.add(pattern)
-            for (value, pattern), charge in zip(priced, charges, strict=True)
-            if value > charge + slack
-        ]
-        return any(added)
-
-    def shrinkage(self, solved: Solved) -> Fraction:
-        """By how much the scaled prices must shrink so that no stick is worth over its charge."""
-        priced = price(self.bench, self.values(solved), sure=False)
-        charges = self.charges(solved)
+    def _sure(self, values: tuple[int, ...], most: Sequence[int]) -> Prices:
+        """By how much prices must shrink, and the rents that short supply then needs."""
+        if any(stock.supply is None and not stock.cost for stock in self.stocks):
+            return Prices((0,) * len(values), Fraction(1), (Fraction(0),) * len(most))
         worst = [
-            Fraction(value, charge) if charge else Fraction(value + 1)
-            for (value, _), charge in zip(priced, charges, strict=True)
-            if value > charge
+            Fraction(value, stock.cost * SCALE)
+            for value, stock in zip(most, self.stocks, strict=True)
+            if stock.supply is None
         ]
-        return max(worst, default=Fraction(1))
-
-    def rents(self, solved: Solved) -> int:
-        """What short supply takes off a bound, scaled."""
-        return sum(
-            self._rent(solved, number) * (self.stocks[number].supply or 0)
-            for number in self._supply
+        shrink = max([Fraction(1), *worst])
+        rents = tuple(
+            max(Fraction(0), value / shrink - stock.cost * SCALE)
+            if stock.supply is not None
+            else Fraction(0)
+            for value, stock in zip(most, self.stocks, strict=True)
         )
+        return Prices(values, shrink, rents)
 
     def used(self, solved: Solved) -> list[tuple[Pattern, float]]:
         """Patterns in the solution and how many sticks of each, a fraction."""
@@ -130,10 +177,3 @@ class Master:
             for pattern, column in self.patterns.items()
             if solved.values[column] > 1e-9
         ]
-
-
-def can_be_cut(pattern: Pattern, stocks: Sequence[Stock], kerf: int) -> bool:
-    """Whether a pattern fits its stick, by the rule itself."""
-    lengths = sum(need.length * count for need, count in pattern.pieces)
-    pieces = sum(count for _, count in pattern.pieces)
-    return fits(lengths, pieces, kerf, stocks[pattern.stock].usable)

@@ -4,14 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from typing import NamedTuple
 
 
-@dataclass(frozen=True, slots=True, order=True)
-class Need:
+class Need(NamedTuple):
     """A piece to be cut: its length, and which of its ends must be a factory end.
 
     A piece with `low_factory` can only come from the low end of a stick, one with `high_factory`
-    only from its high end, one with both is a whole stick.
+    only from its high end, one with both is a whole stick. A tuple, since needs are counted and
+    looked up more often than anything else here.
     """
 
     length: int

@@ -3,35 +3,44 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
-from functools import reduce
-from math import gcd
+from math import inf
 
-from service.cutting.heuristic import best_fit, cost_of
-from service.cutting.master import SCALE, Master
-from service.cutting.records import Need, Pattern, Plan, Stick, Stock, ordered
-from service.solver.programme import Solved
+import numpy as np
+
+from service.cutting.bounds import attainable, material_bound, mixed, shorter, step_of
+from service.cutting.dive import dive
+from service.cutting.effort import EFFORTS, Effort
+from service.cutting.heuristic import best_fit, cost_of, shrunk, supplies
+from service.cutting.master import SCALE, Master, Prices
+from service.cutting.patterns import Patterns, within
+from service.cutting.records import Need, Pattern, Plan, Stick, Stock
+from service.solver.programme import Cover, least_cover
 from service.units.ticks import ceiling
+
+__all__ = ["EFFORTS", "Effort", "attainable", "material_bound", "shorter", "solve"]
+
+ROUNDS_ALONE = 3
+"""Rounds of cutting alone for each round of layouts and cutting together."""
+
+PATTERNS_AT_EASE = 300
+"""With more patterns each node takes longer, so a search has fewer."""
+
+SURE = 0.01
+"""What is taken off a bound of the search, in steps of the cost, before it is rounded up."""
 
 
 @dataclass(frozen=True, slots=True)
-class Effort:
-    """Work limits: rounds of pricing, dives and nodes. Never the clock."""
+class _Sure:
+    """The best sure bound so far, scaled and unrounded, and the prices that gave it."""
 
-    rounds: int
-    dives: int
-    nodes: int
-    beam: int
-    tries: int
+    bound: Fraction
+    prices: Prices | None
 
-
-EFFORTS = {
-    "quick": Effort(rounds=12, dives=1, nodes=0, beam=2, tries=1),
-    "standard": Effort(rounds=60, dives=6, nodes=40, beam=6, tries=3),
-    "thorough": Effort(rounds=400, dives=20, nodes=2000, beam=12, tries=10),
-}
+    def rounded(self, stocks: Sequence[Stock]) -> int:
+        return attainable(self.bound / SCALE, stocks)
 
 
 def solve(
@@ -39,20 +48,43 @@ def solve(
     needs: Mapping[Need, int],
     kerf: int,
     effort: Effort,
-    master: Master | None = None,
+    seeds: Iterable[Pattern] = (),
+    slack: int = 0,
 ) -> Plan | None:
     """The cheapest plan found for `needs`, or None if the stock at hand does not reach.
 
-    `master` may bring patterns from an earlier solve over the same needs.
+    `seeds` may bring patterns from an earlier solve. Pieces may be up to `slack` shorter than
+    the need that stands for them: the bound allows for it.
     """
-    if not needs:
+    wanted = {need: count for need, count in sorted(needs.items()) if count}
+    if not wanted:
         return Plan((), 0, 0, 0)
+    step = step_of(stocks)
+    units = [replace(stock, cost=stock.cost // step) for stock in stocks]
+    plan = _in_steps(units, wanted, kerf, effort, seeds, slack)
+    return None if plan is None else replace(plan, cost=plan.cost * step, bound=plan.bound * step)
+
+
+def _in_steps(
+    stocks: Sequence[Stock],
+    needs: Mapping[Need, int],
+    kerf: int,
+    effort: Effort,
+    seeds: Iterable[Pattern],
+    slack: int,
+) -> Plan | None:
+    """The same with costs that have no common divisor."""
     first = best_fit(stocks, needs, kerf)
-    floor = material_bound(stocks, shorter(needs, master.slack if master else 0), kerf)
+    floor = material_bound(stocks, shorter(needs, slack), kerf)
     if first is not None and cost_of(first, stocks) <= floor:
         return Plan(first, cost_of(first, stocks), floor, 1)
-    own = master or Master(stocks, sorted(needs), kerf)
-    return _by_patterns(own, needs, effort, first, floor)
+    master = Master(stocks, tuple(needs), kerf, slack, needs)
+    for stick in first or ():
+        master.add(Pattern(stick.stock, tuple(sorted(Counter(stick.pieces).items()))))
+    for pattern in seeds:
+        if all(count <= needs.get(need, 0) for need, count in pattern.pieces):
+            master.add(pattern)
+    return _by_patterns(master, needs, effort, first, floor)
 
 
 def _by_patterns(
@@ -62,156 +94,147 @@ def _by_patterns(
     first: tuple[Stick, ...] | None,
     floor: int,
 ) -> Plan | None:
-    bound = max(floor, _generate(master, needs, effort.rounds))
-    plans = [] if first is None else [first]
-    dive = _dive(master, needs, effort)
-    if dive is not None:
-        plans.append(dive)
-    best = min(plans, key=lambda plan: cost_of(plan, master.stocks), default=None)
-    if effort.nodes and (best is None or cost_of(best, master.stocks) > bound):
-        whole = _whole(master, needs, effort, best)
-        best = whole if whole is not None else best
+    """Price, dive, and search among all patterns that are left; stop when the bound is met."""
+    stocks = master.stocks
+    sure = _generate(master, needs, effort.rounds, inf if first is None else cost_of(first, stocks))
+    bound = max(floor, sure.rounded(stocks))
+    best = first
+    for better in (_dived, _mixed, _searched):
+        if best is not None and cost_of(best, stocks) <= bound:
+            break
+        best, bound = better(master, needs, effort, sure, best, bound)
     if best is None:
         return None
-    return Plan(best, cost_of(best, master.stocks), bound, master.work)
+    cost = cost_of(best, stocks)
+    return Plan(best, cost, min(bound, cost), master.work)
 
 
-def _generate(master: Master, needs: Mapping[Need, int], rounds: int) -> int:
-    """Add patterns while they pay; gives a bound on the cost of `needs` that is sure."""
+def _generate(master: Master, needs: Mapping[Need, int], rounds: int, enough: float) -> _Sure:
+    """Add patterns while they pay, until the bound is `enough`."""
     master.demand(needs)
-    best = 0
-    for _ in range(rounds):
-        solved = master.programme.solve()
-        if solved is None:
-            return best
-        if not master.generate(solved):
-            return max(best, bound_of(master, needs, solved))
-    solved = master.programme.solve()
-    return best if solved is None else max(best, bound_of(master, needs, solved))
-
-
-def bound_of(master: Master, needs: Mapping[Need, int], solved: Solved) -> int:
-    """A sure bound from the prices of a solve, rounded up to a cost that can be."""
-    values = dict(zip(master.rows, master.values(solved), strict=True))
-    worth = sum(values[need] * count for need, count in needs.items()) - master.rents(solved)
-    return attainable(Fraction(worth, SCALE) / master.shrinkage(solved), master.stocks)
-
-
-def attainable(bound: Fraction, stocks: Sequence[Stock]) -> int:
-    """The least multiple of the costs' common divisor that is not under `bound`."""
-    step = reduce(gcd, (stock.cost for stock in stocks)) or 1
-    return max(0, ceiling(bound / step)) * step
-
-
-def shorter(needs: Mapping[Need, int], slack: int) -> Mapping[Need, int]:
-    """The needs at the least length that each may stand for."""
-    found: Counter[Need] = Counter()
-    for need, count in needs.items():
-        found[replace(need, length=need.length - slack)] += count
-    return found
-
-
-def material_bound(stocks: Sequence[Stock], needs: Mapping[Need, int], kerf: int) -> int:
-    """What the bare length must cost: every piece with its kerf, at the best price a length."""
-    length = sum((need.length + kerf) * count for need, count in needs.items())
-    if any(stock.supply is not None for stock in stocks):
-        return _limited_material(stocks, length, kerf)
-    rate = min(Fraction(stock.cost, stock.usable + kerf) for stock in stocks)
-    return attainable(length * rate, stocks)
-
-
-def _limited_material(stocks: Sequence[Stock], length: int, kerf: int) -> int:
-    """The same, taking what is short in supply first where it is cheap."""
-    cost = Fraction(0)
-    for stock in sorted(stocks, key=lambda s: Fraction(s.cost, s.usable + kerf)):
-        room = stock.usable + kerf
-        most = length if stock.supply is None else min(length, stock.supply * room)
-        cost += Fraction(stock.cost * most, room)
-        length -= most
-    return attainable(cost, stocks)
-
-
-def _dive(master: Master, needs: Mapping[Need, int], effort: Effort) -> tuple[Stick, ...] | None:
-    """Take whole sticks of the solution, solve again for the rest, finish by best fit."""
-    left = Counter(needs)
-    stocks = list(master.stocks)
-    taken: list[Stick] = []
-    for _ in range(effort.dives):
-        master.demand(left, Counter(stick.stock for stick in taken))
+    best = _Sure(Fraction(0), None)
+    for _ in range(rounds * ROUNDS_ALONE):
         solved = master.programme.solve()
         if solved is None:
             break
-        new = _whole_sticks(master, solved, left)
-        if not new:
+        new, prices = master.generate(solved)
+        wanted = sum(v * needs[n] for n, v in zip(master.rows, prices.values, strict=True))
+        worth = prices.worth(wanted, master.stocks)
+        if worth > best.bound or best.prices is None:
+            best = _Sure(worth, prices)
+        if not new or best.rounded(master.stocks) >= enough:
             break
-        taken += new
-        if not left:
-            break
-    rest = best_fit(_remaining(stocks, taken), left, master.kerf) if left else ()
-    return None if rest is None else (*taken, *rest)
+    return best
 
 
-def _remaining(stocks: Sequence[Stock], taken: Sequence[Stick]) -> list[Stock]:
-    spent = Counter(stick.stock for stick in taken)
-    return [
-        stock
-        if stock.supply is None
-        else Stock(stock.key, stock.length, stock.usable, stock.cost, stock.supply - spent[k])
-        for k, stock in enumerate(stocks)
-    ]
+_Better = tuple[tuple[Stick, ...] | None, int]
 
 
-def _whole_sticks(master: Master, solved: Solved, left: Counter[Need]) -> list[Stick]:
-    """Sticks for the whole part of each pattern's number, taken off `left`."""
-    taken: list[Stick] = []
-    for pattern, number in sorted(master.used(solved), key=lambda one: (-one[1], one[0].stock)):
-        for _ in range(int(number + 1e-6)):
-            stick = _stick(pattern, left)
-            if stick is None:
-                break
-            taken.append(stick)
-    return taken
+def _dived(
+    master: Master, needs: Mapping[Need, int], effort: Effort, sure: _Sure,
+    best: tuple[Stick, ...] | None, bound: int,
+) -> _Better:  # fmt: skip
+    found = dive(master, needs, effort, bound)
+    return _cheaper(best, found, master.stocks), bound
 
 
-def _stick(pattern: Pattern, left: Counter[Need]) -> Stick | None:
-    """One stick of `pattern` if all its pieces are still wanted; takes them off `left`."""
-    if any(left[need] < count for need, count in pattern.pieces):
-        return None
-    for need, count in pattern.pieces:
-        left[need] -= count
-        if not left[need]:
-            del left[need]
-    return Stick(pattern.stock, ordered(dict(pattern.pieces)))
+def _mixed(
+    master: Master, needs: Mapping[Need, int], effort: Effort, sure: _Sure,
+    best: tuple[Stick, ...] | None, bound: int,
+) -> _Better:  # fmt: skip
+    """The bound raised to a cost at which a mix of sticks is long enough."""
+    if best is None:
+        return best, bound
+    lengths = shorter(needs, master.slack)
+    cost = cost_of(best, master.stocks)
+    return best, mixed(master.stocks, lengths, master.kerf, bound, cost)
+
+
+def _searched(
+    master: Master, needs: Mapping[Need, int], effort: Effort, sure: _Sure,
+    best: tuple[Stick, ...] | None, bound: int,
+) -> _Better:  # fmt: skip
+    """Whole numbers of all patterns that a cheaper plan may use, or of those at hand."""
+    if not effort.nodes or sure.prices is None:
+        return best, bound
+    listed, target = None, 0
+    if best is not None and not master.slack:
+        target = cost_of(best, master.stocks) - 1
+        listed = within(master.bench, sure.prices, sure.bound, target, effort.states)
+    complete = listed is not None and len(listed.stocks) <= effort.columns
+    if listed is None:
+        listed, target = _at_hand(master), 0
+    listed = listed.cheapest(effort.columns)
+    return _whole(master, needs, effort, best, bound, listed, complete)
+
+
+def _at_hand(master: Master) -> Patterns:
+    """The patterns of the programme, latest first."""
+    numbers = {need: k for k, need in enumerate(master.rows)}
+    patterns = list(reversed(master.patterns))
+    counts = np.zeros((len(patterns), len(numbers)), dtype=np.int64)
+    for row, pattern in enumerate(patterns):
+        for need, count in pattern.pieces:
+            counts[row, numbers[need]] = count
+    stocks = np.array([pattern.stock for pattern in patterns], dtype=np.int64)
+    return Patterns(stocks, counts, np.zeros(len(patterns), dtype=np.int64))
 
 
 def _whole(
-    master: Master,
-    needs: Mapping[Need, int],
-    effort: Effort,
-    best: tuple[Stick, ...] | None,
+    master: Master, needs: Mapping[Need, int], effort: Effort,
+    best: tuple[Stick, ...] | None, bound: int, listed: Patterns, complete: bool,
+) -> _Better:  # fmt: skip
+    """Search; if the patterns are `complete`, a finished search is a proof."""
+    cutoff = inf if best is None else cost_of(best, master.stocks) - 0.5
+    if not len(listed.stocks):
+        return best, int(cutoff + 0.5) if complete and best is not None else bound
+    nodes = max(1, min(effort.nodes, effort.nodes * PATTERNS_AT_EASE // len(listed.stocks)))
+    whole = least_cover(_cover(master, needs, listed), nodes, cutoff)
+    if whole.values is not None:
+        best = _cheaper(best, _sticks(master, needs, listed, whole.values), master.stocks)
+    if complete and best is not None:
+        shown = cost_of(best, master.stocks) if whole.finished else 0
+        if not whole.finished and whole.bound > -inf:
+            shown = min(ceiling(Fraction(whole.bound - SURE)), int(cutoff + 0.5))
+        bound = max(bound, shown)
+    return best, bound
+
+
+def _cover(master: Master, needs: Mapping[Need, int], listed: Patterns) -> Cover:
+    """The search's own programme: needs met, short supply kept to."""
+    short = [k for k, stock in enumerate(master.stocks) if stock.supply is not None]
+    ones = (listed.stocks[:, None] == np.array(short, dtype=np.int64)).astype(np.int64)
+    entries = np.concatenate([listed.counts, ones], axis=1)
+    columns, rows = np.nonzero(entries)
+    starts = np.searchsorted(columns, np.arange(len(entries))).astype(np.int32)
+    costs = np.array([stock.cost for stock in master.stocks], dtype=float)[listed.stocks]
+    low = [*(float(needs[need]) for need in master.rows), *(-inf for _ in short)]
+    high = [*(inf for _ in master.rows), *(float(master.stocks[k].supply or 0) for k in short)]
+    values = entries[columns, rows].astype(float)
+    return Cover(costs, starts, rows.astype(np.int32), values, np.array(low), np.array(high))
+
+
+def _sticks(
+    master: Master, needs: Mapping[Need, int], listed: Patterns, numbers: Sequence[int]
 ) -> tuple[Stick, ...] | None:
-    """Whole numbers of the patterns at hand by branch and bound; None if none is cheaper."""
-    master.demand(needs)
-    cutoff = float("inf") if best is None else cost_of(best, master.stocks) - 0.5
-    columns = list(master.patterns.values())
-    found = master.programme.solve_whole(columns, effort.nodes, cutoff)
-    if found is None:
-        return None
-    left = Counter(needs)
-    taken = [
-        _trimmed(pattern, left)
-        for pattern, number in zip(master.patterns, found, strict=False)
-        for _ in range(number)
-    ]
-    sticks = tuple(stick for stick in taken if stick.pieces)
-    if left.total() or (best is not None and cost_of(sticks, master.stocks) >= cutoff):
-        return None
-    return sticks
+    """Sticks for whole numbers of patterns, without the pieces too many; None if short."""
+    wanted = list(master.rows)
+    left, sticks = Counter(needs), list[Stick]()
+    supply = supplies(master.stocks)
+    supply.subtract(Counter(np.repeat(listed.stocks, numbers).tolist()))
+    for row in np.flatnonzero(numbers).tolist():
+        stock, counts = int(listed.stocks[row]), listed.counts[row]
+        held = [(wanted[k], int(counts[k])) for k in np.flatnonzero(counts).tolist()]
+        for _ in range(numbers[row]):
+            kept = {need: min(count, left[need]) for need, count in held if left[need]}
+            left.subtract(kept)
+            if kept:
+                sticks.append(shrunk(stock, kept, master.stocks, supply, master.kerf))
+    return None if any(left.values()) or min(supply.values()) < 0 else tuple(sticks)
 
 
-def _trimmed(pattern: Pattern, left: Counter[Need]) -> Stick:
-    """One stick of `pattern` with only the pieces still wanted."""
-    kept = {need: min(count, left[need]) for need, count in pattern.pieces}
-    for need, count in kept.items():
-        left[need] -= count
-    return Stick(pattern.stock, ordered({need: n for need, n in kept.items() if n}))
+def _cheaper(
+    one: tuple[Stick, ...] | None, other: tuple[Stick, ...] | None, stocks: Sequence[Stock]
+) -> tuple[Stick, ...] | None:
+    found = [plan for plan in (one, other) if plan is not None]
+    return min(found, key=lambda plan: (cost_of(plan, stocks), len(plan)), default=None)

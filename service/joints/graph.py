@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from itertools import pairwise
 
 from service.cutting.records import Need, Stock
@@ -117,7 +117,7 @@ class Needs:
             return need
         length = up(need.length, self.grain)
         fitting = next((u for u in self._usable if u >= need.length), length)
-        return replace(need, length=min(length, fitting))
+        return need._replace(length=min(length, fitting))
 
     def number(self, need: Need) -> int:
         """The number of what stands for `need`, a new one if it is new."""
@@ -166,13 +166,14 @@ def _need(
     """What must be cut for the piece between two places, or None if a rule forbids it."""
     low, high = places[i], places[j]
     low_end, high_end = i == 0, j == len(places) - 1
-    if high - low < rules.min_piece or (low_end and high_end):
+    whole_run = low_end and high_end
+    if not whole_run and high - low < rules.min_piece:
         return None
     touched = len(run.line.touched(low, high, rules.min_touch))
-    if touched < rules.min_bearings:
+    if not whole_run and touched < rules.min_bearings:
         return None
     length = rules.cut_length(low, high, low_end, high_end)
-    if length > longest:
+    if length > longest or (whole_run and rules.whole_where_it_fits):
         return None
     if not rules.end_matched:
         return Need(length)

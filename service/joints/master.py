@@ -10,19 +10,18 @@ from __future__ import annotations
 from collections import Counter, defaultdict
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
-from fractions import Fraction
 from math import inf
 
-from service.cutting.master import PRICE_OF_MISSING, SCALE, Master
+from service.cutting.bounds import attainable
+from service.cutting.master import PRICE_OF_MISSING, SCALE, Master, Prices
 from service.cutting.records import Need
-from service.cutting.solve import attainable
 from service.joints.graph import Graph
 from service.joints.stack import Stack, blocks
 from service.solver.programme import Solved
 
-NUDGE = 0.001
-"""Share of a stick that a joint counts in the search, so that of equal plans the one with fewer
-joints is found; the bound leaves it out."""
+NUDGE = 0.25
+"""What all joints together count in the search at most, in steps of the cost, so that of equal
+plans the one with fewer joints is found. The bound leaves it out, so it must stay small."""
 
 MOST_STATIONS = 400
 """More stations than this get no windows: the bound is weaker there, and still a bound."""
@@ -38,6 +37,13 @@ class Kind:
     row: int
     windows: list[tuple[int, ...]]
     layouts: dict[tuple[int, ...], int] = field(default_factory=dict)
+
+
+def _fewest(stack: Stack, cutting: Master) -> int:
+    """Joints of the jointed runs of a stack if each had the longest sticks."""
+    longest = max(stock.usable for stock in cutting.stocks)
+    runs = [stack.runs[k] for k in stack.jointed]
+    return sum((run.high - run.low) // longest + 1 for run in runs)
 
 
 class JointMaster:
@@ -56,7 +62,7 @@ class JointMaster:
         self.fixed = fixed
         self.joint_cost = joint_cost
         dearest = max(stock.cost for stock in cutting.stocks)
-        self.nudge = NUDGE * dearest
+        self.nudge = NUDGE / max(1, sum(_fewest(stack, cutting) for stack in stacks))
         self.worst = PRICE_OF_MISSING**2 * (dearest + joint_cost + 1)
         self.rows = [cutting.rows[need] for need in needs]
         self.windows: dict[int, int] = {}
@@ -150,10 +156,13 @@ class JointMaster:
             if solved is None or not self._round(solved):
                 break
             solved = self.cutting.programme.solve()
-        return solved, 0 if solved is None else self.bound(solved)
+        if solved is None:
+            return None, 0
+        return solved, self.bound(solved, self.cutting.generate(solved)[1], {})
 
     def _round(self, solved: Solved) -> bool:
-        new = self.cutting.generate(solved)
+        """Add what pays at these prices; tells whether anything was new."""
+        new, _ = self.cutting.generate(solved)
         prices = [max(0.0, solved.duals[row]) for row in self.rows]
         for kind in self.kinds:
             found = kind.graph.best(prices, self.node_prices(kind, solved.duals))
@@ -161,19 +170,25 @@ class JointMaster:
                 new |= self.add(kind, found[1])
         return new
 
-    def bound(self, solved: Solved) -> int:
-        """A sure bound in integers from the prices of a solve (weak duality)."""
-        values = dict(zip(self.cutting.rows, self.cutting.values(solved), strict=True))
+    def bound(self, solved: Solved, sure: Prices, worths: Mapping[int, int]) -> int:
+        """A sure bound in integers from the prices of a solve (weak duality).
+
+        `worths[kind.row]` may give what all runs of a kind are worth at least, scaled, where
+        that is known better than run by run.
+        """
+        values = dict(zip(self.cutting.rows, sure.values, strict=True))
         prices = [values[need] for need in self.needs]
         rents = {row: max(0, int(-solved.duals[row] * SCALE)) for row in self.windows}
         worth = sum(values[need] * count for need, count in self.fixed.items())
-        worth -= self.cutting.rents(solved)
         worth -= sum(rent * self.windows[row] for row, rent in rents.items())
         for kind in self.kinds:
+            if kind.row in worths:
+                worth += worths[kind.row]
+                continue
             nodes = [self._rent(kind, k, rents) for k in range(len(kind.windows))]
             found = kind.graph.best(prices, nodes)
             worth += kind.count * int(found[0]) if found is not None else 0
-        shrunk = Fraction(worth, SCALE) / self.cutting.shrinkage(solved)
+        shrunk = sure.worth(worth, self.cutting.stocks) / SCALE
         return attainable(shrunk, self.cutting.stocks) if not self.joint_cost else int(shrunk)
 
     def _rent(self, kind: Kind, node: int, rents: Mapping[int, int]) -> int:

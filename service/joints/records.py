@@ -23,7 +23,11 @@ class Places(Enum):
 
 @dataclass(frozen=True, slots=True)
 class JointRules:
-    """The rules of one layer: lengths in ticks, `min_bearings` 0 where no framing counts."""
+    """The rules of one layer: lengths in ticks, `min_bearings` 0 where no framing counts.
+
+    `whole_where_it_fits`: a run that one stick holds is one piece (6.1); without it such a run
+    may be jointed where that costs less.
+    """
 
     places: Places
     min_piece: int
@@ -34,6 +38,7 @@ class JointRules:
     min_touch: int
     covered: bool
     end_matched: bool
+    whole_where_it_fits: bool = True
 
     def cut_length(self, low: int, high: int, low_end: bool, high_end: bool) -> int:
         """Length to which the piece between two stations is cut (0.2).
@@ -50,7 +55,11 @@ class JointRules:
 
 @dataclass(frozen=True, slots=True)
 class JointRun:
-    """One run: its stack (a layer of a surface), course, extent and allowed joint stations."""
+    """One run: its stack (a layer of a surface), course, extent and allowed joint stations.
+
+    `installed` are the joints of a run that is there already: nothing is cut for it, and its
+    neighbours keep apart from its joints. None for a run that is to be laid.
+    """
 
     stack: int
     course: int
@@ -59,6 +68,7 @@ class JointRun:
     stations: tuple[int, ...]
     line: BearingLine
     name: str
+    installed: tuple[int, ...] | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -17,10 +17,12 @@ from service.joints.records import JointRules, JointRun, Places
 
 @dataclass(frozen=True, slots=True)
 class Stack:
-    """Runs in course order with their graphs; `None` stands for a run of one piece.
+    """Runs in course order with their graphs; `None` stands for a run of one piece or installed.
 
     `beside[k]` are earlier runs that touch run k, one course away; `beyond[k]` two away.
     `near` and `same` give, for each station bit, the stations that stagger and repeat shut out.
+    `installed[k]` is the mask of the joints of a run that is there already; it counts for the
+    runs before it as well as for those after.
     """
 
     runs: tuple[JointRun, ...]
@@ -31,6 +33,7 @@ class Stack:
     near: tuple[int, ...]
     same: tuple[int, ...]
     rules: JointRules
+    installed: dict[int, int]
 
     @property
     def jointed(self) -> tuple[int, ...]:
@@ -41,14 +44,26 @@ class Stack:
         """Stations that run k may not use, given the masks of earlier runs."""
         shut = 0
         for other in self.beside[k]:
-            shut |= _spread(masks.get(other, 0), self.near)
+            shut |= spread(masks.get(other, 0), self.near)
         for other in self.beyond[k]:
-            shut |= _spread(masks.get(other, 0), self.same)
+            shut |= spread(masks.get(other, 0), self.same)
+        return shut | self._shut_by_installed(k) if self.installed else shut
+
+    def _shut_by_installed(self, k: int) -> int:
+        """Stations that installed runs shut out, before run k and after it."""
+        shut, run = 0, self.runs[k]
+        for other, mask in self.installed.items():
+            beside = self.runs[other]
+            if beside.low >= run.high or beside.high <= run.low:
+                continue
+            apart = abs(beside.course - run.course)
+            shut |= spread(mask, self.near) if apart == 1 else 0
+            shut |= spread(mask, self.same) if apart == 2 else 0
         return shut
 
 
-def _spread(mask: int, table: Sequence[int]) -> int:
-    """Every station that one of `mask` shuts out."""
+def spread(mask: int, table: Sequence[int]) -> int:
+    """Every station that one of `mask` shuts out, by a stack's `near` or `same`."""
     made = 0
     while mask:
         low = mask & -mask
@@ -65,11 +80,13 @@ def stack_of(
     needs: Needs,
 ) -> Stack:
     """The stack of one layer's runs; `single[k]` says that run k is one piece."""
-    stations = sorted({s for k, run in enumerate(runs) if not single[k] for s in run.stations})
+    laid = {s for k, run in enumerate(runs) if not single[k] for s in run.stations}
+    stations = sorted(laid.union(*(run.installed or () for run in runs)))
     bits = {station: 1 << k for k, station in enumerate(stations)}
     made: dict[object, Graph] = {}
     graphs: list[Graph | None] = []
-    for run, alone in zip(runs, single, strict=True):
+    for run, one_piece in zip(runs, single, strict=True):
+        alone = one_piece or run.installed is not None
         key = (run.low, run.high, run.stations, run.line)
         if not alone and key not in made:
             made[key] = graph_of(run, rules, stocks, needs, bits)
@@ -84,6 +101,11 @@ def stack_of(
         _within(stations, bits, rules.stagger, runs, rules),
         _within(stations, bits, rules.repeat, runs, None),
         rules,
+        {
+            k: sum(bits[station] for station in run.installed)
+            for k, run in enumerate(runs)
+            if run.installed is not None
+        },
     )
 
 

@@ -1,8 +1,10 @@
 """A linear programme that grows by rows and columns, and the integer step on top of it.
 
 Guards: one thread, no output, no clock (work is limited by nodes and iterations), never more
-columns in an integer programme than `MOST_COLUMNS`. The library prints a banner at its first
-construction in a process; `warm_up` takes that at start.
+columns in an integer programme than `MOST_COLUMNS`. A known cost is passed as `objective_bound`,
+never as a row: such a row makes the search slow and lets it run over its limits. No relative gap
+is left open. The library prints a banner at its first construction in a process; `warm_up` takes
+that at start. There is no state beside the models themselves.
 """
 
 from __future__ import annotations
@@ -14,6 +16,7 @@ from typing import Any
 
 import highspy
 import numpy as np
+import numpy.typing as npt
 
 MOST_COLUMNS = 5000
 
@@ -56,6 +59,10 @@ class Programme:
         self._model.changeRowBounds(row, low, high)
         self._sides[row] = (low, high)
 
+    def close(self, column: int) -> None:
+        """Hold a column at zero from now on."""
+        self._model.changeColBounds(column, 0.0, 0.0)
+
     def solve(self) -> Solved | None:
         """The optimum, or None if there is none."""
         self._model.run()
@@ -73,25 +80,97 @@ class Programme:
 
         Searches at most `nodes` nodes, so the answer is the same on any machine and load.
         """
-        chosen = list(columns)[:MOST_COLUMNS]
-        model = _quiet()
-        for low, high in self._sides:
-            model.addRow(low, high, 0, np.empty(0, dtype=np.int32), np.empty(0))
-        for column in chosen:
-            cost, entries = self.columns[column]
-            rows = np.fromiter(entries.keys(), dtype=np.int32, count=len(entries))
-            values = np.fromiter(entries.values(), dtype=float, count=len(entries))
-            model.addCol(cost, 0.0, inf, len(entries), rows, values)
-        count = len(chosen)
-        kinds = np.array([highspy.HighsVarType.kInteger] * count)
-        model.changeColsIntegrality(count, np.arange(count, dtype=np.int32), kinds)
-        model.setOptionValue("mip_max_nodes", nodes)
+        return self.whole(columns, nodes, cutoff).values
+
+    def whole(self, columns: Sequence[int], nodes: int, cutoff: float) -> Whole:
+        """The search for whole numbers for `columns` (others zero) that cost at most `cutoff`."""
+        chosen = [self.columns[column] for column in columns[:MOST_COLUMNS]]
+        return least_cover(cover_of(chosen, self._sides), nodes, cutoff)
+
+    @property
+    def sides(self) -> list[tuple[float, float]]:
+        """Low and high side of each row."""
+        return list(self._sides)
+
+
+@dataclass(frozen=True, slots=True)
+class Whole:
+    """Whole numbers by column or None, and whether the search went through to its end.
+
+    `finished` without values: nothing costs at most the cutoff. `finished` with values: nothing
+    costs less. `bound` is what the unfinished search could show.
+    """
+
+    values: list[int] | None
+    finished: bool
+    bound: float
+
+
+@dataclass(frozen=True, slots=True)
+class Cover:
+    """Columns of whole numbers by cost and entries (column by column), and the rows' sides."""
+
+    costs: npt.NDArray[np.float64]
+    starts: npt.NDArray[np.int32]
+    rows: npt.NDArray[np.int32]
+    values: npt.NDArray[np.float64]
+    low: npt.NDArray[np.float64]
+    high: npt.NDArray[np.float64]
+
+
+def cover_of(
+    columns: Sequence[tuple[float, Mapping[int, float]]], sides: Sequence[tuple[float, float]]
+) -> Cover:
+    """A cover from cost and entries by row of each column, and low and high side of each row."""
+    starts = np.cumsum([0, *(len(entries) for _, entries in columns)], dtype=np.int32)[:-1]
+    low, high = (np.array(side, dtype=float) for side in zip(*sides, strict=True))
+    return Cover(
+        np.array([cost for cost, _ in columns]),
+        starts,
+        np.fromiter((row for _, own in columns for row in own), dtype=np.int32),
+        np.fromiter((value for _, own in columns for value in own.values()), dtype=float),
+        low,
+        high,
+    )
+
+
+def least_cover(cover: Cover, nodes: int, cutoff: float) -> Whole:
+    """The cheapest whole numbers within the sides, at most `cutoff`, in at most `nodes` nodes."""
+    count = len(cover.costs)
+    model = _quiet()
+    none = np.zeros(len(cover.low), dtype=np.int32)
+    model.addRows(
+        len(cover.low), cover.low, cover.high, 0, none, np.empty(0, np.int32), np.empty(0)
+    )
+    model.addCols(
+        count, cover.costs, np.zeros(count), np.full(count, inf),
+        len(cover.rows), cover.starts, cover.rows, cover.values,
+    )  # fmt: skip
+    kinds = np.full(count, int(highspy.HighsVarType.kInteger), dtype=np.uint8)
+    model.changeColsIntegrality(count, np.arange(count, dtype=np.int32), kinds)
+    model.setOptionValue("mip_max_nodes", nodes)
+    model.setOptionValue("mip_rel_gap", 0.0)
+    if cutoff < inf:
         model.setOptionValue("objective_bound", cutoff)
-        model.run()
-        found = model.getSolution()
-        if not found.value_valid or len(found.col_value) != count:
-            return None
-        return [round(value) for value in found.col_value]
+    model.run()
+    return _outcome(model, count, cutoff)
+
+
+def _outcome(model: Any, count: int, cutoff: float) -> Whole:
+    """What a search gave; values over the cutoff count as none."""
+    status = model.getModelStatus()
+    finished = status in (
+        highspy.HighsModelStatus.kOptimal,
+        highspy.HighsModelStatus.kInfeasible,
+        highspy.HighsModelStatus.kObjectiveBound,
+    )
+    found = model.getSolution()
+    values = None
+    if found.value_valid and len(found.col_value) == count:
+        values = [round(value) for value in found.col_value]
+        if model.getInfo().objective_function_value > cutoff:
+            values = None
+    return Whole(values, finished, model.getInfo().mip_dual_bound)
 
 
 def _quiet() -> Any:

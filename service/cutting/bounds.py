@@ -1,0 +1,78 @@
+"""What a plan must cost at least, seen without patterns. Lengths are ticks, costs integers."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Mapping, Sequence
+from fractions import Fraction
+from functools import reduce
+from math import gcd
+
+import numpy as np
+
+from service.cutting.records import Need, Stock
+from service.units.ticks import ceiling
+
+MOST_COSTS = 200_000
+"""Costs that `mixed` tries at most."""
+
+
+def step_of(stocks: Sequence[Stock]) -> int:
+    """The greatest amount of which every cost is a multiple; 1 if all cost nothing."""
+    return reduce(gcd, (stock.cost for stock in stocks)) or 1
+
+
+def attainable(bound: Fraction, stocks: Sequence[Stock]) -> int:
+    """The least multiple of the costs' common divisor that is not under `bound`."""
+    step = step_of(stocks)
+    return max(0, ceiling(bound / step)) * step
+
+
+def shorter(needs: Mapping[Need, int], slack: int) -> Mapping[Need, int]:
+    """The needs at the least length that each may stand for."""
+    found: Counter[Need] = Counter()
+    for need, count in needs.items():
+        found[need._replace(length=need.length - slack)] += count
+    return found
+
+
+def material(needs: Mapping[Need, int], kerf: int) -> int:
+    """The bare length of all pieces, each with its kerf."""
+    return sum((need.length + kerf) * count for need, count in needs.items())
+
+
+def material_bound(stocks: Sequence[Stock], needs: Mapping[Need, int], kerf: int) -> int:
+    """What the bare length must cost, cheapest by the length first, short supply while it lasts."""
+    length, cost = material(needs, kerf), Fraction(0)
+    for stock in sorted(stocks, key=lambda s: Fraction(s.cost, s.usable + kerf)):
+        room = stock.usable + kerf
+        most = length if stock.supply is None else min(length, stock.supply * room)
+        cost += Fraction(stock.cost * most, room)
+        length -= most
+    return attainable(cost, stocks)
+
+
+def mixed(
+    stocks: Sequence[Stock], needs: Mapping[Need, int], kerf: int, low: int, high: int
+) -> int:
+    """The least cost from `low` to `high` at which some mix of sticks is long enough for all.
+
+    `low` and `high` are multiples of the costs' common divisor; gives `high` if none under it is.
+    """
+    step = step_of(stocks)
+    top = high // step
+    if not 0 < top <= MOST_COSTS or any(stock.cost == 0 for stock in stocks):
+        return low
+    room = np.full(top + 1, -1, dtype=np.int64)
+    room[0] = 0
+    for stock in stocks:
+        cost, copies = stock.cost // step, 1
+        most = top // cost if stock.supply is None else min(stock.supply, top // cost)
+        while most > 0:
+            taken = min(copies, most)
+            before = room[: top + 1 - taken * cost]
+            after = np.where(before >= 0, before + taken * (stock.usable + kerf), -1)
+            np.maximum(room[taken * cost :], after, out=room[taken * cost :])
+            most, copies = most - taken, copies * 2
+    enough = np.flatnonzero(room[low // step :] >= material(needs, kerf))
+    return high if not len(enough) else min(high, low + int(enough[0]) * step)

@@ -1,0 +1,54 @@
+"""How much work is done for a better plan: counted, never timed."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True, slots=True)
+class Effort:
+    """Work limits: rounds of pricing, steps of a dive, nodes of a search, patterns in it.
+
+    `states` limits the partly filled sticks of a listing of patterns, `beam` and `tries` the
+    search for layouts, `arcs` the flow through them; `last_nodes` are the nodes of the search
+    that cuts the chosen layout.
+    """
+
+    rounds: int
+    dives: int
+    nodes: int
+    columns: int
+    states: int
+    beam: int
+    tries: int
+    arcs: int
+    last_nodes: int
+
+
+EFFORTS = {
+    "quick": Effort(
+        rounds=12, dives=4, nodes=0, columns=0, states=0, beam=2, tries=1, arcs=0, last_nodes=0
+    ),
+    "standard": Effort(
+        rounds=120,
+        dives=60,
+        nodes=100,
+        columns=1500,
+        states=20_000,
+        beam=6,
+        tries=3,
+        arcs=2500,
+        last_nodes=0,
+    ),
+    "thorough": Effort(
+        rounds=1000,
+        dives=400,
+        nodes=5000,
+        columns=5000,
+        states=200_000,
+        beam=12,
+        tries=1,
+        arcs=0,
+        last_nodes=00,
+    ),
+}

@@ -1,0 +1,172 @@
+"""Rips: pieces narrower than a board, several side by side in one blank (3.13, 16.7).
+
+The mechanism of cutting to length, across the board: widths take the place of lengths, the board's
+width that of the stick, and the long edges that of the factory ends. A rip that must keep one
+long edge (a first course its tongue, a last course its groove) takes that edge of its blank, so a
+blank has at most one of each; plain strips lie anywhere. A blank is as long as its longest rip
+and is cut from a stick like any other piece. All lengths and widths are ticks.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from math import inf
+from typing import NamedTuple
+
+from service.cutting.bounds import material_bound
+from service.cutting.effort import Effort
+from service.cutting.records import Need, Plan, Stock
+from service.cutting.solve import solve
+from service.solver.programme import cover_of, least_cover
+
+MOST_BLANKS = 3000
+"""Ways of filling a blank that are weighed at most; with more, rips share only by twos."""
+
+
+class Rip(NamedTuple):
+    """A piece ripped to `width`; `low_edge` and `high_edge` are the long edges it must keep."""
+
+    need: Need
+    width: int
+    low_edge: bool = False
+    high_edge: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Blank:
+    """A full-width piece of board and the rips that come from it."""
+
+    need: Need
+    rips: tuple[Rip, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class RipPlan:
+    """Blanks, and the plan that cuts them together with all other pieces."""
+
+    blanks: tuple[Blank, ...]
+    plan: Plan
+
+
+def strips(width: int, rip: int, kerf: int, edge_trim: int = 0) -> int:
+    """Strips of width `rip` from a board: (width - edge trim + kerf) // (rip + kerf) (16.7)."""
+    return max(0, (width - edge_trim + kerf) // (rip + kerf))
+
+
+def share_a_board(rips: Sequence[Rip], width: int, kerf: int) -> bool:
+    """Whether rips lie side by side in one board: widths, kerfs between, each edge kept once."""
+    if sum(rip.width for rip in rips) + kerf * (len(rips) - 1) > width:
+        return False
+    lows = sum(rip.low_edge for rip in rips)
+    highs = sum(rip.high_edge for rip in rips)
+    whole = any(rip.low_edge and rip.high_edge for rip in rips)
+    return lows <= 1 and highs <= 1 and (not whole or len(rips) == 1)
+
+
+def blanks_for(
+    rips: Mapping[Rip, int], width: int, kerf: int, effort: Effort
+) -> tuple[Blank, ...] | None:
+    """Blanks for all rips, of the least length together that is found; None if one is too wide.
+
+    Rips share a blank only if their ends are alike, since a blank has two ends.
+    """
+    if any(rip.width > width for rip in rips):
+        return None
+    found: list[Blank] = []
+    for ends in sorted({rip.need[1:] for rip in rips}):
+        own = {rip: n for rip, n in sorted(rips.items()) if n and rip.need[1:] == ends}
+        found += _blanks(own, width, kerf, effort)
+    return tuple(found)
+
+
+def _blanks(rips: Mapping[Rip, int], width: int, kerf: int, effort: Effort) -> list[Blank]:
+    """Blanks for rips whose ends are alike."""
+    order = sorted(rips, key=lambda rip: (-rip.need.length, rip))
+    fillings = list(_fillings(order, rips, width, kerf))
+    if len(fillings) > MOST_BLANKS:
+        fillings = [one for one in fillings if len(one) <= 2][:MOST_BLANKS]
+    rows = {rip: k for k, rip in enumerate(order)}
+    unit = max(rip.need.length for rip in order)
+    columns = [
+        (one[0].need.length / unit, {rows[rip]: float(n) for rip, n in Counter(one).items()})
+        for one in fillings
+    ]
+    sides = [(float(rips[rip]), inf) for rip in order]
+    whole = least_cover(cover_of(columns, sides), max(1, effort.nodes), inf)
+    numbers = whole.values or [0] * len(fillings)
+    return _taken(fillings, numbers, Counter(rips))
+
+
+def _fillings(
+    order: Sequence[Rip], rips: Mapping[Rip, int], width: int, kerf: int
+) -> Iterator[tuple[Rip, ...]]:
+    """Every set of rips that share a blank, longest first; stops once there are too many."""
+    waiting: list[tuple[tuple[Rip, ...], int]] = [((), 0)]
+    made = 0
+    while waiting and made <= MOST_BLANKS:
+        held, place = waiting.pop(0)
+        for k in range(place, len(order)):
+            new = (*held, order[k])
+            if held.count(order[k]) < rips[order[k]] and share_a_board(new, width, kerf):
+                made += 1
+                yield new
+                waiting.append((new, k))
+
+
+def _taken(
+    fillings: Sequence[tuple[Rip, ...]], numbers: Sequence[int], left: Counter[Rip]
+) -> list[Blank]:
+    """Blanks by the chosen numbers without rips too many; what is left gets one each."""
+    found = []
+    for filling, number in zip(fillings, numbers, strict=True):
+        for _ in range(number):
+            kept = []
+            for rip in filling:
+                if left[rip] > 0:
+                    left[rip] -= 1
+                    kept.append(rip)
+            if kept:
+                found.append(Blank(kept[0].need, tuple(kept)))
+    return found + [Blank(rip.need, (rip,)) for rip in left.elements()]
+
+
+def rip_plan(
+    stocks: Sequence[Stock],
+    needs: Mapping[Need, int],
+    rips: Mapping[Rip, int],
+    width: int,
+    kerf: int,
+    effort: Effort,
+) -> RipPlan | None:
+    """Rips pooled and cut with all other pieces; None if a rip is too wide or stock runs short.
+
+    A plan with a board for each rip is tried as well, so pooling never costs more. The bound
+    holds for every way of pooling: a blank is at least as long as its rips' area over its width.
+    """
+    pooled = blanks_for(rips, width, kerf, effort)
+    if pooled is None:
+        return None
+    apart = tuple(Blank(rip.need, (rip,)) for rip, n in sorted(rips.items()) for _ in range(n))
+    bound = _area_bound(stocks, needs, rips, width)
+    best: RipPlan | None = None
+    for blanks in dict.fromkeys((pooled, apart)):
+        wanted = Counter(needs) + Counter(blank.need for blank in blanks)
+        plan = solve(stocks, wanted, kerf, effort)
+        if plan is not None and (best is None or plan.cost < best.plan.cost):
+            best = RipPlan(blanks, plan)
+    if best is None:
+        return None
+    sure = min(bound, best.plan.cost)
+    return RipPlan(best.blanks, Plan(best.plan.sticks, best.plan.cost, sure, best.plan.work))
+
+
+def _area_bound(
+    stocks: Sequence[Stock], needs: Mapping[Need, int], rips: Mapping[Rip, int], width: int
+) -> int:
+    """What the bare length of all pieces must cost, a rip counted by its area."""
+    area = sum(rip.need.length * rip.width * count for rip, count in rips.items())
+    lengths = Counter(needs)
+    lengths[Need(area // width)] += 1
+    return material_bound(stocks, lengths, 0)

@@ -1,0 +1,172 @@
+"""The order of equal courses inside the linear programme: a flow over states and arcs.
+
+It takes the place of the windows of a plain stack: what the flow lays can nearly be laid in that
+order, so its prices steer better than theirs and its value is nearer to what can be reached.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from math import inf
+
+from service.cutting.master import SCALE, Prices
+from service.joints.graph import Graph
+from service.joints.master import JointMaster, Kind
+from service.joints.stack import Stack, spread
+from service.joints.trail import Arc, Joints, Ways, cheapest, walk, ways_of
+from service.solver.programme import Solved
+
+MOST_LISTED = 60
+"""Layouts of a run up to which all of them are listed, so that the flow gives a bound."""
+
+MOST_ARCS_LISTED = 12_000
+"""Arcs between all layouts of a run at most."""
+
+
+@dataclass(frozen=True, slots=True)
+class Flow:
+    """The flow of one plain stack: its ways, and the columns of starts and arcs."""
+
+    kind: Kind
+    ways: Ways
+    starts: tuple[int, ...]
+    arcs: tuple[int, ...]
+
+    def wanted(self, solved: Solved) -> list[int]:
+        """How often each layout is laid, in whole numbers that sum up to all courses."""
+        shares = [0.0] * len(self.ways.layouts)
+        for (a, b), column in zip(self.ways.states, self.starts, strict=True):
+            shares[a] += solved.values[column]
+            shares[b] += solved.values[column]
+        for arc, column in zip(self.ways.arcs, self.arcs, strict=True):
+            shares[arc[2]] += solved.values[column]
+        whole = [int(share + 1e-6) for share in shares]
+        rest = sorted(range(len(shares)), key=lambda k: (whole[k] - shares[k], k))
+        for k in rest[: self.kind.count - sum(whole)]:
+            whole[k] += 1
+        return whole
+
+    def order(self, master: JointMaster, solved: Solved, width: int) -> tuple[Joints, ...] | None:
+        """Joints of the courses in order, near to the flow; None if no trail is that long."""
+        flow: Mapping[Arc, float] = {
+            arc: solved.values[column]
+            for arc, column in zip(self.ways.arcs, self.arcs, strict=True)
+        }
+        prices = [max(0.0, solved.duals[row]) for row in master.rows]
+        costs = [
+            sum(prices[need] for need in self.kind.graph.needs(joints))
+            for joints in self.ways.layouts
+        ]
+        dear = [cost - min(costs) for cost in costs]
+        stick = float(max(stock.cost for stock in master.cutting.stocks))
+        found = walk(self.ways, self.wanted(solved), flow, dear, stick, width)
+        return None if found is None else tuple(self.ways.layouts[k] for k in found)
+
+    def bound(self, master: JointMaster, sure: Prices) -> int | None:
+        """What the courses' pieces are worth at least at sure prices, scaled; None if unknown."""
+        if not self.ways.complete:
+            return None
+        values = dict(zip(master.cutting.rows, sure.values, strict=True))
+        prices = [values[need] for need in master.needs]
+        joint = master.joint_cost * SCALE
+        worths = [
+            sum(prices[need] for need in self.kind.graph.needs(joints)) + joint * len(joints)
+            for joints in self.ways.layouts
+        ]
+        return cheapest(self.ways, worths, self.kind.count)
+
+
+def flow_of(
+    master: JointMaster, stack: Stack, kind: Kind, duals: Sequence[float], most: int, arcs: int
+) -> Flow | None:
+    """Put the flow of a plain stack into the programme in place of its windows.
+
+    At most `most` layouts and `arcs` arcs; None where no layouts go together.
+    """
+    every = kind.graph.ways(MOST_LISTED)
+    if every is None:
+        _companions(master, stack, kind, duals, most)
+    listed = _best_first(master, kind, duals, kind.layouts if every is None else every)
+    limit = arcs if every is None else max(arcs, MOST_ARCS_LISTED)
+    ways = ways_of(stack, kind.graph, listed, limit, complete=every is not None)
+    if ways is None:
+        return None
+    programme = master.cutting.programme
+    programme.set_row(kind.row, 0.0)
+    for row in {row for own in kind.windows for row in own}:
+        programme.set_row(row, -inf, inf)
+    states = [programme.add_row(0.0, 0.0) for _ in ways.states]
+    start, steps = programme.add_row(1.0, 1.0), float(kind.count - 2)
+    total = programme.add_row(steps, steps)
+    used = [_used(master, kind.graph, joints) for joints in ways.layouts]
+    starts = [
+        _add(master, [used[a], used[b]], {states[k]: 1.0, start: 1.0})
+        for (a, b), k in ways.states.items()
+    ]
+    taken = [
+        _add(master, [used[c]], _moved(states, ways, (a, b, c), total)) for a, b, c in ways.arcs
+    ]
+    for k in ways.states.values():
+        programme.add_column(0.0, {states[k]: -1.0})
+    return Flow(kind, ways, tuple(starts), tuple(taken))
+
+
+def _moved(states: Sequence[int], ways: Ways, arc: Arc, total: int) -> dict[int, float]:
+    here, there = states[ways.states[arc[:2]]], states[ways.states[arc[1:]]]
+    return {total: 1.0} if here == there else {total: 1.0, here: -1.0, there: 1.0}
+
+
+def _used(master: JointMaster, graph: Graph, joints: Joints) -> tuple[float, Counter[int]]:
+    """What a layout costs by itself, and the rows of the needs that it uses."""
+    cost = (master.joint_cost + master.nudge) * len(joints)
+    return cost, Counter(master.rows[need] for need in graph.needs(joints))
+
+
+def _add(
+    master: JointMaster, used: Sequence[tuple[float, Counter[int]]], flow: dict[int, float]
+) -> int:
+    """A column for the layouts that it lays, with its entries in the flow's rows."""
+    entries = dict(flow)
+    for _, rows in used:
+        for row, count in rows.items():
+            entries[row] = entries.get(row, 0.0) - count
+    return master.cutting.programme.add_column(sum(cost for cost, _ in used), entries)
+
+
+def _best_first(
+    master: JointMaster, kind: Kind, duals: Sequence[float], layouts: Iterable[Joints]
+) -> list[Joints]:
+    """Layouts, those first that cost least at these prices."""
+    prices = [max(0.0, duals[row]) for row in master.rows]
+    nodes = master.node_prices(kind, duals)
+
+    def cost(joints: Joints) -> float:
+        return sum(prices[n] for n in kind.graph.needs(joints)) + sum(nodes[j] for j in joints)
+
+    return sorted(layouts, key=lambda joints: (round(cost(joints), 6), joints))
+
+
+def _companions(
+    master: JointMaster, stack: Stack, kind: Kind, duals: Sequence[float], most: int
+) -> None:
+    """Add the layouts that go best after every two that may touch, until there are `most`."""
+    prices = [max(0.0, duals[row]) for row in master.rows]
+    nodes = master.node_prices(kind, duals)
+    known = [kind.graph.mask(joints) for joints in kind.layouts]
+    pairs = [(a, b) for a in known for b in known if not spread(a, stack.near) & b]
+    before = [(0, 0), *((0, one) for one in known), *pairs]
+    seen: set[int] = set()
+    for last, mask in before:
+        shut = spread(mask, stack.near) | spread(last, stack.same)
+        if shut in seen:
+            continue
+        if len(kind.layouts) >= most:
+            return
+        seen.add(shut)
+        found = kind.graph.best(prices, nodes, shut)
+        if found is not None:
+            master.add(kind, found[1])
+            own = kind.graph.mask(found[1])
+            before += [(mask, own), (0, own)]

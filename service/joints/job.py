@@ -1,0 +1,157 @@
+"""One joint job made ready: stacks, needs and the programme; layouts cut, results put together."""
+
+from __future__ import annotations
+
+from collections import Counter, defaultdict
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+
+from service.cutting.bounds import material_bound, shorter
+from service.cutting.effort import Effort
+from service.cutting.records import Need, Plan, Stick, Stock
+from service.cutting.solve import solve
+from service.joints.graph import Needs
+from service.joints.master import JointMaster
+from service.joints.records import Cut, Jointed, JointRules, JointRun, Places
+from service.joints.stack import Stack, stack_of
+from service.units.ticks import INCH
+
+MOST_NEEDS = 160
+GRAINS = (1, INCH // 4, INCH // 2, INCH, 2 * INCH, 4 * INCH)
+"""Ticks to which lengths are rounded up while sticks are chosen; 1 leaves them as they are."""
+
+Laid = Mapping[tuple[int, int], tuple[int, ...]]
+"""Joints (node numbers) of each jointed run, by stack and number in it."""
+
+
+@dataclass(frozen=True, slots=True)
+class Pool:
+    """All runs of a product: by stack, with the rules of each, and the stock."""
+
+    runs: tuple[JointRun, ...]
+    rules: tuple[JointRules, ...]
+    stocks: tuple[Stock, ...]
+    kerf: int
+    joint_cost: int = 0
+
+
+def is_single(run: JointRun, rules: JointRules, stocks: Sequence[Stock]) -> bool:
+    """Whether one stick holds the whole run and no joint is wished (6.1)."""
+    if not rules.whole_where_it_fits and run.stations:
+        return False
+    length = rules.cut_length(run.low, run.high, True, True)
+    return any(stock.usable >= length and stock.supply != 0 for stock in stocks)
+
+
+@dataclass(frozen=True, slots=True)
+class Prepared:
+    """Stacks, the run numbers in each, needs by number, and the pieces that need no choice."""
+
+    pool: Pool
+    stacks: tuple[Stack, ...]
+    numbers: tuple[tuple[int, ...], ...]
+    needs: Needs
+    fixed: Counter[Need]
+
+    @property
+    def slack(self) -> int:
+        """By how much a piece may be shorter than the need that stands for it."""
+        return self.needs.grain - 1
+
+    @property
+    def bounded(self) -> bool:
+        """Whether joints can only be at the listed stations, so that the programme is a bound."""
+        return all(
+            rules.places is Places.FRAMING and not rules.end_matched for rules in self.pool.rules
+        )
+
+
+def prepared(pool: Pool) -> Prepared:
+    """Stacks and needs, on the finest grain that leaves few enough different needs."""
+    usable = [stock.usable for stock in pool.stocks]
+    for grain in GRAINS:
+        made = _on_grain(pool, Needs(grain, usable))
+        if len({*made.needs.all, *made.fixed}) <= MOST_NEEDS:
+            break
+    return made
+
+
+def _on_grain(pool: Pool, needs: Needs) -> Prepared:
+    numbers: list[list[int]] = [[] for _ in pool.rules]
+    for k, run in enumerate(pool.runs):
+        numbers[run.stack].append(k)
+    fixed: Counter[Need] = Counter()
+    stacks = []
+    for rules, members in zip(pool.rules, numbers, strict=True):
+        runs = [pool.runs[k] for k in members]
+        single = [is_single(run, rules, pool.stocks) for run in runs]
+        for run, alone in zip(runs, single, strict=True):
+            if alone and run.installed is None:
+                fixed[needs.standing_for(whole_run(run, rules))] += 1
+        stacks.append(stack_of(runs, single, rules, pool.stocks, needs))
+    return Prepared(pool, tuple(stacks), tuple(map(tuple, numbers)), needs, fixed)
+
+
+def whole_run(run: JointRun, rules: JointRules) -> Need:
+    """The piece that a whole run is, cut to its ends."""
+    return Need(rules.cut_length(run.low, run.high, True, True))
+
+
+def material(job: Prepared) -> int:
+    """What the bare length of all runs must cost, or the joints that none can do without."""
+    if job.pool.joint_cost:
+        return job.pool.joint_cost * sum(map(_least_joints, job.stacks))
+    lengths: Counter[Need] = Counter(shorter(job.fixed, job.slack))
+    for stack in job.stacks:
+        for k in stack.jointed:
+            lengths[whole_run(stack.runs[k], stack.rules)] += 1
+    return material_bound(job.pool.stocks, lengths, 0)
+
+
+def _least_joints(stack: Stack) -> int:
+    """The fewest joints of each run by itself, summed."""
+    found = 0
+    for graph in stack.graphs:
+        if graph is not None:
+            ones = [1.0] * (1 + max(graph.need_of.values()))
+            best = graph.best(ones, [0.0] * len(graph.places))
+            found += 0 if best is None else len(best[1])
+    return found
+
+
+def cut(job: Prepared, master: JointMaster, effort: Effort, laid: Laid) -> Plan | None:
+    """A cutting plan for the pieces of a layout; its cost counts joints where they cost."""
+    wanted = Counter(job.fixed)
+    for (number, k), joints in laid.items():
+        graph = job.stacks[number].graphs[k]
+        assert graph is not None
+        wanted.update(job.needs.all[need] for need in graph.needs(joints))
+    pool = job.pool
+    plan = solve(pool.stocks, wanted, pool.kerf, effort, master.cutting.patterns, job.slack)
+    if plan is None or not pool.joint_cost:
+        return plan
+    joints_cost = pool.joint_cost * sum(len(joints) for joints in laid.values())
+    return Plan(plan.sticks, plan.cost + joints_cost, 0, plan.work)
+
+
+def result(job: Prepared, laid: Laid, plan: Plan) -> Jointed:
+    """The pieces at their own lengths, and the plan with them in place of what stood for them."""
+    cuts: list[tuple[Cut, ...]] = [()] * len(job.pool.runs)
+    for number, (stack, members) in enumerate(zip(job.stacks, job.numbers, strict=True)):
+        for k, (run, place) in enumerate(zip(stack.runs, members, strict=True)):
+            graph = stack.graphs[k]
+            if k in stack.installed:
+                continue
+            if graph is None:
+                cuts[place] = (Cut(run.low, run.high, whole_run(run, stack.rules)),)
+            else:
+                cuts[place] = graph.cuts(laid[number, k], stack.rules)
+    waiting: dict[Need, list[Need]] = defaultdict(list)
+    for own in cuts:
+        for piece in own:
+            waiting[job.needs.standing_for(piece.need)].append(piece.need)
+    sticks = tuple(
+        Stick(stick.stock, tuple(waiting[need].pop() for need in stick.pieces))
+        for stick in plan.sticks
+    )
+    return Jointed(tuple(cuts), replace(plan, sticks=sticks))

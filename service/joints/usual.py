@@ -1,0 +1,146 @@
+"""What usual ways of buying come to on the same runs: cut as you go, and a flat allowance.
+
+Cut as you go (8.10) is a method of its own: one stock length, course by course in order, each
+offcut starts the next course. Its joints keep all rules; where the offcut would break one it is
+cut back to an earlier bearing, or not used.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+
+from service.cutting.records import Need, Plan, Stick, Stock
+from service.joints.graph import Graph
+from service.joints.job import Pool, Prepared, prepared, result, whole_run
+from service.joints.records import Jointed
+from service.units.ticks import ceiling
+
+
+@dataclass(frozen=True, slots=True)
+class Bought:
+    """So many sticks of one stock (by its number), and their cost."""
+
+    stock: int
+    sticks: int
+    cost: int
+
+
+def flat_allowance(pool: Pool, percent: int) -> Bought:
+    """The bare length of all runs and `percent` of it, in the stock cheapest by the length."""
+    length = sum(run.high - run.low for run in pool.runs)
+    number = min(range(len(pool.stocks)), key=lambda k: _rate(pool.stocks[k]))
+    sticks = ceiling(Fraction(length * (100 + percent), 100 * pool.stocks[number].length))
+    return Bought(number, sticks, sticks * pool.stocks[number].cost)
+
+
+def _rate(stock: Stock) -> tuple[float, int]:
+    return stock.cost / stock.length, -stock.length
+
+
+def as_you_go(pool: Pool) -> Jointed | None:
+    """The cheapest of the layouts in order, one for each stock without limit; None if none is.
+
+    End-matched boards have no such layout: their offcuts cannot start every course. The plan's
+    bound is 0: this method knows none.
+    """
+    if any(rules.end_matched for rules in pool.rules):
+        return None
+    job = prepared(pool)
+    found = [
+        made
+        for number, stock in enumerate(pool.stocks)
+        if stock.supply is None and (made := _with_stock(job, number)) is not None
+    ]
+    return min(found, key=lambda made: made.plan.cost, default=None)
+
+
+class _Saw:
+    """The stick at hand: what is left of it, and the pieces already cut."""
+
+    def __init__(self, number: int, stock: Stock, kerf: int) -> None:
+        self.number, self.stock, self.kerf = number, stock, kerf
+        self.left = 0
+        self.sticks: list[list[Need]] = []
+
+    def fresh(self) -> None:
+        """Take a new stick; the rest of the old one is lost."""
+        self.left = self.stock.usable
+        self.sticks.append([])
+
+    def cut(self, need: Need) -> None:
+        """Cut a piece that is known to fit."""
+        self.left -= need.length + self.kerf
+        self.sticks[-1].append(need)
+
+    def plan(self) -> Plan:
+        """Every stick so far."""
+        sticks = tuple(Stick(self.number, tuple(own)) for own in self.sticks)
+        return Plan(sticks, len(sticks) * self.stock.cost, 0, 0)
+
+
+def _with_stock(job: Prepared, number: int) -> Jointed | None:
+    saw = _Saw(number, job.pool.stocks[number], job.pool.kerf)
+    laid: dict[tuple[int, int], tuple[int, ...]] = {}
+    for place, stack in enumerate(job.stacks):
+        masks = dict(stack.installed)
+        for k, (run, graph) in enumerate(zip(stack.runs, stack.graphs, strict=True)):
+            if graph is None:
+                whole = job.needs.standing_for(whole_run(run, stack.rules))
+                if k not in stack.installed and not _one_piece(saw, whole):
+                    return None
+                continue
+            joints = _course(saw, graph, job.needs.all, stack.shut(k, masks))
+            if joints is None:
+                return None
+            masks[k] = graph.mask(joints)
+            laid[place, k] = joints
+    return result(job, laid, saw.plan())
+
+
+def _one_piece(saw: _Saw, need: Need) -> bool:
+    if saw.left < need.length:
+        saw.fresh()
+    if saw.left < need.length:
+        return False
+    saw.cut(need)
+    return True
+
+
+def _course(saw: _Saw, graph: Graph, needs: Sequence[Need], shut: int) -> tuple[int, ...] | None:
+    """Joints of one run: from each place as far as the stick at hand reaches."""
+    last = len(graph.places) - 1
+    leads = _leading(graph, needs, shut, saw.stock.usable)
+    node, joints = 0, list[int]()
+    while node != last:
+        step = _farthest(graph, needs, node, leads, saw.left)
+        if step is None:
+            saw.fresh()
+            step = _farthest(graph, needs, node, leads, saw.left)
+        if step is None:
+            return None
+        node, need = step
+        saw.cut(needs[need])
+        joints.append(node)
+    return tuple(joints[:-1])
+
+
+def _leading(graph: Graph, needs: Sequence[Need], shut: int, usable: int) -> list[bool]:
+    """For each place whether sticks of this length lead from it to the end."""
+    last = len(graph.places) - 1
+    leads = [False] * last + [True]
+    for node in range(last - 1, -1, -1):
+        leads[node] = not graph.bits[node] & shut and any(
+            leads[to] and needs[need].length <= usable for to, need in graph.arcs[node]
+        )
+    return leads
+
+
+def _farthest(
+    graph: Graph, needs: Sequence[Need], node: int, leads: Sequence[bool], left: int
+) -> tuple[int, int] | None:
+    fitting = [
+        (to, need) for to, need in graph.arcs[node] if leads[to] and needs[need].length <= left
+    ]
+    return max(fitting, default=None)

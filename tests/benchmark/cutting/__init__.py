@@ -1,0 +1,1 @@
+"""`make bench-cutting`: published and drawn jobs at stated work limits, each plan verified."""

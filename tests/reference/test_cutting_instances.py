@@ -1,0 +1,57 @@
+"""Published and proved cutting instances: sound plans, bounds that hold, optima that are met.
+
+Sources stand in each record of tests/reference/cutting (`citation`, `optimum_source`). The work is
+that of the standard effort; `make bench-cutting` runs all instances and prints the table.
+"""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from service.cutting.effort import EFFORTS
+from service.cutting.solve import solve
+from tests.benchmark.cutting import __main__ as bench
+from tests.benchmark.cutting import reading
+from tests.benchmark.cutting.reading import CourseJob, CutJob
+from tests.independent.cut_plans import plan_faults
+
+DATA = Path(__file__).parent / "cutting"
+QUICKLY_SOLVED = ("Falkenauer-U", "Scholl-1", "Schwerin-2")
+
+
+def small(jobs: list[CutJob]) -> list[CutJob]:
+    """Jobs that take little time."""
+    return [job for job in jobs if len(job.needs) <= 20]
+
+
+@pytest.mark.parametrize("job", small(reading.multistock(DATA)), ids=lambda job: job.name)
+def test_several_stock_lengths_at_the_proved_optimum(job: CutJob) -> None:
+    """Optima proved twice by others: the cost meets them, also with limited supply."""
+    plan = solve(job.stocks, job.needs, job.kerf, EFFORTS["standard"])
+    assert plan is not None
+    wanted = {need.length: count for need, count in job.needs.items()}
+    sticks = [(stick.stock, [need.length for need in stick.pieces]) for stick in plan.sticks]
+    assert plan_faults(job.bars, job.kerf, wanted, sticks, plan.cost) == []
+    assert job.optimum is not None
+    assert plan.bound <= job.optimum == plan.cost
+
+
+@pytest.mark.parametrize(
+    "job", [j for j in reading.published(DATA) if j.group in QUICKLY_SOLVED], ids=lambda j: j.name
+)
+def test_published_bin_packing_at_the_optimum(job: CutJob) -> None:
+    """E. Falkenauer 1996; A. Scholl, R. Klein, C. Juergens 1997; P. Schwerin, G. Waescher 1997."""
+    score = bench.cut("published", job, "standard")
+    assert score.faults == ()
+    assert score.cost == job.optimum
+
+
+@pytest.mark.parametrize("job", reading.layouts(DATA), ids=lambda job: job.name)
+def test_courses_within_two_per_cent_of_the_proved_bound(job: CourseJob) -> None:
+    """The bar for courses; the layout keeps the rules and every plan adds up."""
+    score = bench.laid("courses", job, "standard")
+    assert score.faults == ()
+    assert score.cost <= 1.02 * score.bound
+    assert score.bound <= job.best
