@@ -11,7 +11,7 @@ class Effort:
 
     `states` limits the partly filled sticks of a listing of patterns, `beam` and `tries` the
     search for layouts, `arcs` the flow through them; `last_nodes` are the nodes of the search
-    that cuts the chosen layout.
+    that cuts the chosen layout; `inner` allows searches inside a search.
     """
 
     rounds: int
@@ -23,32 +23,20 @@ class Effort:
     tries: int
     arcs: int
     last_nodes: int
+    inner: bool
 
 
 EFFORTS = {
     "quick": Effort(
-        rounds=12, dives=4, nodes=0, columns=0, states=0, beam=2, tries=1, arcs=0, last_nodes=0
+        rounds=12, dives=4, nodes=0, columns=0, states=0,
+        beam=2, tries=1, arcs=0, last_nodes=0, inner=False,
     ),
     "standard": Effort(
-        rounds=120,
-        dives=60,
-        nodes=100,
-        columns=1500,
-        states=20_000,
-        beam=6,
-        tries=3,
-        arcs=2500,
-        last_nodes=0,
+        rounds=120, dives=60, nodes=100, columns=1500, states=20_000,
+        beam=6, tries=3, arcs=2500, last_nodes=0, inner=False,
     ),
     "thorough": Effort(
-        rounds=1000,
-        dives=400,
-        nodes=5000,
-        columns=5000,
-        states=200_000,
-        beam=12,
-        tries=1,
-        arcs=0,
-        last_nodes=00,
+        rounds=1000, dives=400, nodes=5000, columns=5000, states=200_000,
+        beam=12, tries=10, arcs=12_000, last_nodes=2000, inner=True,
     ),
-}
+}  # fmt: skip

@@ -25,6 +25,9 @@ __all__ = ["EFFORTS", "Effort", "attainable", "material_bound", "shorter", "solv
 ROUNDS_ALONE = 3
 """Rounds of cutting alone for each round of layouts and cutting together."""
 
+PLAIN_NODES = 3
+"""Nodes of a search without inner ones for each node of one with them."""
+
 PATTERNS_AT_EASE = 300
 """With more patterns each node takes longer, so a search has fewer."""
 
@@ -189,7 +192,8 @@ def _whole(
     if not len(listed.stocks):
         return best, int(cutoff + 0.5) if complete and best is not None else bound
     nodes = max(1, min(effort.nodes, effort.nodes * PATTERNS_AT_EASE // len(listed.stocks)))
-    whole = least_cover(_cover(master, needs, listed), nodes, cutoff)
+    nodes *= 1 if effort.inner else PLAIN_NODES
+    whole = least_cover(_cover(master, needs, listed), nodes, cutoff, inner=effort.inner)
     if whole.values is not None:
         best = _cheaper(best, _sticks(master, needs, listed, whole.values), master.stocks)
     if complete and best is not None:
