@@ -15,7 +15,8 @@ export NO_PROXY := $(no_proxy)
 .DEFAULT_GOAL := help
 .DELETE_ON_ERROR:
 .NOTPARALLEL:
-.PHONY: help demo serve test lint unit spec-check bench spec lock clean
+.PHONY: help demo serve test lint unit spec-check bench bench-cutting spec lock clean \
+	hostile load mutants audit sbom
 
 help:  ## What can be made
 	@sed -n 's/^\([a-z-]*\):.*  ## /\1\t/p' $(MAKEFILE_LIST) | expand -t 12
@@ -43,6 +44,20 @@ spec-check: $(DEV)
 bench: $(DEV)  ## Measure the service beside its own floor; table and .build/bench.json
 	$(BIN)/python -m tests.benchmark
 
+bench-cutting: $(DEV)  ## Solve the cutting instances (DATA=folder SEED=1 EFFORT=standard), verify, table
+	$(BIN)/python -m tests.benchmark.cutting $(if $(DATA),--data '$(DATA)') \
+	  $(if $(SEED),--seed $(SEED)) $(if $(EFFORT),--effort $(EFFORT))
+
+hostile: $(DEV)  ## Send 25 times as many hostile requests as make test does
+	HOSTILE=$(or $(TIMES),25) $(BIN)/python -m pytest -q \
+	  -o faulthandler_timeout=0 tests/contract/hostile </dev/null
+
+load: $(DEV)  ## Load the service past its knee, kill its processes, stop it; table and .build/load.json
+	$(BIN)/python -m tests.load
+
+mutants: $(DEV)  ## Change the core line by line and see whether a test notices (ROOM=units MOST=60)
+	$(BIN)/python -m tests.mutants $(if $(ROOM),--room $(ROOM)) $(if $(MOST),--most $(MOST))
+
 spec: $(DEV)  ## Write openapi/openapi.json from the code
 	$(BIN)/python -m service openapi
 
@@ -52,11 +67,39 @@ PIN = $(BIN)/uv pip compile --quiet --universal --fork-strategy fewest --python-
 	--generate-hashes --no-annotate \
 	--custom-compile-command 'make lock' $(UPGRADE)
 
-lock: $(DEV)  ## Pin both locks anew from pyproject.toml
+lock: $(DEV)  ## Pin all locks anew from pyproject.toml
 	$(BIN)/python -m pip install --quiet uv
 	$(PIN) pyproject.toml --output-file docker/requirements.lock
 	$(PIN) pyproject.toml --group dev --constraint docker/requirements.lock \
 	  --output-file docker/requirements-dev.lock
+	$(PIN) pyproject.toml --extra traces --constraint docker/requirements-dev.lock \
+	  --output-file docker/requirements-traces.lock
+	$(PIN) --group audit --constraint docker/requirements-dev.lock \
+	  --output-file docker/requirements-audit.lock
+
+AUDIT := .build/audit/audit.stamp
+
+# Every package is pinned with its digests (a test of `make test` says so too), and none has a
+# published weakness. Where the index tells no advisories (a mirror), the audit fails: then
+# `make audit ADVISORIES=no` checks the locks alone, and says what it left out.
+audit: $(DEV) $(AUDIT)  ## Check the locks, and ask the package index for known weaknesses
+	$(BIN)/python -m pytest -q tests/architecture/test_locks.py </dev/null
+ifeq ($(ADVISORIES),no)
+	@echo 'The locks are sound. No advisories were asked for.'
+else
+	.build/audit/bin/pip-audit --strict --require-hashes --disable-pip \
+	  -r docker/requirements.lock -r docker/requirements-dev.lock
+endif
+
+sbom: $(AUDIT)  ## Write the bill of materials (CycloneDX) of the service to .build/sbom.json
+	.build/audit/bin/cyclonedx-py requirements docker/requirements.lock --pyproject pyproject.toml \
+	  --of JSON --output-reproducible --output-file .build/sbom.json
+
+$(AUDIT): docker/requirements-audit.lock
+	@$(PYTHON) -m venv .build/audit
+	@.build/audit/bin/python -m pip install --quiet --disable-pip-version-check --require-hashes \
+	  -r docker/requirements-audit.lock
+	@touch $@
 
 clean:  ## Remove everything made
 	rm -rf .build .hypothesis .ruff_cache .mypy_cache .pytest_cache .import_linter_cache

@@ -1,4 +1,4 @@
-"""`python -m service serve | demo | openapi`: the command line.
+"""`python -m service serve | demo | openapi | key`: the command line.
 
 Heavy imports wait until they are needed, for each process of the service reads this module first.
 """
@@ -32,6 +32,11 @@ def _parser() -> argparse.ArgumentParser:
     openapi = commands.add_parser("openapi", help="write openapi/openapi.json")
     openapi.add_argument("--check", action="store_true", help="only compare; 1 if it differs")
     openapi.set_defaults(run=_openapi)
+    key = commands.add_parser(
+        "key", help="make a key for a caller, and its digest for TAKEOFF_KEYS"
+    )
+    key.add_argument("name", help="the caller's name: 1 to 32 of a-z, 0-9, _ and -")
+    key.set_defaults(run=_key)
     return parser
 
 
@@ -68,6 +73,15 @@ def _openapi(asked: argparse.Namespace) -> int:
         return 0
     print(f"{file} is not what the service serves; run `make spec`", file=sys.stderr)
     return 1
+
+
+def _key(asked: argparse.Namespace) -> int:
+    from service.api.keys import made  # noqa: PLC0415
+
+    key, digest = made()
+    print(f"to the caller:   Authorization: Bearer {key}")
+    print(f"to TAKEOFF_KEYS: {asked.name}:{digest}")
+    return 0
 
 
 if __name__ == "__main__":

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import asyncio
 import json
 from collections.abc import AsyncIterator, Callable
 from contextlib import AbstractAsyncContextManager, asynccontextmanager
@@ -9,12 +10,16 @@ from pathlib import Path
 from typing import Final
 
 from fastapi import Depends, FastAPI
+from starlette.middleware.cors import CORSMiddleware
 
 from service import __version__
 from service.api import catalogue as shelves
-from service.api import contract, docs, faults, takeoffs
+from service.api import contract, docs, faults, operations, takeoffs, tracing
+from service.api.admission import Admission
 from service.api.compute_pool import ComputePool
 from service.api.guard import Guard
+from service.api.keys import gate
+from service.api.metrics import Metrics
 from service.api.settings import Settings
 from service.compute import answer
 from service.products import registry as kinds
@@ -34,25 +39,44 @@ def create_app(settings: Settings | None = None) -> FastAPI:
 
 def assemble(settings: Settings, registry: shelves.Catalogue) -> FastAPI:
     """The application over a catalogue of kinds and tables."""
-    pool = ComputePool(settings)
+    metrics = Metrics()
+    pool = ComputePool(settings, metrics)
+    traces = tracing.telemetry(settings)
     app = FastAPI(
-        title="Surface takeoff", version=__version__, lifespan=_lifespan(pool),
+        title="Surface takeoff", version=__version__, lifespan=_lifespan(pool, tracing.end(traces)),
         openapi_url=None, docs_url=None, redoc_url=None, redirect_slashes=False,
-        telemetry={"tracing": False, "metrics": False, "logs": False, "operation_spans": False},
+        telemetry=traces,
     )  # fmt: skip
-    strict = [Depends(faults.refuse_unknown_parameters)]
+    gated = [Depends(gate(settings))]
+    strict = [*gated, Depends(faults.refuse_unknown_parameters)]
     app.include_router(
-        takeoffs.router(pool, settings, registry.rules_digest()), dependencies=strict
+        takeoffs.router(pool, settings, metrics, registry.rules_digest()), dependencies=strict
     )
     app.include_router(shelves.router(registry), dependencies=strict)
     app.include_router(shelves.health(pool, settings))
     app.include_router(shelves.document(_document(app, registry)))
     if settings.docs:
         app.include_router(docs.router())
+    if settings.metrics:
+        app.include_router(operations.router(metrics), dependencies=gated)
     faults.install(app)
-    app.add_middleware(Guard, settings=settings)
+    app.add_middleware(Admission, pool=pool)
+    _add_outer_layers(app, settings, metrics)
     app.state.pool = pool
     return app
+
+
+def _add_outer_layers(app: FastAPI, settings: Settings, metrics: Metrics) -> None:
+    """What lies round everything else; the last that is added is the outermost."""
+    if settings.cors_origins:
+        app.add_middleware(
+            CORSMiddleware, allow_origins=settings.cors_origins, allow_methods=["GET", "POST"],
+            allow_headers=["Authorization", "Content-Type", "If-None-Match", "X-Request-Id"],
+            expose_headers=["ETag", "RateLimit", "RateLimit-Policy", "Retry-After",
+                            "X-Request-Id"],
+            max_age=7200,
+        )  # fmt: skip
+    app.add_middleware(Guard, settings=settings, metrics=metrics)
 
 
 def write_answers() -> None:
@@ -76,7 +100,9 @@ def _document(app: FastAPI, registry: shelves.Catalogue) -> Callable[[], bytes]:
     return write
 
 
-def _lifespan(pool: ComputePool) -> Callable[[FastAPI], AbstractAsyncContextManager[None]]:
+def _lifespan(
+    pool: ComputePool, end_traces: Callable[[], None]
+) -> Callable[[FastAPI], AbstractAsyncContextManager[None]]:
     @asynccontextmanager
     async def run(_: FastAPI) -> AsyncIterator[None]:
         pool.start()
@@ -84,5 +110,6 @@ def _lifespan(pool: ComputePool) -> Callable[[FastAPI], AbstractAsyncContextMana
             yield
         finally:
             await pool.close()
+            await asyncio.to_thread(end_traces)
 
     return run

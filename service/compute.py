@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import hashlib
 from dataclasses import dataclass
 from typing import Any, Final
 
@@ -12,7 +13,9 @@ from service.report.csv_order import order_csv
 from service.report.flat import Scale, cure_row, flat, scale_of
 from service.report.sheets import sheets
 from service.report.svg import draw
-from service.request.reading import read
+from service.request.cost import is_light
+from service.request.reading import job_of, unit_of
+from service.request.strict_json import canonical, loads
 from service.takeoff.pipeline import Takeoff, take_off
 
 JSON: Final = "application/json"
@@ -22,35 +25,52 @@ CSV: Final = "text/csv"
 
 @dataclass(frozen=True, slots=True)
 class Picked:
-    """What of the answer is wanted: its media type, and for a drawing one surface or layer."""
+    """What of the answer is wanted: its media type, and for a drawing one surface or layer.
+
+    With `only_light`, a heavy job is handed back untouched: an outcome of the kind `heavy`.
+    """
 
     media: str = JSON
     surface: str | None = None
     layer: str | None = None
+    only_light: bool = False
 
 
 @dataclass(frozen=True, slots=True)
 class Outcome:
-    """`kind` is `answer` or the name of the refusal's class in `service.errors`.
+    """`kind` is `answer`, `heavy`, or the name of the refusal's class in `service.errors`.
 
     `body` is the rendered answer, or a refusal as JSON: {"count": n, "faults": [{"code",
-    "detail", "pointer", "cure", "rule", "measure", "limit"}, ...]}.
+    "detail", "pointer", "cure", "rule", "measure", "limit"}, ...]}. Of an answer, `digest` is of
+    the job in its canonical form, and `gap` by how much its dearest plan may cost too much, in %.
     """
 
     kind: str
     media: str
     body: bytes
+    digest: str = ""
+    gap: float | None = None
 
 
 def answer(body: bytes, picked: Picked = Picked()) -> Outcome:
     """Read a job, take it off, render what was picked; a refusal is an outcome, not an error."""
-    scale = scale_of("in")
+    asked: object = None
     try:
-        job = read(body)
-        scale = scale_of(job.unit)
-        return Outcome("answer", picked.media, _rendered(take_off(job), picked))
+        asked = loads(body)
+        job = job_of(asked)
+        if picked.only_light and not is_light(job):
+            return Outcome("heavy", JSON, b"")
+        takeoff = take_off(job)
+        digest = hashlib.sha256(canonical(asked)).hexdigest()
+        return Outcome("answer", picked.media, _rendered(takeoff, picked), digest, _gap(takeoff))
     except Refusal as refusal:
-        return Outcome(type(refusal).__name__, JSON, _refused(refusal, scale))
+        return Outcome(type(refusal).__name__, JSON, _refused(refusal, scale_of(unit_of(asked))))
+
+
+def _gap(takeoff: Takeoff) -> float | None:
+    """By how much the dearest of the plans may cost too much, in percent; None without a plan."""
+    gaps = [plan.gap_pct for _, supplied in takeoff.supplied for plan in supplied.plans]
+    return max((gap for gap in gaps if gap is not None), default=None)
 
 
 def _rendered(takeoff: Takeoff, picked: Picked) -> bytes:

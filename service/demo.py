@@ -30,7 +30,7 @@ def run() -> int:
     server = subprocess.Popen(
         [sys.executable, "-m", "service", "serve", "--port", str(port), "--workers", "1",
          "--compute", "1"],
-        cwd=ROOT, stdout=subprocess.DEVNULL,
+        cwd=ROOT, stdout=subprocess.DEVNULL, env={"TAKEOFF_LOG_LEVEL": "error", **os.environ},
     )  # fmt: skip
     try:
         base = f"http://127.0.0.1:{port}"

@@ -90,10 +90,13 @@ def health(pool: ComputePool, settings: Settings) -> APIRouter:
 
     @routes.get("/health/ready", operation_id="isReady", tags=["health"], response_model=None,
                 summary="Can the service take work?",
-                description="503 until a compute process is warm.")  # fmt: skip
+                description="503 until a compute process is warm, and again from the moment that "
+                "the service is told to stop.")  # fmt: skip
     async def is_ready() -> Response:
-        if not pool.ready:
-            again = {"Retry-After": str(settings.retry_after_seconds)}
+        again = {"Retry-After": str(settings.retry_after_seconds)}
+        if pool.draining:
+            raise Declined("Stopping", "The service is being stopped.", headers=again)
+        if not pool.warm:
             raise Declined("NotReady", "No compute process is warm yet.", headers=again)
         return Response(b'{"status":"ready"}', media_type="application/json")
 

@@ -7,236 +7,186 @@ takes its place. Times are of the event loop's monotonic clock.
 from __future__ import annotations
 
 import asyncio
-import json
 import logging
-import multiprocessing
-import os
-import socket
 from collections.abc import Iterator
 from contextlib import contextmanager, suppress
-from dataclasses import asdict
-from multiprocessing.context import ForkServerProcess
+from dataclasses import replace
 from typing import Final
 
-from service.api import compute_process
-from service.api.compute_process import LENGTHS, READY, Task
+from service.api.compute_process import Task
+from service.api.compute_worker import Unbegun, Worker, join, prepare, spawned
+from service.api.lanes import HEAVY, LIGHT, Lanes
+from service.api.metrics import Metrics
 from service.api.problems import Declined
 from service.api.settings import Settings
 from service.compute import Outcome, Picked
 
 _LOG: Final = logging.getLogger("service.api")
-_CONTEXT: Final = multiprocessing.get_context("forkserver")
-_PRELOAD: Final = ["service.api.compute_process", "service.compute"]
 _AGAIN_SECONDS: Final = 1.0
-_CLOSE_SECONDS: Final = 2.0
-
-
-class _Unbegun(Exception):
-    """The process was dead before it took up the job, so another may have it."""
-
-
-class _Worker:
-    """One compute process and our end of its socket."""
-
-    def __init__(self, process: ForkServerProcess, channel: socket.socket) -> None:
-        self.process = process
-        self._channel = channel
-        self._reader: asyncio.StreamReader | None = None
-        self._writer: asyncio.StreamWriter | None = None
-
-    async def open(self) -> None:
-        """Wait until the process says that it is warm. Raises OSError or EOFError if it dies."""
-        self._reader, self._writer = await asyncio.open_connection(sock=self._channel)
-        outcome = await self._answer()
-        if outcome.kind != READY:
-            _LOG.error("a compute process failed at its start: %s", outcome.body.decode())
-            raise EOFError
-
-    @property
-    def is_gone(self) -> bool:
-        """Whether the process has closed its end."""
-        return self._reader is None or self._reader.at_eof()
-
-    async def ask(self, body: bytes, picked: Picked, seconds: float) -> Outcome:
-        """Run one job. Raises OSError or EOFError if the process dies under it, _Unbegun before."""
-        assert self._writer is not None
-        head = {"picked": asdict(picked), "seconds": seconds}
-        try:
-            self._writer.write(compute_process.frame(head, body))
-            await self._writer.drain()
-            await self._answer()  # BEGUN
-        except (OSError, EOFError):
-            raise _Unbegun from None
-        return await self._answer()
-
-    async def _answer(self) -> Outcome:
-        assert self._reader is not None
-        sizes = LENGTHS.unpack(await self._reader.readexactly(LENGTHS.size))
-        head = json.loads(await self._reader.readexactly(sizes[0]))
-        return Outcome(
-            head["kind"], head.get("media", ""), await self._reader.readexactly(sizes[1])
-        )
-
-    def kill(self) -> None:
-        """End the process now, if it is alive: a dead one's number may be another's."""
-        if self.process.is_alive():
-            self.process.kill()
-        self.close()
-
-    def close(self) -> None:
-        """Close our end; an idle process then ends by itself."""
-        if self._writer is not None:
-            self._writer.close()
-        else:
-            self._channel.close()
+_START_SECONDS: Final = 5.0
+"""How long the pool waits, when it is closed, for processes that are just being started."""
 
 
 class ComputePool:
-    """`settings.processes` compute processes behind a queue of `settings.waiting` places."""
+    """`settings.processes` compute processes behind `settings.waiting` places to wait."""
 
-    def __init__(self, settings: Settings) -> None:
+    def __init__(self, settings: Settings, metrics: Metrics) -> None:
         self._settings = settings
-        self._task = Task(
-            settings.function, settings.kinds_path, settings.memory_megabytes * 1_000_000
-        )
-        self._idle: asyncio.Queue[_Worker] = asyncio.Queue()
-        self._workers: set[_Worker] = set()
+        self._metrics = metrics
+        self._lanes = Lanes()
+        self._workers: set[Worker] = set()
+        self._warming: set[Worker] = set()
         self._starting: set[asyncio.Task[None]] = set()
-        self._admitted = 0
         self._closing = False
+        self.admitted = 0
+        """Jobs that hold a place: being read, waiting, or at work."""
+        self.draining = False
+        """Whether new jobs are refused because the service is being stopped."""
 
     @property
-    def ready(self) -> bool:
-        """Whether a warm compute process exists."""
+    def warm(self) -> bool:
+        """Whether a compute process is there that has run a job."""
         return bool(self._workers) and not self._closing
 
     def start(self) -> None:
-        """Begin to start the processes; `ready` says when the first is warm."""
-        # One thread each: the processes share the machine among themselves.
-        for name in ("OPENBLAS_NUM_THREADS", "OMP_NUM_THREADS"):
-            os.environ.setdefault(name, "1")
-        _CONTEXT.set_forkserver_preload([*_PRELOAD, self._settings.function.split(":")[0]])
-        for _ in range(self._settings.processes):
-            self._add()
+        """Begin to start the processes; `warm` says when the first is."""
+        prepare(self._settings.function)
+        heavy = self._settings.heavy_processes
+        for number in range(self._settings.processes):
+            self._add(takes_heavy=number < heavy)
+
+    def drain(self) -> None:
+        """Refuse new jobs from now on; what is admitted goes on to its end."""
+        self.draining = True
 
     async def close(self) -> None:
         """End every process, by force if it is at work; returns when all are gone."""
-        self._closing = True
+        self.draining = self._closing = True
+        for worker in self._warming:
+            worker.kill()
         workers = list(self._workers)
         for worker in workers:
             worker.close()
         if self._starting:
-            await asyncio.wait(set(self._starting), timeout=self._settings.warm_up_seconds)
-        await asyncio.to_thread(_join, [worker.process for worker in workers])
+            await asyncio.wait(set(self._starting), timeout=_START_SECONDS)
+        await asyncio.to_thread(join, workers)
+
+    def refusal(self) -> Declined | None:
+        """Why no job can be taken now: Stopping, Busy; None if one can."""
+        if self.draining:
+            return self._declined("Stopping", "The service is being stopped.")
+        if self.admitted >= self._settings.processes + self._settings.waiting:
+            return self._declined("Busy", "All places are taken.")
+        return None
 
     @contextmanager
     def admit(self) -> Iterator[float]:
         """Hold one place while the body is read and the job runs; gives the deadline.
 
-        Raises Declined (Busy) when no place is free.
+        Raises Declined: Stopping, or Busy when no place is free.
         """
-        if self._closing or self._admitted >= self._settings.processes + self._settings.waiting:
-            raise self._declined("Busy", "All places are taken.")
-        self._admitted += 1
+        if (declined := self.refusal()) is not None:
+            raise declined
+        self.admitted += 1
         try:
             yield asyncio.get_running_loop().time() + self._settings.deadline_seconds
         finally:
-            self._admitted -= 1
+            self.admitted -= 1
 
     async def run(self, body: bytes, picked: Picked, until: float) -> Outcome:
-        """Take off one job before `until`. Raises Declined: Late, Interrupted.
+        """Take off one job before `until`. Raises Declined: Busy, Late, Interrupted.
 
+        What a job will cost is seen when it is read; a heavy one then waits in a lane of its own.
         When the caller is cancelled, the process at work is killed.
         """
         try:
             async with asyncio.timeout_at(until):
-                while True:
-                    with suppress(_Unbegun):
-                        return await self._asked(await self._free(), body, picked, until)
+                outcome = await self._in_lane(LIGHT, body, picked, until)
+                if outcome.kind == HEAVY:
+                    outcome = await self._in_lane(HEAVY, body, picked, until)
+                return outcome
         except TimeoutError:
-            raise self._late() from None
+            self._metrics.stopped("late")
+            seconds = f"{self._settings.deadline_seconds:g}"
+            raise self._declined("Late", f"The answer was not ready in {seconds} s.") from None
         except (OSError, EOFError):
+            self._metrics.stopped("died")
             raise self._declined("Interrupted", "The process that did the work ended.") from None
 
-    async def _free(self) -> _Worker:
+    async def _in_lane(self, lane: str, body: bytes, picked: Picked, until: float) -> Outcome:
+        if lane == HEAVY and self._lanes.waiting(HEAVY) >= self._settings.heavy_waiting:
+            raise self._declined("Busy", "All places for jobs of this size are taken.")
+        self._metrics.job(lane)
         while True:
-            worker = await self._idle.get()
-            if not worker.is_gone:
-                return worker
-            self._replace(worker)
+            with suppress(Unbegun):
+                return await self._asked(await self._free(lane), lane, body, picked, until)
 
-    async def _asked(self, worker: _Worker, body: bytes, picked: Picked, until: float) -> Outcome:
+    async def _free(self, lane: str) -> Worker:
+        with self._metrics.waits(lane):
+            while True:
+                worker = await self._lanes.take(lane)
+                if not worker.is_gone:
+                    return worker
+                self._replace(worker)
+
+    async def _asked(
+        self, worker: Worker, lane: str, body: bytes, picked: Picked, until: float
+    ) -> Outcome:
         left = until - asyncio.get_running_loop().time()
+        # A process that may take heavy jobs need not hand one back that it has read already.
+        only_light = lane == LIGHT and not worker.takes_heavy
         try:
-            outcome = await worker.ask(body, picked, left)
+            outcome = await worker.ask(body, replace(picked, only_light=only_light), left)
         except BaseException:
             self._replace(worker)
             raise
-        self._idle.put_nowait(worker)
+        self._lanes.give(worker)
         return outcome
 
-    def _replace(self, worker: _Worker) -> None:
+    def _replace(self, worker: Worker) -> None:
         """Kill a process that is late, left behind or dead already, and start another."""
         worker.kill()
         self._workers.discard(worker)
+        self._lanes.forget(worker)
         if not self._closing:
-            self._add()
+            self._add(worker.takes_heavy)
 
-    def _add(self) -> None:
-        task = asyncio.create_task(self._started())
+    def _add(self, takes_heavy: bool) -> None:
+        task = asyncio.create_task(self._started(takes_heavy))
         self._starting.add(task)
         task.add_done_callback(self._starting.discard)
 
-    async def _started(self) -> None:
+    async def _started(self, takes_heavy: bool) -> None:
         """Start one process and put it to work; try again until it is warm."""
+        settings = self._settings
+        task = Task(
+            settings.function, settings.kinds_path, settings.memory_megabytes * 1_000_000,
+            takes_heavy,
+        )  # fmt: skip
         while not self._closing:
-            worker = await asyncio.to_thread(_spawned, self._task)
+            worker = await asyncio.to_thread(spawned, task)
             if worker is not None and await self._is_warm(worker):
                 self._workers.add(worker)
-                self._idle.put_nowait(worker)
+                self._lanes.give(worker)
                 return
             await asyncio.sleep(0 if self._closing else _AGAIN_SECONDS)
 
-    async def _is_warm(self, worker: _Worker) -> bool:
+    async def _is_warm(self, worker: Worker) -> bool:
+        self._warming.add(worker)
         try:
-            async with asyncio.timeout(self._settings.warm_up_seconds):
+            async with asyncio.timeout(0 if self._closing else self._settings.warm_up_seconds):
                 await worker.open()
         except (OSError, EOFError, TimeoutError):
-            _LOG.error("a compute process did not become ready")
+            if not self._closing:
+                _LOG.error("a compute process did not become ready")
             worker.kill()
             return False
+        finally:
+            self._warming.discard(worker)
         if self._closing:
             worker.kill()
         return not self._closing
 
-    def _late(self) -> Declined:
-        seconds = f"{self._settings.deadline_seconds:g}"
-        return self._declined("Late", f"The answer was not ready within {seconds} s.")
-
     def _declined(self, name: str, detail: str) -> Declined:
         again = {"Retry-After": str(self._settings.retry_after_seconds)}
         return Declined(name, detail, headers=again)
-
-
-def _spawned(task: Task) -> _Worker | None:
-    """A new process and its socket; None where the system gave none."""
-    ours, theirs = socket.socketpair()
-    process = _CONTEXT.Process(target=compute_process.serve, args=(theirs, task), daemon=True)
-    try:
-        process.start()
-    except (OSError, EOFError) as fault:
-        _LOG.error("a compute process could not be started: %s", type(fault).__name__)
-        ours.close()
-        return None
-    finally:
-        theirs.close()
-    ours.setblocking(False)
-    return _Worker(process, ours)
-
-
-def _join(processes: list[ForkServerProcess]) -> None:
-    for process in processes:
-        process.join(_CLOSE_SECONDS)
-        if process.is_alive():
-            process.kill()
-            process.join()

@@ -26,6 +26,8 @@ READY: Final = "ready"
 BEGUN: Final = "begun"
 ESCAPED: Final = "Escaped"
 _SPARE_SECONDS: Final = 2.0
+_GIVE_WAY: Final = 5
+"""How much nicer than the others a process is that takes heavy jobs."""
 
 WARM_UP: Final = (
     b'{"unit":"in","surfaces":[{"id":"loft","rectangle":[96,48],"supports":{"direction":90,'
@@ -39,11 +41,15 @@ WARM_UP: Final = (
 
 @dataclass(frozen=True, slots=True)
 class Task:
-    """What to run, as `module:function`; further folders of kinds; address space in bytes."""
+    """What to run, as `module:function`; further folders of kinds; address space in bytes.
+
+    `heavy` says whether it takes heavy jobs too: it then gives way to the processes that do not.
+    """
 
     function: str
     kinds_path: tuple[str, ...]
     memory: int
+    heavy: bool
 
 
 class _Stream(Protocol):
@@ -60,33 +66,41 @@ def frame(head: dict[str, Any], body: bytes) -> bytes:
 
 def serve(channel: socket.socket, task: Task) -> None:
     """Warm up, say so, then answer jobs until the other side closes."""
-    _settle(task.memory)
+    _settle(task)
     stream = channel.makefile("rwb")
     try:
         run = _prepared(task)
     except Exception as fault:
-        _write(stream, {"kind": ESCAPED}, _trace(fault).encode())
+        _write(stream, _head(ESCAPED), _trace(fault).encode())
         return
     gc.collect()
     gc.freeze()
     gc.set_threshold(50_000, 20, 50)
-    _write(stream, {"kind": READY}, b"")
+    _write(stream, _head(READY), b"")
     while (job := _read(stream)) is not None:
         head, body = job
-        _write(stream, {"kind": BEGUN}, b"")
+        _write(stream, _head(BEGUN), b"")
         # The kernel ends this process if its owner died and cannot: no orphan outlives a job.
         signal.setitimer(signal.ITIMER_REAL, head["seconds"] + _SPARE_SECONDS)
         outcome = _outcome(run, body, Picked(**head["picked"]))
         signal.setitimer(signal.ITIMER_REAL, 0)
-        _write(stream, {"kind": outcome.kind, "media": outcome.media}, outcome.body)
+        head = _head(outcome.kind, outcome.media, digest=outcome.digest, gap=outcome.gap)
+        _write(stream, head, outcome.body)
 
 
-def _settle(memory: int) -> None:
-    """Limits and signals. Ctrl-C reaches every process of a terminal: the owner alone heeds it."""
+def _head(kind: str, media: str = "", **more: Any) -> dict[str, Any]:
+    """The members of an Outcome, but for its body."""
+    return {"kind": kind, "media": media, **more}
+
+
+def _settle(task: Task) -> None:
+    """Limits and signals. Some signals reach every process at once: the owner alone heeds them."""
     signal.signal(signal.SIGINT, signal.SIG_IGN)
-    signal.signal(signal.SIGTERM, signal.SIG_DFL)
+    signal.signal(signal.SIGTERM, signal.SIG_IGN)
     signal.signal(signal.SIGALRM, signal.SIG_DFL)
-    resource.setrlimit(resource.RLIMIT_AS, (memory, memory))
+    if task.heavy:
+        os.nice(_GIVE_WAY)
+    resource.setrlimit(resource.RLIMIT_AS, (task.memory, task.memory))
     resource.setrlimit(resource.RLIMIT_CORE, (0, 0))
     os.dup2(os.open(os.devnull, os.O_WRONLY), 1)
 

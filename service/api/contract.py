@@ -16,6 +16,7 @@ from fastapi.openapi.utils import get_openapi
 from service import __version__
 from service.api.contract_answers import (
     HEADERS,
+    KEY,
     PROBLEMS,
     SCHEMAS,
     TAGS,
@@ -56,7 +57,11 @@ def build(
     )
     document["servers"] = [{"url": "/", "description": "The server of this document."}]
     document["security"] = []
-    document["components"] = {"schemas": _schemas(job_schema), "headers": dict(HEADERS)}
+    document["components"] = {
+        "schemas": _schemas(job_schema),
+        "headers": dict(HEADERS),
+        "securitySchemes": {"key": KEY},
+    }
     for path in document["paths"].values():
         for operation in path.values():
             _complete(operation, examples, known)
@@ -76,6 +81,8 @@ def _complete(
         parameter["schema"] = _never_null(parameter["schema"])
         if values := known.get(parameter["name"]):
             parameter["examples"] = {value: {"value": value} for value in values}
+    if "KeyNeeded" in PROBLEMS[name]:
+        operation["security"] = [{}, {"key": []}]
     operation["responses"] = {**given(name), **problem_answers(PROBLEMS[name])}
     if name == "takeOff":
         operation["requestBody"] = {

@@ -17,21 +17,29 @@ TAGS: Final = {
 }
 
 _EVERY: Final = ("HeadTooLarge", "Escaped")
-_READING: Final = ("NotAcceptable", "ShapeRefused", *_EVERY)
+_GATE: Final = ("KeyNeeded", "TooMany")
+_READING: Final = (*_GATE, "NotAcceptable", "ShapeRefused", *_EVERY)
 PROBLEMS: Final[dict[str, Sequence[str]]] = {
     "takeOff": (
-        "MalformedJson", "NotAcceptable", "TooSlow", "TooLarge", "WrongType", "ShapeRefused",
-        "TradeRefused", "LimitExceeded", "HeadTooLarge", "Escaped", "LawBroken", "Busy", "Late",
-        "Interrupted",
+        *_GATE, "MalformedJson", "NotAcceptable", "TooSlow", "TooLarge", "WrongType",
+        "ShapeRefused", "TradeRefused", "LimitExceeded", "HeadTooLarge", "Escaped", "LawBroken",
+        "Busy", "Late", "Interrupted", "Stopping",
     ),
     "listKinds": _READING,
     "describeKind": ("NotFound", *_READING),
     "listTables": _READING,
     "readTable": ("NotFound", *_READING),
     "isLive": _EVERY,
-    "isReady": ("NotReady", *_EVERY),
+    "isReady": ("NotReady", "Stopping", *_EVERY),
 }  # fmt: skip
 """operationId -> the problems that it may answer with."""
+
+KEY: Final = {
+    "type": "http",
+    "scheme": "bearer",
+    "description": "A key from the operator. Needed only where the operator has set keys.",
+}
+"""How a caller shows who asks."""
 
 _NAME: Final = {"type": "string", "pattern": "^[a-z0-9_-]{1,32}$", "maxLength": 32}
 
@@ -95,9 +103,10 @@ HEADERS: Final[dict[str, Any]] = {
     ),
     "ETag": _header("Weak validator of the answer.", pattern='^W/"[0-9a-f]{32}"$', maxLength=36),
     "Vary": _header("The request headers that the form depends on.", maxLength=64),
+    "Challenge": _header("How to show who asks (RFC 6750).", maxLength=64),
     "RetryAfter": {
         "description": "Seconds after which to send again.",
-        "schema": {"type": "integer", "minimum": 1, "maximum": 3600},
+        "schema": {"type": "integer", "minimum": 1, "maximum": 86_400},
     },
 }  # fmt: skip
 """Headers of answers."""
@@ -145,7 +154,9 @@ def problem_answers(names: Sequence[str]) -> dict[str, Any]:
     for status in sorted({TABLE[name].status for name in names}):
         group = [name for name in names if TABLE[name].status == status]
         headers = dict(_ID)
-        if status == 503:
+        if status == 401:
+            headers["WWW-Authenticate"] = {"$ref": "#/components/headers/Challenge"}
+        if status in (429, 503):
             headers["Retry-After"] = {"$ref": "#/components/headers/RetryAfter"}
         answers[str(status)] = {
             "description": " Or: ".join(f"{TABLE[name].title}." for name in group),

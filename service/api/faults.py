@@ -82,5 +82,6 @@ def _row(error: Mapping[str, Any]) -> dict[str, Any]:
 
 
 def _problem(request: Request, declined: Declined) -> Response:
+    request.scope["problem"] = declined.name
     body = declined.body(request_id(request.scope))
     return Response(body, declined.status, headers=declined.headers, media_type=MEDIA)

@@ -1,4 +1,4 @@
-"""The outermost layer: request id, security headers, HEAD, and a problem for all that escapes.
+"""The outermost layer: request id, security headers, HEAD, problems for what escapes, the log line.
 
 Pure ASGI: it costs about a microsecond, where the framework's own base class costs eighty.
 """
@@ -8,18 +8,24 @@ from __future__ import annotations
 import asyncio
 import logging
 import re
+import time
 import uuid
-from typing import Final
+from typing import Any, Final
 
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
-from service.api.problems import MEDIA, Declined
+from service.api.logs import REQUESTS, where
+from service.api.metrics import Metrics
+from service.api.problems import MEDIA, TABLE, Declined
 from service.api.settings import Settings
 
 _LOG: Final = logging.getLogger("service.api")
 _REQUEST_ID: Final = re.compile(rb"[A-Za-z0-9._-]{1,64}")
 _LINGER_SECONDS: Final = 1.0
 _LINGER_BYTES: Final = 8_000_000
+
+_QUIET: Final = ("/health/", "/metrics")
+"""What is asked again and again; it gets a line only when something is wrong."""
 
 API_POLICY: Final = "default-src 'none'; frame-ancestors 'none'"
 _ALWAYS: Final = (
@@ -39,19 +45,24 @@ def request_id(scope: Scope) -> str:
 class Guard:
     """Wraps the application; see the module."""
 
-    def __init__(self, app: ASGIApp, settings: Settings) -> None:
+    def __init__(self, app: ASGIApp, settings: Settings, metrics: Metrics) -> None:
         self._app = app
         self._settings = settings
+        self._metrics = metrics
 
     async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
         """Serve one connection event; only HTTP is guarded."""
         if scope["type"] != "http":
             await self._app(scope, receive, send)
             return
-        exchange = _Exchange(scope, receive, send, self._settings.body_bytes)
-        inner = dict(scope, request_id=exchange.id)
-        if scope["method"] == "HEAD":
-            inner["method"] = "GET"
+        inner = dict(scope)
+        exchange = _Exchange(inner, receive, send, self._settings.body_bytes)
+        try:
+            await self._answered(scope, inner, exchange)
+        finally:
+            self._note(inner, exchange)
+
+    async def _answered(self, scope: Scope, inner: Scope, exchange: _Exchange) -> None:
         try:
             self._check_head(scope)
             await self._app(inner, exchange.receive, exchange.send)
@@ -61,6 +72,27 @@ class Guard:
             _LOG.error("request %s escaped: %s", exchange.id, where(fault))
             await exchange.decline(Declined("Escaped", "The service failed on this request."))
 
+    def _note(self, scope: Scope, exchange: _Exchange) -> None:
+        """Count the request and log its line: who, what, how it ended; nothing of what was sent."""
+        seconds = time.monotonic() - exchange.began
+        method = "HEAD" if exchange.is_head else str(scope["method"])
+        route = getattr(scope.get("route"), "path", "none")
+        self._metrics.answered(method, route, exchange.status, seconds)
+        slug = TABLE[scope["problem"]].slug if "problem" in scope else None
+        if slug is not None:
+            self._metrics.problem(slug)
+        if exchange.status < 300 and route.startswith(_QUIET):
+            return
+        line: dict[str, Any] = {
+            "request": exchange.id, "method": method if method.isalpha() else "other",
+            "route": route, "status": exchange.status, "ms": round(seconds * 1000, 1),
+            "sent": exchange.sent, "problem": slug, "caller": scope.get("caller"),
+            "lane": scope.get("lane"),
+        }  # fmt: skip
+        REQUESTS.info(
+            "request", extra={key: value for key, value in line.items() if value is not None}
+        )
+
     def _check_head(self, scope: Scope) -> None:
         size = len(scope.get("raw_path") or b"") + len(scope["query_string"])
         size += sum(len(name) + len(value) + 4 for name, value in scope["headers"])
@@ -69,27 +101,24 @@ class Guard:
             raise Declined("HeadTooLarge", f"Request line and headers may have {limit} bytes.")
 
 
-def where(fault: BaseException) -> str:
-    """Type and innermost place of a fault; never its message, which may hold a caller's text."""
-    trace = fault.__traceback__
-    while trace is not None and trace.tb_next is not None:
-        trace = trace.tb_next
-    if trace is None:
-        return type(fault).__name__
-    code = trace.tb_frame.f_code
-    return f"{type(fault).__name__} at {code.co_filename}:{trace.tb_lineno} in {code.co_name}"
-
-
 class _Exchange:
     """One request and its answer: what has been received and sent so far."""
 
     def __init__(self, scope: Scope, receive: Receive, send: Send, most: int) -> None:
+        """Of `scope` the request id is set, and HEAD is turned into GET."""
+        self.began = time.monotonic()
+        self.status = 0
+        self.sent = 0
         headers = dict(scope["headers"])
         given = headers.get(b"x-request-id", b"")
         self.id = given.decode() if _REQUEST_ID.fullmatch(given) else str(uuid.uuid4())
         self._receive = receive
         self._send = send
-        self._is_head = scope["method"] == "HEAD"
+        self.is_head = scope["method"] == "HEAD"
+        if self.is_head:
+            scope["method"] = "GET"
+        scope["request_id"] = self.id
+        self._scope = scope
         declared = headers.get(b"content-length", b"0")
         over = len(declared) > 12 or int(declared or 0) > most
         self._endless = over or b"transfer-encoding" in headers
@@ -106,10 +135,12 @@ class _Exchange:
     async def send(self, message: Message) -> None:
         if message["type"] == "http.response.start":
             self._started = True
+            self.status = message["status"]
             message = dict(message, headers=self._headers(message))
         elif message["type"] == "http.response.body":
-            if self._is_head:
+            if self.is_head:
                 message = dict(message, body=b"")
+            self.sent += len(message.get("body", b""))
             if self._lingers and not message.get("more_body", False):
                 await self._send(dict(message, more_body=True))
                 await self._linger()
@@ -121,6 +152,9 @@ class _Exchange:
         present = {name for name, _ in headers}
         headers += [header for header in _ALWAYS if header[0] not in present]
         headers.append((b"x-request-id", self.id.encode()))
+        quota: dict[str, str] = self._scope.get("quota", {})
+        headers += [(name.lower().encode(), value.encode()) for name, value in quota.items()
+                    if name.lower().encode() not in present]  # fmt: skip
         if self._endless and not self._received:
             self._lingers = True
             headers.append((b"connection", b"close"))
@@ -143,6 +177,7 @@ class _Exchange:
         """Answer with a problem, unless an answer has already begun."""
         if self._started:
             raise declined
+        self._scope["problem"] = declined.name
         body = declined.body(self.id)
         headers = [(b"content-type", MEDIA.encode()), (b"content-length", b"%d" % len(body))]
         headers += [(name.lower().encode(), value.encode()) for name, value in

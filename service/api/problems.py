@@ -6,15 +6,18 @@ RFC 9457: every error is `application/problem+json`. `openapi/problems.md` docum
 from __future__ import annotations
 
 import json
+import re
 import uuid
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from itertools import takewhile
 from typing import Any, Final
 
 MEDIA: Final = "application/problem+json"
 MOST_BYTES: Final = 16_000
 MOST_ERRORS: Final = 20
 MOST_CHARACTERS: Final = 600
+_WORD: Final = re.compile(r"[A-Za-z0-9_-]{1,64}")
 _URN: Final = "urn:surface-takeoff:problem:"
 _NAMESPACE: Final = uuid.uuid5(uuid.NAMESPACE_URL, "urn:surface-takeoff:request")
 
@@ -40,6 +43,8 @@ TABLE: Final[Mapping[str, Kind]] = {
     "MalformedJson": Kind(400, "malformed-json", "The body is not strict JSON",
         "The body must be UTF-8 JSON without a byte order mark, without a key given twice, without "
         "NaN or Infinity, control characters, lone surrogates, deep nesting or endless numbers."),
+    "KeyNeeded": Kind(401, "key-needed", "A known key is needed",
+        "Send `Authorization: Bearer <key>` with a key that the operator gave out."),
     "NotFound": Kind(404, "not-found", "There is no such resource",
         "No resource has this path; /docs lists those that exist."),
     "MethodNotAllowed": Kind(405, "method-not-allowed", "The resource has no such method",
@@ -59,6 +64,8 @@ TABLE: Final[Mapping[str, Kind]] = {
         "of the request would let it through, `cure` gives it."),
     "LimitExceeded": Kind(422, "limit-exceeded", "The job is larger than the service takes",
         "The job is over a stated limit. Split it."),
+    "TooMany": Kind(429, "too-many", "The caller has sent too many requests",
+        "The caller's rate is used up. Send again after Retry-After seconds."),
     "HeadTooLarge": Kind(431, "head-too-large", "Request line and headers are too large",
         "Request line and headers together may have the stated number of bytes."),
     "Escaped": Kind(500, "internal-fault", "The service failed",
@@ -75,6 +82,8 @@ TABLE: Final[Mapping[str, Kind]] = {
         "The process that did the work ended. Send again after Retry-After seconds."),
     "NotReady": Kind(503, "not-ready", "The service is not ready yet",
         "The compute processes are still being started."),
+    "Stopping": Kind(503, "stopping", "The service is being stopped",
+        "No new work is taken. Send again after Retry-After seconds: another will answer."),
 }  # fmt: skip
 """Name of a refusal (its class in `service.errors`, or the shell's own) -> its problem."""
 
@@ -151,7 +160,16 @@ def _row(error: Mapping[str, Any]) -> dict[str, Any]:
         if error.get(member) not in (None, "")
     }
     row["detail"] = str(row.get("detail", ""))[:MOST_CHARACTERS]
+    if "pointer" in row:
+        row["pointer"] = _plain(str(row["pointer"]))
     return row
+
+
+def _plain(pointer: str) -> str:
+    """A pointer up to the first key that is no plain word: such a key is text of the caller."""
+    parts = pointer.split("/")[1:]
+    kept = list(takewhile(_WORD.fullmatch, parts))
+    return "".join(f"/{part}" for part in kept)
 
 
 def _bounded(problem: dict[str, Any]) -> bytes:

@@ -3,10 +3,14 @@
 from __future__ import annotations
 
 import os
-from typing import Annotated
+import re
+from typing import Annotated, Final, Literal
 
 from pydantic import Field, field_validator
 from pydantic_settings import BaseSettings, NoDecode, SettingsConfigDict
+
+_KEY: Final = re.compile(r"[a-z0-9_-]{1,32}:[0-9a-f]{64}")
+_ORIGIN: Final = re.compile(r"https?://[a-z0-9.-]+(:[0-9]{1,5})?")
 
 
 class Settings(BaseSettings):
@@ -20,8 +24,14 @@ class Settings(BaseSettings):
     processes: int = Field(
         2, ge=1, le=64, description="Compute processes of each server process: they take off."
     )
+    heavy_processes: int = Field(
+        1, ge=1, le=64, description="How many of them take heavy jobs as well as light ones."
+    )
     waiting: int = Field(
         16, ge=0, le=10_000, description="Requests that may wait for a compute process; more: 503."
+    )
+    heavy_waiting: int = Field(
+        4, ge=0, le=1_000, description="Heavy jobs that may wait for such a process; more: 503."
     )
     deadline_seconds: float = Field(
         8.0, gt=0, le=600, description="From admission to answer, waiting included; later: 503."
@@ -48,6 +58,29 @@ class Settings(BaseSettings):
         (), description="Further folders of kinds, parted as PATH is."
     )
     docs: bool = Field(True, description="Whether /docs is served.")
+    metrics: bool = Field(True, description="Whether /metrics is served; with keys, it needs one.")
+    drain_seconds: float = Field(
+        1.0, ge=0, le=600,
+        description="How long new work is still told 503 after SIGTERM, before the door is shut.",
+    )  # fmt: skip
+    connections: int = Field(
+        2_000, ge=1, le=100_000, description="Connections of one server process; more: 503."
+    )
+    keys: Annotated[tuple[str, ...], NoDecode] = Field(
+        (), description="name:SHA-256 of each key, parted by commas. None: anyone may ask."
+    )
+    rate: str = Field(
+        "", pattern=r"^([1-9][0-9]{0,6}/(second|minute|hour|day))?$",
+        description="Requests of one caller, as 600/minute. Empty: no limit.",
+    )  # fmt: skip
+    cors_origins: Annotated[tuple[str, ...], NoDecode] = Field(
+        (), description="Origins whose pages may ask, parted by commas. None: no page of another."
+    )
+    log_level: Literal["info", "warning", "error"] = Field(
+        "info", description="The least that is logged; `info` has a line for each request."
+    )
+    traces_endpoint: str = Field("", description="OTLP address for traces. Empty: none are made.")
+    traces_share: float = Field(0.01, ge=0, le=1, description="Share of requests that is traced.")
     function: str = Field(
         "service.compute:answer",
         pattern=r"^[A-Za-z_][\w.]*:[A-Za-z_]\w*$",
@@ -59,4 +92,25 @@ class Settings(BaseSettings):
     def _split(cls, value: object) -> object:
         if isinstance(value, str):
             return tuple(part for part in value.split(os.pathsep) if part)
+        return value
+
+    @field_validator("keys", "cors_origins", mode="before")
+    @classmethod
+    def _listed(cls, value: object) -> object:
+        if isinstance(value, str):
+            return tuple(part.strip() for part in value.split(",") if part.strip())
+        return value
+
+    @field_validator("keys")
+    @classmethod
+    def _are_digests(cls, value: tuple[str, ...]) -> tuple[str, ...]:
+        if not all(_KEY.fullmatch(one) for one in value):
+            raise ValueError("each key is name:sha256, as `python -m service key NAME` prints it")
+        return value
+
+    @field_validator("cors_origins")
+    @classmethod
+    def _are_origins(cls, value: tuple[str, ...]) -> tuple[str, ...]:
+        if not all(_ORIGIN.fullmatch(one) for one in value):
+            raise ValueError("each origin is scheme://host or scheme://host:port; `*` is not one")
         return value

@@ -13,6 +13,7 @@ from fastapi import APIRouter, Query, Request, Response
 from service.api import accept, bodies
 from service.api.compute_pool import ComputePool
 from service.api.guard import request_id
+from service.api.metrics import Metrics
 from service.api.problems import TABLE, Declined, declined_by
 from service.api.settings import Settings
 from service.compute import Outcome, Picked
@@ -51,7 +52,7 @@ Layer = Annotated[
 ]
 
 
-def router(pool: ComputePool, settings: Settings, rules_digest: str) -> APIRouter:
+def router(pool: ComputePool, settings: Settings, metrics: Metrics, rules_digest: str) -> APIRouter:
     """The route, over a pool; `rules_digest` goes into the ETag."""
     routes = APIRouter()
 
@@ -66,10 +67,12 @@ def router(pool: ComputePool, settings: Settings, rules_digest: str) -> APIRoute
         bodies.check_head(request, settings.body_bytes)
         with pool.admit() as until:
             body = await bodies.read(request, settings.body_bytes, settings.body_seconds)
-            outcome = await _while_wanted(request, pool.run(body, picked, until))
+            outcome = await _while_wanted(request, pool.run(body, picked, until), metrics)
         if outcome.kind != "answer":
             raise _declined(request, outcome, body)
-        return _answer(outcome, picked, hashlib.sha256(body).hexdigest() + rules_digest)
+        if outcome.gap is not None:
+            metrics.gap(outcome.gap)
+        return _answer(outcome, picked, rules_digest)
 
     return routes
 
@@ -85,7 +88,7 @@ def _picked(request: Request, format: str | None, surface: str | None, layer: st
     return Picked(media=media, surface=surface, layer=layer)
 
 
-async def _while_wanted(request: Request, work: Awaitable[Outcome]) -> Outcome:
+async def _while_wanted(request: Request, work: Awaitable[Outcome], metrics: Metrics) -> Outcome:
     """Await the work; when the client leaves, give it a moment more and then stop it."""
     job = asyncio.ensure_future(work)
     left = asyncio.ensure_future(_left(request))
@@ -94,6 +97,7 @@ async def _while_wanted(request: Request, work: Awaitable[Outcome]) -> Outcome:
         if not job.done():
             await asyncio.wait({job}, timeout=_LEFT_SECONDS)
         if not job.done():
+            metrics.stopped("left")
             raise Declined("Interrupted", "The client left.")
         return job.result()
     finally:
@@ -118,8 +122,9 @@ def _declined(request: Request, outcome: Outcome, body: bytes) -> Declined:
     return Declined(name, TABLE[name].meaning)
 
 
-def _answer(outcome: Outcome, picked: Picked, digest: str) -> Response:
-    named = f"{digest}\n{picked.media}\n{picked.surface}\n{picked.layer}"
+def _answer(outcome: Outcome, picked: Picked, rules_digest: str) -> Response:
+    """The answer, tagged by the canonical job, the rules and the form: what its bytes rest on."""
+    named = f"{outcome.digest}\n{rules_digest}\n{picked.media}\n{picked.surface}\n{picked.layer}"
     headers = {
         "ETag": f'W/"{hashlib.sha256(named.encode()).hexdigest()[:32]}"',
         "Vary": "Accept",

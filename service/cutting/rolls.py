@@ -11,6 +11,10 @@ from dataclasses import dataclass
 
 from service.cutting.records import Need, Stock
 from service.cutting.solve import Effort, material_bound, solve
+from service.units.ticks import INCH
+
+LEAST_ADVANCE = INCH
+"""What a piece of a spliced strip adds to it, at least, beyond its lap."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,16 +62,15 @@ class RollPlan:
 def roll_out(
     strips: Sequence[Length], stocks: Sequence[Stock], laps: Laps, effort: Effort
 ) -> RollPlan | None:
-    """The cheapest plan, then the one with the fewest laps; None if the supply does not reach."""
+    """The cheapest plan, then the one with the fewest laps; None if no rolls do."""
     if not strips:
         return RollPlan((), (), 0, 0, 0)
-    bound = _bound(strips, stocks, laps)
-    found = [
-        plan for plan in (_whole(strips, stocks, effort), *_runs(strips, stocks, laps)) if plan
-    ]
+    whole = _whole(strips, stocks, effort)
+    found = [*([whole[0]] if whole else []), *_runs(strips, stocks, laps)]
     if not found:
         return None
     pieces, rolls = min(found, key=lambda plan: (_cost(plan[1], stocks), len(plan[0])))
+    bound = _bound(strips, stocks, laps, whole[1] if whole else None)
     return RollPlan(pieces, rolls, _cost(rolls, stocks), bound, len(found))
 
 
@@ -78,19 +81,28 @@ def _cost(rolls: Sequence[int], stocks: Sequence[Stock]) -> int:
     return sum(stocks[number].cost for number in rolls)
 
 
-def _bound(strips: Sequence[Length], stocks: Sequence[Stock], laps: Laps) -> int:
-    """What the bare length must cost, with the laps that strips over one roll cannot do without."""
+def _bound(strips: Sequence[Length], stocks: Sequence[Stock], laps: Laps, uncut: int | None) -> int:
+    """What the length must cost, with the laps that strips over one roll cannot do without.
+
+    `uncut` is the least cost with every strip in one piece: what is cheaper has one lap or more.
+    """
     longest = max(stock.usable for stock in stocks)
     needs: Counter[Need] = Counter()
     for strip in strips:
         length = strip.high - strip.low
         splices = 0 if length <= longest else -(-(length - longest) // max(1, longest - laps.end))
         needs[Need(length + splices * laps.end)] += 1
-    return material_bound(stocks, needs, 0)
+    bare = material_bound(stocks, needs, 0)
+    if uncut is None:
+        return bare
+    needs[Need(laps.end)] += 1
+    return max(bare, min(uncut, material_bound(stocks, needs, 0)))
 
 
-def _whole(strips: Sequence[Length], stocks: Sequence[Stock], effort: Effort) -> Made | None:
-    """Every strip in one piece."""
+def _whole(
+    strips: Sequence[Length], stocks: Sequence[Stock], effort: Effort
+) -> tuple[Made, int] | None:
+    """Every strip in one piece; and what that must cost at least."""
     if any(strip.high - strip.low > max(s.usable for s in stocks) for strip in strips):
         return None
     needs = Counter(Need(strip.high - strip.low) for strip in strips)
@@ -108,7 +120,7 @@ def _whole(strips: Sequence[Length], stocks: Sequence[Stock], effort: Effort) ->
     pieces = tuple(
         RollPiece(k, roll_of[k], strip.low, strip.high) for k, strip in enumerate(strips)
     )
-    return pieces, tuple(stick.stock for stick in plan.sticks)
+    return (pieces, tuple(stick.stock for stick in plan.sticks)), plan.bound
 
 
 def _runs(strips: Sequence[Length], stocks: Sequence[Stock], laps: Laps) -> Iterator[Made]:
@@ -133,15 +145,17 @@ class _Unrolling:
         self.ends: dict[tuple[int, int], list[int]] = defaultdict(list)
 
     def all(self, strips: Sequence[Length]) -> Made | None:
-        """Every strip; None where the rolls give out."""
+        """Every strip; None where the rolls give out, or are too short for their laps."""
         pieces: list[RollPiece] = []
         to_come = sum(strip.high - strip.low for strip in strips)
         for k, strip in enumerate(strips):
             at = strip.low
             while at < strip.high:
-                if not self._ready(strip.high - at) and not self._open(to_come):
-                    return None
                 end = self._end(strip, at)
+                if end is None and self._open(to_come):
+                    end = self._end(strip, at)
+                if end is None:
+                    return None
                 pieces.append(RollPiece(k, len(self.rolls) - 1, at, end))
                 to_come -= end - at
                 if end == strip.high:
@@ -151,11 +165,6 @@ class _Unrolling:
                 self.ends[strip.row].append(end)
                 at = end - self.laps.end
         return tuple(pieces), tuple(self.rolls)
-
-    def _ready(self, wanted: int) -> bool:
-        """Whether the open roll can go on: it holds all that is wanted, or a rest worth a lap."""
-        least = max(self.laps.reuse, self.laps.end + 1)
-        return self.rest >= wanted or (self.rest >= least and wanted - self.rest > 0)
 
     def _open(self, to_come: int) -> bool:
         """Open a roll: the last one the cheapest that holds what is still to come."""
@@ -173,16 +182,40 @@ class _Unrolling:
         self.rest = self.stocks[number].usable
         return True
 
-    def _end(self, strip: Length, at: int) -> int:
-        """Where the piece that begins at `at` ends, its lap away from those of the row before.
+    def _end(self, strip: Length, at: int) -> int | None:
+        """Where the piece that begins at `at` ends; None where the open roll serves no more.
 
-        What is left of the strip is never shorter than two laps.
+        It serves if it holds all that is wanted, or is worth a lap: a whole roll of two laps or
+        more, or a rest of `reuse`.
         """
-        if strip.high - at <= self.rest:
+        if self.rest >= strip.high - at:
             return strip.high
-        end = min(at + self.rest, strip.high - self.laps.end)
-        before = self.ends[strip.row[0], strip.row[1] - 1]
-        for other in sorted(before, reverse=True):
-            if abs(end - other) < self.laps.offset:
-                end = other - self.laps.offset
-        return max(end, at + self.laps.end + 1)
+        if not self.rolls:
+            return None
+        fresh = self.rest == self.stocks[self.rolls[-1]].usable
+        least = 2 * self.laps.end if fresh else max(self.laps.reuse, self.laps.end + 1)
+        return self._farthest(strip, at) if self.rest >= least else None
+
+    def _farthest(self, strip: Length, at: int) -> int | None:
+        """The farthest end of a piece whose lap lies away from those of the row before, if any.
+
+        What is left of the strip is never shorter than two laps, and each piece goes on by
+        `LEAST_ADVANCE` or more.
+        """
+        limit = min(at + self.rest, strip.high - self.laps.end)
+        least = at + self.laps.end + LEAST_ADVANCE
+        offset = self.laps.offset
+        before = [
+            other
+            for other in self.ends[strip.row[0], strip.row[1] - 1]
+            if least - offset < other < limit + offset
+        ]
+        tried = [limit, *(other - offset for other in before)]
+        return max(
+            (
+                end
+                for end in tried
+                if least <= end <= limit and all(abs(end - other) >= offset for other in before)
+            ),
+            default=None,
+        )

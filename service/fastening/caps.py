@@ -7,22 +7,22 @@ from collections.abc import Sequence
 from service.fastening.spacing import points
 
 
-def on_line(length: int, pitch: int, end: int, rows: Sequence[tuple[int, int]]) -> int:
-    """Caps on a member over `length` ticks, less those that rows along laps make needless.
+def on_line(length: int, pitch: int, end: int, spans: Sequence[tuple[int, int]]) -> int:
+    """Caps on a member over `length` ticks, less those that other rows make needless.
 
-    Each of `rows` is the place at which a row crosses the line, from the line's start, and the
-    distance along the line within which a cap is needless; all in ticks.
+    A cap that stands strictly inside one of `spans` (ticks from the line's start, which may reach
+    beyond its ends) is left out.
     """
     count = points(length, pitch, end)
     if count == 1:
-        return int(all(abs(length - 2 * at) >= 2 * reach for at, reach in rows))
+        return int(not any(2 * a < length < 2 * b for a, b in spans))
     first = min(end, length // 4)
     between, steps = length - 2 * first, count - 1
     needless: set[int] = set()
-    for at, reach in rows:
+    for a, b in spans:
         # Cap k stands at first + k x between / steps.
-        low = (at - reach - first) * steps // between + 1
-        high = -((first - at - reach) * steps // between) - 1
+        low = (a - first) * steps // between + 1
+        high = -((first - b) * steps // between) - 1
         needless.update(range(max(0, low), min(steps, high) + 1))
     return count - len(needless)
 
@@ -33,5 +33,5 @@ def along(length: int, pitch: int, end: int) -> int:
 
 
 def around(perimeter: int, pitch: int) -> int:
-    """Caps round an opening, at most `pitch` apart."""
+    """Caps round an opening or along all edges, at most `pitch` apart."""
     return -(-perimeter // pitch)

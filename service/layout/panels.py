@@ -119,11 +119,18 @@ def _legal(run: PanelRun, rules: PanelRules, at: int | None, to: int | None) -> 
 
 
 def arrange(runs: Sequence[PanelRun], rules: PanelRules) -> list[Arranged]:
+    """Ways of jointing all rows in a pattern; where none keeps the stagger, any way at all.
+
+    Every way is tried then, up to `MOST_TRIED` steps. Empty where nothing was found.
+    """
+    return patterned(runs, rules) or _searched(runs, rules)
+
+
+def patterned(runs: Sequence[PanelRun], rules: PanelRules) -> list[Arranged]:
     """Ways of jointing all rows, each from a first length for odd and one for even rows.
 
     Rows are begun at their low ends and at their high ends, so that what a mirror shows is found
-    too. Where none of these keeps the stagger every way of jointing is tried, up to
-    `MOST_TRIED` steps. Empty where nothing was found.
+    too.
     """
     found: dict[tuple[Joints, ...], Arranged] = {}
     for made in _from_low_ends(runs, rules):
@@ -131,7 +138,7 @@ def arrange(runs: Sequence[PanelRun], rules: PanelRules) -> list[Arranged]:
     for made in _from_low_ends([_mirrored(run) for run in runs], rules):
         joints = tuple(tuple(-at for at in reversed(own)) for own in made.joints)
         found.setdefault(joints, Arranged(joints, made.near))
-    return list(found.values()) or _searched(runs, rules)
+    return list(found.values())
 
 
 def _mirrored(run: PanelRun) -> PanelRun:

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections import defaultdict
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from service.geometry.plane import clip_to_boxes
@@ -91,18 +92,33 @@ class Seam:
 
 
 def seams_between(widths: Sequence[Width], strips: Sequence[Strip]) -> tuple[Seam, ...]:
-    """Where strips of neighbouring widths lie on each other."""
-    found = []
-    for width in widths[1:]:
-        at = (
-            (width.low + width.own[0]) // 2
-            if width.starts_low
-            else (width.own[1] + width.high) // 2
-        )
-        for one in strips:
-            for other in strips:
-                if one.width == width.number and other.width == width.number - 1:
-                    low, high = max(one.low, other.low), min(one.high, other.high)
-                    if low < high:
-                        found.append(Seam(at, low, high))
-    return tuple(found)
+    """Where strips of neighbouring widths lie on each other; strips of a width ascend."""
+    of_width: dict[int, list[Strip]] = defaultdict(list)
+    for strip in strips:
+        of_width[strip.width].append(strip)
+    return tuple(
+        Seam(_middle(width), low, high)
+        for width in widths[1:]
+        for low, high in _shared(of_width[width.number], of_width[width.number - 1])
+    )
+
+
+def _middle(width: Width) -> int:
+    """The station across of the middle of a width's lap."""
+    if width.starts_low:
+        return (width.low + width.own[0]) // 2
+    return (width.own[1] + width.high) // 2
+
+
+def _shared(ones: Sequence[Strip], others: Sequence[Strip]) -> Iterator[tuple[int, int]]:
+    """The reaches that two ascending rows of strips share."""
+    i = j = 0
+    while i < len(ones) and j < len(others):
+        one, other = ones[i], others[j]
+        low, high = max(one.low, other.low), min(one.high, other.high)
+        if low < high:
+            yield low, high
+        if one.high <= other.high:
+            i += 1
+        else:
+            j += 1

@@ -34,11 +34,15 @@ class Member:
 
 @dataclass(frozen=True, slots=True)
 class Piece:
-    """One placed piece: its rings (outer first), its label, and whether it is ripped."""
+    """One placed piece: its rings (outer first), its label, and whether it is ripped.
+
+    `size` is written under the label where there is room.
+    """
 
     rings: tuple[Ring, ...]
     label: str
     rip: bool = False
+    size: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,10 +56,11 @@ class Joint:
 
 @dataclass(frozen=True, slots=True)
 class Lap:
-    """A side lap: the line along its middle."""
+    """A side lap: the line along its middle, and what to write on it."""
 
     start: Point
     end: Point
+    text: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -98,11 +103,12 @@ Mark: TypeAlias = Piece | Joint | Lap | Course | Dimension | Behind
 class Slice:
     """How a layer looks where it is cut across: how thick it is, and what it is called.
 
-    A `look` of `boards` shows a joint with its `lap` (tongue or lap); `sheet` is one band; `film`
-    is too thin to be drawn to scale.
+    A `look` of `sheet` is one band and `film` is too thin to be drawn to scale; the others are
+    boards, named by how an edge meets the next: a `tongue` in a groove, a `half` over a half, a
+    board `over` the one before, or `butt`. `lap` is how far tongue or lap reaches.
     """
 
-    look: Literal["boards", "sheet", "film"]
+    look: Literal["tongue", "half", "over", "butt", "sheet", "film"]
     thickness: int
     name: str
     lap: int = 0
@@ -124,21 +130,37 @@ class DrawnLayer:
 
 @dataclass(frozen=True, slots=True)
 class Driven:
-    """A fastener in a section: the layer it holds, its length and lean (degrees), and words."""
+    """A fastener in a section: the layer that it fastens, and how it is driven.
+
+    `length`, the shank's `hold` and its point's `depth` square to the face are in ticks, `lean`
+    in degrees from square. `place` says where on the board it is driven ('blind', 'face').
+    """
 
     layer: str
+    place: str
+    product: str
     length: int
-    lean: float
-    text: str
+    hold: int
+    depth: int
+    lean: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
 class Section:
-    """A cut through the build-up: the member's depth shown, the shim on it, the fasteners."""
+    """A cut through the build-up: the shim on the member, panels that stand, the fasteners."""
 
     shim: int
     backing: int
     fasteners: tuple[Driven, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Match:
+    """A line where a long surface is broken on paper: it goes on at the line of the same text."""
+
+    start: Point
+    end: Point
+    text: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -147,7 +169,8 @@ class Sheet:
 
     `outline` is its rings, outer first; `openings` are (id, ring); `layers` go from the framing
     outward. `view_note` says how it is seen ('seen from below'). `unit` is the request's, and
-    `section` what a cut through the build-up needs besides the layers.
+    `section` what a cut through the build-up needs besides the layers. `matches` are the ends of
+    a sheet that is a length of a longer one.
     """
 
     surface: str
@@ -159,6 +182,7 @@ class Sheet:
     view_note: str
     unit: str
     section: Section | None = None
+    matches: tuple[Match, ...] = ()
 
 
 def station_text(ticks: int, unit: str) -> str:

@@ -12,7 +12,7 @@ _HALF = sqrt(0.5)
 
 def crossed(ring: list[Spot], apart: float, attributes: str) -> list[str]:
     """Lines at 45 degrees both ways inside `ring` (mm), `apart` mm from one to the next."""
-    return [*_one_way(ring, apart, 1.0, attributes), *_one_way(ring, apart, -1.0, attributes)]
+    return [*slanted(ring, apart, 1.0, attributes), *slanted(ring, apart, -1.0, attributes)]
 
 
 def within(rings: Sequence[Sequence[Spot]], start: Spot, end: Spot) -> list[tuple[Spot, Spot]]:
@@ -44,8 +44,9 @@ def _at(start: Spot, end: Spot, share: float) -> Spot:
     return (start[0] + (end[0] - start[0]) * share, start[1] + (end[1] - start[1]) * share)
 
 
-def _one_way(ring: list[Spot], apart: float, slope: float, attributes: str) -> list[str]:
-    """Lines y = slope x + c: turned so that they lie level, cut where they meet the ring."""
+def slanted(ring: list[Spot], apart: float, slope: float, attributes: str) -> list[str]:
+    """Lines of one `slope`, 1 or -1, inside `ring` (mm), `apart` mm from one to the next."""
+    # Turned so that the lines lie level, cut where they meet the ring, and turned back.
     turned = [((x + slope * y) * _HALF, (y - slope * x) * _HALF) for x, y in ring]
     low, high = min(y for _, y in turned), max(y for _, y in turned)
     lines = []

@@ -83,3 +83,14 @@ def group(name: str, attributes: str, parts: Iterable[str]) -> str:
     if not inside:
         return ""
     return f'<g class="{name}"{" " + attributes if attributes else ""}>\n{inside}\n</g>\n'
+
+
+def window(box: tuple[float, float, float, float], ink: str) -> str:
+    """`ink` where it lies in the box (left, top, right, bottom); the rest is not shown."""
+    left, top, right, bottom = box
+    sides = " ".join(number(value) for value in (left, top, right - left, bottom - top))
+    x, y, wide, high = sides.split()
+    return (
+        f'<svg x="{x}" y="{y}" width="{wide}" height="{high}" viewBox="{sides}" '
+        f'overflow="hidden">\n{ink}</svg>\n'
+    )

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Final
+
 from service.products.rows import OrderRow
 from service.units.writing import size, stock_length
 
@@ -20,3 +22,11 @@ def item_text(row: OrderRow, unit: str) -> str:
         return f"{row.item} {stock_length(row.length, unit)}"
     write = size if row.form == "sheet" else stock_length
     return f"{row.item} {size(row.width, unit)} x {write(row.length, unit)}"
+
+
+_PICKED: Final = ("sheet", "roll", "tape", "board", "fastener")
+
+
+def picked(form: str) -> int:
+    """The place of a form of product in an order as a yard picks it; unknown forms come last."""
+    return _PICKED.index(form) if form in _PICKED else len(_PICKED)

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from dataclasses import dataclass
+from collections.abc import Callable, Iterator
 from math import copysign, hypot
 from typing import Any, Final
 
-from service.products.drawing import Behind, Course, Dimension, Joint, Lap, Piece, Ring
-from service.report.ink import Spot, group, line, shape
+from service.products.drawing import Behind, Course, Dimension, Joint, Lap, Piece
+from service.report.behind import behind
+from service.report.drawn import Drawn
+from service.report.ink import Spot, group, line
 from service.report.labels import (
     LINE,
     MIDDLE,
@@ -17,95 +18,19 @@ from service.report.labels import (
     Box,
     Choice,
     Label,
-    Stroke,
     Word,
     stacked,
-    width_of,
 )
 from service.report.measures import spread
+from service.report.pieces import pieces
 from service.report.rails import lie_of, step_for
 from service.report.sheet_layout import Layout, View
 
 _NUMBER_RANK = 20
 _STATION_RANK = 28
-_PIECE_RANK = 60
+_LAP_RANK = 58
 _ROOMY = 2.5
 """Joints of courses narrower than this on paper (mm) are not labelled one by one."""
-
-_GREY = "#e2e2e2"
-
-
-@dataclass(frozen=True, slots=True)
-class Drawn:
-    """What the marks of one type put on a page: SVG, and labels to be placed.
-
-    `over` puts the ink over the members' centre lines. `short` tells that some marks could not
-    be labelled for want of room. `kept` are lines that other marks' labels keep off.
-    """
-
-    ink: str
-    labels: tuple[Label, ...] = ()
-    over: bool = True
-    short: bool = False
-    kept: tuple[Stroke, ...] = ()
-
-
-def pieces(marks: list[Piece], layout: Layout) -> Drawn:
-    """Each piece as one path, grey where it is ripped; labels where they fit inside."""
-    view = layout.view
-    ink = [
-        shape(
-            ([view.spot(point) for point in ring] for ring in mark.rings),
-            f'fill="{_GREY}"' if mark.rip else "",
-        )
-        for mark in marks
-    ]
-    fitting = [label for mark in marks if (label := _piece_label(mark, view)) is not None]
-    usual = _least_side(marks, view)
-    weight = 0.15 if usual > 0.8 else 0.08
-    look = f'fill="#fff" fill-rule="evenodd" stroke="{_edge_grey(usual)}" stroke-width="{weight}"'
-    return Drawn(group("pieces", look, ink), tuple(fitting), False, len(fitting) < len(marks))
-
-
-def _edge_grey(usual: float) -> str:
-    """Black edges, lighter the closer they lie (`usual` mm), so that a hall is no black block."""
-    shade = max(0, min(170, round(170 * (1.8 - usual) / 1.4)))
-    return f"#{shade:02x}{shade:02x}{shade:02x}"
-
-
-def _box(ring: Ring, view: View) -> tuple[float, float, float, float]:
-    spots = [view.spot(point) for point in ring]
-    return (
-        min(x for x, _ in spots), min(y for _, y in spots),
-        max(x for x, _ in spots), max(y for _, y in spots),
-    )  # fmt: skip
-
-
-def _least_side(marks: list[Piece], view: View) -> float:
-    """The middle one of the pieces' smaller sides on paper, mm."""
-    sides = []
-    for mark in marks:
-        left, top, right, bottom = _box(mark.rings[0], view)
-        sides.append(min(right - left, bottom - top))
-    return sorted(sides)[len(sides) // 2]
-
-
-def _piece_label(mark: Piece, view: View) -> Label | None:
-    ring = mark.rings[0]
-    longest = max(
-        zip(ring, ring[1:] + ring[:1], strict=True),
-        key=lambda edge: hypot(edge[1][0] - edge[0][0], edge[1][1] - edge[0][1]),
-    )
-    left, top, right, bottom = _box(ring, view)
-    room = right - left >= width_of(mark.label) + 2 and bottom - top >= LINE - 0.1
-    if not mark.label or not room or lie_of(*longest) == "oblique":
-        return None
-    middle = (top + bottom) / 2
-    shares = (0.5, 0.4, 0.6, 0.3, 0.7)
-    choices = [
-        stacked((mark.label,), left + (right - left) * share, middle, shy=True) for share in shares
-    ]
-    return Label(_PIECE_RANK, tuple(choices))
 
 
 def joints(marks: list[Joint], layout: Layout) -> Drawn:
@@ -136,38 +61,25 @@ def _beside(mark: Joint, view: View) -> Label:
     )
 
 
-def behind(marks: list[Behind], layout: Layout) -> Drawn:
-    """Pieces of the layers behind, as dashed outlines: the farther back, the longer the dash."""
-    ink = [
-        group(
-            f"behind-{depth}",
-            f'fill="none" stroke="#000" {BEHIND_LOOKS[min(depth, len(BEHIND_LOOKS)) - 1]}',
-            [
-                shape([layout.view.spot(point) for point in ring] for ring in mark.rings)
-                for mark in marks
-                if mark.depth == depth
-            ],
-        )
-        for depth in sorted({mark.depth for mark in marks}, reverse=True)
-    ]
-    return Drawn("".join(ink))
-
-
-BEHIND_LOOKS: Final = (
-    'stroke-width="0.35" stroke-dasharray="1.4 1"',
-    'stroke-width="0.6" stroke-dasharray="5 1.6"',
-    'stroke-width="0.6" stroke-dasharray="9 1.6 1 1.6"',
-)
-"""Strokes of layers behind, the nearest first; farther ones are drawn as the last."""
-
-
 LAP_LOOK: Final = 'stroke-width="0.3" stroke-dasharray="3 1.2 0.8 1.2"'
 
 
 def laps(marks: list[Lap], layout: Layout) -> Drawn:
-    """Each lap as a dashed line along its middle."""
+    """Each lap as a dashed line along its middle, with its text on it where there is room."""
     ends = [(layout.view.spot(mark.start), layout.view.spot(mark.end)) for mark in marks]
-    return Drawn(group("laps", f'stroke="#000" {LAP_LOOK}', [line(*pair) for pair in ends]))
+    labels = [
+        Label(_LAP_RANK, tuple(_on_lap(mark.text, *pair)))
+        for mark, pair in zip(marks, ends, strict=True)
+        if mark.text
+    ]
+    ink = [line(*pair) for pair in ends]
+    return Drawn(group("laps", f'stroke="#000" {LAP_LOOK}', ink), tuple(labels))
+
+
+def _on_lap(text: str, start: Spot, end: Spot) -> Iterator[Choice]:
+    for share in (0.3, 0.7, 0.5, 0.2, 0.8):
+        x, y = (a + (b - a) * share for a, b in zip(start, end, strict=True))
+        yield stacked((text,), x, y, shy=True)
 
 
 def courses(marks: list[Course], layout: Layout) -> Drawn:

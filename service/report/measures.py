@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from math import hypot
 from typing import Final
 
-from service.products.drawing import Point, Ring, Sheet, station_text
+from service.products.drawing import Match, Point, Ring, Sheet, station_text
 from service.report.ink import Spot, line
 from service.report.labels import LINE, MIDDLE, Choice, Label, Word, width_of
 from service.report.rails import Lie, Side, lie_of
@@ -40,6 +40,8 @@ def outline_edges(sheet: Sheet) -> tuple[Edge, ...]:
     seen: set[tuple[Lie, int, int]] = {("level", low[0], high[0]), ("upright", low[1], high[1])}
     found = []
     for start, end in _edges(sheet.outline):
+        if _is_cut(start, end, sheet.matches):
+            continue
         lie = lie_of(start, end)
         axis = 1 if lie == "upright" else 0
         span = (lie, min(start[axis], end[axis]), max(start[axis], end[axis]))
@@ -50,6 +52,15 @@ def outline_edges(sheet: Sheet) -> tuple[Edge, ...]:
         side = _side_of(start, end, lie, low, high)
         found.append(Edge(start, end, station_text(length, sheet.unit), side))
     return tuple(found)
+
+
+def _is_cut(start: Point, end: Point, matches: tuple[Match, ...]) -> bool:
+    """Whether an edge ends at a match line: the rest of it is drawn in another length."""
+    for match in matches:
+        axis = 0 if match.start[0] == match.end[0] else 1
+        if match.start[axis] in (start[axis], end[axis]):
+            return True
+    return False
 
 
 def _edges(rings: tuple[Ring, ...]) -> Iterator[tuple[Point, Point]]:

@@ -2,57 +2,124 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import Final
 
-from service.products.drawing import Course, DrawnLayer, Member, Ring, Sheet, station_text
-from service.report.hatch import crossed, within
-from service.report.ink import Spot, group, line, shape, written
-from service.report.labels import LINE, Choice, Label, Stroke, Word, stacked, width_of, wrapped
-from service.report.marks import Drawn, drawn_marks, past
+from service.products.drawing import Course, DrawnLayer, Match, Sheet
+from service.report.broken import MOST, Part, axis_of, broken
+from service.report.drawn import Drawn
+from service.report.ink import group, line, rectangle, window, written
+from service.report.labels import (
+    DESCENT,
+    LINE,
+    MIDDLE,
+    SIZE,
+    Anchor,
+    Choice,
+    Label,
+    Word,
+    width_of,
+    wrapped,
+)
+from service.report.marks import drawn_marks
 from service.report.measures import measure_labels, rows_for
 from service.report.placing import Placer
 from service.report.rail_labels import is_thinned, rail_ink, rail_labels
 from service.report.rails import Side, lie_of, rails_of
-from service.report.sheet_layout import EDGE, HIGH, WIDE, Around, Layout, View, page_layout
+from service.report.sheet_layout import (
+    EDGE,
+    HIGH,
+    WIDE,
+    Around,
+    Drawing,
+    Frame,
+    Layout,
+    frame,
+    layouts,
+)
+from service.report.surface_ink import member_labels, opening_labels, surface_ink, walls
 from service.report.title_strip import Title, legend_ink, strip_ink, strip_labels
 
 MOST_NOTES: Final = 4
 _MORE: Final = "More notes stand in the answer."
-_OPENING_RANK = 14
-_MEMBER_RANK = 40
+_MATCH_RANK = 8
+_GAIN: Final = 1.25
+"""A surface is broken into one more length only where it is then drawn so much larger."""
+
 _STROKES: Final = 'stroke="#000" fill="none"'
 
 
 def page(sheet: Sheet, layer: DrawnLayer | None, number: int, pages: int) -> str:
     """The SVG of page `number` (from 1) of `pages`; it begins `number - 1` pages down."""
-    notes = _note_lines(layer)
-    layout = page_layout(
-        sheet,
-        rails_of(sheet, layer),
-        Around(_loose_room(layer), rows_for(sheet)),
-        _head(notes),
-        (number - 1) * HIGH,
-    )
-    marks = drawn_marks(layer.marks if layer else (), layout)
-    kept = tuple(stroke for drawn in marks.values() for stroke in drawn.kept)
-    placer = Placer((*layout.paper[:3], layout.strip[1]), _walls(sheet, layout), kept)
-    placed = placer.place(_labels(sheet, layout, marks) + _note_labels(notes, layout))
-    crowded = bool(placer.left_out) or is_thinned(layout) or any(m.short for m in marks.values())
-    title = Title(number, pages, _layer_number(sheet, layer), crowded)
-    placed += Placer(layout.strip).place(strip_labels(sheet, layer, layout, title))
+    notes, own = _note_lines(layer), frame((number - 1) * HIGH)
+    parts, laid = _best(sheet, layer, own, _head(notes))
+    marks = [
+        drawn_marks(part.layer.marks if part.layer else (), layout)
+        for part, layout in zip(parts, laid, strict=True)
+    ]
+    placer = _placer(parts, laid, marks, own)
+    placed = placer.place(_labels(sheet, parts, laid, marks) + _note_labels(notes, own))
+    crowded = bool(placer.left_out) or _is_short(laid, marks)
+    title = Title(number, pages, laid[0].view.scale, crowded)
+    placed += Placer(own.strip).place(strip_labels(sheet, layer, own, title))
+    surfaces = map(_part_ink, parts, laid, marks)
     return "".join(
         (
-            group("border", _STROKES, strip_ink(layout) + legend_ink(sheet, layer, layout)),
-            _surface_ink(sheet, layout, marks),
-            group("rails", _STROKES, rail_ink(layout)),
+            group("border", _STROKES, strip_ink(own) + legend_ink(sheet, layer, own)),
+            *surfaces,
+            group("rails", _STROKES, (part for layout in laid for part in rail_ink(layout))),
             group("leads", _STROKES, (part for choice in placed for part in choice.ink)),
             group("words", "", (written(word) for choice in placed for word in choice.words)),
         )
     )
 
 
-def _layer_number(sheet: Sheet, layer: DrawnLayer | None) -> int:
-    return sheet.layers.index(layer) + 1 if layer in sheet.layers else 0
+def _best(
+    sheet: Sheet, layer: DrawnLayer | None, own: Frame, head: float
+) -> tuple[tuple[Part, ...], tuple[Layout, ...]]:
+    """The surface in one piece, or in lengths where it is then drawn clearly larger."""
+    left, top, right, bottom = own.open
+    room = (left, top + head, right, bottom)
+    axis = axis_of(sheet)
+    parts: tuple[Part, ...] = (Part(sheet, layer),)
+    best = parts, layouts(_drawings(parts), room, True)
+    for count in range(2, MOST + 1 if axis is not None else 2):
+        parts = broken(sheet, layer, axis or 0, count)
+        laid = layouts(_drawings(parts), room, axis == 0)
+        if laid[0].view.scale * _GAIN <= best[1][0].view.scale:
+            best = parts, laid
+    return best
+
+
+def _drawings(parts: tuple[Part, ...]) -> list[Drawing]:
+    return [
+        Drawing(
+            part.sheet,
+            rails_of(part.sheet, part.layer),
+            Around(_loose_room(part), rows_for(part.sheet)),
+        )
+        for part in parts
+    ]
+
+
+def _placer(
+    parts: Sequence[Part], laid: Sequence[Layout], marks: Sequence[dict[type, Drawn]], own: Frame
+) -> Placer:
+    """Finds room for all labels of the page, off the edges and the marks of each length."""
+    edges = [
+        edge
+        for part, layout in zip(parts, laid, strict=True)
+        for edge in walls(part.sheet, layout.view)
+    ]
+    kept = [stroke for found in marks for drawn in found.values() for stroke in drawn.kept]
+    return Placer(own.open, tuple(edges), tuple(kept))
+
+
+def _is_short(laid: Sequence[Layout], marks: Sequence[dict[type, Drawn]]) -> bool:
+    """Whether numbers of rails or labels of marks were left out for want of room."""
+    return any(map(is_thinned, laid)) or any(
+        drawn.short for found in marks for drawn in found.values()
+    )
 
 
 def _note_lines(layer: DrawnLayer | None) -> list[str]:
@@ -66,105 +133,87 @@ def _head(notes: list[str]) -> float:
     return LINE * len(notes) + 2.5 if notes else 1.0
 
 
-def _note_labels(notes: list[str], layout: Layout) -> list[Label]:
-    left, top = layout.paper[0] + 3.0, layout.paper[1] + 1.4
+def _note_labels(notes: list[str], own: Frame) -> list[Label]:
+    left, top = own.paper[0] + 3.0, own.paper[1] + 1.4
     words = [Word(text, left, top + LINE * (k + 1) - 0.9, "start") for k, text in enumerate(notes)]
     return [Label(0, (Choice((word,)),)) for word in words]
 
 
-def _loose_room(layer: DrawnLayer | None) -> dict[Side, float]:
-    """Paper round the surface for texts past the ends of oblique courses, mm."""
-    courses = [mark for mark in (layer.marks if layer else ()) if isinstance(mark, Course)]
-    loose = [course for course in courses if lie_of(course.at, course.end) == "oblique"]
-    if not loose:
-        return {}
-    longest = max(width_of(f"{course.number}: {course.near_text}") for course in loose)
-    return {"left": longest, "right": longest, "top": LINE, "bottom": LINE}
-
-
-def _walls(sheet: Sheet, layout: Layout) -> tuple[Stroke, ...]:
-    """Edges of the outline and of openings, on paper."""
-    walls: list[Stroke] = []
-    for ring in (*sheet.outline, *(ring for _, ring in sheet.openings)):
-        spots = [layout.view.spot(point) for point in ring]
-        walls += zip(spots, spots[1:] + spots[:1], strict=True)
-    return tuple(walls)
-
-
-def _labels(sheet: Sheet, layout: Layout, marks: dict[type, Drawn]) -> list[Label]:
-    labels = rail_labels(layout) + measure_labels(sheet, layout)
-    for drawn in marks.values():
-        labels += drawn.labels
-    labels += [_opening_label(sheet, name, ring, layout) for name, ring in sheet.openings]
-    loose = [member for member in sheet.members if lie_of(member.start, member.end) == "oblique"]
-    return labels + [_member_label(member, layout) for member in loose]
-
-
-def _member_label(member: Member, layout: Layout) -> Label:
-    start, end = layout.view.spot(member.start), layout.view.spot(member.end)
-    return Label(_MEMBER_RANK, past(start, end, (member.label,), layout.drawn))
-
-
-def _opening_label(sheet: Sheet, name: str, ring: Ring, layout: Layout) -> Label:
-    """Name, size and lowest corner inside the opening; or less of it; or beside it."""
-    xs, ys = [x for x, _ in ring], [y for _, y in ring]
-    sizes = [station_text(max(values) - min(values), sheet.unit) for values in (xs, ys)]
-    corner = layout.view.spot((min(xs), min(ys)))
-    wide, high = layout.view.length(max(xs) - min(xs)), layout.view.length(max(ys) - min(ys))
-    x, y = corner[0] + wide / 2, corner[1] - high / 2
-    size = f"{sizes[0]} x {sizes[1]}"
-    inside = [texts for texts in ((name, size), (name,)) if _fits(texts, wide, high)]
-    beside = (
-        stacked((name,), corner[0] + wide + 1.2, y, "start"),
-        stacked((name,), corner[0] - 1.2, y, "end"),
-        stacked((name,), x, corner[1] - high - LINE / 2),
-        stacked((name,), x, corner[1] + LINE / 2),
-    )
-    return Label(_OPENING_RANK, (*(stacked(texts, x, y) for texts in inside), *beside))
-
-
-def _fits(texts: tuple[str, ...], wide: float, high: float) -> bool:
-    return max(map(width_of, texts)) <= wide - 1 and LINE * len(texts) <= high - 1
-
-
-def _surface_ink(sheet: Sheet, layout: Layout, marks: dict[type, Drawn]) -> str:
-    """Marks, openings and members from the lowest up, the outline over them."""
-    view = layout.view
-    under = [drawn.ink for drawn in marks.values() if not drawn.over]
-    over = [drawn.ink for drawn in marks.values() if drawn.over]
-    dashes = 'stroke="#000" stroke-width="0.18" stroke-dasharray="4 0.8 0.5 0.8"'
-    outline = [shape(_on_paper(sheet.outline, view))]
-    return "".join(
-        (
-            *under,
-            _openings_ink(sheet, layout),
-            group("members", dashes, _members_ink(sheet, view)),
-            *over,
-            group("outline", f'{_STROKES} stroke-width="0.7" stroke-linejoin="miter"', outline),
-        )
-    )
-
-
-def _on_paper(rings: tuple[Ring, ...], view: View) -> list[list[Spot]]:
-    return [[view.spot(point) for point in ring] for ring in rings]
-
-
-def _members_ink(sheet: Sheet, view: View) -> list[str]:
-    """The centre lines as far as the surface reaches."""
-    rings = _on_paper(sheet.outline, view)
-    return [
-        line(*part)
-        for member in sheet.members
-        for part in within(rings, view.spot(member.start), view.spot(member.end))
+def _loose_room(part: Part) -> dict[Side, float]:
+    """Paper round the surface for texts past the ends of oblique courses and match lines, mm."""
+    courses = [
+        mark for mark in (part.layer.marks if part.layer else ()) if isinstance(mark, Course)
     ]
+    loose = [course for course in courses if lie_of(course.at, course.end) == "oblique"]
+    room: dict[Side, float] = {}
+    if loose:
+        longest = max(width_of(f"{course.number}: {course.near_text}") for course in loose)
+        room = {"left": longest, "right": longest, "top": LINE, "bottom": LINE}
+    for match in part.sheet.matches:
+        upright = match.start[0] == match.end[0]
+        side: Side = "top" if upright else "right"
+        room[side] = room.get(side, 0.0) + (LINE + 0.8 if upright else width_of(match.text) + 1.6)
+    return room
 
 
-def _openings_ink(sheet: Sheet, layout: Layout) -> str:
-    hatching, edges = [], []
-    for _, ring in sheet.openings:
-        spots = [layout.view.spot(point) for point in ring]
-        hatching += crossed(spots, 2.4, "")
-        edges.append(shape([spots]))
-    return group("hatching", f'{_STROKES} stroke-width="0.1"', hatching) + group(
-        "openings", f'{_STROKES} stroke-width="0.5"', edges
+def _labels(
+    sheet: Sheet,
+    parts: Sequence[Part],
+    laid: Sequence[Layout],
+    marks: Sequence[dict[type, Drawn]],
+) -> list[Label]:
+    labels: list[Label] = []
+    for part, layout, found in zip(parts, laid, marks, strict=True):
+        labels += rail_labels(layout) + measure_labels(part.sheet, layout)
+        labels += [label for drawn in found.values() for label in drawn.labels]
+        labels += opening_labels(sheet, part.sheet, layout.view)
+        labels += member_labels(part.sheet, layout)
+        labels += [_match_label(match, layout) for match in part.sheet.matches]
+    return labels
+
+
+def _match_label(match: Match, layout: Layout) -> Label:
+    """Over an upright match line, towards the drawing; beyond the right end of a level one."""
+    (x, y), (left, top, right, _) = layout.view.spot(match.start), layout.drawn
+    if match.start[0] == match.end[0]:
+        anchor: Anchor = "start" if x - left < right - x else "end"
+        base = top - layout.beyond["top"] + LINE - DESCENT * SIZE
+        return Label(_MATCH_RANK, (Choice((Word(match.text, x, base, anchor),)),))
+    out = right + layout.beyond["right"] - width_of(match.text)
+    return Label(_MATCH_RANK, (Choice((Word(match.text, out, y + MIDDLE, "start"),)),))
+
+
+def _part_ink(part: Part, layout: Layout, marks: dict[type, Drawn]) -> str:
+    """The surface, cut off at its match lines where it has some."""
+    ink = surface_ink(part.sheet, layout.view, marks)
+    if not part.sheet.matches:
+        return ink
+    return window(_shown(part, layout), ink) + group(
+        "matches", _STROKES, [_match_ink(match, layout) for match in part.sheet.matches]
     )
+
+
+def _shown(part: Part, layout: Layout) -> tuple[float, float, float, float]:
+    """What of the page a part may put ink on: its box with a rim, but not past a match line."""
+    left, top, right, bottom = layout.drawn
+    rim = {"left": left - 1, "top": top - 1, "right": right + 1, "bottom": bottom + 1}
+    for match in part.sheet.matches:
+        x, y = layout.view.spot(match.start)
+        if match.start[0] == match.end[0]:
+            rim["left" if x - left < right - x else "right"] = x
+        else:
+            rim["top" if y - top < bottom - y else "bottom"] = y
+    return rim["left"], rim["top"], rim["right"], rim["bottom"]
+
+
+def _match_ink(match: Match, layout: Layout) -> str:
+    """A heavy chain line that reaches past the surface, on white."""
+    (x0, y0), (x1, y1) = layout.view.spot(match.start), layout.view.spot(match.end)
+    reach = (0.0, 2.2) if x0 == x1 else (2.2, 0.0)
+    start = min(x0, x1) - reach[0], min(y0, y1) - reach[1]
+    end = max(x0, x1) + reach[0], max(y0, y1) + reach[1]
+    white = rectangle(
+        start[0] - 0.5, start[1] - 0.5, end[0] - start[0] + 1.0, end[1] - start[1] + 1.0,
+        'fill="#fff" stroke="none"',
+    )  # fmt: skip
+    return white + line(start, end, 'stroke-width="0.6" stroke-dasharray="5 1 1 1 1 1"')

@@ -1,242 +1,178 @@
 """A page with a section through the build-up: what lies on what, how thick, how far nails reach.
 
-It is drawn to scale, cut across the outermost layer, with the member behind along the page and the
-finished face below; on floors and decks it stands the other way up.
+It is drawn to scale, cut across the outermost layer, with a member along the page and the finished
+face below; on floors and decks it stands the other way up.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from dataclasses import dataclass
-from itertools import pairwise
-from math import cos, radians, sin
+from collections.abc import Iterator, Sequence
 from typing import Final
 
-from service.products.drawing import DrawnLayer, Section, Sheet, width_text
-from service.report.hatch import crossed
-from service.report.ink import Spot, group, line, rectangle, shape, written
-from service.report.labels import LINE, MIDDLE, Word, fitted
-from service.report.sheet_layout import EDGE, HIGH, STRIP, WIDE
-from service.units.ticks import INCH, MM
+from service.products.drawing import Section, Sheet
+from service.report.driven import MOST, Shank, schedule, shanks, shanks_ink
+from service.report.ink import Spot, group, line, written
+from service.report.labels import LINE, MIDDLE, Word, fitted, width_of
+from service.report.measures import measured_line
+from service.report.section_bands import SHOWN, Band, Cut, band_ink, bands_of
+from service.report.sheet_layout import HIGH, Frame, frame, plain_scale
+from service.report.title_strip import middle_words, strip_ink, title_words
+from service.units.ticks import MM
+from service.units.writing import size
 
-SHOWN: Final = 6 * INCH
-"""How much of the build-up is shown across."""
+_LEFT: Final = 60.0
+"""Paper at the left for the names of layers, mm."""
 
-MEMBER: Final = 5 * INCH // 2
-"""How much of a member's depth is shown."""
+_NAMES: Final = 52.0
+_COLUMN: Final = 42.0
+"""A column of the schedule at its widest; the last one takes what is left."""
 
-_LEFT, _TOP = 62.0, 26.0
-_NAMES = 54.0
-_PLACES: Final = (0.07, 0.15, 0.66, 0.76, 0.86, 0.95, 0.6, 0.71, 0.81, 0.91)
-"""Where fasteners that stand square are shown, as shares of the width: clear of a blind one."""
+_BESIDE: Final = 54.0
+"""Paper at the right for thicknesses, mm."""
 
-MOST: Final = 10
-"""Fasteners that a section shows; an answer's table has them all."""
-
-_HEAD: Final = 1.6
-"""Half a head on paper, mm: larger than life, to be seen."""
-
-_SHANK: Final = 'stroke="#000" stroke-width="0.9"'
+_HEAD: Final = LINE + 8.0
+_GAP: Final = 9.0
+_STROKES: Final = 'stroke="#000" fill="none"'
 _UPWARD: Final = frozenset({"floor", "deck"})
-
-
-@dataclass(frozen=True, slots=True)
-class Band:
-    """One layer in the section: from which depth to which (ticks, the framing's face is 0)."""
-
-    name: str
-    near: int
-    far: int
-    look: str
-    lap: int = 0
-
-
-def bands_of(sheet: Sheet, section: Section) -> list[Band]:
-    """Member, shim, panels that stand there, and the layers, from the framing outward."""
-    found = [Band("member", -MEMBER, 0, "member")]
-    depth = 0
-    for name, thickness in (("shim", section.shim), ("backing", section.backing)):
-        if thickness:
-            found.append(Band(name, depth, depth + thickness, "sheet"))
-            depth += thickness
-    for layer in sheet.layers:
-        if layer.cut is not None:
-            far = depth + layer.cut.thickness
-            found.append(Band(_named(layer), depth, far, layer.cut.look, layer.cut.lap))
-            depth = far
-    return found
-
-
-def _named(layer: DrawnLayer) -> str:
-    cut = layer.cut
-    return layer.layer if cut is None or cut.name == layer.layer else f"{layer.layer}: {cut.name}"
-
-
-@dataclass(frozen=True, slots=True)
-class _Paper:
-    """Ticks to paper: x from the left of the section, depth from the framing's face."""
-
-    left: float
-    face: float
-    scale: int
-    turned: bool
-
-    def spot(self, x: float, depth: float) -> Spot:
-        size = MM * self.scale
-        down = -depth if self.turned else depth
-        return self.left + x / size, self.face + down / size
-
-    def length(self, ticks: float) -> float:
-        return ticks / (MM * self.scale)
+_NOTE: Final = (
+    "Boards are cut across, a member runs along the page; heads and films are larger than life; "
+    "the heavy part of a shank is its hold."
+)
+_CAUTION: Final = (
+    "Thicknesses are as sent. No strength is computed: local code and the printed instructions of "
+    "the products rule."
+)
 
 
 def section_page(sheet: Sheet, section: Section, number: int, pages: int) -> str:
     """The SVG of the section's page, `number` of `pages`; it begins `number - 1` pages down."""
-    top = (number - 1) * HIGH
+    own = frame((number - 1) * HIGH)
     bands = bands_of(sheet, section)
-    deep = bands[-1].far + MEMBER
-    room = HIGH - 2 * EDGE - STRIP - _TOP - (min(len(section.fasteners), MOST) + 3) * LINE
-    scale = 1 if deep / MM <= room else 2
-    turned = sheet.title in _UPWARD
-    high = top + EDGE + _TOP
-    face = high + (bands[-1].far if turned else MEMBER) / MM / scale
-    paper = _Paper(EDGE + _LEFT, face, scale, turned)
-    words = [*_heading(sheet, scale, top, number, pages)]
-    words += _band_words(sheet, bands, paper)
-    words += _number_words(sheet, section, bands, paper)
-    words += _fastener_words(section, high + deep / MM / scale + 2 * LINE)
-    ink = [
-        group("border", 'stroke="#000" fill="none"', [_border(top)]),
-        group("section", 'stroke="#000" fill="none" stroke-width="0.35"', _bands(bands, paper)),
-        group("fasteners", _SHANK, _shanks(sheet, section, bands, paper)),
-        group("words", "", (written(word) for word in words)),
-    ]
-    return "".join(ink)
-
-
-def _border(top: float) -> str:
-    return rectangle(
-        EDGE, top + EDGE, WIDE - 2 * EDGE, HIGH - 2 * EDGE, 'fill="none" stroke-width="0.5"'
+    rows = schedule(sheet, section, bands)
+    cut = _cut(sheet, bands, own, len(rows))
+    driven = shanks(sheet, section, bands, cut)
+    sides = _beside(bands, cut)
+    words = [Word(_NOTE, own.paper[0] + 3.0, own.paper[1] + LINE + 0.5, "start")]
+    words += [*_names(bands, cut, sides), *_thicknesses(sheet, bands, cut, sides)]
+    words += [*_numbers(driven), *_table(rows, _foot(bands, cut) + _GAP, own)]
+    words += _strip_words(sheet, bands, own, cut, (number, pages))
+    return "".join(
+        (
+            group("border", _STROKES, strip_ink(own)),
+            group("section", f'{_STROKES} stroke-width="0.35"', band_ink(bands, cut)),
+            shanks_ink(driven),
+            group("measures", _STROKES, _measures(bands, cut, sides)),
+            group("words", "", (written(word) for word in words)),
+        )
     )
 
 
-def _heading(sheet: Sheet, scale: int, top: float, number: int, pages: int) -> Iterator[Word]:
-    left = EDGE + 4
-    side = "finished face above" if sheet.title in _UPWARD else "finished face below"
-    yield Word(f"{sheet.title}: section through the build-up", left, top + EDGE + 8, "start", 5.0)
-    yield Word(
-        f"surface: {sheet.surface}, page {number} of {pages}; {side}; 1 : {scale} on letter paper",
-        left, top + EDGE + 14, "start",
-    )  # fmt: skip
-    yield Word(
-        "Thicknesses as sent. No strength is computed; local code and printed instructions rule.",
-        left, top + EDGE + 14 + LINE, "start",
-    )  # fmt: skip
+def _cut(sheet: Sheet, bands: Sequence[Band], own: Frame, rows: int) -> Cut:
+    """The largest plain scale, and where the framing's face lies on the paper."""
+    left, top, right, bottom = own.open
+    room = bottom - top - _HEAD - 2 * _GAP - rows * LINE
+    deep = bands[-1].far - bands[0].near
+    scale = plain_scale(max(deep / room, SHOWN / (right - left - _LEFT - _BESIDE)) / MM)
+    turned = sheet.title in _UPWARD
+    above = bands[-1].far if turned else -bands[0].near
+    spare = (room - deep / MM / scale) / 2
+    return Cut(left + _LEFT, top + _HEAD + min(spare, 14.0) + above / MM / scale, scale, turned)
 
 
-def _band_words(sheet: Sheet, bands: list[Band], paper: _Paper) -> Iterator[Word]:
-    """Names at the left and thicknesses at the right, moved apart where bands are thin."""
-    wide = paper.length(SHOWN)
-    last = None
-    for band in sorted(bands, key=lambda one: paper.spot(0, (one.near + one.far) / 2)[1]):
-        y = paper.spot(0, (band.near + band.far) / 2)[1]
-        y = y if last is None else max(y, last + LINE)
-        last = y
-        yield Word(fitted(band.name, _NAMES), paper.left - 3, y + MIDDLE, "end")
-        if band.look != "member":
-            text = width_text(band.far - band.near, sheet.unit) if band.far > band.near else "film"
-            yield Word(text, paper.left + wide + 3, y + MIDDLE, "start")
+def _foot(bands: Sequence[Band], cut: Cut) -> float:
+    """How far down the section and the words beside it reach."""
+    ends = [cut.spot(0, depth)[1] for depth in (bands[0].near, bands[-1].far)]
+    words = (y + LINE / 2 for y in _beside(bands, cut).values())
+    return max(*ends, *words)
 
 
-def _bands(bands: list[Band], paper: _Paper) -> Iterator[str]:
+def _beside(bands: Sequence[Band], cut: Cut) -> dict[Band, float]:
+    """The height on paper at which each band's words stand: its own, or clear of the one above."""
+    middles = {band: cut.spot(0, (band.near + band.far) // 2)[1] for band in bands}
+    found: dict[Band, float] = {}
+    last = float("-inf")
+    for band in sorted(bands, key=lambda one: middles[one]):
+        last = found[band] = max(middles[band], last + LINE + 0.2)
+    return found
+
+
+def _names(bands: Sequence[Band], cut: Cut, sides: dict[Band, float]) -> Iterator[Word]:
     for band in bands:
-        yield from _LOOKS[band.look](band, paper)
+        yield Word(fitted(band.name, _NAMES), cut.left - 5, sides[band] + MIDDLE, "end")
 
 
-def _ring(x0: float, near: float, x1: float, far: float, paper: _Paper) -> list[Spot]:
-    corners = ((x0, near), (x1, near), (x1, far), (x0, far))
-    return [paper.spot(x, depth) for x, depth in corners]
-
-
-def _member(band: Band, paper: _Paper) -> Iterator[str]:
-    """A member along the page: its face a heavy line, the side it is broken off at open."""
-    yield line(paper.spot(0, 0), paper.spot(SHOWN, 0), 'stroke-width="0.7"')
-    for x in (0, SHOWN):
-        yield line(paper.spot(x, band.near), paper.spot(x, 0))
-    for k in range(1, 4):
-        depth = band.near * k / 4
-        yield line(paper.spot(0, depth), paper.spot(SHOWN, depth), 'stroke-width="0.1"')
-
-
-def _sheet(band: Band, paper: _Paper) -> Iterator[str]:
-    ring = _ring(0, band.near, SHOWN, band.far, paper)
-    yield from crossed(ring, 2.2, 'stroke-width="0.1"')
-    yield shape([ring])
-
-
-def _film(band: Band, paper: _Paper) -> Iterator[str]:
-    yield line(
-        paper.spot(0, band.near), paper.spot(SHOWN, band.near),
-        'stroke-width="0.9" stroke-dasharray="3 0.8"',
-    )  # fmt: skip
-
-
-def _boards(band: Band, paper: _Paper) -> Iterator[str]:
-    """Two boards that meet in the middle, the one's tongue or lap in the other."""
-    middle, third = SHOWN / 2, (band.far - band.near) / 3
-    low, high = band.near + third, band.far - third
-    tongue = middle + band.lap
-    joint = [(middle, band.near), (middle, low), (tongue, low), (tongue, high), (middle, high),
-             (middle, band.far)]  # fmt: skip
-    if not band.lap:
-        joint = [(middle, band.near), (middle, band.far)]
-    yield shape([_ring(0, band.near, SHOWN, band.far, paper)])
-    spots = [paper.spot(*at) for at in joint]
-    for start, end in pairwise(spots):
-        yield line(start, end)
-
-
-_LOOKS: Final = {"member": _member, "sheet": _sheet, "film": _film, "boards": _boards}
-
-
-def _shanks(sheet: Sheet, section: Section, bands: list[Band], paper: _Paper) -> Iterator[str]:
-    """Each fastener at its length and lean, its head on the face of the layer it holds."""
-    for start, end in _driven(sheet, section, bands, paper):
-        yield line(start, end)
-        yield line((start[0] - _HEAD, start[1]), (start[0] + _HEAD, start[1]))
-
-
-def _driven(
-    sheet: Sheet, section: Section, bands: list[Band], paper: _Paper
-) -> Iterator[tuple[Spot, Spot]]:
-    """Head and point of each fastener on paper."""
-    faces = _faces(sheet, bands)
-    places = iter(_PLACES)
-    for one in section.fasteners[:MOST]:
-        band, lean = faces[one.layer], radians(one.lean)
-        # A blind nail enters at the tongue, half way through the board.
-        head = SHOWN / 2 if one.lean else SHOWN * next(places)
-        depth = (band.near + band.far) / 2 if one.lean else band.far
-        point = head - one.length * sin(lean), depth - one.length * cos(lean)
-        yield paper.spot(head, depth), paper.spot(*point)
-
-
-def _faces(sheet: Sheet, bands: list[Band]) -> dict[str, Band]:
-    names = {_named(layer): layer.layer for layer in sheet.layers if layer.cut is not None}
-    return {names[band.name]: band for band in bands if band.name in names}
-
-
-def _number_words(
-    sheet: Sheet, section: Section, bands: list[Band], paper: _Paper
+def _thicknesses(
+    sheet: Sheet, bands: Sequence[Band], cut: Cut, sides: dict[Band, float]
 ) -> Iterator[Word]:
+    """The thickness of each band beside it, and of all together beyond."""
+    right = cut.spot(SHOWN, 0)[0]
+    for band in bands[1:]:
+        text = size(band.far - band.near, sheet.unit) if band.far > band.near else "film"
+        yield Word(text, right + 9, sides[band] + MIDDLE, "start")
+    if _has_total(bands):
+        near, far = cut.spot(0, 0)[1], cut.spot(0, bands[-1].far)[1]
+        text = f"all {size(bands[-1].far, sheet.unit)}"
+        yield Word(text, right + 29, (near + far) / 2 + MIDDLE, "start")
+
+
+def _has_total(bands: Sequence[Band]) -> bool:
+    return sum(band.far > band.near for band in bands[1:]) > 1
+
+
+def _measures(bands: Sequence[Band], cut: Cut, sides: dict[Band, float]) -> Iterator[str]:
+    """Measured lines of the thicknesses, and fine lines to words that had to move."""
+    right = cut.spot(SHOWN, 0)[0]
+    for band in bands:
+        near, far = cut.spot(SHOWN, band.near), cut.spot(SHOWN, band.far)
+        if band.far > band.near and band is not bands[0]:
+            yield from measured_line((right + 5, near[1]), (right + 5, far[1]))
+        middle = (near[1] + far[1]) / 2
+        if abs(sides[band] - middle) > 0.6 or band.far == band.near:
+            yield _lead((cut.left - 0.5, middle), (cut.left - 4, sides[band]))
+            yield _lead((right + 0.5, middle), (right + 8, sides[band]))
+    if _has_total(bands):
+        ends = cut.spot(SHOWN, 0)[1], cut.spot(SHOWN, bands[-1].far)[1]
+        yield from measured_line((right + 26, ends[0]), (right + 26, ends[1]))
+
+
+def _lead(start: Spot, end: Spot) -> str:
+    return line(start, end, 'stroke-width="0.1"')
+
+
+def _numbers(driven: Sequence[Shank]) -> Iterator[Word]:
     """The number of each fastener beyond its point."""
-    for k, (start, end) in enumerate(_driven(sheet, section, bands, paper)):
-        beyond = 1.5 if start[1] < end[1] else -0.7
-        y = end[1] + (beyond if beyond < 0 else beyond + LINE / 2)
-        yield Word(str(k + 1), end[0], y, backed=True)
+    for k, shank in enumerate(driven):
+        up = shank.point[1] < shank.head[1]
+        y = shank.point[1] + (-LINE / 2 if up else LINE / 2) + MIDDLE
+        yield Word(str(k + 1), shank.point[0], y, backed=True)
 
 
-def _fastener_words(section: Section, top: float) -> Iterator[Word]:
-    for k, one in enumerate(section.fasteners[:MOST]):
-        text = fitted(f"{k + 1}  {one.text}", WIDE - 2 * EDGE - 10)
-        yield Word(text, EDGE + 4, top + k * LINE, "start")
+def _table(rows: Sequence[tuple[str, ...]], top: float, own: Frame) -> Iterator[Word]:
+    """The schedule of fasteners in columns, the heads first."""
+    x, right = own.paper[0] + 4, own.paper[2] - 3
+    *columns, last = zip(*rows, strict=True)
+    for column in columns:
+        texts = [fitted(text, _COLUMN) for text in column]
+        yield from _column(texts, x, top)
+        x += max(map(width_of, texts)) + 4.5
+    yield from _column([fitted(text, right - x) for text in last], x, top)
+
+
+def _column(texts: Sequence[str], x: float, top: float) -> Iterator[Word]:
+    for k, text in enumerate(texts):
+        yield Word(text, x, top + k * LINE, "start")
+
+
+def _strip_words(
+    sheet: Sheet, bands: Sequence[Band], own: Frame, cut: Cut, number: tuple[int, int]
+) -> list[Word]:
+    side = "above" if cut.turned else "below"
+    more = len(sheet.section.fasteners) - MOST if sheet.section else 0
+    use = (
+        f"finished face {side}",
+        f"1 : {cut.scale} on letter paper",
+        *((f"{more} more fasteners stand in the tables.",) if more > 0 else ()),
+    )
+    rows = (f"surface: {sheet.surface}, page {number[0]} of {number[1]}",
+            "section through the build-up")  # fmt: skip
+    return title_words(own, sheet.title, rows, use) + middle_words(own, _CAUTION)

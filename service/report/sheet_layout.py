@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from math import ceil
 from typing import Final
@@ -56,15 +57,32 @@ class Place:
 
 
 @dataclass(frozen=True, slots=True)
+class Frame:
+    """What every page has: the `paper` inside its border, and the title `strip` at its foot."""
+
+    paper: Box
+    strip: Box
+
+    @property
+    def open(self) -> Box:
+        """The paper above the strip."""
+        return (*self.paper[:3], self.strip[1])
+
+
+def frame(top: float) -> Frame:
+    """The frame of the page that begins at `top` (mm) of the document."""
+    paper = (EDGE, top + EDGE, WIDE - EDGE, top + HIGH - EDGE)
+    return Frame(paper, (paper[0], paper[3] - STRIP, paper[2], paper[3]))
+
+
+@dataclass(frozen=True, slots=True)
 class Layout:
-    """The parts of one page: `paper` inside its border, `drawn` the box of the surface on it.
+    """A drawing on a page: `drawn` is the box of the surface on it.
 
     `beyond` is how far out each side's rails and loose labels reach; the measures of the
     outline go there.
     """
 
-    paper: Box
-    strip: Box
     drawn: Box
     view: View
     places: tuple[Place, ...]
@@ -79,6 +97,15 @@ class Around:
     measures: dict[Side, float]
 
 
+@dataclass(frozen=True, slots=True)
+class Drawing:
+    """A sheet to be laid out, with its rails and the paper to keep beside them."""
+
+    sheet: Sheet
+    rails: tuple[Rail, ...]
+    around: Around
+
+
 def extent(sheet: Sheet) -> tuple[Point, Point]:
     """Lowest and highest corner of the outline."""
     xs = [x for ring in sheet.outline for x, _ in ring]
@@ -86,28 +113,53 @@ def extent(sheet: Sheet) -> tuple[Point, Point]:
     return (min(xs), min(ys)), (max(xs), max(ys))
 
 
-def page_layout(
-    sheet: Sheet, rails: tuple[Rail, ...], around: Around, head: float, top: float
-) -> Layout:
-    """Lay out a page that begins at `top` (mm) of the document.
+def layouts(drawings: Sequence[Drawing], room: Box, level: bool) -> tuple[Layout, ...]:
+    """Drawings at one scale, the largest plain one at which all fit into `room` (mm).
 
-    `around` is paper to keep beside the rails, `head` the height of the notes.
+    They stand in order from the top down where `level`, from the left to the right otherwise.
     """
-    paper = (EDGE, top + EDGE, WIDE - EDGE, top + HIGH - EDGE)
-    strip = (paper[0], paper[3] - STRIP, paper[2], paper[3])
-    places, reach = _outward(rails)
-    beyond: dict[Side, float] = {s: reach[s] + around.loose.get(s, 0.0) for s in _SIDES}
-    margin = {side: beyond[side] + around.measures.get(side, 0.0) + 1.5 for side in _SIDES}
-    margin["left"] = max(margin["left"], _heading_room(rails))
-    margin["top"] += LINE if any(not rail.lengthwise for rail in rails) else 0.0
-    room = (
-        paper[0] + margin["left"],
-        paper[1] + head + margin["top"],
-        paper[2] - margin["right"],
-        strip[1] - margin["bottom"],
-    )
-    view, drawn = _fit(extent(sheet), room)
-    return Layout(paper, strip, drawn, view, places, beyond)
+    outward = [_outward(one.rails) for one in drawings]
+    beyond = [
+        {s: reach[s] + one.around.loose.get(s, 0.0) for s in _SIDES}
+        for one, (_, reach) in zip(drawings, outward, strict=True)
+    ]
+    pairs = zip(drawings, beyond, strict=True)
+    rooms = _rooms(room, len(drawings), level, _margins([_margin(*pair) for pair in pairs]))
+    corners = [extent(one.sheet) for one in drawings]
+    scale = max(_scale(*pair) for pair in zip(corners, rooms, strict=True))
+    widest = max(high[0] - low[0] for low, high in corners)
+    found = []
+    for corner, own, (places, _), far in zip(corners, rooms, outward, beyond, strict=True):
+        view, drawn = _placed(corner, own, scale, widest)
+        found.append(Layout(drawn, view, places, far))
+    return tuple(found)
+
+
+def _margin(one: Drawing, beyond: dict[Side, float]) -> dict[Side, float]:
+    """Paper round one drawing."""
+    margin = {side: beyond[side] + one.around.measures.get(side, 0.0) + 1.5 for side in _SIDES}
+    margin["left"] = max(margin["left"], _heading_room(one.rails))
+    margin["top"] += LINE if any(not rail.lengthwise for rail in one.rails) else 0.0
+    return margin
+
+
+def _margins(margins: Sequence[dict[Side, float]]) -> dict[Side, float]:
+    """What all drawings of a page keep clear, so that they stand in line."""
+    return {side: max(margin[side] for margin in margins) for side in _SIDES}
+
+
+def _rooms(room: Box, count: int, level: bool, margin: dict[Side, float]) -> list[Box]:
+    """`room` in so many equal parts, each without its margins."""
+    left, top, right, bottom = room
+    wide, high = (right - left, (bottom - top) / count) if level else (
+        (right - left) / count, bottom - top
+    )  # fmt: skip
+    corners = [(left, top + k * high) if level else (left + k * wide, top) for k in range(count)]
+    return [
+        (x + margin["left"], y + margin["top"], x + wide - margin["right"],
+         y + high - margin["bottom"])
+        for x, y in corners
+    ]  # fmt: skip
 
 
 def _outward(rails: tuple[Rail, ...]) -> tuple[tuple[Place, ...], dict[Side, float]]:
@@ -129,19 +181,24 @@ def _heading_room(rails: tuple[Rail, ...]) -> float:
     )
 
 
-def _fit(corners: tuple[Point, Point], room: Box) -> tuple[View, Box]:
-    """The largest plain scale at which the surface fits, in the middle of the room."""
+def _scale(corners: tuple[Point, Point], room: Box) -> int:
+    """The largest plain scale at which the surface fits; the least there is without room."""
+    (low, high), (left, top, right, bottom) = corners, room
+    wide, deep = max(right - left, 1.0), max(bottom - top, 1.0)
+    return plain_scale(max((high[0] - low[0]) / wide, (high[1] - low[1]) / deep) / MM)
+
+
+def _placed(corners: tuple[Point, Point], room: Box, scale: int, widest: int) -> tuple[View, Box]:
+    """The surface in the middle of the room; all begin where the `widest` one does."""
     low, high = corners
-    wide, deep = high[0] - low[0], high[1] - low[1]
-    scale = _plain(max(wide / (room[2] - room[0]), deep / (room[3] - room[1])) / MM)
-    on_paper = wide / MM / scale, deep / MM / scale
-    left = room[0] + (room[2] - room[0] - on_paper[0]) / 2
-    bottom = room[3] - (room[3] - room[1] - on_paper[1]) / 2
-    view = View(low, (left, bottom), scale)
-    return view, (left, bottom - on_paper[1], left + on_paper[0], bottom)
+    size = MM * scale
+    wide, deep = (high[0] - low[0]) / size, (high[1] - low[1]) / size
+    left = room[0] + (room[2] - room[0] - widest / size) / 2
+    bottom = room[3] - (room[3] - room[1] - deep) / 2
+    return View(low, (left, bottom), scale), (left, bottom - deep, left + wide, bottom)
 
 
-def _plain(least: float) -> int:
+def plain_scale(least: float) -> int:
     """A whole scale number not under `least`: by ones to 100, then by fives, then by fifties."""
     step = 1 if least <= 100 else 5 if least <= 500 else 50
     return max(1, ceil(least / step - 1e-9) * step)

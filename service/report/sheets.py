@@ -13,7 +13,6 @@ from service.products.kind import LaidLayer
 from service.products.rows import FastenerRow
 from service.takeoff.pipeline import Takeoff
 from service.units.ticks import whole
-from service.units.writing import size
 
 _SEEN = {
     "ceiling": "seen from below",
@@ -74,21 +73,18 @@ def _section(surface: Surface, takeoff: Takeoff) -> Section | None:
     driven: dict[tuple[str, str], Driven] = {}
     for row in takeoff.fasteners:
         if row.surface == surface.id and row.reach is not None:
-            driven.setdefault((row.layer, row.place), _driven(row, row.reach, takeoff.job.unit))
+            driven.setdefault((row.layer, row.place), _driven(row, row.reach))
     if not driven:
         return None
     return Section(surface.shim, surface.backing or 0, tuple(driven.values()))
 
 
-def _driven(row: FastenerRow, reach: Reach, unit: str) -> Driven:
+def _driven(row: FastenerRow, reach: Reach) -> Driven:
+    """A blind fastener leans; its hold and the depth of its point say by how much."""
     lean = degrees(acos(reach.depth / reach.hold)) if row.place == "blind" and reach.hold else 0.0
-    text = (
-        f"{row.layer}, {row.place}: {row.product} {size(reach.length, unit)}, holds "
-        f"{size(reach.hold, unit)}"
+    return Driven(
+        row.layer, row.place, row.product or "", reach.length, reach.hold, reach.depth, lean
     )
-    if lean:
-        text += f" along its shank at {lean:.0f} degrees, {size(reach.depth, unit)} deep"
-    return Driven(row.layer, reach.length, lean, text)
 
 
 def _member(surface: Surface, member: Member, unit: str) -> DrawnMember | None:

@@ -6,7 +6,8 @@ from fractions import Fraction
 from typing import TYPE_CHECKING, Any
 
 from service.products.kind import Kind, Supplied
-from service.report.items import item_text
+from service.products.rows import OrderRow
+from service.report.items import item_text, picked
 from service.takeoff.pipeline import Takeoff
 
 if TYPE_CHECKING:
@@ -99,10 +100,17 @@ def _percent(share: Fraction) -> float:
 def _in_words(takeoff: Takeoff) -> str:
     unit = takeoff.job.unit
     rows = [*(row for _, one in takeoff.supplied for row in one.order), *takeoff.pooled_order]
-    parts = [f"{row.bought.packages} of {item_text(row, unit)}" for row in rows]
+    parts = [_line(row, unit) for row in sorted(rows, key=lambda row: picked(row.form))]
     plans = [
         f"{made.product}: {plan.in_words}" if len(takeoff.supplied) > 1 else plan.in_words
         for _, made in takeoff.supplied
         for plan in made.plans
     ]
     return " ".join([f"Order {', '.join(parts) or 'nothing'}.", *plans])
+
+
+def _line(row: OrderRow, unit: str) -> str:
+    """`43 of hemlock 10' 0"`, or `1 pack of 2000 ring_nail 2 in`."""
+    packages, each = row.bought.packages, row.bought.per_package
+    packed = f"{packages} pack{'s' if packages != 1 else ''} of {each}"
+    return f"{packed if each > 1 else f'{packages} of'} {item_text(row, unit)}"

@@ -11,16 +11,19 @@ from service.products.drawing import (
     DrawnLayer,
     Joint,
     Lap,
+    Mark,
     Piece,
     Sheet,
     station_text,
 )
+from service.report.behind import behind_look
 from service.report.hatch import crossed
 from service.report.ink import Spot, line, rectangle
 from service.report.labels import LINE, SIZE, Choice, Label, Word, fitted, wrapped
-from service.report.marks import BEHIND_LOOKS, LAP_LOOK
+from service.report.marks import LAP_LOOK
 from service.report.measures import measured_line
-from service.report.sheet_layout import STRIP, WIDE, Layout, extent
+from service.report.pieces import RIPPED
+from service.report.sheet_layout import EDGE, STRIP, WIDE, Frame, extent
 
 CAUTION: Final = "Not to be scaled; stations rule."
 CROWDED: Final = "Some labels left out; the tables list all."
@@ -32,18 +35,22 @@ _TITLE_SIZE = 5.0
 
 @dataclass(frozen=True, slots=True)
 class Title:
-    """What the strip says of its page: which of how many pages, which of how many layers."""
+    """What the strip says of its page.
+
+    `page` of `pages`, the `scale` that its drawing is in, and whether it is too `crowded` for all
+    of its labels.
+    """
 
     page: int
     pages: int
-    layer_number: int
+    scale: int
     crowded: bool
 
 
-def strip_ink(layout: Layout) -> list[str]:
+def strip_ink(frame: Frame) -> list[str]:
     """The border of the page, and the lines that divide the strip."""
-    left, top, right, bottom = layout.paper
-    high = layout.strip[1]
+    left, top, right, bottom = frame.paper
+    high = frame.strip[1]
     heavy = 'fill="none" stroke-width="0.5"'
     return [
         rectangle(left, top, right - left, bottom - top, heavy),
@@ -53,24 +60,37 @@ def strip_ink(layout: Layout) -> list[str]:
     ]
 
 
-def strip_labels(
-    sheet: Sheet, layer: DrawnLayer | None, layout: Layout, title: Title
-) -> list[Label]:
-    """All words of the strip."""
-    left, top = layout.strip[0] + _PAD, layout.strip[1]
-    words = [Word(fitted(sheet.title, _LEFT - 2 * _PAD, _TITLE_SIZE), left, top + 6.0, "start",
-                  _TITLE_SIZE)]  # fmt: skip
-    rows = (_surface_line(sheet, title), _layer_line(sheet, layer, title), _size_line(sheet))
-    words += _column(rows, left, top + 8.0, _LEFT)
-    right = layout.strip[2] - _RIGHT + _PAD
-    words += _column(_use_lines(sheet, layout, title), right, top + 0.7, _RIGHT)
-    words += [word for word, _ in _legend(sheet, layer, layout)]
+def strip_labels(sheet: Sheet, layer: DrawnLayer | None, frame: Frame, title: Title) -> list[Label]:
+    """All words of the strip of a surface's page."""
+    rows = (_surface_line(sheet, title), _layer_line(sheet, layer), _size_line(sheet))
+    words = title_words(frame, sheet.title, rows, _use_lines(sheet, title))
+    words += [word for word, _ in _legend(sheet, layer, frame)]
     return [Label(0, (Choice((word,)),)) for word in words]
 
 
-def legend_ink(sheet: Sheet, layer: DrawnLayer | None, layout: Layout) -> list[str]:
+def title_words(
+    frame: Frame, title: str, rows: tuple[str, ...], use: tuple[str, ...]
+) -> list[Word]:
+    """The title with up to three `rows` under it, and at the right up to five lines of `use`."""
+    left, top = frame.strip[0] + _PAD, frame.strip[1]
+    words = [Word(fitted(title, _LEFT - 2 * _PAD, _TITLE_SIZE), left, top + 6.0, "start",
+                  _TITLE_SIZE)]  # fmt: skip
+    words += _column(rows, left, top + 8.0, _LEFT)
+    right = frame.strip[2] - _RIGHT + _PAD
+    return words + _column(use, right, top + 0.7, _RIGHT)
+
+
+def middle_words(frame: Frame, text: str) -> list[Word]:
+    """A text in the middle of the strip, where pages of layers have their legend."""
+    wide = WIDE - 2 * EDGE - _LEFT - _RIGHT
+    rows = tuple(wrapped(text, wide - 2 * _PAD)[:4])
+    top = frame.strip[1] + (STRIP - len(rows) * (LINE + 0.1)) / 2
+    return _column(rows, frame.strip[0] + _LEFT + _PAD, top, wide)
+
+
+def legend_ink(sheet: Sheet, layer: DrawnLayer | None, frame: Frame) -> list[str]:
     """The samples of the legend."""
-    return [part for _, sample in _legend(sheet, layer, layout) for part in sample]
+    return [part for _, sample in _legend(sheet, layer, frame) for part in sample]
 
 
 def _column(rows: tuple[str, ...], x: float, top: float, room: float) -> list[Word]:
@@ -80,13 +100,14 @@ def _column(rows: tuple[str, ...], x: float, top: float, room: float) -> list[Wo
     ]
 
 
-def _layer_line(sheet: Sheet, layer: DrawnLayer | None, title: Title) -> str:
+def _layer_line(sheet: Sheet, layer: DrawnLayer | None) -> str:
+    """Which layer is drawn; one that is none of the sheet's shows all of them."""
     if layer is None:
         return "no layer"
-    if not title.layer_number:
+    if layer not in sheet.layers:
         return f"layers: {', '.join(one.layer for one in reversed(sheet.layers))}"
     named = layer.layer if layer.layer == layer.kind else f"{layer.layer} ({layer.kind})"
-    return f"layer: {named}, {title.layer_number} of {len(sheet.layers)}"
+    return f"layer: {named}, {sheet.layers.index(layer) + 1} of {len(sheet.layers)}"
 
 
 def _surface_line(sheet: Sheet, title: Title) -> str:
@@ -100,11 +121,11 @@ def _size_line(sheet: Sheet) -> str:
     return f"over all {sizes[0]} x {sizes[1]}{unit}"
 
 
-def _use_lines(sheet: Sheet, layout: Layout, title: Title) -> tuple[str, ...]:
+def _use_lines(sheet: Sheet, title: Title) -> tuple[str, ...]:
     """How the page is seen, its scale, and what rules; at most five lines."""
     lines = (
         *wrapped(sheet.view_note, _RIGHT - 2 * _PAD)[:2],
-        f"about 1 : {layout.view.scale} on letter paper",
+        f"about 1 : {title.scale} on letter paper",
         CAUTION,
     )
     return (*lines, CROWDED) if title.crowded else lines
@@ -145,54 +166,52 @@ def _measure_sample(at: Spot) -> list[str]:
     return list(measured_line((at[0] + 0.8, at[1]), (at[0] + _SAMPLE_WIDE - 0.8, at[1])))
 
 
-def _behind(depth: int) -> Callable[[Sheet, DrawnLayer | None], bool]:
-    def present(sheet: Sheet, layer: DrawnLayer | None) -> bool:
-        marks = layer.marks if layer else ()
-        return any(isinstance(mark, Behind) and mark.depth == depth for mark in marks)
+@dataclass(frozen=True, slots=True)
+class _Row:
+    """A row of the legend: its words, its sample, and whether the page has what it explains."""
 
-    return present
-
-
-_LEGEND: Final[tuple[tuple[str, _Sample, Callable[[Sheet, DrawnLayer | None], bool]], ...]] = (
-    ("outline", _stroke('stroke-width="0.7"'), lambda sheet, layer: True),
-    ("opening", _opening_sample, lambda sheet, layer: bool(sheet.openings)),
-    (
-        "member, its centre",
-        _stroke('stroke-width="0.18" stroke-dasharray="4 0.8 0.5 0.8"'),
-        lambda sheet, layer: bool(sheet.members),
-    ),
-    ("end joint", _joint_sample, lambda sheet, layer: _has(layer, Joint)),
-    *(
-        (f"{name} behind", _stroke(look), _behind(depth))
-        for depth, (name, look) in enumerate(
-            zip(("next layer", "second layer", "third layer"), BEHIND_LOOKS, strict=True), start=1
-        )
-    ),
-    ("side lap", _stroke(LAP_LOOK), lambda sheet, layer: _has(layer, Lap)),
-    (
-        "ripped piece",
-        _box_sample("#e2e2e2"),
-        lambda sheet, layer: any(
-            isinstance(mark, Piece) and mark.rip for mark in (layer.marks if layer else ())
-        ),
-    ),
-    ("measure", _measure_sample, lambda sheet, layer: True),
-)
-"""What is explained, the most needed first: the words, the sample, and whether it is shown."""
+    words: str
+    sample: _Sample
+    is_drawn: bool
 
 
-def _has(layer: DrawnLayer | None, kind: type) -> bool:
-    return layer is not None and any(isinstance(mark, kind) for mark in layer.marks)
+def _rows(sheet: Sheet, layer: DrawnLayer | None) -> list[_Row]:
+    """What may have to be explained, the most needed first."""
+    marks = layer.marks if layer else ()
+    kinds = {type(mark) for mark in marks}
+    ripped = any(isinstance(mark, Piece) and mark.rip for mark in marks)
+    dashes = 'stroke-width="0.18" stroke-dasharray="4 0.8 0.5 0.8"'
+    return [
+        _Row("outline", _stroke('stroke-width="0.7"'), True),
+        _Row("opening", _opening_sample, bool(sheet.openings)),
+        _Row("member, its centre", _stroke(dashes), bool(sheet.members)),
+        _Row("end joint", _joint_sample, Joint in kinds),
+        *_behind_rows(sheet, marks),
+        _Row("side lap", _stroke(LAP_LOOK), Lap in kinds),
+        _Row("ripped piece", _box_sample(RIPPED), ripped),
+        _Row("measure", _measure_sample, True),
+    ]
 
 
-def _legend(sheet: Sheet, layer: DrawnLayer | None, layout: Layout) -> list[tuple[Word, list[str]]]:
-    """The rows of the legend in two columns: a word and its sample each."""
-    shown = [(text, sample) for text, sample, present in _LEGEND if present(sheet, layer)][:6]
-    left, top = layout.strip[0] + _LEFT + 3, layout.strip[1]
-    apart = (WIDE - 2 * layout.strip[0] - _LEFT - _RIGHT - 3) / 2
+def _behind_rows(sheet: Sheet, marks: tuple[Mark, ...]) -> list[_Row]:
+    """The layers behind by their own names, the nearest first."""
+    depths = sorted({mark.depth for mark in marks if isinstance(mark, Behind)})
+    return [
+        _Row(f"{sheet.layers[-1 - depth].layer}, behind", _stroke(behind_look(depth)), True)
+        for depth in depths
+    ]
+
+
+def _legend(sheet: Sheet, layer: DrawnLayer | None, frame: Frame) -> list[tuple[Word, list[str]]]:
+    """The legend in two columns: a word and its sample each."""
+    shown = [row for row in _rows(sheet, layer) if row.is_drawn][:8]
+    deep = 3 if len(shown) <= 6 else 4
+    left, top = frame.strip[0] + _LEFT + 3, frame.strip[1]
+    apart = (WIDE - 2 * frame.strip[0] - _LEFT - _RIGHT - 3) / 2
     rows = []
-    for k, (text, sample) in enumerate(shown):
-        x, y = left + apart * (k // 3), top + STRIP / 6 * (2 * (k % 3) + 1)
-        words = fitted(text, apart - _SAMPLE_WIDE - 2)
-        rows.append((Word(words, x + _SAMPLE_WIDE + 2, y + 0.35 * SIZE, "start"), sample((x, y))))
+    for k, row in enumerate(shown):
+        x, y = left + apart * (k // deep), top + STRIP / (2 * deep) * (2 * (k % deep) + 1)
+        words = fitted(row.words, apart - _SAMPLE_WIDE - 2)
+        middle = Word(words, x + _SAMPLE_WIDE + 2, y + 0.35 * SIZE, "start")
+        rows.append((middle, row.sample((x, y))))
     return rows

@@ -8,9 +8,10 @@ from itertools import groupby
 from typing import Any, Final, TypeAlias
 
 from service.report.columns import UNBROKEN, heading, paragraph, table
+from service.report.items import picked
 from service.report.lengths import Lengths, fixed, plain
-from service.report.written_goods import by_length, sheets
-from service.report.written_work import courses, cut_list, first_work, joints
+from service.report.written_first import first_work
+from service.report.written_layers import layer_sections
 
 Answer: TypeAlias = Mapping[str, Any]
 
@@ -22,12 +23,26 @@ def printout(answer: Answer) -> str:
     with a newline and are at most 100 characters long.
     """
     lengths = Lengths(answer["units"]["length"])
-    lines = _top(answer)
-    for name, section in _SECTIONS:
-        body = section(answer, lengths)
-        if body:
-            lines += [*heading(name), *body]
+    lines = [
+        *_top(answer),
+        *_sections(_LEADING, answer, lengths),
+        *layer_sections(answer, lengths),
+        *_sections(_CLOSING, answer, lengths),
+    ]
     return ("\n".join(lines) + "\n").replace(UNBROKEN, " ")
+
+
+Section: TypeAlias = tuple[str, Callable[[Answer, Lengths], list[str]]]
+"""A name, and what makes the lines under it."""
+
+
+def _sections(sections: Sequence[Section], answer: Answer, lengths: Lengths) -> list[str]:
+    """Sections in turn; one without lines is left out."""
+    lines: list[str] = []
+    for name, section in sections:
+        body = section(answer, lengths)
+        lines += [*heading(name), *body] if body else []
+    return lines
 
 
 def _top(answer: Answer) -> list[str]:
@@ -42,7 +57,7 @@ def _top(answer: Answer) -> list[str]:
 
 
 def _order(answer: Answer, lengths: Lengths) -> list[str]:
-    rows = answer["order"]
+    rows = sorted(answer["order"], key=lambda row: picked(row["form"]))
     unit = answer["units"]
     heads = ("buy", "item", "need", "cull", "spare", "loss", "packages",
              "left over", f"price {unit['money'] or ''}".strip(), unit["weight"])  # fmt: skip
@@ -70,21 +85,6 @@ def _order_total(rows: Sequence[Answer]) -> list[str]:
     return ["", name, *[""] * 6, total, plain(sum(weights), 1) if weights else ""]
 
 
-def _fasteners(answer: Answer, lengths: Lengths) -> list[str]:
-    heads = ("count", "layer", "where", "place", "apart", "product", "length", "holds")
-    rows = [
-        [
-            str(row["count"]), f"{row['surface']}.{row['layer']}", row["where"], row["place"],
-            lengths.width(row["spacing"]), row["product"] or "",
-            lengths.width(row["length"]), lengths.width(row["hold"]),
-        ]
-        for row in answer["fasteners"]
-    ]  # fmt: skip
-    counted = sorted({f"{row['pattern']}: {row['counted']}" for row in answer["fasteners"]})
-    notes = paragraph(f"Pattern and what was counted: {'; '.join(counted)}.") if counted else []
-    return [*table(heads, rows, "rlllrlrr"), *notes]
-
-
 _ACCOUNTS: Final = {
     "installed": "installed, showing",
     "lap_or_tongue": "tongue or lap, hidden",
@@ -106,17 +106,18 @@ _ACCOUNTS: Final = {
 
 def _ledger(answer: Answer, lengths: Lengths) -> list[str]:
     """Every account of each product that is not empty; the shares are of what was bought."""
+    sheets = {row["product"] for row in answer["products"] if row["form"] == "sheet"}
     lines: list[str] = []
     area = answer["units"]["area"]
     for product, rows in groupby(answer["ledger"], key=lambda row: row["product"]):
-        entries = list(rows)
+        entries = [{**row, "length": None} if product in sheets else row for row in rows]
         bought = sum(int(row["half_square_ticks"]) for row in entries)
         filled = [row for row in entries if int(row["half_square_ticks"])]
         cells = [_ledger_cells(row, bought, lengths) for row in filled]
         lines_of_all = sum(row["length"] for row in entries if row["length"] is not None)
         cells.append(["bought", fixed(sum(row["area"] for row in entries)),
                       lengths.total(lines_of_all) if lines_of_all else "", "100.0"])  # fmt: skip
-        lines += table((product, area, "as stock", "%"), cells, "l")
+        lines += [*([""] if lines else []), *table((product, area, "as stock", "%"), cells, "l")]
     return lines
 
 
@@ -185,21 +186,19 @@ def _said(name: str) -> Callable[[Answer, Lengths], list[str]]:
     ]
 
 
-_SECTIONS: Final[tuple[tuple[str, Callable[[Answer, Lengths], list[str]]], ...]] = (
+_LEADING: Final[Sequence[Section]] = (
     ("WHAT TO ORDER", _order),
     ("WHAT TO DO FIRST", first_work),
-    ("COURSES", courses),
-    ("JOINTS, ALL STATIONS FROM ONE ORIGIN", joints),
-    ("SHEETS, AND HOW THEY ARE SAWN", sheets),
-    ("CUT LIST BY STICK OR ROLL, LONGEST FIRST", cut_list),
-    ("USED BY LENGTH", by_length),
-    ("HOW GOOD THE CUT PLAN IS", _plans),
-    ("FASTENERS", _fasteners),
-    ("WHERE ALL THAT IS BOUGHT GOES", _ledger),
-    ("BESIDE A FLAT PERCENTAGE", _compared),
+    ("CAUTIONS", _said("cautions")),
     ("FINDINGS", _findings),
     ("RULES NOT KEPT, BY YOUR LEAVE", _relaxed),
-    ("CAUTIONS", _said("cautions")),
+)
+"""What is printed before the layers."""
+
+_CLOSING: Final[Sequence[Section]] = (
+    ("HOW GOOD THE CUT PLAN IS", _plans),
+    ("WHERE ALL THAT IS BOUGHT GOES", _ledger),
+    ("BESIDE A FLAT PERCENTAGE", _compared),
     ("NOT COMPUTED", _said("not_computed")),
 )
-"""What is printed, in this order; a section without lines is left out."""
+"""What is printed after the layers."""

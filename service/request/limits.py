@@ -12,6 +12,10 @@ CORNERS_TIMES_COURSES: Final = 3_000_000
 MEMBERS: Final = 2_000
 PIECES: Final = 60_000
 
+MOST_LIGHT: Final = 700
+"""A job of more pieces than this (as estimated, corners included) waits in the lane for heavy
+ones. No limit on what is taken: it only says who waits for whom."""
+
 LIMITS: Final = {
     "corners": (CORNERS, "corners of outlines and openings in one request"),
     "courses": (COURSES, "courses in one layer"),

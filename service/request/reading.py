@@ -30,7 +30,11 @@ def read(body: bytes) -> Job:
     Raises MalformedJson, ShapeRefused (all faults of shape at once), LimitExceeded, or
     TradeRefused (all faults of geometry at once).
     """
-    asked = loads(body)
+    return job_of(loads(body))
+
+
+def job_of(asked: object) -> Job:
+    """The job that a value of strict JSON asks for. Raises as `read`, less MalformedJson."""
     spec = _shaped(asked)
     products = _products(spec)
     surfaces, findings, basis = _surfaces(spec)
@@ -52,11 +56,15 @@ def read(body: bytes) -> Job:
     )
 
 
-def _shaped(asked: object) -> Any:
+def unit_of(asked: object) -> str:
+    """The unit that a request declares; inches where it declares none that there is."""
     unit = asked.get("unit") if isinstance(asked, dict) else None
-    known = unit if isinstance(unit, str) and unit in UNITS else "in"
+    return unit if isinstance(unit, str) and unit in UNITS else "in"
+
+
+def _shaped(asked: object) -> Any:
     try:
-        return job_model().model_validate(asked, context={"unit": known})
+        return job_model().model_validate(asked, context={"unit": unit_of(asked)})
     except ValidationError as wrong:
         found = wrong.errors(include_url=False, include_context=False, include_input=False)
         faults = [

@@ -50,6 +50,26 @@ def loads(body: bytes) -> object:
         _refuse("not-json", f"{fault.msg}: line {fault.lineno}, column {fault.colno}")
 
 
+def canonical(value: object) -> bytes:
+    """What `loads` gave, in one form: requests that say the same have the same bytes.
+
+    Keys are sorted, equal numbers are written alike, and members that are null are left out, for
+    a request may leave them out.
+    """
+    return json.dumps(_plain(value), sort_keys=True, separators=(",", ":")).encode()
+
+
+def _plain(value: Any) -> Any:
+    if isinstance(value, dict):
+        return {key: _plain(member) for key, member in value.items() if member is not None}
+    if isinstance(value, list):
+        return [_plain(member) for member in value]
+    if isinstance(value, Decimal):
+        # Marked by a character that no string of a request can hold.
+        return int(value) if value == value.to_integral_value() else f"\0{value.normalize()}"
+    return value
+
+
 def _decoded(body: bytes) -> str:
     if body.startswith((b"\xef\xbb\xbf", b"\xff\xfe", b"\xfe\xff")):
         _refuse("byte-order-mark", "the body must be UTF-8 without a byte order mark")

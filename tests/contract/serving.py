@@ -9,23 +9,20 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 
 import httpx
-import uvicorn
 from fastapi import FastAPI
 
-from service.api.protocol import GuardedHttp
-from service.api.server import listening
+from service.api.server import Server, config, listening
+from service.api.settings import Settings
 
 
 @contextmanager
-def serving(app: FastAPI, wait: bool = True) -> Iterator[httpx.Client]:
+def serving(
+    app: FastAPI, wait: bool = True, settings: Settings | None = None
+) -> Iterator[httpx.Client]:
     """A client of `app`; with `wait`, only once the service is ready."""
     listener = listening("127.0.0.1", 0)
-    server = uvicorn.Server(
-        uvicorn.Config(
-            app, http=GuardedHttp, loop="asyncio", ws="none", lifespan="on", log_level="error",
-            access_log=False, server_header=False,
-        )
-    )  # fmt: skip
+    settings = settings or Settings(drain_seconds=0)
+    server = Server(config(app, settings), app.state.pool, settings)
     thread = threading.Thread(target=server.run, kwargs={"sockets": [listener]})
     thread.start()
     base = f"http://127.0.0.1:{listener.getsockname()[1]}"

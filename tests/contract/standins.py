@@ -5,6 +5,7 @@ The body says what to do: {"act": "answer" | "sleep" | "spin" | "die" | "escape"
 
 from __future__ import annotations
 
+import hashlib
 import json
 import os
 import time
@@ -27,7 +28,17 @@ def act(body: bytes, picked: Picked = Picked()) -> Outcome:  # noqa: B008 - froz
 
 def _answer(asked: dict[str, Any], picked: Picked) -> Outcome:
     said = {"pid": os.getpid(), "picked": [picked.media, picked.surface, picked.layer]}
-    return Outcome("answer", picked.media, json.dumps(said).encode())
+    job = json.dumps(asked, sort_keys=True).encode()
+    digest = hashlib.sha256(job).hexdigest()
+    return Outcome("answer", picked.media, json.dumps(said).encode(), digest, 0.5)
+
+
+def _heavy(asked: dict[str, Any], picked: Picked) -> Outcome:
+    """Handed back by a process that is kept for light jobs."""
+    if picked.only_light:
+        return Outcome("heavy", picked.media, b"")
+    time.sleep(asked.get("seconds", 0))
+    return _answer(asked, picked)
 
 
 def _sleep(asked: dict[str, Any], picked: Picked) -> Outcome:
@@ -69,6 +80,7 @@ def _refuse(asked: dict[str, Any], picked: Picked) -> Outcome:
 
 _ACTS = {
     "answer": _answer,
+    "heavy": _heavy,
     "sleep": _sleep,
     "spin": _spin,
     "die": _die,

@@ -11,7 +11,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from service.errors import MalformedJson
-from service.request.strict_json import MOST_DEPTH, loads
+from service.request.strict_json import MOST_DEPTH, canonical, loads
 
 PLAIN = st.characters(
     blacklist_categories=("Cs", "Cc"),
@@ -181,3 +181,20 @@ def test_no_sentence_repeats_what_was_sent(body):
     with pytest.raises(MalformedJson) as caught:
         loads(body)
     assert "secret" not in str(caught.value)
+
+
+def test_requests_that_say_the_same_have_one_form():
+    one = canonical(loads(b'{"b": [1, 2.50, {"y": "5 in", "x": 3}], "a": 12}'))
+    for other in (
+        b'{"a":12,"b":[1,2.5,{"x":3,"y":"5 in"}]}',
+        b'\n{ "a" : 12.0 , "b" : [1.0, 25e-1, {"x": 3.00, "y": "\\u0035 in"}] }\t',
+        b'{"a": 1.2e1, "c": null, "b": [1, 2.5, {"x": 3, "y": "5 in", "z": null}]}',
+    ):
+        assert canonical(loads(other)) == one
+
+
+def test_requests_that_say_something_else_have_another_form():
+    bodies = (b'{"a":1}', b'{"a":"1"}', b'{"a":[1]}', b'{"a":1.1}', b'{"a":"1.1"}', b'{"b":1}',
+              b'{"a":true}', b'{"a":[null]}', b'{"a":[]}', b'{"a":{}}', b"{}", b'{"a":-1}',
+              b'{"a":{"":"1.1"}}', b'{"a":1e300}')  # fmt: skip
+    assert len({canonical(loads(body)) for body in bodies}) == len(bodies)

@@ -3,103 +3,18 @@
 from __future__ import annotations
 
 import os
-import re
 import signal
 import subprocess
 import sys
 import time
 from collections.abc import Iterator
-from pathlib import Path
+from concurrent.futures import ThreadPoolExecutor
 
 import httpx
 import pytest
 
 from service.api.compute_process import WARM_UP
-
-ROOT = Path(__file__).parents[2]
-JSON = {"Content-Type": "application/json"}
-
-
-class Server:
-    """A running server, its processes and a client."""
-
-    def __init__(self, *arguments: str, **environment: str) -> None:
-        self.process = subprocess.Popen(
-            [sys.executable, "-m", "service", "serve", "--port", "0", *arguments],
-            cwd=ROOT, env={**os.environ, **environment}, stdout=subprocess.PIPE,
-            text=True, start_new_session=True,
-        )  # fmt: skip
-        assert self.process.stdout is not None
-        base = re.search(r"http://\S+", self.process.stdout.readline())
-        assert base is not None
-        self.client = httpx.Client(base_url=base[0], timeout=30, trust_env=False)
-
-    def until_ready(self) -> Server:
-        for _ in range(600):
-            try:
-                if self.client.get("/health/ready").status_code == 200:
-                    return self
-            except httpx.TransportError:
-                assert self.process.poll() is None, "the server ended"
-            time.sleep(0.1)
-        raise AssertionError("not ready")
-
-    def post(self, body: bytes = WARM_UP) -> httpx.Response:
-        return self.client.post("/v1/takeoffs", content=body, headers=JSON)
-
-    def processes(self) -> set[int]:
-        """Every process of the server's session, itself included."""
-        return {pid for pid, session in _sessions() if session == self.process.pid}
-
-    def computing(self) -> set[int]:
-        """The processes that its fork servers have made."""
-        tree = {pid: _parent(pid) for pid in self.processes()}
-        forkers = {pid for pid in tree if "forkserver" in _command(pid)
-                   and "forkserver" not in _command(tree[pid])}  # fmt: skip
-        return {pid for pid, parent in tree.items() if parent in forkers}
-
-    def end(self) -> float:
-        """Send SIGTERM and wait; gives the seconds until every process is gone."""
-        began = time.monotonic()
-        self.process.send_signal(signal.SIGTERM)
-        self.process.wait(30)
-        while self.processes() and time.monotonic() - began < 30:
-            time.sleep(0.05)
-        return time.monotonic() - began
-
-    def kill(self) -> None:
-        """Leave nothing behind, whatever the test did."""
-        self.client.close()
-        for pid in self.processes():
-            os.kill(pid, signal.SIGKILL)
-        self.process.wait(10)
-        assert self.process.stdout is not None
-        self.process.stdout.close()
-
-
-def _sessions() -> Iterator[tuple[int, int]]:
-    for folder in Path("/proc").iterdir():
-        if folder.name.isdigit():
-            try:
-                fields = (folder / "stat").read_text().rpartition(")")[2].split()
-            except OSError:
-                continue
-            if fields[0] != "Z":
-                yield int(folder.name), int(fields[3])
-
-
-def _parent(pid: int) -> int:
-    try:
-        return int(Path(f"/proc/{pid}/stat").read_text().rpartition(")")[2].split()[1])
-    except OSError:
-        return 0
-
-
-def _command(pid: int) -> str:
-    try:
-        return Path(f"/proc/{pid}/cmdline").read_text()
-    except OSError:
-        return ""
+from tests.end_to_end.running import JSON, ROOT, Server
 
 
 @pytest.fixture
@@ -137,6 +52,129 @@ def test_sigterm_ends_every_process(server):
     assert len(server.processes()) > 3
     assert server.end() < 15
     assert server.processes() == set()
+    assert server.process.returncode == 0
+
+
+def test_sigterm_at_the_start_ends_every_process_too():
+    server = Server("--workers", "1", "--compute", "2")
+    try:
+        assert server.client.get("/health/live").status_code == 200
+        assert server.end() < 15
+        assert server.processes() == set()
+        assert server.process.returncode == 0
+    finally:
+        server.kill()
+
+
+def test_readiness_tells_the_truth_in_each_phase():
+    """Starting, ready, draining: new work is refused while what there is goes on to its end."""
+    server = Server(
+        "--workers", "1", "--compute", "1", TAKEOFF_FUNCTION="tests.contract.standins:act",
+        TAKEOFF_DEADLINE_SECONDS="5", TAKEOFF_DRAIN_SECONDS="2",
+    )  # fmt: skip
+    try:
+        starting = server.client.get("/health/ready")
+        assert (starting.status_code, starting.json()["title"]) == (
+            503, "The service is not ready yet",
+        )  # fmt: skip
+        server.until_ready()
+        with ThreadPoolExecutor(1) as threads:
+            under_way = threads.submit(server.post, b'{"act":"sleep","seconds":2}')
+            time.sleep(0.5)
+            server.process.send_signal(signal.SIGTERM)
+            time.sleep(0.5)
+            for answer in (server.client.get("/health/ready"), server.post(b"{}")):
+                assert answer.status_code == 503
+                assert answer.json()["type"].endswith(":stopping")
+                assert int(answer.headers["retry-after"]) >= 1
+            assert server.client.get("/health/live").status_code == 200
+            assert under_way.result().status_code == 200
+        assert server.end() < 15
+        assert server.process.returncode == 0
+        with pytest.raises(httpx.TransportError):
+            server.client.get("/health/live")
+    finally:
+        server.kill()
+
+
+def test_a_killed_server_process_is_replaced_and_its_compute_processes_end():
+    server = Server("--workers", "2", "--compute", "1")
+    try:
+        server.until_ready()
+        before = server.serving()
+        assert len(before) == 2
+        killed = min(before)
+        os.kill(killed, signal.SIGKILL)
+        for _ in range(100):
+            if len(server.serving() - {killed}) == 2 and len(server.computing()) == 2:
+                break
+            time.sleep(0.1)
+        assert len(server.serving() - {killed}) == 2
+        assert len(server.computing()) == 2
+        assert server.until_ready().post().status_code == 200
+        assert "a server process was lost" in server.log()
+        assert server.end() < 15
+        assert server.process.returncode == 0
+    finally:
+        server.kill()
+
+
+def test_a_frozen_server_process_is_replaced():
+    server = Server("--workers", "2", "--compute", "1")
+    try:
+        server.until_ready()
+        frozen = min(server.serving())
+        os.kill(frozen, signal.SIGSTOP)
+        for _ in range(200):
+            if frozen not in server.serving() and len(server.serving()) == 2:
+                break
+            time.sleep(0.1)
+        assert frozen not in server.serving()
+        assert server.until_ready().post().status_code == 200
+    finally:
+        server.kill()
+
+
+def test_server_processes_end_when_their_supervisor_is_killed():
+    server = Server("--workers", "2", "--compute", "1")
+    try:
+        server.until_ready()
+        server.process.kill()
+        server.process.wait(10)
+        for _ in range(150):
+            if not server.processes():
+                break
+            time.sleep(0.1)
+        assert server.processes() == set()
+    finally:
+        server.kill()
+
+
+def test_a_service_that_cannot_start_says_so_and_ends(tmp_path):
+    """A kind that breaks when it is read, in each of the server processes."""
+    (tmp_path / "broken").mkdir()
+    (tmp_path / "broken" / "__init__.py").write_text("raise RuntimeError('broken kind')\n")
+    ended = subprocess.run(
+        [sys.executable, "-m", "service", "serve", "--port", "0", "--workers", "2"],
+        cwd=ROOT, env={**os.environ, "TAKEOFF_KINDS_PATH": str(tmp_path)},
+        capture_output=True, text=True, timeout=60, check=False,
+    )  # fmt: skip
+    assert ended.returncode == 3
+    assert "broken kind" in ended.stderr
+
+
+def test_counters_are_of_all_server_processes():
+    server = Server("--workers", "2", "--compute", "1")
+    try:
+        server.until_ready()
+        for _ in range(8):
+            with httpx.Client(base_url=server.client.base_url, trust_env=False) as client:
+                assert client.get("/v1/kinds").status_code == 200
+        told = server.client.get("/metrics").text
+        line = 'takeoff_requests_total{method="GET",route="/v1/kinds",status="200"} 8.0'
+        assert line in told
+    finally:
+        server.kill()
 
 
 def test_two_server_processes_answer_alike_and_end_together():
@@ -177,6 +215,7 @@ def test_a_job_under_way_at_sigterm_is_still_answered_or_told(tmp_path):
             said, _ = caller.communicate(timeout=20)
         assert said.strip() == "200"
         assert server.processes() == set()
+        assert server.process.returncode == 0
     finally:
         server.kill()
 

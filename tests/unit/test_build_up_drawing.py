@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import json
-from math import hypot
+from itertools import combinations
+from math import hypot, sqrt
 from pathlib import Path
 from typing import Any
 from xml.etree import ElementTree
@@ -40,7 +41,7 @@ def test_a_page_for_all_layers_one_for_each_and_a_section() -> None:
     assert "layers: boards, wrap, panels" in titles
     for place, name in enumerate(("panels (sheathing)", "wrap", "boards (boarding)"), start=1):
         assert f"layer: {name}, {place} of 3" in titles
-    assert "ceiling: section through the build-up" in titles
+    assert "section through the build-up" in titles
 
 
 @pytest.mark.parametrize("layer", ["panels", "wrap", "boards"])
@@ -67,10 +68,51 @@ def test_layers_behind_are_dashed_the_nearest_with_the_shortest_dashes() -> None
     assert dashes["behind-1"] < dashes["behind-2"]
 
 
+def test_an_edge_that_two_pieces_behind_share_is_drawn_once() -> None:
+    """Panels lie 1/8 in apart, 0.07 mm on paper: dashes of two lines would fill each other."""
+    root = drawn(porch(), surface="porch")
+    ends = [
+        tuple(float(line.attrib[name]) for name in ("x1", "y1", "x2", "y2"))
+        for line in _group(root, "behind-2")
+    ]
+    for one, two in combinations(ends, 2):
+        for a in (0, 1):
+            b = 1 - a
+            if one[a] == one[a + 2] and two[a] == two[a + 2] and abs(one[a] - two[a]) < 0.4:
+                assert min(one[b + 2], two[b + 2]) <= max(one[b], two[b]) + 0.001
+
+
+def test_layers_behind_are_named_in_the_key() -> None:
+    texts = {text.text for text in _texts(drawn(porch()))}
+    assert {"wrap, behind", "panels, behind", "ripped piece"} <= texts
+
+
+def test_panels_carry_their_sizes_laps_their_text_and_widths_their_roll() -> None:
+    root = drawn(porch())
+    texts = [text.text for text in _texts(root)]
+    assert texts.count('26-7/8" x 95-7/8"') == 3
+    assert '47-7/8" x 95-7/8"' in texts
+    assert texts.count("lap 6 in") == 5
+    assert texts.count("roll 1") == 6
+
+
+def test_every_piece_of_the_panels_and_of_the_wrap_has_its_label() -> None:
+    texts = [text.text for text in _texts(drawn(porch()))]
+    outcome = answer(json.dumps(porch()).encode())
+    for piece in json.loads(outcome.body)["pieces"]:
+        if piece["layer"] != "boards":
+            assert piece["id"].split(".", 2)[2] in texts
+
+
 def shanks(root: ElementTree.Element) -> list[float]:
-    """Lengths of the fasteners on paper, mm; heads are the short level lines between them."""
-    lines = [{k: float(v) for k, v in line.attrib.items()} for line in _group(root, "fasteners")]
-    return [hypot(at["x2"] - at["x1"], at["y2"] - at["y1"]) for at in lines[::2]]
+    """Lengths of the fasteners on paper, mm."""
+    return lengths(root, "fasteners")
+
+
+def lengths(root: ElementTree.Element, name: str) -> list[float]:
+    """Lengths of the lines of a group, mm."""
+    lines = [{k: float(v) for k, v in line.attrib.items()} for line in _group(root, name)]
+    return [hypot(at["x2"] - at["x1"], at["y2"] - at["y1"]) for at in lines]
 
 
 def test_fasteners_are_drawn_at_their_length_in_full_scale() -> None:
@@ -83,7 +125,7 @@ def test_fasteners_are_drawn_at_their_length_in_full_scale() -> None:
 def test_the_section_names_every_layer_with_its_thickness() -> None:
     texts = {text.text for text in _texts(drawn(porch()))}
     assert {"panels: panel", "wrap", "boards: hemlock", "member"} <= texts
-    assert {'1/2"', '3/4"', "film"} <= texts
+    assert {"1/2 in", "3/4 in", "film", "all 1-1/4 in"} <= texts
 
 
 def test_a_shim_and_a_standing_panel_are_in_the_section() -> None:
@@ -95,7 +137,74 @@ def test_a_shim_and_a_standing_panel_are_in_the_section() -> None:
         if product["form"] == "fastener":
             product["lengths"] = [1, 3.5]
     texts = {text.text for text in _texts(drawn(job))}
-    assert {"shim", "backing", '1/4"', '3/8"'} <= texts
+    assert {"shim", "backing", "1/4 in", "3/8 in", "all 1-7/8 in"} <= texts
+
+
+def test_the_heavy_part_of_a_shank_is_its_hold() -> None:
+    """Ring nail 2 - 1/2; cap nail whole, its panel holds it; 2-1/2 blind by 18.11; face 1-1/4.
+
+    The blind nail leans 45 degrees and enters half way through the 3/4 board: it leaves board and
+    panel after (3/8 + 1/2) x square root of 2 of its length.
+    """
+    root = drawn(porch())
+    blind = 2.5 - (0.375 + 0.5) * sqrt(2)
+    inches = [1.5, 1.0, blind, 1.25]
+    assert lengths(root, "holds") == pytest.approx([25.4 * inch for inch in inches], abs=0.02)
+
+
+def test_the_schedule_says_what_holds_each_fastener() -> None:
+    rows: dict[float, list[str]] = {}
+    for text in _texts(drawn(porch())):
+        if text.y > 4 * HIGH:
+            rows.setdefault(text.y, []).append(text.text)
+    said = [row[1:] for row in rows.values() if row[0] in {"1", "2", "3", "4"} and len(row) > 2]
+    assert said == [
+        ["panels", "face", "ring_nail", "2 in", "1-1/2 in", "1-1/2 in deep", "member"],
+        ["wrap", "face", "cap_nail", "1 in", "1 in", "1 in deep", "panels: panel, member"],
+        ["boards", "blind at 45 degrees", "finish_nail", "2-1/2 in", "1-1/4 in",
+         "29/32 in deep", "member"],
+        ["boards", "face", "finish_nail", "2-1/2 in", "1-1/4 in", "1-1/4 in deep", "member"],
+    ]  # fmt: skip
+
+
+def test_points_lie_in_the_member_under_their_number() -> None:
+    """Beyond the framing's face, the heavy level line of the section."""
+    root = drawn(porch())
+    face = next(line for line in _group(root, "section") if line.get("stroke-width") == "0.7")
+    at = float(face.attrib["y1"])
+    assert all(float(line.attrib["y2"]) < at for line in _group(root, "fasteners"))
+
+
+@pytest.mark.parametrize(
+    ("profile", "corners"), [("tongue_and_groove", 5), ("shiplap", 3), ("lapped", 2)]
+)
+def test_edges_of_boards_meet_as_their_profile_does(profile: str, corners: int) -> None:
+    """Straight parts of the line between two boards: a tongue has five, a half lap three."""
+    job = porch()
+    board = job["products"][0]
+    board["profile"] = profile
+    if profile != "tongue_and_groove":
+        job["surfaces"][0]["layers"][2]["fastening"]["pattern"] = "face"
+    root = drawn(job)
+    thick = [line for line in _group(root, "section") if line.tag == f"{SVG}line"]
+    plain = [line for line in thick if line.get("stroke-width") is None]
+    sides = 2
+    assert len(plain) - sides == corners
+
+
+def test_a_thick_build_up_is_drawn_smaller_and_says_so() -> None:
+    job = porch()
+    job["surfaces"][0]["supports"]["shim"] = 6
+    for product in job["products"]:
+        if product["form"] == "fastener":
+            product["lengths"] = [1, 12]
+    root = drawn(job)
+    found = [text for text in _texts(root) if text.text.endswith("on letter paper")]
+    scale = next(int(text.text.split()[2]) for text in found if not text.text.startswith("about"))
+    assert scale > 1
+    assert max(shanks(root)) == pytest.approx(12 * 25.4 / scale, abs=0.01)
+    assert _overlapping(_texts(root)) == []
+    assert max(text.box[3] for text in _texts(root)) < pages(root) * HIGH - 6
 
 
 def test_floors_stand_the_other_way_up() -> None:
@@ -131,3 +240,23 @@ def test_joints_of_sheets_end_at_the_outline() -> None:
     far = [at for at in joints if at["x1"] > right - (right - min(numbers[::2])) / 2]
     assert far
     assert min(min(at["y1"], at["y2"]) for at in far) >= step - 0.01
+
+
+def test_long_names_find_room_on_every_page() -> None:
+    """Names of 32 characters, the longest that the contract takes."""
+
+    def long(name: str) -> str:
+        return (name * 32)[:32]
+
+    job = porch()
+    for product in job["products"]:
+        product["id"] = long(product["id"])
+    for layer in job["surfaces"][0]["layers"]:
+        layer["id"], layer["product"] = long(layer["id"]), long(layer["product"])
+        layer["fastening"]["product"] = long(layer["fastening"]["product"])
+        if "tape" in layer:
+            layer["tape"] = long(layer["tape"])
+    texts = _texts(drawn(job))
+    assert _overlapping(texts) == []
+    for text in texts:
+        assert 6 < text.box[0] < text.box[2] < WIDE - 6, text

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from typing import TYPE_CHECKING
+from collections.abc import Mapping
+from typing import TYPE_CHECKING, Final, Literal
 
 from service.geometry.frame import Frame
 from service.products.drawing import (
@@ -23,6 +24,14 @@ if TYPE_CHECKING:
     from service.products.kinds.boarding.laying import Boards
     from service.products.kinds.boarding.placing import Pieces
 
+_EDGES: Final[Mapping[str, Literal["tongue", "half", "over", "butt"]]] = {
+    "tongue_and_groove": "tongue",
+    "shiplap": "half",
+    "lapped": "over",
+    "square_edge": "butt",
+}
+"""How the edges of two boards meet, by profile."""
+
 
 def draw(supplied: Supplied, index: int, unit: str) -> DrawnLayer:
     """Pieces, joints and courses of one layer, in the surface's own frame."""
@@ -38,7 +47,8 @@ def draw(supplied: Supplied, index: int, unit: str) -> DrawnLayer:
     marks += _joints(layer, supplied, boards.frame, unit)
     marks += _courses(layer, pieces, boards, unit)
     board = boards.board
-    cut = Slice("boards", board.thickness, layer.task.product.id, board.lap)
+    product = layer.task.product
+    cut = Slice(_EDGES[product.profile], board.thickness, product.id, board.lap)
     return DrawnLayer(layer.task.layer_id, "boarding", tuple(marks), _notes(layer, unit), cut)
 
 
@@ -79,7 +89,7 @@ def _course(row: CourseRow, low: int, high: int, frame: Frame, unit: str) -> Mar
 def _notes(layer: LaidLayer, unit: str) -> tuple[str, ...]:
     courses = layer.courses
     return (
-        f"{len(courses)} courses of {layer.task.product.id}; first "
+        f"Courses of {layer.task.product.id}: {len(courses)}; first "
         f"{width_text(courses[0].width, unit)}, last {width_text(courses[-1].width, unit)}",
         "Stations run from one origin: lowest corner of the outline, facing the finished side",
     )

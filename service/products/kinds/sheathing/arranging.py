@@ -9,7 +9,7 @@ from typing import Any
 
 from service.cutting.sheet_fill import fills
 from service.cutting.sheets import Part, SheetStock
-from service.errors import Cure, Fault, Finding, JsonValue, Relaxed, Ticks, TradeRefused
+from service.errors import Finding, JsonValue, Relaxed, Ticks
 from service.geometry.rings import Point
 from service.layout.bearings import Bearing, BearingLine
 from service.layout.panels import (
@@ -19,16 +19,19 @@ from service.layout.panels import (
     PanelRun,
     arrange,
     least_apart,
+    patterned,
     spans,
     usual_spacing,
 )
 from service.layout.runs import Laid
-from service.products.kind import Said, Task
+from service.products.kind import Said, Settings, Task
+from service.products.kinds.sheathing.refusing import askew, blocked
+from service.products.stock import stocks_of
 from service.units.ticks import INCH, down
 from service.units.writing import both
 
 MOST_COMPARED = 6
-"""Arrangements nested in full; a quick count of sheets picks them."""
+"""Arrangements whose sheets are filled to compare them; the fewest joints pick these."""
 
 BLOCK_STEP = 4 * INCH
 """Where joints lie on blocks, they are tried at this step."""
@@ -70,7 +73,9 @@ def arranged(
     found = arrange(runs, wish.rules)
     if not found:
         wish, found = _eased(task, laid, lines, bearings, corners, wish, said)
-    best = _least(task, laid, runs, found, wish.rules)
+        runs = _runs(task, laid, lines, bearings, corners, wish)
+    groups = [found, *_of_shorter(task, runs, wish.rules)]
+    best = _least(task, laid, runs, groups, wish.rules)
     _say_near(task, best, said)
     blocks = 0 if bearings else sum(len(joints) for joints in best.joints)
     return Arrangement(best.joints, wish.rules, blocks)
@@ -132,19 +137,41 @@ def _steps(low: int, high: int) -> tuple[int, ...]:
     return tuple(range(low + BLOCK_STEP, high, BLOCK_STEP))
 
 
+def _of_shorter(
+    task: Task, runs: Sequence[PanelRun], rules: PanelRules
+) -> Iterator[list[Arranged]]:
+    """Ways that need no longer sheets than each length which can be bought but the longest."""
+    lengths = {stock.length for stock in task.product.stock}
+    for length in sorted(lengths - {rules.most}, reverse=True):
+        yield patterned(runs, replace(rules, most=length))
+
+
+def _stocks(task: Task) -> list[SheetStock]:
+    """The sheets that can be bought, at their prices if all have one, otherwise by length.
+
+    A sheet then costs the gap beside it too: two short ones cover no more than one as long as both.
+    """
+    bars, objective = stocks_of(task.product, 0, Settings(None, "quick", False))
+    gap, priced = task.rules.get("panel_gap"), objective.measured_in == "money"
+    return [
+        SheetStock(s.key, s.length, task.product.width, s.cost if priced else s.length + gap,
+                   s.supply)
+        for s in bars
+    ]  # fmt: skip
+
+
 def _least(
     task: Task,
     laid: Laid,
     runs: Sequence[PanelRun],
-    found: Sequence[Arranged],
+    groups: Sequence[list[Arranged]],
     rules: PanelRules,
 ) -> Arranged:
-    """Fewest joints near corners, then least stock, fewest pieces, and joints farthest apart."""
-    kerf = task.rules.get("kerf")
-    stocks = [
-        SheetStock(str(k), one.length, task.product.width, one.length)
-        for k, one in enumerate(task.product.stock)
-    ]
+    """Fewest joints near corners, then least stock, fewest pieces, and joints farthest apart.
+
+    Each of `groups` has some of its ways compared.
+    """
+    kerf, stocks = task.rules.get("kerf"), _stocks(task)
 
     def parts(one: Arranged) -> Counter[Part]:
         sizes: Counter[Part] = Counter()
@@ -165,7 +192,11 @@ def _least(
     def apart(one: Arranged) -> int:
         return min(least_apart(runs, one.joints), half)
 
-    likely = sorted(found, key=lambda one: (one.near, pieces(one), -apart(one)))[:MOST_COMPARED]
+    def first(one: Arranged) -> tuple[int, tuple[int, int], int]:
+        return one.near, pieces(one), -apart(one)
+
+    each = max(1, MOST_COMPARED // len(groups))
+    likely = [one for own in groups for one in sorted(own, key=first)[:each]]
 
     def stock(one: Arranged) -> int:
         plans = fills(parts(one), stocks, kerf, {})
@@ -192,10 +223,10 @@ def _eased(
             continue
         asked = _asked(wish, key)
         if not task.relax:
-            raise _blocked(task, key, value)
+            raise blocked(task, key, value, _end_bearing(lines, wish))
         said.relaxed.append(Relaxed(RULE_OF[key], key, asked, value, (task.at,)))
         return eased, found
-    raise _blocked(task, None, None)
+    raise askew(task, bearings, _end_bearing(lines, wish)) or blocked(task, None, None, 0)
 
 
 def _easings(wish: Wish) -> Iterator[tuple[str, JsonValue, Wish]]:
@@ -227,17 +258,9 @@ def _asked(wish: Wish, key: str) -> JsonValue:
     return value
 
 
-def _blocked(task: Task, key: str | None, value: JsonValue) -> TradeRefused:
-    longest = max(stock.length for stock in task.product.stock)
-    text = (
-        f"no joints on the members serve sheets up to {both(longest)} long: a joint lies on a "
-        "member's centre, pieces keep their least length and bearings, and rows are staggered"
-    )
-    cure = None
-    if key is not None:
-        cure = Cure(f"{task.pointer}/rules/{key}", value)
-        text += f"; a lower `{key}` would free it"
-    return TradeRefused(Fault("sheets-blocked", text, task.pointer, cure=cure, rule="11.5"))
+def _end_bearing(lines: Sequence[BearingLine], wish: Wish) -> int:
+    """What each of two sheets that meet square on a member bears on it (11.1)."""
+    return max(0, max((line.half for line in lines), default=0) - (wish.rules.gap + 1) // 2)
 
 
 def _say_near(task: Task, best: Arranged, said: Said) -> None:

@@ -96,9 +96,12 @@ def _at_end(piece: Piece, at: int, half: int) -> bool:
 
 
 def _at_opening(sheets: Sheets, piece: Piece, at: int, half: int) -> bool:
-    """Whether a member stands along the edge of an opening in this piece: denser, once (18.8)."""
+    """Whether a member stands along the edge of an opening in this piece: denser, once (18.8).
+
+    A round opening has no side for a member to stand along.
+    """
     _, _, near, far = bounds(piece.sawn)
-    for polygon in sheets.openings:
+    for polygon in sheets.framed:
         low, high, bottom, top = polygon.box
         beside = min(abs(at - low), abs(at - high)) <= half + NEAR_END
         if beside and bottom < far and top > near:
@@ -119,12 +122,10 @@ def _clips(sheets: Sheets, task: Task) -> tuple[FastenerRow, ...]:
     """One clip in each bay of each seam, if asked for (11.8)."""
     if sheets.edges != "clips":
         return ()
-    last = len(sheets.laid.courses)
     touch = task.rules.get("min_touch")
     count = sum(
-        max(0, len(sheets.lines[run.course - 1].touched(run.low, run.high, touch)) - 1)
-        for run in sheets.laid.runs
-        if run.course < last
+        max(0, len(sheets.lines[seam.row - 1].touched(seam.low, seam.high, touch)) - 1)
+        for seam in sheets.seams(openings=True)
     )
     if not count:
         return ()

@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from service.errors import Cure, Finding, Ticks
+from service.geometry.rings import Point, bounds, twice_area
 from service.layout.panels import usual_spacing
 from service.products.kind import Said, Task
+from service.products.kinds.sheathing.meeting import Seam
 from service.units.ticks import INCH
 from service.units.writing import both
 
@@ -15,6 +18,14 @@ if TYPE_CHECKING:
 
 MOST_TRIMMED = 3 * INCH // 8
 """More than this cut off a sheet is a cut that the layout asks for, not drift."""
+
+
+@dataclass(frozen=True, slots=True)
+class Trimmed:
+    """A sheet that loses `by` at its ends, of which `walls` are at walls."""
+
+    by: int
+    walls: int
 
 
 def say_what_was_laid(task: Task, sheets: Sheets, said: Said) -> None:
@@ -28,35 +39,71 @@ def say_what_was_laid(task: Task, sheets: Sheets, said: Said) -> None:
 
 
 def _drift(task: Task, sheets: Sheets, said: Said) -> None:
-    """Full-size sheets grow past the members by a gap each: they are trimmed (11.2)."""
-    full = max(stock.length for stock in task.product.stock)
-    trimmed = [
-        full - (piece.high - piece.low)
-        for piece in sheets.pieces
-        if 0 < full - (piece.high - piece.low) <= MOST_TRIMMED
-    ]
-    if trimmed:
-        gap = sheets.gap
-        said.find(
-            Finding(
-                "sheets-trimmed",
-                task.at,
-                f"{len(trimmed)} sheets are trimmed by up to {both(max(trimmed))} so that their "
-                f"ends meet on members with a gap of {both(gap)}: sheets made {both(gap)} short "
-                f"need no trimming, with half that gap at the walls",
-                rule="11.2",
-                measure=max(trimmed),
-                limit=gap,
-                cure=Cure(f"{task.pointer}/rules/panel_wall_gap", Ticks(gap // 2)),
-            )
-        )
+    """Sheets that lose a little so that their ends meet on members, or for the walls' gap (11.2).
+
+    Full-size sheets grow past the members by a gap each; sheets made for gaps need only half that
+    gap at a wall.
+    """
+    trimmed = _trimmed(sheets, _longest(task, sheets))
+    wall, half = task.rules.get("panel_wall_gap"), sheets.gap // 2
+    narrower = wall - max((-(-one.by // max(1, one.walls)) for one in trimmed), default=0)
+    if trimmed and all(one.walls for one in trimmed) and narrower >= half:
+        _say_trimmed(
+            task, trimmed, said, wall,
+            f"for the gap of {both(wall)} at walls: with {both(narrower)} there they stay whole",
+            Cure(f"{task.pointer}/rules/panel_wall_gap", Ticks(narrower)),
+        )  # fmt: skip
+        return
+    grown = [one for one in trimmed if one.walls < 2]
+    if grown:
+        length, gap = _longest(task, sheets), sheets.gap
+        number = [stock.length for stock in task.product.stock].index(length)
+        over = min((one.by for one in grown if not one.walls), default=gap)
+        _say_trimmed(
+            task, grown, said, gap,
+            f"so that their ends meet on members with a gap of {both(gap)}: sheets {both(over)} "
+            "shorter need no trimming, with half that gap at the walls",
+            Cure(f"{task.product_pointer}/stock/{number}/length", Ticks(length - over)),
+        )  # fmt: skip
+
+
+def _longest(task: Task, sheets: Sheets) -> int:
+    """The shortest sheet that holds the longest piece."""
+    piece = max(piece.high - piece.low for piece in sheets.pieces)
+    lengths: list[int] = [stock.length for stock in task.product.stock]
+    return min(length for length in lengths if length >= piece)
+
+
+def _trimmed(sheets: Sheets, full: int) -> list[Trimmed]:
+    """Square pieces a little shorter than a sheet; blocks are put where whole sheets end."""
+    if sheets.along_framing:
+        return []
+    found = []
+    for piece in sheets.pieces:
+        low, high, near, far = bounds(piece.sawn)
+        by, run = full - (high - low), sheets.run(piece)
+        square = twice_area(piece.sawn) == 2 * (high - low) * (far - near)
+        if square and 0 < by <= MOST_TRIMMED:
+            found.append(Trimmed(by, (piece.low == run.low) + (piece.high == run.high)))
+    return found
+
+
+def _say_trimmed(
+    task: Task, trimmed: list[Trimmed], said: Said, limit: int, why: str, cure: Cure
+) -> None:
+    most = max(one.by for one in trimmed)
+    sheets = "1 sheet is" if len(trimmed) == 1 else f"{len(trimmed)} sheets are"
+    text = f"{sheets} trimmed by up to {both(most)} {why}"
+    said.find(
+        Finding("sheets-trimmed", task.at, text, rule="11.2", measure=most, limit=limit, cure=cure)
+    )
 
 
 def _lost_length(task: Task, sheets: Sheets, said: Said) -> None:
     """Members at a spacing that does not divide the sheet lose part of each (11.3)."""
     if sheets.along_framing or not any(sheets.joints):
         return
-    full = max(stock.length for stock in task.product.stock) + sheets.gap
+    full = _longest(task, sheets) + sheets.gap
     spacing = usual_spacing(sheets.lines[0])
     lost = full % spacing if spacing else 0
     if lost > INCH:
@@ -64,8 +111,9 @@ def _lost_length(task: Task, sheets: Sheets, said: Said) -> None:
             Finding(
                 "sheet-length-lost",
                 task.at,
-                f"members {both(spacing)} apart do not divide a sheet: its last member stands "
-                f"{both(full - lost)} along and {both(lost)} of each jointed sheet is cut off",
+                f"members {both(spacing)} apart do not divide a sheet of "
+                f"{both(full - sheets.gap)}: its last member stands {both(full - lost)} along and "
+                f"{both(lost)} of each jointed sheet is cut off",
                 rule="11.3",
                 measure=lost,
             )
@@ -94,23 +142,24 @@ def unsupported(sheets: Sheets) -> int:
     """Length of seams between rows that no member carries; seams on members count nothing."""
     if sheets.along_framing:
         return 0
-    last = len(sheets.laid.courses)
-    return sum(run.high - run.low for run in sheets.laid.runs if run.course < last)
+    return sum(seam.high - seam.low for seam in sheets.seams(openings=True))
 
 
 def _seams_near_corners(task: Task, sheets: Sheets, said: Said) -> None:
     """Seams between rows that meet the corner of an opening (5.5)."""
     near = task.rules.get("joint_from_corner")
-    rows = sheets.laid.courses
-    seams = [row.high if row.starts_low else row.low for row in rows[:-1]]
-    sides = min(row.low for row in rows) + max(row.high for row in rows)
-    edges = [edge for polygon in sheets.openings for edge in polygon.box[2:]]
-    away = _least(seams, edges)
+    corners = [corner for polygon in sheets.framed for corner in polygon.outer]
+    seams = sheets.seams(openings=False)
+    away = _least(seams, corners, near)
     if away is None or away >= near:
         return
-    turned = _least([sides - at for at in seams], edges)
-    cure = Cure(f"{task.pointer}/start_side", _other(task)) if turned and turned >= near else None
-    text = "start the rows on the other side" if cure else "put a block behind"
+    rows = sheets.laid.courses
+    sides = min(row.low for row in rows) + max(row.high for row in rows)
+    turned = _least([replace(seam, at=sides - seam.at) for seam in seams], corners, near)
+    better = turned is not None and turned >= near
+    cure = Cure(f"{task.pointer}/start_side", _other(task)) if better else None
+    behind = "cut one sheet round it" if sheets.along_framing else "put a block behind"
+    text = "start the rows on the other side" if cure else behind
     said.find(
         Finding(
             "seam-near-corner",
@@ -125,9 +174,17 @@ def _seams_near_corners(task: Task, sheets: Sheets, said: Said) -> None:
     )
 
 
-def _least(seams: list[int], edges: list[int]) -> int | None:
-    """The least distance of a seam from an edge of an opening, None without either."""
-    return min((abs(at - edge) for at in seams for edge in edges), default=None)
+def _least(seams: list[Seam], corners: list[Point], near: int) -> int | None:
+    """The least distance of a seam from a corner that it passes; None if it passes none."""
+    return min(
+        (
+            abs(seam.at - v)
+            for seam in seams
+            for u, v in corners
+            if seam.low - near < u < seam.high + near
+        ),
+        default=None,
+    )
 
 
 def _other(task: Task) -> str:

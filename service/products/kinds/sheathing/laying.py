@@ -20,6 +20,7 @@ from service.layout.runs import Course, Laid, Run, lay_runs
 from service.products.kind import Areas, LaidLayer, Offered, Said, Task
 from service.products.kinds.sheathing.arranging import Arrangement, arranged
 from service.products.kinds.sheathing.finding import say_what_was_laid
+from service.products.kinds.sheathing.meeting import Seam, seams_of
 from service.products.rows import CourseRow
 from service.units.writing import both
 
@@ -43,7 +44,10 @@ class Piece:
 
 @dataclass(frozen=True, slots=True)
 class Sheets:
-    """What the kind keeps of a laid layer for supplying, fastening and drawing."""
+    """What the kind keeps of a laid layer for supplying, fastening and drawing.
+
+    `framed` are the openings with straight sides, along which members may stand.
+    """
 
     frame: Frame
     laid: Laid
@@ -53,6 +57,7 @@ class Sheets:
     joints: tuple[Joints, ...]
     pieces: tuple[Piece, ...]
     openings: Region
+    framed: Region
     gap: int
     edges: str
     rules: Arrangement
@@ -93,6 +98,10 @@ class Sheets:
             for near, far in reaches(polygon, at, 0)
         ]
 
+    def seams(self, *, openings: bool) -> list[Seam]:
+        """Where rows meet; with `openings` what is cut out at openings is left out."""
+        return seams_of(self.laid, self.openings if openings else ())
+
     def line(self, piece: Piece) -> BearingLine:
         """The members as a piece's row meets them."""
         return self.lines[self.run(piece).course - 1]
@@ -116,16 +125,20 @@ def lay(task: Task, said: Said) -> LaidLayer:
     if not laid.runs:
         raise TradeRefused(Fault("nothing-left", "no part is long enough to cover", task.pointer))
     openings = frame.region(union(opening.cut for opening in surface.openings))
-    square = [one.cut for one in surface.openings if not one.diameter]
-    corners = [point for hole in square for part in frame.region(hole) for point in part.outer]
+    framed = frame.region(union(one.cut for one in surface.openings if not one.diameter))
+    corners = [point for polygon in framed for point in polygon.outer]
     lines = tuple(line_of(bearings, row.middle) for row in rows)
     arrangement = arranged(task, laid, lines, bearings, corners, said)
     gap = task.rules.get("panel_gap")
     pieces = _pieces(task, laid, arrangement, openings)
+    if not pieces:
+        raise TradeRefused(
+            Fault("nothing-left", "the openings leave nothing to cover", task.pointer, rule="1.1")
+        )
     edges = task.rules.choose("11.8", "edges", task.layer.edges, "open")
     sheets = Sheets(
-        frame, laid, bearings, lines, seats, arrangement.joints, pieces, openings, gap, edges,
-        arrangement,
+        frame, laid, bearings, lines, seats, arrangement.joints, pieces, openings, framed, gap,
+        edges, arrangement,
     )  # fmt: skip
     say_what_was_laid(task, sheets, said)
     installed = sum(twice_area(piece.shape) for piece in pieces)
@@ -176,7 +189,7 @@ def _rows(task: Task, region: Region, seats: Sequence[int]) -> tuple[Course, ...
     rows = rows_by_members(low, high, width, gap, seats, starts_low)
     if rows is None:
         at = f"{task.pointer}/direction"
-        turned = float((Fraction(direction_of(task)) + 90) % 180)
+        turned = float((Fraction(task.layer.direction) + 90) % 180)
         raise TradeRefused(
             Fault(
                 "seam-on-no-member",
@@ -247,9 +260,8 @@ def _joint_lines(sheets: Sheets) -> tuple[Line, ...]:
     back = sheets.frame.back
     found: list[Line] = []
     found += [(back((at, near)), back((at, far))) for at, near, far in sheets.ends(openings=False)]
-    edges = {row.number: (row.high if row.starts_low else row.low) for row in sheets.laid.courses}
-    for run in sheets.laid.runs:
-        if run.course < len(sheets.laid.courses):
-            at = edges[run.course]
-            found.append((back((run.low, at)), back((run.high, at))))
+    found += [
+        (back((seam.low, seam.at)), back((seam.high, seam.at)))
+        for seam in sheets.seams(openings=False)
+    ]
     return tuple(found)

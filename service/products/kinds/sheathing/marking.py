@@ -15,6 +15,7 @@ from service.products.drawing import (
     width_text,
 )
 from service.products.kind import LaidLayer, Supplied
+from service.products.rows import PieceRow
 from service.units.writing import size
 
 if TYPE_CHECKING:
@@ -29,7 +30,7 @@ def draw(supplied: Supplied, index: int, unit: str) -> DrawnLayer:
     for piece, row in zip(sheets.pieces, supplied.details[index], strict=True):
         for polygon in piece.shape:
             rings = tuple(sheets.frame.ring_back(ring) for ring in polygon.rings)
-            marks.append(Piece(rings, row.id.split(".", 2)[2], row.rip != "none"))
+            marks.append(Piece(rings, row.id.split(".", 2)[2], row.rip != "none", _size(row, unit)))
     back = sheets.frame.back
     marks += [
         Joint(back((at, near)), back((at, far)), station_text(at, unit))
@@ -39,6 +40,12 @@ def draw(supplied: Supplied, index: int, unit: str) -> DrawnLayer:
     product = layer.task.product
     cut = Slice("sheet", product.thickness, product.id)
     return DrawnLayer(layer.task.layer_id, "sheathing", tuple(marks), _notes(layer, unit), cut)
+
+
+def _size(row: PieceRow, unit: str) -> str:
+    """What the piece is cut to: across, then along."""
+    across = row.cut if row.cut_width is None else row.cut_width
+    return f"{width_text(across, unit)} x {width_text(row.cut, unit)}"
 
 
 def _rows(layer: LaidLayer, sheets: Sheets, unit: str) -> list[Mark]:
@@ -65,7 +72,7 @@ def _notes(layer: LaidLayer, unit: str) -> tuple[str, ...]:
     task, sheets = layer.task, layer.detail
     edge, field = sheets.spacings(task)
     return (
-        f"{len(layer.courses)} rows of {task.product.id}, {len(sheets.pieces)} pieces; gap "
+        f"Rows of {task.product.id}: {len(layer.courses)}, pieces: {len(sheets.pieces)}; gap "
         f"{size(sheets.gap, unit)} at every edge",
         f"Fasteners {size(edge, unit)} apart at edges on members, {size(field, unit)} elsewhere",
         "Sheets are laid over openings and cut in place",

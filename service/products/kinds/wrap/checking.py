@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import defaultdict
 from collections.abc import Iterator
 from itertools import pairwise
 from typing import TYPE_CHECKING
@@ -13,7 +14,7 @@ if TYPE_CHECKING:
 
 
 def broken(supplied: Supplied) -> list[str]:
-    """Every lap under the one asked for, and every strip that does not reach its ends."""
+    """Every lap under the one asked for, and end laps that come too near those beside them."""
     return [
         f"{layer.task.at}: {law}"
         for layer, pieces in zip(supplied.layers, supplied.details, strict=True)
@@ -30,3 +31,16 @@ def _broken(layer: LaidLayer, pieces: tuple[Piece, ...]) -> Iterator[str]:
     for one, two in pairwise(pieces):
         if one.strip is two.strip and one.high - two.low != end:
             yield f"piece {two.id} does not lap the one before by {end}"
+    yield from _near(pieces, layer.task.rules.get("end_lap_offset"))
+
+
+def _near(pieces: tuple[Piece, ...], offset: int) -> Iterator[str]:
+    """End laps of neighbouring widths that are less than `offset` ticks apart (13.1)."""
+    ends: dict[int, list[int]] = defaultdict(list)
+    for one, two in pairwise(pieces):
+        if one.strip is two.strip:
+            ends[one.strip.width].append(one.high)
+    for width, own in ends.items():
+        for at in own:
+            if any(abs(at - other) < offset for other in ends.get(width + 1, ())):
+                yield f"the end lap of width {width} at {at} is too near one of the next width"

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from fractions import Fraction
 from math import atan2, degrees
 from typing import TYPE_CHECKING, Any
@@ -9,12 +10,13 @@ from typing import TYPE_CHECKING, Any
 from service.fastening.caps import along, around, on_line
 from service.fastening.reach import Reach, face_reach
 from service.geometry.frame import Frame, frame_of
-from service.geometry.plane import difference
+from service.geometry.plane import difference, shrunk
 from service.geometry.rings import Region, bounds, reaches
-from service.geometry.rings import around as perimeter
 from service.layout.bearings import bearings_of
+from service.layout.widths import Seam
 from service.products.fasteners import holding_length, named_fastener
 from service.products.kind import LaidLayer, Said, Supplied, Task
+from service.products.kinds.wrap.taping import edge_of
 from service.products.rows import FastenerRow
 from service.units.ticks import whole
 
@@ -25,23 +27,7 @@ if TYPE_CHECKING:
 def fasten(supplied: Supplied, index: int, said: Said) -> tuple[FastenerRow, ...]:
     """The caps of one layer, by where they are."""
     layer = supplied.layers[index]
-    task, wrap = layer.task, layer.detail
-    rules = task.rules
-    pitch, seam, end = rules.get("cap_spacing"), rules.get("cap_seam"), rules.get("end_distance")
-    lines, counted = _on_members(layer, pitch, seam, end)
-    counts = {
-        "line": (lines, pitch, counted),
-        "seam": (
-            sum(along(one.high - one.low, seam, end) for one in wrap.seams),
-            seam,
-            "points along laps, one row for both widths",
-        ),
-        "opening": (
-            sum(around(perimeter(one.drawn[0].outer), seam) for one in task.surface.openings),
-            seam,
-            "points round openings",
-        ),
-    }
+    task = layer.task
     named = named_fastener(task, said)
     reach = _reach(task, named, said)
     return tuple(
@@ -49,25 +35,46 @@ def fasten(supplied: Supplied, index: int, said: Said) -> tuple[FastenerRow, ...
             task.surface.id, task.layer_id, None if named is None else named[0].id, where,
             "caps", "face", spacing, count, text, reach,
         )
-        for where, (count, spacing, text) in counts.items()
+        for where, spacing, count, text in _counted(layer)
         if count
     )  # fmt: skip
 
 
-def _on_members(layer: LaidLayer, pitch: int, seam: int, end: int) -> tuple[int, str]:
+def _counted(layer: LaidLayer) -> Iterator[tuple[str, int, int, str]]:
+    """Where caps stand, how far apart, how many, and how they were counted."""
+    task, wrap = layer.task, layer.detail
+    rules, surface = task.rules, task.surface
+    pitch, seam = rules.get("cap_spacing"), rules.get("cap_seam")
+    edges: bool = rules.choose("13.6", "cap_edges", task.layer.cap_edges, False)
+    count, text = _on_members(layer, pitch, edges)
+    yield "line", pitch, count, text
+    laps = (along(one.high - one.low, seam, rules.get("end_distance")) for one in wrap.seams)
+    yield "seam", seam, sum(laps), "points along laps, one row for both widths"
+    holes = (around(edge_of(one, surface.outline), seam) for one in surface.openings)
+    yield "opening", seam, sum(holes), "points round openings"
+    if edges:
+        edge = rules.get("cap_edge")
+        yield "edge", edge, around(surface.perimeter, edge), "points along the edges"
+
+
+def _on_members(layer: LaidLayer, pitch: int, edges: bool) -> tuple[int, str]:
     """Caps along members; along a grid's own rows where no member stands behind."""
     wrap: Wrap = layer.detail
+    end = layer.task.rules.get("end_distance")
     region = difference(wrap.outline, wrap.open)
     frame, stations, text = _lines(layer, region)
     turn = _angle(frame, wrap.frame)
     own = frame.region(_back(wrap.frame, region))
+    inner = frame.region(shrunk(layer.task.surface.outline, pitch // 2)) if edges else None
     total = 0
     for at in stations:
         for polygon in own:
             for low, high in reaches(polygon, at, 1):
-                rows = _rows(wrap, frame, at, (low, high), seam, turn)
-                total += on_line(high - low, pitch, end, rows)
-    return total, text
+                spans = _beside_laps(wrap, frame, at, (low, high), pitch, turn)
+                if inner is not None:
+                    spans += _beside_edges(inner, at, low, high)
+                total += on_line(high - low, pitch, end, spans)
+    return total, f"points {text}, less those beside other rows"
 
 
 def _lines(layer: LaidLayer, region: Region) -> tuple[Frame, list[int], str]:
@@ -82,13 +89,13 @@ def _lines(layer: LaidLayer, region: Region) -> tuple[Frame, list[int], str]:
         _, _, low, high = bounds(frame.region(_back(wrap.frame, region)))
         stations = [b.base for b in bearings_of(members, across) if low < b.base < high]
         if stations:
-            return frame, stations, "points along members, less those beside a lap's row"
+            return frame, stations, "along members"
     step = task.rules.get("cap_rows")
     frame = frame_of(task.surface.outline, layer.direction + 90)
     _, _, low, high = bounds(frame.region(_back(wrap.frame, region)))
     count = max(1, -(-(high - low) // step) - 1)
     stations = [low + (k + 1) * (high - low) // (count + 1) for k in range(count)]
-    return frame, stations, "points of a grid, less those beside a lap's row"
+    return frame, stations, "of a grid"
 
 
 def _back(frame: Frame, region: Region) -> Region:
@@ -107,30 +114,42 @@ def _angle(lines: Frame, wrap: Frame) -> float:
     return abs(x * wrap.across[0] + y * wrap.across[1])
 
 
-def _rows(
+def _beside_laps(
     wrap: Wrap, frame: Frame, at: int, side: tuple[int, int], pitch: int, turn: float
 ) -> list[tuple[int, int]]:
-    """Where rows along laps cross a line, from its low end, and how far they serve it."""
-    low, high = side
-    ends = [wrap.frame.to(frame.back((u, at))) for u in (low, high)]
+    """Spans of a line, from its low end, within half a pitch of rows along laps."""
+    start, stop = (wrap.frame.to(frame.back((u, at))) for u in side)
+    length, apart = side[1] - side[0], stop[1] - start[1]
     found = []
     for seam in wrap.seams:
-        apart = ends[1][1] - ends[0][1]
-        if turn < 1e-6:
-            if abs(seam.at - ends[0][1]) < pitch // 2 and _meet(seam.low, seam.high, ends):
-                found.append(((high - low) // 2, high - low))
+        if turn < 1e-6 or not apart:
+            if abs(seam.at - start[1]) < pitch / 2:
+                found.append(_alongside(seam, start[0], stop[0]))
             continue
-        share = (seam.at - ends[0][1]) / apart
-        place = whole(share * (high - low))
-        u = ends[0][0] + share * (ends[1][0] - ends[0][0])
-        if seam.low <= u <= seam.high:
-            found.append((place, whole(pitch / 2 / turn)))
+        share = (seam.at - start[1]) / apart
+        if seam.low <= start[0] + share * (stop[0] - start[0]) <= seam.high:
+            place, reach = whole(share * length), whole(pitch / 2 / turn)
+            found.append((place - reach, place + reach))
     return found
 
 
-def _meet(low: int, high: int, ends: list[tuple[int, int]]) -> bool:
-    us = sorted(u for u, _ in ends)
-    return low < us[1] and us[0] < high
+def _alongside(seam: Seam, start: int, stop: int) -> tuple[int, int]:
+    """The span of a line from `start` to `stop` that has a lap beside it, its ends included."""
+    sign = 1 if stop > start else -1
+    low, high = sorted((sign * (seam.low - start), sign * (seam.high - start)))
+    return low - 1, high + 1
+
+
+def _beside_edges(inner: Region, at: int, low: int, high: int) -> list[tuple[int, int]]:
+    """Spans of a line, from its low end, that lie outside `inner`: beside the edges' own row."""
+    kept = sorted(
+        (max(a, low), min(b, high))
+        for polygon in inner
+        for a, b in reaches(polygon, at, 1)
+        if a < high and b > low
+    )
+    sides = [-1, *(side - low for reach in kept for side in reach), high - low + 1]
+    return list(zip(sides[::2], sides[1::2], strict=True))
 
 
 def _reach(task: Task, named: tuple[Any, str] | None, said: Said) -> Reach | None:

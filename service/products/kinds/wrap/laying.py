@@ -4,21 +4,26 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from fractions import Fraction
+from itertools import pairwise
 from math import atan2, degrees
 from typing import Literal
 
-from service.errors import Cure, Fault, Finding, Ticks, TradeRefused
 from service.geometry.frame import Frame, frame_of
 from service.geometry.plane import difference, grown, union
-from service.geometry.rings import Polygon, Region, bounds, twice_area
+from service.geometry.rings import Point, Polygon, Region, bounds, twice_area
 from service.layout.widths import Seam, Strip, Width, seams_between, strips_over, widths_over
 from service.products.kind import Areas, LaidLayer, Offered, Said, Task
+from service.products.kinds.wrap.finding import (
+    refuse_many,
+    refuse_narrow,
+    refuse_other_forms,
+    say_what_was_laid,
+)
+from service.products.kinds.wrap.rising import rise_of
+from service.products.kinds.wrap.rolling import alone
 from service.products.rows import AlternativeRow, CourseRow
-from service.units.ticks import FOOT, INCH
+from service.units.ticks import FOOT
 from service.units.writing import both
-
-LEAST_SIDE_LAP, LEAST_END_LAP = 2 * INCH, 6 * INCH
-"""Least laps of a wall's barrier: International Residential Code, section R703.2."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,79 +50,57 @@ class Wrap:
 
 def lay(task: Task, said: Said) -> LaidLayer:
     """Lay the wrap of one layer; raises TradeRefused where the roll is no wider than its lap."""
-    _check_laps(task, said)
+    refuse_other_forms(task)
+    refuse_narrow(task)
     directions = _directions(task)
     made = [_wrap(task, direction) for direction in directions]
-    best = min(range(len(made)), key=lambda k: (made[k].length, len(made[k].widths), k))
+    cost = [_cost(task, one) for one in made]
+    best = min(range(len(made)), key=lambda k: (cost[k], k))
     wrap, direction = made[best], directions[best]
     task.rules.note(
         "13.2", "direction", round(float(direction), 6),
         "default" if task.layer.direction is None else "layer",
     )  # fmt: skip
-    _say_order(task, said)
+    say_what_was_laid(task, wrap, said)
     region = twice_area(difference(wrap.outline, wrap.open))
     return LaidLayer(
         task,
         direction,
         Areas(region, region),
         tuple(_row(task, width) for width in wrap.widths),
-        tuple(_alternatives(task, directions, made, best)),
+        tuple(_alternatives(task, directions, made, cost)),
         wrap,
         Offered(task.product.thickness or 0),
     )
 
 
-def _check_laps(task: Task, said: Said) -> None:
-    lap, end = task.rules.get("wrap_lap"), task.rules.get("wrap_end_lap")
-    width = task.product.width
-    if width <= lap:
-        raise TradeRefused(
-            Fault(
-                "roll-too-narrow",
-                f"a roll {both(width)} wide is no wider than its lap of {both(lap)}",
-                f"{task.product_pointer}/width",
-                cure=Cure(f"{task.pointer}/rules/wrap_lap", Ticks(width // 9)),
-                rule="13.2",
-                measure=width,
-                limit=lap,
-            )
-        )
-    for key, least, sent in (
-        ("wrap_lap", LEAST_SIDE_LAP, lap),
-        ("wrap_end_lap", LEAST_END_LAP, end),
-    ):
-        if sent < least:
-            said.find(
-                Finding(
-                    "lap-short",
-                    task.at,
-                    f"a lap of {both(sent)} is under the {both(least)} that a wall needs (IRC "
-                    "R703.2); for a ceiling follow the project and the printed instruction",
-                    rule="13.1",
-                    measure=sent,
-                    limit=least,
-                    cure=Cure(f"{task.pointer}/rules/{key}", Ticks(least)),
-                )
-            )
-
-
 def _directions(task: Task) -> list[Fraction]:
-    """Directions to try: the one sent; level on a slope or wall; otherwise along and across."""
+    """Directions to try: the one sent; level on a slope or wall; otherwise along and across.
+
+    Those are along and across the members, and along and across the longest side.
+    """
     surface = task.surface
     if task.layer.direction is not None:
         asked = Fraction(task.layer.direction) % 180
         return [(180 - asked) % 180 if surface.mirrored else asked]
-    if surface.slope is not None:
-        x, y = surface.slope.up
-        up = Fraction(round(degrees(atan2(y, -x if surface.mirrored else x)) * 10**6), 10**6)
-        return [(up + 90) % 180]
-    if surface.type == "wall":
-        return [Fraction(0)]
-    if not surface.members:
-        return [Fraction(0), Fraction(90)]
-    member = surface.members[0]
-    across = Fraction(round(degrees(atan2(member.b, member.a)) * 10**6), 10**6) % 180
-    return [across, (across + 90) % 180]
+    rise = rise_of(surface)
+    if rise is not None:
+        return [(_degrees(rise[1], rise[0]) + 90) % 180]
+    ways = [(surface.members[0].b, surface.members[0].a)] if surface.members else []
+    a, b = max(pairwise((*surface.outline, surface.outline[0])), key=_apart)
+    ways.append((b[1] - a[1], b[0] - a[0]))
+    found = [_degrees(*way) for way in ways]
+    return list(dict.fromkeys(turned for one in found for turned in (one, (one + 90) % 180)))
+
+
+def _degrees(up: float, right: float) -> Fraction:
+    """The direction of a line in degrees, 0 up to 180, to a millionth."""
+    return Fraction(round(degrees(atan2(up, right)) * 10**6), 10**6) % 180
+
+
+def _apart(side: tuple[Point, Point]) -> int:
+    (a, b), (c, d) = side
+    return (c - a) ** 2 + (d - b) ** 2
 
 
 def _wrap(task: Task, direction: Fraction) -> Wrap:
@@ -134,6 +117,7 @@ def _wrap(task: Task, direction: Fraction) -> Wrap:
     )
     cover = frame.region(cover)
     _, _, low, high = bounds(cover)
+    refuse_many(task, high - low)
     widths = widths_over(
         low, high, task.product.width, rules.get("wrap_lap"), _starts_low(task, frame)
     )
@@ -152,27 +136,11 @@ def _wrap(task: Task, direction: Fraction) -> Wrap:
 def _starts_low(task: Task, frame: Frame) -> bool:
     """Whether width 1 lies on the low side: as sent, or the lower side of a slope (13.4)."""
     side: Literal["low", "high"] = "low"
-    surface = task.surface
-    if surface.slope is not None:
-        x, y = surface.slope.up
-        rise = (-x if surface.mirrored else x) * frame.across[0] + y * frame.across[1]
-        side = "high" if rise < -1e-9 else "low"
+    rise = rise_of(task.surface)
+    if rise is not None and rise[0] * frame.across[0] + rise[1] * frame.across[1] < -1e-9:
+        side = "high"
     chosen: str = task.rules.choose("13.4", "start_side", task.layer.start_side, side)
     return chosen == "low"
-
-
-def _say_order(task: Task, said: Said) -> None:
-    """On a slope or wall the upper width laps over the lower (13.4)."""
-    if task.surface.slope is not None or task.surface.type == "wall":
-        said.find(
-            Finding(
-                "laps-shed-water",
-                task.at,
-                "lay width 1 first, at the low side; each further width laps over the one below "
-                "it, so that water runs off",
-                rule="13.4",
-            )
-        )
 
 
 def _row(task: Task, width: Width) -> CourseRow:
@@ -183,14 +151,24 @@ def _row(task: Task, width: Width) -> CourseRow:
     )  # fmt: skip
 
 
+def _cost(task: Task, wrap: Wrap) -> tuple[int, int, int, int]:
+    """What a way of laying takes if nothing shares its rolls, the least first (13.2)."""
+    plan = alone(task, wrap)
+    rolls = (1, 0) if plan is None else (0, plan.cost)
+    return (*rolls, wrap.length, len(wrap.widths))
+
+
 def _alternatives(
-    task: Task, directions: list[Fraction], made: list[Wrap], best: int
+    task: Task,
+    directions: list[Fraction],
+    made: list[Wrap],
+    cost: list[tuple[int, int, int, int]],
 ) -> list[AlternativeRow]:
-    order = sorted(range(len(made)), key=lambda k: (k != best, made[k].length))
+    order = sorted(range(len(made)), key=lambda k: (cost[k], k))
     return [
         AlternativeRow(
             task.surface.id, task.layer_id, rank + 1, f"direction {float(directions[k]):g}",
-            len(made[k].widths), task.product.width, task.product.width, k == best,
+            len(made[k].widths), task.product.width, task.product.width, rank == 0,
             f"{both(made[k].length)} of roll",
         )
         for rank, k in enumerate(order)

@@ -38,10 +38,11 @@ def draw(supplied: Supplied, index: int, unit: str) -> DrawnLayer:
         roll = rows[piece.id].stick.rpartition("-")[2]
         for polygon in _shown(wrap, piece):
             ring = wrap.frame.ring_back(polygon.outer)
-            marks.append(Piece((ring,), f"{piece.id.split('.', 2)[2]} roll {roll}"))
+            marks.append(Piece((ring,), piece.id.split(".", 2)[2], size=f"roll {roll}"))
+    lap = f"lap {size(layer.task.rules.get('wrap_lap'), unit)}"
     for seam in wrap.seams:
         ends = back((seam.low, seam.at)), back((seam.high, seam.at))
-        marks.append(Lap(*ends))
+        marks.append(Lap(*ends, lap))
     for a, b in pairwise(pieces):
         if a.strip is b.strip:
             ends = back((a.high, a.zone[2])), back((a.high, a.zone[3]))
@@ -82,7 +83,7 @@ def _notes(layer: LaidLayer, wrap: Wrap, unit: str) -> tuple[str, ...]:
     laps = size(rules.get("wrap_lap"), unit), size(rules.get("wrap_end_lap"), unit)
     caps = size(rules.get("cap_spacing"), unit), size(rules.get("cap_seam"), unit)
     return (
-        f"{len(wrap.widths)} widths of {layer.task.product.id}; side laps {laps[0]}, end laps "
+        f"Widths of {layer.task.product.id}: {len(wrap.widths)}; side laps {laps[0]}, end laps "
         f"{laps[1]}",
         f"Caps {caps[0]} apart on members, {caps[1]} apart along laps and round openings",
         "Wrap is laid over openings, then cut",

@@ -44,6 +44,7 @@ class WrapRules(Asked):
     )
     cap_spacing: Length | None = Field(None, description="Caps apart along members.")
     cap_seam: Length | None = Field(None, description="Caps apart along laps and openings.")
+    cap_edge: Length | None = Field(None, description="Caps apart along edges, if asked for.")
     cap_rows: Length | None = Field(None, description="Rows of caps apart where no member is.")
     cap_hold: LengthOrZero | None = Field(None, description="Hold of a cap's shank needed.")
     end_distance: LengthOrZero | None = Field(None, description="Fastener from a piece's end.")
@@ -68,7 +69,7 @@ class WrapLayer(LayerBase):
     direction: Degrees | None = Field(
         None,
         description="Direction in which the roll runs. Default: on a slope or wall level, "
-        "otherwise along or across the members, whichever takes less.",
+        "otherwise along or across the members or the longest side, whichever takes least.",
     )
     start_side: Literal["low", "high"] | None = Field(
         None,
@@ -79,6 +80,9 @@ class WrapLayer(LayerBase):
     )
     tape: Name | None = Field(None, description="Id of a tape in `products`.")
     tape_edges: bool | None = Field(None, description="Whether the edges are taped. Default: no.")
+    cap_edges: bool | None = Field(
+        None, description="Whether caps go along the edges too, as windy places ask. Default: no."
+    )
     fastening: CapFastening | None = None
     rules: WrapRules | None = None
 

@@ -5,13 +5,13 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Sequence
 from dataclasses import dataclass
-from itertools import pairwise
+from itertools import groupby, pairwise
 from typing import TYPE_CHECKING
 
 from service.cutting.records import Stock
 from service.cutting.rolls import Laps, Length, RollPiece, RollPlan, roll_out
 from service.cutting.solve import EFFORTS
-from service.errors import Cure, Fault, TradeRefused
+from service.errors import Cure, Fault, Ticks, TradeRefused
 from service.geometry.plane import clip_to_boxes
 from service.geometry.rings import Region, twice_area
 from service.geometry.strips import refined
@@ -19,9 +19,9 @@ from service.layout.widths import Strip, Width
 from service.products.buying import plan_row
 from service.products.kind import LaidLayer, Said, Settings, Supplied
 from service.products.kinds.wrap.counting import account_for, compare, open_in, order_of
+from service.products.kinds.wrap.rolling import laps_of, lengths_of, numbered, rolls_of
 from service.products.kinds.wrap.taping import taped
 from service.products.rows import JointRow, PieceRow, RunRow, StickRow
-from service.products.stock import Objective, stocks_of
 from service.units.writing import both
 
 if TYPE_CHECKING:
@@ -48,20 +48,16 @@ class Piece:
 def supply(layers: Sequence[LaidLayer], settings: Settings, said: Said) -> Supplied:
     """Pieces, rolls, tape, order and ledger of one wrap; TradeRefused where rolls are short."""
     task = layers[0].task
-    stocks, objective = _stocks(layers, settings)
-    laps = Laps(
-        task.rules.get("wrap_end_lap"),
-        task.rules.get("end_lap_offset"),
-        task.rules.get("reuse_from"),
-    )
-    strips = [(k, strip) for k, layer in enumerate(layers) for strip in layer.detail.strips]
-    lengths = [Length((k, strip.width), strip.low, strip.high) for k, strip in strips]
+    stocks, objective = rolls_of(task.product, settings)
+    laps = laps_of(task)
+    strips = numbered(layers)
+    lengths = lengths_of(strips)
     plan = roll_out(lengths, stocks, laps, EFFORTS[settings.effort])
     if plan is None:
         raise _short(layers, lengths, stocks, laps)
     made = Supplied(task.product.id, tuple(layers))
-    pieces = [_pieces(layer, k, strips, plan, laps) for k, layer in enumerate(layers)]
-    made.details = tuple(pieces)
+    pieces = _pieces(layers, strips, plan)
+    made.details = pieces
     names = _names(task.product.id, plan, stocks)
     made.sticks = _rolls(layers, pieces, plan, stocks, names)
     for layer, own in zip(layers, pieces, strict=True):
@@ -76,38 +72,25 @@ def supply(layers: Sequence[LaidLayer], settings: Settings, said: Said) -> Suppl
     return made
 
 
-def _stocks(layers: Sequence[LaidLayer], settings: Settings) -> tuple[tuple[Stock, ...], Objective]:
-    """The rolls that can be bought; without prices and with one length they are counted."""
-    stocks, objective = stocks_of(layers[0].task.product, 0, settings)
-    if objective.measured_in != "money" and len(stocks) == 1:
-        objective = Objective(objective.name, "rolls", stocks[0].cost)
-    elif objective.measured_in in ("sticks", "joints"):
-        objective = Objective(objective.name, "rolls", objective.per)
-    return stocks, objective
-
-
 def _names(product: str, plan: RollPlan, stocks: Sequence[Stock]) -> list[str]:
     return [f"{product}-{k + 1}" for k in range(len(plan.rolls))]
 
 
 def _pieces(
-    layer: LaidLayer,
-    number: int,
-    strips: Sequence[tuple[int, Strip]],
-    plan: RollPlan,
-    laps: Laps,
-) -> tuple[Piece, ...]:
-    """The pieces of one layer, each with what it is the first to cover."""
+    layers: Sequence[LaidLayer], strips: Sequence[tuple[int, Strip]], plan: RollPlan
+) -> tuple[tuple[Piece, ...], ...]:
+    """The pieces of each layer, each with what it is the first to cover."""
+    off: dict[int, list[RollPiece]] = defaultdict(list)
+    for piece in plan.pieces:
+        off[piece.strip].append(piece)
+    found: list[list[Piece]] = [[] for _ in layers]
+    for k, (number, strip) in enumerate(strips):
+        found[number] += _of_strip(layers[number], strip, off[k])
+    return tuple(tuple(own) for own in found)
+
+
+def _of_strip(layer: LaidLayer, strip: Strip, own: Sequence[RollPiece]) -> list[Piece]:
     wrap: Wrap = layer.detail
-    found: list[Piece] = []
-    for k, (of, strip) in enumerate(strips):
-        if of == number:
-            own = [piece for piece in plan.pieces if piece.strip == k]
-            found += _of_strip(layer, wrap, strip, own)
-    return tuple(found)
-
-
-def _of_strip(layer: LaidLayer, wrap: Wrap, strip: Strip, own: Sequence[RollPiece]) -> list[Piece]:
     width = wrap.widths[strip.width - 1]
     near, far = width.own
     starts = [strip.low, *(piece.high for piece in own[:-1])]
@@ -172,10 +155,10 @@ def covered(layer: LaidLayer, piece: Piece) -> int:
 
 
 def _runs(layer: LaidLayer, pieces: Sequence[Piece], laps: Laps) -> list[RunRow]:
-    task, wrap = layer.task, layer.detail
+    task = layer.task
     rows = []
-    for strip in wrap.strips:
-        own = [piece for piece in pieces if piece.strip is strip]
+    for strip, alike in groupby(pieces, key=lambda piece: piece.strip):
+        own = list(alike)
         width = own[0].width
         near, far = (width.low, width.high) if width.starts_low else (width.high, width.low)
         rows.append(RunRow(
@@ -231,4 +214,27 @@ def _short(
                     rule="8.9",
                 )
             )
-    raise AssertionError("without a limit any strip can be cut from rolls")
+    return _too_short(layers, lengths, stocks, laps)
+
+
+def _too_short(
+    layers: Sequence[LaidLayer], lengths: Sequence[Length], stocks: Sequence[Stock], laps: Laps
+) -> TradeRefused:
+    """No roll is long enough to be spliced: how long one must be to cover any strip whole."""
+    task = layers[0].task
+    longest = max(stocks, key=lambda stock: stock.length)
+    wanted = max(strip.high - strip.low for strip in lengths)
+    at = f"{task.product_pointer}/stock/{longest.key}/length"
+    return TradeRefused(
+        Fault(
+            "roll-too-short",
+            f"rolls of {both(longest.length)} are too short to be spliced: each lap takes "
+            f"{both(laps.end)}, {both(laps.offset)} away from those of the next width; a roll as "
+            f"long as the longest strip, {both(wanted)}, needs none",
+            at,
+            cure=Cure(at, Ticks(wanted)),
+            rule="13.3",
+            measure=longest.length,
+            limit=wanted,
+        )
+    )

@@ -8,7 +8,8 @@ from math import pi
 from typing import TYPE_CHECKING, Any
 
 from service.errors import Fault, Finding, TradeRefused
-from service.geometry.rings import around
+from service.geometry.plane import difference, intersection
+from service.geometry.rings import Point, Polygon, Ring, around, rectangle, twice_area
 from service.geometry.surface import Opening
 from service.products.kind import LaidLayer, Said, Task
 from service.products.rows import ConsumableRow
@@ -28,7 +29,9 @@ def taped(layer: LaidLayer, pieces: Sequence[Piece], said: Said) -> tuple[Consum
     lengths = {
         "side laps": sum(seam.high - seam.low for seam in wrap.seams),
         "end laps": _end_laps(wrap, pieces) * task.product.width,
-        "openings": sum(round_opening(one, width) for one in task.surface.openings),
+        "openings": sum(
+            round_opening(one, task.surface.outline, width) for one in task.surface.openings
+        ),
     }
     if task.rules.choose("13.5", "tape_edges", task.layer.tape_edges, False):
         lengths["edges"] = task.surface.perimeter
@@ -45,7 +48,7 @@ def taped(layer: LaidLayer, pieces: Sequence[Piece], said: Said) -> tuple[Consum
 _COUNTED = {
     "side laps": "length of laps between widths",
     "end laps": "width of the roll at each end lap",
-    "openings": "round each opening, with the tape's own width at corners",
+    "openings": "round each opening inside the outline, with the tape's own width at corners",
     "edges": "perimeter of the surface",
 }
 
@@ -54,11 +57,30 @@ def _end_laps(wrap: Wrap, pieces: Sequence[Piece]) -> int:
     return len(pieces) - len(wrap.strips)
 
 
-def round_opening(opening: Opening, tape: int) -> int:
+def edge_of(opening: Opening, outline: Ring) -> int:
+    """Length of an opening's edge (ticks) inside the outline: a door has none along the floor."""
+    if not opening.crosses_edge:
+        return around(opening.drawn[0].outer)
+    # The surface's edge beside the opening counts once in either part, the opening's in both.
+    surface = (Polygon(outline),)
+    parts = (*difference(surface, opening.drawn), *intersection(surface, opening.drawn))
+    length = sum(around(ring) for part in parts for ring in part.rings)
+    return (length - around(outline)) // 2
+
+
+def round_opening(opening: Opening, outline: Ring, tape: int) -> int:
     """Tape round one opening: pi x (diameter + tape) if round, else its sides and the corners."""
-    if opening.diameter:
+    if opening.diameter and not opening.crosses_edge:
         return whole(pi * (opening.diameter + tape))
-    return around(opening.drawn[0].outer) + len(opening.drawn[0].outer) * tape
+    corners = sum(_inside(corner, outline) for corner in opening.drawn[0].outer)
+    return edge_of(opening, outline) + (0 if opening.diameter else corners * tape)
+
+
+def _inside(point: Point, outline: Ring) -> bool:
+    """Whether a point lies within the outline, not on its edge."""
+    x, y = point
+    corner = (Polygon(rectangle(x - 1, y - 1, x + 1, y + 1)),)
+    return twice_area(intersection(corner, (Polygon(outline),))) == twice_area(corner)
 
 
 def _product(task: Task, said: Said) -> Any:

@@ -1,0 +1,72 @@
+"""Refusals of sheets that no joints serve: which rule stands in the way, and what would do."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from math import atan2, degrees
+
+from service.errors import Cure, Fault, JsonValue, TradeRefused
+from service.layout.bearings import Bearing
+from service.products.kind import Task
+from service.units.writing import both
+
+
+def blocked(task: Task, key: str | None, value: JsonValue, bearing: int) -> TradeRefused:
+    """No joints keep all rules; a `value` of rule `key` would free them, if one would.
+
+    `bearing` is what each of two square ends has on a member (ticks).
+    """
+    asked = task.rules.get("panel_end_bearing")
+    if key == "panel_end_bearing" and bearing < asked:
+        return _too_thin(task, value, bearing, asked)
+    longest = max(stock.length for stock in task.product.stock)
+    text = (
+        f"no joints on the members serve sheets up to {both(longest)} long: a joint lies on a "
+        "member's centre, pieces keep their least length and bearings, and rows are staggered"
+    )
+    cure = None
+    if key is not None:
+        cure = Cure(f"{task.pointer}/rules/{key}", value)
+        text += f"; a lower `{key}` would free it"
+    return TradeRefused(Fault("sheets-blocked", text, task.pointer, cure=cure, rule="11.5"))
+
+
+def _too_thin(task: Task, value: JsonValue, bearing: int, asked: int) -> TradeRefused:
+    text = (
+        "the members are too thin for two sheets to meet on: with the gap of "
+        f"{both(task.rules.get('panel_gap'))} each end bears {both(bearing)}, and {both(asked)} "
+        "is asked for: thicken the members where sheets meet, or lower `panel_end_bearing`"
+    )
+    cure = Cure(f"{task.pointer}/rules/panel_end_bearing", value)
+    return TradeRefused(
+        Fault(
+            "sheets-blocked", text, task.pointer, cure=cure, rule="11.1", measure=bearing,
+            limit=asked,
+        )
+    )  # fmt: skip
+
+
+def askew(task: Task, bearings: Sequence[Bearing], bearing: int) -> TradeRefused | None:
+    """Members that cross the sheets at such a slant that no square end lies on one (11.1).
+
+    None if they do not. `bearing` is what each of two square ends has on a member (ticks).
+    """
+    width = task.product.width
+    if not bearings or any(abs(one.slant) * width / 2 <= bearing for one in bearings):
+        return None
+    at, across = f"{task.pointer}/direction", _across(task)
+    text = (
+        "the members cross the sheets at a slant, so that no square end lies on one over its "
+        f"width of {both(width)}: turn the sheets across the members"
+    )
+    cure = None if across is None else Cure(at, across)
+    return TradeRefused(Fault("sheets-blocked", text, at, cure=cure, rule="11.1"))
+
+
+def _across(task: Task) -> float | None:
+    """The direction across the members as a request has it; None if none was sent."""
+    members = task.surface.members
+    if task.layer.direction is None or not members:
+        return None
+    facing = degrees(atan2(members[0].b, members[0].a))
+    return round((-facing if task.surface.mirrored else facing) % 180, 6)

@@ -1,0 +1,218 @@
+"""A long narrow surface broken into lengths with match lines, so that its page can be read."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, replace
+from fractions import Fraction
+from itertools import pairwise
+from typing import Final
+
+from service.products.drawing import (
+    Behind,
+    Course,
+    Dimension,
+    DrawnLayer,
+    Joint,
+    Lap,
+    Mark,
+    Match,
+    Member,
+    Piece,
+    Point,
+    Ring,
+    Sheet,
+    station_text,
+)
+from service.report.sheet_layout import extent
+from service.units.ticks import whole
+
+MOST: Final = 6
+"""Lengths on one page at the most."""
+
+LONG: Final = 4
+"""A surface is broken only where it is more than this many times as long as it is deep."""
+
+_LETTERS: Final = "ABCDEFGHIJ"
+
+
+@dataclass(frozen=True, slots=True)
+class Part:
+    """A length of a surface with what its layer shows there."""
+
+    sheet: Sheet
+    layer: DrawnLayer | None
+
+
+def axis_of(sheet: Sheet) -> int | None:
+    """Along which axis a surface is long: 0 across the page, 1 up it; None where it is not."""
+    low, high = extent(sheet)
+    wide, deep = high[0] - low[0], high[1] - low[1]
+    if wide > LONG * deep:
+        return 0
+    return 1 if deep > LONG * wide else None
+
+
+def broken(sheet: Sheet, layer: DrawnLayer | None, axis: int, count: int) -> tuple[Part, ...]:
+    """So many lengths, the low end first; fewer where no place to break was found."""
+    low, high = (corner[axis] for corner in extent(sheet))
+    stops = [low, *_places(sheet, layer, axis, count), high]
+    return tuple(
+        _part(sheet, layer, axis, (a, b), k, len(stops) - 1)
+        for k, (a, b) in enumerate(pairwise(stops))
+    )
+
+
+def _places(sheet: Sheet, layer: DrawnLayer | None, axis: int, count: int) -> list[int]:
+    """Where to break: near equal lengths, clear of members and joints, and of openings if near."""
+    low, high = (corner[axis] for corner in extent(sheet))
+    taken = sorted({low, high, *_stations(sheet, layer, axis)})
+    gaps = [(b - a, (a + b) // 2) for a, b in pairwise(taken)]
+    least = max(gap for gap, _ in gaps) // 8
+    free = [at for gap, at in gaps if gap >= least]
+    aside = (high - low) // (4 * count)
+
+    def cost(at: int, wanted: int) -> int:
+        return abs(at - wanted) + (aside if _in_opening(sheet, axis, at) else 0)
+
+    found: set[int] = set()
+    for k in range(1, count):
+        wanted = low + (high - low) * k // count
+        clear = min(abs(at - wanted) for at in taken) >= least
+        places = [*free, *([wanted] if clear else [])]
+        found.add(min((cost(at, wanted), at) for at in places)[1])
+    return sorted(found)
+
+
+def _stations(sheet: Sheet, layer: DrawnLayer | None, axis: int) -> Iterator[int]:
+    """Stations of members and joints that stand square to the axis."""
+    joints = [mark for mark in (layer.marks if layer else ()) if isinstance(mark, Joint)]
+    stations: list[Member | Joint] = [*sheet.members, *joints]
+    for mark in stations:
+        if mark.start[axis] == mark.end[axis]:
+            yield mark.start[axis]
+
+
+def _in_opening(sheet: Sheet, axis: int, at: int) -> bool:
+    for _, ring in sheet.openings:
+        places = [point[axis] for point in ring]
+        if min(places) <= at <= max(places):
+            return True
+    return False
+
+
+def _part(
+    sheet: Sheet,
+    layer: DrawnLayer | None,
+    axis: int,
+    span: tuple[int, int],
+    number: int,
+    count: int,
+) -> Part:
+    own = DrawnLayer(layer.layer, layer.kind, tuple(_marks(layer, axis, span))) if layer else None
+    openings = ((name, cut(ring, axis, span)) for name, ring in sheet.openings)
+    members = (_line(member, axis, span) for member in sheet.members)
+    part = replace(
+        sheet,
+        outline=tuple(_rings(sheet.outline, axis, span)),
+        openings=tuple((name, ring) for name, ring in openings if ring),
+        members=tuple(member for member in members if isinstance(member, Member)),
+    )
+    return Part(replace(part, matches=_matches(sheet, part, axis, span, number, count)), own)
+
+
+def _matches(
+    entire: Sheet, part: Sheet, axis: int, span: tuple[int, int], number: int, count: int
+) -> tuple[Match, ...]:
+    """The match lines at the ends of a part, lettered from the low end on."""
+    origin = extent(entire)[0][axis]
+    low, high = (corner[1 - axis] for corner in extent(part))
+    ends = [(span[0], number - 1)] if number else []
+    ends += [(span[1], number)] if number < count - 1 else []
+    return tuple(
+        Match(
+            _point(axis, at, low),
+            _point(axis, at, high),
+            f"match {_LETTERS[letter]}, {station_text(at - origin, part.unit)}",
+        )
+        for at, letter in ends
+    )
+
+
+def _point(axis: int, along: int, across: int) -> Point:
+    return (along, across) if axis == 0 else (across, along)
+
+
+def _rings(rings: Iterable[Ring], axis: int, span: tuple[int, int]) -> Iterator[Ring]:
+    for ring in rings:
+        kept = cut(ring, axis, span)
+        if kept:
+            yield kept
+
+
+def _marks(layer: DrawnLayer, axis: int, span: tuple[int, int]) -> Iterator[Mark]:
+    """The marks as far as they lie in the length; measures only where they do wholly."""
+    for mark in layer.marks:
+        if isinstance(mark, Piece | Behind):
+            rings = tuple(_rings(mark.rings, axis, span))
+            if rings:
+                yield replace(mark, rings=rings)
+        elif isinstance(mark, Dimension):
+            if all(span[0] <= point[axis] <= span[1] for point in (mark.start, mark.end)):
+                yield mark
+        else:
+            kept = _line(mark, axis, span)
+            if kept is not None and not isinstance(kept, Member):
+                yield kept
+
+
+def _line(
+    mark: Joint | Lap | Course | Member, axis: int, span: tuple[int, int]
+) -> Joint | Lap | Course | Member | None:
+    """A mark along a straight line, as much of it as lies in the length."""
+    start, end = (mark.at, mark.end) if isinstance(mark, Course) else (mark.start, mark.end)
+    ends = _clipped(start, end, axis, span)
+    if ends is None:
+        return None
+    if isinstance(mark, Course):
+        return replace(mark, at=ends[0], end=ends[1])
+    return replace(mark, start=ends[0], end=ends[1])
+
+
+def _clipped(
+    start: Point, end: Point, axis: int, span: tuple[int, int]
+) -> tuple[Point, Point] | None:
+    a, b = start[axis], end[axis]
+    low, high = max(min(a, b), span[0]), min(max(a, b), span[1])
+    if low > high or (low == high and a != b):
+        return None
+    if a == b:
+        return start, end
+    low, high = (low, high) if a < b else (high, low)
+    return _between(start, end, axis, low), _between(start, end, axis, high)
+
+
+def _between(start: Point, end: Point, axis: int, at: int) -> Point:
+    """The point of a line at a station along the axis."""
+    share = Fraction(at - start[axis], end[axis] - start[axis])
+    across = whole(start[1 - axis] + share * (end[1 - axis] - start[1 - axis]))
+    return _point(axis, at, across)
+
+
+def cut(ring: Ring, axis: int, span: tuple[int, int]) -> Ring:
+    """The part of a ring in the length; its new edges lie along the ends. Empty where none is."""
+    kept = _half(_half(ring, axis, span[0], 1), axis, span[1], -1)
+    places = {point[axis] for point in kept}
+    return kept if len(places) > 1 else ()
+
+
+def _half(ring: Ring, axis: int, at: int, way: int) -> Ring:
+    """What lies on one side of a line across the axis."""
+    found: list[Point] = []
+    for start, end in zip(ring, ring[1:] + ring[:1], strict=True):
+        is_in, next_is_in = (way * (point[axis] - at) >= 0 for point in (start, end))
+        if is_in:
+            found.append(start)
+        if is_in != next_is_in and at not in (start[axis], end[axis]):
+            found.append(_between(start, end, axis, at))
+    return tuple(found)

@@ -1,0 +1,108 @@
+"""Pieces on paper, each with its label and size where they find room."""
+
+from __future__ import annotations
+
+from math import hypot
+from typing import Final
+
+from service.products.drawing import Piece, Ring
+from service.report.drawn import Drawn
+from service.report.hatch import within
+from service.report.ink import Spot, group, shape
+from service.report.labels import LINE, Box, Choice, Label, stacked, width_of
+from service.report.placing import crosses
+from service.report.sheet_layout import Layout, View
+
+RIPPED: Final = "#e2e2e2"
+"""The grey of ripped pieces."""
+
+_RANK = 60
+
+
+def pieces(marks: list[Piece], layout: Layout) -> Drawn:
+    """Each piece as one path, grey where it is ripped; labels where they fit inside."""
+    view = layout.view
+    ink = [
+        shape(
+            ([view.spot(point) for point in ring] for ring in mark.rings),
+            f'fill="{RIPPED}"' if mark.rip else "",
+        )
+        for mark in marks
+    ]
+    fitting = [label for mark in marks if (label := _piece_label(mark, view)) is not None]
+    usual = _least_side(marks, view)
+    weight = 0.15 if usual > 0.8 else 0.08
+    look = f'fill="#fff" fill-rule="evenodd" stroke="{_edge_grey(usual)}" stroke-width="{weight}"'
+    return Drawn(group("pieces", look, ink), tuple(fitting), False, len(fitting) < len(marks))
+
+
+def _edge_grey(usual: float) -> str:
+    """Black edges, lighter the closer they lie (`usual` mm), so that a hall is no black block."""
+    shade = max(0, min(170, round(170 * (1.8 - usual) / 1.4)))
+    return f"#{shade:02x}{shade:02x}{shade:02x}"
+
+
+def _box(ring: Ring, view: View) -> tuple[float, float, float, float]:
+    spots = [view.spot(point) for point in ring]
+    return (
+        min(x for x, _ in spots), min(y for _, y in spots),
+        max(x for x, _ in spots), max(y for _, y in spots),
+    )  # fmt: skip
+
+
+def _least_side(marks: list[Piece], view: View) -> float:
+    """The middle one of the pieces' smaller sides on paper, mm."""
+    sides = []
+    for mark in marks:
+        left, top, right, bottom = _box(mark.rings[0], view)
+        sides.append(min(right - left, bottom - top))
+    return sorted(sides)[len(sides) // 2]
+
+
+def _piece_label(mark: Piece, view: View) -> Label | None:
+    """The label, with the size under it where there is room, wherever it lies in the piece."""
+    rings = [[view.spot(point) for point in ring] for ring in mark.rings]
+    longest = max(
+        zip(rings[0], rings[0][1:] + rings[0][:1], strict=True),
+        key=lambda edge: hypot(edge[1][0] - edge[0][0], edge[1][1] - edge[0][1]),
+    )
+    if not mark.label or _is_slanting(*longest):
+        return None
+    texts = [(mark.label, mark.size), (mark.label,)] if mark.size else [(mark.label,)]
+    choices = [choice for rows in texts for choice in _inside(rows, rings)]
+    return Label(_RANK, tuple(choices)) if choices else None
+
+
+def _is_slanting(start: Spot, end: Spot) -> bool:
+    wide, high = abs(end[0] - start[0]), abs(end[1] - start[1])
+    return high * 500 > wide and wide * 500 > high
+
+
+def _inside(texts: tuple[str, ...], rings: list[list[Spot]]) -> list[Choice]:
+    """Places for some lines of text at which they lie wholly in the rings."""
+    xs, ys = [x for x, _ in rings[0]], [y for _, y in rings[0]]
+    left, top, right, bottom = min(xs), min(ys), max(xs), max(ys)
+    wide, high = max(map(width_of, texts)) + 2, LINE * len(texts) - 0.1
+    if right - left < wide or bottom - top < high:
+        return []
+    found = []
+    for down, along in _PLACES:
+        x, y = left + (right - left) * along, top + (bottom - top) * down
+        if _holds(rings, (x - wide / 2, y - high / 2, x + wide / 2, y + high / 2)):
+            found.append(stacked(texts, x, y, shy=True))
+    return found
+
+
+_PLACES: Final = tuple(
+    (down, along) for down in (0.5, 0.7, 0.3) for along in (0.5, 0.4, 0.6, 0.3, 0.7)
+)
+"""Where a piece's label may stand: shares of its height and of its length."""
+
+
+def _holds(rings: list[list[Spot]], box: Box) -> bool:
+    """Whether the box lies in the rings: no edge runs through it, and its middle is inside."""
+    edges = [edge for ring in rings for edge in zip(ring, ring[1:] + ring[:1], strict=True)]
+    if any(crosses(edge, box) for edge in edges):
+        return False
+    x, y = (box[0] + box[2]) / 2, (box[1] + box[3]) / 2
+    return bool(within(rings, (x, y), (x + 0.01, y)))

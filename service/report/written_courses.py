@@ -1,0 +1,88 @@
+"""Courses and joints of one layer, on paper."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from itertools import groupby, pairwise
+from typing import Any, Final, TypeAlias
+
+from service.report.columns import UNBROKEN, abreast, paragraph, table
+from service.report.lengths import Lengths
+
+Row: TypeAlias = Mapping[str, Any]
+
+_RIPPED: Final = {
+    "groove": "groove edge ripped off",
+    "tongue": "tongue edge ripped off",
+    "both": "both edges ripped",
+    "none": "not ripped",
+}
+_EVERY = 5
+"""Among courses that are alike each fifth one is printed, for check marks on site."""
+
+
+def courses(rows: Sequence[Row], word: str, lengths: Lengths) -> list[str]:
+    """Every course that differs from its neighbours, and each fifth of those that are alike.
+
+    `word` is what a course of this layer is called: course, row or width.
+    """
+    shown, folded = [], False
+    for alike in _alike(rows, lengths):
+        kept = _kept(alike)
+        folded = folded or len(kept) < len(alike)
+        shown += [_course_cells(row, lengths) for row in kept]
+    lines = table(("no.", "near edge", "far edge", "width", "note"), shown, "rrrrl")
+    return lines + paragraph(_between(rows, word, lengths), "    ") if folded else lines
+
+
+def _alike(rows: Sequence[Row], lengths: Lengths) -> Iterator[list[Row]]:
+    """Neighbouring courses of one width, edges and note."""
+
+    def looks(row: Row) -> tuple[str, ...]:
+        return (lengths.width(row["width"]), row["rip"], row["tongue"], row["note"])
+
+    for _, chosen in groupby(rows, key=looks):
+        yield list(chosen)
+
+
+def _kept(alike: list[Row]) -> list[Row]:
+    """The first and the last of courses that are alike, and each fifth course between."""
+    if len(alike) <= 4:
+        return alike
+    inner = [row for row in alike[1:-1] if row["course"] % _EVERY == 0]
+    return [alike[0], *inner, alike[-1]]
+
+
+def _between(rows: Sequence[Row], word: str, lengths: Lengths) -> str:
+    """How to find the courses that are not printed."""
+    widest = max(_alike(rows, lengths), key=len)
+    steps = [abs(after["near"] - before["near"]) for before, after in pairwise(widest)]
+    return f"Those between two {word}s that are listed are alike, {lengths.width(steps[0])} apart."
+
+
+def _course_cells(row: Row, lengths: Lengths) -> list[str]:
+    note = "" if row["rip"] == "none" and not row["note"] else cut_of(row)
+    return [str(row["course"]), lengths.station(row["near"]), lengths.station(row["far"]),
+            lengths.width(row["width"]), note]  # fmt: skip
+
+
+def cut_of(row: Row) -> str:
+    """How a course is cut, and its note; said once where the note says it too."""
+    note: str = row["note"]
+    if "rip" in note or row["tongue"] == row["rip"] == "none":
+        return note
+    return "; ".join(part for part in (_RIPPED[row["rip"]], note) if part)
+
+
+def joints(rows: Sequence[Row], lengths: Lengths) -> list[str]:
+    """The joints of each course, with the number of the member each lands on."""
+    return abreast(
+        f"{course:>4}  " + "   ".join(_joint(row, lengths) for row in chosen)
+        for course, chosen in groupby(rows, key=lambda row: row["course"])
+    )
+
+
+def _joint(row: Row, lengths: Lengths) -> str:
+    """A station and its member, in which no line may end."""
+    place = row["on"] if row["bearing"] is None else str(row["bearing"])
+    return f"{lengths.station(row['at'])} ({place})".replace(" ", UNBROKEN)

@@ -1,0 +1,107 @@
+"""What is cut from which stick, sheet or roll, on paper."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from typing import Any, TypeAlias
+
+from service.report.columns import UNBROKEN, paragraph, table
+from service.report.lengths import Lengths
+
+Row: TypeAlias = Mapping[str, Any]
+
+
+def sheets(answer: Row, product: str, lengths: Lengths) -> list[str]:
+    """Sheets that are sawn alike together: how many, the cuts in order, the pieces they make."""
+    short = shortened(answer["pieces"])
+    alike: dict[tuple[str, ...], list[Row]] = {}
+    for sheet in answer["sheets"]:
+        if sheet["product"] == product:
+            alike.setdefault((*sheet["steps"], f"{len(sheet['pieces'])}"), []).append(sheet)
+    return [line for group in alike.values() for line in _sawn_alike(group, short, lengths)]
+
+
+def _sawn_alike(group: Sequence[Row], short: Mapping[str, str], lengths: Lengths) -> list[str]:
+    first = group[0]
+    size = f"{lengths.width(first['width'])} x {lengths.width(first['length'])}"
+    named = [[short.get(name, name) for name in sheet["pieces"]] for sheet in group]
+    made = "; ".join(" + ".join(names) for names in named)
+    steps = ", then ".join(first["steps"]) if first["steps"] else "whole"
+    lines = paragraph(f"{len(group)} x {size}: {steps}  [{made}]", "    - ")
+    kept = [_size(box, lengths) for box in first["kept"]]
+    return lines + (paragraph(f"keep {', '.join(kept)} of each", "      ") if kept else [])
+
+
+def _size(box: Sequence[float], lengths: Lengths) -> str:
+    return f"{lengths.width(box[3])} x {lengths.width(box[2])}"
+
+
+def cut_list(answer: Row, product: str, word: str, lengths: Lengths) -> list[str]:
+    """Sticks that are cut alike in one row: how many, the cuts in order, the rest, and what for.
+
+    `word` is what the product is bought as: stick or roll.
+    """
+    pieces = {piece["id"]: piece for piece in answer["pieces"]}
+    short = shortened(answer["pieces"])
+    groups: dict[tuple[Any, ...], list[Row]] = {}
+    for stick in answer["sticks"]:
+        if stick["product"] == product:
+            groups.setdefault(_cut_alike(stick, pieces, lengths), []).append(stick)
+    rows = [
+        _stick_cells(key, groups[key], short, lengths) for key in sorted(groups, key=_longest_first)
+    ]
+    return table(("", word, "rest", "", "cuts, and the pieces they make"), rows, "rrrll")
+
+
+def _cut_alike(stick: Row, pieces: Mapping[str, Row], lengths: Lengths) -> tuple[Any, ...]:
+    """What makes two sticks alike on paper: length, cuts with their marks, and rest."""
+    cuts = tuple(
+        lengths.station(cut) + _mark(pieces.get(name))
+        for cut, name in zip(stick["cuts"], stick["pieces"], strict=True)
+    )
+    rest = lengths.station(stick["rest"])
+    return (stick["length"], cuts, rest, stick["kept"], max(stick["cuts"]))
+
+
+def _longest_first(key: tuple[Any, ...]) -> tuple[Any, ...]:
+    return (-key[0], -key[4], key[1])
+
+
+def _mark(piece: Row | None) -> str:
+    """What is done to a piece besides cutting it to length."""
+    if piece is None:
+        return ""
+    done = [
+        word
+        for word, is_done in (
+            ("rip", piece["rip"] != "none"),
+            ("notch", piece["notches"] > 0),
+            ("hole", piece["holes"] > 0),
+            ("slant", any(end in {"mitred", "shaped"} for end in piece["ends"])),
+        )
+        if is_done
+    ]
+    return f" ({', '.join(done)})" if done else ""
+
+
+def _stick_cells(
+    key: tuple[Any, ...], sticks: Sequence[Row], short: Mapping[str, str], lengths: Lengths
+) -> list[str]:
+    length, named, rest, kept, _ = key
+    cuts = " + ".join(text.replace(" ", UNBROKEN) for text in named)
+    made = "; ".join(" + ".join(short.get(name, name) for name in stick["pieces"])
+                     for stick in sticks)  # fmt: skip
+    return [f"{len(sticks)} x", lengths.station(length), rest, "kept" if kept else "",
+            f"{cuts}  [{made}]"]  # fmt: skip
+
+
+def shortened(pieces: Sequence[Row]) -> dict[str, str]:
+    """Piece labels without their surface and layer where all of a product lie in one layer."""
+    places: dict[str, set[tuple[str, str]]] = {}
+    for piece in pieces:
+        places.setdefault(piece["product"], set()).add((piece["surface"], piece["layer"]))
+    return {
+        piece["id"]: piece["id"].removeprefix(f"{piece['surface']}.{piece['layer']}.")
+        for piece in pieces
+        if len(places[piece["product"]]) == 1
+    }

@@ -1,0 +1,104 @@
+"""The work layer by layer, on paper: where it goes, how it is cut, how it is fastened."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from typing import Any, Final, TypeAlias
+
+from service.report.columns import heading, paragraph, table
+from service.report.lengths import Lengths
+from service.report.written_courses import courses, joints
+from service.report.written_cuts import cut_list, sheets
+from service.report.written_first import is_of
+
+Row: TypeAlias = Mapping[str, Any]
+
+_COURSES: Final = {"sheet": "row", "roll": "width"}
+"""What a course is called, by the form of the layer's product."""
+
+
+def layer_sections(answer: Row, lengths: Lengths) -> list[str]:
+    """A section for each layer in the order of work; a product's cut list stands in its first."""
+    forms = {row["product"]: row["form"] for row in answer["products"]}
+    cut: set[str] = set()
+    lines: list[str] = []
+    for number, layer in enumerate(answer["layers"], start=1):
+        product = layer["product"]
+        form = forms.get(product, "")
+        blocks = [*_placed(answer, layer, form, lengths)]
+        if product not in cut:
+            blocks += _cut(answer, layer, form, lengths)
+        blocks += _fixed(answer, layer, lengths)
+        cut.add(product)
+        lines += heading(f"{number}. {layer['surface']}.{layer['layer']}: {product}")
+        lines += _parted(blocks)
+    return lines
+
+
+Block: TypeAlias = tuple[str, list[str]]
+"""A caption and the lines under it."""
+
+
+def _parted(blocks: Sequence[Block]) -> list[str]:
+    """Blocks with a caption each and an empty line between; those without lines are left out."""
+    lines: list[str] = []
+    for caption, body in blocks:
+        if body:
+            lines += [*([""] if lines else []), *paragraph(caption, "  "), *body]
+    return lines
+
+
+def _placed(answer: Row, layer: Row, form: str, lengths: Lengths) -> Iterator[Block]:
+    """Where courses and joints lie."""
+    word = _COURSES.get(form, "course")
+    rows = [row for row in answer["courses"] if is_of(row, layer)]
+    met = [row for row in answer["joints"] if is_of(row, layer)]
+    yield f"{word.capitalize()}s:", courses(rows, word, lengths)
+    if met:
+        yield "Joints, all stations from one origin: station (member)", joints(met, lengths)
+    elif rows:
+        yield "Joints:", ["    None: each run is one piece."]
+
+
+def _cut(answer: Row, layer: Row, form: str, lengths: Lengths) -> Iterator[Block]:
+    """The cut list of the layer's product, for all layers that use it."""
+    product = layer["product"]
+    others = [
+        f"{row['surface']}.{row['layer']}"
+        for row in answer["layers"]
+        if row["product"] == product and not is_of(row, layer)
+    ]
+    also = f" (also for {', '.join(others)})" if others else ""
+    yield f"Sheets, and how they are sawn{also}:", sheets(answer, product, lengths)
+    word = "roll" if form == "roll" else "stick"
+    rows = cut_list(answer, product, word, lengths)
+    yield f"Cut list by {word}, longest first{also}:", rows
+
+
+def _fixed(answer: Row, layer: Row, lengths: Lengths) -> Iterator[Block]:
+    """Tape and the like, and the fasteners with what was counted."""
+    used = [row for row in answer["consumables"] if is_of(row, layer)]
+    yield "Used by length:", _by_length(used, lengths)
+    driven = [row for row in answer["fasteners"] if is_of(row, layer)]
+    yield "Fasteners:", _fasteners(driven, lengths)
+
+
+def _by_length(rows: Sequence[Row], lengths: Lengths) -> list[str]:
+    cells = [
+        [lengths.total(row["length"]), row["product"] or "", row["where"], row["counted"]]
+        for row in rows
+    ]
+    return table(("length", "product", "where", "what was measured"), cells, "rlll")
+
+
+def _fasteners(rows: Sequence[Row], lengths: Lengths) -> list[str]:
+    heads = ("count", "where", "place", "apart", "product", "length", "holds", "what was counted")
+    cells = [
+        [
+            str(row["count"]), row["where"], row["place"], lengths.width(row["spacing"]),
+            row["product"] or "", lengths.width(row["length"]), lengths.width(row["hold"]),
+            row["counted"],
+        ]
+        for row in rows
+    ]  # fmt: skip
+    return table(heads, cells, "rllrlrrl")

@@ -1,0 +1,47 @@
+"""How much work a job will be, estimated from what it asks before any of it is done."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any, Final
+
+from service.request.limits import MOST_LIGHT
+from service.takeoff.job import Job, LayerJob
+from service.units.ticks import MM
+
+_EFFORT: Final[Mapping[str, int]] = {"thorough": 2}
+"""How many times the work of the usual effort; where none stands, once."""
+
+_USUAL_LENGTH: Final = 2_400 * MM
+_USUAL_WIDTH: Final = 100 * MM
+
+
+def cost(job: Job) -> int:
+    """The work of `job` in pieces of plain boarding; the time grows with it, not the answer."""
+    pieces = sum(_layer(one) for one in job.layers)
+    return pieces * _EFFORT.get(job.settings.effort, 1)
+
+
+def is_light(job: Job) -> bool:
+    """Whether `job` is taken off soon enough that nobody needs to be kept from waiting for it."""
+    return cost(job) <= MOST_LIGHT
+
+
+def _layer(one: LayerJob) -> int:
+    """About the pieces of a layer, and one more for each corner: measured, a corner costs that."""
+    surface, product = one.task.surface, one.task.product
+    size = _width(product) * _length(product)
+    corners = len(surface.outline) + sum(
+        len(polygon.outer) for opening in surface.openings for polygon in opening.drawn
+    )
+    return surface.net // (2 * size) + corners
+
+
+def _width(product: Any) -> int:
+    width = getattr(product, "overall", None) or getattr(product, "width", None)
+    return int(width or _USUAL_WIDTH)
+
+
+def _length(product: Any) -> int:
+    stock = getattr(product, "stock", None)
+    return min((one.length for one in stock), default=_USUAL_LENGTH) if stock else _USUAL_LENGTH

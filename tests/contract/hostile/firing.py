@@ -1,0 +1,110 @@
+"""Sends what was prepared, looks at every answer, and between them asks what it knows already.
+
+Of each sort a fixed selection is sent, so that it stays short; HOSTILE=25 sends 25 times as many.
+"""
+
+from __future__ import annotations
+
+import json
+import os
+import random
+from collections.abc import Callable, Iterable, Sequence
+from concurrent.futures import ThreadPoolExecutor
+from dataclasses import dataclass, field
+from typing import Any
+
+import httpx
+
+from tests.contract.hostile.sound import faults
+from tests.contract.hostile.walking import Operation, taking_a_body, written
+from tests.end_to_end.running import Server
+
+TIMES = int(os.environ.get("HOSTILE", "1"))
+SEED = 20_260_101
+_THREADS = 2
+_BETWEEN = 7
+"""A sound request stands between so many hostile ones."""
+
+
+@dataclass(frozen=True, slots=True)
+class Case:
+    """One request. `allowed` says which statuses are right, besides a 503; empty: any sound one."""
+
+    name: str
+    path: str
+    body: bytes = b""
+    method: str = "POST"
+    headers: dict[str, str] = field(default_factory=dict)
+    allowed: tuple[int, ...] = ()
+    wanted: str = "application/json"
+    then: Callable[[httpx.Response], list[str]] | None = None
+
+
+REFUSED = (400, 404, 405, 406, 413, 414, 415, 422, 431)
+JSON = {"Content-Type": "application/json"}
+
+
+def posted(name: str, operation: Operation, body: Any, **more: Any) -> Case:
+    """A case that sends `body`, bytes as they are or anything else as JSON, to `operation`."""
+    sent = body if isinstance(body, bytes) else written(body)
+    return Case(name, operation.address, sent, operation.method, JSON, **more)
+
+
+class Range:
+    """Where the shooting is: a client of the service, and what it answered before all this."""
+
+    def __init__(self, server: Server) -> None:
+        self._client = client = server.client
+        self._known = {
+            one.address: (json.dumps(one.examples[0]).encode(), b"") for one in taking_a_body()
+        }
+        for path, (body, _) in list(self._known.items()):
+            answer = client.post(path, content=body, headers=JSON)
+            assert answer.status_code == 200, answer.text[:300]
+            self._known[path] = (body, answer.content)
+        self.memory_at_start = server.memory()
+
+    def survives(self, cases: Iterable[Case], most: int) -> None:
+        """Fail unless every case (of a selection of `most`) is answered as it should be."""
+        chosen = _selected(list(cases), most)
+        assert chosen
+        with ThreadPoolExecutor(_THREADS) as threads:
+            found = [fault for faults in threads.map(self._fired, enumerate(chosen))
+                     for fault in faults]  # fmt: skip
+        assert not found, f"{len(found)} of {len(chosen)}:\n" + "\n".join(found[:20])
+
+    def _fired(self, numbered: tuple[int, Case]) -> list[str]:
+        number, case = numbered
+        try:
+            answer = self._client.request(
+                case.method, case.path, content=case.body, headers=case.headers
+            )
+        except httpx.TransportError as fault:
+            return [f"{case.name}: no answer: {fault!r}"]
+        found = faults(answer, case.wanted)
+        if case.allowed and answer.status_code not in (*case.allowed, 503):
+            found.append(f"{answer.status_code} for {case.allowed}: {answer.text[:300]}")
+        if case.then and answer.status_code == 200:
+            found += case.then(answer)
+        if number % _BETWEEN == 0:
+            found += self._canary()
+        return [f"{case.name}: {fault}" for fault in found]
+
+    def asked(self, operation: Operation, body: Any) -> Any:
+        """The whole answer to a sound request."""
+        answer = self._client.post(operation.address, content=written(body), headers=JSON)
+        return answer.json()
+
+    def _canary(self) -> list[str]:
+        """A request answered before must still be answered with the same bytes."""
+        return [
+            f"a sound request is answered otherwise: {answer.status_code}"
+            for path, (body, before) in self._known.items()
+            if (answer := self._client.post(path, content=body, headers=JSON)).content != before
+            and answer.status_code != 503
+        ]
+
+
+def _selected(cases: Sequence[Case], most: int) -> Sequence[Case]:
+    most *= TIMES
+    return cases if len(cases) <= most else random.Random(SEED).sample(cases, most)

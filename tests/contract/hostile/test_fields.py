@@ -1,0 +1,203 @@
+"""Each place of every request: another type, an extreme, a hostile string, a wrong measure."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterator
+from decimal import Decimal
+from typing import Any
+
+import httpx
+import jsonschema_rs
+import pytest
+
+from tests.contract.hostile.attacks import (
+    BOMBS,
+    KEYS,
+    MARK,
+    NUMBERS,
+    SPELLINGS,
+    STRINGS,
+    TYPES,
+)
+from tests.contract.hostile.firing import REFUSED, Case, Range, posted
+from tests.contract.hostile.rings import ODD
+from tests.contract.hostile.rings import REFUSED as NO_RINGS
+from tests.contract.hostile.walking import (
+    Operation,
+    Place,
+    Raw,
+    at,
+    places,
+    put,
+    renamed,
+    taking_a_body,
+    whole_schema,
+    without,
+    written,
+)
+
+OPERATIONS = taking_a_body()
+
+
+@pytest.fixture(params=OPERATIONS, ids=[one.path for one in OPERATIONS])
+def operation(request: pytest.FixtureRequest) -> Operation:
+    """Each operation that takes a body."""
+    one: Operation = request.param
+    return one
+
+
+def _name(place: Place, value: Any) -> str:
+    shown = value.text if isinstance(value, Raw) else json.dumps(value)
+    return f"/{'/'.join(map(str, place))} = {shown[:60]}"
+
+
+def _each(operation: Operation, values: tuple[Any, ...]) -> Iterator[Case]:
+    """Every value at every place; what the published schema refuses must be refused."""
+    sound = jsonschema_rs.validator_for(whole_schema(operation)).is_valid
+    for example, place in places(operation):
+        for value in values:
+            body = written(put(example, place, value))
+            yield posted(_name(place, value), operation, body, allowed=_right(sound, body))
+
+
+def _right(sound: Any, body: bytes) -> tuple[int, ...]:
+    try:
+        is_sound = sound(json.loads(body, parse_constant=_no_json))
+    except (ValueError, RecursionError):
+        is_sound = False
+    return (200, 400, 422) if is_sound else REFUSED
+
+
+def _no_json(text: str) -> None:
+    raise ValueError(text)
+
+
+def test_another_type_is_refused_where_the_schema_refuses_it(
+    operation: Operation, shooting: Range
+) -> None:
+    shooting.survives(_each(operation, TYPES), 70)
+
+
+def test_numbers_at_and_past_the_edge(operation: Operation, shooting: Range) -> None:
+    shooting.survives(_each(operation, NUMBERS), 90)
+
+
+def test_hostile_strings(operation: Operation, shooting: Range) -> None:
+    shooting.survives(_each(operation, STRINGS), 60)
+
+
+def test_measures_that_bite_a_parser_are_refused(operation: Operation, shooting: Range) -> None:
+    shooting.survives(_each(operation, BOMBS), 40)
+
+
+def test_what_is_missing_or_unknown(operation: Operation, shooting: Range) -> None:
+    def cases() -> Iterator[Case]:
+        for example, place in places(operation):
+            if place:
+                yield posted(f"without {place}", operation, without(example, place))
+            if isinstance(at(example, place), dict):
+                for key in KEYS:
+                    more = put(example, (*place, key), 1)
+                    yield posted(f"{place} and {key!r}", operation, more, allowed=REFUSED)
+
+    shooting.survives(cases(), 40)
+
+
+def test_a_measure_is_read_as_its_plain_spelling_or_refused(
+    operation: Operation, shooting: Range
+) -> None:
+    """Wherever a length may stand: the same answer as in plain millimetres, or a refusal."""
+
+    def cases() -> Iterator[Case]:
+        for example, place in _lengths(operation):
+            for text, millimetres in SPELLINGS:
+                body = put(example, place, text)
+                if millimetres is None:
+                    yield posted(_name(place, text), operation, body, allowed=(422,))
+                    continue
+                plain = put(example, place, f"{Decimal(millimetres)} mm")
+                yield posted(_name(place, text), operation, body,
+                             then=_same_as(shooting, operation, plain))  # fmt: skip
+
+    shooting.survives(cases(), 25)
+
+
+def _lengths(operation: Operation) -> Iterator[tuple[Any, Place]]:
+    """The places where `1 mm` is of the right shape and `one mm` is not."""
+    sound = jsonschema_rs.validator_for(whole_schema(operation)).is_valid
+    for example, place in places(operation):
+        is_length = isinstance(at(example, place), int | float | str)
+        if (
+            is_length
+            and sound(put(example, place, "1 mm"))
+            and not sound(put(example, place, "one mm"))
+        ):
+            yield example, place
+
+
+def _same_as(shooting: Range, operation: Operation, plain: Any) -> Any:
+    def compare(answer: httpx.Response) -> list[str]:
+        expected = shooting.asked(operation, plain)
+        alike = _without_echo(answer.json()) == _without_echo(expected)
+        return [] if alike else ["read otherwise than its plain spelling"]
+
+    return compare
+
+
+def _without_echo(answer: Any) -> Any:
+    """The answer without what it repeats of the request."""
+    return {key: value for key, value in answer.items() if key != "request"}
+
+
+def test_rings_that_are_no_outline_are_refused(operation: Operation, shooting: Range) -> None:
+    def cases() -> Iterator[Case]:
+        for example, place in _rings(operation):
+            for name, ring in NO_RINGS.items():
+                yield posted(f"{place} {name}", operation, put(example, place, ring),
+                             allowed=(400, 413, 422))  # fmt: skip
+            for name, ring in ODD.items():
+                yield posted(f"{place} {name}", operation, put(example, place, ring),
+                             allowed=(200, 422))  # fmt: skip
+
+    shooting.survives(cases(), 40)
+
+
+def _rings(operation: Operation) -> Iterator[tuple[Any, Place]]:
+    """The places that hold a list of at least three points."""
+    for example, place in places(operation):
+        value = at(example, place)
+        if (
+            isinstance(value, list)
+            and len(value) > 2
+            and all(isinstance(point, list) and len(point) == 2 for point in value)
+        ):
+            yield example, place
+
+
+def test_no_text_of_a_request_runs_in_any_form_of_the_answer(
+    operation: Operation, shooting: Range
+) -> None:
+    """Every string that is taken, wherever it is repeated: in the answer, drawing and tables."""
+
+    def cases() -> Iterator[Case]:
+        for example, place in places(operation):
+            value = at(example, place)
+            if not isinstance(value, str):
+                continue
+            for text in ("-1", "-", "--1", "-a", "_", "1-1", "0", "e1", *STRINGS):
+                body = (
+                    renamed(example, value, text) if len(place) > 1 else put(example, place, text)
+                )
+                for media in operation.media:
+                    yield Case(f"{_name(place, text)} as {media}", operation.address,
+                               written(body), operation.method,
+                               {"Content-Type": "application/json", "Accept": media},
+                               wanted=media)  # fmt: skip
+
+    shooting.survives(_first_taken(cases()), 60)
+
+
+def _first_taken(cases: Iterator[Case]) -> Iterator[Case]:
+    """Only the shorter strings: a longer one than any field takes is refused in other tests."""
+    return (case for case in cases if len(case.name) < 400 and MARK not in case.path)

@@ -1,0 +1,1 @@
+"""The service under load: what `make load` runs."""

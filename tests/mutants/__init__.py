@@ -1,0 +1,1 @@
+"""Whether the tests would notice a mistake: what `make mutants` runs."""

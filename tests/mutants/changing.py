@@ -1,0 +1,94 @@
+"""Small mistakes, one at a time: the changes that a module can suffer, and the module with one."""
+
+from __future__ import annotations
+
+import ast
+import copy
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import Any
+
+_COMPARED: dict[type[ast.cmpop], type[ast.cmpop]] = {
+    ast.Lt: ast.LtE, ast.LtE: ast.Lt, ast.Gt: ast.GtE, ast.GtE: ast.Gt, ast.Eq: ast.NotEq,
+    ast.NotEq: ast.Eq, ast.In: ast.NotIn, ast.NotIn: ast.In, ast.Is: ast.IsNot, ast.IsNot: ast.Is,
+}  # fmt: skip
+_COUNTED: dict[type[ast.operator], type[ast.operator]] = {
+    ast.Add: ast.Sub, ast.Sub: ast.Add, ast.Mult: ast.FloorDiv, ast.FloorDiv: ast.Mult,
+    ast.Div: ast.Mult, ast.Mod: ast.FloorDiv,
+}  # fmt: skip
+_NAMED = {"min": "max", "max": "min", "any": "all", "all": "any"}
+
+
+@dataclass(frozen=True, slots=True)
+class Change:
+    """One change: where, and what it does, for the list of those that no test noticed."""
+
+    line: int
+    what: str
+    source: str
+
+
+def changes(source: str) -> list[Change]:
+    """Every change that `source` can suffer; types, decorators and texts are left alone."""
+    tree = ast.parse(source)
+    found = []
+    for index, node in enumerate(_touchable(tree)):
+        for number, (what, _) in enumerate(_mistakes(node)):
+            changed = copy.deepcopy(tree)
+            twin = list(_touchable(changed))[index]
+            _put(changed, twin, list(_mistakes(twin))[number][1])
+            found.append(Change(getattr(node, "lineno", 0), what, ast.unparse(changed)))
+    return found
+
+
+def _touchable(tree: ast.AST) -> Iterator[ast.AST]:
+    """The nodes inside functions, but for their annotations and decorators."""
+    for function in ast.walk(tree):
+        if isinstance(function, ast.FunctionDef):
+            for statement in function.body:
+                yield from _inside(statement)
+
+
+def _inside(node: ast.AST) -> Iterator[ast.AST]:
+    if isinstance(node, ast.FunctionDef):
+        return  # it is walked by itself
+    yield node
+    for name, value in ast.iter_fields(node):
+        if name == "annotation":
+            continue
+        for child in value if isinstance(value, list) else [value]:
+            if isinstance(child, ast.AST):
+                yield from _inside(child)
+
+
+def _mistakes(node: ast.AST) -> Iterator[tuple[str, ast.AST]]:
+    """What `node` may be taken for by mistake."""
+    made: Any = copy.deepcopy(node)
+    match node:
+        case ast.Compare(ops=[op]) if type(op) in _COMPARED:
+            made.ops = [_COMPARED[type(op)]()]
+        case ast.BinOp(op=op) if type(op) in _COUNTED:
+            made.op = _COUNTED[type(op)]()
+        case ast.BoolOp(op=op):
+            made.op = ast.Or() if isinstance(op, ast.And) else ast.And()
+        case ast.UnaryOp(op=ast.Not()):
+            made = made.operand
+        case ast.Constant(value=bool()):
+            made.value = not made.value
+        case ast.Constant(value=int()):
+            made.value = made.value + 1
+        case ast.Call(func=ast.Name(id=name)) if name in _NAMED:
+            made.func.id = _NAMED[name]
+        case _:
+            return
+    yield f"{ast.unparse(node)} -> {ast.unparse(made)}"[:160], made
+
+
+def _put(tree: ast.AST, old: ast.AST, new: ast.AST) -> None:
+    """Put `new` in the place of the node `old`."""
+    for parent in ast.walk(tree):
+        for name, value in ast.iter_fields(parent):
+            if value is old:
+                setattr(parent, name, new)
+            elif isinstance(value, list):
+                value[:] = [new if one is old else one for one in value]

@@ -1,0 +1,134 @@
+"""The printout of a build-up: the order as a yard picks it, then each layer as it is built."""
+
+from __future__ import annotations
+
+import json
+import re
+from typing import Any
+
+import pytest
+
+from service.compute import answer
+from service.demo import JOB
+from service.report.columns import WIDTH
+from service.report.written import printout
+
+Answer = dict[str, Any]
+
+
+def porch() -> dict[str, Any]:
+    made: dict[str, Any] = json.loads(JOB.read_bytes())
+    return made
+
+
+def taken_off(job: dict[str, Any]) -> Answer:
+    """The flat answer to a job."""
+    made: Answer = json.loads(answer(json.dumps(job).encode()).body)
+    return made
+
+
+@pytest.fixture(scope="module")
+def flat() -> Answer:
+    return taken_off(porch())
+
+
+@pytest.fixture(scope="module")
+def twice() -> Answer:
+    """The porch and a smaller porch that shares its products."""
+    job = porch()
+    second = json.loads(json.dumps(job["surfaces"][0]))
+    second.update(id="entry", outline=[[0, 0], [120, 0], [120, 60], [0, 60]], openings=[])
+    del second["layers"][2]["aim"]
+    job["surfaces"].append(second)
+    return taken_off(job)
+
+
+def sections(text: str) -> dict[str, list[str]]:
+    """Lines by the heading that they stand under."""
+    found: dict[str, list[str]] = {}
+    lines = text.splitlines()
+    name = ""
+    for line, under in zip(lines, [*lines[1:], ""], strict=True):
+        if under and set(under) == {"-"} and len(under) == len(line):
+            name = line
+            found[name] = []
+        elif name and set(line) != {"-"}:
+            found[name].append(line)
+    return found
+
+
+def block(lines: list[str], caption: str) -> list[str]:
+    start = next(k for k, line in enumerate(lines) if line.startswith(f"  {caption}")) + 1
+    end = next((k for k in range(start, len(lines)) if not lines[k]), len(lines))
+    return lines[start:end]
+
+
+def test_cautions_and_findings_stand_before_the_layers_and_these_go_outward(flat: Answer) -> None:
+    names = list(sections(printout(flat)))
+    layers = ["1. porch.panels: panel", "2. porch.wrap: wrap", "3. porch.boards: hemlock"]
+    assert names[:7] == ["WHAT TO ORDER", "WHAT TO DO FIRST", "CAUTIONS", "FINDINGS", *layers]
+
+
+def test_order_goes_by_what_a_yard_picks_together(flat: Answer) -> None:
+    lines = sections(printout(flat))["WHAT TO ORDER"][1:10]
+    items = [re.sub(r"^ +\d+  ", "", line).split()[0] for line in lines]
+    assert items == ["panel", "wrap", "tape", "hemlock", "hemlock", "hemlock", "ring_nail",
+                     "cap_nail", "finish_nail"]  # fmt: skip
+
+
+def test_each_layer_says_what_to_do_first(flat: Answer) -> None:
+    text = "\n".join(sections(printout(flat))["WHAT TO DO FIRST"])
+    places = [text.index(words) for words in ("Snap a line at", "Unroll", "Snap the start line")]
+    assert places == sorted(places)
+
+
+def test_every_sheet_is_sawn_once_and_every_piece_comes_from_one(flat: Answer) -> None:
+    lines = block(sections(printout(flat))["1. porch.panels: panel"], "Sheets")
+    assert sum(int(found[1]) for line in lines if (found := re.match(r"    - (\d+) x", line))) == (
+        len(flat["sheets"])
+    )
+    made = re.findall(r"\d+\.\d+\.\d+", " ".join(re.findall(r"\[[^\]]*\]", " ".join(lines))))
+    assert sorted(made) == sorted(
+        piece["id"].removeprefix("porch.panels.")
+        for piece in flat["pieces"]
+        if piece["layer"] == "panels"
+    )
+
+
+@pytest.mark.parametrize("layer", ["1. porch.panels: panel", "2. porch.wrap: wrap",
+                                   "3. porch.boards: hemlock"])  # fmt: skip
+def test_fasteners_of_a_layer_stand_with_it_and_say_what_was_counted(
+    flat: Answer, layer: str
+) -> None:
+    name = layer.split(".")[2].split(":", maxsplit=1)[0]
+    rows = [row for row in flat["fasteners"] if row["layer"] == name]
+    lines = block(sections(printout(flat))[layer], "Fasteners")
+    counts = [int(found[1]) for line in lines if (found := re.match(r" +(\d+)  \w", line))]
+    assert counts == [row["count"] for row in rows]
+    text = re.sub(r"\s+", " ", " ".join(lines))
+    assert all(row["counted"].split()[0] in text for row in rows)
+
+
+def test_tape_stands_with_the_wrap_by_place(flat: Answer) -> None:
+    lines = block(sections(printout(flat))["2. porch.wrap: wrap"], "Used by length")
+    rows = [re.split(r" {2,}", line.strip()) for line in lines[1:]]
+    assert [row[2] for row in rows if len(row) > 2] == ["side laps", "openings"]
+    assert [row[0] for row in rows if len(row) > 2] == [
+        f"{row['length'] / 12:.1f} ft" for row in flat["consumables"]
+    ]
+
+
+def test_a_product_of_two_surfaces_is_cut_once_and_says_for_which(twice: Answer) -> None:
+    found = sections(printout(twice))
+    first, second = (
+        "\n".join(found[name]) for name in ("3. porch.boards: hemlock", "6. entry.boards: hemlock")
+    )
+    assert "Cut list by stick, longest first (also for entry.boards):" in first
+    assert "entry.boards.1.1.1" in first
+    assert "Cut list" not in second
+    assert "Courses:" in second
+    assert "Fasteners:" in second
+
+
+def test_no_line_is_wider_than_the_page(twice: Answer) -> None:
+    assert max(map(len, printout(twice).splitlines())) <= WIDTH
