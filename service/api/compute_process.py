@@ -16,6 +16,7 @@ import socket
 import struct
 import traceback
 from collections.abc import Callable
+from contextlib import suppress
 from dataclasses import dataclass
 from typing import Any, Final, Protocol
 
@@ -76,7 +77,13 @@ def serve(channel: socket.socket, task: Task) -> None:
     gc.collect()
     gc.freeze()
     gc.set_threshold(50_000, 20, 50)
-    _write(stream, _head(READY), b"")
+    with suppress(ConnectionError):  # whoever asked is gone: there is nobody to tell
+        _write(stream, _head(READY), b"")
+        _answer_all(stream, run)
+
+
+def _answer_all(stream: _Stream, run: Callable[[bytes, Picked], Outcome]) -> None:
+    """Answer one job after the other until the other side closes."""
     while (job := _read(stream)) is not None:
         head, body = job
         _write(stream, _head(BEGUN), b"")

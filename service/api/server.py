@@ -44,7 +44,8 @@ def run(factory: str, settings: Settings) -> int:
         return serve(factory, settings, listener)
     target = partial(_worker, factory, settings)
     stop_seconds = settings.drain_seconds + settings.deadline_seconds + _STOP_SECONDS
-    return Supervisor(target, listener, settings.workers, stop_seconds).run()
+    patience = settings.silent_seconds
+    return Supervisor(target, listener, settings.workers, patience, stop_seconds).run()
 
 
 def _worker(factory: str, settings: Settings, listener: socket.socket, beat: Connection) -> None:

@@ -63,6 +63,10 @@ class Settings(BaseSettings):
         1.0, ge=0, le=600,
         description="How long new work is still told 503 after SIGTERM, before the door is shut.",
     )  # fmt: skip
+    silent_seconds: float = Field(
+        20.0, ge=2, le=600,
+        description="A server process not heard for so long is replaced; a busy machine is slow.",
+    )  # fmt: skip
     connections: int = Field(
         2_000, ge=1, le=100_000, description="Connections of one server process; more: 503."
     )

@@ -27,8 +27,6 @@ from service.api.metrics import FOLDER
 _LOG: Final = logging.getLogger("service.api")
 _CONTEXT: Final = multiprocessing.get_context("spawn")
 _LOOK_SECONDS: Final = 0.2
-_SILENT_SECONDS: Final = 10.0
-"""A server process that has not been heard for so long is killed and replaced."""
 _FIRST_SECONDS: Final = 60.0
 _AGAIN_SECONDS: Final = 1.0
 CANNOT_START: Final = 3
@@ -39,7 +37,8 @@ Target = Callable[[socket.socket, Connection], None]
 class _Server:
     """One server process as the supervisor sees it."""
 
-    def __init__(self, target: Target, listener: socket.socket) -> None:
+    def __init__(self, target: Target, listener: socket.socket, patience: float) -> None:
+        self._patience = patience
         self._pipe, theirs = _CONTEXT.Pipe(duplex=False)
         self.process: SpawnProcess = _CONTEXT.Process(target=target, args=(listener, theirs))
         self.process.start()
@@ -53,7 +52,7 @@ class _Server:
             while self._pipe.poll():
                 self._pipe.recv_bytes()
                 self.was_heard = True
-                self._until = time.monotonic() + _SILENT_SECONDS
+                self._until = time.monotonic() + self._patience
         except (EOFError, OSError):
             return
 
@@ -73,15 +72,22 @@ class _Server:
 class Supervisor:
     """Keeps `count` server processes running until it is told to stop.
 
-    `stop_seconds` is the time that they have to stop by themselves.
+    One that has not been heard for `patience` seconds is lost; `stop_seconds` is the time that they
+    have to stop by themselves.
     """
 
     def __init__(
-        self, target: Target, listener: socket.socket, count: int, stop_seconds: float
+        self,
+        target: Target,
+        listener: socket.socket,
+        count: int,
+        patience: float,
+        stop_seconds: float,
     ) -> None:
         self._target = target
         self._listener = listener
         self._count = count
+        self._patience = patience
         self._stop_seconds = stop_seconds
         self._servers: list[_Server] = []
         self._stopping = False
@@ -117,7 +123,7 @@ class Supervisor:
         return 0
 
     def _started(self) -> _Server:
-        return _Server(self._target, self._listener)
+        return _Server(self._target, self._listener, self._patience)
 
     def _replace(self, lost: _Server) -> None:
         if self._stopping:

@@ -141,6 +141,7 @@ class _Unrolling:
         self.laps = laps
         self.preferred = preferred
         self.rolls: list[int] = []
+        self.used: Counter[int] = Counter()
         self.rest = 0
         self.ends: dict[tuple[int, int], list[int]] = defaultdict(list)
 
@@ -168,17 +169,17 @@ class _Unrolling:
 
     def _open(self, to_come: int) -> bool:
         """Open a roll: the last one the cheapest that holds what is still to come."""
-        used = Counter(self.rolls)
         able = [
             n
             for n in self.preferred
-            if (supply := self.stocks[n].supply) is None or used[n] < supply
+            if (supply := self.stocks[n].supply) is None or self.used[n] < supply
         ]
         if not able:
             return False
         last = [n for n in able if self.stocks[n].usable >= to_come]
         number = min(last, key=lambda n: self.stocks[n].cost) if last else able[0]
         self.rolls.append(number)
+        self.used[number] += 1
         self.rest = self.stocks[number].usable
         return True
 

@@ -12,7 +12,7 @@ from service.order.lines import Bought, bought
 from service.products.kind import Said, Task
 from service.products.rows import OrderRow, PlanRow
 from service.products.stock import Objective
-from service.units.writing import stock_length
+from service.units.writing import counted, stock_length
 
 
 def plan_row(
@@ -56,7 +56,7 @@ def _said(cost: Fraction, objective: Objective, unit: str, goods: str) -> str:
         return f"{stock_length(int(cost), unit)} of {goods}"
     if objective.measured_in == "money":
         return f"a cost of {float(cost):,.2f}"
-    return f"{int(cost)} {objective.measured_in}"
+    return counted(int(cost), objective.measured_in)
 
 
 def order_lines(

@@ -62,6 +62,15 @@ class RuleBook:
         self.note(entry["rule"], key, _shown(entry, value), source)
         return value
 
+    def as_sent(self, key: str) -> JsonValue:
+        """Rule `key` as the caller sent it at the nearest level; None where it was not sent."""
+        entry = next(one for name, one in self._defaults.items() if one.get("key", name) == key)
+        for _, rules in self._levels:
+            value = getattr(rules, key, None)
+            if value is not None:
+                return _shown(entry, value)
+        return None
+
     def sent(self, key: str) -> bool:
         """Whether the caller set rule `key` at any level."""
         return any(getattr(rules, key, None) is not None for _, rules in self._levels)
@@ -241,7 +250,8 @@ class Kind:
     `lay` places a layer on its surface; `supply` chooses stock for all layers that share a
     product; `fasten` counts fasteners over placed pieces of one layer (its index in `Supplied`);
     `draw` marks it on the surface's sheet; `broken` names the kind's own laws that a product's rows
-    break, which no answer may. `forms` are the product shapes it takes, by form, and
+    break, which no answer may. `stock_rules` are the keys that concern the stock of a product: all
+    layers that share it must have them alike. `forms` are the product shapes it takes, by form, and
     `fastened_by` the form of its fasteners.
     """
 
@@ -256,6 +266,7 @@ class Kind:
     draw: Callable[[Supplied, int, str], DrawnLayer]
     broken: Callable[[Supplied], Sequence[str]]
     folder: Path
+    stock_rules: tuple[str, ...] = ()
     cautions: tuple[str, ...] = ()
     not_computed: tuple[str, ...] = ()
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping, Sequence
 from typing import Any
 
@@ -84,6 +85,9 @@ def _sentence(error: Mapping[str, Any]) -> str:
     """What is wrong, without any string that was sent: the tag of a union would be one."""
     if error["type"] == "union_tag_invalid":
         return f"this must be one of {error['msg'].rpartition('expected tags: ')[2]}"
+    if error["type"] in ("too_short", "too_long"):
+        bound = re.search(r"at (?:least|most) \d+", error["msg"])
+        return f"this list must have {bound[0]} items" if bound else "this list has a wrong length"
     return _PLAIN.get(error["type"], str(error["msg"]))
 
 

@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import Any
 
-from service.errors import Basis, Fault, Finding, Relaxed, TradeRefused
+from service.errors import Basis, Cure, Fault, Finding, Relaxed, TradeRefused
 from service.order.lines import Bought, bought
 from service.products.kind import Kind, LaidLayer, Offered, RuleBook, Said, Supplied
 from service.products.rows import FastenerRow, OrderRow
@@ -110,12 +110,39 @@ def _supply_all(
         kind = members[0][0].kind
         try:
             layers = [layer for _, layer in members]
+            _stock_rules_alike(kind, layers)
             supplied.append((kind, kind.supply(layers, job.settings, said)))
         except TradeRefused as refusal:
             faults += refusal.faults
     if faults:
         raise TradeRefused(*faults)
     return supplied
+
+
+def _stock_rules_alike(kind: Kind, layers: Sequence[LaidLayer]) -> None:
+    """Refuse layers that share a product and differ in a rule of its stock, as the kerf (19.2)."""
+    first, *others = (layer.task for layer in layers)
+    faults = []
+    for key in kind.stock_rules:
+        own = first.rules.as_sent(key)
+        for task in others:
+            sent = task.rules.as_sent(key)
+            if sent == own:
+                continue
+            other, value = (task, own) if own is not None else (first, sent)
+            at = f"{other.pointer}/rules/{key}"
+            faults.append(
+                Fault(
+                    "stock-rules-differ",
+                    f"{first.at} and {task.at} share {first.product.id}, whose stock is one: give "
+                    f"both the same `{key}`",
+                    at,
+                    cure=Cure(at, value),
+                    rule="19.2",
+                )
+            )
+    if faults:
+        raise TradeRefused(*faults)
 
 
 def _fastener_order(job: Job, fasteners: tuple[FastenerRow, ...]) -> tuple[OrderRow, ...]:

@@ -48,6 +48,11 @@ def size(ticks: int, unit: str) -> str:
     return millimetres(ticks).replace(".0 mm", " mm")
 
 
+def counted(number: int, things: str) -> str:
+    """A number of things by their plural, `12 sheets`, or `1 sheet`."""
+    return f"{number} {things.removesuffix('s') if number == 1 else things}"
+
+
 def _mixed(ticks: int, parts: int) -> str:
     total = nearest(ticks, INCH // parts) // (INCH // parts)
     whole, part = divmod(total, parts)

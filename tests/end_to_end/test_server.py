@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import os
 import signal
 import subprocess
@@ -120,7 +121,7 @@ def test_a_killed_server_process_is_replaced_and_its_compute_processes_end():
 
 
 def test_a_frozen_server_process_is_replaced():
-    server = Server("--workers", "2", "--compute", "1")
+    server = Server("--workers", "2", "--compute", "1", TAKEOFF_SILENT_SECONDS="6")
     try:
         server.until_ready()
         frozen = min(server.serving())
@@ -227,3 +228,23 @@ def test_a_setting_that_cannot_be_is_refused_at_the_start():
     )  # fmt: skip
     assert ended.returncode != 0
     assert "processes" in ended.stderr
+
+
+def test_a_compute_process_whose_owner_is_gone_says_nothing():
+    """It was at work when its server was killed: there is nobody to tell."""
+    server = Server(
+        "--workers", "2", "--compute", "1", TAKEOFF_FUNCTION="tests.contract.standins:act"
+    )
+    try:
+        server.until_ready()
+        with ThreadPoolExecutor(4) as threads:
+            asked = [threads.submit(server.post, b'{"act":"sleep","seconds":2}') for _ in range(4)]
+            time.sleep(1)
+            for pid in server.serving():
+                os.kill(pid, signal.SIGKILL)
+            assert all(isinstance(one.exception(), httpx.TransportError) for one in asked)
+        time.sleep(3)
+        assert "Traceback" not in server.log()
+        assert all(json.loads(line) for line in server.log().splitlines())
+    finally:
+        server.kill()

@@ -52,7 +52,11 @@ REFUSALS = {
     "roll-too-narrow, by a little": [("/products/0/width", 6)],
     "roll-too-narrow, hardly a roll": [("/products/0/width", 1)],
     "too-many-widths": [("/products/0/width", 6.01)],
-    "too-many-widths, at any lap": [("/rules/turn_down", "1000 ft"), ("/products/0/width", 7)],
+    "too-many-widths, at any lap": [
+        ("/rules/turn_down", "500 ft"),
+        ("/products/0/width", 7),
+        ("/products/0/stock/0/length", "1500 ft"),
+    ],
     "roll-too-short": [("/products/0/stock/0/length", 6)],
     "stock-short": [("/products/0/stock/0/on_hand", 0)],
 }

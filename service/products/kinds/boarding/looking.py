@@ -13,7 +13,7 @@ from service.products.kind import LaidLayer, Said, Task
 from service.products.kinds.boarding.counting import Shared
 from service.products.rows import JointRow
 from service.units.ticks import INCH
-from service.units.writing import both
+from service.units.writing import both, counted
 
 if TYPE_CHECKING:
     from service.products.kinds.boarding.placing import Pieces
@@ -107,9 +107,9 @@ def _say_staircases(task: Task, joints: Joints, said: Said) -> None:
             Finding(
                 "staircase",
                 task.at,
-                f"{len(found)} times the joints of four touching courses climb in equal steps, "
-                f"first from course {course} at {both(at)}: nothing is wrong, but the eye follows "
-                "the line",
+                f"{counted(len(found), 'times')}: the joints of four touching courses climb in "
+                f"equal steps, first from course {course} at {both(at)}: nothing is wrong, but the "
+                "eye follows the line",
                 rule="6.6",
                 measure=at,
             )
@@ -161,8 +161,9 @@ def _say_one_line(task: Task, joints: Joints, said: Said) -> None:
             Finding(
                 "h-joint",
                 task.at,
-                f"{len(found)} times the joints of two courses with one between them lie within "
-                f"{both(SAME_STATION)}, first in courses {course} and {course + 2} at {both(at)}",
+                f"{counted(len(found), 'times')}: the joints of two courses with one between them "
+                f"lie within {both(SAME_STATION)}, first in courses {course} and {course + 2} at "
+                f"{both(at)}",
                 rule="6.6",
                 measure=apart,
                 limit=SAME_STATION,

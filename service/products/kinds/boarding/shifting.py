@@ -28,7 +28,7 @@ def shift_cure(
     holes: Sequence[FramedHole],
     leg: Leg,
 ) -> Cure | None:
-    """The nearest shift of the courses that leaves no narrow leg and no rip under the least.
+    """A near shift of the courses that leaves no narrow leg and no rip under the least.
 
     It is an `aim` that puts a joint on a mark of the tape, 1/16 in or 1 mm. None where the caller
     said how the courses lie, where stations are not those that were sent, or where no shift does.

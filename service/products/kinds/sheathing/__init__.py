@@ -22,6 +22,7 @@ KIND = Kind(
     draw=draw,
     broken=broken,
     folder=Path(__file__).parent,
+    stock_rules=("kerf", "cut_to", "keep_offcut", "min_strip", "cull", "spare", "flat_pct"),
     cautions=(
         "Sheets overhead are heavy: lift them with two people or a lift, and brace them until "
         "they are nailed.",

@@ -135,7 +135,9 @@ def lay(task: Task, said: Said) -> LaidLayer:
         raise TradeRefused(
             Fault("nothing-left", "the openings leave nothing to cover", task.pointer, rule="1.1")
         )
-    edges = task.rules.choose("11.8", "edges", task.layer.edges, "open")
+    # Upright sheets of a wall end on its plates.
+    plain = "blocked" if task.surface.type == "wall" and not bearings else "open"
+    edges = task.rules.choose("11.8", "edges", task.layer.edges, plain)
     sheets = Sheets(
         frame, laid, bearings, lines, seats, arrangement.joints, pieces, openings, framed, gap,
         edges, arrangement,

@@ -22,6 +22,7 @@ KIND = Kind(
     draw=draw,
     broken=broken,
     folder=Path(__file__).parent,
+    stock_rules=("wrap_end_lap", "end_lap_offset", "reuse_from", "cull", "spare", "flat_pct"),
     cautions=(
         "Wrap is no walking surface and no roof: it is slippery, and it sheds water only when "
         "lapped and taped as its printed instruction says.",

@@ -36,11 +36,6 @@ def order_of(
     return order_lines(task, Counter(one.length for one in rolls), said, row, "rolls")
 
 
-def open_in(wrap: Wrap, piece: Piece) -> int:
-    """Twice the area of openings within what a piece is the first to cover."""
-    return twice_area(intersection(piece.covers, wrap.open))
-
-
 def account_for(made: Supplied, extra: Mapping[str, int]) -> None:
     """Every bought half square tick into its account; raises LawBroken if any is missing."""
     width = made.layers[0].task.product.width
@@ -67,18 +62,24 @@ def _piece(ledger: Ledger, layer: LaidLayer, piece: Piece, width: int) -> None:
     wrap: Wrap = layer.detail
     low, high, near, far = piece.zone
     whole, zone = 2 * width * (piece.high - piece.low), 2 * (high - low) * (far - near)
+    on = twice_area(piece.covers)
+    turned, ripped = (0, 0) if on == zone else _at_edges(wrap, piece)
+    ledger.enter("lap_or_tongue", whole - zone + turned)
+    ledger.enter("rip", ripped)
+    ledger.enter("notch", piece.cut)
+    ledger.enter("installed", on - piece.cut)
+    ledger.enter("snap", zone - turned - ripped - on)
+
+
+def _at_edges(wrap: Wrap, piece: Piece) -> tuple[int, int]:
+    """Twice the areas of a piece's zone that are turned down, and that reach further."""
+    low, high, near, far = piece.zone
     box = (Polygon(rectangle(low, near, high, far)),)
     reached = intersection(wrap.cover, box)
     beyond = difference(box, reached)
     # An opening that is left out of the wrap lies beyond the cover too, and is no rip.
     ripped = twice_area(beyond) - twice_area(intersection(beyond, piece.covers))
-    on, cut = twice_area(piece.covers), open_in(wrap, piece)
-    turned = twice_area(difference(reached, wrap.outline))
-    ledger.enter("lap_or_tongue", whole - zone + turned)
-    ledger.enter("rip", ripped)
-    ledger.enter("notch", cut)
-    ledger.enter("installed", on - cut)
-    ledger.enter("snap", zone - turned - ripped - on)
+    return twice_area(difference(reached, wrap.outline)), ripped
 
 
 def compare(made: Supplied) -> ComparedRow:

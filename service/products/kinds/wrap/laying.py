@@ -8,6 +8,7 @@ from itertools import pairwise
 from math import atan2, degrees
 from typing import Literal
 
+from service.errors import Fault, TradeRefused
 from service.geometry.frame import Frame, frame_of
 from service.geometry.plane import difference, grown, union
 from service.geometry.rings import Point, Polygon, Region, bounds, twice_area
@@ -63,6 +64,10 @@ def lay(task: Task, said: Said) -> LaidLayer:
     )  # fmt: skip
     say_what_was_laid(task, wrap, said)
     region = twice_area(difference(wrap.outline, wrap.open))
+    if not region:
+        raise TradeRefused(
+            Fault("nothing-left", "the openings leave nothing to wrap", task.pointer, rule="1.1")
+        )
     return LaidLayer(
         task,
         direction,

@@ -12,13 +12,13 @@ from service.cutting.records import Stock
 from service.cutting.rolls import Laps, Length, RollPiece, RollPlan, roll_out
 from service.cutting.solve import EFFORTS
 from service.errors import Cure, Fault, Ticks, TradeRefused
-from service.geometry.plane import clip_to_boxes
+from service.geometry.plane import clip_to_boxes, intersection
 from service.geometry.rings import Region, twice_area
 from service.geometry.strips import refined
 from service.layout.widths import Strip, Width
 from service.products.buying import plan_row
 from service.products.kind import LaidLayer, Said, Settings, Supplied
-from service.products.kinds.wrap.counting import account_for, compare, open_in, order_of
+from service.products.kinds.wrap.counting import account_for, compare, order_of
 from service.products.kinds.wrap.rolling import laps_of, lengths_of, numbered, rolls_of
 from service.products.kinds.wrap.taping import taped
 from service.products.rows import JointRow, PieceRow, RunRow, StickRow
@@ -32,7 +32,8 @@ if TYPE_CHECKING:
 class Piece:
     """One placed piece: its width and reach, and the box that it is the first to cover.
 
-    `zone` is low, high, near and far in stations; `covers` what of the surface lies in it.
+    `zone` is low, high, near and far in stations; `covers` what of the surface lies in it, and
+    `cut` twice the area that openings take of that.
     """
 
     id: str
@@ -43,6 +44,7 @@ class Piece:
     high: int
     zone: tuple[int, int, int, int]
     covers: Region
+    cut: int
 
 
 def supply(layers: Sequence[LaidLayer], settings: Settings, said: Said) -> Supplied:
@@ -100,6 +102,7 @@ def _of_strip(layer: LaidLayer, strip: Strip, own: Sequence[RollPiece]) -> list[
         Piece(
             f"{layer.task.at}.{strip.width}.{strip.number}.{k + 1}",
             piece.roll, width, strip, piece.low, piece.high, zone, covers,
+            twice_area(intersection(covers, wrap.open)),
         )
         for k, (piece, zone, covers) in enumerate(zip(own, zones, open_surface, strict=True))
     ]  # fmt: skip
@@ -143,15 +146,9 @@ def _piece(layer: LaidLayer, piece: Piece, names: Sequence[str]) -> PieceRow:
     return PieceRow(
         piece.id, f"{task.at}.{strip.width}.{strip.number}", task.surface.id, task.layer_id,
         task.product.id, strip.width, near, far, piece.low, piece.high, piece.high - piece.low,
-        ("square", "square"), "none", 0, 0, (), covered(layer, piece), 0, names[piece.roll],
-        width.high - width.low,
+        ("square", "square"), "none", 0, 0, (), twice_area(piece.covers) - piece.cut, 0,
+        names[piece.roll], width.high - width.low,
     )  # fmt: skip
-
-
-def covered(layer: LaidLayer, piece: Piece) -> int:
-    """Twice the area of the surface that a piece is the first to cover, openings off."""
-    wrap: Wrap = layer.detail
-    return twice_area(piece.covers) - open_in(wrap, piece)
 
 
 def _runs(layer: LaidLayer, pieces: Sequence[Piece], laps: Laps) -> list[RunRow]:

@@ -1,0 +1,145 @@
+"""Wrap on rectangles of all sorts: caps, tape and ledger by other methods, and what cannot fall.
+
+What lies where is checked for every shape of surface in `test_build_ups`.
+"""
+
+from __future__ import annotations
+
+import json
+from copy import deepcopy
+from typing import Any
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from service.compute import Picked, answer
+from tests.independent import wrapping
+from tests.independent.wrapping import Wrapped
+from tests.strategies.asking import answered
+from tests.strategies.budget import FEW, LAW
+
+Request = dict[str, Any]
+
+TURN = 2
+SQUARE_INCH = 2 * 1_016_000**2
+"""Half square ticks in a square inch."""
+
+
+@st.composite
+def wraps(draw: st.DrawFn, directions: tuple[int | None, ...] = (None, 0, 90)) -> Request:
+    """A rectangle in whole inches with up to two small openings that lie apart."""
+    length, width = draw(st.integers(60, 400)), draw(st.integers(60, 200))
+    hole = st.tuples(st.integers(6, 24), st.integers(6, 40))
+    openings = [
+        {"id": f"o{k}", "rectangle": [5 + k * 30, draw(st.integers(3, 15)), *draw(hole)]}
+        for k in range(draw(st.integers(0, 2)))
+    ]
+    direction = draw(st.sampled_from(directions))
+    layer = {"kind": "wrap", "product": "roll", "tape": "tape"}
+    supports = {"direction": draw(st.sampled_from([0, 90])),
+                "spacing": draw(st.sampled_from([12, 16, 19.2, 24]))}  # fmt: skip
+    return {
+        "unit": "in",
+        "rules": {"wrap_lap": draw(st.sampled_from([2, 4, 6, 8]))},
+        "surfaces": [
+            {
+                "id": "area",
+                "view": "facing",
+                "rectangle": [length, width],
+                "supports": supports,
+                "openings": openings,
+                "layers": [layer | ({} if direction is None else {"direction": direction})],
+            }
+        ],
+        "products": [
+            {"id": "roll", "form": "roll", "width": draw(st.sampled_from([36, 54, 108])),
+             "stock": [{"length": draw(st.sampled_from(["15 ft", "40 ft", "100 ft"]))}]},
+            {"id": "tape", "form": "tape", "width": 2.5, "length": "165 ft"},
+        ],
+    }  # fmt: skip
+
+
+def rolls(answer: Request) -> int:
+    """How many rolls of wrap are bought."""
+    return sum(row["buy"] for row in answer["order"] if row["form"] == "roll")
+
+
+@LAW
+@given(request=wraps())
+def test_caps_on_members_are_counted_point_by_point(request: Request) -> None:
+    made = answered(request)
+    counted = sum(row["count"] for row in made["fasteners"] if row["where"] == "line")
+    assert counted == wrapping.caps_on_members(Wrapped(request, made))
+
+
+@LAW
+@given(request=wraps())
+def test_tape_is_as_long_as_the_laps(request: Request) -> None:
+    made = answered(request)
+    lengths = {row["where"]: row["length"] for row in made["consumables"]}
+    for where, length in wrapping.tape(Wrapped(request, made)).items():
+        assert lengths.get(where, 0) == pytest.approx(length, abs=0.01)
+
+
+@LAW
+@given(request=wraps())
+def test_the_ledger_by_whole_polygons(request: Request) -> None:
+    """And nothing is moved by snapping where everything is square."""
+    made = answered(request)
+    own = {row["account"]: int(row["half_square_ticks"]) / SQUARE_INCH for row in made["ledger"]}
+    for account, area in wrapping.accounts(Wrapped(request, made), TURN).items():
+        assert own[account] == pytest.approx(area, abs=0.05)
+    assert own["snap"] == 0
+
+
+@LAW
+@given(request=wraps())
+def test_end_laps_of_neighbouring_widths_lie_apart(request: Request) -> None:
+    """12 in (13.1), by the pieces' own ends."""
+    ends: dict[int, list[float]] = {}
+    joined = answered(request)
+    pieces = {row["id"]: row for row in joined["pieces"]}
+    for row in joined["joints"]:
+        first = pieces[row["between"][0]]
+        ends.setdefault(first["course"], []).append(first["to"])
+    for width, own in ends.items():
+        for at in own:
+            assert all(abs(at - other) > 11.999 for other in ends.get(width + 1, []))
+
+
+@FEW
+@given(request=wraps((None,)))
+def test_the_direction_taken_buys_no_more_than_the_other(request: Request) -> None:
+    taken = rolls(answered(request))
+    for direction in (0, 90):
+        other = deepcopy(request)
+        other["surfaces"][0]["layers"][0]["direction"] = direction
+        assert taken <= rolls(answered(other))
+
+
+@FEW
+@given(request=wraps((0, 90)), more=st.integers(1, 6))
+def test_a_longer_lap_never_buys_less(request: Request, more: int) -> None:
+    """Where the plan with the shorter lap is proved."""
+    longer = deepcopy(request)
+    longer["rules"]["wrap_lap"] += more
+    short, long = answered(request), answered(longer)
+    if short["cut_plans"][0]["optimal"]:
+        assert rolls(short) <= rolls(long)
+
+
+@FEW
+@given(request=wraps((0, 90)))
+def test_an_opening_never_changes_the_rolls(request: Request) -> None:
+    """Wrap is laid over it and cut out (13.4)."""
+    closed = deepcopy(request)
+    closed["surfaces"][0]["openings"] = []
+    assert answered(request)["order"][0] == answered(closed)["order"][0]
+
+
+@FEW
+@given(request=wraps())
+def test_the_same_request_gives_the_same_bytes(request: Request) -> None:
+    body = json.dumps(request).encode()
+    assert answer(body, Picked()).body == answer(body, Picked()).body
