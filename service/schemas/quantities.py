@@ -138,7 +138,7 @@ def _number(value: Any, info: ValidationInfo) -> int:
 def _bounded(least: int, message: str) -> Any:
     def read(value: Any, info: ValidationInfo) -> int:
         ticks = _number(value, info)
-        if ticks < least:
+        if ticks < least or (least == 0 and not isinstance(value, str) and value < 0):
             raise _wrong(message)
         if abs(ticks) > LONGEST:
             raise _wrong("a length is at most 10 km")
@@ -227,9 +227,13 @@ Point = Annotated[
 """x and y in ticks."""
 
 
-def _decimal(low: Decimal, high: Decimal, places: int, what: str) -> Any:
+def _decimal(
+    low: Decimal, high: Decimal, places: int, what: str, written: str | None = None
+) -> Any:
+    """A number; as a string too where `written` says how it may be written."""
+
     def read(value: Any) -> Fraction:
-        if isinstance(value, str) and re.fullmatch(r"-?[0-9]{1,12}(\.[0-9]{1,6})?", value):
+        if written and isinstance(value, str) and re.fullmatch(written, value, re.ASCII):
             value = Decimal(value)
         if isinstance(value, bool) or not isinstance(value, int | Decimal):
             raise _wrong(f"{what} must be a number")
@@ -277,16 +281,18 @@ Positive = Annotated[
 ]
 """An exact Fraction over zero."""
 
+_MONEY = r"^[0-9]{1,9}(\.[0-9]{1,4})?$"
+
 Price = Annotated[
     Fraction,
-    _decimal(Decimal(0), Decimal(1_000_000_000), 4, "a price"),
+    _decimal(Decimal(0), Decimal(1_000_000_000), 4, "a price", _MONEY),
     WithJsonSchema(
         {
             "description": "Money for one piece or pack: a decimal string, or a number, with "
             "at most 4 decimals.",
             "anyOf": [
                 {"type": "number", "minimum": 0, "maximum": 1_000_000_000},
-                {"type": "string", "pattern": r"^[0-9]{1,9}(\.[0-9]{1,4})?$", "maxLength": 14},
+                {"type": "string", "pattern": _MONEY, "maxLength": 14},
             ],
         }
     ),

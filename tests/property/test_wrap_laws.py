@@ -143,3 +143,14 @@ def test_an_opening_never_changes_the_rolls(request: Request) -> None:
 def test_the_same_request_gives_the_same_bytes(request: Request) -> None:
     body = json.dumps(request).encode()
     assert answer(body, Picked()).body == answer(body, Picked()).body
+
+
+@LAW
+@given(request=wraps())
+def test_no_width_is_one_too_many(request: Request) -> None:
+    """Without the last one the far edge, with its turn-down, would lie bare (13.2)."""
+    made = answered(request)
+    across = request["surfaces"][0]["rectangle"][made["layers"][0]["direction"] == 0]
+    reached = [max(row["near"], row["far"]) for row in made["courses"]]
+    assert reached[-1] >= across + TURN
+    assert all(edge < across + TURN for edge in reached[:-1])

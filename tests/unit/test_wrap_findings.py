@@ -47,7 +47,7 @@ def said(request: Request) -> set[str]:
     return {row["code"] for row in answered(request)["findings"]}
 
 
-REFUSALS = {
+REFUSALS: dict[str, list[tuple[str, Any]]] = {
     "roll-too-narrow": [("/products/0/width", 5)],
     "roll-too-narrow, by a little": [("/products/0/width", 6)],
     "roll-too-narrow, hardly a roll": [("/products/0/width", 1)],
