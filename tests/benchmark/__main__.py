@@ -145,7 +145,7 @@ def main() -> int:
     server = subprocess.Popen(
         [sys.executable, "-m", "service", "serve", "--port", str(port), "--workers", "1",
          "--compute", "1"],
-        stdout=subprocess.DEVNULL,
+        stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL,
     )  # fmt: skip
     try:
         wait_until_ready(f"http://127.0.0.1:{port}", server)
