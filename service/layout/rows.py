@@ -34,9 +34,19 @@ def rows_by_width(
 
 
 def rows_by_members(
-    low: int, high: int, width: int, gap: int, stations: Sequence[int], starts_low: bool
+    low: int,
+    high: int,
+    width: int,
+    gap: int,
+    stations: Sequence[int],
+    least: int,
+    starts_low: bool,
 ) -> tuple[Course, ...] | None:
-    """Rows whose seams lie on members that run with them; None where a bay is too wide."""
+    """Rows whose seams lie on members that run with them; None where a bay is too wide.
+
+    The last seam moves back to a member that leaves `least` for the last row, if one does and
+    the row before keeps as much (11.4).
+    """
     order = sorted(stations) if starts_low else sorted(low + high - at for at in stations)
     edges, at = [low], low
     while high - at > width:
@@ -46,6 +56,7 @@ def rows_by_members(
             return None
         at = order[place]
         edges.append(at)
+    _widened(edges, order, high - least - (gap - gap // 2), least + gap)
     edges.append(high)
     near = [edge + (gap - gap // 2 if edge > low else 0) for edge in edges[:-1]]
     far = [edge - (gap // 2 if edge < high else 0) for edge in edges[1:]]
@@ -54,6 +65,15 @@ def rows_by_members(
         for k, (a, b) in enumerate(zip(near, far, strict=True))
     ]
     return tuple(rows) if starts_low else tuple(_turned(row, low + high) for row in rows)
+
+
+def _widened(edges: list[int], order: Sequence[int], latest: int, apart: int) -> None:
+    """Move the last seam to the last member up to `latest`, `apart` from the edge before it."""
+    if len(edges) < 2 or edges[-1] <= latest:
+        return
+    place = bisect_right(order, latest) - 1
+    if place >= 0 and order[place] - edges[-2] >= apart:
+        edges[-1] = order[place]
 
 
 def _turned(row: Course, sides: int) -> Course:

@@ -187,7 +187,7 @@ def test_rows_along_members_meet_on_members_or_not_at_all(
     """The middle of each seam is a member's; None only where no set of members would do."""
     high, full, gap = sixteenths(net), sixteenths(width), sixteenths(0.125)
     seats = [sixteenths(at) for at in range(first, net, spacing)]
-    rows = rows_by_members(0, high, full, gap, seats, starts_low)
+    rows = rows_by_members(0, high, full, gap, seats, sixteenths(12), starts_low)
     if rows is None:
         assert not _reachable(high, full, gap, seats)
         return

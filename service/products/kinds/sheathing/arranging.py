@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
+from functools import cache
 from typing import Any
 
 from service.cutting.sheet_fill import fills
@@ -29,9 +30,6 @@ from service.products.kinds.sheathing.refusing import askew, blocked
 from service.products.stock import stocks_of
 from service.units.ticks import INCH, down
 from service.units.writing import both
-
-MOST_COMPARED = 6
-"""Arrangements whose sheets are filled to compare them; the fewest joints pick these."""
 
 BLOCK_STEP = 4 * INCH
 """Where joints lie on blocks, they are tried at this step."""
@@ -167,10 +165,7 @@ def _least(
     groups: Sequence[list[Arranged]],
     rules: PanelRules,
 ) -> Arranged:
-    """Fewest joints near corners, then least stock, fewest pieces, and joints farthest apart.
-
-    Each of `groups` has some of its ways compared.
-    """
+    """Fewest joints near corners, then least stock, fewest pieces, and joints farthest apart."""
     kerf, stocks = task.rules.get("kerf"), _stocks(task)
 
     def parts(one: Arranged) -> Counter[Part]:
@@ -192,16 +187,17 @@ def _least(
     def apart(one: Arranged) -> int:
         return min(least_apart(runs, one.joints), half)
 
-    def first(one: Arranged) -> tuple[int, tuple[int, int], int]:
-        return one.near, pieces(one), -apart(one)
-
-    each = max(1, MOST_COMPARED // len(groups))
-    likely = [one for own in groups for one in sorted(own, key=first)[:each]]
-
-    def stock(one: Arranged) -> int:
-        plans = fills(parts(one), stocks, kerf, {})
+    @cache
+    def cost(sizes: frozenset[tuple[Part, int]]) -> int:
+        plans = fills(dict(sizes), stocks, kerf, {})
         return min((sum(stocks[n].cost for n, _ in plan) for plan in plans), default=1 << 62)
 
+    def stock(one: Arranged) -> int:
+        return cost(frozenset(parts(one).items()))
+
+    every = [one for own in groups for one in own]
+    least = min(one.near for one in every)
+    likely = [one for one in every if one.near == least]
     if len(likely) == 1:
         return likely[0]
     return min(likely, key=lambda one: (one.near, stock(one), pieces(one), -apart(one)))

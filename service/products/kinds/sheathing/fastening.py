@@ -57,7 +57,7 @@ def _of_piece(sheets: Sheets, piece: Piece, task: Task, edge: int, field: int) -
     for line in lines:
         where = "edge" if line.at_edge else "field"
         counts[where] += rows_across(line, edge if line.at_edge else field, away)
-    for length, crossed in _long_edges(sheets, piece, lines):
+    for length, crossed in _long_edges(sheets, piece, task):
         counts["long edge"] += rows_along(length, crossed, edge, away)
     return counts
 
@@ -109,13 +109,37 @@ def _at_opening(sheets: Sheets, piece: Piece, at: int, half: int) -> bool:
     return False
 
 
-def _long_edges(sheets: Sheets, piece: Piece, lines: list[Line]) -> list[tuple[int, int]]:
-    """Edges along blocks: their length, and how many members cross them (18.7)."""
-    if sheets.edges != "blocked":
-        return []
-    low, high, near, far = bounds(piece.sawn)
-    length = far - near if sheets.along_framing else high - low
-    return [(length, len(lines))] * 2
+def _long_edges(sheets: Sheets, piece: Piece, task: Task) -> list[tuple[int, int]]:
+    """Parts of edges that blocks carry: their length, and how many members cross them (18.7).
+
+    Where sheets run with the members these are ends: all if `blocked`, else those that meet.
+    """
+    axis = 0 if sheets.along_framing else 1
+    box, touch = bounds(piece.sawn), task.rules.get("min_touch")
+    found = []
+    for at, inside in ((box[2 * axis], 1), (box[2 * axis + 1], -1)):
+        if sheets.edges != "blocked" and not _on_block(sheets, piece, at):
+            continue
+        for polygon in piece.shape:
+            for low, high in reaches(polygon, at + inside, axis):
+                if high - low >= touch:
+                    found.append((high - low, _crossed(sheets, piece, low, high, touch)))
+    return found
+
+
+def _on_block(sheets: Sheets, piece: Piece, at: int) -> bool:
+    """Whether an end of a piece meets another on a block: the members run with the sheets."""
+    if not sheets.along_framing:
+        return False
+    half = sheets.gap - sheets.gap // 2
+    return any(abs(at - joint) <= half for joint in sheets.joints[piece.of])
+
+
+def _crossed(sheets: Sheets, piece: Piece, low: int, high: int, touch: int) -> int:
+    """Members that cross an edge between two stations of it."""
+    if sheets.along_framing:
+        return sum(low - NEAR_END <= at <= high + NEAR_END for at in sheets.seats)
+    return len(sheets.line(piece).touched(low, high, touch))
 
 
 def _clips(sheets: Sheets, task: Task) -> tuple[FastenerRow, ...]:

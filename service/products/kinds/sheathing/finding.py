@@ -32,6 +32,7 @@ def say_what_was_laid(task: Task, sheets: Sheets, said: Said) -> None:
     """Enter the findings of one laid layer."""
     _drift(task, sheets, said)
     _lost_length(task, sheets, said)
+    _narrow_strip(task, sheets, said)
     _bare_edges(task, sheets, said)
     _seams_near_corners(task, sheets, said)
     _blocks(task, sheets, said)
@@ -116,6 +117,24 @@ def _lost_length(task: Task, sheets: Sheets, said: Said) -> None:
                 f"{both(lost)} of each jointed sheet is cut off",
                 rule="11.3",
                 measure=lost,
+            )
+        )
+
+
+def _narrow_strip(task: Task, sheets: Sheets, said: Said) -> None:
+    """A row narrower than wanted, because its seam lies on a member (11.4)."""
+    rows, least = sheets.laid.courses, task.rules.get("min_strip")
+    narrow = min(rows, key=lambda row: row.face)
+    if len(rows) > 1 and narrow.face < least:
+        said.find(
+            Finding(
+                "strip-narrow",
+                task.at,
+                f"row {narrow.number} is {both(narrow.face)} wide, under {both(least)}: no other "
+                "member lets its seam move",
+                rule="11.4",
+                measure=narrow.face,
+                limit=least,
             )
         )
 

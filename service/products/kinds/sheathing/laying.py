@@ -20,6 +20,7 @@ from service.layout.runs import Course, Laid, Run, lay_runs
 from service.products.kind import Areas, LaidLayer, Offered, Said, Task
 from service.products.kinds.sheathing.arranging import Arrangement, arranged
 from service.products.kinds.sheathing.finding import say_what_was_laid
+from service.products.kinds.sheathing.holding import check_held
 from service.products.kinds.sheathing.meeting import Seam, seams_of
 from service.products.rows import CourseRow
 from service.units.writing import both
@@ -142,6 +143,7 @@ def lay(task: Task, said: Said) -> LaidLayer:
         frame, laid, bearings, lines, seats, arrangement.joints, pieces, openings, framed, gap,
         edges, arrangement,
     )  # fmt: skip
+    check_held(task, sheets, said)
     say_what_was_laid(task, sheets, said)
     installed = sum(twice_area(piece.shape) for piece in pieces)
     return LaidLayer(
@@ -185,10 +187,10 @@ def _rows(task: Task, region: Region, seats: Sequence[int]) -> tuple[Course, ...
     width, gap = task.product.width, task.rules.get("panel_gap")
     side = task.rules.choose("11.4", "start_side", task.layer.start_side, "low")
     starts_low = (side == "low") != _reversed(task)
+    least = task.rules.get("min_strip")
     if not seats:
-        least = task.rules.get("min_strip")
         return rows_by_width(low, high, width, gap, least, starts_low)
-    rows = rows_by_members(low, high, width, gap, seats, starts_low)
+    rows = rows_by_members(low, high, width, gap, seats, least, starts_low)
     if rows is None:
         at = f"{task.pointer}/direction"
         turned = float((Fraction(task.layer.direction) + 90) % 180)

@@ -1,0 +1,50 @@
+"""Whether the members hold the sheets: every piece should touch two, and some must be there."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from service.errors import Fault, Finding, TradeRefused
+from service.geometry.rings import bounds
+from service.products.kind import Said, Task
+
+if TYPE_CHECKING:
+    from service.products.kinds.sheathing.laying import Piece, Sheets
+
+
+def check_held(task: Task, sheets: Sheets, said: Said) -> None:
+    """Find the pieces that fewer than two members hold; refuse a layer that none holds (18.6)."""
+    counts = [_members(task, sheets, piece) for piece in sheets.pieces]
+    if not any(counts):
+        raise _nothing_behind(task)
+    unheld = sum(count < 2 for count in counts)
+    if unheld:
+        said.find(
+            Finding(
+                "piece-unheld",
+                task.at,
+                f"{unheld} of {len(counts)} pieces touch fewer than two members: give their ends "
+                "backing",
+                rule="11.1",
+            )
+        )
+
+
+def _members(task: Task, sheets: Sheets, piece: Piece) -> int:
+    if not sheets.along_framing:
+        touch = task.rules.get("min_touch")
+        return len(sheets.line(piece).touched(piece.low, piece.high, touch))
+    _, _, near, far = bounds(piece.sawn)
+    return sum(near - sheets.gap <= at <= far + sheets.gap for at in sheets.seats)
+
+
+def _nothing_behind(task: Task) -> TradeRefused:
+    # No cure: only the caller knows where the members are.
+    return TradeRefused(
+        Fault(
+            "no-member-behind",
+            "no member stands behind this surface: check the positions of its supports",
+            f"{task.surface.pointer}/supports",
+            rule="11.1",
+        )
+    )
