@@ -6,6 +6,7 @@ from collections import Counter
 from typing import Final
 
 from service.errors import LawBroken
+from service.order.shares import shared_out
 
 ACCOUNTS: Final = (
     "installed",
@@ -27,11 +28,10 @@ ACCOUNTS: Final = (
 """Where bought area can go, in the order in which it is reported."""
 
 
-class Ledger:
+class Page:
     """Amounts by account, in half square ticks (twice the area)."""
 
-    def __init__(self, product: str) -> None:
-        self.product = product
+    def __init__(self) -> None:
         self._amounts: Counter[str] = Counter()
 
     def enter(self, account: str, amount: int) -> None:
@@ -40,9 +40,51 @@ class Ledger:
             raise LawBroken(f"no such account: {account}")
         self._amounts[account] += amount
 
+    def amount(self, account: str) -> int:
+        """What stands in an account."""
+        return self._amounts[account]
+
+    @property
+    def total(self) -> int:
+        """All accounts together."""
+        return sum(self._amounts.values())
+
+
+class Ledger(Page):
+    """A product's ledger: a page for what its pieces take on each surface, and its own.
+
+    On its own page stands what belongs to the stock as a whole: kerfs, trims, rests, and what is
+    bought beyond the plan.
+    """
+
+    def __init__(self, product: str) -> None:
+        super().__init__()
+        self.product = product
+        self._surfaces: dict[str, Page] = {}
+
+    def of(self, surface: str) -> Page:
+        """The page of one surface."""
+        return self._surfaces.setdefault(surface, Page())
+
     def entries(self) -> tuple[tuple[str, int], ...]:
-        """Every account with its amount, in order."""
-        return tuple((account, self._amounts[account]) for account in ACCOUNTS)
+        """Every account with its amount over all pages, in order."""
+        pages = (self, *self._surfaces.values())
+        return tuple((account, sum(page.amount(account) for page in pages)) for account in ACCOUNTS)
+
+    def shares(self) -> tuple[tuple[str, str, int], ...]:
+        """Surface, account and amount, but for nothing: each account's shares add up to it.
+
+        What stands on the ledger's own page is shared by what the pieces of each surface take.
+        """
+        pages = self._surfaces
+        weights = [max(0, page.total) for page in pages.values()]
+        common = {account: shared_out(self.amount(account), weights) for account in ACCOUNTS}
+        return tuple(
+            (surface, account, amount)
+            for k, (surface, page) in enumerate(pages.items())
+            for account in ACCOUNTS
+            if (amount := page.amount(account) + common[account][k])
+        )
 
     def close(self, bought: int) -> None:
         """Check that the accounts are exactly what was bought; raises LawBroken if not."""

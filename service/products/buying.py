@@ -8,9 +8,10 @@ from fractions import Fraction
 from typing import Any
 
 from service.errors import Finding
+from service.ledger.book import Ledger
 from service.order.lines import Bought, bought
-from service.products.kind import Said, Task
-from service.products.rows import OrderRow, PlanRow
+from service.products.kind import Said, Supplied, Task
+from service.products.rows import LedgerRow, LedgerShareRow, OrderRow, PlanRow
 from service.products.stock import Objective
 from service.units.writing import counted, stock_length
 
@@ -86,6 +87,25 @@ def order_lines(
         _check_supply(task, stock, line, said, goods)
         rows.append(row(stock, line))
     return tuple(rows), extra
+
+
+def close_books(made: Supplied, ledger: Ledger, width: int, extra: Mapping[str, int]) -> None:
+    """Enter what is bought beyond the plan, close the ledger against the order, keep its rows.
+
+    `width` is that of the stock, and `extra` the length beyond the plan by account, in ticks.
+    """
+    for account in ("cull", "spare", "surplus"):
+        ledger.enter(account, 2 * width * extra[account])
+    total = sum((row.length or 0) * row.bought.buy for row in made.order)
+    made.bought_half_square_ticks = 2 * width * total
+    ledger.close(made.bought_half_square_ticks)
+    made.ledger = tuple(
+        LedgerRow(made.product, account, amount, width) for account, amount in ledger.entries()
+    )
+    made.shares = tuple(
+        LedgerShareRow(surface, made.product, account, amount)
+        for surface, account, amount in ledger.shares()
+    )
 
 
 def _check_supply(task: Task, stock: Any, line: Bought, said: Said, goods: str) -> None:

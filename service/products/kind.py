@@ -20,6 +20,7 @@ from service.products.rows import (
     FastenerRow,
     JointRow,
     LedgerRow,
+    LedgerShareRow,
     OrderRow,
     PieceRow,
     PlanRow,
@@ -198,6 +199,7 @@ class Supplied:
     `consumables` are used by length beside the layer itself, as tape is; they are pooled by
     their own product and ordered once. Of what is bought, `bought_half_square_ticks` is twice the
     area, and `covers_half_square_ticks` what it would cover laid end to end, its laps taken off.
+    `shares` is the ledger shared out to surfaces.
 
     `details` are the kind's own, one for each laid layer, in the order given.
     """
@@ -213,6 +215,7 @@ class Supplied:
     plans: tuple[PlanRow, ...] = ()
     order: tuple[OrderRow, ...] = ()
     ledger: tuple[LedgerRow, ...] = ()
+    shares: tuple[LedgerShareRow, ...] = ()
     bought_half_square_ticks: int = 0
     covers_half_square_ticks: int = 0
     compared: tuple[ComparedRow, ...] = ()

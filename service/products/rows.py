@@ -201,6 +201,26 @@ class LedgerRow:
 
 
 @dataclass(frozen=True, slots=True)
+class LedgerShareRow:
+    """What of one account of a product falls to one surface; shares add up to the account."""
+
+    surface: str
+    product: str
+    account: str
+    half_square_ticks: int
+
+
+@dataclass(frozen=True, slots=True)
+class OrderShareRow:
+    """What of one line of the order falls to one surface; shares add up to the line."""
+
+    surface: str
+    line: OrderRow
+    buy: int
+    price: float | None
+
+
+@dataclass(frozen=True, slots=True)
 class ComparedRow:
     """What a flat percentage orders, beside what is bought.
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from functools import reduce
@@ -9,8 +10,10 @@ from math import gcd, lcm
 from typing import Any
 
 from service.cutting.records import Stock
+from service.cutting.sheets import SheetStock
 from service.errors import Cure, Fault, TradeRefused
-from service.products.kind import Settings
+from service.products.kind import Settings, Task
+from service.units.writing import both
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,3 +73,30 @@ def _costs(product: Any, name: str) -> tuple[list[int], Objective]:
     if name == "fewest_joints":
         return units, Objective(name, "joints", 1_000 * max(units), 1_000 * max(units))
     return units, Objective(name, "length", step)
+
+
+def stock_short(
+    task: Task,
+    stocks: Sequence[Stock | SheetStock],
+    goods: str,
+    needed: Callable[[int], int | None],
+) -> TradeRefused:
+    """The stock at hand does not reach: how many of which length would, the longest first (8.9).
+
+    `needed` says how many of a stock (by its number) a plan takes if that one had no limit; None
+    where even that gives no plan.
+    """
+    for number, stock in sorted(enumerate(stocks), key=lambda one: -one[1].length):
+        count = None if stock.supply is None else needed(number)
+        if count is not None:
+            at = f"{task.product_pointer}/stock/{stock.key}/on_hand"
+            text = f"the {goods} at hand do not reach: {count} of {both(stock.length)} would do"
+            return TradeRefused(Fault("stock-short", text, at, cure=Cure(at, count), rule="8.9"))
+    return TradeRefused(
+        Fault(
+            "stock-short",
+            f"no plan was found with the {goods} at hand",
+            f"{task.product_pointer}/stock",
+            rule="8.9",
+        )
+    )

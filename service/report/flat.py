@@ -21,7 +21,9 @@ from service.products.rows import (
     FastenerRow,
     JointRow,
     LedgerRow,
+    LedgerShareRow,
     OrderRow,
+    OrderShareRow,
     PieceRow,
     PlanRow,
     RunRow,
@@ -123,6 +125,8 @@ def flat(takeoff: Takeoff) -> dict[str, Any]:
         "consumables": rows("consumables", _consumable),
         "order": order,
         "ledger": rows("ledger", _ledger),
+        "ledger_shares": rows("shares", _ledger_share),
+        "order_shares": [_order_share(scale, row) for row in takeoff.order_shares],
         "compared": rows("compared", _compared),
         "findings": [finding_row(scale, finding) for finding in takeoff.findings],
         "relaxed": [
@@ -301,6 +305,20 @@ def _ledger(scale: Scale, row: LedgerRow) -> dict[str, Any]:
         "product": row.product, "account": row.account, "area": scale.area(row.half_square_ticks),
         "length": scale.length(round(Fraction(row.half_square_ticks, 2 * row.width))),
         "half_square_ticks": str(row.half_square_ticks),
+    }  # fmt: skip
+
+
+def _ledger_share(scale: Scale, row: LedgerShareRow) -> dict[str, Any]:
+    return {
+        "surface": row.surface, "product": row.product, "account": row.account,
+        "area": scale.area(row.half_square_ticks), "half_square_ticks": str(row.half_square_ticks),
+    }  # fmt: skip
+
+
+def _order_share(scale: Scale, row: OrderShareRow) -> dict[str, Any]:
+    return {
+        "surface": row.surface, "product": row.line.product,
+        "item": item_text(row.line, scale.unit), "buy": row.buy, "price": row.price,
     }  # fmt: skip
 
 

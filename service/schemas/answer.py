@@ -10,6 +10,15 @@ from typing import Any, Literal
 
 from pydantic import Field
 
+from service.schemas.answer_goods import (
+    ComparedRow,
+    ConsumableRow,
+    LedgerRow,
+    LedgerShareRow,
+    OrderRow,
+    OrderShareRow,
+    ProductRow,
+)
 from service.schemas.base import Given
 
 Rip = Literal["groove", "tongue", "near", "far", "both", "none"]
@@ -76,24 +85,6 @@ class LayerRow(Given):
     installed: float
     courses: int
     pieces: int
-
-
-class ProductRow(Given):
-    """One product that layers are made of: how much is laid and how much is bought."""
-
-    product: str
-    kind: str
-    form: str
-    drawn: float = Field(description="Area of its surfaces net of openings.")
-    installed: float = Field(description="Area it covers.")
-    area_bought: float = Field(description="Area of all that is bought, laps and tongues too.")
-    pieces: int
-    placed: float | None = Field(description="Length of the pieces as cut; null for sheets.")
-    bought: float | None = Field(description="Length bought; null for sheets.")
-    units: int = Field(description="Sticks, sheets or rolls bought.")
-    waste_pct: float | None = Field(description="1 - installed / bought, laps taken off.")
-    extra_pct: float | None = Field(description="Bought / installed - 1, laps taken off.")
-    extra_over_drawn_pct: float | None = Field(description="Bought / drawn - 1, laps taken off.")
 
 
 class CourseRow(Given):
@@ -255,61 +246,6 @@ class FastenerRow(Given):
     depth: float | None = Field(description="Depth of the point in it, square to the face.")
 
 
-class ConsumableRow(Given):
-    """Something used by length beside the layer itself, as tape is, in one place."""
-
-    surface: str
-    layer: str
-    product: str | None
-    where: str = Field(description="side laps, end laps, openings, edges ...")
-    length: float
-    counted: str
-
-
-class LedgerRow(Given):
-    """Where one part of what was bought went; a product's rows add up to what was bought."""
-
-    product: str
-    account: str
-    area: float
-    length: float | None = Field(description="As length of whole stock, where that has a sense.")
-    half_square_ticks: str = Field(
-        description="Twice the area in square ticks, as a string of digits: exact, adds up."
-    )
-
-
-class ComparedRow(Given):
-    """What a flat percentage would have ordered for the same product."""
-
-    product: str
-    flat_pct: float
-    measured_in: Literal["length", "sheets", "rolls"]
-    would_order: float
-    bought: float
-    wrong_by: float = Field(description="Flat order less the true need; negative is short.")
-
-
-class OrderRow(Given):
-    """One line of the order."""
-
-    product: str
-    form: str
-    item: str
-    length: float | None
-    width: float | None = Field(description="Of a sheet, roll or tape.")
-    need: int
-    cull: int
-    spare: int
-    loss: int
-    buy: int
-    packages: int
-    per_package: int
-    left_over: int
-    price: float | None
-    weight: float | None
-    board_feet: float | None = Field(description="Of all that is bought, by nominal size.")
-
-
 class CureRow(Given):
     """An edit of the request: put `value` at `pointer`."""
 
@@ -370,6 +306,8 @@ class Answer(Given):
     consumables: list[ConsumableRow]
     order: list[OrderRow]
     ledger: list[LedgerRow]
+    ledger_shares: list[LedgerShareRow]
+    order_shares: list[OrderShareRow]
     compared: list[ComparedRow]
     findings: list[FindingRow]
     relaxed: list[RelaxedRow]

@@ -11,10 +11,15 @@ from itertools import combinations, pairwise
 
 from service.errors import LawBroken
 from service.products.kind import Kind, LaidLayer, Supplied
-from service.products.rows import Box, FastenerRow, PieceRow
+from service.products.rows import Box, FastenerRow, OrderRow, OrderShareRow, PieceRow
 
 
-def check(supplied: Sequence[tuple[Kind, Supplied]], fasteners: tuple[FastenerRow, ...]) -> None:
+def check(
+    supplied: Sequence[tuple[Kind, Supplied]],
+    fasteners: tuple[FastenerRow, ...],
+    pooled: Sequence[OrderRow],
+    shares: Sequence[OrderShareRow],
+) -> None:
     """Raise LawBroken if any product or layer breaks a law, a general one or its kind's own."""
     for kind, product in supplied:
         for law in kind.broken(product):
@@ -24,9 +29,12 @@ def check(supplied: Sequence[tuple[Kind, Supplied]], fasteners: tuple[FastenerRo
         _sheets_add_up(product)
         _runs_add_up(product)
         _bought_suffices(product)
+        _shares_add_up(product)
         for layer in product.layers:
             _covers(layer, product)
             _courses_apart(layer)
+    lines = [row for _, product in supplied for row in product.order]
+    _lines_are_shared((*lines, *pooled), shares)
     _all_fastened([product for _, product in supplied], fasteners)
 
 
@@ -114,6 +122,22 @@ def _bought_suffices(product: Supplied) -> None:
             _need(row.bought.left_over >= 0, "an order line is negative")
     total = sum(row.half_square_ticks for row in product.ledger)
     _need(total == product.bought_half_square_ticks, "the ledger does not close")
+
+
+def _shares_add_up(product: Supplied) -> None:
+    """What falls to the surfaces is the ledger, account by account (19.2)."""
+    shared: Counter[str] = Counter()
+    for row in product.shares:
+        shared[row.account] += row.half_square_ticks
+    whole = {row.account: row.half_square_ticks for row in product.ledger}
+    _need(all(shared[name] == amount for name, amount in whole.items()), "shares do not add up")
+
+
+def _lines_are_shared(lines: Sequence[OrderRow], shares: Sequence[OrderShareRow]) -> None:
+    """What falls to the surfaces is the order, line by line (19.2)."""
+    for line in lines:
+        own = sum(share.buy for share in shares if share.line is line)
+        _need(own == line.bought.buy, f"the shares of {line.item} do not add up")
 
 
 def _all_fastened(supplied: Sequence[Supplied], fasteners: tuple[FastenerRow, ...]) -> None:

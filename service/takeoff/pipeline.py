@@ -2,19 +2,16 @@
 
 from __future__ import annotations
 
-from collections import Counter, defaultdict
+from collections import defaultdict
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from fractions import Fraction
-from typing import Any
 
 from service.errors import Basis, Cure, Fault, Finding, Relaxed, TradeRefused
-from service.order.lines import Bought, bought
-from service.products.kind import Kind, LaidLayer, Offered, RuleBook, Said, Supplied
-from service.products.rows import FastenerRow, OrderRow
+from service.products.kind import Kind, LaidLayer, Offered, Said, Supplied
+from service.products.rows import FastenerRow, OrderRow, OrderShareRow
 from service.takeoff.job import Job, LayerJob
 from service.takeoff.laws import check
-from service.units.ticks import ceiling
+from service.takeoff.ordering import order_shares, pooled_order
 
 NEVER_COMPUTED = (
     "loads, spans and structural adequacy of framing, panels, boards or fixings",
@@ -32,6 +29,7 @@ class Takeoff:
     supplied: tuple[tuple[Kind, Supplied], ...]
     fasteners: tuple[FastenerRow, ...]
     pooled_order: tuple[OrderRow, ...]
+    order_shares: tuple[OrderShareRow, ...]
     findings: tuple[Finding, ...]
     relaxed: tuple[Relaxed, ...]
     cautions: tuple[str, ...]
@@ -54,14 +52,17 @@ def take_off(job: Job) -> Takeoff:
         for index in range(len(product.layers))
         for row in kind.fasten(product, index, said)
     )
-    check(supplied, fasteners)
+    pooled = pooled_order(job, supplied, fasteners)
+    shares = order_shares(supplied, fasteners, pooled)
+    check(supplied, fasteners, pooled, shares)
     kinds = {kind.name: kind for kind, _ in supplied}
     return Takeoff(
         job,
         tuple(layer for _, layer in laid),
         tuple(supplied),
         fasteners,
-        (*_fastener_order(job, fasteners), *_consumable_order(job, supplied)),
+        pooled,
+        shares,
         tuple({repr(finding): finding for finding in said.findings}.values()),
         (*said.relaxed, *(one for _, product in supplied for one in product.relaxed)),
         tuple(dict.fromkeys(text for kind in kinds.values() for text in kind.cautions)),
@@ -143,60 +144,3 @@ def _stock_rules_alike(kind: Kind, layers: Sequence[LaidLayer]) -> None:
             )
     if faults:
         raise TradeRefused(*faults)
-
-
-def _fastener_order(job: Job, fasteners: tuple[FastenerRow, ...]) -> tuple[OrderRow, ...]:
-    """Fasteners summed over all surfaces by product and length, then packed once (19.2)."""
-    counts: Counter[tuple[str, int | None]] = Counter()
-    for row in fasteners:
-        if row.product is not None:
-            counts[row.product, row.reach.length if row.reach else None] += row.count
-    books = {(one.task.surface.id, one.task.layer_id): one.task.rules for one in job.layers}
-    book = {row.product: books[row.surface, row.layer] for row in reversed(fasteners)}
-    return tuple(
-        _packed(job.products[product][0], length, count, book[product])
-        for (product, length), count in counts.items()
-    )
-
-
-def _consumable_order(job: Job, supplied: Sequence[tuple[Kind, Supplied]]) -> tuple[OrderRow, ...]:
-    """What is used by length, summed over all surfaces, then packed once (19.2, 20.6)."""
-    rows = [row for _, made in supplied for row in made.consumables if row.product is not None]
-    used: Counter[str] = Counter()
-    with_loss: dict[str, Fraction] = defaultdict(Fraction)
-    for row in rows:
-        assert row.product is not None
-        used[row.product] += row.length
-        with_loss[row.product] += row.length * (1 + row.loss)
-    return tuple(
-        _rolls(job.products[product][0], length, with_loss[product])
-        for product, length in used.items()
-    )
-
-
-def _rolls(spec: Any, length: int, with_loss: Fraction) -> OrderRow:
-    need = -(-length // spec.length)
-    buy = max(need, ceiling(with_loss / spec.length))
-    price = None if spec.price is None else float(spec.price * buy)
-    line = Bought(need, 0, 0, buy - need, buy, buy, 1)
-    return OrderRow(spec.id, spec.form, spec.id, spec.length, line, price, None, width=spec.width)
-
-
-def _packed(spec: Any, length: int | None, count: int, book: RuleBook) -> OrderRow:
-    loss = book.get("loss_collated" if spec.feed == "collated" else "loss_hand")
-    per = _per_package(spec)
-    line = bought(count, loss=Fraction(loss) / 100, per_package=per)
-    price = None if spec.price is None or per == 1 else float(spec.price * line.packages)
-    weight = None
-    if spec.per_pound is not None:
-        weight = round(float(Fraction(line.buy) / spec.per_pound), 3)
-    return OrderRow(spec.id, "fastener", spec.id, length, line, price, weight)
-
-
-def _per_package(spec: Any) -> int:
-    """Pieces in what is sold: a box as printed, or a pack by weight; otherwise singly."""
-    if spec.per_box is not None:
-        return int(spec.per_box)
-    if spec.per_pound is not None and spec.pounds is not None:
-        return max(1, ceiling(spec.per_pound * spec.pounds))
-    return 1

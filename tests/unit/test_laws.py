@@ -23,6 +23,10 @@ def made() -> Takeoff:
     return take_off(read(json.dumps(JOB).encode()))
 
 
+def checked(takeoff: Takeoff) -> None:
+    check(takeoff.supplied, takeoff.fasteners, takeoff.pooled_order, takeoff.order_shares)
+
+
 def lose_a_piece(product: Supplied) -> None:
     product.pieces = product.pieces[1:]
 
@@ -68,7 +72,7 @@ TAMPERED = [lose_a_piece, stretch_a_rest, cut_a_piece_twice, buy_too_few, forget
 
 def test_the_answer_itself_keeps_them() -> None:
     takeoff = made()
-    check(takeoff.supplied, takeoff.fasteners)
+    checked(takeoff)
 
 
 @pytest.mark.parametrize("tamper", TAMPERED)
@@ -76,7 +80,79 @@ def test_a_tampered_answer_is_caught(tamper: Callable[[Supplied], None]) -> None
     takeoff = made()
     tamper(takeoff.supplied[0][1])
     with pytest.raises(LawBroken):
-        check(takeoff.supplied, takeoff.fasteners)
+        checked(takeoff)
+
+
+KINDS = Path(__file__).parents[2] / "service/products/kinds"
+
+
+def built(kind: str) -> Takeoff:
+    """The takeoff of a kind's own example."""
+    return take_off(read((KINDS / kind / "examples" / "loft.json").read_bytes()))
+
+
+def first_sheet(product: Supplied, **changes: Any) -> None:
+    product.sheets = (replace(product.sheets[0], **changes), *product.sheets[1:])
+
+
+def push_a_box_out(product: Supplied) -> None:
+    (_, across, long, wide), *others = product.sheets[0].boxes
+    first_sheet(product, boxes=((1, across, long, wide), *others))
+
+
+def lay_boxes_on_each_other(product: Supplied) -> None:
+    place = next(k for k, sheet in enumerate(product.sheets) if len(sheet.boxes) > 1)
+    sheet = product.sheets[place]
+    moved = (sheet.boxes[0][:2] + sheet.boxes[1][2:], sheet.boxes[0], *sheet.boxes[2:])
+    product.sheets = (*product.sheets[:place], replace(sheet, boxes=moved),
+                      *product.sheets[place + 1:])  # fmt: skip
+
+
+def forget_a_kerf(product: Supplied) -> None:
+    first_sheet(product, kerf=product.sheets[0].kerf + 2)
+
+
+def put_a_piece_in_no_sheet(product: Supplied) -> None:
+    first_sheet(product, pieces=product.sheets[0].pieces[1:])
+
+
+def widen_a_gap(product: Supplied) -> None:
+    product.runs = (replace(product.runs[0], gap=product.runs[0].gap + 1), *product.runs[1:])
+
+
+def lose_a_share(product: Supplied) -> None:
+    product.shares = product.shares[1:]
+
+
+TAMPERED_SHEETS = [push_a_box_out, lay_boxes_on_each_other, forget_a_kerf,
+                   put_a_piece_in_no_sheet, widen_a_gap, lose_a_share]  # fmt: skip
+
+
+@pytest.mark.parametrize("tamper", TAMPERED_SHEETS)
+def test_tampered_sheets_are_caught(tamper: Callable[[Supplied], None]) -> None:
+    takeoff = built("sheathing")
+    checked(takeoff)
+    tamper(takeoff.supplied[0][1])
+    with pytest.raises(LawBroken):
+        checked(takeoff)
+
+
+def test_a_lap_that_is_claimed_too_short_is_caught() -> None:
+    takeoff = built("wrap")
+    checked(takeoff)
+    product = takeoff.supplied[0][1]
+    layer = product.layers[0]
+    first, second, *others = layer.courses
+    shorter = replace(layer, courses=(first, replace(second, lap=second.lap - 1), *others))
+    product.layers = (shorter,)
+    with pytest.raises(LawBroken, match="overlap"):
+        checked(takeoff)
+
+
+def test_a_line_whose_shares_do_not_add_up_is_caught() -> None:
+    takeoff = built("wrap")
+    with pytest.raises(LawBroken, match="add up"):
+        check(takeoff.supplied, takeoff.fasteners, takeoff.pooled_order, takeoff.order_shares[1:])
 
 
 def test_a_joint_off_its_member_is_caught() -> None:

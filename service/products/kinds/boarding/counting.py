@@ -12,12 +12,12 @@ from typing import TYPE_CHECKING, Any
 from service.cutting.records import Stock
 from service.geometry.plane import difference, rest_of_box
 from service.geometry.rings import Polygon, rectangle
-from service.ledger.book import Ledger
+from service.ledger.book import Ledger, Page
 from service.order.lines import Bought, board_feet
-from service.products.buying import order_lines
+from service.products.buying import close_books, order_lines
 from service.products.kind import LaidLayer, Said, Supplied, Task
 from service.products.kinds.boarding.board import Board
-from service.products.rows import ComparedRow, LedgerRow, OrderRow, StickRow
+from service.products.rows import ComparedRow, OrderRow, StickRow
 from service.units.ticks import FOOT, whole
 
 if TYPE_CHECKING:
@@ -110,36 +110,31 @@ def account_for(
     ledger = Ledger(supplied.product)
     for layer, pieces in zip(layers, details, strict=True):
         boards: Boards = layer.detail
-        ledger.enter("installed", layer.areas.installed)
-        ledger.enter("snap", boards.laid.snap + pieces.snap)
+        page = ledger.of(layer.task.surface.id)
+        page.enter("installed", layer.areas.installed)
+        page.enter("snap", boards.laid.snap + pieces.snap)
         for piece in pieces.all:
-            _piece(ledger, boards, piece)
+            _piece(page, boards, piece)
     for stick in supplied.sticks:
         ledger.enter("kerf", 2 * width * stick.kerf)
         ledger.enter("end_trim", 2 * width * stick.end_trim)
         ledger.enter("offcut_kept" if stick.kept else "short_rest", 2 * width * stick.rest)
-    for account in ("cull", "spare", "surplus"):
-        ledger.enter(account, 2 * width * extra[account])
-    total = sum(row.length * row.bought.buy for row in supplied.order if row.length is not None)
-    ledger.close(2 * width * total)
-    supplied.bought_half_square_ticks = 2 * width * total
+    close_books(supplied, ledger, width, extra)
+    total = sum((row.length or 0) * row.bought.buy for row in supplied.order)
     supplied.covers_half_square_ticks = 2 * board.coverage * total
-    supplied.ledger = tuple(
-        LedgerRow(supplied.product, account, amount, width) for account, amount in ledger.entries()
-    )
 
 
-def _piece(ledger: Ledger, boards: Boards, piece: Piece) -> None:
+def _piece(page: Page, boards: Boards, piece: Piece) -> None:
     """One piece's blank less its shape: tongue, rip, notch, mitre and fit."""
     board, course = boards.board, boards.course(piece.run)
     extent = piece.cut.high - piece.cut.low
     face = course.face
-    ledger.enter("fit", 2 * board.overall * (piece.cut.need.length - extent))
+    page.enter("fit", 2 * board.overall * (piece.cut.need.length - extent))
     lap = 0 if piece.tongue_lost else board.lap
     if board.lapped:
         lap = board.overall - face
-    ledger.enter("lap_or_tongue", 2 * extent * lap)
-    ledger.enter("rip", 2 * extent * (board.overall - face - lap))
+    page.enter("lap_or_tongue", 2 * extent * lap)
+    page.enter("rip", 2 * extent * (board.overall - face - lap))
     shape = piece.shape
     if len(shape) == 1 and shape[0].twice_area == 2 * extent * face:
         return
@@ -152,8 +147,8 @@ def _piece(ledger: Ledger, boards: Boards, piece: Piece) -> None:
     for rest in rest_of_boxes(shape, box):
         account = _account(rest, box, holes)
         straight = _straight(rest, box) if account == "rip" else rest.twice_area
-        ledger.enter(account, straight)
-        ledger.enter("notch", rest.twice_area - straight)
+        page.enter(account, straight)
+        page.enter("notch", rest.twice_area - straight)
 
 
 def rest_of_boxes(shape: Sequence[Polygon], box: Box) -> list[Polygon]:

@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-from collections import defaultdict
 from collections.abc import Mapping
 from typing import TYPE_CHECKING, Final, Literal
 
 from service.geometry.frame import Frame
+from service.products.course_marks import course_marks
 from service.products.drawing import (
-    Course,
     DrawnLayer,
     Joint,
     Mark,
@@ -18,7 +17,6 @@ from service.products.drawing import (
     width_text,
 )
 from service.products.kind import LaidLayer, Supplied
-from service.products.rows import CourseRow
 
 if TYPE_CHECKING:
     from service.products.kinds.boarding.laying import Boards
@@ -45,7 +43,8 @@ def draw(supplied: Supplied, index: int, unit: str) -> DrawnLayer:
             label = row.id.split(".", 2)[2]
             marks.append(Piece(rings, label, row.rip != "none"))
     marks += _joints(layer, supplied, boards.frame, unit)
-    marks += _courses(layer, pieces, boards, unit)
+    reaches = ((piece.run.course, piece.cut.low, piece.cut.high) for piece in pieces.all)
+    marks += course_marks(layer.courses, reaches, boards.frame, unit)
     board = boards.board
     product = layer.task.product
     cut = Slice(_EDGES[product.profile], board.thickness, product.id, board.lap)
@@ -61,29 +60,6 @@ def _joints(layer: LaidLayer, supplied: Supplied, frame: Frame, unit: str) -> li
             start, end = (joint.at, course.near), (joint.at, course.far)
             found.append(Joint(frame.back(start), frame.back(end), station_text(joint.at, unit)))
     return found
-
-
-def _courses(layer: LaidLayer, pieces: Pieces, boards: Boards, unit: str) -> list[Mark]:
-    reach: dict[int, list[int]] = defaultdict(list)
-    for piece in pieces.all:
-        reach[piece.run.course] += [piece.cut.low, piece.cut.high]
-    return [
-        _course(row, min(reach[row.course]), max(reach[row.course]), boards.frame, unit)
-        for row in layer.courses
-        if row.course in reach
-    ]
-
-
-def _course(row: CourseRow, low: int, high: int, frame: Frame, unit: str) -> Mark:
-    middle = (row.near + row.far) // 2
-    return Course(
-        row.course,
-        frame.back((low, middle)),
-        frame.back((high, middle)),
-        station_text(row.near, unit),
-        station_text(row.far, unit),
-        width_text(row.width, unit),
-    )
 
 
 def _notes(layer: LaidLayer, unit: str) -> tuple[str, ...]:

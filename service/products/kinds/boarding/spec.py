@@ -15,14 +15,14 @@ from service.schemas.quantities import (
     Length,
     LengthOrZero,
     Name,
-    Percent,
     Positive,
 )
+from service.schemas.rules import DrivingRules, HoldRules, SawingRules, StockRules
 from service.schemas.stock import StockLength
 from service.schemas.surface import LayerBase
 
 
-class BoardingRules(Asked):
+class BoardingRules(SawingRules, HoldRules, DrivingRules, StockRules):
     """Trade rules that concern boards. The nearest wins: layer, then surface, then job.
 
     The number of each rule stands in the kind's table of defaults, and with each value used in
@@ -35,10 +35,7 @@ class BoardingRules(Asked):
     taper_over: LengthOrZero | None = Field(None, description="Taper above which it is split.")
     feature_tolerance: LengthOrZero | None = Field(None, description="Miss allowed for an aim.")
     spacer_max: LengthOrZero | None = Field(None, description="Most that joints may be spread.")
-    kerf: LengthOrZero | None = Field(None, description="Width of a saw cut.")
     end_trim: LengthOrZero | None = Field(None, description="Trimmed off each end of a stick.")
-    cut_to: Length | None = Field(None, description="Cut lengths are multiples of this.")
-    keep_offcut: LengthOrZero | None = Field(None, description="A rest this long is kept.")
     min_piece: LengthOrZero | None = Field(None, description="Shortest piece of a jointed run.")
     min_bearings: Count | None = Field(
         None, description="Members that a piece of a jointed run touches, on open framing."
@@ -61,21 +58,13 @@ class BoardingRules(Asked):
     )
     long_hole: LengthOrZero | None = Field(None, description="A hole longer than this is frail.")
     min_run: LengthOrZero | None = Field(None, description="A shorter run is left to the trim.")
-    min_touch: LengthOrZero | None = Field(None, description="Least touch that counts.")
     end_distance: LengthOrZero | None = Field(None, description="Fastener from a piece's end.")
     panel_spacing: Length | None = Field(
         None, description="Fastener spacing of boards parallel to framing, into a panel."
     )
     block_spacing: Length | None = Field(None, description="Rows of blocks, on centre.")
     blind_up_to: LengthOrZero | None = Field(None, description="Widest board blind-nailed alone.")
-    hold_ring: LengthOrZero | None = Field(None, description="Hold needed: ring shank or screw.")
-    hold_smooth: LengthOrZero | None = Field(None, description="Hold needed: smooth shank.")
     blind_angle: Lean | None = Field(None, description="Blind nail's lean from square.")
-    loss_hand: Percent | None = Field(None, description="Fasteners lost, driven by hand.")
-    loss_collated: Percent | None = Field(None, description="Fasteners lost, collated.")
-    cull: Percent | None = Field(None, description="Share of boards culled.")
-    spare: Count | None = Field(None, description="Spare sticks of each length that is bought.")
-    flat_pct: Percent | None = Field(None, description="Flat allowance to compare with.")
 
 
 class Aim(Asked):

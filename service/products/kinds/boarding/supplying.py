@@ -29,7 +29,7 @@ from service.products.kinds.boarding.pooling import (
     joint_runs,
     places_of,
 )
-from service.products.stock import Objective, stocks_of
+from service.products.stock import Objective, stock_short, stocks_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -313,30 +313,13 @@ def _renumbered(made: Jointed, limited: tuple[Stock, ...]) -> Jointed:
 def _short(
     chosen: list[Setting], stocks: tuple[Stock, ...], kerf: int, objective: Objective
 ) -> TradeRefused:
-    """The stock at hand does not reach: how many of which length would."""
-    task = chosen[0].layer.task
-    for number, stock in sorted(enumerate(stocks), key=lambda one: -one[1].length):
-        if stock.supply is None:
-            continue
+    """The boards at hand do not reach: how many of which length would."""
+
+    def needed(number: int) -> int | None:
         free = tuple(replace(s, supply=None) if k == number else s for k, s in enumerate(stocks))
         made = _pooled(chosen, free, kerf, EFFORTS["quick"], objective.joint_cost)
-        if isinstance(made, Jointed):
-            needed = sum(stick.stock == number for stick in made.plan.sticks)
-            at = f"{task.product_pointer}/stock/{stock.key}/on_hand"
-            return TradeRefused(
-                Fault(
-                    "stock-short",
-                    f"the stock at hand does not reach: {needed} sticks of this length would do",
-                    at,
-                    cure=Cure(at, needed),
-                    rule="8.9",
-                )
-            )
-    return TradeRefused(
-        Fault(
-            "stock-short",
-            "the stock at hand does not reach",
-            f"{task.product_pointer}/stock",
-            rule="8.9",
-        )
-    )
+        if not isinstance(made, Jointed):
+            return None
+        return sum(stick.stock == number for stick in made.plan.sticks)
+
+    return stock_short(chosen[0].layer.task, stocks, "boards", needed)

@@ -10,11 +10,11 @@ from typing import TYPE_CHECKING, Any
 
 from service.geometry.plane import difference, intersection
 from service.geometry.rings import Polygon, bounds, rectangle, twice_area
-from service.ledger.book import Ledger
+from service.ledger.book import Ledger, Page
 from service.order.lines import Bought
-from service.products.buying import order_lines
+from service.products.buying import close_books, order_lines
 from service.products.kind import LaidLayer, Said, Supplied, Task
-from service.products.rows import ComparedRow, LedgerRow, OrderRow, PieceRow, SheetRow
+from service.products.rows import ComparedRow, OrderRow, PieceRow, SheetRow
 from service.units.ticks import FOOT, ceiling
 
 if TYPE_CHECKING:
@@ -50,38 +50,33 @@ def account_for(made: Supplied, extra: Mapping[str, int]) -> None:
     ledger = Ledger(made.product)
     for layer, rows in zip(made.layers, made.details, strict=True):
         sheets: Sheets = layer.detail
+        page = ledger.of(layer.task.surface.id)
         for piece, row in zip(sheets.pieces, rows, strict=True):
-            _piece(ledger, layer, piece, row)
+            _piece(page, layer, piece, row)
     for sheet in made.sheets:
         ledger.enter("kerf", sheet.kerf)
         ledger.enter("offcut_kept", 2 * sum(box[2] * box[3] for box in sheet.kept))
         ledger.enter("short_rest", 2 * sum(box[2] * box[3] for box in sheet.waste))
-    for account in ("cull", "spare", "surplus"):
-        ledger.enter(account, 2 * width * extra[account])
-    total = sum((row.length or 0) * row.bought.buy for row in made.order)
-    made.bought_half_square_ticks = made.covers_half_square_ticks = 2 * width * total
-    ledger.close(made.bought_half_square_ticks)
-    made.ledger = tuple(
-        LedgerRow(made.product, account, amount, width) for account, amount in ledger.entries()
-    )
+    close_books(made, ledger, width, extra)
+    made.covers_half_square_ticks = made.bought_half_square_ticks
 
 
-def _piece(ledger: Ledger, layer: LaidLayer, piece: Piece, row: PieceRow) -> None:
+def _piece(page: Page, layer: LaidLayer, piece: Piece, row: PieceRow) -> None:
     """One piece's blank: what it covers, what walls and openings take out of it, and its fit."""
     low, high, near, far = bounds(piece.sawn)
     box = 2 * (high - low) * (far - near)
     taken = 0
     for rest in difference((Polygon(rectangle(low, near, high, far)),), piece.sawn):
-        ledger.enter("mitre" if _slanted(rest) else "notch", rest.twice_area)
+        page.enter("mitre" if _slanted(rest) else "notch", rest.twice_area)
         taken += rest.twice_area
     cut_out = 0
     if piece.shape is not piece.sawn:
         cut_out = twice_area(intersection(piece.sawn, layer.detail.openings))
-    ledger.enter("notch", cut_out)
-    ledger.enter("installed", row.twice_area)
-    ledger.enter("snap", box - taken - cut_out - row.twice_area)
+    page.enter("notch", cut_out)
+    page.enter("installed", row.twice_area)
+    page.enter("snap", box - taken - cut_out - row.twice_area)
     assert row.cut_width is not None
-    ledger.enter("fit", 2 * row.cut * row.cut_width - box)
+    page.enter("fit", 2 * row.cut * row.cut_width - box)
 
 
 def _slanted(rest: Polygon) -> bool:

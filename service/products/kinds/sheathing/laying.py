@@ -110,51 +110,55 @@ class Sheets:
 
 def lay(task: Task, said: Said) -> LaidLayer:
     """Lay the sheets of one layer; raises TradeRefused where no rows or no joints will do."""
-    surface = task.surface
-    inset = shrunk(surface.outline, task.rules.get("panel_wall_gap"))
+    inset = shrunk(task.surface.outline, task.rules.get("panel_wall_gap"))
     if not inset:
-        raise TradeRefused(
-            Fault("nothing-left", "the gaps at the walls leave nothing to cover", task.pointer)
-        )
+        raise _nothing_left(task, "the gaps at the walls leave nothing to cover")
     direction = direction_of(task)
-    frame = frame_of(surface.outline, direction)
+    frame = frame_of(task.surface.outline, direction)
     region = frame.region(inset)
-    bearings = bearings_of(surface.members, frame)
-    seats = () if bearings else _seats(task, frame)
-    rows = _rows(task, region, seats)
-    laid = lay_runs(region, rows, (), task.rules.get("min_run"))
-    if not laid.runs:
-        raise TradeRefused(Fault("nothing-left", "no part is long enough to cover", task.pointer))
-    openings = frame.region(union(opening.cut for opening in surface.openings))
-    framed = frame.region(union(one.cut for one in surface.openings if not one.diameter))
-    corners = [point for polygon in framed for point in polygon.outer]
-    lines = tuple(line_of(bearings, row.middle) for row in rows)
-    arrangement = arranged(task, laid, lines, bearings, corners, said)
-    gap = task.rules.get("panel_gap")
-    pieces = _pieces(task, laid, arrangement, openings)
-    if not pieces:
-        raise TradeRefused(
-            Fault("nothing-left", "the openings leave nothing to cover", task.pointer, rule="1.1")
-        )
-    # Upright sheets of a wall end on its plates.
-    plain = "blocked" if task.surface.type == "wall" and not bearings else "open"
-    edges = task.rules.choose("11.8", "edges", task.layer.edges, plain)
-    sheets = Sheets(
-        frame, laid, bearings, lines, seats, arrangement.joints, pieces, openings, framed, gap,
-        edges, arrangement,
-    )  # fmt: skip
+    sheets = _sheets(task, frame, region, said)
     check_held(task, sheets, said)
     say_what_was_laid(task, sheets, said)
-    installed = sum(twice_area(piece.shape) for piece in pieces)
+    installed = sum(twice_area(piece.shape) for piece in sheets.pieces)
     return LaidLayer(
         task,
         direction,
-        Areas(installed, twice_area(difference(region, openings))),
-        tuple(_row(task, row) for row in rows),
+        Areas(installed, twice_area(difference(region, sheets.openings))),
+        tuple(_row(task, row) for row in sheets.laid.courses),
         (),
         sheets,
         Offered(task.product.thickness, True, _joint_lines(sheets)),
     )
+
+
+def _sheets(task: Task, frame: Frame, region: Region, said: Said) -> Sheets:
+    """Rows, joints and pieces over the region."""
+    openings = task.surface.openings
+    bearings = bearings_of(task.surface.members, frame)
+    seats = () if bearings else _seats(task, frame)
+    rows = _rows(task, region, seats)
+    laid = lay_runs(region, rows, (), task.rules.get("min_run"))
+    if not laid.runs:
+        raise _nothing_left(task, "no part is long enough to cover")
+    cut = frame.region(union(opening.cut for opening in openings))
+    framed = frame.region(union(one.cut for one in openings if not one.diameter))
+    corners = [point for polygon in framed for point in polygon.outer]
+    lines = tuple(line_of(bearings, row.middle) for row in rows)
+    arrangement = arranged(task, laid, lines, bearings, corners, said)
+    pieces = _pieces(task, laid, arrangement, cut)
+    if not pieces:
+        raise _nothing_left(task, "the openings leave nothing to cover")
+    # Upright sheets of a wall end on its plates.
+    plain = "blocked" if task.surface.type == "wall" and not bearings else "open"
+    edges = task.rules.choose("11.8", "edges", task.layer.edges, plain)
+    return Sheets(
+        frame, laid, bearings, lines, seats, arrangement.joints, pieces, cut, framed,
+        task.rules.get("panel_gap"), edges, arrangement,
+    )  # fmt: skip
+
+
+def _nothing_left(task: Task, text: str) -> TradeRefused:
+    return TradeRefused(Fault("nothing-left", text, task.pointer, rule="1.1"))
 
 
 def direction_of(task: Task) -> Fraction:

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from service.products.course_marks import course_marks
 from service.products.drawing import (
-    Course,
     DrawnLayer,
     Joint,
     Mark,
@@ -36,7 +36,8 @@ def draw(supplied: Supplied, index: int, unit: str) -> DrawnLayer:
         Joint(back((at, near)), back((at, far)), station_text(at, unit))
         for at, near, far in sheets.ends(openings=True)
     ]
-    marks += _rows(layer, sheets, unit)
+    reaches = ((run.course, run.low, run.high) for run in sheets.laid.runs)
+    marks += course_marks(layer.courses, reaches, sheets.frame, unit)
     product = layer.task.product
     cut = Slice("sheet", product.thickness, product.id)
     return DrawnLayer(layer.task.layer_id, "sheathing", tuple(marks), _notes(layer, unit), cut)
@@ -46,26 +47,6 @@ def _size(row: PieceRow, unit: str) -> str:
     """What the piece is cut to: across, then along."""
     across = row.cut if row.cut_width is None else row.cut_width
     return f"{width_text(across, unit)} x {width_text(row.cut, unit)}"
-
-
-def _rows(layer: LaidLayer, sheets: Sheets, unit: str) -> list[Mark]:
-    found: list[Mark] = []
-    for row in layer.courses:
-        own = [run for run in sheets.laid.runs if run.course == row.course]
-        if own:
-            middle = (row.near + row.far) // 2
-            low, high = min(run.low for run in own), max(run.high for run in own)
-            found.append(
-                Course(
-                    row.course,
-                    sheets.frame.back((low, middle)),
-                    sheets.frame.back((high, middle)),
-                    station_text(row.near, unit),
-                    station_text(row.far, unit),
-                    width_text(row.width, unit),
-                )
-            )
-    return found
 
 
 def _notes(layer: LaidLayer, unit: str) -> tuple[str, ...]:

@@ -13,14 +13,14 @@ from service.schemas.quantities import (
     Length,
     LengthOrZero,
     Name,
-    Percent,
     Positive,
 )
+from service.schemas.rules import DrivingRules, HoldRules, SawingRules, StockRules
 from service.schemas.stock import StockLength
 from service.schemas.surface import LayerBase
 
 
-class SheathingRules(Asked):
+class SheathingRules(SawingRules, HoldRules, DrivingRules, StockRules):
     """Trade rules that concern sheets. The nearest wins: layer, then surface, then job.
 
     Keys that other kinds have too mean the same there. The number of each rule stands in the
@@ -48,20 +48,7 @@ class SheathingRules(Asked):
         None, description="No sheet joint this near to a corner of an opening."
     )
     min_run: LengthOrZero | None = Field(None, description="A shorter part is left out.")
-    min_touch: LengthOrZero | None = Field(None, description="Least touch that counts.")
     edge_distance: LengthOrZero | None = Field(None, description="Fastener from a sheet's edge.")
-    kerf: LengthOrZero | None = Field(None, description="Width of a saw cut.")
-    cut_to: Length | None = Field(None, description="Cut sizes are multiples of this.")
-    keep_offcut: LengthOrZero | None = Field(
-        None, description="A rest this long, and as wide as `min_strip`, is kept."
-    )
-    hold_ring: LengthOrZero | None = Field(None, description="Hold needed: ring shank or screw.")
-    hold_smooth: LengthOrZero | None = Field(None, description="Hold needed: smooth shank.")
-    loss_hand: Percent | None = Field(None, description="Fasteners lost, driven by hand.")
-    loss_collated: Percent | None = Field(None, description="Fasteners lost, collated.")
-    cull: Percent | None = Field(None, description="Share of sheets culled.")
-    spare: Count | None = Field(None, description="Spare sheets of each length that is bought.")
-    flat_pct: Percent | None = Field(None, description="Flat allowance to compare with.")
 
 
 class SheetFastening(Asked):

@@ -3,21 +3,21 @@
 from __future__ import annotations
 
 from collections import Counter, defaultdict, deque
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from service.cutting.sheets import Nested, Part, Placed, SheetPlan, SheetStock, nest
 from service.cutting.solve import EFFORTS
-from service.errors import Cure, Fault, TradeRefused
+from service.errors import TradeRefused
 from service.geometry.rings import bounds, twice_area
 from service.products.buying import plan_row
 from service.products.kind import LaidLayer, Said, Settings, Supplied
 from service.products.kinds.sheathing.counting import account_for, compare, order_of
 from service.products.kinds.sheathing.wording import steps
 from service.products.rows import JointRow, PieceRow, RunRow, SheetRow
-from service.products.stock import Objective, stocks_of
+from service.products.stock import Objective, stock_short, stocks_of
 from service.units.ticks import down
-from service.units.writing import both
 
 if TYPE_CHECKING:
     from service.products.kinds.sheathing.laying import Piece, Sheets
@@ -209,38 +209,16 @@ def _offset(at: int, others: list[int] | None) -> int | None:
 
 def _short(
     layers: Sequence[LaidLayer],
-    parts: object,
+    parts: Iterable[Part],
     stocks: Sequence[SheetStock],
     kerf: int,
 ) -> TradeRefused:
     """The sheets at hand do not reach: how many of which length would."""
-    task = layers[0].task
-    wanted: Counter[Part] = Counter(parts)  # type: ignore[call-overload]
-    for number, stock in sorted(enumerate(stocks), key=lambda one: -one[1].length):
-        if stock.supply is None:
-            continue
-        free = [
-            SheetStock(s.key, s.length, s.width, s.cost, None if k == number else s.supply)
-            for k, s in enumerate(stocks)
-        ]
+    wanted = Counter(parts)
+
+    def needed(number: int) -> int | None:
+        free = [replace(s, supply=None) if k == number else s for k, s in enumerate(stocks)]
         plan = nest(wanted, free, kerf, EFFORTS["quick"])
-        if plan is not None:
-            needed = sum(sheet.stock == number for sheet in plan.sheets)
-            at = f"{task.product_pointer}/stock/{stock.key}/on_hand"
-            return TradeRefused(
-                Fault(
-                    "stock-short",
-                    f"the sheets at hand do not reach: {needed} of {both(stock.length)} would do",
-                    at,
-                    cure=Cure(at, needed),
-                    rule="8.9",
-                )
-            )
-    return TradeRefused(
-        Fault(
-            "stock-short",
-            "the sheets at hand do not reach",
-            f"{task.product_pointer}/stock",
-            rule="8.9",
-        )
-    )
+        return None if plan is None else sum(sheet.stock == number for sheet in plan.sheets)
+
+    return stock_short(layers[0].task, stocks, "sheets", needed)

@@ -9,11 +9,11 @@ from typing import TYPE_CHECKING, Any
 
 from service.geometry.plane import difference, intersection
 from service.geometry.rings import Polygon, rectangle, twice_area
-from service.ledger.book import Ledger
+from service.ledger.book import Ledger, Page
 from service.order.lines import Bought
-from service.products.buying import order_lines
+from service.products.buying import close_books, order_lines
 from service.products.kind import LaidLayer, Said, Supplied, Task
-from service.products.rows import ComparedRow, LedgerRow, OrderRow, StickRow
+from service.products.rows import ComparedRow, OrderRow, StickRow
 from service.units.ticks import ceiling
 
 if TYPE_CHECKING:
@@ -42,33 +42,26 @@ def account_for(made: Supplied, extra: Mapping[str, int]) -> None:
     ledger = Ledger(made.product)
     for layer, pieces in zip(made.layers, made.details, strict=True):
         for piece in pieces:
-            _piece(ledger, layer, piece, width)
+            _piece(ledger.of(layer.task.surface.id), layer, piece, width)
     for roll in made.sticks:
         ledger.enter("offcut_kept" if roll.kept else "short_rest", 2 * width * roll.rest)
-    for account in ("cull", "spare", "surplus"):
-        ledger.enter(account, 2 * width * extra[account])
-    total = sum((row.length or 0) * row.bought.buy for row in made.order)
-    made.bought_half_square_ticks = 2 * width * total
+    close_books(made, ledger, width, extra)
     laps = dict(ledger.entries())["lap_or_tongue"]
     made.covers_half_square_ticks = made.bought_half_square_ticks - laps
-    ledger.close(made.bought_half_square_ticks)
-    made.ledger = tuple(
-        LedgerRow(made.product, account, amount, width) for account, amount in ledger.entries()
-    )
 
 
-def _piece(ledger: Ledger, layer: LaidLayer, piece: Piece, width: int) -> None:
+def _piece(page: Page, layer: LaidLayer, piece: Piece, width: int) -> None:
     """One piece: what it covers, its laps and turn-downs, what is cut off and cut out."""
     wrap: Wrap = layer.detail
     low, high, near, far = piece.zone
     whole, zone = 2 * width * (piece.high - piece.low), 2 * (high - low) * (far - near)
     on = twice_area(piece.covers)
     turned, ripped = (0, 0) if on == zone else _at_edges(wrap, piece)
-    ledger.enter("lap_or_tongue", whole - zone + turned)
-    ledger.enter("rip", ripped)
-    ledger.enter("notch", piece.cut)
-    ledger.enter("installed", on - piece.cut)
-    ledger.enter("snap", zone - turned - ripped - on)
+    page.enter("lap_or_tongue", whole - zone + turned)
+    page.enter("rip", ripped)
+    page.enter("notch", piece.cut)
+    page.enter("installed", on - piece.cut)
+    page.enter("snap", zone - turned - ripped - on)
 
 
 def _at_edges(wrap: Wrap, piece: Piece) -> tuple[int, int]:

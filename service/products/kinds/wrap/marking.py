@@ -7,8 +7,8 @@ from typing import TYPE_CHECKING
 
 from service.geometry.plane import intersection
 from service.geometry.rings import Polygon, rectangle
+from service.products.course_marks import course_marks
 from service.products.drawing import (
-    Course,
     DrawnLayer,
     Joint,
     Lap,
@@ -16,7 +16,6 @@ from service.products.drawing import (
     Piece,
     Slice,
     station_text,
-    width_text,
 )
 from service.products.kind import LaidLayer, Supplied
 from service.units.writing import size
@@ -47,7 +46,8 @@ def draw(supplied: Supplied, index: int, unit: str) -> DrawnLayer:
         if a.strip is b.strip:
             ends = back((a.high, a.zone[2])), back((a.high, a.zone[3]))
             marks.append(Joint(*ends, station_text(a.high, unit)))
-    marks += _widths(layer, wrap, unit)
+    reaches = ((strip.width, strip.low, strip.high) for strip in wrap.strips)
+    marks += course_marks(layer.courses, reaches, wrap.frame, unit)
     product = layer.task.product
     cut = Slice("film", product.thickness or 0, product.id)
     return DrawnLayer(layer.task.layer_id, "wrap", tuple(marks), _notes(layer, wrap, unit), cut)
@@ -57,25 +57,6 @@ def _shown(wrap: Wrap, piece: Placed) -> tuple[Polygon, ...]:
     """What of a piece lies on the surface and on no width before."""
     low, high, near, far = piece.zone
     return intersection(wrap.outline, (Polygon(rectangle(low, near, high, far)),))
-
-
-def _widths(layer: LaidLayer, wrap: Wrap, unit: str) -> list[Mark]:
-    found: list[Mark] = []
-    for width, row in zip(wrap.widths, layer.courses, strict=True):
-        own = [strip for strip in wrap.strips if strip.width == width.number]
-        if own:
-            middle = sum(width.own) // 2
-            found.append(
-                Course(
-                    row.course,
-                    wrap.frame.back((min(strip.low for strip in own), middle)),
-                    wrap.frame.back((max(strip.high for strip in own), middle)),
-                    station_text(row.near, unit),
-                    station_text(row.far, unit),
-                    width_text(row.width, unit),
-                )
-            )
-    return found
 
 
 def _notes(layer: LaidLayer, wrap: Wrap, unit: str) -> tuple[str, ...]:

@@ -8,7 +8,6 @@ from pydantic import Field
 
 from service.schemas.base import Asked
 from service.schemas.quantities import (
-    Count,
     Degrees,
     Length,
     LengthOrZero,
@@ -17,11 +16,12 @@ from service.schemas.quantities import (
     Positive,
     Price,
 )
+from service.schemas.rules import DrivingRules, StockRules
 from service.schemas.stock import StockLength
 from service.schemas.surface import LayerBase
 
 
-class WrapRules(Asked):
+class WrapRules(DrivingRules, StockRules):
     """Trade rules that concern wrap. The nearest wins: layer, then surface, then job.
 
     Keys that other kinds have too mean the same there. The number of each rule stands in the
@@ -49,11 +49,6 @@ class WrapRules(Asked):
     cap_hold: LengthOrZero | None = Field(None, description="Hold of a cap's shank needed.")
     end_distance: LengthOrZero | None = Field(None, description="Fastener from a piece's end.")
     tape_loss: Percent | None = Field(None, description="Tape lost.")
-    loss_hand: Percent | None = Field(None, description="Fasteners lost, driven by hand.")
-    loss_collated: Percent | None = Field(None, description="Fasteners lost, collated.")
-    cull: Percent | None = Field(None, description="Share of rolls culled.")
-    spare: Count | None = Field(None, description="Spare rolls of each length that is bought.")
-    flat_pct: Percent | None = Field(None, description="Flat allowance to compare with.")
 
 
 class CapFastening(Asked):

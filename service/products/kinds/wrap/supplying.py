@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import groupby, pairwise
 from typing import TYPE_CHECKING
 
@@ -22,6 +22,7 @@ from service.products.kinds.wrap.counting import account_for, compare, order_of
 from service.products.kinds.wrap.rolling import laps_of, lengths_of, numbered, rolls_of
 from service.products.kinds.wrap.taping import taped
 from service.products.rows import JointRow, PieceRow, RunRow, StickRow
+from service.products.stock import stock_short
 from service.units.writing import both
 
 if TYPE_CHECKING:
@@ -189,29 +190,16 @@ def _joints(layer: LaidLayer, pieces: Sequence[Piece]) -> list[JointRow]:
 def _short(
     layers: Sequence[LaidLayer], lengths: Sequence[Length], stocks: Sequence[Stock], laps: Laps
 ) -> TradeRefused:
-    """The rolls at hand do not reach: how many of which length would."""
-    task = layers[0].task
-    for number, stock in sorted(enumerate(stocks), key=lambda one: -one[1].length):
-        if stock.supply is None:
-            continue
-        free = [
-            Stock(s.key, s.length, s.usable, s.cost, None if k == number else s.supply)
-            for k, s in enumerate(stocks)
-        ]
+    """The rolls at hand do not reach, or are too short to be spliced."""
+
+    def needed(number: int) -> int | None:
+        free = [replace(s, supply=None) if k == number else s for k, s in enumerate(stocks)]
         plan = roll_out(lengths, free, laps, EFFORTS["quick"])
-        if plan is not None:
-            at = f"{task.product_pointer}/stock/{stock.key}/on_hand"
-            needed = plan.rolls.count(number)
-            return TradeRefused(
-                Fault(
-                    "stock-short",
-                    f"the rolls at hand do not reach: {needed} of {both(stock.length)} would do",
-                    at,
-                    cure=Cure(at, needed),
-                    rule="8.9",
-                )
-            )
-    return _too_short(layers, lengths, stocks, laps)
+        return None if plan is None else plan.rolls.count(number)
+
+    if roll_out(lengths, [replace(s, supply=None) for s in stocks], laps, EFFORTS["quick"]) is None:
+        return _too_short(layers, lengths, stocks, laps)
+    return stock_short(layers[0].task, stocks, "rolls", needed)
 
 
 def _too_short(

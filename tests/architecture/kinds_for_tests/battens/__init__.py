@@ -9,9 +9,10 @@ from typing import Literal
 
 from service.ledger.book import Ledger
 from service.order.lines import bought
+from service.products.buying import close_books
 from service.products.drawing import DrawnLayer, Piece
 from service.products.kind import Areas, Kind, LaidLayer, Said, Settings, Supplied, Task
-from service.products.rows import FastenerRow, LedgerRow, OrderRow, PieceRow, StickRow
+from service.products.rows import FastenerRow, OrderRow, PieceRow, StickRow
 from service.schemas.base import Asked
 from service.schemas.quantities import Length, Name
 from service.schemas.surface import LayerBase
@@ -54,14 +55,9 @@ def supply(layers: Sequence[LaidLayer], settings: Settings, said: Said) -> Suppl
     made.order = (item,)
     ledger = Ledger(product.id)
     for row, stick in zip(made.pieces, made.sticks, strict=True):
-        ledger.enter("installed", row.twice_area)
+        ledger.of(row.surface).enter("installed", row.twice_area)
         ledger.enter("short_rest", 2 * product.width * stick.rest)
-    made.bought_half_square_ticks = 2 * product.width * product.length * line.buy
-    ledger.close(made.bought_half_square_ticks)
-    made.ledger = tuple(
-        LedgerRow(product.id, account, amount, product.width)
-        for account, amount in ledger.entries()
-    )
+    close_books(made, ledger, product.width, {"cull": 0, "spare": 0, "surplus": 0})
     return made
 
 

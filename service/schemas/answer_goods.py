@@ -1,0 +1,102 @@
+"""The goods of an answer: what is used, bought and ordered, and where all of it went."""
+
+from __future__ import annotations
+
+from typing import Literal
+
+from pydantic import Field
+
+from service.schemas.base import Given
+
+
+class ProductRow(Given):
+    """One product that layers are made of: how much is laid and how much is bought."""
+
+    product: str
+    kind: str
+    form: str
+    drawn: float = Field(description="Area of its surfaces net of openings.")
+    installed: float = Field(description="Area it covers.")
+    area_bought: float = Field(description="Area of all that is bought, laps and tongues too.")
+    pieces: int
+    placed: float | None = Field(description="Length of the pieces as cut; null for sheets.")
+    bought: float | None = Field(description="Length bought; null for sheets.")
+    units: int = Field(description="Sticks, sheets or rolls bought.")
+    waste_pct: float | None = Field(description="1 - installed / bought, laps taken off.")
+    extra_pct: float | None = Field(description="Bought / installed - 1, laps taken off.")
+    extra_over_drawn_pct: float | None = Field(description="Bought / drawn - 1, laps taken off.")
+
+
+class ConsumableRow(Given):
+    """Something used by length beside the layer itself, as tape is, in one place."""
+
+    surface: str
+    layer: str
+    product: str | None
+    where: str = Field(description="side laps, end laps, openings, edges ...")
+    length: float
+    counted: str
+
+
+class LedgerRow(Given):
+    """Where one part of what was bought went; a product's rows add up to what was bought."""
+
+    product: str
+    account: str
+    area: float
+    length: float | None = Field(description="As length of whole stock, where that has a sense.")
+    half_square_ticks: str = Field(
+        description="Twice the area in square ticks, as a string of digits: exact, adds up."
+    )
+
+
+class LedgerShareRow(Given):
+    """What of an account falls to one surface: the rows of an account add up to it."""
+
+    surface: str
+    product: str
+    account: str
+    area: float
+    half_square_ticks: str
+
+
+class OrderShareRow(Given):
+    """What of a line of the order falls to one surface: the rows of a line add up to it."""
+
+    surface: str
+    product: str
+    item: str
+    buy: int
+    price: float | None
+
+
+class ComparedRow(Given):
+    """What a flat percentage would have ordered for the same product."""
+
+    product: str
+    flat_pct: float
+    measured_in: Literal["length", "sheets", "rolls"]
+    would_order: float
+    bought: float
+    wrong_by: float = Field(description="Flat order less the true need; negative is short.")
+
+
+class OrderRow(Given):
+    """One line of the order."""
+
+    product: str
+    form: str
+    item: str
+    length: float | None
+    width: float | None = Field(description="Of a sheet, roll or tape.")
+    need: int
+    cull: int
+    spare: int
+    loss: int
+    buy: int
+    packages: int
+    per_package: int
+    left_over: int
+    price: float | None
+    weight: float | None
+    board_feet: float | None = Field(description="Of all that is bought, by nominal size.")
