@@ -67,6 +67,16 @@ def _order(answer: Answer, lengths: Lengths) -> list[str]:
     return table(heads, cells, "rl")
 
 
+def _shares(answer: Answer, lengths: Lengths) -> list[str]:
+    """What of the order falls to each surface, where there are several."""
+    if len(answer["surfaces"]) < 2:
+        return []
+    money = f"price {answer['units']['money'] or ''}".strip()
+    rows = sorted(answer["order_shares"], key=lambda row: row["surface"])
+    cells = [[row["surface"], str(row["buy"]), row["item"], fixed(row["price"])] for row in rows]
+    return table(("surface", "buy", "item", money), cells, "lrlr")
+
+
 def _order_cells(row: Answer) -> list[str]:
     packed = f"{row['packages']} of {row['per_package']}" if row["per_package"] > 1 else ""
     extras = [str(row[name]) if row[name] else "" for name in ("cull", "spare", "loss")]
@@ -198,6 +208,7 @@ _LEADING: Final[Sequence[Section]] = (
 _CLOSING: Final[Sequence[Section]] = (
     ("HOW GOOD THE CUT PLAN IS", _plans),
     ("WHERE ALL THAT IS BOUGHT GOES", _ledger),
+    ("WHAT OF IT FALLS TO EACH SURFACE", _shares),
     ("BESIDE A FLAT PERCENTAGE", _compared),
     ("NOT COMPUTED", _said("not_computed")),
 )

@@ -28,6 +28,7 @@ def answer(count: int = 24) -> Row:
                       "net": 321.94}],
         "layers": [{"surface": "loft", "layer": "boards", "product": "pine", "direction": 0.0}],
         "products": [{"product": "pine", "form": "board"}], "sheets": [], "consumables": [],
+        "order_shares": [],
         "courses": courses, "pieces": pieces, "joints": joints, "sticks": sticks, "runs": [],
         "cut_plans": [{"product": "pine", "in_words": "Best found 48 sticks, bound 47."}],
         "fasteners": _fasteners(count), "order": order(len(sticks)), "ledger": ledger(),

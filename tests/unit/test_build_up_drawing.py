@@ -92,8 +92,10 @@ def test_panels_carry_their_sizes_laps_their_text_and_widths_their_roll() -> Non
     texts = [text.text for text in _texts(root)]
     assert texts.count('26-7/8" x 95-7/8"') == 3
     assert '47-7/8" x 95-7/8"' in texts
-    assert texts.count("lap 6 in") == 5
-    assert texts.count("roll 1") == 6
+    # Five widths of 54 in, each lapping 6 in, cover 198 in and two turn-downs of 2 in.
+    assert texts.count("lap 6 in") == 4
+    # The last shows 2 in only, with no room for its roll.
+    assert texts.count("roll 1") == 4
 
 
 def test_every_piece_of_the_panels_and_of_the_wrap_has_its_label() -> None:

@@ -5,9 +5,11 @@ Common practice; each number is arithmetic on the rule beside it.
 
 from __future__ import annotations
 
+import math
 from typing import Any
 
 import pytest
+from shapely.geometry import LineString, Polygon
 
 from tests.strategies.asking import answered, refused
 from tests.strategies.requests import changed
@@ -104,3 +106,39 @@ def test_a_sheet_sawn_to_a_point_has_one_long_edge() -> None:
     """A triangle of 96 by 48 in: 17 points along its foot, 7 of them on members (18.7)."""
     gable = {"outline": [[0, 0], [96, 0], [0, 48]]}
     assert along_edges(under(gable, AT_16, edges="blocked")) == 17 - 7
+
+
+@pytest.mark.parametrize("degrees", [45, 30, 120])
+def test_members_at_a_slant_are_nailed_over_all_their_length(degrees: int) -> None:
+    """A 48 x 96 in sheet over slanting members at 16 in: 12 in apart along each (18.1).
+
+    The lengths under the sheet are those of shapely's intersection.
+    """
+    angle = math.radians(degrees)
+    along, across = (math.cos(angle), math.sin(angle)), (-math.sin(angle), math.cos(angle))
+    corners = [(0, 0), (96, 0), (96, 48), (0, 48)]
+    low = min(x * across[0] + y * across[1] for x, y in corners)
+    high = max(x * across[0] + y * across[1] for x, y in corners)
+    sheet, nails, at = Polygon(corners), 0, low + 16
+    while at < high:
+        x, y = at * across[0], at * across[1]
+        line = LineString([(x - 200 * along[0], y - 200 * along[1]),
+                           (x + 200 * along[0], y + 200 * along[1])])  # fmt: skip
+        length = line.intersection(sheet).length
+        if length >= 2:
+            nails += max(2, math.ceil((length - 0.75) / 12 - 1e-9) + 1)
+        elif length >= 0.5:
+            nails += 1
+        at += 16
+    answer = answered({
+        "unit": "in",
+        "rules": {"panel_gap": 0, "panel_wall_gap": 0, "kerf": 0},
+        "surfaces": [{
+            "id": "bay", "rectangle": [96, 48],
+            "supports": {"direction": degrees, "first": 16, "spacing": 16},
+            "layers": [{"kind": "sheathing", "product": "sheet", "direction": 0}],
+        }],
+        "products": [{"id": "sheet", "form": "sheet", "width": 48, "thickness": 0.5,
+                      "stock": [{"length": 96}]}],
+    })  # fmt: skip
+    assert sum(row["count"] for row in answer["fasteners"]) == nails

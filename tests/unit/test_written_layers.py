@@ -12,6 +12,7 @@ from service.compute import answer
 from service.demo import JOB
 from service.report.columns import WIDTH
 from service.report.written import printout
+from tests.unit.printed_answers import answer as printed_answer
 
 Answer = dict[str, Any]
 
@@ -132,3 +133,20 @@ def test_a_product_of_two_surfaces_is_cut_once_and_says_for_which(twice: Answer)
 
 def test_no_line_is_wider_than_the_page(twice: Answer) -> None:
     assert max(map(len, printout(twice).splitlines())) <= WIDTH
+
+
+def test_shares_are_printed_where_there_are_several_surfaces() -> None:
+    """The rows of a line add up to it, also on paper."""
+    given = printed_answer()
+    assert "FALLS TO EACH SURFACE" not in printout(given)
+    (loft,) = given["surfaces"]
+    shares = [
+        {"surface": name, "product": "pine", "item": "pine 16' 0\"", "buy": buy, "price": price}
+        for name, buy, price in (("loft", 30, 576.3), ("den", 20, 384.2))
+    ]
+    two = {**given, "surfaces": [loft, {**loft, "surface": "den"}], "order_shares": shares}
+    text = printout(two)
+    start = text.index("WHAT OF IT FALLS TO EACH SURFACE")
+    assert re.search(
+        r"den +20  pine 16' 0\" +384\.20\n +loft +30  pine 16' 0\" +576\.30", text[start:]
+    )

@@ -3,15 +3,16 @@
 from __future__ import annotations
 
 from collections import Counter
+from math import hypot
 from typing import TYPE_CHECKING, Any
 
 from service.fastening.panels import Line, rows_across, rows_along
 from service.fastening.reach import Reach, face_reach
-from service.geometry.rings import bounds, reaches
+from service.geometry.rings import Polygon, bounds, reaches
 from service.products.fasteners import holding_length, named_fastener
 from service.products.kind import Said, Supplied, Task
 from service.products.rows import FastenerRow
-from service.units.ticks import INCH
+from service.units.ticks import INCH, whole
 
 if TYPE_CHECKING:
     from service.products.kinds.sheathing.laying import Piece, Sheets
@@ -72,6 +73,8 @@ def _lines(sheets: Sheets, piece: Piece, task: Task) -> list[Line]:
             Line(_chords(piece, at, 1), min(abs(at - near), abs(at - far)) <= NEAR_END)
             for at in found
         ]
+    if any(one.slant for one in sheets.bearings):
+        return _slanting(sheets, piece, touch)
     line = sheets.line(piece)
     return [
         Line(
@@ -81,6 +84,30 @@ def _lines(sheets: Sheets, piece: Piece, task: Task) -> list[Line]:
         )
         for k in line.touched(piece.low, piece.high, touch)
     ]
+
+
+def _slanting(sheets: Sheets, piece: Piece, touch: int) -> list[Line]:
+    """Members that cross a piece at a slant: as far as they go under it.
+
+    A sheet that is sheared until the member stands upright shows how far it reaches across; along
+    the member that is longer by its slant.
+    """
+    found = []
+    for one in sheets.bearings:
+        sheared = (
+            Polygon(tuple((u - whole(one.slant * v), v) for u, v in polygon.outer),
+                    tuple(tuple((u - whole(one.slant * v), v) for u, v in hole)
+                          for hole in polygon.holes))
+            for polygon in piece.shape
+        )  # fmt: skip
+        lengths = tuple(
+            whole((b - a) * hypot(1, one.slant))
+            for polygon in sheared
+            for a, b in reaches(polygon, one.base, 0)
+        )
+        if sum(lengths) >= touch:
+            found.append(Line(lengths, at_edge=False))
+    return found
 
 
 def _chords(piece: Piece, at: int, axis: int) -> tuple[int, ...]:

@@ -157,10 +157,16 @@ def _row(task: Task, width: Width) -> CourseRow:
 
 
 def _cost(task: Task, wrap: Wrap) -> tuple[int, int, int, int]:
-    """What a way of laying takes if nothing shares its rolls, the least first (13.2)."""
+    """What a way of laying buys if nothing shares its rolls, then its laps, then its roll (13.2).
+
+    Of two that buy the same the one with less to lap and tape is less work.
+    """
     plan = alone(task, wrap)
-    rolls = (1, 0) if plan is None else (0, plan.cost)
-    return (*rolls, wrap.length, len(wrap.widths))
+    laps = sum(seam.high - seam.low for seam in wrap.seams)
+    if plan is None:
+        return 1, 0, laps, wrap.length
+    laps += (len(plan.pieces) - len(wrap.strips)) * task.product.width
+    return 0, plan.cost, laps, wrap.length
 
 
 def _alternatives(
