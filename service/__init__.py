@@ -1,4 +1,4 @@
 """Surface takeoff service: from the measure of a boarded surface to everything that it takes."""
 
-__version__ = "0.2.0"
-RULES_VERSION = "2"
+__version__ = "0.3.0"
+RULES_VERSION = "3"

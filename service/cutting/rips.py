@@ -25,13 +25,44 @@ MOST_BLANKS = 3000
 """Ways of filling a blank that are weighed at most; with more, rips share only by twos."""
 
 
+class Strip(NamedTuple):
+    """A width to which pieces are ripped; `low_edge`, `high_edge`: the long edges they keep."""
+
+    width: int
+    low_edge: bool = False
+    high_edge: bool = False
+
+
 class Rip(NamedTuple):
-    """A piece ripped to `width`; `low_edge` and `high_edge` are the long edges it must keep."""
+    """A piece ripped to a strip's width that keeps the strip's edges."""
 
     need: Need
     width: int
     low_edge: bool = False
     high_edge: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Sawn:
+    """What rips are sawn from: the board's overall width and the kerf.
+
+    `turns`: both long edges are alike, so a board may be turned end for end and an edge that a
+    rip keeps may be either (8.4).
+    """
+
+    width: int
+    kerf: int
+    turns: bool = False
+
+    def holds(self, rips: Sequence[Strip | Rip]) -> bool:
+        """Whether rips lie side by side: widths, kerfs between, each edge kept once."""
+        if sum(rip.width for rip in rips) + self.kerf * (len(rips) - 1) > self.width:
+            return False
+        lows = sum(rip.low_edge for rip in rips)
+        highs = sum(rip.high_edge for rip in rips)
+        if self.turns:
+            return lows + highs <= 2
+        return lows <= 1 and highs <= 1
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,36 +86,24 @@ def strips(width: int, rip: int, kerf: int, edge_trim: int = 0) -> int:
     return max(0, (width - edge_trim + kerf) // (rip + kerf))
 
 
-def share_a_board(rips: Sequence[Rip], width: int, kerf: int) -> bool:
-    """Whether rips lie side by side in one board: widths, kerfs between, each edge kept once."""
-    if sum(rip.width for rip in rips) + kerf * (len(rips) - 1) > width:
-        return False
-    lows = sum(rip.low_edge for rip in rips)
-    highs = sum(rip.high_edge for rip in rips)
-    whole = any(rip.low_edge and rip.high_edge for rip in rips)
-    return lows <= 1 and highs <= 1 and (not whole or len(rips) == 1)
-
-
-def blanks_for(
-    rips: Mapping[Rip, int], width: int, kerf: int, effort: Effort
-) -> tuple[Blank, ...] | None:
+def blanks_for(rips: Mapping[Rip, int], board: Sawn, effort: Effort) -> tuple[Blank, ...] | None:
     """Blanks for all rips, of the least length together that is found; None if one is too wide.
 
     Rips share a blank only if their ends are alike, since a blank has two ends.
     """
-    if any(rip.width > width for rip in rips):
+    if any(rip.width > board.width for rip in rips):
         return None
     found: list[Blank] = []
     for ends in sorted({rip.need[1:] for rip in rips}):
         own = {rip: n for rip, n in sorted(rips.items()) if n and rip.need[1:] == ends}
-        found += _blanks(own, width, kerf, effort)
+        found += _blanks(own, board, effort)
     return tuple(found)
 
 
-def _blanks(rips: Mapping[Rip, int], width: int, kerf: int, effort: Effort) -> list[Blank]:
+def _blanks(rips: Mapping[Rip, int], board: Sawn, effort: Effort) -> list[Blank]:
     """Blanks for rips whose ends are alike."""
     order = sorted(rips, key=lambda rip: (-rip.need.length, rip))
-    fillings = list(_fillings(order, rips, width, kerf))
+    fillings = list(_fillings(order, rips, board))
     if len(fillings) > MOST_BLANKS:
         fillings = [one for one in fillings if len(one) <= 2][:MOST_BLANKS]
     rows = {rip: k for k, rip in enumerate(order)}
@@ -100,7 +119,7 @@ def _blanks(rips: Mapping[Rip, int], width: int, kerf: int, effort: Effort) -> l
 
 
 def _fillings(
-    order: Sequence[Rip], rips: Mapping[Rip, int], width: int, kerf: int
+    order: Sequence[Rip], rips: Mapping[Rip, int], board: Sawn
 ) -> Iterator[tuple[Rip, ...]]:
     """Every set of rips that share a blank, longest first; stops once there are too many."""
     waiting: list[tuple[tuple[Rip, ...], int]] = [((), 0)]
@@ -109,7 +128,7 @@ def _fillings(
         held, place = waiting.pop(0)
         for k in range(place, len(order)):
             new = (*held, order[k])
-            if held.count(order[k]) < rips[order[k]] and share_a_board(new, width, kerf):
+            if held.count(order[k]) < rips[order[k]] and board.holds(new):
                 made += 1
                 yield new
                 waiting.append((new, k))
@@ -136,8 +155,7 @@ def rip_plan(
     stocks: Sequence[Stock],
     needs: Mapping[Need, int],
     rips: Mapping[Rip, int],
-    width: int,
-    kerf: int,
+    board: Sawn,
     effort: Effort,
 ) -> RipPlan | None:
     """Rips pooled and cut with all other pieces; None if a rip is too wide or stock runs short.
@@ -145,15 +163,15 @@ def rip_plan(
     A plan with a board for each rip is tried as well, so pooling never costs more. The bound
     holds for every way of pooling: a blank is at least as long as its rips' area over its width.
     """
-    pooled = blanks_for(rips, width, kerf, effort)
+    pooled = blanks_for(rips, board, effort)
     if pooled is None:
         return None
     apart = tuple(Blank(rip.need, (rip,)) for rip, n in sorted(rips.items()) for _ in range(n))
-    bound = _area_bound(stocks, needs, rips, width)
+    bound = _area_bound(stocks, needs, rips, board.width)
     best: RipPlan | None = None
     for blanks in dict.fromkeys((pooled, apart)):
         wanted = Counter(needs) + Counter(blank.need for blank in blanks)
-        plan = solve(stocks, wanted, kerf, effort)
+        plan = solve(stocks, wanted, board.kerf, effort)
         if plan is not None and (best is None or plan.cost < best.plan.cost):
             best = RipPlan(blanks, plan)
     if best is None:

@@ -72,14 +72,10 @@ class Graph:
     def cuts(self, joints: Sequence[int], rules: JointRules) -> tuple[Cut, ...]:
         """The pieces that `joints` make, at the length to which each is cut."""
         nodes = (0, *joints, len(self.places) - 1)
-        return tuple(self._cut(a, b, rules) for a, b in pairwise(nodes))
-
-    def _cut(self, a: int, b: int, rules: JointRules) -> Cut:
-        low_end, high_end = a == 0, b == len(self.places) - 1
-        low, high = self.places[a], self.places[b]
-        length = rules.cut_length(low, high, low_end, high_end)
-        matched = rules.end_matched
-        return Cut(low, high, Need(length, matched and not low_end, matched and not high_end))
+        last = len(self.places) - 1
+        return tuple(
+            rules.cut(self.places[a], self.places[b], a == 0, b == last) for a, b in pairwise(nodes)
+        )
 
     def ways(self, most: int) -> list[tuple[int, ...]] | None:
         """Every way through, or None if there are more than `most`."""

@@ -9,6 +9,7 @@ from dataclasses import dataclass, replace
 from service.cutting.bounds import material_bound, shorter
 from service.cutting.effort import Effort
 from service.cutting.records import Need, Plan, Stick, Stock
+from service.cutting.rips import Sawn
 from service.cutting.solve import solve
 from service.joints.graph import Needs
 from service.joints.master import JointMaster
@@ -26,13 +27,19 @@ Laid = Mapping[tuple[int, int], tuple[int, ...]]
 
 @dataclass(frozen=True, slots=True)
 class Pool:
-    """All runs of a product: by stack, with the rules of each, and the stock."""
+    """All runs of a product: by stack, with the rules of each, and the stock.
+
+    `fixed` are pieces that are cut from the same stock without being part of a run. `board` is
+    what rips may share; None where none can.
+    """
 
     runs: tuple[JointRun, ...]
     rules: tuple[JointRules, ...]
     stocks: tuple[Stock, ...]
     kerf: int
     joint_cost: int = 0
+    fixed: tuple[Need, ...] = ()
+    board: Sawn | None = None
 
 
 def is_single(run: JointRun, rules: JointRules, stocks: Sequence[Stock]) -> bool:
@@ -80,7 +87,7 @@ def _on_grain(pool: Pool, needs: Needs) -> Prepared:
     numbers: list[list[int]] = [[] for _ in pool.rules]
     for k, run in enumerate(pool.runs):
         numbers[run.stack].append(k)
-    fixed: Counter[Need] = Counter()
+    fixed = Counter(map(needs.standing_for, pool.fixed))
     stacks = []
     for rules, members in zip(pool.rules, numbers, strict=True):
         runs = [pool.runs[k] for k in members]
@@ -147,9 +154,8 @@ def result(job: Prepared, laid: Laid, plan: Plan) -> Jointed:
             else:
                 cuts[place] = graph.cuts(laid[number, k], stack.rules)
     waiting: dict[Need, list[Need]] = defaultdict(list)
-    for own in cuts:
-        for piece in own:
-            waiting[job.needs.standing_for(piece.need)].append(piece.need)
+    for need in (*job.pool.fixed, *(piece.need for own in cuts for piece in own)):
+        waiting[job.needs.standing_for(need)].append(need)
     sticks = tuple(
         Stick(stick.stock, tuple(waiting[need].pop() for need in stick.pieces))
         for stick in plan.sticks

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from enum import Enum
 
 from service.cutting.records import Need, Plan
+from service.cutting.rips import Strip
 from service.layout.bearings import BearingLine
 from service.units.ticks import down, nearest, up
 
@@ -52,13 +53,19 @@ class JointRules:
             return b - a
         return up(b - a, self.cut_to) if self.covered else down(b - a, self.cut_to)
 
+    def cut(self, low: int, high: int, low_end: bool, high_end: bool) -> Cut:
+        """The piece between two stations; `low_end` and `high_end`: it ends where its run does."""
+        length, matched = self.cut_length(low, high, low_end, high_end), self.end_matched
+        return Cut(low, high, Need(length, matched and not low_end, matched and not high_end))
+
 
 @dataclass(frozen=True, slots=True)
 class JointRun:
     """One run: its stack (a layer of a surface), course, extent and allowed joint stations.
 
     `installed` are the joints of a run that is there already: nothing is cut for it, and its
-    neighbours keep apart from its joints. None for a run that is to be laid.
+    neighbours keep apart from its joints. None for a run that is to be laid. `strip` is the width
+    that it is ripped to along its whole length, None where its boards are whole.
     """
 
     stack: int
@@ -69,6 +76,7 @@ class JointRun:
     line: BearingLine
     name: str
     installed: tuple[int, ...] | None = None
+    strip: Strip | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,9 +97,17 @@ class Blocked:
     proved: bool
 
 
+Together = tuple[tuple[int, int], ...]
+"""Pieces ripped side by side from one board, the longest first: run number, number in the run."""
+
+
 @dataclass(frozen=True, slots=True)
 class Jointed:
-    """Pieces run by run, and the plan that cuts them."""
+    """Pieces run by run, and the plan that cuts them.
+
+    Of pieces that come from one board `together`, the plan has the longest only.
+    """
 
     cuts: tuple[tuple[Cut, ...], ...]
     plan: Plan
+    together: tuple[Together, ...] = ()

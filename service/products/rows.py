@@ -92,7 +92,10 @@ class JointRow:
 
 @dataclass(frozen=True, slots=True)
 class StickRow:
-    """One bought stick or roll and what is cut from it, from its low end."""
+    """One bought stick or roll and what is cut from it, from its low end.
+
+    `beside` are the pieces ripped from the same board as each of `pieces`; empty where none is.
+    """
 
     stick: str
     product: str
@@ -104,6 +107,12 @@ class StickRow:
     end_trim: int
     rest: int
     kept: bool
+    beside: tuple[tuple[str, ...], ...] = ()
+
+    @property
+    def all_pieces(self) -> tuple[str, ...]:
+        """Every piece that comes from it."""
+        return (*self.pieces, *(name for names in self.beside for name in names))
 
 
 Box = tuple[int, int, int, int]

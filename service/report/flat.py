@@ -235,6 +235,7 @@ def _stick(scale: Scale, row: StickRow) -> dict[str, Any]:
     return {
         "stick": row.stick, "product": row.product, "length": scale.length(row.length),
         "pieces": list(row.pieces), "cuts": [scale.length(cut) for cut in row.cuts],
+        "beside": [list(names) for names in row.beside or ((),) * len(row.pieces)],
         "kerfs": row.kerfs, "kerf": scale.length(row.kerf),
         "end_trim": scale.length(row.end_trim), "rest": scale.length(row.rest), "kept": row.kept,
         "ticks": {"length": row.length, "pieces": sum(row.cuts), "kerf": row.kerf,

@@ -89,10 +89,17 @@ def _stick_cells(
 ) -> list[str]:
     length, named, rest, kept, _ = key
     cuts = " + ".join(text.replace(" ", UNBROKEN) for text in named)
-    made = "; ".join(" + ".join(short.get(name, name) for name in stick["pieces"])
-                     for stick in sticks)  # fmt: skip
+    made = "; ".join(" + ".join(_named(stick, short)) for stick in sticks)
     return [f"{len(sticks)} x", lengths.station(length), rest, "kept" if kept else "",
             f"{cuts}  [{made}]"]  # fmt: skip
+
+
+def _named(stick: Row, short: Mapping[str, str]) -> list[str]:
+    """Pieces in cutting order; those ripped from one board have a slash between them."""
+    return [
+        "/".join(short.get(one, one) for one in (name, *others))
+        for name, others in zip(stick["pieces"], stick["beside"], strict=True)
+    ]
 
 
 def shortened(pieces: Sequence[Row]) -> dict[str, str]:

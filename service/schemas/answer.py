@@ -173,6 +173,10 @@ class StickRow(Given):
     length: float
     pieces: list[str]
     cuts: list[float] = Field(description="Cut length of each piece, same order.")
+    beside: list[list[str]] = Field(
+        description="Other pieces ripped from the same board as each piece, none of them longer; "
+        "same order."
+    )
     kerfs: int
     kerf: float = Field(description="Length that all saw cuts take.")
     end_trim: float

@@ -45,7 +45,7 @@ def _need(kept: bool, law: str) -> None:
 
 def _each_piece_once(product: Supplied) -> None:
     """Every placed piece is in exactly one stick or sheet, and none holds another (23.3)."""
-    cut = Counter(name for stick in product.sticks for name in stick.pieces)
+    cut = Counter(name for stick in product.sticks for name in stick.all_pieces)
     cut.update(name for sheet in product.sheets for name in sheet.pieces)
     placed = Counter(piece.id for piece in product.pieces)
     _need(cut == placed and max(cut.values(), default=1) == 1, "a piece is not in one stick")

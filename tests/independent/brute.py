@@ -164,6 +164,32 @@ def cheapest_cutting(pieces: tuple[int, ...], stock: tuple[Stick, ...], kerf: in
     return least(tuple(sorted(pieces, reverse=True)))
 
 
+@dataclass(frozen=True)
+class Rip:
+    """A piece ripped to a width, and which long edges of its board it keeps."""
+
+    length: int
+    width: int
+    low: bool
+    high: bool
+
+
+def poolings(rips: tuple[Rip, ...], width: int, kerf: int) -> set[tuple[int, ...]]:
+    """Lengths of the boards that rips come from, for every way of putting them together."""
+    if not rips:
+        return {()}
+    first, others, found = rips[0], rips[1:], set[tuple[int, ...]]()
+    for picks in product((False, True), repeat=len(others)):
+        own = [first, *(rip for rip, taken in zip(others, picks, strict=True) if taken)]
+        room = width - sum(rip.width + kerf for rip in own) + kerf
+        if room < 0 or sum(rip.low for rip in own) > 1 or sum(rip.high for rip in own) > 1:
+            continue
+        rest = tuple(rip for rip, taken in zip(others, picks, strict=True) if not taken)
+        longest = max(rip.length for rip in own)
+        found |= {tuple(sorted((longest, *more))) for more in poolings(rest, width, kerf)}
+    return found
+
+
 def least_cost(runs: list[Run], limits: Limits, stock: tuple[Stick, ...], kerf: int) -> int | None:
     """Least cost over all legal layouts and all cuttings; None if there is no layout."""
     wanted = {

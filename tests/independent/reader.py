@@ -163,18 +163,29 @@ def ledger(request: dict[str, Any], answer: dict[str, Any], product: str) -> dic
     overall = concerned[0].overall
     pieces = [(layer, row) for layer in concerned for row in rows(answer, "pieces", layer)]
     spans = {layer.key: course_spans(layer, answer) for layer in concerned}
-    wide = [_widths(layer, row, spans[layer.key]) for layer, row in pieces]
-    long = [_extent(row, layer.unit) for layer, row in pieces]
-    accounts = {
-        "fit": sum(row["ticks"] - size for (_, row), size in zip(pieces, long, strict=True))
-        * overall,
-        "lap_or_tongue": sum(size * lap for size, (lap, _) in zip(long, wide, strict=True)),
-        "rip": sum(size * rip for size, (_, rip) in zip(long, wide, strict=True)),
-    }
-    give = {"fit": len(pieces) * overall, "lap_or_tongue": len(pieces) * overall}
-    give["rip"] = sum(size for size in long) + len(pieces) * overall
-    found = {name: Account(2 * area, 16 * give[name]) for name, area in accounts.items()}
-    return found | _stick_accounts(answer, product, overall) | _bought(answer, product, overall)
+    sticks = [row for row in answer["sticks"] if row["product"] == product]
+    pairs = [pair for row in sticks for pair in zip(row["pieces"], row["beside"], strict=True)]
+    beside = {lead: names for lead, names in pairs if names}
+    seconds = {name for names in beside.values() for name in names}
+    found = Counter({"fit": 0, "lap_or_tongue": 0, "rip": 0, "rip_kerf": 0})
+    for layer, row in pieces:
+        shares = row["id"] in beside or row["id"] in seconds
+        lap, face = _widths(layer, row, _run_span(layer, answer, row) if shares
+                            else _face(layer, row, spans[layer.key]))  # fmt: skip
+        size, blank = _extent(row, layer.unit), overall
+        if row["id"] in seconds:
+            blank = lap + face
+            found["rip"] -= row["ticks"] * (blank + layer.rule("kerf"))
+            found["rip_kerf"] += row["ticks"] * layer.rule("kerf")
+        found["fit"] += (row["ticks"] - size) * blank
+        found["lap_or_tongue"] += size * lap
+        found["rip"] += size * (blank - lap - face)
+    long = sum(_extent(row, layer.unit) for layer, row in pieces)
+    give = {name: 16 * len(pieces) * overall for name in found}
+    give["rip"] += 16 * (long + sum(row["ticks"] for _, row in pieces if row["id"] in seconds))
+    made = {name: Account(2 * area, give[name]) for name, area in found.items()}
+    made |= _stick_accounts(answer, product, overall) | _bought(answer, product, overall)
+    return made | {"kerf": Account(made["kerf"].twice + made.pop("rip_kerf").twice, 0)}
 
 
 def _extent(row: dict[str, Any], unit: str) -> int:
@@ -190,15 +201,17 @@ def course_spans(layer: Layer, answer: dict[str, Any]) -> dict[int, tuple[int, i
     return found
 
 
-def _widths(
-    layer: Layer, row: dict[str, Any], spans: dict[int, tuple[int, int]]
-) -> tuple[int, int]:
-    """Width of tongue or lap that stays on a piece, and width ripped off it."""
-    near, far = _face(layer, row, spans)
-    face = far - near
+def _widths(layer: Layer, row: dict[str, Any], face: tuple[int, int]) -> tuple[int, int]:
+    """Width of tongue or lap that stays on a piece, and of its face."""
     keeps = row["rip"] in ("none", "groove", "near")
-    lap = layer.overall - layer.coverage if keeps else 0
-    return lap, layer.overall - lap - face
+    return layer.overall - layer.coverage if keeps else 0, face[1] - face[0]
+
+
+def _run_span(layer: Layer, answer: dict[str, Any], row: dict[str, Any]) -> tuple[int, int]:
+    """Low and high station of the run of a piece."""
+    (run,) = (one for one in answer["runs"] if one["id"] == row["id"].rsplit(".", 1)[0])
+    near, far = ticks(run["near"], layer.unit), ticks(run["far"], layer.unit)
+    return min(near, far), max(near, far)
 
 
 def _face(layer: Layer, row: dict[str, Any], spans: dict[int, tuple[int, int]]) -> tuple[int, int]:

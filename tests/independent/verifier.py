@@ -22,7 +22,7 @@ Span = tuple[int, int]
 
 def faults(request: Row, answer: Row) -> list[str]:
     """Everything that breaks a law; empty if nothing does."""
-    found = sticks(request, answer) + placement(answer)
+    found = sticks(request, answer) + boards_shared(request, answer) + placement(answer)
     for layer in laid(request, answer):
         found += runs(layer, answer) + joints(layer, answer)
         found += stagger(layer, answer) + bans(layer, answer)
@@ -65,6 +65,53 @@ def _stick(layer: Layer, row: Row, cut: dict[str, int]) -> list[str]:
     return [law for law, held in laws.items() if not held]
 
 
+def from_stick(row: Row) -> list[str]:
+    """Every piece of a stick: crosscut, or ripped off beside one that was."""
+    return [*row["pieces"], *(piece for beside in row["beside"] for piece in beside)]
+
+
+def boards_shared(request: Row, answer: Row) -> list[str]:
+    """Rips of one board lie side by side in it, none longer than the first, no edge used twice."""
+    concerned = {layer.key: layer for layer in laid(request, answer)}
+    pieces = {piece["id"]: piece for piece in answer["pieces"]}
+    found = []
+    for row in answer["sticks"]:
+        if len(row["beside"]) != len(row["pieces"]):
+            found.append(f"{row['stick']}: not one list for each piece")
+        for lead, beside in zip(row["pieces"], row["beside"], strict=False):
+            rips = [pieces[name] for name in (lead, *beside) if name in pieces]
+            if len(rips) > 1:
+                layer = concerned[rips[0]["surface"], rips[0]["layer"]]
+                found += [f"{lead}: {fault}" for fault in _shares(concerned, layer, answer, rips)]
+    return found
+
+
+def _shares(concerned: dict[Any, Layer], layer: Layer, answer: Row, rips: list[Row]) -> list[str]:
+    own = [concerned[rip["surface"], rip["layer"]] for rip in rips]
+    width = sum(strip_width(one, answer, rip) for one, rip in zip(own, rips, strict=True))
+    width += (len(rips) - 1) * layer.rule("kerf")
+    grooves = sum(rip["rip"] in ("tongue", "far") for rip in rips)
+    tongues = sum(rip["rip"] in ("groove", "near") for rip in rips)
+    turns = layer.overall == layer.coverage
+    laws = {
+        "rips are wider than their board": width <= layer.overall + 4 * slack(layer.unit),
+        "an edge is used twice": (
+            grooves + tongues <= 2 if turns else grooves <= 1 and tongues <= 1
+        ),
+        "a whole board is shared": all(rip["rip"] != "none" for rip in rips),
+        "one is longer than the first": all(rip["ticks"] <= rips[0]["ticks"] for rip in rips),
+    }
+    return [law for law, held in laws.items() if not held]
+
+
+def strip_width(layer: Layer, answer: Row, piece: Row) -> int:
+    """The width to which the run of a piece is ripped, with the tongue or lap that stays on it."""
+    (run,) = (row for row in answer["runs"] if row["id"] == _run_of(piece))
+    keeps = piece["rip"] in ("groove", "near")
+    face = abs(ticks(run["far"], layer.unit) - ticks(run["near"], layer.unit))
+    return face + (layer.overall - layer.coverage if keeps else 0)
+
+
 def _near(printed: list[int], exact: list[int], give: int) -> bool:
     pairs = zip(printed, exact, strict=False)
     return len(printed) == len(exact) and all(abs(one - other) <= give for one, other in pairs)
@@ -72,8 +119,8 @@ def _near(printed: list[int], exact: list[int], give: int) -> bool:
 
 def placement(answer: Row) -> list[str]:
     """Each placed piece is cut from one stick, the stick that it names, and none is invented."""
-    places = Counter(piece for row in answer["sticks"] for piece in row["pieces"])
-    named = {piece: row["stick"] for row in answer["sticks"] for piece in row["pieces"]}
+    places = Counter(piece for row in answer["sticks"] for piece in from_stick(row))
+    named = {piece: row["stick"] for row in answer["sticks"] for piece in from_stick(row)}
     placed = {piece["id"]: piece["stick"] for piece in answer["pieces"]}
     found = [f"{piece}: in {places[piece]} sticks" for piece in placed if places[piece] != 1]
     found += [f"{piece}: cut but not placed" for piece in places if piece not in placed]

@@ -36,11 +36,18 @@ def check_ledger(request: Request, answer: Request) -> None:
 
 
 def _check_faces(request: Request, answer: Request, product: str, booked: dict[str, int]) -> None:
-    """Cut length times overall = the faces' accounts + fit + lap + rip, to the last tick."""
+    """Cut length times overall = the faces' accounts + fit + lap + rip, to the last tick.
+
+    Of pieces ripped from one board the first is counted, and the kerfs of those rips taken off.
+    """
     own = [layer for layer in laid(request, answer) if layer.product["id"] == product]
-    cut = sum(piece["ticks"] for piece in answer["pieces"] if piece["product"] == product)
+    long = {piece["id"]: piece["ticks"] for piece in answer["pieces"]}
+    sticks = [row for row in answer["sticks"] if row["product"] == product]
+    cut = sum(long[name] for row in sticks for name in row["pieces"])
+    ripped = sum(long[name] for row in sticks for names in row["beside"] for name in names)
     parts = (*FACES, "fit", "lap_or_tongue", "rip", "crosscut")
-    assert sum(booked.get(name, 0) for name in parts) == 2 * cut * own[0].overall
+    whole = 2 * cut * own[0].overall - 2 * ripped * own[0].rule("kerf")
+    assert sum(booked.get(name, 0) for name in parts) == whole
     target = [tiling.boarded(layer, answer) for layer in own]
     give = sum(tiling.leeway(layer, area, []) for layer, area in zip(own, target, strict=True))
     assert abs(booked["installed"] / 2 - sum(area.area for area in target)) <= give

@@ -9,11 +9,12 @@ from hypothesis import strategies as st
 
 from service.cutting.effort import EFFORTS
 from service.cutting.records import Need, Stock
-from service.cutting.rips import Rip, blanks_for, rip_plan, share_a_board, strips
+from service.cutting.rips import Rip, Sawn, blanks_for, rip_plan, strips
 from tests.independent.cut_plans import fewest_blank_length
 from tests.strategies.budget import LAW
 
 WIDTH, KERF = 50, 2
+BOARD = Sawn(WIDTH, KERF)
 STOCKS = (Stock("0", 96, 96, 8), Stock("1", 144, 144, 12))
 
 
@@ -36,12 +37,12 @@ def rips(draw: st.DrawFn) -> Counter[Rip]:
 @given(wanted=rips())
 def test_blanks_hold_every_rip_and_are_as_short_as_can_be(wanted: Counter[Rip]) -> None:
     """Each rip once, widths and edges kept, and no pooling needs less length."""
-    blanks = blanks_for(wanted, WIDTH, KERF, EFFORTS["thorough"])
+    blanks = blanks_for(wanted, BOARD, EFFORTS["thorough"])
     assert blanks is not None
     assert Counter(rip for blank in blanks for rip in blank.rips) == wanted
     for blank in blanks:
         assert blank.need.length == max(rip.need.length for rip in blank.rips)
-        assert share_a_board(blank.rips, WIDTH, KERF)
+        assert BOARD.holds(blank.rips)
     total = sum(blank.need.length for blank in blanks)
     rows = [(r.need.length, r.width, r.low_edge, r.high_edge) for r in wanted.elements()]
     assert total == fewest_blank_length(rows, WIDTH, KERF)
@@ -54,11 +55,11 @@ def test_pooling_never_costs_more_and_the_bound_holds(
 ) -> None:
     """Against a board for each rip."""
     needs = Counter(map(Need, others))
-    made = rip_plan(STOCKS, needs, wanted, WIDTH, KERF, EFFORTS["thorough"])
+    made = rip_plan(STOCKS, needs, wanted, BOARD, EFFORTS["thorough"])
     wide = Counter({rip._replace(width=WIDTH): 0 for rip in wanted})
     for rip, count in wanted.items():
         wide[rip._replace(width=WIDTH)] += count
-    apart = rip_plan(STOCKS, needs, wide, WIDTH, KERF, EFFORTS["thorough"])
+    apart = rip_plan(STOCKS, needs, wide, BOARD, EFFORTS["thorough"])
     assert made is not None
     assert apart is not None
     assert made.plan.bound <= made.plan.cost <= apart.plan.cost
@@ -71,11 +72,12 @@ def test_first_and_last_course_from_one_board() -> None:
     first = Rip(Need(960), 55, high_edge=True)
     for width, boards in ((24, 1), (25, 1), (26, 2)):
         last = Rip(Need(960), width, low_edge=True)
-        blanks = blanks_for({first: 1, last: 1}, 82, 2, EFFORTS["standard"])
+        blanks = blanks_for({first: 1, last: 1}, Sawn(82, 2), EFFORTS["standard"])
         assert blanks is not None
         assert len(blanks) == boards
-    assert blanks_for({first: 2}, 200, 2, EFFORTS["standard"]) is not None
-    assert not share_a_board((first, first), 200, 2)
+    assert not Sawn(200, 2).holds((first, first))
+    assert Sawn(200, 2, turns=True).holds((first, first))
+    assert not Sawn(200, 2, turns=True).holds((first, first, first))
 
 
 def test_strips_by_the_counting_rule() -> None:
@@ -88,5 +90,5 @@ def test_strips_by_the_counting_rule() -> None:
 
 
 def test_a_rip_wider_than_the_board_has_no_blank() -> None:
-    assert blanks_for({Rip(Need(10), 51): 1}, 50, 2, EFFORTS["quick"]) is None
-    assert rip_plan(STOCKS, {}, {Rip(Need(10), 51): 1}, 50, 2, EFFORTS["quick"]) is None
+    assert blanks_for({Rip(Need(10), 51): 1}, BOARD, EFFORTS["quick"]) is None
+    assert rip_plan(STOCKS, {}, {Rip(Need(10), 51): 1}, BOARD, EFFORTS["quick"]) is None

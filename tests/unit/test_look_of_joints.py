@@ -84,24 +84,3 @@ def test_joints_that_come_back_after_one_course_are_counted(repeat: int) -> None
     if found:
         assert found[0]["text"].startswith(f"{pairs} times")
         assert found[0]["limit"] == 6
-
-
-def test_rips_that_could_share_a_board_say_how_many_boards_that_saves() -> None:
-    """Narrow balance, 1-9/16 in each: 1-9/16 + 1-9/16 + 1/8 in is under 5-1/8 in (rule 3.13)."""
-    area = requests.room(300, 122, layer={"start": "balanced_narrow"})
-    answer = answered(requests.job(area, requests.board("8 ft", "16 ft")))
-    (row,) = said(answer, "rips-could-share")
-    last = max(piece["course"] for piece in answer["pieces"])
-    cut = [[p["ticks"] for p in answer["pieces"] if p["course"] == c] for c in (1, last)]
-    free, saved = sorted(cut[0], reverse=True), []
-    for length in sorted(cut[1], reverse=True):
-        if len(saved) < len(free) and free[len(saved)] >= length:
-            saved.append(length)
-    assert saved
-    assert f"{len(saved)} of the {len(cut[1])} pieces" in row["text"]
-    assert row["measure"] == pytest.approx(sum(saved) / 1016000)
-
-
-def test_wide_rips_cannot_share_a_board() -> None:
-    area = requests.room(300, 122, layer={"start": "balanced"})
-    assert not said(answered(requests.job(area)), "rips-could-share")

@@ -4,12 +4,11 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from itertools import pairwise
 from typing import TYPE_CHECKING, Any
 
-from service.cutting.records import Stock
 from service.geometry.plane import difference, rest_of_box
 from service.geometry.rings import Polygon, rectangle
 from service.ledger.book import Ledger, Page
@@ -27,49 +26,6 @@ if TYPE_CHECKING:
 
 Box = tuple[int, int, int, int]
 """Low and high end, near and far edge."""
-
-
-@dataclass(frozen=True, slots=True)
-class Shared:
-    """What ripping first and last course from the same boards would save at most (3.13).
-
-    `cost` is what the last courses cost cut alone; `pieces` of their `of` pieces, `length` ticks
-    long together, could come off boards of the first.
-    """
-
-    cost: int = 0
-    pieces: int = 0
-    of: int = 0
-    length: int = 0
-
-
-def could_share(
-    layers: Sequence[LaidLayer], details: Sequence[Pieces], stocks: Sequence[Stock], kerf: int
-) -> Shared:
-    """What could be shared where first and last rip are together no wider than one board."""
-    lasts: list[int] = []
-    firsts: list[int] = []
-    for layer, pieces in zip(layers, details, strict=True):
-        courses = layer.detail.laid.courses
-        first, last = courses[0], courses[-1]
-        ripped = first.rip == "start" and last.rip == "end"
-        if not ripped or first.face + last.face + kerf > layer.detail.board.coverage:
-            continue
-        firsts += [p.cut.need.length for p in pieces.all if p.run.course == first.number]
-        lasts += [p.cut.need.length for p in pieces.all if p.run.course == last.number]
-    cost = sum(min(s.cost for s in stocks if s.usable >= length) for length in lasts)
-    paired = _paired(firsts, lasts)
-    return Shared(cost, len(paired), len(lasts), sum(paired))
-
-
-def _paired(firsts: Sequence[int], lasts: Sequence[int]) -> list[int]:
-    """The longest of `lasts` that each lie in a board of `firsts` of their own."""
-    free = sorted(firsts, reverse=True)
-    found: list[int] = []
-    for length in sorted(lasts, reverse=True):
-        if len(found) < len(free) and free[len(found)] >= length:
-            found.append(length)
-    return found
 
 
 def order_of(
@@ -103,18 +59,26 @@ def account_for(
     extra: Mapping[str, int],
     layers: Sequence[LaidLayer],
     details: Sequence[Pieces],
+    beside: Mapping[str, Sequence[str]],
+    kerf: int,
 ) -> None:
-    """Every bought half square tick into its account; raises LawBroken if any is missing."""
+    """Every bought half square tick into its account; raises LawBroken if any is missing.
+
+    `beside[id]` are the pieces ripped from the board of piece `id`, and `kerf` what a rip takes.
+    """
     board: Board = layers[0].detail.board
     width = board.overall
     ledger = Ledger(supplied.product)
+    together = {*beside, *(name for names in beside.values() for name in names)}
     for layer, pieces in zip(layers, details, strict=True):
         boards: Boards = layer.detail
         page = ledger.of(layer.task.surface.id)
         page.enter("installed", layer.areas.installed)
         page.enter("snap", boards.laid.snap + pieces.snap)
         for piece in pieces.all:
-            _piece(page, boards, piece)
+            if piece.id not in together:
+                _piece(page, boards, piece, _of_course(boards, piece))
+    _shared_boards(ledger, layers, details, beside, kerf)
     for stick in supplied.sticks:
         ledger.enter("kerf", 2 * width * stick.kerf)
         ledger.enter("end_trim", 2 * width * stick.end_trim)
@@ -124,31 +88,85 @@ def account_for(
     supplied.covers_half_square_ticks = 2 * board.coverage * total
 
 
-def _piece(page: Page, boards: Boards, piece: Piece) -> None:
+@dataclass(frozen=True, slots=True)
+class _Blank:
+    """What a piece is cut out of: the part of its board, and the face within it (stations)."""
+
+    width: int
+    near: int
+    far: int
+
+    @property
+    def face(self) -> int:
+        """Width that shows before ends, notches and holes are cut."""
+        return self.far - self.near
+
+
+def _of_course(boards: Boards, piece: Piece) -> _Blank:
+    """A whole board, ripped to its course."""
+    course = boards.course(piece.run)
+    return _Blank(boards.board.overall, course.low, course.high)
+
+
+def _piece(page: Page, boards: Boards, piece: Piece, blank: _Blank) -> None:
     """One piece's blank less its shape: tongue, rip, notch, mitre and fit."""
     board, course = boards.board, boards.course(piece.run)
     extent = piece.cut.high - piece.cut.low
-    face = course.face
-    page.enter("fit", 2 * board.overall * (piece.cut.need.length - extent))
     lap = 0 if piece.tongue_lost else board.lap
     if board.lapped:
-        lap = board.overall - face
+        lap = board.overall - blank.face
+    page.enter("fit", 2 * blank.width * (piece.cut.need.length - extent))
     page.enter("lap_or_tongue", 2 * extent * lap)
-    page.enter("rip", 2 * extent * (board.overall - face - lap))
+    page.enter("rip", 2 * extent * (blank.width - blank.face - lap))
     shape = piece.shape
-    if len(shape) == 1 and shape[0].twice_area == 2 * extent * face:
+    if len(shape) == 1 and shape[0].twice_area == 2 * extent * blank.face:
         return
     holes = [
         (one.low, one.high, course.low + one.legs[0], course.high - one.legs[1])
         for one in boards.laid.cutouts
         if one.course == course.number
     ]
-    box = (piece.cut.low, piece.cut.high, course.low, course.high)
+    box = (piece.cut.low, piece.cut.high, blank.near, blank.far)
     for rest in rest_of_boxes(shape, box):
         account = _account(rest, box, holes)
         straight = _straight(rest, box) if account == "rip" else rest.twice_area
         page.enter(account, straight)
         page.enter("notch", rest.twice_area - straight)
+
+
+def _shared_boards(
+    ledger: Ledger,
+    layers: Sequence[LaidLayer],
+    details: Sequence[Pieces],
+    beside: Mapping[str, Sequence[str]],
+    kerf: int,
+) -> None:
+    """Pieces ripped from one board: what is left of it beside the first goes to the others (3.13).
+
+    Each is cut out of its own strip, so what an opening takes of it all along is ripped off.
+    """
+    places = {
+        piece.id: (layer, piece)
+        for layer, pieces in zip(layers, details, strict=True)
+        for piece in pieces.all
+    }
+    for lead, seconds in beside.items():
+        layer, first = places[lead]
+        page, overall = ledger.of(layer.task.surface.id), layer.detail.board.overall
+        _piece(page, layer.detail, first, replace(_of_run(layer.detail, first), width=overall))
+        for name in seconds:
+            own, piece = places[name]
+            blank, length = _of_run(own.detail, piece), piece.cut.need.length
+            _piece(ledger.of(own.task.surface.id), own.detail, piece, blank)
+            page.enter("rip", -2 * length * (blank.width + kerf))
+            page.enter("kerf", 2 * length * kerf)
+
+
+def _of_run(boards: Boards, piece: Piece) -> _Blank:
+    """The strip to which the run of a piece is ripped."""
+    _, _, near, far = piece.run.polygon.box
+    lap = 0 if piece.tongue_lost else boards.board.lap
+    return _Blank(far - near + lap, near, far)
 
 
 def rest_of_boxes(shape: Sequence[Polygon], box: Box) -> list[Polygon]:

@@ -4,13 +4,12 @@ from __future__ import annotations
 
 from bisect import bisect_left, bisect_right
 from collections import defaultdict
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from itertools import pairwise
 from typing import TYPE_CHECKING, NamedTuple
 
 from service.errors import Cure, Finding, Ticks
 from service.products.kind import LaidLayer, Said, Task
-from service.products.kinds.boarding.counting import Shared
 from service.products.rows import JointRow
 from service.units.ticks import INCH
 from service.units.writing import both, counted
@@ -171,18 +170,22 @@ def _say_one_line(task: Task, joints: Joints, said: Said) -> None:
         )
 
 
-def say_shared(task: Task, shared: Shared, said: Said) -> None:
-    """First and last course could be ripped from the same boards (3.13)."""
-    if shared.pieces:
+def say_shared(
+    task: Task, details: Sequence[Pieces], beside: Mapping[str, Sequence[str]], said: Said
+) -> None:
+    """Boards of which more than one rip is made: their offcuts must be kept (3.13)."""
+    lengths = {piece.id: piece.cut.need.length for own in details for piece in own.all}
+    seconds = [name for names in beside.values() for name in names]
+    if seconds:
+        saved = sum(lengths[name] for name in seconds)
         said.find(
             Finding(
-                "rips-could-share",
+                "rips-shared",
                 task.product.id,
-                "first and last rip together, with the saw cut, are no wider than one board: "
-                f"{shared.pieces} of the {shared.of} pieces of the last course could be ripped off "
-                f"the boards of the first, {both(shared.length)} in all, which would save up to "
-                f"{shared.pieces} boards; the order counts a board for each",
+                f"{counted(len(seconds), 'rips')}, {both(saved)} in all, made of what is ripped "
+                f"off {counted(len(beside), 'boards')} that another piece needs: keep it; the cut "
+                "list names such pieces with a slash between them",
                 rule="3.13",
-                measure=shared.length,
+                measure=saved,
             )
         )

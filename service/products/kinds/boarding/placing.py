@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from bisect import bisect_left
-from collections import defaultdict, deque
+from collections import defaultdict
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import groupby
 from typing import TYPE_CHECKING
 
-from service.cutting.records import Need, Stick, Stock, kerfs
+from service.cutting.records import Stock
 from service.geometry.rings import Polygon, Region, twice_area
 from service.geometry.strips import cut_across
 from service.joints.records import Cut, Jointed, JointRules, Places
@@ -18,12 +19,13 @@ from service.products.kind import LaidLayer, Said, Supplied
 from service.products.kinds.boarding.counting import (
     account_for,
     compare,
-    could_share,
     order_of,
 )
 from service.products.kinds.boarding.laying import Boards
 from service.products.kinds.boarding.looking import say_joints, say_shared
-from service.products.rows import JointRow, PieceRow, RunRow, StickRow
+from service.products.kinds.boarding.pooling import lost_sides
+from service.products.kinds.boarding.sawing import Blade, sawn
+from service.products.rows import JointRow, PieceRow, RunRow
 from service.products.stock import Objective
 
 if TYPE_CHECKING:
@@ -54,6 +56,11 @@ class Pieces:
     rules: JointRules
     rows: tuple[PieceRow, ...] = ()
 
+    @property
+    def by_run(self) -> list[list[str]]:
+        """Ids of the pieces, run by run."""
+        return [[piece.id for piece in own] for _, own in groupby(self.all, lambda one: one.run)]
+
 
 def placed(
     chosen: Sequence[Setting],
@@ -69,9 +76,10 @@ def placed(
     made = [_pieces(one.layer, one.rules, cuts) for one in chosen]
     first = layers[0].task
     product = first.product
-    sticks, where = _sticks(product.id, solved.plan.sticks, stocks, kerf, layers, made)
+    blade = Blade(kerf, first.rules.get("keep_offcut"))
+    out = sawn(product.id, solved, [ids for own in made for ids in own.by_run], stocks, blade)
     rows = [
-        _rows(layer, pieces, where, one.rules.min_touch)
+        _rows(layer, pieces, out.of_piece, one.rules.min_touch)
         for layer, pieces, one in zip(layers, made, chosen, strict=True)
     ]
     details = tuple(
@@ -86,16 +94,12 @@ def placed(
     )
     for one, own in zip(chosen, details, strict=True):
         say_joints(one.layer, own, supplied.joints, said)
-    supplied.sticks = sticks
-    shared = could_share(layers, details, stocks, kerf)
-    say_shared(first, shared, said)
-    # The bound allows for first and last course from one board, which is not done yet (3.13).
+    supplied.sticks = out.sticks
+    say_shared(first, details, out.beside, said)
     plan = solved.plan
-    supplied.plans = (
-        plan_row(first, plan.cost, plan.bound - shared.cost, plan.work, objective, "boards"),
-    )
-    supplied.order, extra = order_of(first, sticks, said)
-    account_for(supplied, extra, layers, details)
+    supplied.plans = (plan_row(first, plan.cost, plan.bound, plan.work, objective, "boards"),)
+    supplied.order, extra = order_of(first, out.sticks, said)
+    account_for(supplied, extra, layers, details, out.beside, kerf)
     supplied.compared = (compare(layers, supplied),)
     return supplied
 
@@ -110,63 +114,11 @@ def _pieces(layer: LaidLayer, rules: JointRules, cuts: object) -> Pieces:
         snap += sum(map(twice_area, shapes)) - run.polygon.twice_area
         name = f"{layer.task.at}.{run.course}.{run.number}"
         for k, (cut, shape) in enumerate(zip(own, shapes, strict=True)):
-            lost = _lost(boards, run, shape)
+            near = min(polygon.box[2] for polygon in shape)
+            far = max(polygon.box[3] for polygon in shape)
+            lost = lost_sides(boards, run, near, far)
             found.append(Piece(f"{name}.{k + 1}", run, cut, shape, *lost))
     return Pieces(tuple(found), snap, rules)
-
-
-def _lost(boards: Boards, run: Run, shape: Region) -> tuple[bool, bool]:
-    """Whether the piece has lost its tongue side, and its groove side, along its whole length."""
-    course = boards.course(run)
-    near = min(polygon.box[2] for polygon in shape)
-    far = max(polygon.box[3] for polygon in shape)
-    low_cut, high_cut = near > course.low, far < course.high
-    start_cut, end_cut = (low_cut, high_cut) if course.starts_low else (high_cut, low_cut)
-    return end_cut or course.rip in ("end", "both"), start_cut or course.rip in ("start", "both")
-
-
-def _sticks(
-    product: str,
-    plan: Sequence[Stick],
-    stocks: Sequence[Stock],
-    kerf: int,
-    layers: Sequence[LaidLayer],
-    made: Sequence[Pieces],
-) -> tuple[tuple[StickRow, ...], dict[str, str]]:
-    """Stick rows, longest stock first, and the stick of each piece."""
-    waiting: dict[Need, deque[str]] = defaultdict(deque)
-    for pieces in made:
-        for piece in pieces.all:
-            waiting[piece.cut.need].append(piece.id)
-    keep = layers[0].task.rules.get("keep_offcut")
-    rows: list[StickRow] = []
-    where: dict[str, str] = {}
-    ordered = sorted(plan, key=lambda s: (-stocks[s.stock].length, [-n.length for n in s.pieces]))
-    for k, stick in enumerate(ordered):
-        name = f"{product}-{k + 1}"
-        ids = tuple(waiting[need].popleft() for need in stick.pieces)
-        where |= dict.fromkeys(ids, name)
-        rows.append(_stick(name, product, stick, stocks[stick.stock], ids, kerf, keep))
-    return tuple(rows), where
-
-
-def _stick(
-    name: str,
-    product: str,
-    stick: Stick,
-    stock: Stock,
-    ids: tuple[str, ...],
-    kerf: int,
-    keep: int,
-) -> StickRow:
-    cuts = tuple(need.length for need in stick.pieces)
-    count, length = kerfs(sum(cuts), len(cuts), kerf, stock.usable)
-    rest = stock.usable - sum(cuts) - length
-    return StickRow(
-        name, product, stock.length, ids, cuts, count, length,
-        stock.length - stock.usable, rest,
-        rest > 0 and rest >= keep,
-    )  # fmt: skip
 
 
 def _rows(

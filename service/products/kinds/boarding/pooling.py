@@ -7,10 +7,12 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from service.cutting.records import Stock
+from service.cutting.rips import Sawn, Strip
 from service.joints.records import JointRules, JointRun, Places
 from service.layout.bearings import BearingLine
 from service.layout.runs import Run
 from service.products.kind import LaidLayer, Task
+from service.products.kinds.boarding.board import Board
 from service.products.kinds.boarding.laying import Boards
 from service.units.ticks import INCH, nearest
 
@@ -97,8 +99,42 @@ def joint_runs(
                 if low <= station <= high and not any(a < station < b for a, b in shut)
             ]
         name = f"{layer.task.at}.{run.course}.{run.number}"
-        found.append(JointRun(stack, run.course, run.low, run.high, tuple(stations), line, name))
+        strip = strip_of(boards, run)
+        found.append(
+            JointRun(stack, run.course, run.low, run.high, tuple(stations), line, name, strip=strip)
+        )
     return found
+
+
+def sawn_from(board: Board, kerf: int) -> Sawn | None:
+    """What rips of a board may share; None for lapped boards, which are thinner at one edge.
+
+    A board with square edges may be turned end for end; with a tongue or a lap it may not (8.4).
+    """
+    if board.lapped:
+        return None
+    return Sawn(board.overall, kerf, turns=board.overall == board.coverage)
+
+
+def lost_sides(boards: Boards, run: Run, near: int, far: int) -> tuple[bool, bool]:
+    """Whether a part of a run, from `near` to `far`, has lost the tongue's side and the groove's.
+
+    For boards without a joint, the far side from the start and the near one.
+    """
+    course = boards.course(run)
+    low_cut, high_cut = near > course.low, far < course.high
+    start_cut, end_cut = (low_cut, high_cut) if course.starts_low else (high_cut, low_cut)
+    return end_cut or course.rip in ("end", "both"), start_cut or course.rip in ("start", "both")
+
+
+def strip_of(boards: Boards, run: Run) -> Strip | None:
+    """The width to which the boards of a run are ripped all along, and the edges they keep."""
+    _, _, near, far = run.polygon.box
+    tongue_lost, groove_lost = lost_sides(boards, run, near, far)
+    if not (tongue_lost or groove_lost):
+        return None
+    width = far - near + (0 if tongue_lost else boards.board.lap)
+    return Strip(width, low_edge=not groove_lost, high_edge=not tongue_lost)
 
 
 def _shut(run: Run, boards: Boards, bans: Bans) -> list[tuple[int, int]]:

@@ -11,6 +11,7 @@ from service.cutting.records import Stock
 from service.cutting.solve import EFFORTS, Effort
 from service.errors import Cure, Fault, TradeRefused
 from service.joints.records import Blocked, Jointed, JointRules, JointRun, Places
+from service.joints.sharing import place_and_share
 from service.joints.solve import Pool, place_joints
 from service.products.kind import LaidLayer, Said, Settings, Supplied
 from service.products.kinds.boarding.easing import (
@@ -28,6 +29,7 @@ from service.products.kinds.boarding.pooling import (
     joint_rules,
     joint_runs,
     places_of,
+    sawn_from,
 )
 from service.products.stock import Objective, stock_short, stocks_of
 
@@ -277,7 +279,8 @@ def _pooled(
 ) -> Jointed | Blocked | None:
     runs = tuple(run for k, one in enumerate(chosen) for run in one.runs(k, stocks))
     rules = tuple(one.rules for one in chosen)
-    return place_joints(Pool(runs, rules, stocks, kerf, joint_cost), effort)
+    board = sawn_from(chosen[0].layer.detail.board, kerf)
+    return place_and_share(Pool(runs, rules, stocks, kerf, joint_cost, board=board), effort)
 
 
 def _fewest_lengths(
@@ -307,7 +310,7 @@ def _renumbered(made: Jointed, limited: tuple[Stock, ...]) -> Jointed:
     """Stock numbers of the full list again."""
     kept = [k for k, stock in enumerate(limited) if stock.supply != 0]
     sticks = tuple(replace(stick, stock=kept[stick.stock]) for stick in made.plan.sticks)
-    return Jointed(made.cuts, replace(made.plan, sticks=sticks))
+    return replace(made, plan=replace(made.plan, sticks=sticks))
 
 
 def _short(

@@ -1,0 +1,201 @@
+"""Boards shared by rips: joints, sticks and the boards that several rips come from (3.13).
+
+First joints and sticks are chosen with a board for each rip. Then rips are pooled, as they lie and
+with the joints of one run laid in another of the same length, so that their pieces match; the
+cheapest is kept.
+"""
+
+from __future__ import annotations
+
+from collections import Counter, defaultdict
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from itertools import combinations_with_replacement, pairwise
+
+from service.cutting.bounds import material_bound
+from service.cutting.effort import Effort
+from service.cutting.records import Need
+from service.cutting.rips import Blank, Rip, Strip, rip_plan
+from service.joints.job import Pool, whole_run
+from service.joints.records import Blocked, Cut, Jointed, JointRun, Together
+from service.joints.solve import least_pieces, place_joints
+
+Piece = tuple[int, int]
+"""Number of a run, and of a piece in it."""
+
+
+def place_and_share(pool: Pool, effort: Effort) -> Jointed | Blocked | None:
+    """What `place_joints` gives, with rips of one board together wherever that costs less.
+
+    The bound holds for every way of sharing.
+    """
+    alone = place_joints(pool, effort)
+    if not isinstance(alone, Jointed) or not may_share(pool):
+        return alone
+    found = [alone, _pooled(pool, alone.cuts, effort)]
+    twins = _twins(pool, alone.cuts)
+    if twins:
+        matched = _matched(pool, alone.cuts, twins, effort)
+        if matched is not None:
+            found.append(_pooled(pool, matched, effort))
+    best = min((one for one in found if one is not None), key=lambda one: one.plan.cost)
+    bound = min(best.plan.cost, max(_bound(pool, effort), _bound_by_area(pool)))
+    return replace(best, plan=replace(best.plan, bound=bound))
+
+
+def may_share(pool: Pool) -> bool:
+    """Whether any two rips of a pool could come from one board."""
+    strips = sorted({run.strip for run in pool.runs if run.strip is not None})
+    return pool.board is not None and any(
+        pool.board.holds(pair) for pair in combinations_with_replacement(strips, 2)
+    )
+
+
+def _pooled(pool: Pool, cuts: Sequence[Sequence[Cut]], effort: Effort) -> Jointed | None:
+    """Joints as they lie, cut anew with rips pooled; None if stock runs short."""
+    assert pool.board is not None
+    needs = Counter(pool.fixed)
+    waiting: dict[Rip, list[Piece]] = defaultdict(list)
+    for number, (run, own) in enumerate(zip(pool.runs, cuts, strict=True)):
+        for k, piece in enumerate(own):
+            if run.strip is None:
+                needs[piece.need] += 1
+            else:
+                waiting[Rip(piece.need, *run.strip)].append((number, k))
+    rips = {rip: len(pieces) for rip, pieces in waiting.items()}
+    made = rip_plan(pool.stocks, needs, rips, pool.board, replace(effort, nodes=effort.last_nodes))
+    if made is None:
+        return None
+    joints = pool.joint_cost * sum(max(0, len(own) - 1) for own in cuts)
+    plan = replace(made.plan, cost=made.plan.cost + joints, bound=0)
+    return Jointed(tuple(map(tuple, cuts)), plan, _together(made.blanks, waiting))
+
+
+def _together(blanks: Sequence[Blank], waiting: dict[Rip, list[Piece]]) -> tuple[Together, ...]:
+    """The pieces of each board that more than one comes from, the longest first."""
+    named = [tuple(waiting[rip].pop(0) for rip in blank.rips) for blank in blanks]
+    return tuple(pieces for pieces in named if len(pieces) > 1)
+
+
+@dataclass(frozen=True, slots=True)
+class _Twin:
+    """Run `second` with the joints of run `first`; `cuts` are the pieces that they make."""
+
+    first: int
+    second: int
+    cuts: tuple[Cut, ...]
+
+
+def _twins(pool: Pool, cuts: Sequence[tuple[Cut, ...]]) -> list[_Twin]:
+    """Pairs of jointed runs that could share boards if their joints were alike, each run once."""
+    found: list[_Twin] = []
+    taken: set[int] = set()
+    runs = [k for k, run in enumerate(pool.runs) if run.strip is not None and len(cuts[k]) > 1]
+    for first in runs:
+        for second in runs:
+            if first < second and not {first, second} & taken:
+                made = _as_in(pool, cuts[first], first, second)
+                if made is not None:
+                    taken |= {first, second}
+                    found.append(_Twin(first, second, made))
+    return found
+
+
+def _as_in(pool: Pool, laid: tuple[Cut, ...], first: int, second: int) -> tuple[Cut, ...] | None:
+    """The pieces of run `second` with the joints of run `first`; None if a rule forbids them."""
+    assert pool.board is not None
+    one, other = pool.runs[first], pool.runs[second]
+    strips = [strip for strip in (one.strip, other.strip) if strip is not None]
+    if one.high - one.low != other.high - other.low or not pool.board.holds(strips):
+        return None
+    shift = other.low - one.low
+    joints = [piece.low + shift for piece in laid[1:]]
+    if not set(joints) <= set(other.stations) or _too_near(pool, one, other, joints):
+        return None
+    rules = pool.rules[other.stack]
+    made = []
+    for low, high in pairwise((other.low, *joints, other.high)):
+        if len(other.line.touched(low, high, rules.min_touch)) < rules.min_bearings:
+            return None
+        made.append(rules.cut(low, high, low == other.low, high == other.high))
+    return tuple(made)
+
+
+def _too_near(pool: Pool, one: JointRun, other: JointRun, joints: Sequence[int]) -> bool:
+    """Whether equal joints in two runs of a stack would break stagger or repeat."""
+    rules, apart = pool.rules[one.stack], abs(one.course - other.course)
+    touching = one.stack == other.stack and one.low < other.high and other.low < one.high
+    least = {0: 0, 1: rules.stagger, 2: rules.repeat}.get(apart, 0)
+    return touching and bool(joints) and least > 0
+
+
+def _matched(
+    pool: Pool, laid: Sequence[tuple[Cut, ...]], twins: Sequence[_Twin], effort: Effort
+) -> list[tuple[Cut, ...]] | None:
+    """All runs with the twins fixed as they are and the others laid anew; None if they cannot."""
+    fixed = {twin.first: laid[twin.first] for twin in twins}
+    fixed |= {twin.second: twin.cuts for twin in twins}
+    runs = tuple(
+        replace(run, installed=tuple(piece.low for piece in fixed[k][1:])) if k in fixed else run
+        for k, run in enumerate(pool.runs)
+    )
+    pieces = [
+        max(a.need, b.need) for twin in twins
+        for a, b in zip(laid[twin.first], twin.cuts, strict=True)
+    ]  # fmt: skip
+    made = place_joints(replace(pool, runs=runs, fixed=(*pool.fixed, *pieces)), effort)
+    if not isinstance(made, Jointed):
+        return None
+    return [fixed.get(k, own) for k, own in enumerate(made.cuts)]
+
+
+def _bound(pool: Pool, effort: Effort) -> int:
+    """What is left to pay if every rip that could share came free.
+
+    Rips are left out until no two of those that stay could come from one board: then each of
+    these has a board of its own, in which the others may lie.
+    """
+    assert pool.board is not None
+    kept: list[Strip] = []
+    free: set[int] = set()
+    for k in sorted(range(len(pool.runs)), key=lambda k: pool.runs[k].low - pool.runs[k].high):
+        strip = pool.runs[k].strip
+        if strip is None:
+            continue
+        if any(pool.board.holds((strip, other)) for other in (strip, *kept)):
+            free.add(k)
+        else:
+            kept.append(strip)
+    runs = tuple(
+        replace(run, installed=()) if k in free else run for k, run in enumerate(pool.runs)
+    )
+    if all(run.installed is not None for run in runs) and not pool.fixed:
+        return _least_joints(pool, free)
+    made = place_joints(replace(pool, runs=runs), effort)
+    least = made.plan.bound if isinstance(made, Jointed) else 0
+    return least + _least_joints(pool, free)
+
+
+def _least_joints(pool: Pool, runs: set[int]) -> int:
+    """What the joints of some runs cost at least."""
+    if not pool.joint_cost:
+        return 0
+    least = [least_pieces(pool.runs[k], pool.rules[pool.runs[k].stack], pool.stocks) for k in runs]
+    return pool.joint_cost * sum(count - 1 for count in least if count is not None)
+
+
+def _bound_by_area(pool: Pool) -> int:
+    """What the bare length of all runs must cost, a rip counted by its area."""
+    assert pool.board is not None
+    lengths: Counter[Need] = Counter(pool.fixed)
+    area = 0
+    for run in pool.runs:
+        if run.installed is not None:
+            continue
+        need = whole_run(run, pool.rules[run.stack])
+        if run.strip is None:
+            lengths[need] += 1
+        else:
+            area += need.length * run.strip.width
+    lengths[Need(area // pool.board.width)] += 1
+    return material_bound(pool.stocks, lengths, 0)

@@ -1,0 +1,94 @@
+"""Which stick each piece is sawn from, and which pieces are ripped from one board."""
+
+from __future__ import annotations
+
+from collections import defaultdict, deque
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+
+from service.cutting.records import Need, Stick, Stock, kerfs
+from service.joints.records import Jointed
+from service.products.rows import StickRow
+
+
+@dataclass(frozen=True, slots=True)
+class Blade:
+    """What a saw takes, and from what length on a rest is kept (ticks)."""
+
+    kerf: int
+    keep: int
+
+
+@dataclass(frozen=True, slots=True)
+class Sawn:
+    """Sticks, longest stock first; the stick of each piece, by id.
+
+    `beside[id]` are the pieces ripped from the same board as piece `id`, which is the longest.
+    """
+
+    sticks: tuple[StickRow, ...]
+    of_piece: dict[str, str]
+    beside: dict[str, tuple[str, ...]]
+
+
+def sawn(
+    product: str,
+    solved: Jointed,
+    named: Sequence[Sequence[str]],
+    stocks: Sequence[Stock],
+    blade: Blade,
+) -> Sawn:
+    """Sticks of a plan; `named` are the ids of the pieces, run by run as `solved` has them."""
+    beside = {
+        named[own[0][0]][own[0][1]]: tuple(named[run][k] for run, k in own[1:])
+        for own in solved.together
+    }
+    seconds = {name for names in beside.values() for name in names}
+    waiting: dict[Need, deque[str]] = defaultdict(deque)
+    for need, name in _crosscut(solved, named):
+        if name not in seconds:
+            waiting[need].append(name)
+    rows: list[StickRow] = []
+    where: dict[str, str] = {}
+    ordered = sorted(
+        solved.plan.sticks, key=lambda s: (-stocks[s.stock].length, [-n.length for n in s.pieces])
+    )
+    for k, stick in enumerate(ordered):
+        name = f"{product}-{k + 1}"
+        ids = tuple(waiting[need].popleft() for need in stick.pieces)
+        others = tuple(beside.get(one, ()) for one in ids)
+        where |= dict.fromkeys(_all(ids, others), name)
+        rows.append(_stick(name, product, stick, stocks[stick.stock], ids, others, blade))
+    return Sawn(tuple(rows), where, beside)
+
+
+def _crosscut(solved: Jointed, named: Sequence[Sequence[str]]) -> Iterator[tuple[Need, str]]:
+    """Every piece with its id."""
+    for own, names in zip(solved.cuts, named, strict=True):
+        for cut, name in zip(own, names, strict=True):
+            yield cut.need, name
+
+
+def _all(ids: Iterable[str], others: Iterable[Iterable[str]]) -> Iterator[str]:
+    yield from ids
+    for names in others:
+        yield from names
+
+
+def _stick(
+    name: str,
+    product: str,
+    stick: Stick,
+    stock: Stock,
+    ids: tuple[str, ...],
+    others: tuple[tuple[str, ...], ...],
+    blade: Blade,
+) -> StickRow:
+    cuts = tuple(need.length for need in stick.pieces)
+    count, length = kerfs(sum(cuts), len(cuts), blade.kerf, stock.usable)
+    rest = stock.usable - sum(cuts) - length
+    return StickRow(
+        name, product, stock.length, ids, cuts, count, length,
+        stock.length - stock.usable, rest,
+        rest > 0 and rest >= blade.keep, others,
+    )  # fmt: skip
