@@ -105,9 +105,11 @@ Together = tuple[tuple[int, int], ...]
 class Jointed:
     """Pieces run by run, and the plan that cuts them.
 
-    Of pieces that come from one board `together`, the plan has the longest only.
+    Of pieces that come from one board `together`, the plan has the longest only. `as_you_go` is
+    the same job laid and cut in order (8.10); None where that cannot be.
     """
 
     cuts: tuple[tuple[Cut, ...], ...]
     plan: Plan
     together: tuple[Together, ...] = ()
+    as_you_go: Jointed | None = None

@@ -40,7 +40,10 @@ def place_and_share(pool: Pool, effort: Effort) -> Jointed | Blocked | None:
             found.append(_pooled(pool, matched, effort))
     best = min((one for one in found if one is not None), key=lambda one: one.plan.cost)
     bound = min(best.plan.cost, max(_bound(pool, effort), _bound_by_area(pool)))
-    return replace(best, plan=replace(best.plan, bound=bound))
+    usual = alone.as_you_go
+    if usual is not None:
+        usual = replace(usual, plan=replace(usual.plan, bound=min(bound, usual.plan.cost)))
+    return replace(best, plan=replace(best.plan, bound=bound), as_you_go=usual)
 
 
 def may_share(pool: Pool) -> bool:

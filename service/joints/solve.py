@@ -19,6 +19,7 @@ from service.joints.master import JointMaster
 from service.joints.records import Blocked, Jointed, JointRules, JointRun
 from service.joints.stack import Stack, stack_of
 from service.joints.trail import is_plain
+from service.joints.usual import as_you_go
 from service.solver.programme import Solved
 
 __all__ = ["Pool", "is_single", "least_pieces", "place_joints"]
@@ -35,10 +36,14 @@ def place_joints(pool: Pool, effort: Effort) -> Jointed | Blocked | None:
     step = gcd(step_of(pool.stocks), pool.joint_cost)
     units = tuple(replace(stock, cost=stock.cost // step) for stock in pool.stocks)
     made = _in_steps(replace(pool, stocks=units, joint_cost=pool.joint_cost // step), effort)
-    if not isinstance(made, Jointed):
-        return made
+    return _scaled(made, step) if isinstance(made, Jointed) else made
+
+
+def _scaled(made: Jointed, step: int) -> Jointed:
+    """With cost and bound in the pool's own unit again."""
     plan = replace(made.plan, cost=made.plan.cost * step, bound=made.plan.bound * step)
-    return replace(made, plan=plan)
+    usual = None if made.as_you_go is None else _scaled(made.as_you_go, step)
+    return replace(made, plan=plan, as_you_go=usual)
 
 
 def _in_steps(pool: Pool, effort: Effort) -> Jointed | Blocked | None:
@@ -48,13 +53,29 @@ def _in_steps(pool: Pool, effort: Effort) -> Jointed | Blocked | None:
         blocked = _impossible(number, stack, len(job.needs.all))
         if blocked is not None:
             return blocked
+    usual = as_you_go(job)
+    made = _made(job, effort, usual)
+    if usual is None or not isinstance(made, Jointed):
+        return made
+    plan = replace(usual[1], bound=made.plan.bound)
+    return replace(made, as_you_go=result(job, usual[0], plan))
+
+
+_Usual = tuple[Laid, Plan] | None
+
+
+def _made(job: Prepared, effort: Effort, usual: _Usual) -> Jointed | Blocked | None:
+    """The best of what is searched for and the usual."""
+    pool = job.pool
     if not any(stack.jointed for stack in job.stacks):
         plan = solve(pool.stocks, job.fixed, pool.kerf, effort, slack=job.slack)
+        if usual is not None and plan is not None and usual[1].cost < plan.cost:
+            plan = replace(usual[1], bound=plan.bound, work=plan.work)
         return None if plan is None else result(job, {}, plan)
     wanted = sorted({*job.needs.all, *job.fixed})
     cutting = Master(pool.stocks, wanted, pool.kerf, job.slack)
     master = JointMaster(cutting, job.stacks, job.needs.all, job.fixed, pool.joint_cost)
-    return _together(job, master, effort)
+    return _together(job, master, effort, usual)
 
 
 def _impossible(number: int, stack: Stack, needs: int) -> Blocked | None:
@@ -85,8 +106,13 @@ class _Best:
         return self.plan.cost, sum(len(joints) for joints in self.laid.values())
 
 
-def _together(job: Prepared, master: JointMaster, effort: Effort) -> Jointed | Blocked | None:
-    """A first legal layout, then better ones until one costs no more than the bound."""
+def _together(
+    job: Prepared, master: JointMaster, effort: Effort, usual: _Usual
+) -> Jointed | Blocked | None:
+    """A first legal layout, then better ones until one costs no more than the bound.
+
+    The usual layout is taken where the search finds none as good, so it is never beaten by it.
+    """
     solved, bound = master.run(_rounds(effort, master, len(job.needs.all)))
     bound = max(bound if job.bounded else 0, material(job))
     best: _Best | None = None
@@ -97,16 +123,30 @@ def _together(job: Prepared, master: JointMaster, effort: Effort) -> Jointed | B
         along = flows if attempt == 1 else {}
         laid = lay(job, master, solved, effort, TRIES[attempt % len(TRIES)], along)
         if isinstance(laid, Blocked):
-            return laid
+            if usual is None:
+                return laid
+            break
         best = _better(best, job, master, replace(effort, nodes=0), laid)
         if best is not None and best.plan.cost <= bound:
             break
+    if usual is not None and (best is None or best.plan.cost > bound):
+        best = _better_usual(best, job, master, effort, usual)
     if best is not None and best.plan.cost > bound and effort.last_nodes:
         best = _better(best, job, master, replace(effort, nodes=effort.last_nodes), best.laid)
     if best is None:
         return None
     bound = min(bound, best.plan.cost)
     return result(job, best.laid, replace(best.plan, bound=bound, work=master.cutting.work))
+
+
+def _better_usual(
+    best: _Best | None, job: Prepared, master: JointMaster, effort: Effort, usual: tuple[Laid, Plan]
+) -> _Best | None:
+    """The best so far, or the usual layout with its own sticks or better ones."""
+    laid, plan = usual
+    if best is None or _Best(plan, laid).rank < best.rank:
+        best = _Best(plan, laid)
+    return _better(best, job, master, replace(effort, nodes=0), laid)
 
 
 def _better(

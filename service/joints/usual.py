@@ -8,13 +8,12 @@ cut back to an earlier bearing, or not used.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from service.cutting.records import Need, Plan, Stick, Stock
 from service.joints.graph import Graph
-from service.joints.job import Pool, Prepared, prepared, result, whole_run
-from service.joints.records import Jointed
+from service.joints.job import Laid, Pool, Prepared, whole_run
 from service.units.ticks import ceiling
 
 
@@ -39,21 +38,22 @@ def _rate(stock: Stock) -> tuple[float, int]:
     return stock.cost / stock.length, -stock.length
 
 
-def as_you_go(pool: Pool) -> Jointed | None:
+def as_you_go(job: Prepared) -> tuple[Laid, Plan] | None:
     """The cheapest of the layouts in order, one for each stock without limit; None if none is.
 
     End-matched boards have no such layout: their offcuts cannot start every course. The plan's
     bound is 0: this method knows none.
     """
-    if any(rules.end_matched for rules in pool.rules):
+    if any(rules.end_matched for rules in job.pool.rules):
         return None
-    job = prepared(pool)
-    found = [
-        made
-        for number, stock in enumerate(pool.stocks)
-        if stock.supply is None and (made := _with_stock(job, number)) is not None
-    ]
-    return min(found, key=lambda made: made.plan.cost, default=None)
+    best: tuple[Laid, Plan] | None = None
+    free = [k for k, stock in enumerate(job.pool.stocks) if stock.supply is None]
+    for number in sorted(free, key=lambda k: _rate(job.pool.stocks[k])):
+        most = None if best is None else best[1].cost
+        made = _with_stock(job, number, most)
+        if made is not None and (best is None or made[1].cost < best[1].cost):
+            best = made
+    return best
 
 
 class _Saw:
@@ -77,12 +77,22 @@ class _Saw:
     def plan(self) -> Plan:
         """Every stick so far."""
         sticks = tuple(Stick(self.number, tuple(own)) for own in self.sticks)
-        return Plan(sticks, len(sticks) * self.stock.cost, 0, 0)
+        return Plan(sticks, self.cost, 0, 0)
+
+    @property
+    def cost(self) -> int:
+        """What the sticks so far cost."""
+        return len(self.sticks) * self.stock.cost
 
 
-def _with_stock(job: Prepared, number: int) -> Jointed | None:
+def _with_stock(job: Prepared, number: int, most: int | None) -> tuple[Laid, Plan] | None:
+    """All runs in order from one stock; None where that cannot be, or costs more than `most`."""
     saw = _Saw(number, job.pool.stocks[number], job.pool.kerf)
     laid: dict[tuple[int, int], tuple[int, ...]] = {}
+    steps: dict[int, _Steps] = {}
+    for need in job.pool.fixed:
+        if not _one_piece(saw, job.needs.standing_for(need)):
+            return None
     for place, stack in enumerate(job.stacks):
         masks = dict(stack.installed)
         for k, (run, graph) in enumerate(zip(stack.runs, stack.graphs, strict=True)):
@@ -91,12 +101,18 @@ def _with_stock(job: Prepared, number: int) -> Jointed | None:
                 if k not in stack.installed and not _one_piece(saw, whole):
                     return None
                 continue
-            joints = _course(saw, graph, job.needs.all, stack.shut(k, masks))
+            if id(graph) not in steps:
+                steps[id(graph)] = _steps(graph, job.needs.all, saw.stock.usable)
+            joints = _course(saw, graph, steps[id(graph)], stack.shut(k, masks))
             if joints is None:
                 return None
             masks[k] = graph.mask(joints)
             laid[place, k] = joints
-    return result(job, laid, saw.plan())
+            if most is not None and saw.cost > most:
+                return None
+    plan = saw.plan()
+    joint_cost = job.pool.joint_cost * sum(map(len, laid.values()))
+    return laid, replace(plan, cost=plan.cost + joint_cost)
 
 
 def _one_piece(saw: _Saw, need: Need) -> bool:
@@ -108,39 +124,47 @@ def _one_piece(saw: _Saw, need: Need) -> bool:
     return True
 
 
-def _course(saw: _Saw, graph: Graph, needs: Sequence[Need], shut: int) -> tuple[int, ...] | None:
+_Steps = tuple[tuple[tuple[int, Need], ...], ...]
+"""For each place of a graph the places that one piece reaches, the farthest first."""
+
+
+def _steps(graph: Graph, needs: Sequence[Need], usable: int) -> _Steps:
+    """Only pieces that a stick of this stock holds."""
+    return tuple(
+        tuple((to, needs[need]) for to, need in sorted(out, reverse=True)
+              if needs[need].length <= usable)
+        for out in graph.arcs
+    )  # fmt: skip
+
+
+def _course(saw: _Saw, graph: Graph, steps: _Steps, shut: int) -> tuple[int, ...] | None:
     """Joints of one run: from each place as far as the stick at hand reaches."""
     last = len(graph.places) - 1
-    leads = _leading(graph, needs, shut, saw.stock.usable)
+    leads = _leading(graph, steps, shut)
     node, joints = 0, list[int]()
     while node != last:
-        step = _farthest(graph, needs, node, leads, saw.left)
+        step = _farthest(steps[node], leads, saw.left)
         if step is None:
             saw.fresh()
-            step = _farthest(graph, needs, node, leads, saw.left)
+            step = _farthest(steps[node], leads, saw.left)
         if step is None:
             return None
         node, need = step
-        saw.cut(needs[need])
+        saw.cut(need)
         joints.append(node)
     return tuple(joints[:-1])
 
 
-def _leading(graph: Graph, needs: Sequence[Need], shut: int, usable: int) -> list[bool]:
+def _leading(graph: Graph, steps: _Steps, shut: int) -> list[bool]:
     """For each place whether sticks of this length lead from it to the end."""
     last = len(graph.places) - 1
     leads = [False] * last + [True]
     for node in range(last - 1, -1, -1):
-        leads[node] = not graph.bits[node] & shut and any(
-            leads[to] and needs[need].length <= usable for to, need in graph.arcs[node]
-        )
+        leads[node] = not graph.bits[node] & shut and any(leads[to] for to, _ in steps[node])
     return leads
 
 
 def _farthest(
-    graph: Graph, needs: Sequence[Need], node: int, leads: Sequence[bool], left: int
-) -> tuple[int, int] | None:
-    fitting = [
-        (to, need) for to, need in graph.arcs[node] if leads[to] and needs[need].length <= left
-    ]
-    return max(fitting, default=None)
+    steps: Sequence[tuple[int, Need]], leads: Sequence[bool], left: int
+) -> tuple[int, Need] | None:
+    return next(((to, need) for to, need in steps if leads[to] and need.length <= left), None)

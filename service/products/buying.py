@@ -7,13 +7,13 @@ from collections.abc import Callable, Mapping
 from fractions import Fraction
 from typing import Any
 
-from service.errors import Finding
+from service.errors import Finding, JsonValue, Ticks
 from service.ledger.book import Ledger
 from service.order.lines import Bought, bought
 from service.products.kind import Said, Supplied, Task
-from service.products.rows import LedgerRow, LedgerShareRow, OrderRow, PlanRow
+from service.products.rows import LedgerRow, LedgerShareRow, OrderRow, PlanRow, RuleCostRow
 from service.products.stock import Objective
-from service.units.writing import counted, stock_length
+from service.units.writing import counted, size, stock_length
 
 
 def plan_row(
@@ -36,6 +36,43 @@ def plan_row(
         task.product.id, objective.name, _plain(spent), _plain(least), objective.measured_in,
         round(gap, 4), optimal, work, words,
     )  # fmt: skip
+
+
+def rule_cost_row(
+    task: Task,
+    change: tuple[str, str, JsonValue, JsonValue],
+    cost: int,
+    least: int,
+    objective: Objective,
+    goods: str,
+) -> RuleCostRow:
+    """What a rule costs: `least` is the cost of the plan found with it lowered.
+
+    `change` is the rule's number and key, what was asked and what was used instead.
+    """
+    rule, key, asked, used = change
+    spent, lower = _readable(cost, objective), _readable(least, objective)
+    saved = spent - lower
+    share = round(float(saved / spent * 100), 4) if spent else 0.0
+    name = key.replace("_", " ").capitalize()
+    words = f"{name} (rule {rule}), {_written(used, task.unit)} in place of "
+    words += f"{_written(asked, task.unit)}: "
+    words += (
+        f"a plan with {_said(lower, objective, task.unit, goods)} was found, {share:.2f} % less."
+        if saved
+        else "no plan was found that takes less."
+    )
+    return RuleCostRow(
+        task.product.id, rule, key, asked, used, _plain(lower), _plain(saved),
+        objective.measured_in, share, words,
+    )  # fmt: skip
+
+
+def _written(value: JsonValue, unit: str) -> str:
+    """A rule's value in a sentence."""
+    if isinstance(value, Ticks):
+        return size(value.value, unit) if value.value else "none"
+    return str(value).replace("_", " ")
 
 
 def _readable(cost: int, objective: Objective) -> Fraction:

@@ -24,6 +24,7 @@ from service.products.rows import (
     OrderRow,
     PieceRow,
     PlanRow,
+    RuleCostRow,
     RunRow,
     SheetRow,
     StickRow,
@@ -213,6 +214,7 @@ class Supplied:
     sheets: tuple[SheetRow, ...] = ()
     consumables: tuple[ConsumableRow, ...] = ()
     plans: tuple[PlanRow, ...] = ()
+    rule_costs: tuple[RuleCostRow, ...] = ()
     order: tuple[OrderRow, ...] = ()
     ledger: tuple[LedgerRow, ...] = ()
     shares: tuple[LedgerShareRow, ...] = ()
@@ -225,11 +227,12 @@ class Supplied:
 
 @dataclass(frozen=True, slots=True)
 class Settings:
-    """What the job asks of the search."""
+    """What the job asks of the search; `method` is of boards alone."""
 
     objective: str | None
     effort: str
     relax: bool
+    method: str = "together"
 
 
 @dataclass(slots=True)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from fractions import Fraction
 
+from service.errors import JsonValue
 from service.fastening.reach import Reach
 from service.geometry.rings import Ring
 from service.order.lines import Bought
@@ -169,6 +170,22 @@ class PlanRow:
 
 
 @dataclass(frozen=True, slots=True)
+class RuleCostRow:
+    """What a plan costs with one rule lowered, beside what it costs with all of them."""
+
+    product: str
+    rule: str
+    key: str
+    asked: JsonValue
+    used: JsonValue
+    cost: str | int
+    saves: str | int
+    measured_in: str
+    saves_pct: float
+    in_words: str
+
+
+@dataclass(frozen=True, slots=True)
 class AlternativeRow:
     """One way of laying the courses."""
 
@@ -230,10 +247,19 @@ class OrderShareRow:
 
 
 @dataclass(frozen=True, slots=True)
-class ComparedRow:
-    """What a flat percentage orders, beside what is bought.
+class AsYouGo:
+    """What cutting course by course would order: sticks of one length (ticks), and their price."""
 
-    `measured_in` is `length` (ticks), `sheets` or `rolls`.
+    sticks: int
+    stock: int
+    cost: float | None
+
+
+@dataclass(frozen=True, slots=True)
+class ComparedRow:
+    """What a flat percentage orders, and cutting as you go, beside what is bought.
+
+    `measured_in` is `length` (ticks), `sheets` or `rolls`; costs are None without prices.
     """
 
     product: str
@@ -241,6 +267,9 @@ class ComparedRow:
     would_order: int
     bought: int
     measured_in: str = "length"
+    would_cost: float | None = None
+    cost: float | None = None
+    as_you_go: AsYouGo | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -16,6 +16,7 @@ from service.products.registry import rules_digest
 from service.products.rows import (
     AlternativeRow,
     Box,
+    ComparedRow,
     ConsumableRow,
     CourseRow,
     FastenerRow,
@@ -26,10 +27,12 @@ from service.products.rows import (
     OrderShareRow,
     PieceRow,
     PlanRow,
+    RuleCostRow,
     RunRow,
     SheetRow,
     StickRow,
 )
+from service.report.compared import compared_in_words
 from service.report.items import item_text
 from service.report.summary import product_rows, summary
 from service.takeoff.pipeline import Takeoff
@@ -121,6 +124,7 @@ def flat(takeoff: Takeoff) -> dict[str, Any]:
         "sticks": rows("sticks", _stick),
         "sheets": rows("sheets", _sheet),
         "cut_plans": rows("plans", _plan),
+        "rule_costs": rows("rule_costs", _rule_cost),
         "fasteners": [_fastener(scale, row) for row in takeoff.fasteners],
         "consumables": rows("consumables", _consumable),
         "order": order,
@@ -268,16 +272,28 @@ def _consumable(scale: Scale, row: ConsumableRow) -> dict[str, Any]:
     }  # fmt: skip
 
 
-def _plan(scale: Scale, row: PlanRow) -> dict[str, Any]:
-    def read(value: str | int) -> float:
-        if row.measured_in == "length":
-            return scale.length(int(value))
-        return float(value)
+def _in_measure(scale: Scale, measured_in: str, value: str | int) -> float:
+    """A cost as a number: money, a count, or a length in the caller's unit."""
+    return scale.length(int(value)) if measured_in == "length" else float(value)
 
+
+def _plan(scale: Scale, row: PlanRow) -> dict[str, Any]:
     return {
-        "product": row.product, "objective": row.objective, "cost": read(row.cost),
-        "bound": read(row.bound), "measured_in": row.measured_in, "gap_pct": row.gap_pct,
+        "product": row.product, "objective": row.objective,
+        "cost": _in_measure(scale, row.measured_in, row.cost),
+        "bound": _in_measure(scale, row.measured_in, row.bound),
+        "measured_in": row.measured_in, "gap_pct": row.gap_pct,
         "optimal": row.optimal, "work": row.work, "in_words": row.in_words,
+    }  # fmt: skip
+
+
+def _rule_cost(scale: Scale, row: RuleCostRow) -> dict[str, Any]:
+    return {
+        "product": row.product, "rule": row.rule, "key": row.key,
+        "asked": scale.value(row.asked), "used": scale.value(row.used),
+        "cost": _in_measure(scale, row.measured_in, row.cost),
+        "saves": _in_measure(scale, row.measured_in, row.saves),
+        "measured_in": row.measured_in, "saves_pct": row.saves_pct, "in_words": row.in_words,
     }  # fmt: skip
 
 
@@ -323,14 +339,20 @@ def _order_share(scale: Scale, row: OrderShareRow) -> dict[str, Any]:
     }  # fmt: skip
 
 
-def _compared(scale: Scale, row: Any) -> dict[str, Any]:
+def _compared(scale: Scale, row: ComparedRow) -> dict[str, Any]:
     def read(value: int) -> float:
         return scale.length(value) if row.measured_in == "length" else value
 
+    usual = row.as_you_go
     return {
         "product": row.product, "flat_pct": row.flat_pct, "measured_in": row.measured_in,
-        "would_order": read(row.would_order), "bought": read(row.bought),
+        "would_order": read(row.would_order), "would_cost": row.would_cost,
+        "bought": read(row.bought), "cost": row.cost,
         "wrong_by": read(row.would_order - row.bought),
+        "as_you_go": None if usual is None else scale.length(usual.sticks * usual.stock),
+        "as_you_go_from": None if usual is None else scale.length(usual.stock),
+        "as_you_go_cost": None if usual is None else usual.cost,
+        "in_words": compared_in_words(row, scale.unit),
     }  # fmt: skip
 
 

@@ -6,7 +6,8 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from service.products.drawing import IMPERIAL, station_text, width_text
-from service.units.ticks import FOOT, MM, TICKS_PER_UNIT, whole
+from service.units.ticks import TICKS_PER_UNIT, whole
+from service.units.writing import total_length
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,10 +37,7 @@ class Lengths:
         """A sum of lengths: feet or metres to a tenth; empty for None."""
         if value is None:
             return ""
-        one, name = (FOOT, "ft") if self.imperial else (1000 * MM, "m")
-        tenths = whole(Fraction(self.ticks(value) * 10, one))
-        sign = "-" if tenths < 0 else ""
-        return f"{sign}{abs(tenths) // 10}.{abs(tenths) % 10} {name}"
+        return total_length(self.ticks(value), self.unit)
 
     def _marked(self, text: str) -> str:
         return text if self.imperial else f"{text} mm"

@@ -139,26 +139,19 @@ def _ledger_cells(row: Answer, bought: int, lengths: Lengths) -> list[str]:
 
 
 def _compared(answer: Answer, lengths: Lengths) -> list[str]:
-    lines: list[str] = []
-    for row in answer["compared"]:
-        wrong = row["wrong_by"]
-        verdict = (
-            f"{_amount(row, abs(wrong), lengths)} {'more than is needed' if wrong > 0 else 'short'}"
-        )
-        lines += paragraph(
-            f"{row['product']}: a flat {plain(row['flat_pct'])} % would order "
-            f"{_amount(row, row['would_order'], lengths)}, {verdict if wrong else 'just enough'}; "
-            f"this order buys {_amount(row, row['bought'], lengths)}.",
-            "  ",
-        )
-    return lines
+    return [
+        line
+        for row in answer["compared"]
+        for line in paragraph(f"{row['product']}: {row['in_words']}", "  ")
+    ]
 
 
-def _amount(row: Answer, value: float, lengths: Lengths) -> str:
-    """A length, or a number of sheets or rolls."""
-    if row["measured_in"] == "length":
-        return lengths.total(value)
-    return f"{value:g} {row['measured_in'] if value != 1 else row['measured_in'][:-1]}"
+def _rule_costs(answer: Answer, lengths: Lengths) -> list[str]:
+    return [
+        line
+        for row in answer["rule_costs"]
+        for line in paragraph(f"{row['product']}: {row['in_words']}", "  ")
+    ]
 
 
 def _plans(answer: Answer, lengths: Lengths) -> list[str]:
@@ -209,7 +202,8 @@ _CLOSING: Final[Sequence[Section]] = (
     ("HOW GOOD THE CUT PLAN IS", _plans),
     ("WHERE ALL THAT IS BOUGHT GOES", _ledger),
     ("WHAT OF IT FALLS TO EACH SURFACE", _shares),
-    ("BESIDE A FLAT PERCENTAGE", _compared),
+    ("WHAT THE RULES COST", _rule_costs),
+    ("BESIDE USUAL WAYS OF ORDERING", _compared),
     ("NOT COMPUTED", _said("not_computed")),
 )
 """What is printed after the layers."""

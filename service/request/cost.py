@@ -9,7 +9,7 @@ from service.request.limits import MOST_LIGHT
 from service.takeoff.job import Job, LayerJob
 from service.units.ticks import MM
 
-_EFFORT: Final[Mapping[str, int]] = {"thorough": 2}
+_EFFORT: Final[Mapping[str, int]] = {"thorough": 9}
 """How many times the work of the usual effort; where none stands, once."""
 
 _USUAL_LENGTH: Final = 2_400 * MM

@@ -42,17 +42,21 @@ def job_of(asked: object) -> Job:
     layers = _layers(spec, surfaces, products)
     for number, surface in enumerate(surfaces):
         _cost_within(surface, [one for one in layers if one.task.surface is surface], number)
-    effort = spec.effort or "standard"
-    relax = spec.when_blocked == "relax"
+    settings = Settings(
+        spec.objective,
+        spec.effort or "standard",
+        spec.when_blocked == "relax",
+        spec.method or "together",
+    )
     return Job(
         spec.unit,
         spec.currency,
-        Settings(spec.objective, effort, relax),
+        settings,
         tuple(surfaces),
         tuple(layers),
         products,
         tuple(findings),
-        (*_job_basis(spec, effort), *basis),
+        (*_job_basis(spec, settings), *basis),
         asked if spec.echo and isinstance(asked, dict) else None,
     )
 
@@ -230,10 +234,14 @@ def _cost_within(surface: Surface, layers: Sequence[LayerJob], number: int) -> N
         within("pieces", surface.net // (2 * width * shortest), pointer)
 
 
-def _job_basis(spec: Any, effort: str) -> list[Basis]:
-    sent = "job" if spec.effort else "default"
-    blocked = spec.when_blocked or "refuse"
+def _job_basis(spec: Any, settings: Settings) -> list[Basis]:
+    """What the job as a whole says, or what is usual."""
+    values = {
+        "effort": ("8.8", settings.effort, spec.effort),
+        "method": ("8.10", settings.method, spec.method),
+        "when_blocked": ("22.3", spec.when_blocked or "refuse", spec.when_blocked),
+    }
     return [
-        Basis("job", "8.8", "effort", effort, sent),
-        Basis("job", "22.3", "when_blocked", blocked, "job" if spec.when_blocked else "default"),
+        Basis("job", rule, key, value, "default" if sent is None else "job")
+        for key, (rule, value, sent) in values.items()
     ]

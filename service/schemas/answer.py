@@ -219,6 +219,21 @@ class CutPlanRow(Given):
     in_words: str
 
 
+class RuleCostRow(Given):
+    """What one rule of joints or stock costs: the plan found with that rule alone lowered."""
+
+    product: str
+    rule: str
+    key: str
+    asked: Any
+    used: Any = Field(description="What the rule was lowered to.")
+    cost: float = Field(description="Of the plan found with the lowered rule.")
+    saves: float = Field(description="How much less that is; 0 where nothing was found.")
+    measured_in: str
+    saves_pct: float
+    in_words: str
+
+
 class AlternativeRow(Given):
     """One way of laying the courses, ranked."""
 
@@ -306,6 +321,9 @@ class Answer(Given):
     sticks: list[StickRow]
     sheets: list[SheetRow]
     cut_plans: list[CutPlanRow]
+    rule_costs: list[RuleCostRow] = Field(
+        description="What the rules cost, the dearest first; with `effort` thorough only."
+    )
     fasteners: list[FastenerRow]
     consumables: list[ConsumableRow]
     order: list[OrderRow]

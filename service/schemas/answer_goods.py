@@ -71,14 +71,24 @@ class OrderShareRow(Given):
 
 
 class ComparedRow(Given):
-    """What a flat percentage would have ordered for the same product."""
+    """What usual ways of ordering would have bought of the same product.
+
+    Cut as you go: one stock length, course by course, each offcut starts the next course, all
+    rules of joints kept; culls and spares as in this order. Null where that cannot be.
+    """
 
     product: str
     flat_pct: float
     measured_in: Literal["length", "sheets", "rolls"]
-    would_order: float
+    would_order: float = Field(description="By the flat percentage, on the drawn area.")
+    would_cost: float | None = Field(description="At the price lowest by the length.")
     bought: float
+    cost: float | None = Field(description="Of what is bought; null without prices.")
     wrong_by: float = Field(description="Flat order less the true need; negative is short.")
+    as_you_go: float | None = Field(description="Length that cutting as you go would order.")
+    as_you_go_from: float | None = Field(description="The stock length that it takes.")
+    as_you_go_cost: float | None
+    in_words: str
 
 
 class OrderRow(Given):

@@ -35,6 +35,12 @@ class JobBase(Asked):
     effort: Literal["quick", "standard", "thorough"] | None = Field(
         None, description="How much work the search may do. Default: standard."
     )
+    method: Literal["together", "as_you_go"] | None = Field(
+        None,
+        description="How joints and sticks of boards are chosen. `together`: both at once, for the "
+        "objective. `as_you_go`: one stock length, course by course, each offcut starts the next "
+        "course. Default: together.",
+    )
     echo: bool | None = Field(None, description="Whether the answer repeats the request.")
     note: Annotated[str, Field(max_length=500, pattern=PLAIN_TEXT)] | None = Field(
         None, description="Free text; echoed with the request, never read."

@@ -41,6 +41,13 @@ def stock_length(ticks: int, unit: str) -> str:
     return f"{metres:,.3f}".rstrip("0").rstrip(".") + " m"
 
 
+def total_length(ticks: int, unit: str) -> str:
+    """A sum of lengths in the caller's system: feet or metres to a tenth, half up."""
+    one, name = (FOOT, "ft") if unit in ("in", "ft") else (1000 * MM, "m")
+    tenths = nearest(abs(ticks), one // 10) // (one // 10)
+    return f"{'-' if ticks < 0 and tenths else ''}{tenths // 10}.{tenths % 10} {name}"
+
+
 def size(ticks: int, unit: str) -> str:
     """A small length, such as a nail's: `2-1/2 in`, or `65 mm`."""
     if unit in ("in", "ft"):

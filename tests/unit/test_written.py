@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import re
-from typing import Any
 
 import pytest
 
@@ -14,7 +13,7 @@ from tests.unit.printed_answers import answer
 
 SECTIONS = (
     "WHAT TO ORDER", "WHAT TO DO FIRST", "CAUTIONS", "FINDINGS", "RULES NOT KEPT",
-    "1. loft.boards: pine", "HOW GOOD", "WHERE ALL", "BESIDE A FLAT", "NOT COMPUTED",
+    "1. loft.boards: pine", "HOW GOOD", "WHERE ALL", "BESIDE USUAL", "NOT COMPUTED",
 )  # fmt: skip
 
 
@@ -158,11 +157,9 @@ def test_empty_accounts_are_left_out_and_none_is_minus_nothing() -> None:
     assert re.search(r"rounding of slants +0\.00 +0\.0 ft +0\.0", text)
 
 
-def test_flat_percentage_says_by_how_much_and_which_way() -> None:
-    given: dict[str, Any] = answer()
-    assert "829.0 ft, 29.0 ft more than is needed" in printout(given)
-    given["compared"][0]["wrong_by"] = -12.0
-    assert "1.0 ft short" in printout(given)
+def test_usual_ways_of_ordering_stand_beside_the_order() -> None:
+    text = "\n".join(_section(printout(answer()), "BESIDE"))
+    assert "pine: A flat 10 % would order 829.0 ft." in text
 
 
 def test_a_finding_carries_its_cure() -> None:

@@ -9,14 +9,16 @@ from fractions import Fraction
 from itertools import pairwise
 from typing import TYPE_CHECKING, Any
 
+from service.cutting.records import Stock
 from service.geometry.plane import difference, rest_of_box
 from service.geometry.rings import Polygon, rectangle
+from service.joints.records import Jointed
 from service.ledger.book import Ledger, Page
-from service.order.lines import Bought, board_feet
+from service.order.lines import Bought, board_feet, bought
 from service.products.buying import close_books, order_lines
 from service.products.kind import LaidLayer, Said, Supplied, Task
 from service.products.kinds.boarding.board import Board
-from service.products.rows import ComparedRow, OrderRow, StickRow
+from service.products.rows import AsYouGo, ComparedRow, OrderRow, StickRow
 from service.units.ticks import FOOT, whole
 
 if TYPE_CHECKING:
@@ -202,11 +204,41 @@ def _straight(rest: Polygon, box: Box) -> int:
     return 2 * (box[1] - box[0]) * inner
 
 
-def compare(layers: Sequence[LaidLayer], supplied: Supplied) -> ComparedRow:
-    """The flat percentage on the drawn area, as length of coverage (rule 10.3)."""
+def compare(
+    layers: Sequence[LaidLayer],
+    supplied: Supplied,
+    usual: Jointed | None,
+    stocks: Sequence[Stock],
+) -> ComparedRow:
+    """The flat percentage on the drawn area, as length of coverage (10.3), and cut as you go."""
     board: Board = layers[0].detail.board
-    percent = layers[0].task.rules.get("flat_pct")
+    task = layers[0].task
+    percent = task.rules.get("flat_pct")
     drawn = sum(layer.task.surface.net for layer in layers)
-    flat = Fraction(drawn, 2 * board.coverage) * (1 + Fraction(percent) / 100)
+    flat = whole(Fraction(drawn, 2 * board.coverage) * (1 + Fraction(percent) / 100))
     total = sum(row.length * row.bought.buy for row in supplied.order if row.length is not None)
-    return ComparedRow(supplied.product, float(percent), whole(flat), total)
+    prices = [row.price for row in supplied.order]
+    rates = [None if one.price is None else one.price / one.length for one in task.product.stock]
+    dear = None if None in rates else min(rate for rate in rates if rate is not None)
+    return ComparedRow(
+        supplied.product,
+        float(percent),
+        flat,
+        total,
+        would_cost=None if dear is None else round(float(flat * dear), 2),
+        cost=None if None in prices else round(sum(price for price in prices if price), 2),
+        as_you_go=None if usual is None else _as_you_go(task, usual, stocks),
+    )
+
+
+def _as_you_go(task: Task, usual: Jointed, stocks: Sequence[Stock]) -> AsYouGo:
+    """What cutting in order would order of its one stock length, culls and spares alike (8.10)."""
+    stock = task.product.stock[int(stocks[usual.plan.sticks[0].stock].key)]
+    line = bought(
+        len(usual.plan.sticks),
+        cull=task.rules.get("cull") / 100,
+        spare=task.rules.get("spare"),
+        per_package=stock.multiple or 1,
+    )
+    cost = None if stock.price is None else round(float(stock.price * line.buy), 2)
+    return AsYouGo(line.buy, stock.length, cost)

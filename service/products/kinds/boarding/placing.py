@@ -9,7 +9,6 @@ from dataclasses import dataclass
 from itertools import groupby
 from typing import TYPE_CHECKING
 
-from service.cutting.records import Stock
 from service.geometry.rings import Polygon, Region, twice_area
 from service.geometry.strips import cut_across
 from service.joints.records import Cut, Jointed, JointRules, Places
@@ -26,10 +25,9 @@ from service.products.kinds.boarding.looking import say_joints, say_shared
 from service.products.kinds.boarding.pooling import lost_sides
 from service.products.kinds.boarding.sawing import Blade, sawn
 from service.products.rows import JointRow, PieceRow, RunRow
-from service.products.stock import Objective
 
 if TYPE_CHECKING:
-    from service.products.kinds.boarding.supplying import Setting
+    from service.products.kinds.boarding.solving import Saw, Setting
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,9 +63,7 @@ class Pieces:
 def placed(
     chosen: Sequence[Setting],
     solved: Jointed,
-    stocks: Sequence[Stock],
-    kerf: int,
-    objective: Objective,
+    saw: Saw,
     said: Said,
 ) -> Supplied:
     """All rows of one product."""
@@ -76,8 +72,8 @@ def placed(
     made = [_pieces(one.layer, one.rules, cuts) for one in chosen]
     first = layers[0].task
     product = first.product
-    blade = Blade(kerf, first.rules.get("keep_offcut"))
-    out = sawn(product.id, solved, [ids for own in made for ids in own.by_run], stocks, blade)
+    blade = Blade(saw.kerf, first.rules.get("keep_offcut"))
+    out = sawn(product.id, solved, [ids for own in made for ids in own.by_run], saw.stocks, blade)
     rows = [
         _rows(layer, pieces, out.of_piece, one.rules.min_touch)
         for layer, pieces, one in zip(layers, made, chosen, strict=True)
@@ -97,10 +93,10 @@ def placed(
     supplied.sticks = out.sticks
     say_shared(first, details, out.beside, said)
     plan = solved.plan
-    supplied.plans = (plan_row(first, plan.cost, plan.bound, plan.work, objective, "boards"),)
+    supplied.plans = (plan_row(first, plan.cost, plan.bound, plan.work, saw.objective, "boards"),)
     supplied.order, extra = order_of(first, out.sticks, said)
-    account_for(supplied, extra, layers, details, out.beside, kerf)
-    supplied.compared = (compare(layers, supplied),)
+    account_for(supplied, extra, layers, details, out.beside, saw.kerf)
+    supplied.compared = (compare(layers, supplied, solved.as_you_go, saw.stocks),)
     return supplied
 
 

@@ -1,0 +1,141 @@
+"""Joints and sticks for all layers of one board, by what the job asks for."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from itertools import combinations
+
+from service.cutting.effort import Effort
+from service.cutting.records import Stock
+from service.joints.job import Pool
+from service.joints.records import Blocked, Jointed, JointRules, JointRun
+from service.joints.sharing import place_and_share
+from service.products.kind import LaidLayer
+from service.products.kinds.boarding.easing import Easing
+from service.products.kinds.boarding.pooling import Bans, joint_runs, sawn_from
+from service.products.stock import Objective
+
+
+@dataclass(frozen=True, slots=True)
+class Setting:
+    """How one layer is jointed: its rules, bans and end bearing; easings already applied."""
+
+    layer: LaidLayer
+    rules: JointRules
+    bans: Bans
+    end_bearing: int
+
+    def runs(self, stack: int, stocks: Sequence[Stock]) -> list[JointRun]:
+        """The layer's runs for the solver."""
+        return joint_runs(stack, self.layer, self.rules, self.bans, self.end_bearing, stocks)
+
+    def eased(self, easing: Easing) -> Setting:
+        """This setting with an easing applied."""
+        return replace(
+            self,
+            rules=easing.rules or self.rules,
+            bans=easing.bans,
+            end_bearing=self.end_bearing if easing.end_bearing is None else easing.end_bearing,
+        )
+
+
+@dataclass(frozen=True, slots=True)
+class Saw:
+    """What a board is cut from and with: its stocks, the kerf, and what they are chosen for."""
+
+    stocks: tuple[Stock, ...]
+    kerf: int
+    objective: Objective
+
+    def only(self, numbers: Sequence[int]) -> Saw:
+        """With some of the stocks alone."""
+        return replace(self, stocks=tuple(self.stocks[k] for k in numbers))
+
+    def without_limit(self, number: int) -> Saw:
+        """With as many as are wanted of one stock."""
+        stocks = tuple(
+            replace(stock, supply=None) if k == number else stock
+            for k, stock in enumerate(self.stocks)
+        )
+        return replace(self, stocks=stocks)
+
+
+def solved(chosen: Sequence[Setting], saw: Saw, effort: Effort) -> Jointed | Blocked | None:
+    """Joints and sticks; `Blocked` where a layer cannot be jointed, None if stock runs short."""
+    if saw.objective.name == "fewest_lengths":
+        return _fewest_lengths(chosen, saw, effort)
+    return _pooled(chosen, saw, effort, range(len(saw.stocks)))
+
+
+def _pooled(
+    chosen: Sequence[Setting], saw: Saw, effort: Effort, numbers: Sequence[int]
+) -> Jointed | Blocked | None:
+    """From some of the stocks alone."""
+    kept = [k for k in numbers if saw.stocks[k].supply != 0]
+    if not kept:
+        return None
+    stocks = saw.only(kept).stocks
+    runs = tuple(run for k, one in enumerate(chosen) for run in one.runs(k, stocks))
+    rules = tuple(one.rules for one in chosen)
+    board = sawn_from(chosen[0].layer.detail.board, saw.kerf)
+    pool = Pool(runs, rules, stocks, saw.kerf, saw.objective.joint_cost, board=board)
+    made = place_and_share(pool, effort)
+    return _renumbered(made, kept) if isinstance(made, Jointed) else made
+
+
+def _renumbered(made: Jointed, kept: Sequence[int]) -> Jointed:
+    """Stock numbers of the full list again."""
+    sticks = tuple(replace(stick, stock=kept[stick.stock]) for stick in made.plan.sticks)
+    usual = None if made.as_you_go is None else _renumbered(made.as_you_go, kept)
+    return replace(made, plan=replace(made.plan, sticks=sticks), as_you_go=usual)
+
+
+def _fewest_lengths(
+    chosen: Sequence[Setting], saw: Saw, effort: Effort
+) -> Jointed | Blocked | None:
+    """The cheapest plan from as few different lengths as can be."""
+    last: Jointed | Blocked | None = None
+    for count in range(1, len(saw.stocks) + 1):
+        found = []
+        for some in combinations(range(len(saw.stocks)), count):
+            last = _pooled(chosen, saw, effort, some) or last
+            if isinstance(last, Jointed):
+                found.append(last)
+        if found:
+            return min(found, key=lambda made: made.plan.cost)
+    return last
+
+
+def without_leftovers(
+    chosen: Sequence[Setting], saw: Saw, made: Jointed, effort: Effort
+) -> Jointed:
+    """Solve again without a length whose multiple leaves sticks over, if that buys less (8.9)."""
+    multiples = _multiples(chosen[0].layer, saw)
+    best = made
+    for k, count in enumerate(_counts(made, saw)):
+        if count % multiples[k] == 0:
+            continue
+        others = [j for j in range(len(saw.stocks)) if j != k]
+        fewer = _pooled(chosen, saw, effort, others)
+        if isinstance(fewer, Jointed) and _bought(fewer, saw, multiples) < _bought(
+            best, saw, multiples
+        ):
+            bound = min(made.plan.bound, fewer.plan.cost)
+            best = replace(fewer, plan=replace(fewer.plan, bound=bound))
+    return best
+
+
+def _multiples(layer: LaidLayer, saw: Saw) -> list[int]:
+    """In what multiple each stock is sold."""
+    return [layer.task.product.stock[int(stock.key)].multiple or 1 for stock in saw.stocks]
+
+
+def _counts(made: Jointed, saw: Saw) -> list[int]:
+    return [sum(s.stock == k for s in made.plan.sticks) for k in range(len(saw.stocks))]
+
+
+def _bought(made: Jointed, saw: Saw, multiples: Sequence[int]) -> int:
+    """What the sticks cost in whole multiples."""
+    trios = zip(_counts(made, saw), multiples, saw.stocks, strict=True)
+    return sum(-(-count // many) * many * stock.cost for count, many, stock in trios)
