@@ -25,7 +25,8 @@ class Stock:
     """One length that can be bought or is at hand.
 
     `usable` is the length less both end trims. `cost` is in the plan's own integer unit.
-    `supply` is how many there are, None without limit.
+    `supply` is how many there are, None without limit. `kept` is what of it stays as a rest of
+    value, taken off `usable` and `cost` already.
     """
 
     key: str
@@ -33,6 +34,7 @@ class Stock:
     usable: int
     cost: int
     supply: int | None = None
+    kept: int = 0
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,4 +1,4 @@
-"""What usual ways of buying come to on the same runs: cut as you go, and a flat allowance.
+"""The usual way of cutting on the same runs: as you go.
 
 Cut as you go (8.10) is a method of its own: one stock length, course by course in order, each
 offcut starts the next course. Its joints keep all rules; where the offcut would break one it is
@@ -8,30 +8,11 @@ cut back to an earlier bearing, or not used.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
-from fractions import Fraction
+from dataclasses import replace
 
 from service.cutting.records import Need, Plan, Stick, Stock
 from service.joints.graph import Graph
-from service.joints.job import Laid, Pool, Prepared, whole_run
-from service.units.ticks import ceiling
-
-
-@dataclass(frozen=True, slots=True)
-class Bought:
-    """So many sticks of one stock (by its number), and their cost."""
-
-    stock: int
-    sticks: int
-    cost: int
-
-
-def flat_allowance(pool: Pool, percent: int) -> Bought:
-    """The bare length of all runs and `percent` of it, in the stock cheapest by the length."""
-    length = sum(run.high - run.low for run in pool.runs)
-    number = min(range(len(pool.stocks)), key=lambda k: _rate(pool.stocks[k]))
-    sticks = ceiling(Fraction(length * (100 + percent), 100 * pool.stocks[number].length))
-    return Bought(number, sticks, sticks * pool.stocks[number].cost)
+from service.joints.job import Laid, Prepared, whole_run
 
 
 def _rate(stock: Stock) -> tuple[float, int]:
@@ -47,7 +28,7 @@ def as_you_go(job: Prepared) -> tuple[Laid, Plan] | None:
     if any(rules.end_matched for rules in job.pool.rules):
         return None
     best: tuple[Laid, Plan] | None = None
-    free = [k for k, stock in enumerate(job.pool.stocks) if stock.supply is None]
+    free = [k for k, stock in enumerate(job.pool.stocks) if stock.supply is None and not stock.kept]
     for number in sorted(free, key=lambda k: _rate(job.pool.stocks[k])):
         most = None if best is None else best[1].cost
         made = _with_stock(job, number, most)

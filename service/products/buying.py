@@ -17,9 +17,12 @@ from service.units.writing import counted, size, stock_length
 
 
 def plan_row(
-    task: Task, cost: int, bound: int, work: int, objective: Objective, goods: str
+    task: Task, cost: int, bound: int, work: int, objective: Objective, goods: str, rests: int = 0
 ) -> PlanRow:
-    """How good a plan is, in numbers and in words; `goods` names what is cut ('boards')."""
+    """How good a plan is, in numbers and in words; `goods` names what is cut ('boards').
+
+    `rests` is what kept rests count for; it is off the cost already.
+    """
     spent, least = _readable(cost, objective), _readable(max(0, bound), objective)
     optimal = spent <= least
     gap = float((spent - least) / least * 100) if least else 0.0
@@ -32,9 +35,12 @@ def plan_row(
             f"{_said(least, objective, task.unit, goods)}; this one takes {said}"
         )
         words += f", {gap:.2f} % more." if least else "."
+    if rests:
+        worth = float(_readable(rests, objective))
+        words += f" Rests that are kept count for {worth:,.2f}, which is off that cost."
     return PlanRow(
         task.product.id, objective.name, _plain(spent), _plain(least), objective.measured_in,
-        round(gap, 4), optimal, work, words,
+        round(gap, 4), optimal, work, words, _plain(_readable(rests, objective)),
     )  # fmt: skip
 
 

@@ -156,7 +156,10 @@ class ConsumableRow:
 
 @dataclass(frozen=True, slots=True)
 class PlanRow:
-    """How good a cut plan is; `cost` and `bound` are in `measured_in`, exact."""
+    """How good a cut plan is; `cost`, `bound` and `rests` are in `measured_in`, exact.
+
+    `rests` is what kept rests count for; it is off the cost and the bound.
+    """
 
     product: str
     objective: str
@@ -167,6 +170,7 @@ class PlanRow:
     optimal: bool
     work: int
     in_words: str
+    rests: str | int = 0
 
 
 @dataclass(frozen=True, slots=True)

@@ -282,6 +282,7 @@ def _plan(scale: Scale, row: PlanRow) -> dict[str, Any]:
         "product": row.product, "objective": row.objective,
         "cost": _in_measure(scale, row.measured_in, row.cost),
         "bound": _in_measure(scale, row.measured_in, row.bound),
+        "rests": _in_measure(scale, row.measured_in, row.rests),
         "measured_in": row.measured_in, "gap_pct": row.gap_pct,
         "optimal": row.optimal, "work": row.work, "in_words": row.in_words,
     }  # fmt: skip

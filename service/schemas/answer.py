@@ -212,6 +212,9 @@ class CutPlanRow(Given):
     objective: str
     cost: float = Field(description="In money, length or sticks as `measured_in` says.")
     bound: float = Field(description="No plan that keeps the rules can cost less.")
+    rests: float = Field(
+        description="What kept rests count for (`offcut_value`); off cost and bound already."
+    )
     measured_in: str
     gap_pct: float
     optimal: bool

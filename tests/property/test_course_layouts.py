@@ -15,7 +15,6 @@ from service.joints.job import prepared
 from service.joints.records import Blocked, Jointed, JointRules, JointRun, Places
 from service.joints.solve import Pool, place_joints
 from service.joints.trail import Ways, cheapest, is_plain, ways_of
-from service.joints.usual import flat_allowance
 from service.layout.bearings import BearingLine
 from tests.independent import brute
 from tests.independent.cut_plans import (
@@ -203,14 +202,6 @@ def test_a_serpentine_that_uses_its_offcuts() -> None:
     made = in_order(pool)
     assert [[cut.need.length for cut in own] for own in made.cuts] == [[176, 48], [112, 112]]
     assert made.plan.cost == 3
-
-
-def test_a_flat_allowance_by_hand() -> None:
-    """Ten courses of 144 are 1440; with 10 % 1584, from 96 long sticks at 1 that is 17."""
-    pool = Pool(courses(144, 10), (RULES,), stocks_of({96, 120}, 10), KERF)
-    bought = flat_allowance(pool, 10)
-    assert (bought.stock, bought.sticks, bought.cost) == (0, 17, 17 * 9600)
-    assert flat_allowance(pool, 0).sticks == 15
 
 
 @pytest.mark.parametrize("runs", [3, 5, 8])

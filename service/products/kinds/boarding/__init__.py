@@ -22,7 +22,16 @@ KIND = Kind(
     draw=draw,
     broken=broken,
     folder=Path(__file__).parent,
-    stock_rules=("kerf", "end_trim", "cut_to", "keep_offcut", "cull", "spare", "flat_pct"),
+    stock_rules=(
+        "kerf",
+        "end_trim",
+        "cut_to",
+        "keep_offcut",
+        "offcut_value",
+        "cull",
+        "spare",
+        "flat_pct",
+    ),
     cautions=(
         "Overhead work: wear eye protection, work from staging, and keep hands clear of nails "
         "driven upward.",

@@ -93,7 +93,10 @@ def placed(
     supplied.sticks = out.sticks
     say_shared(first, details, out.beside, said)
     plan = solved.plan
-    supplied.plans = (plan_row(first, plan.cost, plan.bound, plan.work, saw.objective, "boards"),)
+    rests = 0 if saw.rests is None else saw.spent(solved) - plan.cost
+    supplied.plans = (
+        plan_row(first, plan.cost, plan.bound, plan.work, saw.objective, "boards", rests),
+    )
     supplied.order, extra = order_of(first, out.sticks, said)
     account_for(supplied, extra, layers, details, out.beside, saw.kerf)
     supplied.compared = (compare(layers, supplied, solved.as_you_go, saw.stocks),)

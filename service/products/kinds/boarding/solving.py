@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from itertools import combinations
 
 from service.cutting.effort import Effort
+from service.cutting.offcuts import RestValue, with_rests
 from service.cutting.records import Stock
 from service.joints.job import Pool
 from service.joints.records import Blocked, Jointed, JointRules, JointRun
@@ -42,11 +43,19 @@ class Setting:
 
 @dataclass(frozen=True, slots=True)
 class Saw:
-    """What a board is cut from and with: its stocks, the kerf, and what they are chosen for."""
+    """What a board is cut from and with: its stocks, the kerf, and what they are chosen for.
+
+    `rests` says what kept rests count for; None where they count for nothing.
+    """
 
     stocks: tuple[Stock, ...]
     kerf: int
     objective: Objective
+    rests: RestValue | None = None
+
+    def spent(self, made: Jointed) -> int:
+        """What the sticks of a plan cost, whatever rests count for."""
+        return sum(self.stocks[stick.stock].cost for stick in made.plan.sticks)
 
     def only(self, numbers: Sequence[int]) -> Saw:
         """With some of the stocks alone."""
@@ -76,6 +85,9 @@ def _pooled(
     if not kept:
         return None
     stocks = saw.only(kept).stocks
+    if saw.rests is not None:
+        stocks, whole = with_rests(stocks, saw.kerf, saw.rests)
+        kept = [kept[number] for number in whole]
     runs = tuple(run for k, one in enumerate(chosen) for run in one.runs(k, stocks))
     rules = tuple(one.rules for one in chosen)
     board = sawn_from(chosen[0].layer.detail.board, saw.kerf)

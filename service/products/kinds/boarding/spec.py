@@ -15,6 +15,7 @@ from service.schemas.quantities import (
     Length,
     LengthOrZero,
     Name,
+    Percent,
     Positive,
 )
 from service.schemas.rules import DrivingRules, HoldRules, SawingRules, StockRules
@@ -36,6 +37,11 @@ class BoardingRules(SawingRules, HoldRules, DrivingRules, StockRules):
     feature_tolerance: LengthOrZero | None = Field(None, description="Miss allowed for an aim.")
     spacer_max: LengthOrZero | None = Field(None, description="Most that joints may be spread.")
     end_trim: LengthOrZero | None = Field(None, description="Trimmed off each end of a stick.")
+    offcut_value: Percent | None = Field(
+        None,
+        description="Share of its price, by the length, at which a kept rest counts in the plan's "
+        "cost, in whole feet (300 mm in metric jobs).",
+    )
     min_piece: LengthOrZero | None = Field(None, description="Shortest piece of a jointed run.")
     min_bearings: Count | None = Field(
         None, description="Members that a piece of a jointed run touches, on open framing."

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
+from service.cutting.offcuts import RestValue
 from service.cutting.solve import EFFORTS
 from service.errors import Cure, Fault, TradeRefused
 from service.joints.records import Blocked, Jointed, Places
@@ -23,7 +24,8 @@ from service.products.kinds.boarding.placing import placed
 from service.products.kinds.boarding.pooling import bans_of, joint_rules, places_of
 from service.products.kinds.boarding.rule_costs import rule_costs
 from service.products.kinds.boarding.solving import Saw, Setting, solved, without_leftovers
-from service.products.stock import stock_short, stocks_of
+from service.products.stock import Objective, stock_short, stocks_of
+from service.units.ticks import FOOT, MM
 
 
 def supply(layers: Sequence[LaidLayer], settings: Settings, said: Said) -> Supplied:
@@ -54,7 +56,29 @@ def _saw(layer: LaidLayer, settings: Settings) -> Saw:
                 rule="8.1",
             )
         )
-    return Saw(stocks, kerf, objective)
+    rests = _rests(layer, objective)
+    if rests is not None:
+        # Values of rests are rounded down in the unit of costs, so that must be fine enough.
+        stocks = tuple(replace(stock, cost=100 * stock.cost) for stock in stocks)
+        objective = replace(objective, per=100 * objective.per)
+    return Saw(stocks, kerf, objective, rests)
+
+
+def _rests(layer: LaidLayer, objective: Objective) -> RestValue | None:
+    """What kept rests count for; refused where there is no price to count them at.
+
+    End-matched boards have none: a rest has lost one of its ends.
+    """
+    task = layer.task
+    percent = task.rules.get("offcut_value")
+    if not percent or task.product.ends == "end_matched":
+        return None
+    if objective.name != "least_cost":
+        at = f"{task.pointer}/rules/offcut_value"
+        text = "rests can only be valued where the job is solved for least_cost"
+        raise TradeRefused(Fault("rests-need-prices", text, at, cure=Cure(at, 0), rule="8.8"))
+    step = FOOT if task.unit in ("in", "ft") else 300 * MM
+    return RestValue(percent, step, task.rules.get("keep_offcut"))
 
 
 def _setting(layer: LaidLayer) -> Setting:
