@@ -10,16 +10,15 @@ and is cut from a stick like any other piece. All lengths and widths are ticks.
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from math import inf
 from typing import NamedTuple
 
 from service.cutting.bounds import material_bound
 from service.cutting.effort import Effort
 from service.cutting.records import Need, Plan, Stock
+from service.cutting.sets import cheapest_sets, sets_that_fit
 from service.cutting.solve import solve
-from service.solver.programme import cover_of, least_cover
 
 MOST_BLANKS = 3000
 """Ways of filling a blank that are weighed at most; with more, rips share only by twos."""
@@ -103,35 +102,13 @@ def blanks_for(rips: Mapping[Rip, int], board: Sawn, effort: Effort) -> tuple[Bl
 def _blanks(rips: Mapping[Rip, int], board: Sawn, effort: Effort) -> list[Blank]:
     """Blanks for rips whose ends are alike."""
     order = sorted(rips, key=lambda rip: (-rip.need.length, rip))
-    fillings = list(_fillings(order, rips, board))
+    fillings = list(sets_that_fit(order, rips, board.holds, MOST_BLANKS))
     if len(fillings) > MOST_BLANKS:
         fillings = [one for one in fillings if len(one) <= 2][:MOST_BLANKS]
-    rows = {rip: k for k, rip in enumerate(order)}
-    unit = max(rip.need.length for rip in order)
-    columns = [
-        (one[0].need.length / unit, {rows[rip]: float(n) for rip, n in Counter(one).items()})
-        for one in fillings
-    ]
-    sides = [(float(rips[rip]), inf) for rip in order]
-    whole = least_cover(cover_of(columns, sides), max(1, effort.nodes), inf)
-    numbers = whole.values or [0] * len(fillings)
+    lengths = [float(one[0].need.length) for one in fillings]
+    chosen = cheapest_sets(fillings, lengths, rips, effort.nodes)
+    numbers = (0,) * len(fillings) if chosen is None else chosen.numbers
     return _taken(fillings, numbers, Counter(rips))
-
-
-def _fillings(
-    order: Sequence[Rip], rips: Mapping[Rip, int], board: Sawn
-) -> Iterator[tuple[Rip, ...]]:
-    """Every set of rips that share a blank, longest first; stops once there are too many."""
-    waiting: list[tuple[tuple[Rip, ...], int]] = [((), 0)]
-    made = 0
-    while waiting and made <= MOST_BLANKS:
-        held, place = waiting.pop(0)
-        for k in range(place, len(order)):
-            new = (*held, order[k])
-            if held.count(order[k]) < rips[order[k]] and board.holds(new):
-                made += 1
-                yield new
-                waiting.append((new, k))
 
 
 def _taken(
