@@ -51,12 +51,36 @@ def with_layers_behind(body: bytes) -> bytes:
     return json.dumps(job | {"surfaces": surfaces, "products": [*job["products"], *GOODS]}).encode()
 
 
+ELEVEN = (
+    ("veranda", "31' 8\"", "10' 2\""), ("porch", "14' 3\"", "6' 9\""),
+    ("carport", "19' 6\"", "18' 4\""), ("soffit-east", "32' 0\"", "2' 1\""),
+    ("soffit-west", "32' 0\"", "2' 1\""), ("soffit-north", "24' 5\"", "1' 7\""),
+    ("soffit-south", "24' 5\"", "1' 7\""), ("entry", "8' 10\"", "5' 11\""),
+    ("balcony", "16' 1\"", "4' 6\""), ("passage", "27' 9\"", "3' 8\""),
+    ("summer-kitchen", "12' 7\"", "11' 3\""),
+)  # fmt: skip
+"""Name, length and width of the surfaces of one order, all of one board."""
+
+
+def eleven() -> bytes:
+    """One order for eleven surfaces of the large example's board."""
+    large = json.loads((Path(__file__).parents[2] / "openapi/examples/large.json").read_text())
+    plain = dict(large["surfaces"][0], openings=[])
+    surfaces = [
+        dict(plain, id=name, type="soffit" if "soffit" in name else "ceiling",
+             rectangle=[length, width])
+        for name, length, width in ELEVEN
+    ]  # fmt: skip
+    return json.dumps(dict(large, surfaces=surfaces)).encode()
+
+
 def jobs() -> dict[str, bytes]:
     """The jobs by name."""
     large = json.loads((Path(__file__).parents[2] / "openapi/examples/large.json").read_text())
     four = large["surfaces"][0]["openings"]
     found = {
         "demo porch": JOB.read_bytes(),
+        "one order for eleven surfaces": eleven(),
         "room 24 x 32 ft, 4 openings": room("32 ft", "24 ft", four),
         "hall 30 x 50 ft": room("50 ft", "30 ft", []),
         "hall 60 x 100 ft": room("100 ft", "60 ft", []),
@@ -113,6 +137,31 @@ def row(name: str, body: bytes, port: int) -> dict[str, Any]:
     }
 
 
+def beside_usual_ways(name: str, body: bytes) -> dict[str, Any]:
+    """Cost of the boards without culls and spares, by each way of ordering, and what it is extra.
+
+    `extra` is over the finished area, in per cent: of this order, cut as you go, and by the flat
+    allowance, at the price lowest by the length.
+    """
+    job = json.loads(body)
+    for surface in job["surfaces"]:
+        for layer in surface["layers"]:
+            layer["rules"] = layer.get("rules", {}) | {"cull": 0, "spare": 0}
+    made = json.loads(answer(json.dumps(job).encode()).body)
+    row = made["compared"][-1]
+    product = row["product"]
+    (plan,) = (one for one in made["cut_plans"] if one["product"] == product)
+    (goods,) = (one for one in made["products"] if one["product"] == product)
+    share = (1 + goods["extra_pct"] / 100) / row["bought"]
+    ways = {"": "bought", "as_you_go_": "as_you_go", "flat_": "would_order"}
+    costs = {"": "cost", "as_you_go_": "as_you_go_cost", "flat_": "would_cost"}
+    found: dict[str, Any] = {"job": name, "gap_pct": plan["gap_pct"]}
+    for way, length in ways.items():
+        found[f"{way}cost"] = row[costs[way]]
+        found[f"{way}extra_pct"] = round(100 * (row[length] * share - 1), 1)
+    return found
+
+
 def growth(rows: list[dict[str, Any]]) -> float:
     """Exponent of processor time over area, from the smallest hall to the largest."""
     halls = [one for one in rows if one["job"].startswith("hall") and "layers" not in one["job"]]
@@ -128,14 +177,13 @@ def layers_ratio(rows: list[dict[str, Any]]) -> dict[str, float]:
     return {name: round(times[f"{name}, three layers"] / times[name], 2) for name in BUILT_UP}
 
 
-def show(rows: list[dict[str, Any]], exponent: float) -> None:
+def show(rows: list[dict[str, Any]]) -> None:
     """The table."""
     names = list(rows[0])
     cells = [names, *[[str(one[name]) for name in names] for one in rows]]
     widths = [max(len(line[k]) for line in cells) for k in range(len(names))]
     for line in cells:
         print("  ".join(cell.ljust(width) for cell, width in zip(line, widths, strict=True)))
-    print(f"growth of processor time with area, hall to hall: exponent {exponent:.2f}")
 
 
 def main() -> int:
@@ -154,11 +202,21 @@ def main() -> int:
         server.terminate()
         server.wait(20)
     exponent = growth(rows)
-    show(rows, exponent)
+    show(rows)
+    print(f"growth of processor time with area, hall to hall: exponent {exponent:.2f}")
+    plain = {name: body for name, body in jobs().items() if "three layers" not in name}
+    usual = [beside_usual_ways(name, body) for name, body in plain.items()]
+    print("\nboards by each way of ordering, without culls and spares")
+    show(usual)
     ratios = layers_ratio(rows)
     for name, ratio in ratios.items():
         print(f"three layers over boards alone, {name}: {ratio:.2f}")
-    made = {"rows": rows, "growth_exponent": round(exponent, 3), "three_layers_over_boards": ratios}
+    made = {
+        "rows": rows,
+        "usual_ways": usual,
+        "growth_exponent": round(exponent, 3),
+        "three_layers_over_boards": ratios,
+    }
     (OUT / "bench.json").write_text(json.dumps(made, indent=1) + "\n")
     return 0
 
