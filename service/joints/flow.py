@@ -79,17 +79,18 @@ class Flow:
 
 
 def flow_of(
-    master: JointMaster, stack: Stack, kind: Kind, duals: Sequence[float], most: int, arcs: int
-) -> Flow | None:
+    master: JointMaster, stack: Stack, kind: Kind, duals: Sequence[float], most: int, arcs: int,
+    share: int,
+) -> Flow | None:  # fmt: skip
     """Put the flow of a plain stack into the programme in place of its windows.
 
-    At most `most` layouts and `arcs` arcs; None where no layouts go together.
+    At most `most` layouts, and a `share`th of `arcs` arcs; None where no layouts go together.
     """
     every = kind.graph.ways(MOST_LISTED)
     if every is None:
         _companions(master, stack, kind, duals, most)
     listed = _best_first(master, kind, duals, kind.layouts if every is None else every)
-    limit = arcs if every is None else max(arcs, MOST_ARCS_LISTED)
+    limit = (arcs if every is None else max(arcs, MOST_ARCS_LISTED)) // share
     ways = ways_of(stack, kind.graph, listed, limit, complete=every is not None)
     if ways is None:
         return None

@@ -182,14 +182,16 @@ def _with_flows(
 
 
 def _flows(job: Prepared, master: JointMaster, effort: Effort, solved: Solved) -> dict[int, Flow]:
-    """A flow for every plain stack, by its number."""
+    """A flow for every plain stack, by its number; they share the arcs that the effort allows."""
+    plain = [number for number, stack in enumerate(job.stacks) if is_plain(stack)]
     found = {}
-    for number, stack in enumerate(job.stacks):
-        if is_plain(stack):
-            kind = master.kind_of[number, stack.jointed[0]]
-            flow = flow_of(master, stack, kind, solved.duals, MOST_LAYOUTS, effort.arcs)
-            if flow is not None:
-                found[number] = flow
+    for number in plain:
+        stack = job.stacks[number]
+        kind = master.kind_of[number, stack.jointed[0]]
+        share = len(plain)
+        flow = flow_of(master, stack, kind, solved.duals, MOST_LAYOUTS, effort.arcs, share)
+        if flow is not None:
+            found[number] = flow
     return found
 
 

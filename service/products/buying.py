@@ -61,7 +61,7 @@ def rule_cost_row(
     saved = spent - lower
     share = round(float(saved / spent * 100), 4) if spent else 0.0
     name = key.replace("_", " ").capitalize()
-    words = f"{name} (rule {rule}), {_written(used, task.unit)} in place of "
+    words = f"{name} (rule {rule}), {_written(used, task.unit)} instead of "
     words += f"{_written(asked, task.unit)}: "
     words += (
         f"a plan with {_said(lower, objective, task.unit, goods)} was found, {share:.2f} % less."

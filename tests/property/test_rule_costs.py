@@ -59,7 +59,7 @@ def test_an_end_trim_that_makes_a_stick_too_short() -> None:
     rows = {row["key"]: row for row in answered(request)["rule_costs"]}
     assert rows["end_trim"]["cost"] == 12 * 144
     assert rows["end_trim"]["used"] == 0
-    assert "none in place of 1/2 in: a plan with" in rows["end_trim"]["in_words"]
+    assert "none instead of 1/2 in: a plan with" in rows["end_trim"]["in_words"]
 
 
 def test_bans_are_costed_where_they_shut_out_a_joint() -> None:
