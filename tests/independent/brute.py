@@ -190,11 +190,20 @@ def poolings(rips: tuple[Rip, ...], width: int, kerf: int) -> set[tuple[int, ...
     return found
 
 
-def least_cost(runs: list[Run], limits: Limits, stock: tuple[Stick, ...], kerf: int) -> int | None:
-    """Least cost over all legal layouts and all cuttings; None if there is no layout."""
+def least_cost(
+    runs: list[Run],
+    limits: Limits,
+    stock: tuple[Stick, ...],
+    kerf: int,
+    others: tuple[int, ...] = (),
+) -> int | None:
+    """Least cost over all legal layouts and all cuttings; None if there is no layout.
+
+    `others` are pieces that are cut from the same stock.
+    """
     wanted = {
-        tuple(sorted((piece for run, joints in zip(runs, layout, strict=True)
-                      for piece in pieces_of(run, joints)), reverse=True))
+        tuple(sorted((*others, *(piece for run, joints in zip(runs, layout, strict=True)
+                                 for piece in pieces_of(run, joints))), reverse=True))
         for layout in layouts(runs, limits)
     }  # fmt: skip
     return min((cheapest_cutting(pieces, stock, kerf) for pieces in wanted), default=None)

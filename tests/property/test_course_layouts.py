@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from dataclasses import replace
 from itertools import pairwise
 
@@ -10,7 +11,7 @@ from hypothesis import assume, given
 from hypothesis import strategies as st
 
 from service.cutting.effort import EFFORTS
-from service.cutting.records import Stock
+from service.cutting.records import Need, Stock
 from service.joints.job import prepared
 from service.joints.records import Blocked, Jointed, JointRules, JointRun, Places
 from service.joints.solve import Pool, place_joints
@@ -173,6 +174,41 @@ def test_cut_as_you_go_keeps_the_rules_and_costs_no_less(
     assert sorted(need for stick in made.plan.sticks for need in stick.pieces) == sorted(in_order)
     assert planned.plan.bound == made.plan.bound
     assert planned.plan.cost <= made.plan.cost
+
+
+def with_places(length: int, count: int, places: tuple[int, ...]) -> tuple[JointRun, ...]:
+    """Equal runs, jointed at given stations."""
+    allowed = tuple(at for at in places if LEAST <= at <= length - LEAST)
+    return tuple(replace(run, stations=allowed) for run in courses(length, count))
+
+
+@FEW
+@given(
+    length=st.integers(100, 170), turn=st.integers(30, 140), spacing=st.sampled_from([12, 20, 24]),
+    count=st.integers(1, 3), stocks=STOCKS,
+    fixed=st.lists(st.integers(10, 48), max_size=3),
+)  # fmt: skip
+def test_two_framings_and_pieces_of_other_work(
+    length: int, turn: int, spacing: int, count: int, stocks: tuple[Stock, ...], fixed: list[int]
+) -> None:
+    """Members 16 apart up to a beam and otherwise beyond it; with them other pieces to be cut."""
+    assume(length // max(s.usable for s in stocks) < 2 or count < 3)
+    places = (*range(SPACING, turn, SPACING), *range(turn, length, spacing))
+    pieces = tuple(map(Need, fixed))
+    pool = Pool(with_places(length, count, places), (RULES,), stocks, KERF, fixed=pieces)
+    limits = brute.Limits(max(s.usable for s in stocks), LEAST, 0, STAGGER, REPEAT, (), 1)
+    runs = [brute.Run(0, length, pool.runs[0].stations)] * count
+    made = place_joints(pool, EFFORTS["standard"])
+    if not brute.any_layout(runs, limits):
+        assert isinstance(made, Blocked)
+        return
+    sticks = tuple(brute.Stick(s.usable, s.cost) for s in stocks)
+    best = brute.least_cost(runs, limits, sticks, KERF, tuple(fixed))
+    assert isinstance(made, Jointed)
+    assert best is not None
+    assert made.plan.bound <= best <= made.plan.cost
+    cut = Counter(need.length for stick in made.plan.sticks for need in stick.pieces)
+    assert cut == Counter(fixed) + Counter(c.need.length for own in made.cuts for c in own)
 
 
 def in_order(pool: Pool) -> Jointed:
