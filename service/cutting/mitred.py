@@ -204,7 +204,7 @@ def _by_sets(
         for k, stock in enumerate(stocks)
         if stock.supply is not None
     ]
-    chosen = cheapest_sets([pieces for pieces, _ in listed], costs, needs, effort.nodes, limits)
+    chosen = cheapest_sets([pieces for pieces, _ in listed], costs, needs, effort, limits)
     if chosen is None:
         return None, False
     left, sticks = Counter(needs), list[MitredStick]()

@@ -14,6 +14,10 @@ from fractions import Fraction
 from service.cutting.records import Stock
 
 
+MOST_RESTS = 20
+"""Rests that one stock can have; longer stock is valued by steps so much longer."""
+
+
 @dataclass(frozen=True, slots=True)
 class RestValue:
     """What rests count for: `percent` of their price by the length, by whole `step`s (ticks).
@@ -41,8 +45,9 @@ def with_rests(
     for number, stock in enumerate(stocks):
         if stock.supply is not None:
             continue
-        first = -(-max(value.keep, 1) // value.step) * value.step
-        for rest in range(first, stock.usable - kerf, value.step):
+        step = value.step * max(1, -(-stock.usable // (value.step * MOST_RESTS)))
+        first = -(-max(value.keep, 1) // step) * step
+        for rest in range(first, stock.usable - kerf, step):
             cost = stock.cost - value.of(stock, rest)
             usable = stock.usable - kerf - rest
             found.append((number, replace(stock, usable=usable, cost=cost, kept=rest)))

@@ -106,7 +106,7 @@ def _blanks(rips: Mapping[Rip, int], board: Sawn, effort: Effort) -> list[Blank]
     if len(fillings) > MOST_BLANKS:
         fillings = [one for one in fillings if len(one) <= 2][:MOST_BLANKS]
     lengths = [float(one[0].need.length) for one in fillings]
-    chosen = cheapest_sets(fillings, lengths, rips, effort.nodes)
+    chosen = cheapest_sets(fillings, lengths, rips, effort)
     numbers = (0,) * len(fillings) if chosen is None else chosen.numbers
     return _taken(fillings, numbers, Counter(rips))
 

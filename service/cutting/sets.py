@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from math import inf
 from typing import TypeVar
 
+from service.cutting.effort import Effort
 from service.solver.programme import cover_of, least_cover
 
 T = TypeVar("T")
@@ -45,7 +46,7 @@ def cheapest_sets(
     sets: Sequence[tuple[T, ...]],
     costs: Sequence[float],
     counts: Mapping[T, int],
-    nodes: int,
+    effort: Effort,
     limits: Sequence[tuple[Sequence[int], int]] = (),
 ) -> Chosen | None:
     """How often to take each set so that all pieces are held; None if nothing was found.
@@ -63,5 +64,5 @@ def cheapest_sets(
     sides += [(-inf, float(most)) for _, most in limits]
     unit = max(costs, default=1.0) or 1.0
     cover = cover_of([(c / unit, own) for c, own in zip(costs, columns, strict=True)], sides)
-    whole = least_cover(cover, max(1, nodes), inf)
+    whole = least_cover(cover, max(1, effort.nodes), inf, inner=effort.inner)
     return None if whole.values is None else Chosen(tuple(whole.values), whole.finished)

@@ -85,6 +85,12 @@ def test_stock_with_a_limit_has_no_rests_of_value() -> None:
     assert [stock.cost for stock in valued[2:]] == [88, 82, 75, 69, 63, 57]
 
 
+def test_long_stock_has_no_more_rests_than_are_weighed() -> None:
+    stocks = (Stock("0", 12_000, 12_000, 100_000),)
+    valued, _ = with_rests(stocks, KERF, RestValue(Fraction(50), STEP, KEEP))
+    assert [stock.kept for stock in valued[1:]] == list(range(600, 12_000 - KERF, 600))
+
+
 def priced(request: Request) -> Request:
     """The request with a price of 1.20 a foot on every stock."""
     for item in request["products"][0]["stock"]:
