@@ -13,7 +13,6 @@ from fractions import Fraction
 
 from service.cutting.records import Stock
 
-
 MOST_RESTS = 20
 """Rests that one stock can have; longer stock is valued by steps so much longer."""
 

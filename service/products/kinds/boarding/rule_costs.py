@@ -14,8 +14,9 @@ from service.products.kinds.boarding.easing import LOWEST, RULE_OF
 from service.products.kinds.boarding.solving import Saw, Setting, solved
 from service.products.rows import RuleCostRow
 
-MOST_STATIONS = 20_000
-"""Stations of all runs together up to which a job is solved again without each rule."""
+MOST_STATIONS, MOST_DIFFERENT = 20_000, 250
+"""Stations of all runs together, and of runs that differ, up to which a job is solved again
+without each rule: each time takes as long as the order did."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,8 +40,7 @@ def rule_costs(
     nothing.
     """
     task = chosen[0].layer.task
-    runs = [run for k, one in enumerate(chosen) for run in one.runs(k, saw.stocks)]
-    if sum(len(run.stations) for run in runs) > MOST_STATIONS:
+    if _is_large(chosen, saw):
         said.find(
             Finding(
                 "rules-not-costed",
@@ -59,6 +59,16 @@ def rule_costs(
         change = (one.rule, one.key, one.asked, one.used)
         rows.append(rule_cost_row(task, change, made.plan.cost, least, saw.objective, "boards"))
     return tuple(sorted(rows, key=lambda row: (-row.saves_pct, row.key)))
+
+
+def _is_large(chosen: Sequence[Setting], saw: Saw) -> bool:
+    """Whether solving again for each rule would take too long."""
+    runs = [run for k, one in enumerate(chosen) for run in one.runs(k, saw.stocks)]
+    different = {(run.stack, run.low, run.high, run.stations) for run in runs}
+    return (
+        sum(len(run.stations) for run in runs) > MOST_STATIONS
+        or sum(len(stations) for *_, stations in different) > MOST_DIFFERENT
+    )
 
 
 def _lowered(chosen: Sequence[Setting], saw: Saw) -> Iterator[_Lowered]:
