@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections import Counter
+from collections import Counter, defaultdict
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
@@ -53,25 +53,61 @@ class CourseRules:
     repeat: int
 
 
-def layout_faults(rules: CourseRules, courses: Sequence[Sequence[int]]) -> list[str]:
-    """What is wrong with the joint stations of each course."""
+@dataclass(frozen=True)
+class LaidRun:
+    """One run as it was laid: its course, its two ends, and its joints from low to high."""
+
+    course: int
+    low: int
+    high: int
+    joints: tuple[int, ...]
+
+
+def run_faults(rules: CourseRules, runs: Sequence[LaidRun]) -> list[str]:
+    """What is wrong with the joints of runs of any lengths; those that overlap keep apart.
+
+    The length of the rules plays no part.
+    """
     found = []
-    for number, joints in enumerate(courses):
-        ends = (0, *joints, rules.length)
-        if joints and min(b - a for a, b in pairwise(ends)) < rules.min_piece:
-            found.append(f"course {number} has a piece that is too short")
-        if rules.supports is not None and not rules.supports.issuperset(joints):
-            found.append(f"course {number} has a joint off the supports")
+    by_course: dict[int, list[LaidRun]] = defaultdict(list)
+    for run in runs:
+        by_course[run.course].append(run)
+        ends = (run.low, *run.joints, run.high)
+        if run.joints and min(b - a for a, b in pairwise(ends)) < rules.min_piece:
+            found.append(f"{run} has a piece that is too short")
+        if rules.supports is not None and not rules.supports.issuperset(run.joints):
+            found.append(f"{run} has a joint off the supports")
+    for run in runs:
         for back, least in ((1, rules.stagger), (2, rules.repeat)):
-            before = courses[number - back] if number >= back else ()
-            if any(abs(a - b) < least for a in joints for b in before):
-                found.append(f"course {number} is too near the course {back} before it")
+            for other in by_course[run.course - back]:
+                if other.low < run.high and other.high > run.low and near(run, other, least):
+                    found.append(f"{run} is too near {other}")
     return found
+
+
+def near(one: LaidRun, other: LaidRun, least: int) -> bool:
+    """Whether any two joints of two runs are nearer than `least`."""
+    return any(abs(a - b) < least for a in one.joints for b in other.joints)
+
+
+def layout_faults(rules: CourseRules, courses: Sequence[Sequence[int]]) -> list[str]:
+    """What is wrong with the joint stations of each of some equal courses."""
+    return run_faults(rules, equal_runs(rules.length, courses))
+
+
+def equal_runs(length: int, courses: Sequence[Sequence[int]]) -> list[LaidRun]:
+    """Runs of equal courses, one for the joints of each."""
+    return [LaidRun(k, 0, length, tuple(joints)) for k, joints in enumerate(courses)]
 
 
 def pieces_of(length: int, courses: Sequence[Sequence[int]]) -> Counter[int]:
     """Lengths of all pieces that the joints of equal courses make."""
-    return Counter(b - a for joints in courses for a, b in pairwise((0, *joints, length)))
+    return pieces_of_runs(equal_runs(length, courses))
+
+
+def pieces_of_runs(runs: Sequence[LaidRun]) -> Counter[int]:
+    """Lengths of all pieces that the joints of runs make."""
+    return Counter(b - a for run in runs for a, b in pairwise((run.low, *run.joints, run.high)))
 
 
 @dataclass(frozen=True)

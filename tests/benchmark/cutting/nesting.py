@@ -17,7 +17,7 @@ from typing import Any
 from service.cutting.effort import EFFORTS
 from service.cutting.sheet_values import Table
 from service.cutting.sheets import Part, SheetPlan, SheetStock, nest
-from tests.benchmark.cutting.reading import rows_of
+from tests.benchmark.cutting.reading import SHEETS, rows_of
 from tests.benchmark.cutting.scores import Score
 from tests.independent.sheet_verifier import sawing_faults, sheet_faults
 
@@ -41,12 +41,17 @@ class Job:
 
 def runs(data: Path, seed: int, effort: str) -> Iterator[tuple[str, Callable[[], Score]]]:
     """Every job that is for through-cuts without turning, and the call that solves it."""
-    for row in rows_of(data, "twod_guillotine.json"):
+    for row in rows_of(data, SHEETS):
         if asked(row):
-            yield "sheets", partial(published, row, effort)
+            yield SHEETS, partial(published, row, effort)
     for size in SIZES:
         for number in range(SIZES[size][2]):
             yield "drawn sheets", partial(drawn, size, seed, number, effort)
+
+
+def left_out(data: Path) -> list[dict[str, Any]]:
+    """The instances of the file that are other problems."""
+    return [row for row in rows_of(data, SHEETS) if not asked(row)]
 
 
 def asked(row: dict[str, Any]) -> bool:
@@ -68,7 +73,7 @@ def published(row: dict[str, Any], effort: str) -> Score:
     for item in row["items"]:
         parts[Part(item["w"], item["h"])] += item["demand"]
     stock = SheetStock("sheet", *row["sheet"], 1)
-    job = Job("sheets", row["set"], row["name"], parts, stock, 0, row["optimum"])
+    job = Job(SHEETS, row["set"], row["name"], parts, stock, 0, row["optimum"])
     return _nested(job, effort)
 
 
@@ -92,7 +97,7 @@ def _nested(job: Job, effort: str) -> Score:
     start = time.process_time()
     plan = nest(job.parts, (job.stock,), job.kerf, EFFORTS[effort])
     seconds = time.process_time() - start
-    made = partial(Score, job.file, job.group, job.name)
+    made = partial(Score, job.file, job.group, job.name, counted=True)
     if plan is None:
         return made(0, 0, job.optimum, seconds, ("no plan",))
     faults = _faults(plan, job.parts, job.stock, job.kerf)
@@ -125,4 +130,4 @@ def _valued(row: dict[str, Any]) -> Score:
     worth = table.price(list(values.values()))[0]
     seconds = time.process_time() - start
     faults = () if worth == row["optimum"] else (f"{worth} is not {row['optimum']}",)
-    return Score("sheets", row["set"], row["name"], worth, worth, row["optimum"], seconds, faults)
+    return Score(SHEETS, row["set"], row["name"], worth, worth, row["optimum"], seconds, faults)

@@ -4,17 +4,22 @@ from __future__ import annotations
 
 import json
 from collections import Counter
-from dataclasses import dataclass
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
 
 from service.cutting.records import Need, Stock
-from service.cutting.sheets import Part, SheetStock
 from service.joints.records import JointRules, JointRun, Places
 from service.joints.solve import Pool
 from service.joints.stations import free_stations
 from service.layout.bearings import BearingLine
 from tests.independent.cut_plans import Bar, CourseRules
+
+PUBLISHED = "oned_published"
+MULTISTOCK = "oned_multistock_generated"
+COURSES = "course_layout_generated"
+SHEETS = "twod_guillotine"
 
 PARTS_OF_AN_INCH = 16
 HALF_A_SUPPORT = 12
@@ -39,19 +44,22 @@ class CutJob:
 
 @dataclass(frozen=True)
 class CourseJob:
-    """One layout job: what the solver gets, what the verifier gets, bounds known before."""
+    """One layout job: what the solver gets, what the verifier gets.
+
+    `floor` is a bound that was known before, `best` the least cost that was.
+    """
 
     name: str
     group: str
     pool: Pool
     rules: CourseRules
-    bound: int
-    best: int
+    floor: int = 0
+    best: int | None = None
 
 
 def rows_of(folder: Path, name: str) -> list[dict[str, Any]]:
-    """The records of one file; none if the folder has no such file."""
-    path = folder / name
+    """The records of the file of that name; none if the folder has no such file."""
+    path = folder / f"{name}.json"
     found: list[dict[str, Any]] = json.loads(path.read_text()) if path.exists() else []
     return found
 
@@ -65,14 +73,14 @@ def published(folder: Path) -> list[CutJob]:
             Counter(dict(zip(map(Need, row["sizes"]), row["demands"], strict=True))),
             0, row["optimum"],
         )
-        for row in rows_of(folder, "oned_published.json")
+        for row in rows_of(folder, PUBLISHED)
     ]  # fmt: skip
 
 
 def multistock(folder: Path) -> list[CutJob]:
     """Several stock lengths with prices; those with limited supply are a class of their own."""
     jobs = []
-    for row in rows_of(folder, "oned_multistock_generated.json"):
+    for row in rows_of(folder, MULTISTOCK):
         stocks = tuple(
             Stock(str(k), s["length"], s["length"], s["price_cents"], s["supply"])
             for k, s in enumerate(row["stocks"])
@@ -86,34 +94,9 @@ def multistock(folder: Path) -> list[CutJob]:
     return jobs
 
 
-@dataclass(frozen=True)
-class SheetJob:
-    """One sheet job: equal sheets, parts that keep their axis, the fewest sheets known."""
-
-    name: str
-    group: str
-    stock: SheetStock
-    parts: dict[Part, int]
-    optimum: int
-
-
-def sheets(folder: Path) -> list[SheetJob]:
-    """Fewest sheets without turning; other kinds of problem are not what the service solves."""
-    jobs = []
-    for row in rows_of(folder, "twod_guillotine.json"):
-        if row["problem"] != "min-sheets" or row["rotation"]:
-            continue
-        parts: Counter[Part] = Counter()
-        for item in row["items"]:
-            parts[Part(item["w"], item["h"])] += item["demand"]
-        stock = SheetStock("sheet", *row["sheet"], 1)
-        jobs.append(SheetJob(row["name"], row["set"], stock, dict(parts), row["optimum"]))
-    return jobs
-
-
 def layouts(folder: Path) -> list[CourseJob]:
     """Boards in courses."""
-    return [_layout(row) for row in rows_of(folder, "course_layout_generated.json")]
+    return [_layout(row) for row in rows_of(folder, COURSES)]
 
 
 def _parts(inches: float) -> int:
@@ -122,35 +105,41 @@ def _parts(inches: float) -> int:
 
 def _layout(row: dict[str, Any]) -> CourseJob:
     length = _parts(row["clear_length_in"])
-    on_supports = row["joints"] == "on supports"
     stocks = tuple(
         Stock(str(k), _parts(s["length_in"]), _parts(s["length_in"]), s["price_cents"])
         for k, s in enumerate(row["stocks"])
     )
-    rules = JointRules(
-        Places.FRAMING if on_supports else Places.ANYWHERE,
-        _parts(row["min_piece_in"]), 0, _parts(row["stagger_in"]),
-        _parts(row["repeat_tolerance_in"]), 1, 1, covered=True, end_matched=False,
-        whole_where_it_fits=False,
+    rules = CourseRules(
+        length, None, _parts(row["min_piece_in"]), _parts(row["stagger_in"]),
+        _parts(row["repeat_tolerance_in"]),
     )  # fmt: skip
-    supports: tuple[int, ...] = ()
-    if on_supports:
+    if row["joints"] == "on supports":
         first, spacing = _parts(row["first_support_in"]), _parts(row["support_spacing_in"])
-        supports = tuple(range(first, length, spacing))
-    stations = supports or free_stations(0, length, rules, stocks)
-    low, high = rules.min_piece, length - rules.min_piece
-    line = BearingLine(supports, tuple(range(1, len(supports) + 1)), HALF_A_SUPPORT)
-    allowed = tuple(at for at in stations if low <= at <= high)
-    runs = tuple(
-        JointRun(0, course, 0, length, allowed, line, str(course))
-        for course in range(1, row["courses"] + 1)
-    )
-    checked = CourseRules(
-        length, frozenset(supports) if on_supports else None,
-        rules.min_piece, rules.stagger, rules.repeat,
-    )  # fmt: skip
+        rules = replace(rules, supports=frozenset(range(first, length, spacing)))
+    extents = [(course, 0, length) for course in range(1, row["courses"] + 1)]
+    pool = pool_of(rules, extents, stocks, _parts(row["kerf_in"]))
     return CourseJob(
-        row["name"], row["joints"],
-        Pool(runs, (rules,), stocks, _parts(row["kerf_in"])), checked,
+        row["name"], row["joints"], pool, rules,
         round(row["lower_bound_cents"]), row["best_known_cents"],
     )  # fmt: skip
+
+
+def pool_of(
+    asked: CourseRules, extents: Sequence[tuple[int, int, int]], stocks: tuple[Stock, ...],
+    kerf: int, *, whole_where_it_fits: bool = False,
+) -> Pool:  # fmt: skip
+    """Runs (course, low, high) by the rules of the verifier, as the solver is asked for them."""
+    rules = JointRules(
+        Places.ANYWHERE if asked.supports is None else Places.FRAMING,
+        asked.min_piece, 0, asked.stagger, asked.repeat, 1, 1, covered=True, end_matched=False,
+        whole_where_it_fits=whole_where_it_fits,
+    )  # fmt: skip
+    supports = tuple(sorted(asked.supports or ()))
+    line = BearingLine(supports, tuple(range(1, len(supports) + 1)), HALF_A_SUPPORT)
+    runs = []
+    for number, (course, low, high) in enumerate(extents):
+        stations = supports or free_stations(low, high, rules, stocks)
+        first, last = low + asked.min_piece, high - asked.min_piece
+        allowed = tuple(at for at in stations if first <= at <= last)
+        runs.append(JointRun(0, course, low, high, allowed, line, str(number)))
+    return Pool(tuple(runs), (rules,), stocks, kerf)
