@@ -1,6 +1,6 @@
 """Boards in courses drawn by seed: rectangular rooms, irregular outlines, and one large hall.
 
-Lengths are in 1/16 in, prices in cents. A job depends on its class, seed and number alone.
+Lengths are ticks, multiples of 1/16 in, prices in cents. A job depends on its class, seed and number alone.
 """
 
 from __future__ import annotations
@@ -9,15 +9,14 @@ from collections.abc import Callable, Mapping
 from random import Random
 
 from service.cutting.records import Stock
-from tests.benchmark.cutting.drawn import FOOT
+from service.units.ticks import FOOT, INCH, SIXTEENTH
 from tests.benchmark.cutting.reading import CourseJob, pool_of
 from tests.independent.cut_plans import CourseRules
 
-INCH = FOOT // 12
-FACE = 82
-"""Covered width of a board, 5 1/8 in."""
+FACE = 41 * INCH // 8
+"""Covered width of a board."""
 
-KERF = 2
+KERF = INCH // 8
 JOBS = 20
 
 Extents = list[tuple[int, int, int]]
@@ -50,13 +49,13 @@ def notch(rng: Random, length: int, courses: int) -> Extents:
 def gable(rng: Random, length: int, courses: int) -> Extents:
     """Boards under two slopes: every course is shorter than the one before it."""
     least = _between(rng, length, 0.3, 0.6)
-    step = (length - least) // (2 * courses)
+    step = (length - least) // (2 * courses * SIXTEENTH) * SIXTEENTH
     return [(k, k * step, length - k * step) for k in range(courses)]
 
 
 def slant(rng: Random, length: int, courses: int) -> Extents:
     """One wall out of square: the far end moves by the same step from course to course."""
-    step = rng.randint(INCH // 4, 3 * INCH)
+    step = rng.randint(4, 48) * SIXTEENTH
     return [(k, 0, length - k * step) for k in range(courses)]
 
 
@@ -84,7 +83,8 @@ def _job(group: str, seed: int, number: int) -> CourseJob:
 
 def _rules(rng: Random, length: int) -> CourseRules:
     spacing = rng.choice((12, 16, 16, 24)) * INCH
-    supports = frozenset(range(rng.randint(4 * INCH, spacing), length, spacing))
+    first = rng.randint(4 * INCH // SIXTEENTH, spacing // SIXTEENTH) * SIXTEENTH
+    supports = frozenset(range(first, length, spacing))
     return CourseRules(length, supports, 24 * INCH, 24 * INCH, rng.choice((1, 6 * INCH)))
 
 
@@ -101,7 +101,8 @@ def _stock(number: int, feet: int, premium: float) -> Stock:
 
 
 def _between(rng: Random, length: int, low: float, high: float) -> int:
-    return rng.randint(int(low * length), int(high * length))
+    sixteenths = length // SIXTEENTH
+    return rng.randint(int(low * sixteenths), int(high * sixteenths)) * SIXTEENTH
 
 
 def halls() -> list[CourseJob]:
