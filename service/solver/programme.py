@@ -20,6 +20,9 @@ import numpy.typing as npt
 
 MOST_COLUMNS = 5000
 
+CHOOSE = 0
+"""The library chooses the primal or the dual method for each solve by what it starts from."""
+
 INNER = (
     "mip_allow_restart",
     "mip_heuristic_run_rens",
@@ -42,6 +45,9 @@ class Programme:
 
     def __init__(self) -> None:
         self._model = _quiet()
+        # Columns come to a solved programme: the primal method goes on from there. The library
+        # by itself takes the dual one unless it may choose.
+        self._model.setOptionValue("simplex_strategy", CHOOSE)
         self.rows = 0
         self.columns: list[tuple[float, dict[int, float]]] = []
         self._sides: list[tuple[float, float]] = []
