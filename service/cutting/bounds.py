@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections import Counter
 from collections.abc import Mapping, Sequence
 from fractions import Fraction
 from functools import reduce
@@ -26,14 +25,6 @@ def attainable(bound: Fraction, stocks: Sequence[Stock]) -> int:
     """The least multiple of the costs' common divisor that is not under `bound`."""
     step = step_of(stocks)
     return max(0, ceiling(bound / step)) * step
-
-
-def shorter(needs: Mapping[Need, int], slack: int) -> Mapping[Need, int]:
-    """The needs at the least length that each may stand for."""
-    found: Counter[Need] = Counter()
-    for need, count in needs.items():
-        found[need._replace(length=need.length - slack)] += count
-    return found
 
 
 def material(needs: Mapping[Need, int], kerf: int) -> int:

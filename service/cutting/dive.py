@@ -13,25 +13,29 @@ from service.cutting.records import Need, Pattern, Stick, Stock, ordered
 from service.solver.programme import Solved
 
 ROUNDS_OF_A_STEP = 30
-NEARLY_WHOLE = 0.8
+NEARLY_WHOLE = (0.8, 1.0, 0.55)
+"""What counts as nearly a whole number, dive by dive."""
+
 FEW_LEFT = 16
 """Pieces left at which best fit is tried after every step."""
 
 
 def dive(
-    master: Master, needs: Mapping[Need, int], effort: Effort, enough: int
+    master: Master, needs: Mapping[Need, int], effort: Effort, enough: int, nearly: float
 ) -> tuple[Stick, ...] | None:
     """The cheapest plan met on the way down, or None; stops at one of cost `enough`.
 
-    Each step takes the whole part of every pattern's number, or the pattern nearest to a whole.
+    Each step takes the whole part of every pattern's number, or the pattern used most; with it
+    those that come `nearly` to a whole number.
     """
+    master.open()
     left, taken = Counter(needs), list[Stick]()
     best: tuple[Stick, ...] | None = None
     for _ in range(effort.dives):
         solved = _priced(master, left, taken)
         if solved is None or not left or not master.used(solved):
             break
-        taken += _new_sticks(master, solved, left, taken)
+        taken += _new_sticks(master, solved, left, taken, nearly)
         if left.total() <= FEW_LEFT:
             best = _cheaper(best, _finished(master, left, taken), master.stocks)
         if not left or (best is not None and cost_of(best, master.stocks) <= enough):
@@ -53,7 +57,7 @@ def _priced(master: Master, left: Counter[Need], taken: Sequence[Stick]) -> Solv
 
 
 def _new_sticks(
-    master: Master, solved: Solved, left: Counter[Need], taken: Sequence[Stick]
+    master: Master, solved: Solved, left: Counter[Need], taken: Sequence[Stick], nearly: float
 ) -> list[Stick]:
     """Sticks for the whole part of each pattern's number, or the one nearest to it."""
     supply = supplies(master.stocks, taken)
@@ -64,7 +68,7 @@ def _new_sticks(
     if not new:
         new.append(_trimmed(master, used[0][0], left, supply))
         for pattern, number in used[1:]:
-            new += _take(pattern, int(number + 1 - NEARLY_WHOLE), left, supply)
+            new += _take(pattern, int(number + 1 - nearly), left, supply)
     return new
 
 

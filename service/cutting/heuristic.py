@@ -82,7 +82,11 @@ def _filled(
                 number = room.pop(place)[1]
             bins[number].add(need, kerf)
             insort(room, (bins[number].usable - bins[number].used, number))
-    return tuple(_shrunk(one, stocks, left, kerf) for one in bins)
+    if any(stock.supply is not None for stock in stocks):
+        return tuple(_shrunk(one, stocks, left, kerf) for one in bins)
+    kept = {(one.stock, tuple(one.pieces)): one for one in bins}
+    made = {key: _shrunk(one, stocks, left, kerf) for key, one in kept.items()}
+    return tuple(made[one.stock, tuple(one.pieces)] for one in bins)
 
 
 def _best_place(

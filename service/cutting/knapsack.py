@@ -21,8 +21,9 @@ from service.cutting.records import Need, Pattern, Stock
 
 FINEST = 16_000
 
-BEST_OF_A_STOCK = 8
-"""Patterns of one stock that one pricing gives at most: more of them save rounds."""
+BEST_OF_A_STOCK, NEEDS_FOR_ONE = 8, 16
+"""Patterns of one stock that one pricing gives at most, or one for so many needs: more of them
+save rounds."""
 
 Values = npt.NDArray[np.int64]
 
@@ -80,7 +81,8 @@ def fill(
     for item in sorted(range(len(weights)), key=lambda k: (-weights[k], k)):
         if values[item] <= 0:
             continue
-        for copies in _halves(min(most[item], capacity // weights[item])):
+        room = capacity // weights[item] if weights[item] else most[item]
+        for copies in _halves(min(most[item], room)):
             weight = copies * weights[item]
             tried = best[: capacity + 1 - weight] + copies * values[item]
             better = tried > best[weight:]
@@ -129,17 +131,21 @@ def bench_for(
     stocks: Sequence[Stock],
     needs: Sequence[Need],
     kerf: int,
-    slack: int = 0,
     most: Sequence[int] | None = None,
+    least: Sequence[int] | None = None,
+    cut_to_least: bool = True,
 ) -> Bench:
     """Scale stocks and needs (ticks) for `price`.
 
-    Pieces may be shorter than the need that stands for them by up to `slack`; bounds allow for it.
+    `least` may give a length for each need, not over its own: bounds are taken from it, and with
+    `cut_to_least` patterns too.
     """
-    weights = [need.length + kerf for need in needs]
+    own = [need.length + kerf for need in needs]
+    light = own if least is None else [length + kerf for length in least]
+    weights = light if cut_to_least else own
     room = [stock.usable + kerf for stock in stocks]
     unit = max(reduce(gcd, weights), -(-max(room) // FINEST))
-    down = tuple((weight - slack) // unit for weight in weights)
+    down = tuple(weight // unit for weight in light)
     capacities = tuple(space // unit for space in room)
     return Bench(
         tuple(stocks),
@@ -189,11 +195,12 @@ def _paying(
         free = _numbered(bench, filled.pieces(rest)) if rest >= 0 else Counter[int]()
         yield _pattern(bench, number, Counter(taken) + free)
     capacity = bench.capacities[number]
-    ends = sorted(filled.ends(number, capacity), reverse=True)[:BEST_OF_A_STOCK]
+    most = max(BEST_OF_A_STOCK, len(bench.needs) // NEEDS_FOR_ONE)
+    ends = sorted(filled.ends(number, capacity), reverse=True)[:most]
     for worth, last in ends:
         if worth > charge:
             yield _pattern(bench, number, _numbered(bench, filled.pieces(capacity, last)))
-    for worth, k in _with_each(bench, values, capacity, filled)[:BEST_OF_A_STOCK]:
+    for worth, k in _with_each(bench, values, capacity, filled)[:most]:
         pieces = _numbered(bench, filled.pieces(capacity - bench.up[k])) + Counter({k: 1})
         if worth > charge and pieces[k] <= bench.most[k]:
             yield _pattern(bench, number, pieces)

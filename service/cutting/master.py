@@ -41,7 +41,9 @@ class Prices:
 class Master:
     """Patterns against needs: for each need, cut >= demand (+ what layouts use of it).
 
-    `most` of each need in one pattern may be given where the demand is known before.
+    `most` of each need in one pattern may be given where the demand is known before. Where needs
+    stand for shorter ones too, `least` is the shortest length of each, from which bounds are taken.
+    With `cut_to_least` patterns are too: they can not always be cut, but the bound is higher.
     """
 
     def __init__(
@@ -49,12 +51,12 @@ class Master:
         stocks: Sequence[Stock],
         needs: Sequence[Need],
         kerf: int,
-        slack: int = 0,
         most: Mapping[Need, int] | None = None,
+        least: Mapping[Need, int] | None = None,
+        cut_to_least: bool = True,
     ) -> None:
         self.stocks = tuple(stocks)
         self.kerf = kerf
-        self.slack = slack
         self.programme = Programme()
         self.rows: dict[Need, int] = {}
         self.patterns: dict[Pattern, int] = {}
@@ -70,7 +72,8 @@ class Master:
             self.programme.add_column(worst, {self.rows[need]: 1.0})
             self.add(self._plain(need, None if most is None else most[need]))
         copies = None if most is None else [most[need] for need in needs]
-        self.bench = bench_for(self.stocks, tuple(self.rows), kerf, slack, copies)
+        lengths = None if least is None else [least[need] for need in self.rows]
+        self.bench = bench_for(self.stocks, tuple(self.rows), kerf, copies, lengths, cut_to_least)
 
     def _plain(self, need: Need, most: int | None) -> Pattern | None:
         """As many of one need as the stick holds that gives them cheapest."""
@@ -99,7 +102,7 @@ class Master:
         self.patterns[pattern] = self.programme.add_column(cost, entries)
         return True
 
-    def demand(self, needs: Mapping[Need, int], spent: Mapping[int, int] | None = None) -> None:
+    def demand(self, needs: Mapping[Need, float], spent: Mapping[int, int] | None = None) -> None:
         """Ask for `needs`, and for nothing else; `spent` sticks of short stock are gone."""
         for number, row in self._supply.items():
             supply = self.stocks[number].supply or 0
@@ -115,6 +118,12 @@ class Master:
             ):
                 self._closed.add(column)
                 self.programme.close(column)
+
+    def open(self) -> None:
+        """Use every pattern again."""
+        for column in sorted(self._closed):
+            self.programme.open(column)
+        self._closed.clear()
 
     def bench_of(self, most: Mapping[Need, int]) -> Bench:
         """The bench for a part of the needs: no pattern with more than what is left of them."""

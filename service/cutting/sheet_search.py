@@ -12,12 +12,10 @@ from collections.abc import Sequence
 from service.cutting.sheet_fill import FIRST_CUTS, ORDERS, Filler, fill_all
 from service.cutting.sheet_stock import Cutup, SheetStock, cost_of
 from service.cutting.sheet_trees import Part, parts_of
+from service.cutting.spread import Spread
 
 FEWEST_UNDONE, MOST_UNDONE = 2, 4
 EVEN, UNEVEN = 1000, 300
-
-GOLDEN = 0x9E3779B97F4A7C15
-"""The golden section as a fraction of 2**64."""
 
 
 class Search:
@@ -29,7 +27,7 @@ class Search:
         self.seen = dict.fromkeys(plan)
         self.cost = cost_of(plan, stocks)
         self._sheets = [(self._filled(cutup), cutup) for cutup in plan]
-        self._spread = _Spread()
+        self._spread = Spread()
 
     @property
     def plan(self) -> list[Cutup]:
@@ -94,18 +92,3 @@ class Search:
         stock = self.stocks[number]
         used = sum(part.length * part.width for part in parts_of(tree))
         return used * 1_000_000 // (stock.length * stock.width)
-
-
-class _Spread:
-    """Numbers spread evenly over a range: multiples of the golden section by the square numbers.
-
-    H. Weyl, Mathematische Annalen 77, 1916: such fractions fill the range alike.
-    """
-
-    def __init__(self) -> None:
-        self._count = 0
-
-    def below(self, limit: int) -> int:
-        """The next number from 0 to `limit` - 1."""
-        self._count += 1
-        return (self._count**2 * GOLDEN & (1 << 64) - 1) * limit >> 64

@@ -10,8 +10,8 @@ from math import inf
 
 import numpy as np
 
-from service.cutting.bounds import attainable, material_bound, mixed, shorter, step_of
-from service.cutting.dive import dive
+from service.cutting.bounds import attainable, material_bound, mixed, step_of
+from service.cutting.dive import NEARLY_WHOLE, dive
 from service.cutting.effort import EFFORTS, Effort
 from service.cutting.heuristic import best_fit, cost_of, shrunk, supplies
 from service.cutting.master import SCALE, Master, Prices
@@ -20,7 +20,7 @@ from service.cutting.records import Need, Pattern, Plan, Stick, Stock
 from service.solver.programme import Cover, least_cover
 from service.units.ticks import ceiling
 
-__all__ = ["EFFORTS", "Effort", "attainable", "material_bound", "shorter", "solve"]
+__all__ = ["EFFORTS", "Effort", "attainable", "material_bound", "solve"]
 
 ROUNDS_ALONE = 3
 """Rounds of cutting alone for each round of layouts and cutting together."""
@@ -30,6 +30,9 @@ PLAIN_NODES = 3
 
 PATTERNS_AT_EASE = 300
 """With more patterns each node takes longer, so a search has fewer."""
+
+PATTERNS_FOR_INNER = 500
+"""Up to so many patterns, searches inside the search are worth their time at any effort."""
 
 SURE = 0.01
 """What is taken off a bound of the search, in steps of the cost, before it is rounded up."""
@@ -52,19 +55,17 @@ def solve(
     kerf: int,
     effort: Effort,
     seeds: Iterable[Pattern] = (),
-    slack: int = 0,
 ) -> Plan | None:
     """The cheapest plan found for `needs`, or None if the stock at hand does not reach.
 
-    `seeds` may bring patterns from an earlier solve. Pieces may be up to `slack` shorter than
-    the need that stands for them: the bound allows for it.
+    `seeds` may bring patterns from an earlier solve.
     """
     wanted = {need: count for need, count in sorted(needs.items()) if count}
     if not wanted:
         return Plan((), 0, 0, 0)
     step = step_of(stocks)
     units = [replace(stock, cost=stock.cost // step) for stock in stocks]
-    plan = _in_steps(units, wanted, kerf, effort, seeds, slack)
+    plan = _in_steps(units, wanted, kerf, effort, seeds)
     return None if plan is None else replace(plan, cost=plan.cost * step, bound=plan.bound * step)
 
 
@@ -74,14 +75,13 @@ def _in_steps(
     kerf: int,
     effort: Effort,
     seeds: Iterable[Pattern],
-    slack: int,
 ) -> Plan | None:
     """The same with costs that have no common divisor."""
     first = best_fit(stocks, needs, kerf)
-    floor = material_bound(stocks, shorter(needs, slack), kerf)
+    floor = material_bound(stocks, needs, kerf)
     if first is not None and cost_of(first, stocks) <= floor:
         return Plan(first, cost_of(first, stocks), floor, 1)
-    master = Master(stocks, tuple(needs), kerf, slack, needs)
+    master = Master(stocks, tuple(needs), kerf, needs)
     for stick in first or ():
         master.add(Pattern(stick.stock, tuple(sorted(Counter(stick.pieces).items()))))
     for pattern in seeds:
@@ -137,8 +137,20 @@ def _dived(
     master: Master, needs: Mapping[Need, int], effort: Effort, sure: _Sure,
     best: tuple[Stick, ...] | None, bound: int,
 ) -> _Better:  # fmt: skip
-    found = dive(master, needs, effort, bound)
+    found = dive(master, needs, effort, bound, NEARLY_WHOLE[0])
     return _cheaper(best, found, master.stocks), bound
+
+
+def _dived_again(
+    master: Master, needs: Mapping[Need, int], effort: Effort,
+    best: tuple[Stick, ...] | None, bound: int,
+) -> tuple[Stick, ...] | None:  # fmt: skip
+    """Down in other ways, where a search would take long."""
+    for nearly in NEARLY_WHOLE[1:]:
+        best = _cheaper(best, dive(master, needs, effort, bound, nearly), master.stocks)
+        if best is not None and cost_of(best, master.stocks) <= bound:
+            break
+    return best
 
 
 def _mixed(
@@ -148,9 +160,8 @@ def _mixed(
     """The bound raised to a cost at which a mix of sticks is long enough."""
     if best is None:
         return best, bound
-    lengths = shorter(needs, master.slack)
     cost = cost_of(best, master.stocks)
-    return best, mixed(master.stocks, lengths, master.kerf, bound, cost)
+    return best, mixed(master.stocks, needs, master.kerf, bound, cost)
 
 
 def _searched(
@@ -161,12 +172,16 @@ def _searched(
     if not effort.nodes or sure.prices is None:
         return best, bound
     listed, target = None, 0
-    if best is not None and not master.slack:
+    if best is not None:
         target = cost_of(best, master.stocks) - 1
         listed = within(master.bench, sure.prices, sure.bound, target, effort.states)
     complete = listed is not None and len(listed.stocks) <= effort.columns
     if listed is None:
         listed, target = _at_hand(master), 0
+    if not complete or len(listed.stocks) > PATTERNS_AT_EASE:
+        best = _dived_again(master, needs, effort, best, bound)
+        if best is not None and cost_of(best, master.stocks) <= bound:
+            return best, bound
     listed = listed.cheapest(effort.columns)
     return _whole(master, needs, effort, best, bound, listed, complete)
 
@@ -192,8 +207,9 @@ def _whole(
     if not len(listed.stocks):
         return best, int(cutoff + 0.5) if complete and best is not None else bound
     nodes = max(1, min(effort.nodes, effort.nodes * PATTERNS_AT_EASE // len(listed.stocks)))
-    nodes *= 1 if effort.inner else PLAIN_NODES
-    whole = least_cover(_cover(master, needs, listed), nodes, cutoff, inner=effort.inner)
+    inner = effort.inner or len(listed.stocks) <= PATTERNS_FOR_INNER
+    nodes *= 1 if inner else PLAIN_NODES
+    whole = least_cover(_cover(master, needs, listed), nodes, cutoff, inner=inner)
     if whole.values is not None:
         best = _cheaper(best, _sticks(master, needs, listed, whole.values), master.stocks)
     if complete and best is not None:

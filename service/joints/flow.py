@@ -89,7 +89,7 @@ def flow_of(
     every = kind.graph.ways(MOST_LISTED)
     if every is None:
         _companions(master, stack, kind, duals, most)
-    listed = _best_first(master, kind, duals, kind.layouts if every is None else every)
+    listed = best_first(master, kind, duals, kind.layouts if every is None else every)
     limit = (arcs if every is None else max(arcs, MOST_ARCS_LISTED)) // share
     ways = ways_of(stack, kind.graph, listed, limit, complete=every is not None)
     if ways is None:
@@ -136,7 +136,7 @@ def _add(
     return master.cutting.programme.add_column(sum(cost for cost, _ in used), entries)
 
 
-def _best_first(
+def best_first(
     master: JointMaster, kind: Kind, duals: Sequence[float], layouts: Iterable[Joints]
 ) -> list[Joints]:
     """Layouts, those first that cost least at these prices."""

@@ -103,6 +103,7 @@ class Needs:
         self._usable = sorted(usable)
         self.all: list[Need] = []
         self._numbers: dict[Need, int] = {}
+        self.least: dict[Need, int] = {}
 
     def standing_for(self, need: Need) -> Need:
         """The need that stands for `need`: up to a multiple of the grain, or to a whole stick.
@@ -115,9 +116,15 @@ class Needs:
         fitting = next((u for u in self._usable if u >= need.length), length)
         return need._replace(length=min(length, fitting))
 
+    def met(self, need: Need) -> Need:
+        """What stands for `need`; `least` is the shortest length that each was met for."""
+        stand_in = self.standing_for(need)
+        self.least[stand_in] = min(need.length, self.least.get(stand_in, need.length))
+        return stand_in
+
     def number(self, need: Need) -> int:
         """The number of what stands for `need`, a new one if it is new."""
-        need = self.standing_for(need)
+        need = self.met(need)
         if need not in self._numbers:
             self._numbers[need] = len(self.all)
             self.all.append(need)

@@ -6,9 +6,9 @@ from collections import Counter, defaultdict
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from service.cutting.bounds import material_bound, shorter
+from service.cutting.bounds import material_bound
 from service.cutting.effort import Effort
-from service.cutting.records import Need, Plan, Stick, Stock
+from service.cutting.records import Need, Pattern, Plan, Stick, Stock, fits
 from service.cutting.rips import Sawn
 from service.cutting.solve import solve
 from service.joints.graph import Needs
@@ -17,7 +17,13 @@ from service.joints.records import Cut, Jointed, JointRules, JointRun, Places
 from service.joints.stack import Stack, stack_of
 from service.units.ticks import INCH
 
-MOST_NEEDS = 160
+MOST_NEEDS, FEW_NEEDS = 1000, 160
+MOST_OWN = 800
+"""Different lengths up to which the chosen layout is cut anew from its own lengths."""
+
+MOST_SIZE = 60_000
+"""Arcs of all graphs over which there may be only few needs."""
+
 GRAINS = (1, INCH // 4, INCH // 2, INCH, 2 * INCH, 4 * INCH)
 """Ticks to which lengths are rounded up while sticks are chosen; 1 leaves them as they are."""
 
@@ -52,18 +58,43 @@ def is_single(run: JointRun, rules: JointRules, stocks: Sequence[Stock]) -> bool
 
 @dataclass(frozen=True, slots=True)
 class Prepared:
-    """Stacks, the run numbers in each, needs by number, and the pieces that need no choice."""
+    """Stacks, the run numbers in each, needs by number, and the pieces that need no choice.
+
+    `fixed` are those pieces by the needs that stand for them, `whole` by their own lengths.
+    """
 
     pool: Pool
     stacks: tuple[Stack, ...]
     numbers: tuple[tuple[int, ...], ...]
     needs: Needs
     fixed: Counter[Need]
+    whole: Counter[Need]
 
     @property
-    def slack(self) -> int:
-        """By how much a piece may be shorter than the need that stands for it."""
-        return self.needs.grain - 1
+    def coarse(self) -> bool:
+        """Whether needs stand for shorter ones."""
+        return self.needs.grain > 1
+
+    @property
+    def large(self) -> bool:
+        """Whether the graphs of all different runs have so many arcs that needs must be few."""
+        graphs = {id(g): g for stack in self.stacks for g in stack.graphs if g is not None}
+        return sum(graph.size for graph in graphs.values()) > MOST_SIZE
+
+    def seeds(self, master: JointMaster) -> list[Pattern]:
+        """Patterns of the programme that can be cut, whatever their needs stand for."""
+        patterns = master.cutting.patterns
+        return [one for one in patterns if not self.coarse or self._can_be_cut(one)]
+
+    def _can_be_cut(self, pattern: Pattern) -> bool:
+        lengths = sum(need.length * count for need, count in pattern.pieces)
+        pieces = sum(count for _, count in pattern.pieces)
+        return fits(lengths, pieces, self.pool.kerf, self.pool.stocks[pattern.stock].usable)
+
+    @property
+    def least(self) -> Mapping[Need, int] | None:
+        """The shortest length that each need stands for, where that is not its own."""
+        return self.needs.least if self.coarse else None
 
     @property
     def bounded(self) -> bool:
@@ -78,7 +109,8 @@ def prepared(pool: Pool) -> Prepared:
     usable = [stock.usable for stock in pool.stocks]
     for grain in GRAINS:
         made = _on_grain(pool, Needs(grain, usable))
-        if len({*made.needs.all, *made.fixed}) <= MOST_NEEDS:
+        most = FEW_NEEDS if made.large else MOST_NEEDS
+        if len({*made.needs.all, *made.fixed}) <= most:
             break
     return made
 
@@ -87,16 +119,19 @@ def _on_grain(pool: Pool, needs: Needs) -> Prepared:
     numbers: list[list[int]] = [[] for _ in pool.rules]
     for k, run in enumerate(pool.runs):
         numbers[run.stack].append(k)
-    fixed = Counter(map(needs.standing_for, pool.fixed))
+    whole = Counter(pool.fixed)
     stacks = []
     for rules, members in zip(pool.rules, numbers, strict=True):
         runs = [pool.runs[k] for k in members]
         single = [is_single(run, rules, pool.stocks) for run in runs]
         for run, alone in zip(runs, single, strict=True):
             if alone and run.installed is None:
-                fixed[needs.standing_for(whole_run(run, rules))] += 1
+                whole[whole_run(run, rules)] += 1
         stacks.append(stack_of(runs, single, rules, pool.stocks, needs))
-    return Prepared(pool, tuple(stacks), tuple(map(tuple, numbers)), needs, fixed)
+    fixed: Counter[Need] = Counter()
+    for need, count in whole.items():
+        fixed[needs.met(need)] += count
+    return Prepared(pool, tuple(stacks), tuple(map(tuple, numbers)), needs, fixed, whole)
 
 
 def whole_run(run: JointRun, rules: JointRules) -> Need:
@@ -108,7 +143,7 @@ def material(job: Prepared) -> int:
     """What the bare length of all runs must cost, or the joints that none can do without."""
     if job.pool.joint_cost:
         return job.pool.joint_cost * sum(map(_least_joints, job.stacks))
-    lengths: Counter[Need] = Counter(shorter(job.fixed, job.slack))
+    lengths = Counter(job.whole)
     for stack in job.stacks:
         for k in stack.jointed:
             lengths[whole_run(stack.runs[k], stack.rules)] += 1
@@ -134,15 +169,55 @@ def cut(job: Prepared, master: JointMaster, effort: Effort, laid: Laid) -> Plan 
         assert graph is not None
         wanted.update(job.needs.all[need] for need in graph.needs(joints))
     pool = job.pool
-    plan = solve(pool.stocks, wanted, pool.kerf, effort, master.cutting.patterns, job.slack)
-    if plan is None or not pool.joint_cost:
+    plan = solve(pool.stocks, wanted, pool.kerf, effort, job.seeds(master))
+    return None if plan is None else _with_joints(job, laid, plan)
+
+
+def _with_joints(job: Prepared, laid: Laid, plan: Plan) -> Plan:
+    if not job.pool.joint_cost:
         return plan
-    joints_cost = pool.joint_cost * sum(len(joints) for joints in laid.values())
+    joints_cost = job.pool.joint_cost * sum(len(joints) for joints in laid.values())
     return Plan(plan.sticks, plan.cost + joints_cost, 0, plan.work)
+
+
+def finished(job: Prepared, laid: Laid, plan: Plan, effort: Effort) -> Jointed:
+    """The pieces and the plan, cut once more from the pieces' own lengths where that is cheaper."""
+    made = result(job, laid, plan)
+    if not job.coarse or plan.cost <= plan.bound:
+        return made
+    own = Counter(job.pool.fixed)
+    own.update(piece.need for pieces in made.cuts for piece in pieces)
+    if len(own) > MOST_OWN:
+        return made
+    again = solve(job.pool.stocks, own, job.pool.kerf, effort)
+    if again is None:
+        return made
+    again = _with_joints(job, laid, again)
+    if again.cost >= plan.cost:
+        return made
+    bound = min(plan.bound, again.cost)
+    return replace(made, plan=Plan(again.sticks, again.cost, bound, plan.work + again.work))
 
 
 def result(job: Prepared, laid: Laid, plan: Plan) -> Jointed:
     """The pieces at their own lengths, and the plan with them in place of what stood for them."""
+    cuts = _cuts(job, laid)
+    waiting: dict[Need, list[Need]] = defaultdict(list)
+    for need in (*job.pool.fixed, *(piece.need for own in cuts for piece in own)):
+        waiting[job.needs.standing_for(need)].append(need)
+    sticks = tuple(
+        Stick(stick.stock, tuple(waiting[need].pop() for need in stick.pieces))
+        for stick in plan.sticks
+    )
+    return Jointed(cuts, replace(plan, sticks=sticks))
+
+
+def in_own_lengths(job: Prepared, laid: Laid, plan: Plan) -> Jointed:
+    """The pieces, and a plan that was made from their own lengths."""
+    return Jointed(_cuts(job, laid), plan)
+
+
+def _cuts(job: Prepared, laid: Laid) -> tuple[tuple[Cut, ...], ...]:
     cuts: list[tuple[Cut, ...]] = [()] * len(job.pool.runs)
     for number, (stack, members) in enumerate(zip(job.stacks, job.numbers, strict=True)):
         for k, (run, place) in enumerate(zip(stack.runs, members, strict=True)):
@@ -153,11 +228,4 @@ def result(job: Prepared, laid: Laid, plan: Plan) -> Jointed:
                 cuts[place] = (Cut(run.low, run.high, whole_run(run, stack.rules)),)
             else:
                 cuts[place] = graph.cuts(laid[number, k], stack.rules)
-    waiting: dict[Need, list[Need]] = defaultdict(list)
-    for need in (*job.pool.fixed, *(piece.need for own in cuts for piece in own)):
-        waiting[job.needs.standing_for(need)].append(need)
-    sticks = tuple(
-        Stick(stick.stock, tuple(waiting[need].pop() for need in stick.pieces))
-        for stick in plan.sticks
-    )
-    return Jointed(tuple(cuts), replace(plan, sticks=sticks))
+    return tuple(cuts)

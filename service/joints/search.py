@@ -50,39 +50,70 @@ class Found:
 def beam(stack: Stack, guide: Guide, width: int) -> Found:
     """Lay the jointed runs in order, keeping the best `width` partial layouts."""
     states = [_State(0.0, {}, Counter(), None, None, ())]
-    order = stack.jointed
+    order, known = stack.jointed, _Known(guide)
     for k in order:
         graph = stack.graphs[k]
         assert graph is not None
         grown: list[tuple[float, int, _State, tuple[int, ...], int]] = []
         for state in states:
-            for cost, joints in _options(stack, k, graph, guide, state):
-                grown.append((state.score + cost, len(grown), state, joints, graph.mask(joints)))
+            for cost, joints, mask in known.options(graph, stack.shut(k, state.masks), state.used):
+                grown.append((state.score + cost, len(grown), state, joints, mask))
         if not grown:
             return Found(None, k)
         states = _kept(stack, k, graph, grown, width)
     return Found(_joints(states[0], order))
 
 
-def _options(
-    stack: Stack, k: int, graph: Graph, guide: Guide, state: _State
-) -> list[tuple[float, tuple[int, ...]]]:
-    """Legal layouts of run k after a state, cheapest first, at most four."""
-    shut = stack.shut(k, state.masks)
-    nodes = guide.nodes[id(graph)]
-    prices = [
-        price if state.used[need] < guide.target.get(need, 0.0) else price * (1 + guide.pull)
-        for need, price in enumerate(guide.prices)
-    ]
-    found: dict[tuple[int, ...], float] = {}
-    best = graph.best(prices, nodes, shut)
-    if best is None:
-        return []
-    found[best[1]] = best[0]
-    for joints in guide.layouts[id(graph)]:
-        if not graph.mask(joints) & shut:
-            found[joints] = _cost(graph, joints, prices, nodes)
-    return sorted((cost, joints) for joints, cost in found.items())[:4]
+_Option = tuple[float, tuple[int, ...], int]
+"""What a layout costs, its joints and their mask."""
+
+
+class _Known:
+    """Options by what they depend on: courses often stand like those before them."""
+
+    def __init__(self, guide: Guide) -> None:
+        self.guide = guide
+        self._masks: dict[int, list[tuple[tuple[int, ...], int]]] = {}
+        self._options: dict[tuple[int, int, bytes], list[_Option]] = {}
+
+    def options(self, graph: Graph, shut: int, used: Mapping[int, int]) -> list[_Option]:
+        """Legal layouts of a run where stations are shut, cheapest first, at most four.
+
+        `used` is how often each need is used already.
+        """
+        beyond = self._beyond(used)
+        key = (id(graph), shut, beyond)
+        if key not in self._options:
+            self._options[key] = self._new(graph, shut, beyond)
+        return self._options[key]
+
+    def _beyond(self, used: Mapping[int, int]) -> bytes:
+        """For each need whether it is used as often as it is wanted; empty if that is all one."""
+        if not self.guide.pull:
+            return b""
+        target = self.guide.target
+        return bytes(used[need] >= target.get(need, 0.0) for need in range(len(self.guide.prices)))
+
+    def _new(self, graph: Graph, shut: int, beyond: bytes) -> list[_Option]:
+        nodes, prices = self.guide.nodes[id(graph)], self.guide.prices
+        if beyond:
+            dear = 1 + self.guide.pull
+            prices = [p * dear if own else p for p, own in zip(prices, beyond, strict=True)]
+        best = graph.best(prices, nodes, shut)
+        if best is None:
+            return []
+        found = {best[1]: (best[0], best[1], graph.mask(best[1]))}
+        for joints, mask in self._listed(graph):
+            if not mask & shut:
+                found[joints] = (_cost(graph, joints, prices, nodes), joints, mask)
+        return sorted(found.values())[:4]
+
+    def _listed(self, graph: Graph) -> list[tuple[tuple[int, ...], int]]:
+        """The layouts of the guide with their masks."""
+        if id(graph) not in self._masks:
+            layouts = self.guide.layouts[id(graph)]
+            self._masks[id(graph)] = [(joints, graph.mask(joints)) for joints in layouts]
+        return self._masks[id(graph)]
 
 
 def _cost(

@@ -14,9 +14,22 @@ from service.cutting.solve import solve
 from service.joints.flow import Flow, flow_of
 from service.joints.graph import Needs
 from service.joints.guide import lay
-from service.joints.job import Laid, Pool, Prepared, cut, is_single, material, prepared, result
+from service.joints.job import (
+    MOST_OWN,
+    Laid,
+    Pool,
+    Prepared,
+    cut,
+    finished,
+    in_own_lengths,
+    is_single,
+    material,
+    prepared,
+    result,
+)
 from service.joints.master import JointMaster
 from service.joints.records import Blocked, Jointed, JointRules, JointRun
+from service.joints.relay import Relaying
 from service.joints.stack import Stack, stack_of
 from service.joints.trail import is_plain
 from service.joints.usual import as_you_go
@@ -26,6 +39,12 @@ __all__ = ["Pool", "is_single", "least_pieces", "place_joints"]
 
 TRIES = ((0.3, 0.02), (0.3, 0.005), (1.0, 0.0), (0.0, 0.01), (0.1, 0.0), (3.0, 0.02))
 """How dear it is to use a need beyond its share, and a joint as a share of a stick, try by try."""
+
+RELAID_CUT = 5
+"""How often a layout is cut while it is changed."""
+
+WORTH_ALL = 200
+"""The cost over what is to be gained, at which all changes are worth their time."""
 
 MOST_LAYOUTS = 80
 """Layouts of a flow at most, unless all are listed."""
@@ -68,14 +87,24 @@ def _made(job: Prepared, effort: Effort, usual: _Usual) -> Jointed | Blocked | N
     """The best of what is searched for and the usual."""
     pool = job.pool
     if not any(stack.jointed for stack in job.stacks):
-        plan = solve(pool.stocks, job.fixed, pool.kerf, effort, slack=job.slack)
-        if usual is not None and plan is not None and usual[1].cost < plan.cost:
-            plan = replace(usual[1], bound=plan.bound, work=plan.work)
-        return None if plan is None else result(job, {}, plan)
+        return _whole_runs(job, effort, usual)
     wanted = sorted({*job.needs.all, *job.fixed})
-    cutting = Master(pool.stocks, wanted, pool.kerf, job.slack)
+    cutting = Master(pool.stocks, wanted, pool.kerf, None, job.least, not job.large)
     master = JointMaster(cutting, job.stacks, job.needs.all, job.fixed, pool.joint_cost)
     return _together(job, master, effort, usual)
+
+
+def _whole_runs(job: Prepared, effort: Effort, usual: _Usual) -> Jointed | None:
+    """Every run in one piece: cutting alone."""
+    pool, own = job.pool, len(job.whole) <= MOST_OWN
+    plan = solve(pool.stocks, job.whole if own else job.fixed, pool.kerf, effort)
+    if plan is None:
+        return None
+    if not own:
+        plan = replace(plan, bound=min(plan.cost, material(job)))
+    if usual is not None and usual[1].cost < plan.cost:
+        return result(job, {}, replace(usual[1], bound=plan.bound, work=plan.work))
+    return in_own_lengths(job, {}, plan) if own else result(job, {}, plan)
 
 
 def _impossible(number: int, stack: Stack, needs: int) -> Blocked | None:
@@ -131,12 +160,15 @@ def _together(
             break
     if usual is not None and (best is None or best.plan.cost > bound):
         best = _better_usual(best, job, master, effort, usual)
+    if best is not None and best.plan.cost > bound and effort.relays and solved is not None:
+        best = _relaid(best, job, master, effort, solved, bound)
     if best is not None and best.plan.cost > bound and effort.last_nodes:
         best = _better(best, job, master, replace(effort, nodes=effort.last_nodes), best.laid)
     if best is None:
         return None
     bound = min(bound, best.plan.cost)
-    return result(job, best.laid, replace(best.plan, bound=bound, work=master.cutting.work))
+    plan = replace(best.plan, bound=bound, work=master.cutting.work)
+    return finished(job, best.laid, plan, replace(effort, nodes=0))
 
 
 def _better_usual(
@@ -158,6 +190,27 @@ def _better(
         return best
     new = _Best(plan, laid)
     return new if best is None or new.rank < best.rank else best
+
+
+def _relaid(
+    best: _Best, job: Prepared, master: JointMaster, effort: Effort, solved: Solved, bound: int
+) -> _Best:
+    """The best layout changed a few courses at a time, and cut every now and then.
+
+    Where less than `WORTH_ALL` is to be gained, there are fewer changes in proportion.
+    """
+    gain = (best.plan.cost - bound) * WORTH_ALL
+    steps = min(effort.relays, effort.relays * gain // max(1, best.plan.cost))
+    relaying = Relaying(job, master, solved.duals, best.laid, best.plan)
+    for _ in range(RELAID_CUT):
+        before = relaying.laid.copy()
+        relaying.run(-(-steps // RELAID_CUT), bound)
+        if relaying.laid == before:
+            continue
+        best = _better(best, job, master, replace(effort, nodes=0), relaying.laid.copy()) or best
+        if best.plan.cost <= bound:
+            break
+    return best
 
 
 def _rounds(effort: Effort, master: JointMaster, needs: int) -> int:

@@ -76,6 +76,10 @@ class Programme:
         """Hold a column at zero from now on."""
         self._model.changeColBounds(column, 0.0, 0.0)
 
+    def open(self, column: int) -> None:
+        """Let a column that was closed be used again."""
+        self._model.changeColBounds(column, 0.0, inf)
+
     def solve(self) -> Solved | None:
         """The optimum, or None if there is none."""
         self._model.run()

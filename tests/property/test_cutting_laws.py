@@ -154,6 +154,17 @@ def test_the_order_of_needs_changes_nothing(job: Job, seed: object) -> None:
 
 
 @LAW
+@given(job=jobs(supply=True, most=12))
+def test_the_order_of_stocks_changes_no_cost_that_is_proved(job: Job) -> None:
+    """The same lengths named in another order, some of them short."""
+    own, needs, kerf = job
+    plan, other = planned(own, needs, kerf), planned(tuple(reversed(own)), needs, kerf)
+    assert plan.bound <= other.cost
+    assert other.bound <= plan.cost
+    assert not (plan.optimal and other.optimal) or plan.cost == other.cost
+
+
+@LAW
 @given(one=jobs(most=6), other=st.lists(st.integers(8, 30), max_size=6))
 def test_pooled_never_costs_more_than_apart(one: Job, other: list[int]) -> None:
     """Two jobs cut together cost no more than each by itself."""

@@ -9,11 +9,13 @@ from collections import Counter
 from collections.abc import Callable
 from functools import partial
 
+import pytest
 from hypothesis import given, reject, settings
 from hypothesis import strategies as st
 
 from service.cutting.records import Need, Plan, Stock
 from service.cutting.solve import EFFORTS, solve
+from service.joints import job
 from service.joints.records import Jointed, JointRules, JointRun, Places
 from service.joints.solve import Pool, place_joints
 from service.layout.bearings import BearingLine
@@ -30,7 +32,7 @@ from tests.strategies.budget import LAW
 
 SPACING, KERF = 16, 1
 
-MANY = settings(LAW, max_examples=150)
+MANY = settings(LAW, max_examples=100)
 """The other solver is quick on such jobs."""
 
 
@@ -68,9 +70,9 @@ def cutting_jobs(draw: st.DrawFn) -> tuple[tuple[Stock, ...], Counter[Need], int
 
 
 @MANY
-@given(job=cutting_jobs(), effort=st.sampled_from(sorted(EFFORTS)))
-def test_cutting_agrees(job: tuple[tuple[Stock, ...], Counter[Need], int], effort: str) -> None:
-    stocks, needs, kerf = job
+@given(asked=cutting_jobs(), effort=st.sampled_from(sorted(EFFORTS)))
+def test_cutting_agrees(asked: tuple[tuple[Stock, ...], Counter[Need], int], effort: str) -> None:
+    stocks, needs, kerf = asked
     plan = solve(stocks, needs, kerf, EFFORTS[effort])
     wanted = {need.length: count for need, count in needs.items()}
     least = known(partial(least_cutting, bars_of(stocks), kerf, wanted))
@@ -114,10 +116,34 @@ def pool_for(
     return Pool(tuple(laid), (own,), stocks, KERF)
 
 
+Room = tuple[Pool, CourseRules, list[BareRun]]
+
+
 @MANY
 @given(room=rooms(), effort=st.sampled_from(sorted(EFFORTS)))
-def test_courses_agree(room: tuple[Pool, CourseRules, list[BareRun]], effort: str) -> None:
+def test_courses_agree(room: Room, effort: str) -> None:
     """A layout that is found is sound; none is called impossible that the other solver lays."""
+    courses_agree(room, effort)
+
+
+@LAW
+@given(
+    room=rooms(), effort=st.sampled_from(sorted(EFFORTS)), grain=st.integers(2, 20),
+    large=st.booleans(),
+)  # fmt: skip
+def test_courses_agree_where_needs_stand_for_shorter_ones(
+    room: Room, effort: str, grain: int, large: bool
+) -> None:
+    """With many lengths, some stand for those that are shorter by less than a grain."""
+    with pytest.MonkeyPatch.context() as patched:
+        patched.setattr(job, "MOST_NEEDS", 1)
+        patched.setattr(job, "FEW_NEEDS", 1)
+        patched.setattr(job, "MOST_SIZE", 0 if large else 10**9)
+        patched.setattr(job, "GRAINS", (1, grain))
+        courses_agree(room, effort)
+
+
+def courses_agree(room: Room, effort: str) -> None:
     pool, rules, runs = room
     bars = bars_of(pool.stocks)
     whole = pool.rules[0].whole_where_it_fits

@@ -28,7 +28,7 @@ def test_a_bound_from_prices_that_stopped_early_is_still_a_bound() -> None:
     best = solve(STOCKS, NEEDS, 1, EFFORTS["thorough"])
     assert best is not None
     assert best.optimal
-    master = Master(STOCKS, tuple(sorted(NEEDS)), 1, 0, NEEDS)
+    master = Master(STOCKS, tuple(sorted(NEEDS)), 1, NEEDS)
     master.demand(NEEDS)
     bounds = []
     for _ in range(8):
@@ -43,7 +43,7 @@ def test_a_bound_from_prices_that_stopped_early_is_still_a_bound() -> None:
 
 def test_sure_prices_let_no_stick_be_worth_more_than_it_costs() -> None:
     """Checked in integers, whatever the linear programme's tolerance."""
-    master = Master(STOCKS, tuple(sorted(NEEDS)), 1, 0, NEEDS)
+    master = Master(STOCKS, tuple(sorted(NEEDS)), 1, NEEDS)
     master.demand(NEEDS)
     solved, prices = master.priced(50)
     assert solved is not None
@@ -68,7 +68,7 @@ def test_a_known_cost_is_a_cutoff_and_no_row() -> None:
 
 def test_every_pattern_that_can_matter_is_listed() -> None:
     """Against all full patterns of a small job, with a target that leaves them all in."""
-    master = Master(STOCKS, tuple(sorted(NEEDS)), 1, 0, NEEDS)
+    master = Master(STOCKS, tuple(sorted(NEEDS)), 1, NEEDS)
     master.demand(NEEDS)
     _, prices = master.priced(50)
     assert prices is not None
@@ -132,3 +132,31 @@ def test_plans_are_the_same_side_by_side(size: str) -> None:
             pool.map(lambda job: solve(job.stocks, job.needs, job.kerf, EFFORTS["quick"]), jobs)
         )
     assert one == again
+
+
+def test_pieces_lighter_than_the_unit_weigh_nothing_and_still_count() -> None:
+    """A piece of 1 on a stick of a million: as many as are wanted are worth their price."""
+    long = (Stock("0", 1_000_000, 1_000_000, 1),)
+    bench = bench_for(long, (Need(1), Need(600_001)), 0, [5, 2])
+    assert bench.down[0] == 0
+    assert price(bench, (3, 10), [0]).most == (25,)
+
+
+def test_patterns_may_be_priced_at_the_shortest_length_of_a_need() -> None:
+    """Two of 55 do not go into 96; two of 48, for which the need stands too, do."""
+    needs = (Need(55),)
+    assert price(bench_for(STOCKS[:1], needs, 0), (1,), [0]).most == (1,)
+    assert price(bench_for(STOCKS[:1], needs, 0, None, [48]), (1,), [0]).most == (2,)
+
+
+def test_a_closed_column_may_be_opened_again() -> None:
+    programme = Programme()
+    row = programme.add_row(3.0)
+    cheap, _ = (programme.add_column(cost, {row: 1.0}) for cost in (1.0, 2.0))
+    costs = []
+    for change in (lambda _: None, programme.close, programme.open):
+        change(cheap)
+        solved = programme.solve()
+        assert solved is not None
+        costs.append(solved.objective)
+    assert costs == [3.0, 6.0, 3.0]

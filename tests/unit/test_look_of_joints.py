@@ -42,7 +42,10 @@ def stairs(answer: Request) -> list[tuple[int, float]]:
     return sorted(found)
 
 
-ROOMS = [(192, 144, 16), (300, 100, 16), (400, 144, 24), (365, 200, 12), (240, 90, 19.2)]
+ROOMS = [
+    (192, 144, 16), (300, 100, 16), (400, 144, 24), (365, 200, 12), (240, 90, 19.2),
+    (384, 120, 16),
+]  # fmt: skip
 
 
 @pytest.mark.parametrize(("length", "width", "spacing"), ROOMS)

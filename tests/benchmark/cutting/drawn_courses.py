@@ -1,6 +1,7 @@
 """Boards in courses drawn by seed: rectangular rooms, irregular outlines, and one large hall.
 
-Lengths are ticks, multiples of 1/16 in, prices in cents. A job depends on its class, seed and number alone.
+Lengths are ticks, multiples of 1/16 in, prices in cents. A job depends on its class, seed and
+number alone.
 """
 
 from __future__ import annotations
