@@ -74,6 +74,7 @@ class _Known:
     def __init__(self, guide: Guide) -> None:
         self.guide = guide
         self._masks: dict[int, list[tuple[tuple[int, ...], int]]] = {}
+        self._targets: dict[int, list[tuple[int, float]]] = {}
         self._options: dict[tuple[int, int, bytes], list[_Option]] = {}
 
     def options(self, graph: Graph, shut: int, used: Mapping[int, int]) -> list[_Option]:
@@ -81,24 +82,32 @@ class _Known:
 
         `used` is how often each need is used already.
         """
-        beyond = self._beyond(used)
+        beyond = self._beyond(graph, used)
         key = (id(graph), shut, beyond)
         if key not in self._options:
             self._options[key] = self._new(graph, shut, beyond)
         return self._options[key]
 
-    def _beyond(self, used: Mapping[int, int]) -> bytes:
-        """For each need whether it is used as often as it is wanted; empty if that is all one."""
+    def _beyond(self, graph: Graph, used: Mapping[int, int]) -> bytes:
+        """For each need of a run whether it is used as often as it is wanted; empty if all one."""
         if not self.guide.pull:
             return b""
-        target = self.guide.target
-        return bytes(used[need] >= target.get(need, 0.0) for need in range(len(self.guide.prices)))
+        return bytes(used[need] >= target for need, target in self._wanted(graph))
+
+    def _wanted(self, graph: Graph) -> list[tuple[int, float]]:
+        """The needs of a run, and how often each is wanted in all."""
+        if id(graph) not in self._targets:
+            target = self.guide.target
+            needs = sorted(set(graph.need_of.values()))
+            self._targets[id(graph)] = [(need, target.get(need, 0.0)) for need in needs]
+        return self._targets[id(graph)]
 
     def _new(self, graph: Graph, shut: int, beyond: bytes) -> list[_Option]:
         nodes, prices = self.guide.nodes[id(graph)], self.guide.prices
-        if beyond:
-            dear = 1 + self.guide.pull
-            prices = [p * dear if own else p for p, own in zip(prices, beyond, strict=True)]
+        if any(beyond):
+            prices = list(prices)
+            for (need, _), own in zip(self._wanted(graph), beyond, strict=True):
+                prices[need] *= 1 + self.guide.pull if own else 1
         best = graph.best(prices, nodes, shut)
         if best is None:
             return []

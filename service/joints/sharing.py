@@ -34,12 +34,13 @@ def place_and_share(pool: Pool, effort: Effort) -> Jointed | Blocked | None:
         return alone
     found = [alone, _pooled(pool, alone.cuts, effort)]
     twins = _twins(pool, alone.cuts)
+    less = replace(effort, tries=min(effort.tries, 2), relays=0, last_nodes=0)
     if twins:
-        matched = _matched(pool, alone.cuts, twins, effort)
+        matched = _matched(pool, alone.cuts, twins, less)
         if matched is not None:
             found.append(_pooled(pool, matched, effort))
     best = min((one for one in found if one is not None), key=lambda one: one.plan.cost)
-    bound = min(best.plan.cost, max(_bound(pool, effort), _bound_by_area(pool)))
+    bound = min(best.plan.cost, max(_bound(pool, less), _bound_by_area(pool)))
     usual = alone.as_you_go
     if usual is not None:
         usual = replace(usual, plan=replace(usual.plan, bound=min(bound, usual.plan.cost)))
