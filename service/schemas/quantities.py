@@ -57,10 +57,18 @@ _INCHES = r"(?:inches|inch|in|\"|″|”)"
 _METRIC = r"(?:mm|cm|m|yd|(?:milli|centi)?met(?:er|re)s?|yards?)"
 _BETWEEN = r"(?: ?, ?| ?- ?| )?"
 
-GRAMMAR: Final = (
+
+def _either_case(words: str) -> str:
+    """The same words in small or capital letters: a published pattern can carry no flag."""
+    return re.sub(r"[a-z]", lambda letter: f"[{letter[0]}{letter[0].upper()}]", words)
+
+
+_SMALL_GRAMMAR: Final = (
     rf"^ ?(?:{_DECIMAL} ?{_METRIC}|(?:[0-9]{{1,6}} ?{_FEET}\.?{_BETWEEN})?{_MIXED} ?{_INCHES}\.?"
     rf"|{_DECIMAL} ?{_FEET}\.?) ?$"
 )
+
+GRAMMAR: Final = _either_case(_SMALL_GRAMMAR)
 """The closed grammar as one anchored pattern; the OpenAPI document states it."""
 
 _METRIC_FORM = re.compile(rf" ?({_DECIMAL}) ?({_METRIC}) ?", re.ASCII | re.IGNORECASE)

@@ -12,6 +12,7 @@ import re
 from decimal import Decimal
 from fractions import Fraction
 
+import jsonschema_rs
 import pint
 import pytest
 from hypothesis import example, given, settings
@@ -25,6 +26,8 @@ from service.units.writing import feet_inches, inches
 MANY = settings(max_examples=1_500, deadline=None)
 LENGTH = TypeAdapter(Length)
 OR_ZERO = TypeAdapter(LengthOrZero)
+STATED = jsonschema_rs.validator_for(LENGTH.json_schema())
+"""The published schema, read by another reader of patterns than Python's."""
 
 FACTOR = {
     "mm": Fraction(1), "cm": Fraction(10), "m": Fraction(1000), "yd": Fraction(9144, 10),
@@ -157,6 +160,41 @@ def test_p28_one_edit_is_refused_or_changes_what_the_edit_says(text):
     except ValueError:
         return
     assert ticks == nearest_tick(by_parts(text))
+
+
+def is_read(text: str) -> bool:
+    try:
+        read_length(text)
+    except ValueError:
+        return False
+    return True
+
+
+def is_of_no_rule(text: str) -> bool:
+    """Whether a fraction is improper, or twelve inches and more stand beside feet."""
+    inches_part = re.split("|".join(FEET), text.lower())[-1]
+    return any(
+        not 0 < int(top) < int(bottom) for top, bottom in re.findall(r"(\d+)/(\d+)", text)
+    ) or (inches_part != text.lower() and by_parts(inches_part) >= 12 * INCH)
+
+
+@MANY
+@given((WRITTEN | edited()).flatmap(
+    lambda text: st.tuples(*(st.sampled_from([letter.lower(), letter.upper()]) for letter in text))
+).map("".join))  # fmt: skip
+@example("5 M")
+@example("12 FT 6 In")
+@example("3 Millimetres")
+@example("5 yard\u017f")
+@example("5 3/2 IN")
+@example("6' 12\"")
+def test_the_published_pattern_admits_what_is_read_in_small_and_capital_letters(text):
+    if len(text) > 40:
+        return
+    is_stated = STATED.is_valid(text)
+    assert is_stated or not is_read(text)
+    assert is_read(text) or not is_stated or is_of_no_rule(text)
+    assert is_read(text) == is_read(re.sub("[A-Z]", lambda letter: letter[0].lower(), text))
 
 
 @MANY
