@@ -11,7 +11,7 @@ from itertools import product
 from math import cos, radians
 
 import pytest
-from hypothesis import example, given
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from service.fastening.boards import at_crossing
@@ -22,14 +22,18 @@ from service.fastening.spacing import least, points, points_left
 from service.units.ticks import INCH
 from tests.strategies.budget import LAW
 
+MANY = settings(LAW, max_examples=200)
+"""No answer is computed here, so many examples cost little."""
+
 QUARTER = INCH // 4
-LENGTHS = st.integers(1, 400).map(lambda quarters: quarters * QUARTER)
+LENGTHS = (st.integers(1, 9) | st.integers(1, 48) | st.integers(1, 400)).map(
+    lambda quarters: quarters * QUARTER
+)
 PITCHES = st.integers(4, 64).map(lambda quarters: quarters * QUARTER)
 ENDS = st.integers(0, 12).map(lambda quarters: quarters * QUARTER)
+EDGES = st.integers(-2, 50) | st.integers(-20, 420)
 SPANS = st.lists(
-    st.tuples(st.integers(-20, 420), st.integers(-20, 420)).map(
-        lambda span: (min(span) * QUARTER, max(span) * QUARTER)
-    ),
+    st.tuples(EDGES, EDGES).map(lambda span: (min(span) * QUARTER, max(span) * QUARTER)),
     max_size=3,
 )
 
@@ -42,7 +46,7 @@ def placed(length: int, count: int, end: int) -> list[Fraction]:
     return [first + Fraction((length - 2 * first) * k, count - 1) for k in range(count)]
 
 
-@LAW
+@MANY
 @given(length=LENGTHS, pitch=PITCHES, end=ENDS)
 @example(length=2 * INCH, pitch=8 * INCH, end=0)
 @example(length=2 * INCH - 1, pitch=8 * INCH, end=0)
@@ -59,7 +63,7 @@ def test_points_are_as_few_as_keep_the_pitch(length: int, pitch: int, end: int) 
     assert rows_across(Line((length, length), False), pitch, end) == 2 * count
 
 
-@LAW
+@MANY
 @given(length=LENGTHS, pitch=PITCHES, end=ENDS, spans=SPANS)
 @example(length=96 * INCH, pitch=12 * INCH, end=0, spans=[(24 * INCH, 60 * INCH)])
 @example(length=96 * INCH, pitch=12 * INCH, end=0, spans=[(0, 96 * INCH)])
@@ -67,6 +71,9 @@ def test_points_are_as_few_as_keep_the_pitch(length: int, pitch: int, end: int) 
 @example(length=96 * INCH, pitch=12 * INCH, end=3 * INCH, spans=[(92 * INCH, 96 * INCH)])
 @example(length=INCH, pitch=12 * INCH, end=0, spans=[(0, INCH), (0, QUARTER)])
 @example(length=INCH, pitch=12 * INCH, end=0, spans=[(INCH // 2, INCH)])
+@example(length=6 * QUARTER, pitch=12 * INCH, end=0, spans=[(2 * QUARTER, 6 * QUARTER)])
+@example(length=6 * QUARTER, pitch=12 * INCH, end=0, spans=[(0, 3 * QUARTER)])
+@example(length=8 * INCH, pitch=4 * INCH, end=3 * INCH, spans=[(7 * QUARTER, 9 * QUARTER)])
 def test_caps_on_a_member_are_those_in_no_span(
     length: int, pitch: int, end: int, spans: list[tuple[int, int]]
 ) -> None:
@@ -76,12 +83,14 @@ def test_caps_on_a_member_are_those_in_no_span(
     assert on_line(length, pitch, end, spans) == len(kept)
 
 
-@LAW
+@MANY
 @given(length=LENGTHS, count=st.integers(1, 9), end=ENDS,
        crossings=st.lists(st.integers(-8, 408).map(lambda n: n * QUARTER), max_size=6))  # fmt: skip
 @example(length=40 * INCH, count=5, end=0, crossings=[5 * INCH, 15 * INCH])
 @example(length=40 * INCH, count=5, end=0, crossings=[10 * INCH])
 @example(length=8 * INCH, count=2, end=3 * INCH, crossings=[4 * INCH])
+@example(length=40 * INCH, count=2, end=0, crossings=[15 * INCH, 25 * INCH])
+@example(length=16 * INCH, count=3, end=6 * INCH, crossings=[23 * QUARTER, 8 * INCH])
 def test_a_crossing_takes_the_place_of_the_nearest_point(
     length: int, count: int, end: int, crossings: list[int]
 ) -> None:
@@ -91,7 +100,7 @@ def test_a_crossing_takes_the_place_of_the_nearest_point(
     assert points_left(length, count, end, crossings) == count - len(taken)
 
 
-@LAW
+@MANY
 @given(perimeter=LENGTHS, pitch=PITCHES, crossed=st.integers(0, 20), end=ENDS)
 def test_rows_round_and_along_edges(perimeter: int, pitch: int, crossed: int, end: int) -> None:
     """Round an opening the spaces are as many as the points; a corner is in one row only (18.8)."""
@@ -102,7 +111,7 @@ def test_rows_round_and_along_edges(perimeter: int, pitch: int, crossed: int, en
     assert crossed + added == max(crossed, points(perimeter, pitch, end))
 
 
-@LAW
+@MANY
 @given(board=st.integers(1, 8).map(lambda n: n * QUARTER), behind=ENDS, needed=PITCHES,
        lean=st.none() | st.integers(0, 60).map(Fraction))  # fmt: skip
 def test_the_needed_length_just_holds(
