@@ -167,9 +167,10 @@ def balanced(widths: Widths) -> Scheme:
 def balanced_narrow(widths: Widths) -> Scheme | None:
     """First and last alike and under half a board (3.4); None where nothing is left to share."""
     left = _left_over(widths)
-    if widths.net < widths.coverage or left - widths.spacer < 2 * SIXTY_FOURTH:
+    first = (left - widths.spacer) // 2
+    if widths.net < widths.coverage or first <= SIXTY_FOURTH:
         return None
-    return stepped(widths, (left - widths.spacer) // 2, "balanced_narrow")
+    return stepped(widths, first, "balanced_narrow")
 
 
 def equal(widths: Widths) -> Scheme:
