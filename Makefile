@@ -55,8 +55,9 @@ hostile: $(DEV)  ## Send 25 times as many hostile requests as make test does
 load: $(DEV)  ## Load the service past its knee, kill its processes, stop it; table and .build/load.json
 	$(BIN)/python -m tests.load
 
-mutants: $(DEV)  ## Change the core line by line and see whether a test notices (ROOM=units MOST=60)
-	$(BIN)/python -m tests.mutants $(if $(ROOM),--room $(ROOM)) $(if $(MOST),--most $(MOST))
+mutants: $(DEV)  ## Change the core line by line and see whether a test notices (ROOM=units MOST=60 SEED=1)
+	$(BIN)/python -m tests.mutants $(if $(ROOM),--room $(ROOM)) $(if $(MOST),--most $(MOST)) \
+	  $(if $(SEED),--seed $(SEED))
 
 spec: $(DEV)  ## Write openapi/openapi.json from the code
 	$(BIN)/python -m service openapi

@@ -1,4 +1,4 @@
-"""Small mistakes, one at a time: the changes that a module can suffer, and the module with one."""
+"""Small mistakes, one at a time: the changes that a module can suffer, and their code."""
 
 from __future__ import annotations
 
@@ -6,6 +6,7 @@ import ast
 import copy
 from collections.abc import Iterator
 from dataclasses import dataclass
+from types import CodeType
 from typing import Any
 
 _COMPARED: dict[type[ast.cmpop], type[ast.cmpop]] = {
@@ -21,40 +22,60 @@ _NAMED = {"min": "max", "max": "min", "any": "all", "all": "any"}
 
 @dataclass(frozen=True, slots=True)
 class Change:
-    """One change: where, and what it does, for the list of those that no test noticed."""
+    """One change: where, and what it does, for the list of those that no test noticed.
+
+    `within` is the outermost function round it, from its first to its last line of `lines`.
+    """
 
     line: int
     what: str
+    within: str
+    lines: range
     source: str
+
+    def code(self) -> CodeType:
+        """The code of `within`, with the change in it."""
+        whole = compile(self.source, f"<{self.within} with a mistake>", "exec")
+        return next(one for one in _codes(whole) if one.co_qualname == self.within)
 
 
 def changes(source: str) -> list[Change]:
     """Every change that `source` can suffer; types, decorators and texts are left alone."""
     tree = ast.parse(source)
     found = []
-    for index, node in enumerate(_touchable(tree)):
+    for index, (node, within, lines) in enumerate(_touchable(tree)):
         for number, (what, _) in enumerate(_mistakes(node)):
             changed = copy.deepcopy(tree)
-            twin = list(_touchable(changed))[index]
+            twin = list(_touchable(changed))[index][0]
             _put(changed, twin, list(_mistakes(twin))[number][1])
-            found.append(Change(getattr(node, "lineno", 0), what, ast.unparse(changed)))
+            line = getattr(node, "lineno", lines.start)
+            found.append(Change(line, what, within, lines, ast.unparse(changed)))
     return found
 
 
-def _touchable(tree: ast.AST) -> Iterator[ast.AST]:
-    """The nodes inside functions, but for their annotations and decorators."""
-    for function in ast.walk(tree):
-        if isinstance(function, ast.FunctionDef):
-            for statement in function.body:
-                yield from _inside(statement)
+def _codes(code: CodeType) -> Iterator[CodeType]:
+    yield code
+    for one in code.co_consts:
+        if isinstance(one, CodeType):
+            yield from _codes(one)
+
+
+def _touchable(tree: ast.AST, outer: str = "") -> Iterator[tuple[ast.AST, str, range]]:
+    """The nodes inside functions, but for annotations and decorators; with the function's name."""
+    for one in ast.iter_child_nodes(tree):
+        name = f"{outer}{getattr(one, 'name', '')}"
+        if isinstance(one, ast.ClassDef):
+            yield from _touchable(one, f"{name}.")
+        elif isinstance(one, ast.FunctionDef):
+            lines = range(one.body[0].lineno, (one.end_lineno or 0) + 1)
+            for statement in one.body:
+                yield from ((node, name, lines) for node in _inside(statement))
 
 
 def _inside(node: ast.AST) -> Iterator[ast.AST]:
-    if isinstance(node, ast.FunctionDef):
-        return  # it is walked by itself
     yield node
     for name, value in ast.iter_fields(node):
-        if name == "annotation":
+        if name in ("annotation", "returns", "decorator_list"):
             continue
         for child in value if isinstance(value, list) else [value]:
             if isinstance(child, ast.AST):
