@@ -27,11 +27,11 @@ def test_what_is_common_is_shared_by_what_the_pieces_take() -> None:
 
 def test_a_surface_whose_pieces_take_nothing_bears_nothing() -> None:
     """Also where rounding of cut lengths left less than nothing on its page."""
-    book = made(wall=300, soffit=0, gable=0)
+    book = made(wall=3, soffit=0, gable=0)
     book.of("gable").enter("fit", -2)
     book.enter("surplus", 50)
     assert book.shares() == (
-        ("wall", "installed", 300), ("wall", "surplus", 50), ("gable", "fit", -2),
+        ("wall", "installed", 3), ("wall", "surplus", 50), ("gable", "fit", -2),
     )  # fmt: skip
 
 
