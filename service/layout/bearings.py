@@ -2,10 +2,8 @@
 
 from __future__ import annotations
 
-import itertools
 from bisect import bisect_left, bisect_right
 from dataclasses import dataclass
-from math import hypot
 
 from service.geometry.frame import Frame
 from service.geometry.surface import Member
@@ -49,11 +47,6 @@ def bearings_of(members: tuple[Member, ...], frame: Frame) -> tuple[Bearing, ...
     return tuple(Bearing(k + 1, *row) for k, row in enumerate(found))
 
 
-def crossing_angle_is_square(bearings: tuple[Bearing, ...]) -> bool:
-    """Whether the boards cross every member at a right angle."""
-    return all(bearing.slant == 0 for bearing in bearings)
-
-
 @dataclass(frozen=True, slots=True)
 class BearingLine:
     """The bearings of one course: ascending stations, their numbers and half extents."""
@@ -94,9 +87,3 @@ def positions(extent: int, spacing: int, first: int, thickness: int, both_ends: 
     ends = [thickness // 2, extent - thickness // 2]
     apart = [at for at in regular if all(abs(at - end) >= thickness for end in ends)]
     return sorted({*ends, *apart})
-
-
-def separation(members: tuple[Member, ...]) -> float:
-    """The greatest distance between neighbouring members, ticks; 0 with fewer than two."""
-    offsets = sorted(member.d / hypot(member.a, member.b) for member in members)
-    return max((b - a for a, b in itertools.pairwise(offsets)), default=0.0)

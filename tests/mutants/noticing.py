@@ -19,6 +19,7 @@ import traceback
 from collections import Counter
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, field
+from importlib import import_module
 from itertools import groupby, pairwise
 from pathlib import Path
 from types import FunctionType
@@ -56,6 +57,7 @@ class Mistake:
         """Put the mistake into the live function."""
         code = self.change.code()
         module = ".".join(self.file.with_suffix("").parts)
+        import_module(module)  # some are loaded only when they are asked for
         found = [
             one
             for one in gc.get_objects()

@@ -12,6 +12,7 @@ from hypothesis import strategies as st
 from service.layout.bearings import BearingLine
 from service.layout.panels import Joints, PanelRules, PanelRun, arrange, ways
 from service.layout.rows import rows_by_members, rows_by_width
+from service.layout.runs import Course
 from tests.strategies.budget import LAW
 
 SIXTEENTH = 10
@@ -171,6 +172,14 @@ def test_rows_and_gaps_fill_the_width_and_no_strip_is_narrow(
     assert len(rows) == -(-(filled + apart_by) // (full + apart_by))
     in_order = rows if starts_low else rows[::-1]
     assert all(b.low - a.high == apart_by for a, b in pairwise(in_order))
+    check_names(rows, full, starts_low)
+
+
+def check_names(rows: Sequence[Course], full: int, starts_low: bool) -> None:
+    """Numbers in the order of laying, from the side that was asked for; what is whole is no rip."""
+    assert [row.number for row in rows] == list(range(1, len(rows) + 1))
+    assert all(row.starts_low == starts_low for row in rows)
+    assert all((row.rip == "none") == (row.high - row.low == full) for row in rows)
 
 
 @LAW
@@ -195,6 +204,7 @@ def test_rows_along_members_meet_on_members_or_not_at_all(
     assert (in_order[0].low, in_order[-1].high) == (0, high)
     assert all(0 < row.high - row.low <= full for row in rows)
     assert all((a.high + b.low) // 2 in seats for a, b in pairwise(in_order))
+    check_names(rows, full, starts_low)
 
 
 def _reachable(high: int, full: int, gap: int, seats: list[int]) -> bool:

@@ -12,8 +12,8 @@ from typing import Any
 from service.cutting.records import Need, Stock
 from service.joints.records import JointRules, JointRun, Places
 from service.joints.solve import Pool
-from service.joints.stations import free_stations
 from service.layout.bearings import BearingLine
+from tests.benchmark.cutting.stations import free_stations
 from tests.independent.cut_plans import Bar, CourseRules
 
 PUBLISHED = "oned_published"
