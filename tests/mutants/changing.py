@@ -40,7 +40,7 @@ class Change:
 
 
 def changes(source: str) -> list[Change]:
-    """Every change that `source` can suffer; types, decorators and texts are left alone."""
+    """Every change that `source` can suffer; types, decorators, guards and texts are left alone."""
     tree = ast.parse(source)
     found = []
     for index, (node, within, lines) in enumerate(_touchable(tree)):
@@ -77,6 +77,8 @@ def _inside(node: ast.AST) -> Iterator[ast.AST]:
     for name, value in ast.iter_fields(node):
         if name in ("annotation", "returns", "decorator_list"):
             continue
+        if isinstance(node, ast.keyword) and node.arg == "strict":
+            continue  # a guard of `zip` that acts on no input
         for child in value if isinstance(value, list) else [value]:
             if isinstance(child, ast.AST):
                 yield from _inside(child)

@@ -29,6 +29,7 @@ from service.layout.courses import (
     schemes,
 )
 from service.units.ticks import INCH, SIXTY_FOURTH
+from service.units.writing import inches
 from tests.strategies.budget import LAW
 
 MANY = settings(LAW, max_examples=200)
@@ -239,9 +240,10 @@ def _choice(one: Ranked, limits: Limits) -> tuple[bool, int, int, float, int]:
 def _check_words(one: Ranked, limits: Limits) -> None:
     rip = one.smallest_rip
     assert ("no rip" in one.why) == (rip is None)
-    assert ("smallest rip" in one.why) == (rip is not None)
+    assert rip is None or f"smallest rip {inches(rip)}" in one.why
     assert ("under the least" in one.why) == one.fails
     is_narrow = rip is not None and limits.hard <= rip < limits.preferred
     assert ("under the preferred" in one.why) == is_narrow
     assert ("misses the features" in one.why) == bool(one.misses)
+    assert not one.misses or f"by at most {inches(max(one.misses), 64)}" in one.why
     assert one.why.endswith(f"{len(one.scheme.strips)} courses")
