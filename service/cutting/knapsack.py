@@ -81,8 +81,9 @@ def fill(
     for item in sorted(range(len(weights)), key=lambda k: (-weights[k], k)):
         if values[item] <= 0:
             continue
-        room = capacity // weights[item] if weights[item] else most[item]
-        for copies in _halves(min(most[item], room)):
+        # A piece may be so short that it weighs nothing once rounded down.
+        able = capacity // weights[item] if weights[item] else most[item]
+        for copies in _halves(min(most[item], able)):
             weight = copies * weights[item]
             tried = best[: capacity + 1 - weight] + copies * values[item]
             better = tried > best[weight:]

@@ -44,25 +44,24 @@ def rows_by_members(
 ) -> tuple[Course, ...] | None:
     """Rows whose seams lie on members that run with them; None where a bay is too wide.
 
-    The last seam moves back to a member that leaves `least` for the last row, if one does and
+    What is no more than a gap stays open at the wall, as with rows by the sheet's width. The last
+    seam moves back to a member that leaves `least` for the last row, if one does and
     the row before keeps as much (11.4).
     """
     order = sorted(stations) if starts_low else sorted(low + high - at for at in stations)
-    edges, at = [low], low
-    while high - at > width:
-        reach = at + width + gap // 2 + (gap - gap // 2 if at > low else 0)
-        place = bisect_right(order, min(reach, high - 1)) - 1
-        if place < 0 or order[place] <= at:
+    edges, near = [low], low
+    while high - near > width + gap:
+        place = bisect_right(order, near + width + gap // 2) - 1
+        if place < 0 or order[place] - gap // 2 <= near:
             return None
-        at = order[place]
-        edges.append(at)
+        edges.append(order[place])
+        near = edges[-1] + gap - gap // 2
     _widened(edges, order, high - least - (gap - gap // 2), least + gap)
-    edges.append(high)
-    near = [edge + (gap - gap // 2 if edge > low else 0) for edge in edges[:-1]]
-    far = [edge - (gap // 2 if edge < high else 0) for edge in edges[1:]]
+    lows = [low, *(edge + gap - gap // 2 for edge in edges[1:])]
+    highs = [*(edge - gap // 2 for edge in edges[1:]), min(high, lows[-1] + width)]
     rows = [
         Course(k + 1, a, b, "none" if b - a == width else "end", True)
-        for k, (a, b) in enumerate(zip(near, far, strict=True))
+        for k, (a, b) in enumerate(zip(lows, highs, strict=True))
     ]
     return tuple(rows) if starts_low else tuple(_turned(row, low + high) for row in rows)
 

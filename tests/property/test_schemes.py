@@ -92,6 +92,8 @@ def test_a_whole_first_course_and_the_rest_last(own: Widths) -> None:
 @example(Widths(40 * INCH, 4 * INCH))
 @example(Widths(40 * INCH + 2 * SIXTY_FOURTH, 4 * INCH))
 @example(Widths(40 * INCH, 4 * INCH, 0, INCH // 4))
+@example(Widths(40 * INCH - 1, 4 * INCH, 0, INCH // 4))
+@example(Widths(40 * INCH - SIXTY_FOURTH - 1, 4 * INCH, 0, INCH // 4))
 def test_first_and_last_alike(own: Widths) -> None:
     """Balanced: alike and at least half a board (3.3); narrow: alike, under half (3.4)."""
     scheme, narrow = balanced(own), balanced_narrow(own)
@@ -108,6 +110,9 @@ def test_first_and_last_alike(own: Widths) -> None:
     assert off <= 1 or is_near or (scheme.last == own.coverage and off <= SIXTY_FOURTH + 1)
     assert own.groove or not is_near or scheme.first == own.coverage
     assert scheme.first == own.coverage or own.groove or 2 * scheme.first >= own.coverage
+    if own.groove and own.coverage - rest <= SIXTY_FOURTH:
+        # Nearly whole courses, of which the first must lose its groove: one less, two narrow ones.
+        assert scheme.first == (rest - own.spacer) // 2
     assert (narrow is None) == ((rest - own.spacer) // 2 <= SIXTY_FOURTH)
     if narrow is not None:
         check(own, narrow)

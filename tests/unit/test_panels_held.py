@@ -84,6 +84,17 @@ def test_a_sliver_that_no_member_lets_move_is_said() -> None:
     assert (row["measure"], row["limit"]) == (100 - 96 - 0.0625 - 0.125, 12)
 
 
+def test_what_is_less_than_a_gap_stays_open_at_the_wall() -> None:
+    """96.15 in with gaps of 1/8 in: beyond two rows 0.0875 in are left, less than a third gap.
+
+    A seam on the member at 96 would leave a third row less than nothing.
+    """
+    members = {"direction": 90, "at": [0.75, 48, 96]}
+    rows = answered(under({"rectangle": [96.15, 90]}, members, direction=90))["courses"]
+    assert [row["width"] for row in rows] == [47.8125, 47.875]
+    assert rows[1]["far"] == 95.9375
+
+
 def test_ends_that_meet_on_blocks_are_nailed_to_them() -> None:
     """Each end has 9 points in 48 in, of which the 4 members that it crosses have theirs (18.7)."""
     request = under({"rectangle": [144, 240]}, AT_16, direction=90)

@@ -1,0 +1,287 @@
+"""The parts of which a cutting plan is made: fillings, prices, bounds and rolls, one by one.
+
+Each against its definition by trying everything; a stick of n pieces has n - 1 kerfs (8.2).
+"""
+
+from __future__ import annotations
+
+from collections import Counter, defaultdict
+from fractions import Fraction
+from itertools import pairwise, product
+from math import gcd
+
+import pytest
+from hypothesis import example, given, settings
+from hypothesis import strategies as st
+
+from service.cutting import knapsack
+from service.cutting.bounds import attainable, material, material_bound, mixed, shorter, step_of
+from service.cutting.effort import EFFORTS
+from service.cutting.knapsack import bench_for, fill, price
+from service.cutting.records import Need, Stock, fits, kerfs, ordered
+from service.cutting.rolls import LEAST_ADVANCE, Laps, Length, RollPlan, roll_out
+from service.units.ticks import INCH
+from tests.strategies.budget import LAW
+
+MANY = settings(LAW, max_examples=120)
+
+ITEMS = st.lists(
+    st.tuples(st.integers(1, 20), st.integers(0, 50), st.integers(0, 4)), min_size=1, max_size=4
+)
+
+
+@MANY
+@given(items=ITEMS, capacity=st.integers(0, 60), start=st.integers(0, 9))
+def test_a_filling_is_worth_the_most_at_every_capacity(
+    items: list[tuple[int, int, int]], capacity: int, start: int
+) -> None:
+    """And can be told apart again, after any number of passes."""
+    weights, values, most = ([item[k] for item in items] for k in range(3))
+    every = [
+        (sum(n * w for n, w in zip(taken, weights, strict=True)),
+         sum(n * v for n, v in zip(taken, values, strict=True)))
+        for taken in product(*(range(n + 1) for n in most))
+    ]  # fmt: skip
+    filled = fill(weights, values, most, capacity, (capacity, capacity // 2))
+    for room in range(capacity + 1):
+        best = max(value for weight, value in every if weight <= room)
+        assert filled.best[room] == best
+        _check_pieces(filled.pieces(room), items, room, best)
+    for place, room in enumerate((capacity, capacity // 2)):
+        ends = list(filled.ends(place, room))
+        assert max((worth for worth, _ in ends), default=0) == filled.best[room]
+        for worth, number in ends:
+            _check_pieces(filled.pieces(room, number), items, room, worth)
+    base = fill([1], [start], [capacity], capacity).best
+    assert list(fill(weights, values, most, capacity, start=base).best) == [
+        max(value + start * (room - weight) for weight, value in every if weight <= room)
+        for room in range(capacity + 1)
+    ]
+
+
+def _check_pieces(
+    pieces: Counter[int], items: list[tuple[int, int, int]], room: int, worth: int
+) -> None:
+    assert sum(items[k][0] * n for k, n in pieces.items()) <= room
+    assert sum(items[k][1] * n for k, n in pieces.items()) == worth
+    assert all(0 < n <= items[k][2] for k, n in pieces.items())
+
+
+NEEDS = st.lists(
+    st.tuples(st.integers(6, 40), st.sampled_from([(False, False)] * 3 + [(True, False),
+              (False, True), (True, True)]), st.integers(0, 40), st.integers(1, 3)),
+    min_size=1, max_size=4, unique_by=lambda row: row[:2],
+)  # fmt: skip
+
+
+@MANY
+@given(rows=NEEDS, usable=st.lists(st.integers(20, 80), min_size=1, max_size=2),
+       kerf=st.integers(0, 3), charge=st.integers(0, 60), slack=st.integers(0, 4),
+       finest=st.sampled_from([16_000, 11]))  # fmt: skip
+@example(rows=[(30, (True, True), 40, 1), (10, (False, False), 9, 3)], usable=[30], kerf=1,
+         charge=0, slack=0, finest=16_000)  # fmt: skip
+@example(rows=[(10, (True, False), 20, 1), (12, (False, True), 20, 1), (8, (False, False), 5, 3)],
+         usable=[31], kerf=1, charge=0, slack=0, finest=16_000)  # fmt: skip
+def test_prices_of_sticks_are_the_most_that_any_pattern_is_worth(
+    rows: list[tuple[int, tuple[bool, bool], int, int]], usable: list[int], kerf: int,
+    charge: int, slack: int, finest: int,
+) -> None:  # fmt: skip
+    """Never less, and no more where nothing is rounded; each pattern fits and pays.
+
+    At most one piece takes an end, and one that takes both is the whole stick.
+    """
+    needs = [Need(length, *ends) for length, ends, _, _ in rows]
+    values, copies = [row[2] for row in rows], [row[3] for row in rows]
+    stocks = [Stock(str(k), length, length, 1) for k, length in enumerate(usable)]
+    with pytest.MonkeyPatch.context() as patched:
+        patched.setattr(knapsack, "FINEST", finest)
+        bench = bench_for(stocks, needs, kerf, slack, copies)
+    found = price(bench, values, [charge] * len(stocks))
+    for number, stock in enumerate(stocks):
+        worths = [
+            sum(n * v for n, v in zip(taken, values, strict=True))
+            for taken in product(*(range(n + 1) for n in copies))
+            if _goes_in(needs, taken, stock.usable, kerf, slack)
+        ]
+        assert found.most[number] >= max(worths)
+        assert finest == 11 or slack or found.most[number] == max(worths)
+        own = [one for one in found.patterns if one.stock == number]
+        paid = [sum(values[needs.index(need)] * n for need, n in one.pieces) for one in own]
+        assert all(worth > charge for worth in paid)
+        if not slack and finest > 11:
+            assert max(paid, default=0) == (max(worths) if max(worths) > charge else 0)
+        for one in own:
+            taken = [dict(one.pieces).get(need, 0) for need in needs]
+            assert _goes_in(needs, taken, stock.usable, kerf, 0)
+            assert all(n <= most for n, most in zip(taken, copies, strict=True))
+
+
+def _goes_in(needs: list[Need], taken: tuple[int, ...], usable: int, kerf: int, slack: int) -> bool:
+    pieces = [need for need, n in zip(needs, taken, strict=True) for _ in range(n)]
+    if any(need.low_factory and need.high_factory for need in pieces):
+        return len(pieces) == 1 and pieces[0].length == usable
+    if sum(need.low_factory for need in pieces) > 1 or sum(n.high_factory for n in pieces) > 1:
+        return False
+    bare = sum(need.length - slack for need in pieces)
+    return not pieces or bare + kerf * (len(pieces) - 1) <= usable
+
+
+STOCKS = st.lists(
+    st.tuples(st.integers(10, 60), st.integers(1, 12), st.none() | st.integers(0, 3)),
+    min_size=1, max_size=3,
+)  # fmt: skip
+LENGTHS = st.dictionaries(st.integers(4, 50).map(Need), st.integers(1, 4), min_size=1, max_size=4)
+
+
+@MANY
+@given(rows=STOCKS, needs=LENGTHS, kerf=st.integers(0, 3), top=st.integers(1, 60))
+@example(rows=[(10, 5, None), (14, 7, None)], needs={Need(10): 2}, kerf=0, top=3)
+@example(rows=[(20, 6, 1), (10, 4, None)], needs={Need(10): 3}, kerf=0, top=6)
+def test_bounds_by_the_bare_length(
+    rows: list[tuple[int, int, int | None]], needs: dict[Need, int], kerf: int, top: int
+) -> None:
+    """Cheapest by the length first, short stock while it lasts; then what a mix can cost."""
+    stocks = [Stock(str(k), n, n, cost, supply) for k, (n, cost, supply) in enumerate(rows)]
+    step = gcd(*(cost for _, cost, _ in rows))
+    assert step_of(stocks) == step
+    length = sum((need.length + kerf) * n for need, n in needs.items())
+    assert material(needs, kerf) == length
+    cost, rest = Fraction(0), length
+    rates = [(Fraction(cost, n + kerf), n + kerf, supply) for n, cost, supply in rows]
+    for rate, room, supply in sorted(rates, key=lambda row: row[0]):
+        taken = rest if supply is None else min(rest, supply * room)
+        cost, rest = cost + rate * taken, rest - taken
+    bound = material_bound(stocks, needs, kerf)
+    assert bound % step == 0
+    assert bound - step < cost <= bound
+    low, high = bound, bound + top * step
+    able = {0: 0}
+    for n, price_of_one, supply in rows:
+        most = high // price_of_one if supply is None else supply
+        grown: dict[int, int] = {}
+        for (spent, room), k in product(able.items(), range(most + 1)):
+            after = spent + k * price_of_one
+            if after <= high:
+                grown[after] = max(grown.get(after, 0), room + k * (n + kerf))
+        able = grown
+    reached = [spent for spent, room in able.items() if spent >= low and room >= length]
+    assert mixed(stocks, needs, kerf, low, high) == min(reached, default=high)
+
+
+def test_bounds_of_what_costs_nothing_or_is_shorter() -> None:
+    free = [Stock("0", 10, 10, 0), Stock("1", 20, 20, 6)]
+    assert step_of(free) == 6
+    assert step_of(free[:1]) == 1
+    assert mixed(free, Counter({Need(10): 2}), 0, 6, 12) == 6
+    assert [attainable(Fraction(n, 2), free) for n in (-5, 0, 1, 12, 13)] == [0, 0, 6, 6, 12]
+    assert shorter({Need(10): 1, Need(12, True): 2}, 2) == {Need(8): 1, Need(10, True): 2}
+
+
+@MANY
+@given(lengths=st.lists(st.integers(1, 30), max_size=5), kerf=st.integers(0, 4),
+       usable=st.integers(0, 120))  # fmt: skip
+@example(lengths=[10, 10], kerf=2, usable=22)
+@example(lengths=[10, 10], kerf=2, usable=23)
+def test_kerfs_lie_between_pieces_and_before_the_rest(
+    lengths: list[int], kerf: int, usable: int
+) -> None:
+    """The last cut takes a kerf, or what is there; where nothing is left there is none (8.2)."""
+    count = len(lengths)
+    taken = sum(lengths) + kerf * max(0, count - 1)
+    assert fits(sum(lengths), count, kerf, usable) == (taken <= usable)
+    if taken > usable:
+        return
+    last = min(kerf, usable - taken) if count else 0
+    cuts, length = kerfs(sum(lengths), count, kerf, usable)
+    assert length == taken - sum(lengths) + last
+    assert cuts == max(0, count - 1) + (last > 0)
+
+
+def test_pieces_are_cut_from_the_low_end_on() -> None:
+    """The one that needs the low factory end first, the one with the high end last."""
+    needs = {Need(5): 2, Need(9): 1, Need(3, True): 1, Need(20, False, True): 1}
+    assert ordered(needs) == (Need(3, True), Need(9), Need(5), Need(5), Need(20, False, True))
+
+
+@st.composite
+def rolls(draw: st.DrawFn) -> tuple[list[Length], list[Stock], Laps]:
+    """Strips in rows and one or two lengths of roll, in inches."""
+    end, offset = draw(st.integers(2, 8)), draw(st.integers(0, 16))
+    laps = Laps(end * INCH, offset * INCH, draw(st.integers(0, 60)) * INCH)
+    strips = [
+        Length((draw(st.integers(0, 1)), row), low * INCH, (low + length) * INCH)
+        for row in range(draw(st.integers(1, 5)))
+        for low, length in [(draw(st.integers(0, 20)), draw(st.integers(10, 400)))]
+    ]
+    stocks = [
+        Stock(str(k), length * INCH, length * INCH, draw(st.integers(1, 9)) * 10,
+              draw(st.none() | st.integers(0, 4)))
+        for k, length in enumerate(draw(st.lists(st.integers(12, 300), min_size=1, max_size=2)))
+    ]  # fmt: skip
+    return strips, stocks, laps
+
+
+@MANY
+@given(job=rolls())
+def test_strips_are_rolled_out_piece_by_piece(job: tuple[list[Length], list[Stock], Laps]) -> None:
+    """From end to end with the lap asked for, off rolls that hold them, laps of rows apart."""
+    strips, stocks, laps = job
+    plan = roll_out(strips, stocks, laps, EFFORTS["quick"])
+    if plan is None:
+        return
+    assert plan.cost == sum(stocks[number].cost for number in plan.rolls)
+    assert plan.bound <= plan.cost
+    for number, count in Counter(plan.rolls).items():
+        supply = stocks[number].supply
+        assert supply is None or count <= supply
+    ends: dict[tuple[int, int], list[int]] = {}
+    for k, strip in enumerate(strips):
+        own = [piece for piece in plan.pieces if piece.strip == k]
+        assert (own[0].low, own[-1].high) == (strip.low, strip.high)
+        assert all(b.low == a.high - laps.end for a, b in pairwise(own))
+        assert all(a.high - a.low >= laps.end + LEAST_ADVANCE for a in own[:-1])
+        ends.setdefault(strip.row, []).extend(piece.high for piece in own[:-1])
+        assert len(own) == 1 or own[-1].high - own[-1].low >= 2 * laps.end
+    for (part, row), own_ends in ends.items():
+        for at, other in product(own_ends, ends.get((part, row - 1), ())):
+            assert abs(at - other) >= laps.offset
+    _check_rolls(plan, strips, stocks, laps)
+
+
+def _check_rolls(plan: RollPlan, strips: list[Length], stocks: list[Stock], laps: Laps) -> None:
+    """No roll gives more than it has, and a rest that is too short begins no lap."""
+    rest: dict[int, int] = defaultdict(int)
+    begun: set[int] = set()
+    for piece in plan.pieces:
+        usable = stocks[plan.rolls[piece.roll]].usable
+        if piece.roll not in begun:
+            begun.add(piece.roll)
+            rest[piece.roll] = usable
+        is_end = piece.high == strips[piece.strip].high
+        if not is_end and rest[piece.roll] < usable:
+            assert rest[piece.roll] >= max(laps.reuse, laps.end + 1)
+        rest[piece.roll] -= piece.high - piece.low
+        assert rest[piece.roll] >= 0
+    assert begun == set(range(len(plan.rolls)))
+
+
+@MANY
+@given(job=rolls())
+def test_the_bound_of_rolls_counts_the_laps_that_must_be(
+    job: tuple[list[Length], list[Stock], Laps],
+) -> None:
+    """The bare length by the cheapest roll at least, and for one strip the rolls that it takes."""
+    strips, stocks, laps = job
+    plan = roll_out(strips, stocks, laps, EFFORTS["quick"])
+    if plan is None:
+        return
+    bare = sum(strip.high - strip.low for strip in strips)
+    endless = [stock for stock in stocks if stock.supply is None]
+    if len(endless) == len(stocks):
+        assert plan.bound >= min(Fraction(stock.cost, stock.usable) for stock in stocks) * bare
+    if len(stocks) == len(strips) == 1:
+        (stock,), (strip,) = stocks, strips
+        advance, count = stock.usable - laps.end, 1
+        while stock.usable + (count - 1) * advance < strip.high - strip.low:
+            count += 1
+        assert plan.bound == count * stock.cost
