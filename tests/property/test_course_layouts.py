@@ -11,8 +11,10 @@ from hypothesis import assume, given
 from hypothesis import strategies as st
 
 from service.cutting.effort import EFFORTS
+from service.cutting.master import Master
 from service.cutting.records import Need, Stock
 from service.joints.job import prepared
+from service.joints.master import JointMaster
 from service.joints.records import Blocked, Jointed, JointRules, JointRun, Places
 from service.joints.solve import Pool, place_joints
 from service.joints.trail import Ways, cheapest, is_plain, ways_of
@@ -100,6 +102,15 @@ def test_bound_and_cost_lie_round_the_least_cost(
         return
     assert isinstance(made, Jointed)
     assert verified(pool, made).plan.bound <= best <= made.plan.cost
+    assert bound_of_the_programme(pool) <= best
+
+
+def bound_of_the_programme(pool: Pool) -> int:
+    """The programme's own bound, before a plan is found that it is held against."""
+    job = prepared(pool)
+    cutting = Master(pool.stocks, sorted({*job.needs.all, *job.fixed}), pool.kerf, job.slack)
+    master = JointMaster(cutting, job.stacks, job.needs.all, job.fixed, pool.joint_cost)
+    return master.run(50)[1]
 
 
 @LAW

@@ -17,6 +17,7 @@ from hypothesis import strategies as st
 from service.cutting import knapsack
 from service.cutting.bounds import attainable, material, material_bound, mixed, shorter, step_of
 from service.cutting.effort import EFFORTS
+from service.cutting.heuristic import best_fit
 from service.cutting.knapsack import bench_for, fill, price
 from service.cutting.records import Need, Stock, fits, kerfs, ordered
 from service.cutting.rolls import LEAST_ADVANCE, Laps, Length, RollPlan, roll_out
@@ -285,3 +286,43 @@ def test_the_bound_of_rolls_counts_the_laps_that_must_be(
         while stock.usable + (count - 1) * advance < strip.high - strip.low:
             count += 1
         assert plan.bound == count * stock.cost
+
+
+def test_a_bench_holds_as_many_as_its_longest_stick() -> None:
+    """With no number given: ten of 1 and two of 4 go into a stick of 10, each with its end or not.
+
+    Lengths of 1, 4 and 10 have no common unit but 1; with a kerf of 2 the stick has room for 12.
+    """
+    ends = ((False, False), (True, False), (False, True), (True, True))
+    needs = [Need(1), Need(4), *(Need(10, *own) for own in ends)]
+    stocks = [Stock("0", 10, 10, 1), Stock("1", 8, 8, 1)]
+    bench = bench_for(stocks, needs, 0)
+    assert bench.most == (10, 2, 1, 1, 1, 1)
+    assert (bench.free, bench.lows, bench.highs, bench.whole) == ((0, 1, 2), (3,), (4,), (5,))
+    assert bench.capacities == (10, 8)
+    assert bench.exact
+    sawn = bench_for(stocks, needs[:2], 2)
+    assert (sawn.capacities, sawn.up, sawn.most) == ((4, 3), (1, 2), (4, 2))
+
+
+@MANY
+@given(rows=STOCKS, needs=LENGTHS, kerf=st.integers(0, 3))
+def test_best_fit_holds_every_piece_or_there_is_too_little(
+    rows: list[tuple[int, int, int | None]], needs: dict[Need, int], kerf: int
+) -> None:
+    """Each stick holds its pieces with kerfs between, and no cheaper stock would hold them."""
+    stocks = [Stock(str(k), n, n, cost, supply) for k, (n, cost, supply) in enumerate(rows)]
+    plan = best_fit(stocks, needs, kerf)
+    endless = max((s.usable for s in stocks if s.supply is None), default=0)
+    if plan is None:
+        assert max(need.length for need in needs) > endless or not endless
+        return
+    assert Counter(need for stick in plan for need in stick.pieces) == needs
+    left = Counter({k: s.supply for k, s in enumerate(stocks) if s.supply is not None})
+    left.subtract(stick.stock for stick in plan if stocks[stick.stock].supply is not None)
+    assert min(left.values(), default=0) >= 0
+    for stick in plan:
+        own = stocks[stick.stock]
+        taken = sum(need.length for need in stick.pieces) + kerf * (len(stick.pieces) - 1)
+        assert taken <= own.usable
+        assert not any(s.supply is None and s.usable >= taken and s.cost < own.cost for s in stocks)

@@ -11,9 +11,12 @@ from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from service.cutting.effort import EFFORTS
+from service.cutting.master import SCALE, Master
 from service.cutting.records import Need, Stock
+from service.joints.flow import flow_of
 from service.joints.graph import Graph, Needs, graph_of
 from service.joints.job import is_single, prepared, whole_run
+from service.joints.master import JointMaster
 from service.joints.records import Jointed, JointRules, JointRun, Places
 from service.joints.solve import Pool, place_joints
 from service.joints.stack import blocks, spread, stack_of
@@ -342,15 +345,58 @@ def test_the_bound_knows_that_pieces_do_not_share_sticks() -> None:
     assert (made.plan.cost, made.plan.bound) == (45, 45)
 
 
-def test_the_windows_of_a_stack_raise_its_bound() -> None:
-    """Four courses of 120, jointed at 60 or at 40, but touching ones not alike.
+@pytest.mark.parametrize(
+    ("length", "places", "least", "stagger", "sticks", "cost"),
+    [(120, (40, 60), 40, 16, ((60, 60), (90, 90)), 510),
+     (160, (40, 80), 40, 40, ((80, 80), (120, 130)), 660)],
+)  # fmt: skip
+def test_the_windows_of_a_stack_raise_its_bound(
+    length: int, places: tuple[int, ...], least: int, stagger: int,
+    sticks: tuple[tuple[int, int], ...], cost: int,
+) -> None:  # fmt: skip
+    """Four courses jointed in the middle cost least, but touching ones may not be jointed alike.
 
-    60 + 60 in each would cost 480. Every second course is 40 + 80 though: four sticks of 60, two
-    of 90 for the pieces of 80, and one of 90 for both of 40 come to 510, and the bound knows it.
+    120 as 60 + 60 cost 4 x 120. Every second course is 40 + 80 though: four sticks of 60, two of
+    90 for the pieces of 80, and one of 90 for both of 40 come to 510, and the bound knows it.
+    160 as 80 + 80 cost 4 x 160; every second one 40 + 120, so 2 x 160 + 2 x 130 + 80 = 660.
     """
-    runs = tuple(run_of(k + 1, 0, 120, (40, 60)) for k in range(4))
-    stocks = (Stock("0", 60, 60, 60), Stock("1", 90, 90, 90))
-    pool = Pool(runs, (replace(RULES, min_piece=40, repeat=0),), stocks, 0)
-    made = place_joints(pool, EFFORTS["standard"])
+    runs = tuple(run_of(k + 1, 0, length, places) for k in range(4))
+    stocks = tuple(Stock(str(k), n, n, price) for k, (n, price) in enumerate(sticks))
+    rules = replace(RULES, min_piece=least, stagger=stagger, repeat=0)
+    made = place_joints(Pool(runs, (rules,), stocks, 0), EFFORTS["standard"])
     assert isinstance(made, Jointed)
-    assert (made.plan.cost, made.plan.bound) == (510, 510)
+    assert (made.plan.cost, made.plan.bound) == (cost, cost)
+
+
+@pytest.mark.parametrize("joint_cost", [0, 7])
+@pytest.mark.parametrize("runs", [3, 5])
+def test_a_flow_knows_what_its_courses_are_worth_in_order(runs: int, joint_cost: int) -> None:
+    """At sure prices, against every order of all layouts that keeps stagger and repeat."""
+    places = (30, 36, 42, 50, 58, 66, 74, 80)
+    pool = replace(plain_courses(110, runs, places), joint_cost=joint_cost)
+    job = prepared(pool)
+    (stack,) = job.stacks
+    cutting = Master(pool.stocks, sorted(job.needs.all), pool.kerf, job.slack)
+    master = JointMaster(cutting, job.stacks, job.needs.all, job.fixed, pool.joint_cost)
+    solved, _ = master.run(20)
+    assert solved is not None
+    flow = flow_of(master, stack, master.kind_of[0, 0], solved.duals, 80, 50_000)
+    assert flow is not None
+    again, sure = cutting.priced(20)
+    assert again is not None
+    assert sure is not None
+    values = dict(zip(cutting.rows, sure.values, strict=True))
+    graph = master.kind_of[0, 0].graph
+    worths = [
+        sum(values[job.needs.all[n]] for n in graph.needs(way)) + joint_cost * SCALE * len(way)
+        for way in flow.ways.layouts
+    ]
+    threes = _threes(graph, list(flow.ways.layouts))
+    orders = [list(three) for three in threes]
+    for _ in range(runs - 3):
+        orders = [[*own, c] for own in orders for a, b, c in threes if own[-2:] == [a, b]]
+    assert flow.bound(master, sure) == min(sum(worths[k] for k in order) for order in orders)
+    assert sum(flow.wanted(again)) == runs
+    laid = flow.order(master, again, 50)
+    assert laid is not None
+    assert [flow.ways.layouts.index(way) for way in laid] in orders
