@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections import Counter
 from dataclasses import replace
 
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from service.cutting.effort import Effort
 from service.cutting.records import Need, Plan, Stock
 from service.cutting.solve import EFFORTS, solve
 from tests.independent.cut_plans import Bar, Wanted, least_by_trying, plan_faults
@@ -71,6 +72,28 @@ def test_bound_cost_and_optimum_of_tiny_jobs(job: Job, effort: str) -> None:
     assert best is not None
     assert plan.bound <= best <= plan.cost
     assert effort != "thorough" or plan.optimal
+
+
+STARVED = st.builds(
+    replace, st.just(THOROUGH), rounds=st.integers(0, 3), dives=st.integers(0, 2),
+    nodes=st.integers(0, 40), columns=st.integers(1, 4), states=st.sampled_from([0, 5, 200]),
+    inner=st.booleans(),
+)  # fmt: skip
+
+
+@settings(LAW, max_examples=150)
+@given(job=jobs(supply=True), effort=STARVED)
+def test_a_search_that_was_cut_short_proves_no_more_than_it_has_seen(
+    job: Job, effort: Effort
+) -> None:
+    """However little is tried: bound <= least cost of all plans <= cost, and supply is kept."""
+    own, needs, kerf = job
+    plan = solve(own, needs, kerf, effort)
+    bars = [Bar(s.usable, s.cost, s.supply) for s in own]
+    best = least_by_trying(bars, kerf, wanted_of(needs))
+    assert best is not None
+    assert plan is not None
+    assert plan.bound <= best <= plan.cost == sum(own[one.stock].cost for one in plan.sticks)
 
 
 @LAW

@@ -165,6 +165,8 @@ def test_parts_too_small_for_a_raster_are_not_priced() -> None:
     table = Table(kinds, [(96, 48)], 0, 4)
     assert (table.exact, table.priced) == (False, (False, True, False, False))
     assert table.price([0, 7, 0, 0]) == table.price([5, 7, 5, 5]) == [14]
+    both = Table(kinds, [(30, 20), (96, 48)], 0, 4)
+    assert (both.priced, both.price([0, 7, 0, 0])) == (table.priced, [0, 14])
 
 
 def test_a_bound_rises_to_a_sum_that_sheets_can_cost() -> None:
