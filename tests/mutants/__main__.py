@@ -54,7 +54,7 @@ def main() -> int:
     found = {
         room: {
             "made": trial.made[room],
-            "survivors": [f"{one} ({by})" for one, by in trial.survivors if one.room == room],
+            "survivors": [str(one) for one in trial.survivors if one.room == room],
         }
         for room in trial.made
     }

@@ -8,6 +8,7 @@ then those that run the fewest lines of all, for they are about this one.
 
 from __future__ import annotations
 
+import ast
 import gc
 import hashlib
 import json
@@ -18,7 +19,7 @@ import time
 import traceback
 from collections import Counter
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from importlib import import_module
 from itertools import groupby, pairwise
 from pathlib import Path
@@ -53,6 +54,11 @@ class Mistake:
     def __str__(self) -> str:
         return f"{self.file}:{self.change.line}: {self.change.what}"
 
+    def unmade(self) -> Mistake:
+        """The same place without the mistake: what every test must leave unnoticed."""
+        plain = ast.unparse(ast.parse((ROOT / self.file).read_text()))
+        return replace(self, change=replace(self.change, what="nothing", source=plain))
+
     def put(self) -> None:
         """Put the mistake into the live function."""
         code = self.change.code()
@@ -84,7 +90,7 @@ class Trial:
     seconds: float
     until: float
     made: Counter[str] = field(default_factory=Counter)
-    survivors: list[tuple[Mistake, str]] = field(default_factory=list)
+    survivors: list[Mistake] = field(default_factory=list)
     _failed: bool = False
 
     def pytest_runtest_logreport(self, report: pytest.TestReport) -> None:
@@ -98,10 +104,17 @@ class Trial:
             raise session.Interrupted("a test file cannot be loaded")
         known = self._known(session.items)
         first: Counter[tuple[Path, str]] = Counter()
-        for mistake in self.mistakes:
-            if time.monotonic() > self.until:
-                break
-            self._try(mistake, session.items, known, first)
+        for room, own in groupby(self.mistakes, lambda mistake: mistake.room):
+            mistakes = list(own)
+            if self._is_noticed(mistakes[0].unmade(), session.items, known, first):
+                pytest.exit(f"the tests of {room} fail without any mistake", 1)
+            for mistake in mistakes:
+                if time.monotonic() > self.until:
+                    return True
+                self.made[room] += 1
+                if not self._is_noticed(mistake, session.items, known, first):
+                    self.survivors.append(mistake)
+                    print(f"  not noticed: {mistake}", flush=True)
         return True
 
     def _known(self, items: list[pytest.Item]) -> dict[str, Any]:
@@ -144,10 +157,10 @@ class Trial:
         KNOWN.with_suffix(".new").write_text(json.dumps(found))
         return NOTICED if self._failed else LIVES
 
-    def _try(
+    def _is_noticed(
         self, mistake: Mistake, items: list[pytest.Item], known: dict[str, Any],
         first: Counter[tuple[Path, str]],
-    ) -> None:  # fmt: skip
+    ) -> bool:  # fmt: skip
         chosen = list(_within(self.seconds, sorted(
             _running(mistake, items, known),
             key=lambda item: (-first[mistake.file, item.nodeid], _lines(known[item.nodeid])),
@@ -157,12 +170,9 @@ class Trial:
         last = LAST.read_text()
         if ended in (BROKEN, -signal.SIGKILL):
             pytest.exit(f"{mistake}: ended with {ended} in {last}", 1)
-        self.made[mistake.room] += 1
-        if ended == LIVES:
-            self.survivors.append((mistake, f"{len(chosen)} tests"))
-            print(f"  not noticed by {len(chosen)} tests: {mistake}", flush=True)
-        else:
+        if ended != LIVES:
             first[mistake.file, last] += 1
+        return ended != LIVES
 
     def _against(self, mistake: Mistake, items: list[pytest.Item], known: dict[str, Any]) -> int:
         resource.setrlimit(resource.RLIMIT_AS, (MEMORY, MEMORY))

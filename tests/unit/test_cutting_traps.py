@@ -14,8 +14,8 @@ from service.cutting.effort import EFFORTS
 from service.cutting.knapsack import bench_for, price
 from service.cutting.master import SCALE, Master
 from service.cutting.patterns import within
-from service.cutting.records import Need, Stock
-from service.cutting.solve import solve
+from service.cutting.records import Need, Stick, Stock
+from service.cutting.solve import _at_hand, _whole, solve
 from service.solver.programme import Programme
 from tests.benchmark.cutting.drawn import drawn
 
@@ -160,3 +160,18 @@ def test_a_closed_column_may_be_opened_again() -> None:
         assert solved is not None
         costs.append(solved.objective)
     assert costs == [3.0, 6.0, 3.0]
+
+
+def test_a_search_among_some_patterns_proves_nothing_about_the_others() -> None:
+    """55 and 41 apart cost 1600; together in a stick of 120 they cost 990, which is not listed."""
+    needs = Counter({Need(55): 1, Need(41): 1})
+    master = Master(STOCKS, tuple(sorted(needs)), 1, needs)
+    master.demand(needs)
+    apart = tuple(Stick(0, (need,)) for need in needs)
+    found, bound = _whole(
+        master, needs, EFFORTS["thorough"], apart, 7, _at_hand(master), complete=False
+    )
+    assert (found, bound) == (apart, 7)
+    together = solve(STOCKS, needs, 1, EFFORTS["thorough"])
+    assert together is not None
+    assert (together.cost, together.bound) == (990, 990)
