@@ -91,6 +91,7 @@ def test_caps_on_a_member_are_those_in_no_span(
 @example(length=8 * INCH, count=2, end=3 * INCH, crossings=[4 * INCH])
 @example(length=40 * INCH, count=2, end=0, crossings=[15 * INCH, 25 * INCH])
 @example(length=16 * INCH, count=3, end=6 * INCH, crossings=[23 * QUARTER, 8 * INCH])
+@example(length=16 * INCH, count=3, end=6 * INCH, crossings=[4 * INCH, 26 * QUARTER])
 def test_a_crossing_takes_the_place_of_the_nearest_point(
     length: int, count: int, end: int, crossings: list[int]
 ) -> None:
