@@ -80,7 +80,7 @@ class Flow:
 
 def flow_of(
     master: JointMaster, stack: Stack, kind: Kind, duals: Sequence[float], most: int, arcs: int,
-    share: int,
+    share: int = 1,
 ) -> Flow | None:  # fmt: skip
     """Put the flow of a plain stack into the programme in place of its windows.
 

@@ -108,7 +108,7 @@ def test_bound_and_cost_lie_round_the_least_cost(
 def bound_of_the_programme(pool: Pool) -> int:
     """The programme's own bound, before a plan is found that it is held against."""
     job = prepared(pool)
-    cutting = Master(pool.stocks, sorted({*job.needs.all, *job.fixed}), pool.kerf, job.slack)
+    cutting = Master(pool.stocks, sorted({*job.needs.all, *job.fixed}), pool.kerf, least=job.least)
     master = JointMaster(cutting, job.stacks, job.needs.all, job.fixed, pool.joint_cost)
     return master.run(50)[1]
 

@@ -15,7 +15,7 @@ from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from service.cutting import knapsack
-from service.cutting.bounds import attainable, material, material_bound, mixed, shorter, step_of
+from service.cutting.bounds import attainable, material, material_bound, mixed, step_of
 from service.cutting.effort import EFFORTS
 from service.cutting.heuristic import best_fit
 from service.cutting.knapsack import bench_for, fill, price
@@ -96,7 +96,8 @@ def test_prices_of_sticks_are_the_most_that_any_pattern_is_worth(
     stocks = [Stock(str(k), length, length, 1) for k, length in enumerate(usable)]
     with pytest.MonkeyPatch.context() as patched:
         patched.setattr(knapsack, "FINEST", finest)
-        bench = bench_for(stocks, needs, kerf, slack, copies)
+        least = [need.length - slack for need in needs]
+        bench = bench_for(stocks, needs, kerf, copies, least, cut_to_least=False)
     found = price(bench, values, [charge] * len(stocks))
     for number, stock in enumerate(stocks):
         worths = [
@@ -169,13 +170,12 @@ def test_bounds_by_the_bare_length(
     assert mixed(stocks, needs, kerf, low, high) == min(reached, default=high)
 
 
-def test_bounds_of_what_costs_nothing_or_is_shorter() -> None:
+def test_bounds_of_what_costs_nothing() -> None:
     free = [Stock("0", 10, 10, 0), Stock("1", 20, 20, 6)]
     assert step_of(free) == 6
     assert step_of(free[:1]) == 1
     assert mixed(free, Counter({Need(10): 2}), 0, 6, 12) == 6
     assert [attainable(Fraction(n, 2), free) for n in (-5, 0, 1, 12, 13)] == [0, 0, 6, 6, 12]
-    assert shorter({Need(10): 1, Need(12, True): 2}, 2) == {Need(8): 1, Need(10, True): 2}
 
 
 @MANY

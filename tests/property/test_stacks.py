@@ -381,7 +381,7 @@ def test_a_flow_knows_what_its_courses_are_worth_in_order(runs: int, joint_cost:
     pool = replace(plain_courses(110, runs, places), joint_cost=joint_cost)
     job = prepared(pool)
     (stack,) = job.stacks
-    cutting = Master(pool.stocks, sorted(job.needs.all), pool.kerf, job.slack)
+    cutting = Master(pool.stocks, sorted(job.needs.all), pool.kerf, least=job.least)
     master = JointMaster(cutting, job.stacks, job.needs.all, job.fixed, pool.joint_cost)
     solved, _ = master.run(20)
     assert solved is not None
