@@ -174,10 +174,15 @@ def _together(
 def _better_usual(
     best: _Best | None, job: Prepared, master: JointMaster, effort: Effort, usual: tuple[Laid, Plan]
 ) -> _Best | None:
-    """The best so far, or the usual layout with its own sticks or better ones."""
+    """The best so far, or the usual layout with its own sticks or better ones.
+
+    Where no search is asked for, better ones are only looked for if the usual is the best so far.
+    """
     laid, plan = usual
     if best is None or _Best(plan, laid).rank < best.rank:
         best = _Best(plan, laid)
+    elif not effort.nodes:
+        return best
     return _better(best, job, master, replace(effort, nodes=0), laid)
 
 

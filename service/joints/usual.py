@@ -121,13 +121,13 @@ def _steps(graph: Graph, needs: Sequence[Need], usable: int) -> _Steps:
 def _course(saw: _Saw, graph: Graph, steps: _Steps, shut: int) -> tuple[int, ...] | None:
     """Joints of one run: from each place as far as the stick at hand reaches."""
     last = len(graph.places) - 1
-    leads = _leading(graph, steps, shut)
+    ahead = _Ahead(graph, steps, shut)
     node, joints = 0, list[int]()
     while node != last:
-        step = _farthest(steps[node], leads, saw.left)
+        step = _farthest(steps[node], ahead, saw.left)
         if step is None:
             saw.fresh()
-            step = _farthest(steps[node], leads, saw.left)
+            step = _farthest(steps[node], ahead, saw.left)
         if step is None:
             return None
         node, need = step
@@ -136,16 +136,38 @@ def _course(saw: _Saw, graph: Graph, steps: _Steps, shut: int) -> tuple[int, ...
     return tuple(joints[:-1])
 
 
-def _leading(graph: Graph, steps: _Steps, shut: int) -> list[bool]:
-    """For each place whether sticks of this length lead from it to the end."""
-    last = len(graph.places) - 1
-    leads = [False] * last + [True]
-    for node in range(last - 1, -1, -1):
-        leads[node] = not graph.bits[node] & shut and any(leads[to] for to, _ in steps[node])
-    return leads
+class _Ahead:
+    """Whether sticks of one length lead from a place to the end of a run, found when asked."""
+
+    def __init__(self, graph: Graph, steps: _Steps, shut: int) -> None:
+        self._bits, self._steps, self._shut = graph.bits, steps, shut
+        self._known = {len(graph.places) - 1: True}
+
+    def reaches(self, to: int) -> bool:
+        """Whether a joint may be at a place, and sticks lead on from there."""
+        return not self._bits[to] & self._shut and self.leads(to)
+
+    def leads(self, node: int) -> bool:
+        """The farthest steps are tried first; what is found is kept for the places passed."""
+        trail = [(node, iter(self._steps[node]))]
+        while trail and node not in self._known:
+            at, steps = trail[-1]
+            to = next((to for to, _ in steps if self._known.get(to, True)), None)
+            if to is None:
+                self._known[at] = False
+                trail.pop()
+            elif self._known.get(to):
+                self._known |= dict.fromkeys([place for place, _ in trail], True)
+            elif self._bits[to] & self._shut:
+                self._known[to] = False
+            else:
+                trail.append((to, iter(self._steps[to])))
+        return self._known[node]
 
 
 def _farthest(
-    steps: Sequence[tuple[int, Need]], leads: Sequence[bool], left: int
+    steps: Sequence[tuple[int, Need]], ahead: _Ahead, left: int
 ) -> tuple[int, Need] | None:
-    return next(((to, need) for to, need in steps if leads[to] and need.length <= left), None)
+    return next(
+        ((to, need) for to, need in steps if need.length <= left and ahead.reaches(to)), None
+    )
