@@ -17,6 +17,9 @@ import pytest
 from service.api.compute_process import WARM_UP
 from tests.end_to_end.running import JSON, ROOT, Server
 
+MOST_KEPT = 20_000_000
+"""Bytes that all processes together may hold more than before, once a large job is answered."""
+
 
 @pytest.fixture
 def server() -> Iterator[Server]:
@@ -246,5 +249,24 @@ def test_a_compute_process_whose_owner_is_gone_says_nothing():
         time.sleep(3)
         assert "Traceback" not in server.log()
         assert all(json.loads(line) for line in server.log().splitlines())
+    finally:
+        server.kill()
+
+
+def test_what_a_large_job_took_is_given_back():
+    """After a hall of some five thousand pieces a compute process is nearly as small as before."""
+    job = json.loads((ROOT / "openapi/examples/large.json").read_bytes())
+    hall = {**job["surfaces"][0], "rectangle": ["200 ft", "120 ft"], "openings": []}
+    server = Server("--workers", "1", "--compute", "1").until_ready()
+    try:
+        assert server.post(json.dumps(job).encode()).status_code == 200
+        before = server.memory()
+        for _ in range(2):
+            body = json.dumps({**job, "surfaces": [hall]}).encode()
+            assert server.post(body).status_code == 200
+        until = time.monotonic() + 5
+        while server.memory() > before + MOST_KEPT and time.monotonic() < until:
+            time.sleep(0.1)
+        assert server.memory() <= before + MOST_KEPT
     finally:
         server.kill()
