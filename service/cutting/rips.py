@@ -42,7 +42,7 @@ class Rip(NamedTuple):
 
 
 @dataclass(frozen=True, slots=True)
-class Sawn:
+class WholeBoard:
     """What rips are sawn from: the board's overall width and the kerf.
 
     `turns`: both long edges are alike, so a board may be turned end for end and an edge that a
@@ -85,7 +85,9 @@ def strips(width: int, rip: int, kerf: int, edge_trim: int = 0) -> int:
     return max(0, (width - edge_trim + kerf) // (rip + kerf))
 
 
-def blanks_for(rips: Mapping[Rip, int], board: Sawn, effort: Effort) -> tuple[Blank, ...] | None:
+def blanks_for(
+    rips: Mapping[Rip, int], board: WholeBoard, effort: Effort
+) -> tuple[Blank, ...] | None:
     """Blanks for all rips, of the least length together that is found; None if one is too wide.
 
     Rips share a blank only if their ends are alike, since a blank has two ends.
@@ -99,7 +101,7 @@ def blanks_for(rips: Mapping[Rip, int], board: Sawn, effort: Effort) -> tuple[Bl
     return tuple(found)
 
 
-def _blanks(rips: Mapping[Rip, int], board: Sawn, effort: Effort) -> list[Blank]:
+def _blanks(rips: Mapping[Rip, int], board: WholeBoard, effort: Effort) -> list[Blank]:
     """Blanks for rips whose ends are alike."""
     order = sorted(rips, key=lambda rip: (-rip.need.length, rip))
     fillings = list(sets_that_fit(order, rips, board.holds, MOST_BLANKS))
@@ -132,7 +134,7 @@ def rip_plan(
     stocks: Sequence[Stock],
     needs: Mapping[Need, int],
     rips: Mapping[Rip, int],
-    board: Sawn,
+    board: WholeBoard,
     effort: Effort,
 ) -> RipPlan | None:
     """Rips pooled and cut with all other pieces; None if a rip is too wide or stock runs short.

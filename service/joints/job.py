@@ -9,7 +9,7 @@ from dataclasses import dataclass, replace
 from service.cutting.bounds import material_bound
 from service.cutting.effort import Effort
 from service.cutting.records import Need, Pattern, Plan, Stick, Stock, fits
-from service.cutting.rips import Sawn
+from service.cutting.rips import WholeBoard
 from service.cutting.solve import solve
 from service.joints.graph import Needs
 from service.joints.master import JointMaster
@@ -45,7 +45,7 @@ class Pool:
     kerf: int
     joint_cost: int = 0
     fixed: tuple[Need, ...] = ()
-    board: Sawn | None = None
+    board: WholeBoard | None = None
 
 
 def is_single(run: JointRun, rules: JointRules, stocks: Sequence[Stock]) -> bool:

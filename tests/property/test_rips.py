@@ -9,12 +9,12 @@ from hypothesis import strategies as st
 
 from service.cutting.effort import EFFORTS
 from service.cutting.records import Need, Stock
-from service.cutting.rips import Rip, Sawn, blanks_for, rip_plan, strips
+from service.cutting.rips import Rip, WholeBoard, blanks_for, rip_plan, strips
 from tests.independent.cut_plans import fewest_blank_length
 from tests.strategies.budget import LAW
 
 WIDTH, KERF = 50, 2
-BOARD = Sawn(WIDTH, KERF)
+BOARD = WholeBoard(WIDTH, KERF)
 STOCKS = (Stock("0", 96, 96, 8), Stock("1", 144, 144, 12))
 
 
@@ -72,12 +72,12 @@ def test_first_and_last_course_from_one_board() -> None:
     first = Rip(Need(960), 55, high_edge=True)
     for width, boards in ((24, 1), (25, 1), (26, 2)):
         last = Rip(Need(960), width, low_edge=True)
-        blanks = blanks_for({first: 1, last: 1}, Sawn(82, 2), EFFORTS["standard"])
+        blanks = blanks_for({first: 1, last: 1}, WholeBoard(82, 2), EFFORTS["standard"])
         assert blanks is not None
         assert len(blanks) == boards
-    assert not Sawn(200, 2).holds((first, first))
-    assert Sawn(200, 2, turns=True).holds((first, first))
-    assert not Sawn(200, 2, turns=True).holds((first, first, first))
+    assert not WholeBoard(200, 2).holds((first, first))
+    assert WholeBoard(200, 2, turns=True).holds((first, first))
+    assert not WholeBoard(200, 2, turns=True).holds((first, first, first))
 
 
 def test_strips_by_the_counting_rule() -> None:

@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 
 from service.cutting.effort import EFFORTS
 from service.cutting.records import Stock
-from service.cutting.rips import Sawn, Strip
+from service.cutting.rips import Strip, WholeBoard
 from service.joints.job import Pool
 from service.joints.records import Blocked, Jointed
 from service.joints.sharing import may_share, place_and_share
@@ -26,7 +26,7 @@ from tests.strategies.asking import answered
 from tests.strategies.budget import FEW, LAW
 
 WIDTH = 50
-BOARD = Sawn(WIDTH, KERF)
+BOARD = WholeBoard(WIDTH, KERF)
 FIRST, LAST = Strip(24, high_edge=True), Strip(20, low_edge=True)
 
 Request = dict[str, Any]

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from service.cutting.records import Stock
-from service.cutting.rips import Sawn, Strip
+from service.cutting.rips import Strip, WholeBoard
 from service.joints.records import JointRules, JointRun, Places
 from service.layout.bearings import BearingLine
 from service.layout.runs import Run
@@ -106,14 +106,14 @@ def joint_runs(
     return found
 
 
-def sawn_from(board: Board, kerf: int) -> Sawn | None:
+def whole_board(board: Board, kerf: int) -> WholeBoard | None:
     """What rips of a board may share; None for lapped boards, which are thinner at one edge.
 
     A board with square edges may be turned end for end; with a tongue or a lap it may not (8.4).
     """
     if board.lapped:
         return None
-    return Sawn(board.overall, kerf, turns=board.overall == board.coverage)
+    return WholeBoard(board.overall, kerf, turns=board.overall == board.coverage)
 
 
 def lost_sides(boards: Boards, run: Run, near: int, far: int) -> tuple[bool, bool]:

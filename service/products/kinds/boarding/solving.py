@@ -14,7 +14,7 @@ from service.joints.records import Blocked, Jointed, JointRules, JointRun
 from service.joints.sharing import place_and_share
 from service.products.kind import LaidLayer
 from service.products.kinds.boarding.easing import Easing
-from service.products.kinds.boarding.pooling import Bans, joint_runs, sawn_from
+from service.products.kinds.boarding.pooling import Bans, joint_runs, whole_board
 from service.products.stock import Objective
 
 
@@ -90,7 +90,7 @@ def _pooled(
         kept = [kept[number] for number in whole]
     runs = tuple(run for k, one in enumerate(chosen) for run in one.runs(k, stocks))
     rules = tuple(one.rules for one in chosen)
-    board = sawn_from(chosen[0].layer.detail.board, saw.kerf)
+    board = whole_board(chosen[0].layer.detail.board, saw.kerf)
     pool = Pool(runs, rules, stocks, saw.kerf, saw.objective.joint_cost, board=board)
     made = place_and_share(pool, effort)
     return _renumbered(made, kept) if isinstance(made, Jointed) else made
