@@ -7,7 +7,13 @@ BIN := $(VENV)/bin
 # Made when the packages of the lock are in: to run the service, and to work on it.
 RUN := $(VENV)/run.stamp
 DEV := $(VENV)/dev.stamp
-INSTALL = $(BIN)/python -m pip install --quiet --disable-pip-version-check --require-hashes
+# A lock names all that is installed: `--no-deps` takes its lines and resolves nothing anew, whatever
+# the index has gained since; `pip check` says so if a line is missing.
+PIP_INSTALL = -m pip install --quiet --disable-pip-version-check --require-hashes --no-deps
+define install
+@$(1)/python $(PIP_INSTALL) -r $(2)
+@found=$$($(1)/python -m pip --disable-pip-version-check check) || { echo "$(2): $$found"; exit 1; }
+endef
 # Demo and tests speak to the service on loopback; a proxy in the environment must not answer.
 export no_proxy := $(or $(no_proxy),$(NO_PROXY),localhost),127.0.0.1
 export NO_PROXY := $(no_proxy)
@@ -98,8 +104,7 @@ sbom: $(AUDIT)  ## Write the bill of materials (CycloneDX) of the service to .bu
 
 $(AUDIT): docker/requirements-audit.lock
 	@$(PYTHON) -m venv .build/audit
-	@.build/audit/bin/python -m pip install --quiet --disable-pip-version-check --require-hashes \
-	  -r docker/requirements-audit.lock
+	$(call install,.build/audit/bin,docker/requirements-audit.lock)
 	@touch $@
 
 clean:  ## Remove everything made
@@ -113,10 +118,10 @@ $(BIN)/python:
 
 $(RUN): docker/requirements.lock | $(BIN)/python
 	@echo 'installing the packages of docker/requirements.lock into $(VENV) ...'
-	@$(INSTALL) -r docker/requirements.lock
+	$(call install,$(BIN),docker/requirements.lock)
 	@touch $@
 
 $(DEV): docker/requirements-dev.lock $(RUN)
 	@echo 'installing the packages of docker/requirements-dev.lock into $(VENV) ...'
-	@$(INSTALL) -r docker/requirements-dev.lock
+	$(call install,$(BIN),docker/requirements-dev.lock)
 	@touch $@
