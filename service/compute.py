@@ -10,7 +10,7 @@ import orjson
 
 from service.errors import Fault, Refusal
 from service.report.csv_order import order_csv
-from service.report.flat import Scale, cure_row, flat, scale_of
+from service.report.flat import Scale, cure_rows, flat, scale_of
 from service.report.sheets import sheets
 from service.report.svg import draw
 from service.request.cost import is_light
@@ -64,7 +64,7 @@ def answer(body: bytes, picked: Picked = Picked()) -> Outcome:
         digest = hashlib.sha256(canonical(asked)).hexdigest()
         return Outcome("answer", picked.media, _rendered(takeoff, picked), digest, _gap(takeoff))
     except Refusal as refusal:
-        return Outcome(type(refusal).__name__, JSON, _refused(refusal, scale_of(unit_of(asked))))
+        return Outcome(type(refusal).__name__, JSON, _refused(refusal, asked))
 
 
 def _gap(takeoff: Takeoff) -> float | None:
@@ -80,12 +80,13 @@ def _rendered(takeoff: Takeoff, picked: Picked) -> bytes:
     return order_csv(made) if picked.media == CSV else orjson.dumps(made)
 
 
-def _refused(refusal: Refusal, scale: Scale) -> bytes:
-    faults = [_fault(fault, scale) for fault in refusal.faults]
+def _refused(refusal: Refusal, asked: object) -> bytes:
+    scale = scale_of(unit_of(asked))
+    faults = [_fault(fault, scale, asked) for fault in refusal.faults]
     return orjson.dumps({"count": refusal.count, "faults": faults})
 
 
-def _fault(fault: Fault, scale: Scale) -> dict[str, Any]:
+def _fault(fault: Fault, scale: Scale, asked: object) -> dict[str, Any]:
     """A fault with what it has; members without a value are left out."""
     written = {
         "code": fault.code,
@@ -94,6 +95,6 @@ def _fault(fault: Fault, scale: Scale) -> dict[str, Any]:
         "rule": fault.rule,
         "measure": scale.maybe(fault.measure),
         "limit": scale.maybe(fault.limit),
-        "cure": cure_row(scale, fault.cure),
+        "cure": cure_rows(scale, asked, fault.cure),
     }
     return {key: value for key, value in written.items() if value is not None}

@@ -27,14 +27,16 @@ JsonValue: TypeAlias = (
 
 @dataclass(frozen=True, slots=True)
 class Cure:
-    """One edit of the request that mends what was found.
+    """An edit of the request that mends what was found: put `value` at `pointer`.
 
-    `pointer` is a JSON Pointer (RFC 6901) into the request, `value` what to put there. A member
-    that is not there yet is added; parents are created as objects.
+    `pointer` is a JSON Pointer (RFC 6901) into the request. A member that is not there yet is
+    added, with its parents; `service.report.cures` writes it as the operations that do so. `also`
+    are further edits that must be made with this one.
     """
 
     pointer: str
     value: JsonValue
+    also: tuple[Cure, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -31,9 +31,8 @@ def reasons(problem):
     lines = [f"{problem['status']} {problem['title']}: {problem['detail']}"]
     for error in problem.get("errors", []):
         lines.append(f"  {error.get('pointer', '')}: {error['detail']}")
-        if "cure" in error:
-            cure = error["cure"]
-            lines.append(f"    cure: put {json.dumps(cure['value'])} at {cure['pointer']}")
+        for edit in error.get("cure", []):
+            lines.append(f"    cure: {edit['op']} {json.dumps(edit['value'])} at {edit['path']}")
     return "\n".join(lines)
 
 

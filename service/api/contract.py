@@ -23,7 +23,7 @@ from service.api.contract_answers import (
     given,
     problem_answers,
 )
-from service.api.problems import CURE_SCHEMA, ERROR_SCHEMA, PROBLEM_SCHEMA
+from service.api.problems import ERROR_SCHEMA, PROBLEM_SCHEMA
 from service.schemas.answer import Answer
 
 _REF: Final = "#/components/schemas/"
@@ -119,9 +119,12 @@ def _schemas(job_schema: Mapping[str, Any]) -> dict[str, Any]:
     """All schemas by name. Raises ValueError where two different ones claim a name."""
     schemas: dict[str, Any] = {}
     answer = Answer.model_json_schema(mode="serialization", ref_template=_REF + "{model}")
-    for one in (_hoisted("Job", _moved(job_schema)), _hoisted("Answer", answer), SCHEMAS,
-                {"Problem": PROBLEM_SCHEMA, "ProblemError": ERROR_SCHEMA,
-                 "ProblemCure": CURE_SCHEMA}):  # fmt: skip
+    for one in (
+        _hoisted("Job", _moved(job_schema)),
+        _hoisted("Answer", answer),
+        SCHEMAS,
+        {"Problem": PROBLEM_SCHEMA, "ProblemError": ERROR_SCHEMA},
+    ):
         for name, schema in one.items():
             if schemas.setdefault(name, schema) != schema:
                 raise ValueError(f"two schemas are called {name}")

@@ -186,6 +186,6 @@ _ERRORS: Final[dict[str, Sequence[dict[str, Any]]]] = {
         "code": "parallel-boards",
         "detail": "boards parallel to the supports need a backing to be fastened to",
         "rule": "4.2",
-        "cure": {"pointer": "/surfaces/0/backing/thickness", "value": 0.625},
+        "cure": [{"op": "add", "path": "/surfaces/0/backing", "value": {"thickness": 0.625}}],
     }],
 }  # fmt: skip

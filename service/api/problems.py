@@ -61,7 +61,7 @@ TABLE: Final[Mapping[str, Kind]] = {
         "A key, a type or a bound is wrong; `errors` names each place."),
     "TradeRefused": Kind(422, "trade-refused", "The job cannot be built as asked",
         "The shape is right, but geometry or a rule of the trade forbids an answer. Where an edit "
-        "of the request would let it through, `cure` gives it."),
+        "of the request would let it through, `cure` gives it as a patch (RFC 6902)."),
     "LimitExceeded": Kind(422, "limit-exceeded", "The job is larger than the service takes",
         "The job is over a stated limit. Split it."),
     "TooMany": Kind(429, "too-many", "The caller has sent too many requests",
@@ -184,16 +184,6 @@ def _bounded(problem: dict[str, Any]) -> bytes:
 _TEXT: Final = {"type": "string", "maxLength": MOST_CHARACTERS}
 _POINTER: Final = {"type": "string", "maxLength": 500, "description": "JSON Pointer (RFC 6901)."}
 
-CURE_SCHEMA: Final[dict[str, Any]] = {
-    "title": "ProblemCure",
-    "type": "object",
-    "description": "An edit that mends the request: put `value` at `pointer`.",
-    "required": ["pointer", "value"],
-    "additionalProperties": False,
-    "properties": {"pointer": _POINTER, "value": {"description": "Any JSON value."}},
-}
-"""The published schema of a cure."""
-
 ERROR_SCHEMA: Final[dict[str, Any]] = {
     "title": "ProblemError",
     "type": "object",
@@ -207,7 +197,12 @@ ERROR_SCHEMA: Final[dict[str, Any]] = {
         "rule": {"type": "string", "maxLength": 32, "description": "Number of the trade rule."},
         "measure": {"type": "number", "description": "What was found, in the request's unit."},
         "limit": {"type": "number", "description": "What would do, in the request's unit."},
-        "cure": {"$ref": "#/components/schemas/ProblemCure"},
+        "cure": {
+            "type": "array",
+            "minItems": 1,
+            "items": {"$ref": "#/components/schemas/OperationRow"},
+            "description": "A patch of the request (RFC 6902) that mends this fault.",
+        },
     },
 }
 """The published schema of one fault."""

@@ -33,10 +33,12 @@ from service.products.rows import (
     StickRow,
 )
 from service.report.compared import compared_in_words
+from service.report.cures import operations
 from service.report.items import item_text
 from service.report.summary import product_rows, summary
 from service.takeoff.pipeline import Takeoff
 from service.units.ticks import FOOT, MM, TICKS_PER_UNIT
+from service.units.writing import exact
 
 METRIC = frozenset({"mm", "cm", "m"})
 KILOGRAMS_IN_A_POUND = 0.45359237
@@ -80,14 +82,23 @@ class Scale:
         return [[self.length(x), self.length(y)] for x, y in ring]
 
     def value(self, value: Any) -> Any:
-        """A value of a cure or of the basis: ticks become a length."""
-        if isinstance(value, Ticks):
-            return self.length(value.value)
-        if isinstance(value, dict):
-            return {key: self.value(inner) for key, inner in value.items()}
-        if isinstance(value, list):
-            return [self.value(inner) for inner in value]
-        return value
+        """A value of the basis: ticks become a length."""
+        return _each(value, self.length)
+
+    def exactly(self, value: Any) -> Any:
+        """A value of a cure: ticks become a length that is read as those very ticks."""
+        return _each(value, lambda ticks: exact(ticks, self.unit))
+
+
+def _each(value: Any, write: Callable[[int], Any]) -> Any:
+    """A JSON value with each length in it written by `write`."""
+    if isinstance(value, Ticks):
+        return write(value.value)
+    if isinstance(value, dict):
+        return {key: _each(inner, write) for key, inner in value.items()}
+    if isinstance(value, list):
+        return [_each(inner, write) for inner in value]
+    return value
 
 
 def scale_of(unit: str) -> Scale:
@@ -132,7 +143,7 @@ def flat(takeoff: Takeoff) -> dict[str, Any]:
         "ledger_shares": rows("shares", _ledger_share),
         "order_shares": [_order_share(scale, row) for row in takeoff.order_shares],
         "compared": rows("compared", _compared),
-        "findings": [finding_row(scale, finding) for finding in takeoff.findings],
+        "findings": [finding_row(scale, takeoff.job.asked, one) for one in takeoff.findings],
         "relaxed": [
             {"rule": one.rule, "key": one.key, "asked": scale.value(one.asked),
              "used": scale.value(one.used), "places": list(one.places)}
@@ -145,7 +156,7 @@ def flat(takeoff: Takeoff) -> dict[str, Any]:
              "from": one.source}
             for one in takeoff.basis
         ],
-        "request": plain(takeoff.job.echo),
+        "request": plain(takeoff.job.asked) if takeoff.job.echo else None,
     }  # fmt: skip
 
 
@@ -369,17 +380,15 @@ def _order(scale: Scale, row: OrderRow) -> dict[str, Any]:
     }  # fmt: skip
 
 
-def finding_row(scale: Scale, finding: Finding) -> dict[str, Any]:
-    """A finding with its cure in the caller's unit."""
+def finding_row(scale: Scale, asked: Any, finding: Finding) -> dict[str, Any]:
+    """A finding with its cure as a patch of what was asked."""
     return {
         "code": finding.code, "at": finding.at, "text": finding.text, "rule": finding.rule,
         "measure": scale.maybe(finding.measure), "limit": scale.maybe(finding.limit),
-        "cure": cure_row(scale, finding.cure),
+        "cure": cure_rows(scale, asked, finding.cure),
     }  # fmt: skip
 
 
-def cure_row(scale: Scale, cure: Cure | None) -> dict[str, Any] | None:
-    """A cure in the caller's unit."""
-    if cure is None:
-        return None
-    return {"pointer": cure.pointer, "value": scale.value(cure.value)}
+def cure_rows(scale: Scale, asked: Any, cure: Cure | None) -> list[dict[str, Any]] | None:
+    """A cure as a patch of what was asked, its lengths exact; None where there is no cure."""
+    return None if cure is None else operations(asked, cure, scale.exactly)

@@ -168,9 +168,18 @@ def _findings(answer: Answer, lengths: Lengths) -> list[str]:
         rule = f" (rule {row['rule']})" if row["rule"] else ""
         lines += paragraph(f"{row['at']}: {row['text']} [{row['code']}]{rule}", "  * ")
         if row["cure"]:
-            value = json.dumps(row["cure"]["value"], ensure_ascii=False)
-            lines += paragraph(f"cure: put {value} at {row['cure']['pointer']}", "      ")
+            lines += paragraph(f"cure: {_in_words(row['cure'])}", "      ")
     return lines
+
+
+def _in_words(cure: Sequence[Mapping[str, Any]]) -> str:
+    """A patch as a sentence: what to put where, and what to add to which list."""
+    said = []
+    for one in cure:
+        path, value = one["path"], json.dumps(one["value"], ensure_ascii=False)
+        into = path.removesuffix("/-")
+        said.append(f"put {value} at {path}" if into == path else f"add {value} to {into}")
+    return ", and ".join(said)
 
 
 def _relaxed(answer: Answer, lengths: Lengths) -> list[str]:

@@ -57,7 +57,8 @@ def job_of(asked: object) -> Job:
         products,
         tuple(findings),
         (*_job_basis(spec, settings), *basis),
-        asked if spec.echo and isinstance(asked, dict) else None,
+        asked if isinstance(asked, dict) else {},
+        bool(spec.echo),
     )
 
 

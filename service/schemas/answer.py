@@ -268,11 +268,14 @@ class FastenerRow(Given):
     depth: float | None = Field(description="Depth of the point in it, square to the face.")
 
 
-class CureRow(Given):
-    """An edit of the request: put `value` at `pointer`."""
+class OperationRow(Given):
+    """One operation of a patch of the request, as RFC 6902 has it."""
 
-    pointer: str
-    value: Any
+    op: Literal["add", "replace"]
+    path: str = Field(
+        max_length=500, description="JSON Pointer (RFC 6901) into the request; ends in - to append."
+    )
+    value: Any = Field(description="What to put there: any JSON value.")
 
 
 class FindingRow(Given):
@@ -284,7 +287,9 @@ class FindingRow(Given):
     rule: str | None
     measure: float | None
     limit: float | None
-    cure: CureRow | None
+    cure: list[OperationRow] | None = Field(
+        description="A patch of the request that mends this (RFC 6902): apply all of it, in order."
+    )
 
 
 class RelaxedRow(Given):

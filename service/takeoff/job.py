@@ -23,7 +23,8 @@ class LayerJob:
 class Job:
     """Everything that an answer rests on; the same job gives the same takeoff.
 
-    `unit` is the request's unit, `echo` the request itself where the caller wants it back.
+    `unit` is the request's unit, `asked` the request itself: cures are patches of it. `echo` says
+    whether the caller wants it back.
     """
 
     unit: str
@@ -34,4 +35,5 @@ class Job:
     products: Mapping[str, tuple[Any, str]]
     findings: tuple[Finding, ...]
     basis: tuple[Basis, ...]
-    echo: Mapping[str, Any] | None
+    asked: Mapping[str, Any]
+    echo: bool

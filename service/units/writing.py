@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+from fractions import Fraction
 from math import gcd
 
-from service.units.ticks import FOOT, INCH, MM, nearest
+from service.units.ticks import FOOT, INCH, MM, SIXTY_FOURTH, TICKS_PER_UNIT, nearest, whole
 
 
 def inches(ticks: int, parts: int = 32) -> str:
@@ -31,6 +32,20 @@ def millimetres(ticks: int) -> str:
 def both(ticks: int) -> str:
     """Both systems, for a sentence that everyone must be able to read: `4-1/8 in (104.8 mm)`."""
     return f"{inches(ticks)} ({millimetres(ticks)})"
+
+
+def exact(ticks: int, unit: str) -> float | str:
+    """A length that a request can be given: read again, it is these very `ticks` (0.1).
+
+    A number of the request's `unit` where six decimals say it, else written with a unit of its own:
+    `11-5/16 in`, or millimetres, `26.987525 mm`, of which six decimals say every tick.
+    """
+    number = round(Fraction(ticks, TICKS_PER_UNIT[unit]), 6)
+    if ticks < 0 or whole(number * TICKS_PER_UNIT[unit]) == ticks:
+        return float(number)  # a written length has no sign, so the nearest number is the best
+    if unit in ("in", "ft") and ticks % SIXTY_FOURTH == 0:
+        return inches(ticks, 64)
+    return f"{ticks // MM}.{ticks % MM * 25:06d} mm"
 
 
 def stock_length(ticks: int, unit: str) -> str:

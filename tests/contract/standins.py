@@ -71,7 +71,7 @@ def _refuse(asked: dict[str, Any], picked: Picked) -> Outcome:
     fault = {
         "code": "course-small", "detail": asked.get("detail", "A course is too small."),
         "pointer": "/surfaces/0/layers/0/start", "rule": "3.3", "measure": 1.5, "limit": 2.5,
-        "cure": {"pointer": "/surfaces/0/layers/0/start", "value": "balanced"},
+        "cure": [{"op": "add", "path": "/surfaces/0/layers/0/start", "value": "balanced"}],
     }  # fmt: skip
     faults = [fault] * asked.get("faults", 1)
     written = {"count": asked.get("count", len(faults)), "faults": faults}

@@ -94,7 +94,7 @@ def test_a_refusal_keeps_its_places_and_cures(client):
         {
             "pointer": "/surfaces/0/layers/0/start", "code": "course-small",
             "detail": "A course is too small.", "rule": "3.3", "measure": 1.5, "limit": 2.5,
-            "cure": {"pointer": "/surfaces/0/layers/0/start", "value": "balanced"},
+            "cure": [{"op": "add", "path": "/surfaces/0/layers/0/start", "value": "balanced"}],
         }
     ]  # fmt: skip
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 from decimal import Decimal
 from fractions import Fraction
 
@@ -21,10 +22,10 @@ def exact(value: Number) -> Fraction:
 
 
 def written(value: Number, unit: str) -> Fraction:
-    """Ticks, not yet rounded, of a number in `unit` or of a text such as `8 ft` or `5/8 in`."""
+    """Ticks, not yet rounded, of a number in `unit` or of a text such as `8 ft` or `11-5/16 in`."""
     if isinstance(value, str) and " " in value:
         amount, unit = value.rsplit(" ", 1)
-        return sum((Fraction(part) for part in amount.split()), Fraction(0)) * TICKS[unit]
+        return sum((Fraction(part) for part in re.split("[ -]", amount)), Fraction(0)) * TICKS[unit]
     return exact(value) * TICKS[unit]
 
 

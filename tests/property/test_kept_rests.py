@@ -16,6 +16,7 @@ from service.cutting.offcuts import RestValue, with_rests
 from service.cutting.records import Need, Stock
 from service.cutting.solve import solve
 from tests.independent import verifier
+from tests.independent.json_patch import patched
 from tests.property.test_ledger import check_ledger
 from tests.strategies import jobs, requests
 from tests.strategies.asking import answered, refused
@@ -141,4 +142,4 @@ def test_rests_have_no_value_without_prices() -> None:
     request = requests.job(requests.room(120, 50), rules={"offcut_value": 50})
     _, (fault,) = refused(request)
     assert fault["code"] == "rests-need-prices"
-    assert answered(requests.changed(request, fault["cure"]["pointer"], 0))["order"]
+    assert answered(patched(request, fault["cure"]))["order"]

@@ -9,6 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from tests.independent import brute, verifier
+from tests.independent.json_patch import patched
 from tests.property.test_cut_plans import brute_limits, brute_runs
 from tests.strategies import requests
 from tests.strategies.asking import answered, asked, refused
@@ -26,7 +27,7 @@ def cured(request: Request) -> Request:
         cures = [fault["cure"] for fault in faults if fault["cure"]]
         assert cures, faults
         for cure in cures:
-            request = requests.changed(request, cure["pointer"], cure["value"])
+            request = patched(request, cure)
     return request
 
 
@@ -70,8 +71,8 @@ def test_relaxed_jobs_say_what_was_given_up(case: tuple[Request, bool]) -> None:
     relaxing = request | {"when_blocked": "relax"}
     if not possible and asked(relaxing).kind != "answer":
         _, (fault,) = refused(relaxing)
-        assert fault["cure"]["pointer"] == "/products/0/stock/-"
-        relaxing = requests.changed(relaxing, fault["cure"]["pointer"], fault["cure"]["value"])
+        assert [edit["path"] for edit in fault["cure"]] == ["/products/0/stock/-"]
+        relaxing = patched(relaxing, fault["cure"])
         assert answered(relaxing)["relaxed"] == []
         return
     answer = answered(relaxing)

@@ -113,4 +113,5 @@ def ledger() -> list[Row]:
 def _finding() -> Row:
     return {"code": "rip-small", "at": "loft.boards.1", "rule": "3.9", "measure": 1.5,
             "limit": 2.5625, "text": "The first course is narrower than is usual. " * 4,
-            "cure": {"pointer": "/surfaces/0/layers/0/start", "value": "balanced"}}  # fmt: skip
+            "cure": [{"op": "add", "path": "/surfaces/0/layers/0/start",
+                      "value": "balanced"}]}  # fmt: skip

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from typing import Any
 
+from tests.independent.json_patch import patched
 from tests.strategies.asking import answered, refused
 from tests.strategies.requests import board, changed
 
@@ -76,7 +77,7 @@ def test_joints_on_panel_joints_are_counted() -> None:
 
 def test_the_cure_keeps_board_joints_off_panel_joints() -> None:
     (row,) = findings(answered(ROOM), "joint-on-panel-joint")
-    apart = answered(changed(ROOM, row["cure"]["pointer"], row["cure"]["value"]))
+    apart = answered(patched(ROOM, row["cure"]))
     assert on_panel_joints(apart) == 0
     assert findings(apart, "joint-on-panel-joint") == []
 
@@ -86,7 +87,7 @@ def test_a_distance_from_panel_joints_that_no_joint_can_keep_is_refused_with_a_c
     request = changed(ROOM, f"{BOARDS}/rules", {"joint_from_panel_joint": 60})
     _, (fault,) = refused(request)
     assert fault["code"] == "joints-blocked"
-    answered(changed(request, fault["cure"]["pointer"], fault["cure"]["value"]))
+    answered(patched(request, fault["cure"]))
 
 
 def test_boards_along_the_framing_hold_in_the_panel_and_say_so() -> None:
@@ -117,7 +118,7 @@ def test_nails_pass_board_wrap_panel_and_shim() -> None:
     shimmed = changed(ROOM, "/surfaces/0/supports/shim", 0.25)
     _, (fault,) = refused(shimmed)
     assert fault["code"] == "fastener-short"
-    cured = answered(changed(shimmed, fault["cure"]["pointer"], fault["cure"]["value"]))
+    cured = answered(patched(shimmed, fault["cure"]))
     face = [row for row in cured["fasteners"] if row["place"] == "face"
             and row["layer"] == "boarding"]  # fmt: skip
     assert {row["hold"] for row in face} == {face[0]["length"] - 0.75 - 0.5 - 0.25}

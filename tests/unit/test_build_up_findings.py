@@ -10,6 +10,7 @@ from typing import Any
 
 import pytest
 
+from tests.independent.json_patch import patched
 from tests.strategies.asking import answered, refused
 from tests.strategies.requests import changed
 
@@ -70,15 +71,16 @@ def test_a_refusal_says_what_and_its_cure_works(code: str) -> None:
     _, faults = refused(request)
     assert [fault["code"] for fault in faults] == [code]
     cure = faults[0]["cure"]
-    answered(changed(request, cure["pointer"], cure["value"]))
+    answered(patched(request, cure))
 
 
 def test_rolls_that_do_not_reach_are_refused_with_the_number_that_would() -> None:
     request = but(("/products/1/stock/0", {"length": "10 ft", "on_hand": 2}))
     _, (fault,) = refused(request)
     assert fault["code"] == "stock-short"
-    answered(changed(request, fault["cure"]["pointer"], fault["cure"]["value"]))
-    fewer = changed(request, fault["cure"]["pointer"], fault["cure"]["value"] - 1)
+    answered(patched(request, fault["cure"]))
+    (edit,) = fault["cure"]
+    fewer = patched(request, [{**edit, "value": edit["value"] - 1}])
     assert refused(fewer)[1][0]["code"] == "stock-short"
 
 
@@ -138,7 +140,7 @@ def test_a_finding_is_said_and_its_cure_takes_it_away(code: str) -> None:
     assert rows
     cure = rows[0]["cure"]
     if cure is not None:
-        cured = answered(changed(request, cure["pointer"], cure["value"]))
+        cured = answered(patched(request, cure))
         left = [row for row in cured["findings"] if row["code"] == code]
         assert len(left) < len(rows)
 

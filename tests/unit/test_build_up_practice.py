@@ -10,6 +10,7 @@ from typing import Any
 
 import pytest
 
+from tests.independent.json_patch import patched
 from tests.strategies.asking import answered, refused
 from tests.strategies.requests import changed
 from tests.unit.test_build_up_findings import PANELS, WRAP, but
@@ -38,7 +39,7 @@ def test_rolls_too_short_to_lap_are_refused_with_a_length_that_does(length: floa
     _, (fault,) = refused(request)
     assert fault["code"] == "roll-too-short"
     cure = fault["cure"]
-    answered(changed(request, cure["pointer"], cure["value"]))
+    answered(patched(request, cure))
 
 
 @pytest.mark.parametrize("length", [40, 60, 100, 130])
@@ -79,7 +80,9 @@ def test_sheets_made_for_gaps_ask_only_for_half_the_gap_at_walls() -> None:
     """95-7/8 in on members at 96 in: 1/16 in is left at the wall where 1/8 in is asked (11.2)."""
     (row,) = found(but(), "sheets-trimmed")
     assert "made" not in row["text"]
-    assert row["cure"] == {"pointer": f"{PANELS}/rules/panel_wall_gap", "value": 0.0625}
+    assert row["cure"] == [
+        {"op": "add", "path": f"{PANELS}/rules", "value": {"panel_wall_gap": 0.0625}}
+    ]
 
 
 def test_full_size_sheets_are_cured_by_sheets_made_short() -> None:
@@ -88,8 +91,8 @@ def test_full_size_sheets_are_cured_by_sheets_made_short() -> None:
                   (f"{PANELS}/rules", {"panel_wall_gap": 0.0625}))  # fmt: skip
     (row,) = found(request, "sheets-trimmed")
     cure = row["cure"]
-    assert (cure["pointer"], cure["value"]) == ("/products/0/stock/0/length", 95.875)
-    assert found(changed(request, cure["pointer"], cure["value"]), "sheets-trimmed") == []
+    assert cure == [{"op": "replace", "path": "/products/0/stock/0/length", "value": 95.875}]
+    assert found(patched(request, cure), "sheets-trimmed") == []
 
 
 def test_a_sheet_cut_to_a_slant_is_not_called_trimmed() -> None:
@@ -131,15 +134,15 @@ def test_members_too_thin_for_two_ends_are_said_to_be_so() -> None:
     _, (fault,) = refused(request)
     assert fault["code"] == "sheets-blocked"
     assert (fault["measure"], fault["limit"]) == (0.3125, 0.5)
-    assert fault["cure"]["value"] == 0.3125
-    answered(changed(request, fault["cure"]["pointer"], fault["cure"]["value"]))
+    assert fault["cure"][0]["value"] == {"panel_end_bearing": 0.3125}
+    answered(patched(request, fault["cure"]))
 
 
 def test_sheets_askew_to_the_members_are_cured_by_turning_them() -> None:
     request = but((f"{PANELS}/direction", 45))
     _, (fault,) = refused(request)
     assert (fault["code"], fault["rule"]) == ("sheets-blocked", "11.1")
-    answered(changed(request, fault["cure"]["pointer"], fault["cure"]["value"]))
+    answered(patched(request, fault["cure"]))
 
 
 def test_sheets_with_nothing_left_to_cover_are_refused() -> None:
@@ -156,7 +159,7 @@ def test_a_last_width_that_only_turn_downs_need_is_said() -> None:
     """108 in + 2 x 2 in take a second width of a 108 in roll; without turn-downs one does."""
     request = but(*WALL)
     (row,) = found(request, "width-for-turn-down")
-    assert row["cure"] == {"pointer": f"{WRAP}/rules/turn_down", "value": 0}
+    assert row["cure"] == [{"op": "add", "path": f"{WRAP}/rules", "value": {"turn_down": 0}}]
     cured = answered(changed(request, f"{WRAP}/rules", {"turn_down": 0}))
     assert sum(row["layer"] == "wrap" for row in cured["courses"]) == 1
 
@@ -242,6 +245,7 @@ def test_metric_sheets_a_hair_too_long_are_cured_by_that_hair() -> None:
     )  # fmt: skip
     (row,) = found(request, "sheets-trimmed")
     cure = row["cure"]
-    assert (cure["pointer"], cure["value"]) == ("/products/0/stock/0/length", 2396.825)
-    (left,) = found(changed(request, cure["pointer"], cure["value"]), "sheets-trimmed")
-    assert left["cure"]["pointer"] == f"{PANELS}/rules/panel_wall_gap"
+    assert cure == [{"op": "replace", "path": "/products/0/stock/0/length", "value": 2396.825}]
+    (left,) = found(patched(request, cure), "sheets-trimmed")
+    (edit,) = left["cure"]
+    assert (edit["path"], list(edit["value"])) == (f"{PANELS}/rules", ["panel_wall_gap"])

@@ -14,6 +14,7 @@ from hypothesis import strategies as st
 
 from tests.independent import reader, tiling, verifier
 from tests.independent.asked import Layer, laid, rows
+from tests.independent.json_patch import patched
 from tests.independent.measure import INCH, ticks
 from tests.strategies import requests, shapes
 from tests.strategies.asking import answered, asked
@@ -42,8 +43,8 @@ def covered(answer: Request) -> float:
 
 
 def applied(request: Request, finding: Request) -> Request:
-    cure = finding["cure"]
-    return requests.changed(request, cure["pointer"], cure["value"])
+    mended: Request = patched(request, finding["cure"])
+    return mended
 
 
 SLOT = box("slot", 60, 26.5, 14, 20)
@@ -96,15 +97,14 @@ def test_the_cure_is_the_nearest_shift_that_leaves_no_frail_leg() -> None:
     """Every mark of the tape nearer to the joint was tried: none of them does."""
     request = room(SLOT)
     (row,) = said(answered(request), "leg-frail")
-    (aim,) = row["cure"]["value"]
+    (edit,) = row["cure"]
+    (aim,) = edit["value"]
     mended = answered(applied(request, row))
     assert not said(mended, "leg-frail")
     moved = round(abs(aim["at"] - 25.875) * 16)
     assert 0 < moved <= 41
     for k in range(-moved + 1, moved):
-        nearer = requests.changed(
-            request, row["cure"]["pointer"], [{"at": 25.875 + k / 16, "on": "joint"}]
-        )
+        nearer = requests.changed(request, edit["path"], [{"at": 25.875 + k / 16, "on": "joint"}])
         tried = asked(nearer)
         assert tried.kind != "answer" or said(answered(nearer), "leg-frail")
 
@@ -116,7 +116,8 @@ def test_a_shift_that_would_leave_a_sliver_at_a_wall_is_not_the_cure() -> None:
     mended = answered(applied(request, row))
     assert not said(mended, "leg-frail")
     assert min(mended["courses"][k]["width"] for k in (0, -1)) >= 1
-    (aim,) = row["cure"]["value"]
+    (edit,) = row["cure"]
+    (aim,) = edit["value"]
     assert abs(aim["at"] - 46.375) == pytest.approx(1.25, abs=1 / 16)
 
 

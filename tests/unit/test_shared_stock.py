@@ -7,6 +7,7 @@ from typing import Any
 
 import pytest
 
+from tests.independent.json_patch import patched
 from tests.strategies.asking import answered, refused
 from tests.strategies.requests import changed
 from tests.unit.test_build_up_findings import JOB
@@ -30,7 +31,7 @@ def test_stock_rules_that_differ_are_refused_and_the_cure_works(layer: int, rule
     request = two_rooms(layer, rules)
     _, (fault,) = refused(request)
     assert fault["code"] == "stock-rules-differ"
-    cured = changed(request, fault["cure"]["pointer"], fault["cure"]["value"])
+    cured = patched(request, fault["cure"])
     answered(cured)
 
 

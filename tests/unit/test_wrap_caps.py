@@ -8,6 +8,7 @@ import pytest
 
 from service.fastening.caps import around, on_line
 from service.units.ticks import INCH
+from tests.independent.json_patch import patched
 from tests.strategies.asking import answered, refused
 from tests.strategies.requests import changed
 
@@ -133,4 +134,4 @@ def test_caps_too_short_are_refused_with_a_length_that_holds() -> None:
     request = wrapped(ACROSS, [96, 90], rules={"cap_hold": 2}, fastening={"product": "cap"})
     _, (fault,) = refused(request)
     assert fault["code"] == "fastener-short"
-    answered(changed(request, fault["cure"]["pointer"], fault["cure"]["value"]))
+    answered(patched(request, fault["cure"]))

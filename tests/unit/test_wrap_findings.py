@@ -9,6 +9,7 @@ from typing import Any
 
 import pytest
 
+from tests.independent.json_patch import patched
 from tests.strategies.asking import answered, refused
 from tests.strategies.requests import changed
 
@@ -67,7 +68,7 @@ def test_a_refusal_says_what_and_its_cure_works(case: str) -> None:
     request = but(*REFUSALS[case])
     _, (fault,) = refused(request)
     assert fault["code"] == case.partition(",")[0]
-    answered(changed(request, fault["cure"]["pointer"], fault["cure"]["value"]))
+    answered(patched(request, fault["cure"]))
 
 
 def test_a_layer_is_made_of_a_roll_and_not_of_its_tape() -> None:
@@ -95,7 +96,7 @@ def test_widths_that_let_water_in_are_said_and_cured(case: str, job: Request) ->
     rows = [row for row in answered(request)["findings"] if row["code"] == code]
     assert len(rows) == 1
     assert "laps-shed-water" not in said(request)
-    cured = changed(request, rows[0]["cure"]["pointer"], rows[0]["cure"]["value"])
+    cured = patched(request, rows[0]["cure"])
     assert code not in said(cured)
     assert "laps-shed-water" in said(cured)
 
@@ -111,7 +112,7 @@ def test_widths_run_level_on_any_slope_from_its_low_side(up: int, view: str) -> 
     (cure,) = (
         row["cure"] for row in answered(wrong)["findings"] if row["code"] == "widths-not-level"
     )
-    assert "laps-shed-water" in said(changed(wrong, cure["pointer"], cure["value"]))
+    assert "laps-shed-water" in said(patched(wrong, cure))
 
 
 def test_a_flat_ceiling_has_no_low_side() -> None:
@@ -125,7 +126,7 @@ def test_laps_under_those_of_a_wall_are_said(key: str, least: float) -> None:
     under = but((f"{LAYER}/rules", {key: least - 0.25}))
     (row,) = (row for row in answered(under)["findings"] if row["code"] == "lap-short")
     assert (row["measure"], row["limit"]) == (least - 0.25, least)
-    assert row["cure"]["value"] == least
+    assert row["cure"][0]["value"] == least
     assert "lap-short" not in said(but((f"{LAYER}/rules", {key: least})))
 
 
