@@ -15,6 +15,7 @@ from service.cutting.sheet_stock import Cutup, SheetStock, attainable, step_of
 from service.cutting.sheet_trees import Part, extent, fitted, parts_of
 from service.cutting.sheet_values import Table
 from service.solver.programme import Programme, Solved
+from service.units.folding import folded
 
 # The worst price of a part, over a sheet full of the smallest parts that `Table` can tell apart,
 # stays under 2**63.
@@ -182,7 +183,7 @@ class SheetMaster:
         over = {}
         for cutup in true:
             cost, entries = self._programme.columns[self._columns[cutup]]
-            over[cutup] = cost - sum(solved.duals[row] * n for row, n in entries.items())
+            over[cutup] = cost - folded(solved.duals[row] * n for row, n in entries.items())
         return sorted(true, key=lambda cutup: (over[cutup], self._columns[cutup]))[:MOST_WAYS]
 
 

@@ -8,6 +8,7 @@ from functools import cached_property
 from math import cos, hypot, pi, sin, sqrt
 from typing import TypeAlias
 
+from service.units.folding import folded
 from service.units.ticks import whole
 
 Point: TypeAlias = tuple[int, int]
@@ -74,7 +75,7 @@ def bounds(region: Region) -> tuple[int, int, int, int]:
 def around(ring: Ring) -> int:
     """Length of a ring, to the nearest tick."""
     pairs = zip(ring, ring[1:] + ring[:1], strict=True)
-    return whole(sum(hypot(b[0] - a[0], b[1] - a[1]) for a, b in pairs))
+    return whole(folded(hypot(b[0] - a[0], b[1] - a[1]) for a, b in pairs))
 
 
 def reaches(polygon: Polygon, at: int, axis: int) -> list[tuple[int, int]]:

@@ -17,6 +17,7 @@ from service.joints.master import JointMaster, Kind
 from service.joints.stack import Stack, spread
 from service.joints.trail import Arc, Joints, Ways, cheapest, walk, ways_of
 from service.solver.programme import Solved
+from service.units.folding import folded
 
 MOST_LISTED = 60
 """Layouts of a run up to which all of them are listed, so that the flow gives a bound."""
@@ -56,7 +57,7 @@ class Flow:
         }
         prices = [max(0.0, solved.duals[row]) for row in master.rows]
         costs = [
-            sum(prices[need] for need in self.kind.graph.needs(joints))
+            folded(prices[need] for need in self.kind.graph.needs(joints))
             for joints in self.ways.layouts
         ]
         dear = [cost - min(costs) for cost in costs]
@@ -133,7 +134,7 @@ def _add(
     for _, rows in used:
         for row, count in rows.items():
             entries[row] = entries.get(row, 0.0) - count
-    return master.cutting.programme.add_column(sum(cost for cost, _ in used), entries)
+    return master.cutting.programme.add_column(folded(cost for cost, _ in used), entries)
 
 
 def best_first(
@@ -144,7 +145,8 @@ def best_first(
     nodes = master.node_prices(kind, duals)
 
     def cost(joints: Joints) -> float:
-        return sum(prices[n] for n in kind.graph.needs(joints)) + sum(nodes[j] for j in joints)
+        pieces = folded(prices[n] for n in kind.graph.needs(joints))
+        return pieces + folded(nodes[j] for j in joints)
 
     return sorted(layouts, key=lambda joints: (round(cost(joints), 6), joints))
 

@@ -18,6 +18,7 @@ from service.cutting.records import Need
 from service.joints.graph import Graph
 from service.joints.stack import Stack, blocks
 from service.solver.programme import Solved
+from service.units.folding import folded
 
 NUDGE = 0.25
 """What all joints together count in the search at most, in steps of the cost, so that of equal
@@ -140,7 +141,7 @@ class JointMaster:
         own = self.joint_cost + self.nudge
         last = len(kind.windows) - 1
         return [
-            0.0 if k in (0, last) else own - sum(duals[row] for row in rows)
+            0.0 if k in (0, last) else own - folded(duals[row] for row in rows)
             for k, rows in enumerate(kind.windows)
         ]
 

@@ -18,6 +18,7 @@ from service.joints.job import Laid, Prepared
 from service.joints.master import JointMaster
 from service.joints.search import Guide, beam
 from service.joints.stack import Stack
+from service.units.folding import folded
 
 FIRST_ROUNDS, ROUNDS = 60, 2
 """Rounds of pricing for the first layout, and for each change of it."""
@@ -169,7 +170,7 @@ class Relaying:
     def _worth(self, change: Mapping[Need, int]) -> float:
         """What a change costs at least, since prices only rise with what is asked for."""
         assert self._judged is not None
-        return sum(self._judged.worth[need] * count for need, count in change.items())
+        return folded(self._judged.worth[need] * count for need, count in change.items())
 
     def _joints(self, new: Laid) -> float:
         more = sum(len(joints) - len(self.laid[key]) for key, joints in new.items())

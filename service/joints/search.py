@@ -9,6 +9,7 @@ from itertools import product
 
 from service.joints.graph import Graph
 from service.joints.stack import Stack
+from service.units.folding import folded
 
 MOST_WAYS = 400
 MOST_STATES = 40_000
@@ -128,7 +129,8 @@ class _Known:
 def _cost(
     graph: Graph, joints: tuple[int, ...], prices: Sequence[float], nodes: Sequence[float]
 ) -> float:
-    return sum(prices[need] for need in graph.needs(joints)) + sum(nodes[j] for j in joints)
+    pieces = folded(prices[need] for need in graph.needs(joints))
+    return pieces + folded(nodes[j] for j in joints)
 
 
 def _kept(

@@ -243,16 +243,13 @@ def ranked(
     No hard failure, then features met, then the larger smallest rip, then fewer courses.
     """
     judged = [_judged(scheme, features, edges, limits) for scheme in _distinct(found)]
-    return sorted(
-        judged,
-        key=lambda one: (
-            one.fails,
-            sum(miss > limits.tolerance for miss in one.misses),
-            max((miss for miss in one.misses if miss > limits.tolerance), default=0),
-            -(one.smallest_rip if one.smallest_rip is not None else limits.preferred * 8),
-            len(one.scheme.strips),
-        ),
-    )
+
+    def place(one: Ranked) -> tuple[bool, int, int, int, int]:
+        missed = [miss for miss in one.misses if miss > limits.tolerance]
+        smallest = one.smallest_rip if one.smallest_rip is not None else limits.preferred * 8
+        return one.fails, len(missed), max(missed, default=0), -smallest, len(one.scheme.strips)
+
+    return sorted(judged, key=place)
 
 
 def _distinct(found: Sequence[Scheme]) -> list[Scheme]:

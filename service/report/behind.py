@@ -10,6 +10,7 @@ from service.report.drawn import Drawn
 from service.report.ink import Spot, group, line
 from service.report.labels import Stroke
 from service.report.sheet_layout import Layout
+from service.units.folding import folded
 
 _LOOKS: Final = (
     'stroke-width="0.35" stroke-dasharray="1.4 1"',
@@ -64,7 +65,7 @@ def _spot(axis: int, along: float, at: float) -> Spot:
 def _merged(edges: list[Stroke], axis: int) -> Iterator[tuple[float, float, float]]:
     """Lines across, then from where to where along, of edges that lie along `axis`."""
     for row in _rows(edges, axis):
-        at = sum(edge[0][1 - axis] for edge in row) / len(row)
+        at = folded(edge[0][1 - axis] for edge in row) / len(row)
         spans = sorted(tuple(sorted(spot[axis] for spot in edge)) for edge in row)
         low, high = spans[0]
         for a, b in spans[1:]:

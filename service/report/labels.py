@@ -8,6 +8,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Final, Literal, TypeAlias
 
+from service.units.folding import folded
+
 Anchor: TypeAlias = Literal["start", "middle", "end"]
 Box: TypeAlias = tuple[float, float, float, float]
 """left, top, right, bottom."""
@@ -43,8 +45,11 @@ _WIDTH: Final = {character: width for width, row in _EMS.items() for character i
 
 def width_of(text: str, size: float = SIZE) -> float:
     """Width of `text` on paper, mm: at least what a wide sans-serif face takes."""
-    return size * sum(_WIDTH.get(character, 1.0 if character < "\u1100" else 1.4)
-                      for character in text)  # fmt: skip
+    return size * folded(_width(character) for character in text)
+
+
+def _width(character: str) -> float:
+    return _WIDTH.get(character, 1.0 if character < "\u1100" else 1.4)
 
 
 def fitted(text: str, room: float, size: float = SIZE) -> str:

@@ -13,6 +13,7 @@ from typing import Any, Final, Literal, TypeAlias
 
 from service.products.drawing import Course, DrawnLayer, Joint, Member, Point, Sheet
 from service.report.labels import LINE, SIZE, width_of
+from service.units.folding import folded
 
 Side: TypeAlias = Literal["left", "right", "bottom", "top"]
 Lie: TypeAlias = Literal["level", "upright", "oblique"]
@@ -139,7 +140,7 @@ def _joint_rails(joints: list[Joint]) -> list[Rail]:
         chosen = [joint for joint in joints if lie_of(joint.start, joint.end) == lie]
         ticks = _once(((joint.start, joint.station_text) for joint in chosen), lie)
         if ticks:
-            crowded = sum(width_of(tick.text) for tick in ticks) > _ONE_ROW
+            crowded = folded(width_of(tick.text) for tick in ticks) > _ONE_ROW
             rows = 2 if crowded and side == "bottom" else 1
             rails.append(Rail(side, "joints", ticks, False, "joint", 24, stroke=0.6, rows=rows))
     return rails

@@ -12,6 +12,7 @@ from service.report.items import picked
 from service.report.lengths import Lengths, fixed, plain
 from service.report.written_first import first_work
 from service.report.written_layers import layer_sections
+from service.units.folding import folded
 
 Answer: TypeAlias = Mapping[str, Any]
 
@@ -91,8 +92,8 @@ def _order_total(rows: Sequence[Answer]) -> list[str]:
     prices = [row["price"] for row in rows]
     weights = [row["weight"] for row in rows if row["weight"] is not None]
     name = "total" if None not in prices else "total of what is priced"
-    total = fixed(sum(price for price in prices if price is not None))
-    return ["", name, *[""] * 6, total, plain(sum(weights), 1) if weights else ""]
+    total = fixed(folded(price for price in prices if price is not None))
+    return ["", name, *[""] * 6, total, plain(folded(weights), 1) if weights else ""]
 
 
 _ACCOUNTS: Final = {
@@ -124,8 +125,8 @@ def _ledger(answer: Answer, lengths: Lengths) -> list[str]:
         bought = sum(int(row["half_square_ticks"]) for row in entries)
         filled = [row for row in entries if int(row["half_square_ticks"])]
         cells = [_ledger_cells(row, bought, lengths) for row in filled]
-        lines_of_all = sum(row["length"] for row in entries if row["length"] is not None)
-        cells.append(["bought", fixed(sum(row["area"] for row in entries)),
+        lines_of_all = folded(row["length"] for row in entries if row["length"] is not None)
+        cells.append(["bought", fixed(folded(row["area"] for row in entries)),
                       lengths.total(lines_of_all) if lines_of_all else "", "100.0"])  # fmt: skip
         lines += [*([""] if lines else []), *table((product, area, "as stock", "%"), cells, "l")]
     return lines

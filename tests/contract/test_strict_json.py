@@ -129,6 +129,22 @@ def test_what_is_refused(body, code):
 
 
 @pytest.mark.parametrize(
+    ("body", "place"),
+    [
+        (b"[1,]", "line 1, column 3"),
+        (b"[1 ,\n ]", "line 1, column 4"),
+        (b'{"a": [1],\n\t}', "line 1, column 10"),
+        (b"[[], [2,}]", "line 1, column 8"),
+    ],
+)
+def test_a_needless_comma_is_told_alike_by_every_python(body, place):
+    """Python 3.13 points at the comma, those before at the bracket, each in words of its own."""
+    with pytest.raises(MalformedJson) as caught:
+        loads(body)
+    assert caught.value.faults[0].detail == f"A comma stands before a closing bracket: {place}"
+
+
+@pytest.mark.parametrize(
     ("body", "value"),
     [
         (rb'"\ud83d\ude00"', "\U0001f600"),

@@ -2,17 +2,21 @@
 
 from __future__ import annotations
 
+import builtins
 import hashlib
 import json
 import os
 import subprocess
 import sys
+from collections.abc import Iterable
 from typing import Any
 
+import pytest
 from hypothesis import given
+from hypothesis import strategies as st
 
-from service.compute import Picked, answer
-from tests.strategies import jobs, requests, transforms
+from service.compute import CSV, JSON, SVG, Picked, answer
+from tests.strategies import build_ups, jobs, requests, transforms
 from tests.strategies.asking import answered, body_of
 from tests.strategies.budget import FEW
 
@@ -49,6 +53,26 @@ def test_the_same_request_twice_gives_the_same_bytes(request: Request) -> None:
     """Byte for byte, in one process."""
     body = body_of(request)
     assert answer(body, Picked()) == answer(body, Picked())
+
+
+def exact(amounts: Iterable[Any], /, start: Any = 0) -> Any:
+    """The builtin `sum`, which adds floats otherwise since Python 3.12, without floats."""
+    total = whole_sum(amounts, start)
+    caller = sys._getframe(1).f_globals["__name__"]
+    assert not (isinstance(total, float) and caller.startswith("service")), caller
+    return total
+
+
+whole_sum = builtins.sum
+
+
+@FEW
+@given(request=st.one_of(jobs.jobs(), build_ups.build_ups()))
+def test_no_float_is_added_as_the_version_of_python_has_it(request: Request) -> None:
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(builtins, "sum", exact)
+        for media in (JSON, SVG, CSV):
+            answer(body_of(request), Picked(media))
 
 
 def test_other_processes_give_the_same_bytes() -> None:

@@ -218,6 +218,7 @@ def compare(
     flat = whole(Fraction(drawn, 2 * board.coverage) * (1 + Fraction(percent) / 100))
     total = sum(row.length * row.bought.buy for row in supplied.order if row.length is not None)
     prices = [row.price for row in supplied.order]
+    cost = sum(Fraction(price) for price in prices if price)
     rates = [None if one.price is None else one.price / one.length for one in task.product.stock]
     dear = None if None in rates else min(rate for rate in rates if rate is not None)
     return ComparedRow(
@@ -226,7 +227,7 @@ def compare(
         flat,
         total,
         would_cost=None if dear is None else round(float(flat * dear), 2),
-        cost=None if None in prices else round(sum(price for price in prices if price), 2),
+        cost=None if None in prices else float(round(cost, 2)),
         as_you_go=None if usual is None else _as_you_go(task, usual, stocks),
     )
 

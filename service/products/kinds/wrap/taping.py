@@ -22,7 +22,8 @@ if TYPE_CHECKING:
 
 def taped(layer: LaidLayer, pieces: Sequence[Piece], said: Said) -> tuple[ConsumableRow, ...]:
     """The tape of one layer by place."""
-    task, wrap = layer.task, layer.detail
+    task = layer.task
+    wrap: Wrap = layer.detail
     product = _product(task, said)
     width = 0 if product is None else product.width
     loss = Fraction(task.rules.get("tape_loss")) / 100
