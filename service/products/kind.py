@@ -257,8 +257,8 @@ class Kind:
     product; `fasten` counts fasteners over placed pieces of one layer (its index in `Supplied`);
     `draw` marks it on the surface's sheet; `broken` names the kind's own laws that a product's rows
     break, which no answer may. `stock_rules` are the keys that concern the stock of a product: all
-    layers that share it must have them alike. `forms` are the product shapes it takes, by form, and
-    `fastened_by` the form of its fasteners.
+    layers that share it must have them alike. `forms` are the product shapes that it brings, by
+    form; `named` says where in a layer products are named, and of what form each must be.
     """
 
     name: str
@@ -266,6 +266,7 @@ class Kind:
     layer: type
     rules: type
     forms: Mapping[str, type]
+    named: Mapping[str, str]
     lay: Callable[[Task, Said], LaidLayer]
     supply: Callable[[Sequence[LaidLayer], Settings, Said], Supplied]
     fasten: Callable[[Supplied, int, Said], tuple[FastenerRow, ...]]

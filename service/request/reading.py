@@ -10,10 +10,11 @@ from pydantic import ValidationError
 
 from service.errors import Basis, Fault, Finding, ShapeRefused, TradeRefused
 from service.geometry.surface import Surface
-from service.products.kind import Kind, RuleBook, Settings, Task
+from service.products.kind import RuleBook, Settings, Task
 from service.products.registry import all_kinds
 from service.request.limits import within
 from service.request.model import job_model
+from service.request.references import reference_faults
 from service.request.strict_json import loads
 from service.request.surfaces import Measured
 from service.standards import loader
@@ -28,19 +29,21 @@ UNITS = ("in", "ft", "mm", "cm", "m")
 def read(body: bytes) -> Job:
     """The job in `body`.
 
-    Raises MalformedJson, ShapeRefused (all faults of shape at once), LimitExceeded, or
-    TradeRefused (all faults of geometry at once).
+    Raises MalformedJson, ShapeRefused (all faults of shape, and of ids and names, at once) or
+    LimitExceeded. Faults of geometry, ids and names are the job's own: `take_off` raises them
+    together with those of the layers that can be laid all the same.
     """
     return job_of(loads(body))
 
 
 def job_of(asked: object) -> Job:
     """The job that a value of strict JSON asks for. Raises as `read`, less MalformedJson."""
-    spec = _shaped(asked)
-    products = _products(spec)
-    surfaces, findings, basis = _surfaces(spec)
-    layers = _layers(spec, surfaces, products)
-    for number, surface in enumerate(surfaces):
+    faults = reference_faults(asked)
+    spec = _shaped(asked, faults)
+    products = {one.id: (one, f"/products/{k}") for k, one in enumerate(spec.products)}
+    surfaces, findings, basis, unsound = _surfaces(spec)
+    layers = _layers(spec, surfaces, products, [fault.pointer for fault in faults])
+    for number, surface in surfaces.items():
         _cost_within(surface, [one for one in layers if one.task.surface is surface], number)
     settings = Settings(
         spec.objective,
@@ -52,13 +55,14 @@ def job_of(asked: object) -> Job:
         spec.unit,
         spec.currency,
         settings,
-        tuple(surfaces),
+        tuple(surfaces.values()),
         tuple(layers),
         products,
         tuple(findings),
         (*_job_basis(spec, settings), *basis),
         asked if isinstance(asked, dict) else {},
         bool(spec.echo),
+        (*faults, *unsound),
     )
 
 
@@ -68,7 +72,8 @@ def unit_of(asked: object) -> str:
     return unit if isinstance(unit, str) and unit in UNITS else "in"
 
 
-def _shaped(asked: object) -> Any:
+def _shaped(asked: object, known: Sequence[Fault]) -> Any:
+    """The request as validated; all its faults of shape are raised at once, the `known` besides."""
     try:
         return job_model().model_validate(asked, context={"unit": unit_of(asked)})
     except ValidationError as wrong:
@@ -77,7 +82,7 @@ def _shaped(asked: object) -> Any:
             Fault(str(one["type"]).replace("_", "-"), _sentence(one), _pointer(asked, one))
             for one in found[: ShapeRefused.most]
         ]
-        raise ShapeRefused(*faults, count=len(found)) from None
+        raise ShapeRefused(*faults, *known, count=len(found) + len(known)) from None
 
 
 _PLAIN = {
@@ -117,47 +122,24 @@ def _stands_in(at: object, place: str | int) -> bool:
     return isinstance(at, dict) and place in at
 
 
-def _products(spec: Any) -> dict[str, tuple[Any, str]]:
-    found: dict[str, tuple[Any, str]] = {}
-    for k, product in enumerate(spec.products):
-        if product.id in found:
-            raise TradeRefused(
-                Fault("id-twice", f"two products have the id {product.id}", f"/products/{k}/id")
-            )
-        found[product.id] = (product, f"/products/{k}")
-    return found
-
-
-def _surfaces(spec: Any) -> tuple[list[Surface], list[Finding], list[Basis]]:
-    """Every surface; the faults of all are collected before any is raised."""
-    _ids_differ(spec.surfaces, "/surfaces")
+def _surfaces(
+    spec: Any,
+) -> tuple[dict[int, Surface], list[Finding], list[Basis], list[Fault]]:
+    """Every sound surface by its number, with what is said of its measure; the others' faults."""
     within("corners", sum(_corners(one) for one in spec.surfaces), "/surfaces")
-    surfaces: list[Surface] = []
+    surfaces: dict[int, Surface] = {}
     findings: list[Finding] = []
     basis: list[Basis] = []
     faults: list[Fault] = []
     for k, one in enumerate(spec.surfaces):
         measured = Measured(one, f"/surfaces/{k}")
-        _ids_differ(one.openings or (), f"/surfaces/{k}/openings")
         try:
-            surfaces.append(measured.surface())
+            surfaces[k] = measured.surface()
         except TradeRefused as refusal:
             faults += refusal.faults
         findings += measured.findings
         basis += measured.basis
-    if faults:
-        raise TradeRefused(*faults)
-    return surfaces, findings, basis
-
-
-def _ids_differ(ones: Sequence[Any], pointer: str) -> None:
-    seen: set[str] = set()
-    for k, one in enumerate(ones):
-        if one.id in seen:
-            raise TradeRefused(
-                Fault("id-twice", f"the id {one.id} is used twice", f"{pointer}/{k}/id")
-            )
-        seen.add(one.id)
+    return surfaces, findings, basis, faults
 
 
 def _corners(one: Any) -> int:
@@ -168,23 +150,25 @@ def _corners(one: Any) -> int:
 
 
 def _layers(
-    spec: Any, surfaces: Sequence[Surface], products: Mapping[str, tuple[Any, str]]
+    spec: Any,
+    surfaces: Mapping[int, Surface],
+    products: Mapping[str, tuple[Any, str]],
+    faulty: Sequence[str],
 ) -> list[LayerJob]:
-    kinds = all_kinds()
+    """The layers that can be laid: all of each surface, to the first at a place that is `faulty`.
+
+    Those further out would not know what they lie on.
+    """
     made: list[LayerJob] = []
-    faults: list[Fault] = []
-    for s, (one, surface) in enumerate(zip(spec.surfaces, surfaces, strict=True)):
-        names: set[str] = set()
+    for s, surface in surfaces.items():
+        one = spec.surfaces[s]
+        if f"/surfaces/{s}/id" in faulty:
+            continue
         for k, layer in enumerate(one.layers):
-            kind, pointer = kinds[layer.kind], f"/surfaces/{s}/layers/{k}"
-            name = layer.id or layer.kind
-            fault = _product_fault(layer, kind, products, pointer)
-            if name in names:
-                fault = Fault("id-twice", f"two layers have the id {name}", f"{pointer}/id")
-            names.add(name)
-            if fault is not None:
-                faults.append(fault)
-                continue
+            pointer = f"/surfaces/{s}/layers/{k}"
+            if {f"{pointer}/id", f"{pointer}/product"} & set(faulty):
+                break
+            kind, name = all_kinds()[layer.kind], layer.id or layer.kind
             levels = (("layer", layer.rules), ("surface", one.rules), ("job", spec.rules))
             book = RuleBook(f"{one.id}.{name}", levels, loader.read(kind.defaults_path))
             product, at = products[layer.product]
@@ -193,26 +177,7 @@ def _layers(
                 surface, layer, name, product, book, pointer, at, products, relax, spec.unit
             )
             made.append(LayerJob(kind, task))
-    if faults:
-        raise TradeRefused(*faults)
     return made
-
-
-def _product_fault(
-    layer: Any, kind: Kind, products: Mapping[str, tuple[Any, str]], pointer: str
-) -> Fault | None:
-    if layer.product not in products:
-        return Fault(
-            "no-such-product", f"no product has the id {layer.product}", f"{pointer}/product"
-        )
-    form = products[layer.product][0].form
-    if form not in kind.forms:
-        return Fault(
-            "wrong-form",
-            f"{kind.name} takes a product of the form {' or '.join(kind.forms)}, not {form}",
-            f"{pointer}/product",
-        )
-    return None
 
 
 def _cost_within(surface: Surface, layers: Sequence[LayerJob], number: int) -> None:

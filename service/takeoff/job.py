@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from service.errors import Basis, Finding
+from service.errors import Basis, Fault, Finding
 from service.geometry.surface import Surface
 from service.products.kind import Kind, Settings, Task
 
@@ -25,6 +25,9 @@ class Job:
 
     `unit` is the request's unit, `asked` the request itself: cures are patches of it. `echo` says
     whether the caller wants it back.
+
+    `faults` are what is wrong with the request beside its shape; layers that they concern are left
+    out, and no job that has any is answered.
     """
 
     unit: str
@@ -37,3 +40,4 @@ class Job:
     basis: tuple[Basis, ...]
     asked: Mapping[str, Any]
     echo: bool
+    faults: tuple[Fault, ...] = ()

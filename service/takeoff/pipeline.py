@@ -40,8 +40,8 @@ class Takeoff:
 def take_off(job: Job) -> Takeoff:
     """The takeoff of `job`: pure and deterministic.
 
-    Raises TradeRefused with every trade fault of the layers, or LawBroken if the answer broke a
-    law of its own.
+    Raises TradeRefused with the job's own faults and every trade fault of its layers, or LawBroken
+    if the answer broke a law of its own.
     """
     said = Said(findings=list(job.findings))
     laid = _lay_all(job, said)
@@ -78,7 +78,7 @@ def _lay_all(job: Job, said: Said) -> list[tuple[LayerJob, LaidLayer]]:
     is not tried, for it would not know what it lies on.
     """
     laid: list[tuple[LayerJob, LaidLayer]] = []
-    faults: list[Fault] = []
+    faults = list(job.faults)
     behind: dict[str, tuple[Offered, ...]] = defaultdict(tuple)
     refused: set[str] = set()
     for one in job.layers:

@@ -16,6 +16,7 @@ KIND = Kind(
     layer=BoardingLayer,
     rules=BoardingRules,
     forms={"board": BoardProduct},
+    named={"product": "board", "fastening/product": "fastener"},
     lay=lay,
     supply=supply,
     fasten=fasten,

@@ -16,6 +16,7 @@ KIND = Kind(
     layer=SheathingLayer,
     rules=SheathingRules,
     forms={"sheet": SheetProduct},
+    named={"product": "sheet", "fastening/product": "fastener"},
     lay=lay,
     supply=supply,
     fasten=fasten,

@@ -16,6 +16,7 @@ KIND = Kind(
     layer=WrapLayer,
     rules=WrapRules,
     forms={"roll": RollProduct, "tape": TapeProduct},
+    named={"product": "roll", "tape": "tape", "fastening/product": "fastener"},
     lay=lay,
     supply=supply,
     fasten=fasten,

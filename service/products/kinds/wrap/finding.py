@@ -27,18 +27,6 @@ _LEVEL = 1e-3
 """Sine of the steepest widths that still count as level: a sixteenth of an inch in five feet."""
 
 
-def refuse_other_forms(task: Task) -> None:
-    """A layer is made of a roll of wrap, not of its tape."""
-    if task.product.form != "roll":
-        raise TradeRefused(
-            Fault(
-                "wrong-form",
-                f"a layer of wrap takes a product of the form roll, not {task.product.form}",
-                f"{task.pointer}/product",
-            )
-        )
-
-
 def refuse_narrow(task: Task) -> None:
     """A roll that is no wider than its lap covers nothing (13.2)."""
     lap, width = task.rules.get("wrap_lap"), task.product.width

@@ -17,7 +17,6 @@ from service.products.kind import Areas, LaidLayer, Offered, Said, Task
 from service.products.kinds.wrap.finding import (
     refuse_many,
     refuse_narrow,
-    refuse_other_forms,
     say_what_was_laid,
 )
 from service.products.kinds.wrap.rising import rise_of
@@ -51,7 +50,6 @@ class Wrap:
 
 def lay(task: Task, said: Said) -> LaidLayer:
     """Lay the wrap of one layer; raises TradeRefused where the roll is no wider than its lap."""
-    refuse_other_forms(task)
     refuse_narrow(task)
     directions = _directions(task)
     made = [_wrap(task, direction) for direction in directions]

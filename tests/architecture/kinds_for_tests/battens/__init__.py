@@ -106,6 +106,7 @@ KIND = Kind(
     layer=BattenLayer,
     rules=BattenRules,
     forms={"batten": BattenProduct},
+    named={"product": "batten"},
     lay=lay,
     supply=supply,
     fasten=fasten,

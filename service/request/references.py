@@ -1,0 +1,76 @@
+"""Ids that are used twice, and products that are named and are not there or of another form.
+
+They are found in the JSON itself, so that they are told beside whatever is wrong with its shape.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from typing import Any, Final
+
+from service.errors import Fault
+from service.products.kind import Kind
+from service.products.registry import all_kinds, forms
+
+_ID: Final = re.compile(r"[a-z0-9_-]{1,32}", re.ASCII)
+
+
+@dataclass(frozen=True, slots=True)
+class Place:
+    """A JSON object of the request, and the pointer to it."""
+
+    at: str
+    object: Mapping[str, Any]
+
+    def inside(self, key: str) -> list[Place]:
+        """The objects of the list `key`; what is of another shape is left out."""
+        listed = self.object.get(key)
+        ones = enumerate(listed if isinstance(listed, list) else ())
+        return [Place(f"{self.at}/{key}/{k}", one) for k, one in ones if isinstance(one, dict)]
+
+    def word(self, way: str) -> str | None:
+        """The sound id at `way`, as `fastening/product`; None where none stands there."""
+        spot: Any = self.object
+        for key in way.split("/"):
+            spot = spot.get(key) if isinstance(spot, dict) else None
+        return spot if isinstance(spot, str) and _ID.fullmatch(spot) else None
+
+
+def reference_faults(asked: object) -> list[Fault]:
+    """Every id that is used twice, and every name of a product that does not stand for one."""
+    whole = Place("", asked if isinstance(asked, dict) else {})
+    surfaces, products = whole.inside("surfaces"), whole.inside("products")
+    faults = [*_twice(products, "products"), *_twice(surfaces, "surfaces")]
+    known = {name: one.word("form") for one in products if (name := one.word("id"))}
+    for surface in surfaces:
+        faults += _twice(surface.inside("openings"), "openings")
+        faults += _twice(surface.inside("layers"), "layers")
+        for layer in surface.inside("layers"):
+            kind = all_kinds().get(str(layer.object.get("kind")))
+            faults += [] if kind is None else _unnamed(layer, kind, known)
+    return faults
+
+
+def _twice(ones: list[Place], goods: str) -> Iterator[Fault]:
+    """Ids that an earlier one of the list has; a layer without an id is called by its kind."""
+    seen: set[str] = set()
+    for one in ones:
+        name = one.word("id") or (one.word("kind") if goods == "layers" else None)
+        if name in seen:
+            yield Fault("id-twice", f"two {goods} have the id {name}", f"{one.at}/id")
+        seen |= {name} if name else set()
+
+
+def _unnamed(layer: Place, kind: Kind, known: Mapping[str, Any]) -> Iterator[Fault]:
+    """Names in a layer that are no product's, or one's of a form that does not serve there."""
+    for way, wanted in kind.named.items():
+        name, at = layer.word(way), f"{layer.at}/{way}"
+        if name is None:
+            continue
+        if name not in known:
+            yield Fault("no-such-product", f"no product has the id {name}", at)
+        elif known[name] != wanted and known[name] in forms():
+            text = f"a product of the form {wanted} is needed here; {name} is a {known[name]}"
+            yield Fault("wrong-form", text, at)
