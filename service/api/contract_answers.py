@@ -174,6 +174,7 @@ def _example(name: str) -> dict[str, Any]:
     return {"summary": TABLE[name].title, "value": json.loads(problem.body(EXAMPLE_ID))}
 
 
+# Recorded: tests/contract/test_document.py sends the small example, spoiled, and compares.
 _ERRORS: Final[dict[str, Sequence[dict[str, Any]]]] = {
     "MalformedJson": [{"code": "duplicate-key", "detail": "an object has the same key twice"}],
     "ShapeRefused": [{
@@ -183,9 +184,10 @@ _ERRORS: Final[dict[str, Sequence[dict[str, Any]]]] = {
     }],
     "TradeRefused": [{
         "pointer": "/surfaces/0/layers/0/direction",
-        "code": "parallel-boards",
-        "detail": "boards parallel to the supports need a backing to be fastened to",
-        "rule": "4.2",
-        "cure": [{"op": "add", "path": "/surfaces/0/backing", "value": {"thickness": 0.625}}],
+        "code": "no-bearing",
+        "detail": "the boards run with the framing and nothing stands behind them to be fastened "
+        "to: turn them, or give the surface a `backing`",
+        "rule": "6.2",
+        "cure": [{"op": "replace", "path": "/surfaces/0/layers/0/direction", "value": 0}],
     }],
 }  # fmt: skip

@@ -34,7 +34,7 @@ def both(ticks: int) -> str:
     return f"{inches(ticks)} ({millimetres(ticks)})"
 
 
-def exact(ticks: int, unit: str) -> float | str:
+def exact(ticks: int, unit: str) -> int | float | str:
     """A length that a request can be given: read again, it is these very `ticks` (0.1).
 
     A number of the request's `unit` where six decimals say it, else written with a unit of its own:
@@ -42,7 +42,8 @@ def exact(ticks: int, unit: str) -> float | str:
     """
     number = round(Fraction(ticks, TICKS_PER_UNIT[unit]), 6)
     if ticks < 0 or whole(number * TICKS_PER_UNIT[unit]) == ticks:
-        return float(number)  # a written length has no sign, so the nearest number is the best
+        # A written length has no sign, so under zero the nearest number is the best.
+        return int(number) if number.denominator == 1 else float(number)
     if unit in ("in", "ft") and ticks % SIXTY_FOURTH == 0:
         return inches(ticks, 64)
     return f"{ticks // MM}.{ticks % MM * 25:06d} mm"

@@ -13,9 +13,10 @@ import httpx
 import jsonschema_rs
 import pytest
 
-from service.api.problems import MEDIA, TABLE
+from service.api.problems import MEDIA, TABLE, declined_by
 from service.api.settings import Settings
 from service.app import OPENAPI, create_app, openapi_document
+from service.compute import answer
 from tests.contract.serving import serving
 
 ROOT = Path(__file__).parents[2]
@@ -183,3 +184,26 @@ def test_kinds_and_tables_are_as_the_document_says(client, document):
     validator(document, "Tables").validate(tables)
     for table in tables["tables"]:
         validator(document, "Table").validate(client.get(f"/v1/tables/{table['id']}").json())
+
+
+SPOILED = {
+    "MalformedJson": (b'"unit": "in",', b'"unit": "in", "unit": "ft",'),
+    "ShapeRefused": (b'"spacing": 16', b'"spacing": 0'),
+    "TradeRefused": (b'"direction": 0 ', b'"direction": 90 '),
+}
+"""What is changed in the small example so that it is refused as the document shows."""
+
+
+@pytest.mark.parametrize("name", SPOILED)
+def test_examples_of_problems_are_what_the_service_says(document, name: str) -> None:
+    """The small example with one thing wrong is refused just so: nothing there is invented."""
+    body = (ROOT / "openapi" / "examples" / "small.json").read_bytes()
+    assert body.count(SPOILED[name][0]) == 1
+    refused = answer(body.replace(*SPOILED[name]))
+    assert refused.kind == name
+    kind = TABLE[name]
+    given = document["paths"]["/v1/takeoffs"]["post"]["responses"][str(kind.status)]
+    shown = given["content"][MEDIA]["examples"][kind.slug]["value"]
+    problem = json.loads(declined_by(name, refused.body).body("any"))
+    assert shown["errors"] == problem["errors"]
+    assert (shown["type"], shown["count"]) == (problem["type"], problem["count"])
