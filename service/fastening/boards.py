@@ -7,8 +7,14 @@ from typing import Literal
 
 from service.units.ticks import INCH
 
-Pattern = Literal["blind", "blind_face", "face"]
+Pattern = Literal["blind", "blind_face", "face", "lap"]
 Where = Literal["first", "field", "last"]
+
+NARROW = 2 * INCH
+"""A rip under this splits with more than one fastener across it."""
+
+WIDE = 4 * INCH
+"""Up to this one fastener across a board is enough."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -18,24 +24,36 @@ class AtCrossing:
     blind: int
     face: int
 
+    def without_tongue(self) -> AtCrossing:
+        """The same where the tongue is lost: what it would hide goes through the face."""
+        return AtCrossing(0, self.blind + self.face)
 
-def at_crossing(pattern: Pattern, where: Where, width: int, has_tongue: bool) -> AtCrossing:
-    """How many a board of `width` ticks gets at each bearing.
 
-    The last course cannot be reached behind its tongue, and a piece that lost its tongue has
-    none to hide in: both are faced.
+def at_crossing(
+    pattern: Pattern, where: Where, width: int, per_crossing: int | None = None
+) -> AtCrossing:
+    """How many a board of `width` ticks gets at each bearing, its tongue whole.
+
+    `per_crossing` is the number of the face pattern where it does not go by width. The last
+    course cannot be reached behind its tongue. A lapped board has its fastener clear of the board
+    beneath, and the last course a second one at its top edge, which nothing covers.
     """
     if pattern == "face":
-        return AtCrossing(0, _by_width(width))
-    if where == "last" or not has_tongue:
-        plain = 2 if width > 4 * INCH else 1
-        return AtCrossing(0, 2 if pattern == "blind_face" else plain)
-    if pattern == "blind_face" or where == "first":
-        return AtCrossing(1, 1)
-    return AtCrossing(1, 0)
+        return AtCrossing(0, _by_width(width) if per_crossing is None else _in(width, per_crossing))
+    if pattern == "lap":
+        return AtCrossing(0, 2 if where == "last" else 1)
+    if where == "last":
+        return AtCrossing(0, 2 if pattern == "blind_face" or width > WIDE else 1)
+    return AtCrossing(1, 1 if pattern == "blind_face" or where == "first" else 0)
 
 
 def _by_width(width: int) -> int:
-    if width <= 4 * INCH:
+    """One to 4 in, two to 8 in (as the trade nails a 1 x 6 and a 1 x 8), then three."""
+    if width <= WIDE:
         return 1
-    return 2 if width <= 6 * INCH else 3
+    return 2 if width <= 2 * WIDE else 3
+
+
+def _in(width: int, count: int) -> int:
+    """`count` across a board that is wide enough for more than one."""
+    return 1 if width < NARROW else count

@@ -2,53 +2,134 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from math import cos, radians
+from typing import Literal
 
 from service.units.ticks import whole
 
 
 @dataclass(frozen=True, slots=True)
+class Ply:
+    """A layer that a fastener goes through before it meets the framing; `wood` holds it."""
+
+    thickness: int
+    wood: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Way:
+    """The way of a fastener from where it enters.
+
+    It enters `entry` ticks from the back of the layer that it fastens, leans `lean` degrees from
+    square, and goes through the plies `behind`, the outermost first, into the framing. `carrier`
+    is what is meant to hold it: the framing, framing and panels together (`wood`), or the panels
+    alone, where no framing is hit.
+    """
+
+    entry: int
+    behind: tuple[Ply, ...] = ()
+    lean: Fraction = Fraction(0)
+    carrier: Literal["framing", "wood", "panel"] = "framing"
+
+    @property
+    def slant(self) -> float:
+        """Depth square to the face for each tick along the shank."""
+        return cos(radians(float(self.lean)))
+
+    @property
+    def covered(self) -> int:
+        """Length of shank above the framing's face, ticks."""
+        return self._along(self.entry + sum(ply.thickness for ply in self.behind))
+
+    def spans(self) -> Iterator[tuple[int, int, Ply]]:
+        """Where along the shank each ply begins and ends."""
+        at = self.entry
+        for ply in self.behind:
+            yield self._along(at), self._along(at + ply.thickness), ply
+            at += ply.thickness
+
+    def _along(self, depth: int) -> int:
+        return whole(depth / self.slant)
+
+
+@dataclass(frozen=True, slots=True)
 class Reach:
-    """Length of shank in the framing (`hold`) and depth of its point in it, square to the face."""
+    """What a fastener of `length` holds in, measured along its shank; all in ticks.
+
+    `framing` is what lies in the framing, `wood` that and what lies in wood panels. `hold` is what
+    lies in that which is meant to carry it, `depth` how deep its point is in that, square to the
+    face.
+    """
 
     length: int
-    hold: int
-    depth: int
+    way: Way
+    framing: int
+    wood: int
+
+    @property
+    def hold(self) -> int:
+        """Length of shank in what is meant to carry it."""
+        return self.framing if self.way.carrier == "framing" else self.wood
+
+    @property
+    def depth(self) -> int:
+        """How deep the point is in what carries it, square to the face."""
+        return whole(self.hold * self.way.slant)
 
 
-def face_reach(length: int, board: int, behind: int) -> Reach:
-    """A fastener of `length` driven square through the face; all in ticks."""
-    hold = length - board - behind
-    return Reach(length, hold, hold)
+@dataclass(frozen=True, slots=True)
+class Need:
+    """What must lie in wood (framing and wood panels together), and what of it in framing."""
+
+    wood: int
+    framing: int = 0
 
 
-def blind_reach(length: int, board: int, behind: int, lean: Fraction) -> Reach:
-    """A fastener that leans `lean` degrees from square and enters at mid-thickness."""
-    slant = cos(radians(float(lean)))
-    hold = length - whole((board / 2 + behind) / slant)
-    return Reach(length, hold, whole(hold * slant))
+def blind_entry(thickness: int) -> int:
+    """Where tongue and shoulder meet on the face side, from the back of a board (18.11).
+
+    The tongue is a third of the board and lies in its middle.
+    """
+    return whole(Fraction(2 * thickness, 3))
 
 
-def shortest(
-    lengths: Sequence[int], board: int, behind: int, lean: Fraction | None, needed: int
-) -> int | None:
-    """The shortest of `lengths` that holds `needed`; `lean` None where only faces are driven."""
-    for length in sorted(lengths):
-        holds = [face_reach(length, board, behind).hold]
-        if lean is not None:
-            holds.append(blind_reach(length, board, behind, lean).hold)
-        if min(holds) >= needed:
-            return length
-    return None
+def reach_of(length: int, way: Way) -> Reach:
+    """How far a fastener of `length` ticks gets; nothing is less than none."""
+    framing = 0 if way.carrier == "panel" else max(0, length - way.covered)
+    panels = (max(0, min(length, end) - start) for start, end, ply in way.spans() if ply.wood)
+    return Reach(length, way, framing, framing + sum(panels))
 
 
-def needed_length(board: int, behind: int, lean: Fraction | None, needed: int) -> int:
-    """The least length that would hold `needed`, ticks."""
-    face = board + behind
-    if lean is None:
-        return face + needed
-    slant = cos(radians(float(lean)))
-    return max(face, whole((board / 2 + behind) / slant)) + needed
+def shortest(lengths: Sequence[int], ways: Sequence[Way], need: Need) -> int | None:
+    """The shortest of `lengths` that holds what is needed on each way; None where none does."""
+    least = needed_length(ways, need)
+    return min((one for one in lengths if least is not None and one >= least), default=None)
+
+
+def needed_length(ways: Sequence[Way], need: Need) -> int | None:
+    """The least length that holds on each way, ticks; None where too little wood is behind."""
+    found = [_least(way, need) for way in ways]
+    least = [length for length in found if length is not None]
+    return max(least) if len(least) == len(found) else None
+
+
+def _least(way: Way, need: Need) -> int | None:
+    """The least length that holds on one way: deep enough in wood, and in framing."""
+    wanted = need.wood
+    for start, end, ply in way.spans():
+        if ply.wood and end - start >= wanted:
+            return _into_framing(way, need, start + wanted)
+        wanted -= end - start if ply.wood else 0
+    if way.carrier == "panel":
+        return None
+    return _into_framing(way, need, way.covered + wanted)
+
+
+def _into_framing(way: Way, need: Need, least: int) -> int | None:
+    """`least`, or what reaches far enough into the framing."""
+    if not need.framing:
+        return least
+    return None if way.carrier == "panel" else max(least, way.covered + need.framing)

@@ -133,7 +133,8 @@ class Driven:
     """A fastener in a section: the layer that it fastens, and how it is driven.
 
     `length`, the shank's `hold` and its point's `depth` square to the face are in ticks, `lean`
-    in degrees from square. `place` says where on the board it is driven ('blind', 'face').
+    in degrees from square. `place` says where on the board it is driven ('blind', 'face'), and
+    `entry` how far from the board's back it enters.
     """
 
     layer: str
@@ -142,6 +143,7 @@ class Driven:
     length: int
     hold: int
     depth: int
+    entry: int
     lean: float = 0.0
 
 

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from fractions import Fraction
+from collections.abc import Sequence
 from typing import Any
 
 from service.errors import Cure, Fault, Finding, Relaxed, Ticks, TradeRefused
-from service.fastening.reach import needed_length, shortest
+from service.fastening.reach import Need, Way, needed_length, shortest
 from service.products.kind import Said, Task
 from service.units.ticks import SIXTEENTH, up
 from service.units.writing import both
@@ -28,40 +28,76 @@ def named_fastener(task: Task, said: Said) -> tuple[Any, str] | None:
     return task.products[named]
 
 
-def holding_length(
-    task: Task,
-    named: tuple[Any, str],
-    stack: tuple[int, int],
-    lean: Fraction | None,
-    needed: int,
-    said: Said,
-) -> int:
-    """The shortest length of a fastener that holds `needed` (18.11).
+def need_of(task: Task, shank: str, default: str = "hold_in_wood") -> Need:
+    """How much of a fastener must lie in wood, and of that in framing (18.11).
 
-    `stack` is the thickness of the layer and of what lies between it and what holds; `lean` is the
-    blind nail's, None where only faces are driven. Where none of the lengths holds it is refused,
-    or the longest is used if the caller relaxes.
+    `default` names the default of `hold_in`. Overhead a nail in a panel alone works loose, so
+    there some of it must lie in framing, unless the panel alone is meant to hold (18.5).
+    """
+    rules = task.rules
+    where = rules.get("hold_in", default)
+    if where == "panel":
+        return Need(_panels(task))
+    wood = rules.get("hold_smooth" if shank == "smooth" else "hold_ring")
+    if where == "framing":
+        return Need(wood, wood)
+    overhead = task.surface.type in ("ceiling", "soffit")
+    return Need(wood, rules.get("hold_framing") if overhead else 0)
+
+
+def _panels(task: Task) -> int:
+    """Thickness of the panels that are meant to hold alone; refused where there are none."""
+    if task.backing is not None:
+        return task.backing
+    at = f"{task.pointer}/rules/hold_in"
+    raise TradeRefused(
+        Fault(
+            "no-panel-behind",
+            "`hold_in` says that a panel alone holds the fasteners, and none stands behind this "
+            "layer",
+            at,
+            cure=Cure(at, "wood"),
+            rule="18.11",
+        )
+    )
+
+
+def holding_length(
+    task: Task, named: tuple[Any, str], ways: Sequence[Way], need: Need, said: Said
+) -> int:
+    """The shortest length of a fastener that holds what is needed on each of its ways (18.11).
+
+    Where none of the lengths holds it is refused, or the longest is used if the caller relaxes;
+    what no length at all can hold is always refused.
     """
     spec, pointer = named
-    found = shortest(spec.lengths, *stack, lean, needed)
+    found = shortest(spec.lengths, ways, need)
     if found is not None:
         return found
-    want = up(needed_length(*stack, lean, needed), 4 * SIXTEENTH)
-    text = f"no length of {spec.id} holds the {both(needed)} asked for: {both(want)} would"
+    fault = _too_short(task, spec, pointer, ways, need)
+    if not task.relax or fault.limit is None:
+        raise TradeRefused(fault)
     longest: int = max(spec.lengths)
-    if not task.relax:
-        at = f"{pointer}/lengths"
-        raise TradeRefused(
-            Fault(
-                "fastener-short",
-                text,
-                at,
-                cure=Cure(f"{at}/-", Ticks(want)),
-                rule="18.11",
-                measure=longest,
-                limit=want,
-            )
-        )
-    said.relaxed.append(Relaxed("18.11", "length", Ticks(want), Ticks(longest), (task.at,)))
-    said.find(Finding("fastener-short", task.at, text, rule="18.11", measure=longest, limit=want))
+    asked = Ticks(fault.limit)
+    said.relaxed.append(Relaxed("18.11", "length", asked, Ticks(longest), (task.at,)))
+    said.find(
+        Finding(fault.code, task.at, fault.detail, "18.11", measure=longest, limit=fault.limit)
+    )
     return longest
+
+
+def _too_short(task: Task, spec: Any, pointer: str, ways: Sequence[Way], need: Need) -> Fault:
+    """None of the lengths holds: the length that would, or that no length can."""
+    asked = f"the {both(need.wood)} asked for in wood"
+    if need.framing:
+        asked += f", {both(need.framing)} of it in framing"
+    least = needed_length(ways, need)
+    if least is None:
+        at = f"{task.pointer}/rules/hold_in"
+        text = f"no fastener can hold {asked}: nothing but a panel stands behind"
+        return Fault("nothing-to-hold", text, at, Cure(at, "panel"), "18.11")
+    want = up(least, 4 * SIXTEENTH)
+    text = f"no length of {spec.id} holds {asked}: {both(want)} would"
+    at = f"{pointer}/lengths"
+    cure = Cure(f"{at}/-", Ticks(want))
+    return Fault("fastener-short", text, at, cure, "18.11", max(spec.lengths), want)

@@ -9,6 +9,7 @@ from pathlib import Path
 from typing import Any
 
 from service.errors import Basis, Finding, JsonValue, Relaxed, Ticks
+from service.fastening.reach import Ply
 from service.geometry.rings import Line
 from service.geometry.surface import Surface
 from service.products.drawing import DrawnLayer
@@ -47,7 +48,7 @@ class RuleBook:
         self._given: dict[str, Basis] = {}
 
     def get(self, key: str, default: str | None = None, fallback: int | None = None) -> Any:
-        """The value of rule `key`: ticks, a count or a Fraction.
+        """The value of rule `key`: ticks, a word, a count or a Fraction.
 
         `default` names its default; `fallback` is the default's value where it depends on the
         product (the table then says `of` what).
@@ -94,10 +95,12 @@ class RuleBook:
         return tuple(self._given[key] for key in sorted(self._given))
 
 
-def default_value(entry: Mapping[str, Any]) -> int | Fraction:
-    """A default as a rule has it: ticks for a length, a count, or a Fraction."""
+def default_value(entry: Mapping[str, Any]) -> int | str | Fraction:
+    """A default as a rule has it: ticks for a length, a word, a count, or a Fraction."""
     if "value" in entry:
         return 0 if entry["value"].startswith("0 ") else read_length(entry["value"])
+    if "word" in entry:
+        return str(entry["word"])
     if "count" in entry:
         return int(entry["count"])
     return Fraction(entry["number"])
@@ -106,6 +109,8 @@ def default_value(entry: Mapping[str, Any]) -> int | Fraction:
 def _shown(entry: Mapping[str, Any], value: Any) -> JsonValue:
     if "value" in entry or "of" in entry:
         return Ticks(value)
+    if "word" in entry:
+        return str(value)
     return float(value) if isinstance(value, Fraction) else int(value)
 
 
@@ -157,9 +162,14 @@ class Task:
         return sum(panels) if panels else None
 
     @property
-    def between(self) -> int:
-        """Thickness of the layers behind that carry nothing."""
-        return sum(one.thickness for one in self.behind if not one.carries)
+    def plies(self) -> tuple[Ply, ...]:
+        """What its fasteners go through behind it, the outermost first, shims on the framing last.
+
+        A shim is passed and holds nothing (18.11).
+        """
+        laid = (Ply(one.thickness, one.carries) for one in reversed(self.behind))
+        stands = () if self.surface.backing is None else (Ply(self.surface.backing, wood=True),)
+        return (*laid, *stands, Ply(self.surface.shim))
 
 
 @dataclass(frozen=True, slots=True)

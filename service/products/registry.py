@@ -74,6 +74,10 @@ def _schema(shape: type) -> dict[str, Any]:
     return TypeAdapter(shape).json_schema()
 
 
+_FORMS = ("value", "word", "count", "number", "of", "count_of")
+"""How a table may write a default."""
+
+
 def _rules(kind: Kind) -> list[dict[str, Any]]:
     """Each rule that can be set, with its number and its defaults as written."""
     defaults = loader.read(kind.defaults_path)
@@ -85,9 +89,7 @@ def _rules(kind: Kind) -> list[dict[str, Any]]:
             "defaults": [
                 {
                     "rule": entry["rule"],
-                    "default": next(
-                        entry[form] for form in ("value", "count", "number", "of") if form in entry
-                    ),
+                    "default": next(entry[form] for form in _FORMS if form in entry),
                     "why": entry.get("why", ""),
                 }
                 for name, entry in defaults.items()

@@ -35,7 +35,7 @@ class Shank:
 def shanks(sheet: Sheet, section: Section, bands: Sequence[Band], cut: Cut) -> list[Shank]:
     """Each fastener at its length and lean, its head on the layer that it fastens.
 
-    A blind one enters at the tongue, half way through the board.
+    A blind one enters where the tongue meets the shoulder, on the face side (18.11).
     """
     layers = {band.layer: band for band in bands}
     shown = section.fasteners[:MOST]
@@ -50,14 +50,10 @@ def shanks(sheet: Sheet, section: Section, bands: Sequence[Band], cut: Cut) -> l
 
 def _shank(one: Driven, band: Band, place: float, cut: Cut) -> Shank:
     lean, x = radians(one.lean), SHOWN * place
-    depth = _head_depth(one, band)
+    depth = band.near + one.entry
     ends = [(x - along * sin(lean), depth - along * cos(lean))
             for along in (0, one.length, one.length - one.hold)]  # fmt: skip
     return Shank(*(cut.spot(*end) for end in ends))
-
-
-def _head_depth(one: Driven, band: Band) -> float:
-    return (band.near + band.far) / 2 if one.lean else band.far
 
 
 def shanks_ink(driven: Sequence[Shank]) -> str:
@@ -103,7 +99,7 @@ def schedule(sheet: Sheet, section: Section, bands: Sequence[Band]) -> list[tupl
 def _holds_in(one: Driven, band: Band, bands: Sequence[Band]) -> str:
     """The bands that the hold lies in, the one it begins in first."""
     slant = cos(radians(one.lean))
-    begins = _head_depth(one, band) - (one.length - one.hold) * slant
+    begins = band.near + one.entry - (one.length - one.hold) * slant
     ends = begins - one.hold * slant
     names = [each.name for each in bands if each.near < begins - 1 and each.far > ends + 1]
     return ", ".join(reversed(names))

@@ -190,9 +190,10 @@ def _surfaces(takeoff: Takeoff, scale: Scale) -> list[dict[str, Any]]:
 
 def _layers(takeoff: Takeoff, scale: Scale) -> list[dict[str, Any]]:
     """One row a layer, in the request's order."""
-    pieces = Counter(
-        (piece.surface, piece.layer) for _, made in takeoff.supplied for piece in made.pieces
-    )
+    pieces, crossings = Counter[tuple[str, str]](), Counter[tuple[str, str]]()
+    for piece in (one for _, made in takeoff.supplied for one in made.pieces):
+        pieces[piece.surface, piece.layer] += 1
+        crossings[piece.surface, piece.layer] += piece.bearings
     return [
         {
             "surface": layer.task.surface.id, "layer": layer.task.layer_id,
@@ -200,6 +201,7 @@ def _layers(takeoff: Takeoff, scale: Scale) -> list[dict[str, Any]]:
             "direction": round(float(layer.direction), 6),
             "installed": scale.area(layer.areas.installed), "courses": len(layer.courses),
             "pieces": pieces[layer.task.surface.id, layer.task.layer_id],
+            "crossings": crossings[layer.task.surface.id, layer.task.layer_id],
         }
         for layer in takeoff.laid
     ]  # fmt: skip
@@ -326,6 +328,8 @@ def _fastener(scale: Scale, row: FastenerRow) -> dict[str, Any]:
         "length": None if reach is None else scale.length(reach.length),
         "hold": None if reach is None else scale.length(reach.hold),
         "depth": None if reach is None else scale.length(reach.depth),
+        "into_framing": None if reach is None else scale.length(reach.framing),
+        "into_wood": None if reach is None else scale.length(reach.wood),
     }  # fmt: skip
 
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from math import acos, degrees
 
 from service.fastening.reach import Reach
 from service.geometry.surface import Member, Surface
@@ -80,11 +79,10 @@ def _section(surface: Surface, takeoff: Takeoff) -> Section | None:
 
 
 def _driven(row: FastenerRow, reach: Reach) -> Driven:
-    """A blind fastener leans; its hold and the depth of its point say by how much."""
-    lean = degrees(acos(reach.depth / reach.hold)) if row.place == "blind" and reach.hold else 0.0
     return Driven(
-        row.layer, row.place, row.product or "", reach.length, reach.hold, reach.depth, lean
-    )
+        row.layer, row.place, row.product or "", reach.length, reach.hold, reach.depth,
+        reach.way.entry, float(reach.way.lean),
+    )  # fmt: skip
 
 
 def _member(surface: Surface, member: Member, unit: str) -> DrawnMember | None:

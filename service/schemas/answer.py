@@ -85,6 +85,9 @@ class LayerRow(Given):
     installed: float
     courses: int
     pieces: int
+    crossings: int = Field(
+        description="Pieces on members: one for each member that each piece touches."
+    )
 
 
 class CourseRow(Given):
@@ -264,8 +267,12 @@ class FastenerRow(Given):
     count: int
     counted: str
     length: float | None = Field(description="The shortest length that holds.")
-    hold: float | None = Field(description="Length of shank in what carries it.")
+    hold: float | None = Field(description="Length of shank in what is meant to carry it.")
     depth: float | None = Field(description="Depth of the point in it, square to the face.")
+    into_framing: float | None = Field(description="Length of shank in framing.")
+    into_wood: float | None = Field(
+        description="Length of shank in framing and in wood panels, together."
+    )
 
 
 class OperationRow(Given):

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Literal
+
 from pydantic import Field
 
 from service.schemas.base import Asked
@@ -39,4 +41,12 @@ class HoldRules(Asked):
 
     hold_ring: LengthOrZero | None = Field(None, description="Hold needed: ring shank or screw.")
     hold_smooth: LengthOrZero | None = Field(None, description="Hold needed: smooth shank.")
+    hold_in: Literal["wood", "framing", "panel"] | None = Field(
+        None,
+        description="What must give the hold: framing and wood panels together (`wood`), framing "
+        "alone, or the panel alone. Default: wood; the panel where no member is crossed.",
+    )
+    hold_framing: LengthOrZero | None = Field(
+        None, description="Least of the hold that lies in framing, on ceilings and soffits."
+    )
     min_touch: LengthOrZero | None = Field(None, description="Least touch that counts.")

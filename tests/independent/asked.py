@@ -66,6 +66,7 @@ class Layer:
     product: dict[str, Any]
     unit: str
     own: dict[str, Any]
+    products: tuple[dict[str, Any], ...] = ()
     turn: float = 0.0
 
     @property
@@ -142,7 +143,7 @@ class Layer:
         if "pattern" in self.layer.get("fastening", {}):
             return str(self.layer["fastening"]["pattern"])
         if self.product["profile"] != "tongue_and_groove":
-            return "face"
+            return "lap" if self.product["profile"] == "lapped" else "face"
         return "blind" if self.coverage <= self.rule("blind_up_to") else "blind_face"
 
     @property
@@ -218,6 +219,7 @@ def layers(request: dict[str, Any]) -> list[Layer]:
             products[layer["product"]],
             request["unit"],
             {**request.get("rules", {}), **surface.get("rules", {}), **layer.get("rules", {})},
+            tuple(request["products"]),
         )
         for surface in request["surfaces"]
         for layer in surface["layers"]

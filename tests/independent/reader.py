@@ -88,44 +88,6 @@ def _touches(shape: Polygon, member: Any, touch: int) -> tuple[bool, bool]:
     return least, not most.is_empty and most.bounds[2] - most.bounds[0] >= touch - 4
 
 
-@dataclass(frozen=True)
-class Driven:
-    """Fasteners by place."""
-
-    blind: int
-    face: int
-
-
-def fasteners(layer: Layer, answer: dict[str, Any]) -> Driven:
-    """Fasteners of whole rectangular pieces over members, by the pattern's table."""
-    pieces = rows(answer, "pieces", layer)
-    last = max(piece["course"] for piece in pieces)
-    blind = face = 0
-    for piece in pieces:
-        per = _per_crossing(layer, piece, last)
-        touched, _ = crossings(layer, piece)
-        blind += per[0] * touched
-        face += per[1] * touched
-    return Driven(blind, face)
-
-
-def _per_crossing(layer: Layer, piece: dict[str, Any], last: int) -> tuple[int, int]:
-    """Blind and face fasteners of one board at one bearing."""
-    width = abs(ticks(piece["far"], layer.unit) - ticks(piece["near"], layer.unit))
-    course = piece["course"]
-    if layer.pattern == "face":
-        return 0, by_width(width)
-    if course == last:
-        return 0, 2 if layer.pattern == "blind_face" or width > 4 * INCH else 1
-    face = 1 if layer.pattern == "blind_face" or course == 1 else 0
-    return 1, face
-
-
-def by_width(width: int) -> int:
-    """Face fasteners in one board at one bearing: one to 4 in, two to 6 in, then three."""
-    return 1 if width <= 4 * INCH else 2 if width <= 6 * INCH else 3
-
-
 # --- order -------------------------------------------------------------------------------------
 
 

@@ -7,7 +7,7 @@ from typing import Any
 
 import pytest
 
-from tests.independent import hand_made, reader, tiling, verifier
+from tests.independent import hand_made, nailing, reader, tiling, verifier
 from tests.independent.asked import layers
 from tests.independent.measure import INCH
 
@@ -133,7 +133,7 @@ def test_a_ledger_entry_that_is_off_is_caught(account: str) -> None:
 def test_fasteners_of_the_hand_made_job() -> None:
     """Twelve members, one touched twice at each joint: 13 a course; the last faced twice."""
     (layer,) = layers(hand_made.request())
-    driven = reader.fasteners(layer, hand_made.answer())
+    driven = nailing.driven(layer, hand_made.answer())
     assert (driven.blind, driven.face) == (13, 13 + 2 * 13)
 
 

@@ -17,7 +17,7 @@ from hypothesis import strategies as st
 from service.fastening.boards import at_crossing
 from service.fastening.caps import along, around, on_line
 from service.fastening.panels import Line, rows_across, rows_along
-from service.fastening.reach import blind_reach, face_reach, needed_length, shortest
+from service.fastening.reach import Need, Ply, Way, blind_entry, needed_length, reach_of, shortest
 from service.fastening.spacing import least, points, points_left
 from service.units.ticks import INCH
 from tests.strategies.budget import LAW
@@ -112,32 +112,71 @@ def test_rows_round_and_along_edges(perimeter: int, pitch: int, crossed: int, en
     assert crossed + added == max(crossed, points(perimeter, pitch, end))
 
 
+@st.composite
+def ways(draw: st.DrawFn) -> Way:
+    """A fastener through up to four plies, square or aslant, into framing or only panels."""
+    plies = st.builds(Ply, st.integers(0, 6).map(lambda n: n * QUARTER), st.booleans())
+    lean = draw(st.just(0) | st.integers(0, 60))
+    carrier = draw(st.sampled_from(["framing", "wood", "panel"]))
+    behind = tuple(draw(st.lists(plies, max_size=4)))
+    return Way(draw(st.integers(1, 8)) * QUARTER, behind, Fraction(lean), carrier)
+
+
+def followed(way: Way, length: int) -> tuple[float, float]:
+    """Shank in framing, and in framing and wood plies: followed from ply to ply."""
+    slant = cos(radians(way.lean))
+    left, wood = length - way.entry / slant, 0.0
+    for ply in way.behind:
+        wood += max(0.0, min(left, ply.thickness / slant)) if ply.wood else 0.0
+        left -= ply.thickness / slant
+    framing = 0.0 if way.carrier == "panel" else max(0.0, left)
+    return framing, wood + framing
+
+
 @MANY
-@given(board=st.integers(1, 8).map(lambda n: n * QUARTER), behind=ENDS, needed=PITCHES,
-       lean=st.none() | st.integers(0, 60).map(Fraction))  # fmt: skip
-def test_the_needed_length_just_holds(
-    board: int, behind: int, needed: int, lean: Fraction | None
-) -> None:
-    """It holds by the face and aslant, and a tick less does not (18.11)."""
-    length = needed_length(board, behind, lean, needed)
-    assert shortest([length + 1, length, length - 1], board, behind, lean, needed) == length
-    assert shortest([length - 1], board, behind, lean, needed) is None
-    faced = face_reach(length, board, behind)
-    assert faced.depth == faced.hold == length - board - behind
-    if lean is not None:
-        slant = cos(radians(lean))
-        aslant = blind_reach(length, board, behind, lean)
-        assert aslant.hold + (board / 2 + behind) / slant == pytest.approx(length, abs=1)
-        assert aslant.depth == pytest.approx(aslant.hold * slant, abs=1)
-        assert min(aslant.hold, faced.hold) == needed
+@given(way=ways(), length=LENGTHS)
+@example(way=Way(INCH // 2, (Ply(INCH // 2, wood=True),), Fraction(45)), length=5 * INCH // 2)
+def test_a_shank_is_followed_from_ply_to_ply(way: Way, length: int) -> None:
+    """What lies in framing and in wood; the point's depth is the hold's share square to it."""
+    found = reach_of(length, way)
+    assert (found.framing, found.wood) == pytest.approx(followed(way, length), abs=8)
+    assert found.hold == (found.framing if way.carrier == "framing" else found.wood)
+    assert found.depth == pytest.approx(found.hold * cos(radians(way.lean)), abs=1)
 
 
-def driven(pattern: str, where: str, width: int, tongue: bool) -> tuple[int, int]:
+@MANY
+@given(own=st.lists(ways(), min_size=1, max_size=2), wood=PITCHES, framing=ENDS)
+def test_the_needed_length_just_holds(own: list[Way], wood: int, framing: int) -> None:
+    """It holds on every way, and a little less does not; where none would, no length does."""
+    need = Need(wood, framing)
+    length = needed_length(own, need)
+    if length is None:
+        far = [reach_of(100 * INCH, way) for way in own]
+        assert any(one.wood < wood or one.framing < framing for one in far)
+        assert shortest([100 * INCH], own, need) is None
+        return
+    assert shortest([length + 1, length, length - 1], own, need) == length
+    assert shortest([length - 1], own, need) is None
+    reached = [reach_of(length, way) for way in own]
+    assert all(one.wood >= wood and one.framing >= framing for one in reached)
+    short = [reach_of(length - 8, way) for way in own]
+    assert any(one.wood < wood or one.framing < framing for one in short)
+
+
+@pytest.mark.parametrize("quarters", [1, 2, 3, 4, 5])
+def test_a_tongue_is_a_third_in_the_middle(quarters: int) -> None:
+    """It begins at half the board and half of itself: 1/2 in of 3/4 in (18.11)."""
+    board = Fraction(quarters * QUARTER)
+    assert abs(blind_entry(int(board)) - (board / 2 + board / 3 / 2)) <= Fraction(1, 2)
+
+
+def driven(pattern: str, where: str, width: int) -> tuple[int, int]:
     """Hidden and seen fasteners of a board at a bearing, as 18.3 says it."""
-    by_width = 1 + (width > 4 * INCH) + (width > 6 * INCH)
-    hidden = pattern != "face" and where != "last" and tongue
+    by_width = 1 + (width > 4 * INCH) + (width > 8 * INCH)
+    hidden = pattern in ("blind", "blind_face") and where != "last"
     seen = {
         "face": by_width,
+        "lap": 1 + (where == "last"),
         "blind_face": 1 if hidden else 2,
         "blind": int(where == "first") if hidden else min(2, by_width),
     }
@@ -145,14 +184,22 @@ def driven(pattern: str, where: str, width: int, tongue: bool) -> tuple[int, int
 
 
 @pytest.mark.parametrize(
-    ("pattern", "where", "tongue"),
-    list(product(["blind", "blind_face", "face"], ["first", "field", "last"], [True, False])),
+    ("pattern", "where"),
+    list(product(["blind", "blind_face", "face", "lap"], ["first", "field", "last"])),
 )
-def test_every_pattern_at_every_place(pattern: str, where: str, tongue: bool) -> None:
-    """A face nail up to 4 in of width, two up to 6 in, three beyond (common practice)."""
-    for width in (4 * INCH, 4 * INCH + 1, 5 * INCH, 6 * INCH, 6 * INCH + 1):
-        found = at_crossing(pattern, where, width, tongue)  # type: ignore[arg-type]
-        assert (found.blind, found.face) == driven(pattern, where, width, tongue)
+def test_every_pattern_at_every_place(pattern: str, where: str) -> None:
+    """A face nail up to 4 in of width, two up to 8 in, three beyond (common practice)."""
+    for width in (INCH, 4 * INCH, 4 * INCH + 1, 5 * INCH, 8 * INCH, 8 * INCH + 1):
+        found = at_crossing(pattern, where, width)  # type: ignore[arg-type]
+        assert (found.blind, found.face) == driven(pattern, where, width)
+        faced = found.without_tongue()
+        assert (faced.blind, faced.face) == (0, found.blind + found.face)
+
+
+def test_a_narrow_rip_has_one_however_many_are_asked() -> None:
+    """Under 2 in (18.3)."""
+    counts = [at_crossing("face", "field", width, 3).face for width in (2 * INCH - 1, 2 * INCH)]
+    assert counts == [1, 3]
 
 
 def test_a_piece_under_four_inches_may_have_one() -> None:

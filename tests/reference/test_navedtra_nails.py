@@ -3,7 +3,8 @@
 Sources: blind nails at the tongue, one a bearing, one more for boards over 6 in, NAVEDTRA 14044,
 chapter 4 (Application-133); counts a pound of casing nails from the classic tables of steel wire
 nails (from memory, confirmed within 4 % by weight of the wire, except where two tables agree);
-hold of 1-1/4 in for ring shank and 1-1/2 in for smooth, WWPA TG-8, pp. 8-9 (a reproduction).
+hold of 1-1/4 in for ring shank and 1-1/2 in for smooth, WWPA TG-8, pp. 8-9 (a reproduction), here
+in framing alone.
 Counts are arithmetic: crossings of every course, and one more at each joint.
 """
 
@@ -51,7 +52,8 @@ def nailed(shank: str, lengths: list[float]) -> Request:
     """A 3/4 in board over 1/2 in of sheathing, face-nailed."""
     nail = {"id": "nail", "form": "fastener", "lengths": lengths, "shank": shank}
     fastening = {"pattern": "face", "product": "nail"}
-    area = requests.room(180, 60, layer={"fastening": fastening}, backing={"thickness": 0.5})
+    area = requests.room(180, 60, layer={"fastening": fastening}, backing={"thickness": 0.5},
+                         rules={"hold_in": "framing"})  # fmt: skip
     return requests.job(area, requests.board("16 ft"), nail)
 
 

@@ -145,13 +145,32 @@ def test_a_shim_and_a_standing_panel_are_in_the_section() -> None:
 def test_the_heavy_part_of_a_shank_is_its_hold() -> None:
     """Ring nail 2 - 1/2; cap nail whole, its panel holds it; 2-1/2 blind by 18.11; face 1-1/4.
 
-    The blind nail leans 45 degrees and enters half way through the 3/4 board: it leaves board and
-    panel after (3/8 + 1/2) x square root of 2 of its length.
+    The blind nail leans 45 degrees and enters 1/2 in from the back of the 3/4 board: it leaves board
+    and panel after (1/2 + 1/2) x square root of 2 of its length.
     """
     root = drawn(porch())
-    blind = 2.5 - (0.375 + 0.5) * sqrt(2)
+    blind = 2.5 - (0.5 + 0.5) * sqrt(2)
     inches = [1.5, 1.0, blind, 1.25]
     assert lengths(root, "holds") == pytest.approx([25.4 * inch for inch in inches], abs=0.02)
+
+
+def test_a_blind_nail_enters_where_the_tongue_meets_the_shoulder() -> None:
+    """On paper too: its head is the corner of the joint between two boards on the face side.
+
+    The corners of that joint, from the panel out: shoulder, tongue (two), shoulder, and the face.
+    """
+    root = drawn(porch())
+    joint = [line.attrib for line in _group(root, "section") if "stroke-width" not in line.attrib]
+    ends = {(line["x2"], line["y2"]) for line in joint if line.get("x2")}
+    (head,) = (
+        (line.attrib["x1"], line.attrib["y1"])
+        for line in _group(root, "fasteners")
+        if line.attrib["x1"] != line.attrib["x2"]
+    )
+    assert head in ends
+    face, shoulder = sorted({float(y) for x, y in ends if x == head[0]}, reverse=True)[:2]
+    assert float(head[1]) == pytest.approx(shoulder)
+    assert shoulder < face
 
 
 def test_the_schedule_says_what_holds_each_fastener() -> None:
@@ -163,8 +182,8 @@ def test_the_schedule_says_what_holds_each_fastener() -> None:
     assert said == [
         ["panels", "face", "ring_nail", "2 in", "1-1/2 in", "1-1/2 in deep", "member"],
         ["wrap", "face", "cap_nail", "1 in", "1 in", "1 in deep", "panels: panel, member"],
-        ["boards", "blind at 45 degrees", "finish_nail", "2-1/2 in", "1-1/4 in",
-         "29/32 in deep", "member"],
+        ["boards", "blind at 45 degrees", "finish_nail", "2-1/2 in", "1-3/32 in",
+         "25/32 in deep", "member"],
         ["boards", "face", "finish_nail", "2-1/2 in", "1-1/4 in", "1-1/4 in deep", "member"],
     ]  # fmt: skip
 

@@ -5,7 +5,7 @@ from fractions import Fraction
 import pytest
 
 from service.fastening.boards import at_crossing
-from service.fastening.reach import blind_reach, face_reach, needed_length, shortest
+from service.fastening.reach import Need, Ply, Way, blind_entry, needed_length, reach_of, shortest
 from service.fastening.spacing import least, points
 from service.units.ticks import INCH
 
@@ -26,43 +26,54 @@ def test_no_piece_has_fewer_than_two() -> None:
 
 
 @pytest.mark.parametrize(
-    ("pattern", "where", "width", "tongue", "blind", "face"),
+    ("pattern", "where", "width", "blind", "face"),
     [
-        ("blind", "field", 5.125, True, 1, 0),
-        ("blind", "first", 4.125, True, 1, 1),
-        ("blind", "last", 4.125, False, 0, 2),
-        ("blind", "last", 3, False, 0, 1),
-        ("blind", "field", 5.125, False, 0, 2),
-        ("blind_face", "field", 6.875, True, 1, 1),
-        ("blind_face", "last", 3, False, 0, 2),
-        ("face", "field", 3.5, False, 0, 1),
-        ("face", "first", 5.5, False, 0, 2),
-        ("face", "last", 7.25, False, 0, 3),
+        ("blind", "field", 5.125, 1, 0),
+        ("blind", "first", 4.125, 1, 1),
+        ("blind", "last", 4.125, 0, 2),
+        ("blind", "last", 3, 0, 1),
+        ("blind_face", "field", 6.875, 1, 1),
+        ("blind_face", "last", 3, 0, 2),
+        ("face", "field", 3.5, 0, 1),
+        ("face", "first", 5.5, 0, 2),
+        ("face", "last", 7.25, 0, 2),
+        ("face", "field", 9.25, 0, 3),
+        ("lap", "field", 6, 0, 1),
+        ("lap", "last", 6, 0, 2),
     ],
 )
-def test_pattern(
-    pattern: str, where: str, width: float, tongue: bool, blind: int, face: int
-) -> None:
-    found = at_crossing(pattern, where, int(width * INCH), tongue)  # type: ignore[arg-type]
+def test_pattern(pattern: str, where: str, width: float, blind: int, face: int) -> None:
+    found = at_crossing(pattern, where, int(width * INCH))  # type: ignore[arg-type]
     assert (found.blind, found.face) == (blind, face)
+
+
+BOARD, PANEL = 3 * INCH // 4, Ply(INCH // 2, wood=True)
+FACE, BLIND = Way(BOARD, (PANEL,)), Way(blind_entry(BOARD), (PANEL,), Fraction(45))
 
 
 def test_reach_through_board_and_panel() -> None:
     """3/4 board on 1/2 panel: a 2 in nail leaves 3/4, a 2-1/2 in nail 1-1/4 in the framing.
 
-    NAVEDTRA 14044 and WWPA TG-8 ask for 1-1/2 smooth, 1-1/4 ring: so 2-1/2 ring passes only.
+    NAVEDTRA 14044 and WWPA TG-8 ask for 1-1/2 smooth, 1-1/4 ring; in framing alone 2-1/2 ring
+    passes only, and with the panel counted 2 in ring passes too.
     """
-    board, panel = 3 * INCH // 4, INCH // 2
-    assert face_reach(2 * INCH, board, panel).hold == 3 * INCH // 4
-    assert face_reach(5 * INCH // 2, board, panel).hold == 5 * INCH // 4
+    assert reach_of(2 * INCH, FACE).framing == 3 * INCH // 4
+    assert reach_of(5 * INCH // 2, FACE).framing == 5 * INCH // 4
     lengths = [3 * INCH // 2, 2 * INCH, 5 * INCH // 2]
-    assert shortest(lengths, board, panel, None, 5 * INCH // 4) == 5 * INCH // 2
-    assert shortest(lengths, board, panel, None, 3 * INCH // 2) is None
-    assert needed_length(board, panel, None, 3 * INCH // 2) == 11 * INCH // 4
+    ring, smooth = 5 * INCH // 4, 3 * INCH // 2
+    assert shortest(lengths, [FACE], Need(ring, ring)) == 5 * INCH // 2
+    assert shortest(lengths, [FACE], Need(smooth, smooth)) is None
+    assert shortest(lengths, [FACE], Need(ring)) == 2 * INCH
+    assert needed_length([FACE], Need(smooth, smooth)) == 11 * INCH // 4
 
 
-def test_a_blind_nail_leans() -> None:
-    """At 45 degrees through 3/4 + 1/2: 2.5 - 0.875 x sqrt 2 = 1.26 along, 0.89 deep."""
-    found = blind_reach(5 * INCH // 2, 3 * INCH // 4, INCH // 2, Fraction(45))
-    assert found.hold / INCH == pytest.approx(1.2626, abs=1e-4)
-    assert found.depth / INCH == pytest.approx(0.8928, abs=1e-4)
+@pytest.mark.parametrize(("length", "framing", "wood"), [(2, 0.59, 1.29), (2.5, 1.09, 1.79)])
+def test_a_blind_nail_leans(length: float, framing: float, wood: float) -> None:
+    """It enters 1/2 in from the back of a 3/4 in board; at 45 degrees through 1/2 in of panel.
+
+    Hand-computed: length - (1/2 + 1/2) x sqrt 2 in framing, and the panel's 1/2 x sqrt 2 more.
+    """
+    found = reach_of(int(length * INCH), BLIND)
+    assert found.framing / INCH == pytest.approx(framing, abs=0.005)
+    assert found.wood / INCH == pytest.approx(wood, abs=0.005)
+    assert found.depth / INCH == pytest.approx(framing / 2**0.5, abs=0.005)

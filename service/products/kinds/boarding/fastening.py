@@ -3,18 +3,18 @@
 from __future__ import annotations
 
 from collections import Counter
-from fractions import Fraction
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, Final, Literal
 
 from service.errors import Cure, Fault, Finding, Relaxed, Ticks, TradeRefused
-from service.fastening.boards import Pattern, Where, at_crossing
-from service.fastening.reach import Reach, blind_reach, face_reach
+from service.fastening.boards import AtCrossing, Pattern, Where, at_crossing
+from service.fastening.reach import Reach, Way, blind_entry, reach_of
 from service.fastening.spacing import least, points, points_left
 from service.joints.records import Places
 from service.layout.bearings import BearingLine
 from service.layout.blocks import FROM_END, block_rows
-from service.products.fasteners import holding_length, named_fastener
+from service.products.fasteners import holding_length, named_fastener, need_of
 from service.products.kind import LaidLayer, Said, Supplied, Task
+from service.products.kinds.boarding.board import Board
 from service.products.rows import FastenerRow, PieceRow
 from service.units.ticks import INCH
 from service.units.writing import both
@@ -24,6 +24,9 @@ if TYPE_CHECKING:
     from service.products.kinds.boarding.placing import Piece, Pieces
 
 NARROW_LEG = 2 * INCH
+
+BLIND: Final = frozenset({"blind", "blind_face"})
+"""Patterns that hide a fastener in the tongue."""
 
 Counted = Counter[tuple[str, str]]
 """Fasteners by (where, place)."""
@@ -64,25 +67,44 @@ def _pattern(layer: LaidLayer, said: Said) -> Pattern:
     """The nailing pattern: as asked, or by profile and width (18.3)."""
     task, board = layer.task, layer.detail.board
     limit = task.rules.get("blind_up_to")
-    plain = "face"
+    plain = "lap" if board.lapped else "face"
     if board.has_tongue:
         plain = "blind" if board.coverage <= limit else "blind_face"
     sent = task.layer.fastening.pattern if task.layer.fastening else None
     pattern: Pattern = task.rules.choose("18.3", "pattern", sent, plain)
     at = f"{task.pointer}/fastening/pattern"
-    if pattern != "face" and not board.has_tongue:
-        raise TradeRefused(
-            Fault(
-                "no-tongue",
-                "blind nails need a tongue, which this profile has not",
-                at,
-                cure=Cure(at, "face"),
-                rule="18.3",
-            )
-        )
+    _suits(pattern, board, at)
     if pattern == "blind" and board.coverage > limit:
         _wide(task, said, at, board.coverage, limit)
+    if pattern == "face" and board.lapped:
+        _through_lap(task, said, at)
     return pattern
+
+
+def _suits(pattern: Pattern, board: Board, at: str) -> None:
+    """Refuse a pattern that the board's edges do not allow."""
+    if pattern in BLIND and not board.has_tongue:
+        code, text = "no-tongue", "blind nails need a tongue, which this profile has not"
+    elif pattern == "lap" and not board.lapped:
+        code, text = "no-lap", "only lapped boards are nailed as such: these lie side by side"
+    else:
+        return
+    plain = "lap" if board.lapped else "face"
+    raise TradeRefused(Fault(code, text, at, cure=Cure(at, plain), rule="18.3"))
+
+
+def _through_lap(task: Task, said: Said, at: str) -> None:
+    """Several nails across a lapped board go through the one beneath too, and split both."""
+    said.find(
+        Finding(
+            "lap-nailed-through",
+            task.at,
+            "lapped boards nailed by their width are nailed through the board beneath: neither can "
+            "move, and they split; one nail clear of it holds",
+            rule="18.3",
+            cure=Cure(at, "lap"),
+        )
+    )
 
 
 def _wide(task: Task, said: Said, at: str, coverage: int, limit: int) -> None:
@@ -115,28 +137,43 @@ def _of_piece(
     """All fasteners of one piece."""
     boards: Boards = layer.detail
     where = _where(boards, row)
-    width = abs(row.far - row.near)
-    each = at_crossing(pattern, where, width, boards.board.has_tongue and not piece.tongue_lost)
+    each = _at_crossing(layer.task, pattern, where, row)
+    faced = pattern in BLIND and piece.tongue_lost and where != "last"
+    if faced:
+        each = each.without_tongue()
     crossings, blocks = row.bearings, 0
     if spacing is not None:
         crossings, blocks = _along(layer, piece, row, spacing)
-    named = "lost tongue" if where == "field" and piece.tongue_lost and each.face else where
     counts: Counted = Counter()
-    counts["block", "blind"] += each.blind * blocks
-    counts["block", "face"] += each.face * blocks
-    counts[named, "blind"] += each.blind * crossings
-    counts[named, "face"] += each.face * crossings
+    _add(counts, "block", each, blocks)
+    _add(counts, "lost tongue" if faced and where == "field" else where, each, crossings)
     free = _free_ends(pieces, piece, boards)
     if pieces.rules.places is Places.FRAMING_OR_BLOCK:
-        counts["block", "blind"] += each.blind * free
-        counts["block", "face"] += each.face * free
-    elif layer.task.backing is not None:
+        _add(counts, "block", each, free)
+    elif layer.task.backing is not None and not boards.board.end_matched:
+        # Matched ends hold each other: no nail for the joint (18.2).
         counts["joint end", "face"] += 2 * free
     counts["notch", "face"] += 2 * _narrow_legs(piece)
     short = least(row.cut) - counts.total()
     if short > 0:
         counts["short piece", "face"] += short
     return +counts
+
+
+def _at_crossing(task: Task, pattern: Pattern, where: Where, row: PieceRow) -> AtCrossing:
+    """Fasteners of a piece at one bearing, as if its tongue were whole."""
+    count = None
+    if pattern == "face":
+        if task.rules.sent("per_crossing"):
+            count = task.rules.get("per_crossing")
+        else:
+            task.rules.note("18.3", "per_crossing", "by width", "default")
+    return at_crossing(pattern, where, abs(row.far - row.near), count)
+
+
+def _add(counts: Counted, where: str, each: AtCrossing, times: int) -> None:
+    counts[where, "blind"] += each.blind * times
+    counts[where, "face"] += each.face * times
 
 
 def _along(layer: LaidLayer, piece: Piece, row: PieceRow, spacing: int) -> tuple[int, int]:
@@ -156,7 +193,8 @@ def _along(layer: LaidLayer, piece: Piece, row: PieceRow, spacing: int) -> tuple
 
 
 def _where(boards: Boards, row: PieceRow) -> Where:
-    if row.course == 1:
+    """A course alone is a first one; of lapped boards a last one, for nothing covers its top."""
+    if row.course == 1 and not (boards.board.lapped and len(boards.laid.courses) == 1):
         return "first"
     return "last" if row.course == len(boards.laid.courses) else "field"
 
@@ -199,15 +237,11 @@ def _length(
     if product is None:
         return None
     task, boards = layer.task, layer.detail
-    backing = task.backing or 0
     panel_only = boards.along_framing and not task.layer.blocks
-    needed = task.rules.get("hold_smooth" if product[0].shank == "smooth" else "hold_ring")
-    if panel_only:
-        needed = backing
-    lean = task.rules.get("blind_angle") if "blind" in places else None
     _smooth_in_panel(layer, product[0], said)
-    into = task.between + (0 if panel_only else backing + task.surface.shim)
-    return holding_length(task, product, (boards.board.thickness, into), lean, needed, said)
+    need = need_of(task, product[0].shank, "hold_in_panel" if panel_only else "hold_in_wood")
+    ways = [_way(layer, place, in_panel=panel_only) for place in sorted(places)]
+    return holding_length(task, product, ways, need, said)
 
 
 def _smooth_in_panel(layer: LaidLayer, spec: Any, said: Said) -> None:
@@ -223,18 +257,19 @@ def _smooth_in_panel(layer: LaidLayer, spec: Any, said: Said) -> None:
         )
 
 
+def _way(layer: LaidLayer, place: str, *, in_panel: bool) -> Way:
+    """How a fastener goes through the board and what lies behind it."""
+    task, thickness = layer.task, layer.detail.board.thickness
+    carrier: Literal["panel", "framing"] = "panel" if in_panel else "framing"
+    if place == "blind":
+        lean = task.rules.get("blind_angle")
+        return Way(blind_entry(thickness), task.plies, lean, carrier)
+    return Way(thickness, task.plies, carrier=carrier)
+
+
 def _reach(layer: LaidLayer, where: str, place: str, length: int | None) -> Reach | None:
-    """How far the chosen length holds: in the framing, or no deeper than the panel is thick."""
+    """How far the chosen length holds: in the framing, or in the panel where it meets no member."""
     if length is None:
         return None
-    boards: Boards = layer.detail
-    backing = layer.task.backing or 0
-    in_panel = (boards.along_framing and where != "block") or where == "joint end"
-    behind = layer.task.between + (0 if in_panel else backing + layer.task.surface.shim)
-    lean: Fraction = layer.task.rules.get("blind_angle")
-    reach = face_reach(length, boards.board.thickness, behind)
-    if place == "blind":
-        reach = blind_reach(length, boards.board.thickness, behind, lean)
-    if not in_panel or reach.depth <= backing:
-        return reach
-    return Reach(length, reach.hold * backing // reach.depth, backing)
+    in_panel = (layer.detail.along_framing and where != "block") or where == "joint end"
+    return reach_of(length, _way(layer, place, in_panel=in_panel))

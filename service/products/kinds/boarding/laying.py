@@ -245,7 +245,9 @@ def _course_row(task: Task, board: Board, course: Course, laid: Laid) -> CourseR
     if not board.has_tongue:
         notes = ["rip one edge"] if course.rip != "none" else []
     last = course.number == len(laid.courses)
-    if course.number == 1:
+    if board.lapped:
+        notes += ["nail its top edge too"] if last else []
+    elif course.number == 1:
         notes.append("face-nail at the wall")
     elif last:
         notes.append("face-nail")

@@ -71,6 +71,11 @@ class BoardingRules(SawingRules, HoldRules, DrivingRules, StockRules):
     block_spacing: Length | None = Field(None, description="Rows of blocks, on centre.")
     blind_up_to: LengthOrZero | None = Field(None, description="Widest board blind-nailed alone.")
     blind_angle: Lean | None = Field(None, description="Blind nail's lean from square.")
+    per_crossing: Annotated[Count, Field(ge=1, le=12)] | None = Field(
+        None,
+        description="Face fasteners across a board at a bearing. Default: by its width; a rip "
+        "under 2 in has one.",
+    )
 
 
 class Aim(Asked):
@@ -83,9 +88,9 @@ class Aim(Asked):
 class BoardFastening(Asked):
     """How the boards are fastened."""
 
-    pattern: Literal["blind", "blind_face", "face"] | None = Field(
+    pattern: Literal["blind", "blind_face", "face", "lap"] | None = Field(
         None, description="Default: blind up to the width of `blind_up_to`, else blind_face; "
-        "face for boards without a tongue."
+        "lap for lapped boards, face for others without a tongue."
     )  # fmt: skip
     product: Name | None = Field(None, description="Id of a fastener in `products`.")
 

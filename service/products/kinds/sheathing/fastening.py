@@ -7,9 +7,9 @@ from math import hypot
 from typing import TYPE_CHECKING, Any
 
 from service.fastening.panels import Line, rows_across, rows_along
-from service.fastening.reach import Reach, face_reach
+from service.fastening.reach import Reach, Way, reach_of
 from service.geometry.rings import Polygon, bounds, reaches
-from service.products.fasteners import holding_length, named_fastener
+from service.products.fasteners import holding_length, named_fastener, need_of
 from service.products.kind import Said, Supplied, Task
 from service.products.rows import FastenerRow
 from service.units.ticks import INCH, whole
@@ -192,8 +192,6 @@ def _reach(task: Task, named: tuple[Any, str] | None, said: Said) -> Reach | Non
     """The shortest length that holds in the framing, through sheet, layers and shim (18.11)."""
     if named is None:
         return None
-    thickness = task.product.thickness
-    behind = (task.backing or 0) + task.between + task.surface.shim
-    needed = task.rules.get("hold_smooth" if named[0].shank == "smooth" else "hold_ring")
-    length = holding_length(task, named, (thickness, behind), None, needed, said)
-    return face_reach(length, thickness, behind)
+    way = Way(task.product.thickness, task.plies)
+    need = need_of(task, named[0].shank)
+    return reach_of(holding_length(task, named, [way], need, said), way)

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 from fractions import Fraction
 from math import atan2, degrees
 from typing import TYPE_CHECKING, Any
 
 from service.fastening.caps import along, around, on_line
-from service.fastening.reach import Reach, face_reach
+from service.fastening.reach import Need, Reach, Way, reach_of
 from service.geometry.frame import Frame, frame_of
 from service.geometry.plane import difference, shrunk
 from service.geometry.rings import Region, bounds, reaches
@@ -156,8 +157,8 @@ def _reach(task: Task, named: tuple[Any, str] | None, said: Said) -> Reach | Non
     """The shortest shank that holds in the panel behind, or in the framing through shim (13.6)."""
     if named is None:
         return None
-    thickness = task.product.thickness or 0
-    behind = task.between + (task.surface.shim if task.backing is None else 0)
-    needed = task.rules.get("cap_hold")
-    length = holding_length(task, named, (thickness, behind), None, needed, said)
-    return face_reach(length, thickness, behind)
+    way = Way(task.product.thickness or 0, task.plies, carrier="wood")
+    # Where a panel carries the caps they are as long as if it were thick: no member is looked for.
+    asked = way if task.backing is None else replace(way, behind=task.plies[:-1])
+    need = Need(task.rules.get("cap_hold"))
+    return reach_of(holding_length(task, named, [asked], need, said), way)

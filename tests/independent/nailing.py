@@ -1,0 +1,130 @@
+"""Recounts fasteners of boards from placed pieces and members, and how deep each goes.
+
+Rules 18.2, 18.3, 18.6 and 18.11, common practice. Lengths are ticks; depths are floats.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from dataclasses import dataclass
+from fractions import Fraction
+from itertools import pairwise
+from typing import Any
+
+from tests.independent.asked import Layer, rows
+from tests.independent.measure import INCH, exact, slack, ticks
+from tests.independent.reader import crossings
+
+Row = dict[str, Any]
+
+
+@dataclass(frozen=True)
+class Driven:
+    """Fasteners by place."""
+
+    blind: int
+    face: int
+
+
+# --- how many ----------------------------------------------------------------------------------
+
+
+def driven(layer: Layer, answer: Row) -> Driven:
+    """Fasteners of whole rectangular pieces: at members, at joints that only a panel carries."""
+    pieces = rows(answer, "pieces", layer)
+    courses = len(rows(answer, "courses", layer))
+    free = free_ends(layer, pieces)
+    blind = face = 0
+    for piece in pieces:
+        hidden, seen = per_crossing(layer, piece, courses)
+        touched, _ = crossings(layer, piece)
+        own = [hidden * touched, seen * touched + 2 * free.get(piece["id"], 0)]
+        least = 1 if piece["ticks"] < 4 * INCH else 2
+        blind += own[0]
+        face += own[1] + max(0, least - sum(own))
+    return Driven(blind, face)
+
+
+def free_ends(layer: Layer, pieces: list[Row]) -> dict[str, int]:
+    """Ends of pieces at joints on no member that only a panel carries; matched ends need none."""
+    if layer.product.get("ends") == "end_matched" or not has_panel(layer):
+        return {}
+    found: dict[str, int] = {}
+    for low, high in pairwise(sorted(pieces, key=lambda row: (row["course"], row["from"]))):
+        at = ticks(low["to"], layer.unit)
+        meets = abs(at - ticks(high["from"], layer.unit)) <= slack(layer.unit)
+        if low["id"].rsplit(".", 1)[0] != high["id"].rsplit(".", 1)[0] or not meets:
+            continue
+        if all(abs(member.at - at) > 2 * slack(layer.unit) for member in layer.members):
+            for name in (low["id"], high["id"]):
+                found[name] = found.get(name, 0) + 1
+    return found
+
+
+def per_crossing(layer: Layer, piece: Row, courses: int) -> tuple[int, int]:
+    """Blind and face fasteners of one board at one bearing (18.3)."""
+    width = abs(ticks(piece["far"], layer.unit) - ticks(piece["near"], layer.unit))
+    last = piece["course"] == courses
+    if layer.pattern == "lap":
+        return 0, 1 + last
+    if layer.pattern == "face":
+        return 0, by_width(width, layer.own.get("per_crossing"))
+    if last and courses > 1:
+        return 0, 1 + (layer.pattern == "blind_face" or width > 4 * INCH)
+    beside = int(layer.pattern == "blind_face" or piece["course"] == 1)
+    hidden = int(piece["rip"] not in ("tongue", "both", "far"))
+    return hidden, beside + 1 - hidden
+
+
+def by_width(width: int, asked: int | None = None) -> int:
+    """Face fasteners in one board at one bearing: one to 4 in, two to 8 in, then three."""
+    if asked is not None:
+        return asked if width >= 2 * INCH else 1
+    return 1 + (width > 4 * INCH) + (width > 8 * INCH)
+
+
+# --- how deep ----------------------------------------------------------------------------------
+
+
+def panels_behind(layer: Layer) -> Iterator[tuple[int, bool]]:
+    """What a fastener of the boards goes through after them: thickness, and whether it holds."""
+    products = {row["id"]: row for row in layer.products}
+    before = layer.surface["layers"][: layer.surface["layers"].index(layer.layer)]
+    for one in reversed(before):
+        thick = ticks(products[one["product"]].get("thickness", 0), layer.unit)
+        yield thick, one["kind"] == "sheathing"
+    if "backing" in layer.surface:
+        yield ticks(layer.surface["backing"]["thickness"], layer.unit), True
+    yield ticks(layer.surface["supports"].get("shim", 0), layer.unit), False
+
+
+def has_panel(layer: Layer) -> bool:
+    """Whether a panel stands behind the boards."""
+    return any(holds for _, holds in panels_behind(layer))
+
+
+def bite(layer: Layer, place: str, length: int) -> tuple[float, float]:
+    """Length of shank in framing, and in framing and panels together, at a member.
+
+    It is followed down layer by layer from where it enters: through the face, or aslant where
+    tongue and shoulder meet, two thirds of the board from its back.
+    """
+    thick = ticks(layer.product["thickness"], layer.unit)
+    lean = math.radians(float(layer.value("blind_angle"))) if place == "blind" else 0.0
+    left = length - (thick * 2 / 3 if place == "blind" else thick) / math.cos(lean)
+    wood = 0.0
+    for thickness, holds in panels_behind(layer):
+        through = max(0.0, min(left, thickness / math.cos(lean)))
+        wood += through if holds else 0.0
+        left -= thickness / math.cos(lean)
+    return max(0.0, left), wood + max(0.0, left)
+
+
+def suffices(layer: Layer, place: str, length: int, shank: str) -> bool:
+    """Whether a length holds by the defaults: in wood, and overhead also in framing (18.11)."""
+    framing, wood = bite(layer, place, length)
+    overhead = layer.surface.get("type", "ceiling") in ("ceiling", "soffit")
+    need = Fraction(3, 2) if shank == "smooth" else Fraction(5, 4)
+    enough = wood >= float(exact(need) * INCH) - 1
+    return enough and (not overhead or framing >= 3 * INCH / 4 - 1)
