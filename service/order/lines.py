@@ -12,7 +12,8 @@ from service.units.ticks import INCH, ceiling
 class Bought:
     """From need to purchase: each step of the ladder as whole pieces.
 
-    `buy` = need + cull + spare + loss + left_over; it fills `packages` of `per_package`.
+    `buy` = need + cull + spare + loss + left_over: the whole pieces in `packages` of
+    `per_package`, which by weight need not be a whole number.
     """
 
     need: int
@@ -21,7 +22,7 @@ class Bought:
     loss: int
     buy: int
     packages: int
-    per_package: int
+    per_package: int | Fraction
 
     @property
     def left_over(self) -> int:
@@ -44,15 +45,17 @@ def bought(
     cull: Fraction = Fraction(0),
     spare: int = 0,
     loss: Fraction = Fraction(0),
-    per_package: int = 1,
+    per_package: int | Fraction = 1,
 ) -> Bought:
     """What to buy for `need` pieces; `cull` and `loss` are fractions of one (10.1, 19.1).
 
     Cull is a share of what is bought, so need / (1 - cull); loss comes on top, need x (1 + loss).
+    What is in a package is exact: only packages are rounded (0.2).
     """
     if need == 0:
         return Bought(0, 0, 0, 0, 0, 0, per_package)
     culled = ceiling(Fraction(need) / (1 - cull)) - need
     lost = ceiling(need * (1 + loss)) - need
     packages = -(-(need + culled + spare + lost) // per_package)
-    return Bought(need, culled, spare, lost, packages * per_package, packages, per_package)
+    whole_pieces = packages * per_package // 1
+    return Bought(need, culled, spare, lost, whole_pieces, packages, per_package)

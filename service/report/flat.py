@@ -34,7 +34,7 @@ from service.products.rows import (
 )
 from service.report.compared import compared_in_words
 from service.report.cures import operations
-from service.report.items import item_text
+from service.report.items import in_package, item_text
 from service.report.summary import product_rows, summary
 from service.takeoff.pipeline import Takeoff
 from service.units.ticks import FOOT, MM, TICKS_PER_UNIT
@@ -378,7 +378,7 @@ def _order(scale: Scale, row: OrderRow) -> dict[str, Any]:
         "product": row.product, "form": row.form, "item": item_text(row, scale.unit),
         "length": scale.maybe(row.length), "width": scale.maybe(row.width),
         "need": line.need, "cull": line.cull, "spare": line.spare, "loss": line.loss,
-        "buy": line.buy, "packages": line.packages, "per_package": line.per_package,
+        "buy": line.buy, "packages": line.packages, "per_package": in_package(row),
         "left_over": line.left_over, "price": row.price, "weight": scale.weight(row.weight),
         "board_feet": row.board_feet,
     }  # fmt: skip

@@ -24,6 +24,12 @@ def item_text(row: OrderRow, unit: str) -> str:
     return f"{row.item} {size(row.width, unit)} x {write(row.length, unit)}"
 
 
+def in_package(row: OrderRow) -> int | float:
+    """Pieces in a package: a whole number, but for packs by weight that hold a part of a piece."""
+    each = row.bought.per_package
+    return int(each) if each.denominator == 1 else float(each)
+
+
 _PICKED: Final = ("sheet", "roll", "tape", "board", "fastener")
 
 

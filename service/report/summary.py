@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Any
 
 from service.products.kind import Kind, Supplied
 from service.products.rows import OrderRow
-from service.report.items import item_text, picked
+from service.report.items import in_package, item_text, picked
 from service.takeoff.pipeline import Takeoff
 
 if TYPE_CHECKING:
@@ -111,6 +111,6 @@ def _in_words(takeoff: Takeoff) -> str:
 
 def _line(row: OrderRow, unit: str) -> str:
     """`43 of hemlock 10' 0"`, or `1 pack of 2000 ring_nail 2 in`."""
-    packages, each = row.bought.packages, row.bought.per_package
-    packed = f"{packages} pack{'s' if packages != 1 else ''} of {each}"
+    packages, each = row.bought.packages, in_package(row)
+    packed = f"{packages} pack{'s' if packages != 1 else ''} of {round(each, 2)}"
     return f"{packed if each > 1 else f'{packages} of'} {item_text(row, unit)}"

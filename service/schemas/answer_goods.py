@@ -105,7 +105,9 @@ class OrderRow(Given):
     loss: int
     buy: int
     packages: int
-    per_package: int
+    per_package: float = Field(
+        description="Pieces in a package, exact; by weight not always a whole number."
+    )
     left_over: int
     price: float | None
     weight: float | None

@@ -51,21 +51,22 @@ def _item(row: FastenerRow) -> Item:
 
 def _packed(spec: Any, length: int | None, count: int, loss: Fraction) -> OrderRow:
     per = _per_package(spec)
-    line = bought(count, loss=loss, per_package=per)
-    price = None if spec.price is None or per == 1 else float(spec.price * line.packages)
+    line = bought(count, loss=loss, per_package=1 if per is None else per)
+    price = None if spec.price is None or per is None else float(spec.price * line.packages)
     weight = None
     if spec.per_pound is not None:
-        weight = round(float(Fraction(line.buy) / spec.per_pound), 3)
+        pieces = line.buy if per is None else line.packages * per
+        weight = round(float(Fraction(pieces) / spec.per_pound), 3)
     return OrderRow(spec.id, "fastener", spec.id, length, line, price, weight)
 
 
-def _per_package(spec: Any) -> int:
-    """Pieces in what is sold: a box as printed, or a pack by weight; otherwise singly."""
+def _per_package(spec: Any) -> Fraction | None:
+    """Pieces in what is sold, exact: a box as printed, or a pack by weight; None if loose."""
     if spec.per_box is not None:
-        return int(spec.per_box)
+        return Fraction(spec.per_box)
     if spec.per_pound is not None and spec.pounds is not None:
-        return max(1, ceiling(spec.per_pound * spec.pounds))
-    return 1
+        return Fraction(spec.per_pound * spec.pounds)
+    return None
 
 
 def _consumable_lines(job: Job, supplied: Sequence[tuple[Kind, Supplied]]) -> Iterator[OrderRow]:

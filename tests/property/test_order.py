@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import math
+from decimal import Decimal
 from fractions import Fraction
 from typing import Any
 
 import pytest
-from hypothesis import given
+from hypothesis import example, given
 from hypothesis import strategies as st
 
 from tests.independent import reader
@@ -88,6 +89,41 @@ def test_boxes_hold_the_count_and_its_loss(per_box: int, loss: int, width: int) 
         assert row["loss"] == reader.lost(row["need"], Fraction(loss))
         assert row["packages"] == math.ceil((row["need"] + row["loss"]) / per_box)
         assert row["left_over"] == row["packages"] * per_box - row["need"] - row["loss"]
+
+
+BY_THE_POUND = st.decimals(Decimal("0.5"), 900, places=2)
+POUNDS = st.sampled_from(["1", "5", "25", "50", "2.5", "0.75"])
+
+
+@FEW
+@given(
+    per_pound=BY_THE_POUND, pounds=POUNDS, loss=st.sampled_from([0, 5, 12.5]),
+    width=st.integers(40, 150),
+)  # fmt: skip
+@example(per_pound=Decimal("4.5"), pounds="1", loss=5, width=60)
+def test_packs_by_weight_are_rounded_once(
+    per_pound: Decimal, pounds: str, loss: float, width: int
+) -> None:
+    """Pieces with their loss over pieces in a pound, in whole packs, exactly (0.2, 19.1).
+
+    A pack need not hold a whole number of pieces; the weight is that of the packs.
+    """
+    nail = {"id": "nail", "form": "fastener", "lengths": [2.5], "shank": "ring", "price": "10.00",
+            "per_pound": float(per_pound), "pounds": float(pounds)}  # fmt: skip
+    area = requests.room(180, width, layer={"fastening": {"product": "nail"}})
+    request = requests.job(area, requests.board("16 ft"), nail, rules={"loss_hand": loss})
+    answer = answered(request)
+    (row,) = (row for row in answer["order"] if row["product"] == "nail")
+    need = sum(line["count"] for line in answer["fasteners"])
+    pieces = need + reader.lost(need, Fraction(str(loss)))
+    each = Fraction(str(per_pound)) * Fraction(pounds)
+    packs = math.ceil(pieces / each)
+    assert (row["need"], row["packages"]) == (need, packs)
+    assert row["per_package"] == pytest.approx(float(each))
+    assert row["buy"] == math.floor(packs * each)
+    assert row["left_over"] == row["buy"] - pieces >= 0
+    assert row["weight"] == pytest.approx(float(packs * Fraction(pounds)), abs=1e-3)
+    assert row["price"] == 10 * packs
 
 
 def test_stock_on_hand_is_a_hard_cap() -> None:

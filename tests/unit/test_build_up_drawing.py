@@ -145,8 +145,8 @@ def test_a_shim_and_a_standing_panel_are_in_the_section() -> None:
 def test_the_heavy_part_of_a_shank_is_its_hold() -> None:
     """Ring nail 2 - 1/2; cap nail whole, its panel holds it; 2-1/2 blind by 18.11; face 1-1/4.
 
-    The blind nail leans 45 degrees and enters 1/2 in from the back of the 3/4 board: it leaves board
-    and panel after (1/2 + 1/2) x square root of 2 of its length.
+    The blind nail leans 45 degrees and enters 1/2 in from the back of the 3/4 board: it leaves
+    board and panel after (1/2 + 1/2) x square root of 2 of its length.
     """
     root = drawn(porch())
     blind = 2.5 - (0.5 + 0.5) * sqrt(2)

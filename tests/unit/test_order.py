@@ -25,6 +25,13 @@ def test_loss_rounds_up_exactly() -> None:
     assert bought(20, loss=Fraction(5, 100)).buy == 21
 
 
+def test_only_packages_are_rounded() -> None:
+    """19 pieces at 4-1/2 a pack are 5 packs, as 18 are 4; 5 a pack would make it 4 (0.2, 19.1)."""
+    line = bought(19, per_package=Fraction(9, 2))
+    assert (line.packages, line.buy, line.left_over) == (5, 22, 3)
+    assert bought(18, per_package=Fraction(9, 2)).packages == 4
+
+
 def test_nothing_needs_nothing() -> None:
     nothing = bought(0, cull=Fraction(1, 10), spare=3, per_package=5)
     assert nothing == Bought(0, 0, 0, 0, 0, 0, 5)
@@ -32,12 +39,16 @@ def test_nothing_needs_nothing() -> None:
 
 @given(
     need=st.integers(1, 400), cull=st.integers(0, 90), spare=st.integers(0, 9),
-    loss=st.integers(0, 50), pack=st.integers(1, 60),
+    loss=st.integers(0, 50), pack=st.integers(1, 60) | st.fractions(Fraction(1, 4), 60),
 )  # fmt: skip
 def test_each_step_is_the_least_whole_number_that_does(
-    need: int, cull: int, spare: int, loss: int, pack: int
+    need: int, cull: int, spare: int, loss: int, pack: int | Fraction
 ) -> None:
-    """Of need and cull a share is good, and that is the need; loss is a share of the need."""
+    """Of need and cull a share is good, and that is the need; loss is a share of the need.
+
+    A pack by weight may hold any number: all whole pieces in the packs are bought, and a pack less
+    would be too few.
+    """
     line = bought(need, cull=Fraction(cull, 100), spare=spare, loss=Fraction(loss, 100),
                   per_package=pack)  # fmt: skip
     assert (line.need, line.spare, line.per_package) == (need, spare, pack)
@@ -46,7 +57,8 @@ def test_each_step_is_the_least_whole_number_that_does(
     assert 100 * line.loss >= need * loss
     assert line.loss == 0 or 100 * (line.loss - 1) < need * loss
     steps = need + line.cull + spare + line.loss
-    assert line.buy == line.packages * pack
+    assert line.buy <= line.packages * pack < line.buy + 1
+    assert (line.packages - 1) * pack < steps
     assert 0 <= line.left_over == line.buy - steps < pack
 
 
