@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from math import cos, radians, sin
 
+from service.geometry.plane import sound
 from service.geometry.rings import Point, Polygon, Region, Ring, clean
 from service.units.ticks import whole
 
@@ -56,9 +57,11 @@ class Frame:
 
     def region(self, region: Region) -> Region:
         """A region of (x, y) in stations; rings keep their turning sense."""
-        return tuple(
-            Polygon(self._ring(polygon.outer), tuple(self._hole(h) for h in polygon.holes))
-            for polygon in region
+        return sound(
+            tuple(
+                Polygon(self._ring(polygon.outer), tuple(self._hole(h) for h in polygon.holes))
+                for polygon in region
+            )
         )
 
     def ring_back(self, ring: Ring) -> Ring:

@@ -10,10 +10,25 @@ from typing import Any
 import numpy as np
 import shapely
 
-from service.geometry.rings import Point, Polygon, Region, Ring, clean, rectangle, twice_signed
+from service.geometry.rings import (
+    Point,
+    Polygon,
+    Region,
+    Ring,
+    around,
+    clean,
+    rectangle,
+    twice_signed,
+)
 from service.units.ticks import whole
 
 _SHARPEST_MITRE = 20.0
+
+_OVERLAP = 8
+"""Ticks by which strips along edges lie over what they join: snapping opens no seam so wide."""
+
+_NEEDLE = 2
+"""Mean width in ticks up to which a part of a region is what snapping left, and no surface."""
 
 
 def fault_of(ring: Ring) -> Point | None:
@@ -49,9 +64,29 @@ def distance(region: Region, other: Region) -> float:
 
 
 def closed(region: Region, by: int) -> Region:
-    """`region` moved out by `by` ticks and back in: what is narrower than twice that is filled."""
-    wider = shapely.buffer(_whole(region), by, join_style="mitre")
-    return _region(shapely.buffer(wider, -by, join_style="mitre"))
+    """`region` moved out by `by` ticks and back in: what is narrower than twice that is filled.
+
+    Nothing beyond the hull of the region is: a mitre that was cut short would come back there.
+    """
+    wider = _region(shapely.buffer(_whole(region), by, join_style="mitre"))
+    back = _region(shapely.buffer(_whole(wider), -by, join_style="mitre"))
+    return intersection(back, _region(shapely.convex_hull(_whole(region))))
+
+
+def sound(region: Region) -> Region:
+    """`region` with each polygon valid again after its corners were snapped to ticks.
+
+    An edge that snapping moved over another, in the point of a sharp corner, is cut off there.
+    """
+    if all(bool(shapely.is_valid(_shape(polygon))) for polygon in region):
+        return region
+    shape = _whole(region)
+    return without_needles(_region(shapely.set_precision(shapely.make_valid(shape), 1)))
+
+
+def without_needles(region: Region) -> Region:
+    """`region` less the parts that are no wider than what snapping opens."""
+    return tuple(part for part in region if part.twice_area > _NEEDLE * around(part.outer))
 
 
 def touches_edge(region: Region, outline: Region) -> bool:
@@ -73,25 +108,31 @@ def shrunk(ring: Ring, by: int) -> Region:
     if by == 0:
         return (Polygon(ring),)
     taken = shapely.union_all(_strips(ring, by), grid_size=1)
-    return _region(shapely.difference(shapely.Polygon(ring), taken, grid_size=1))
+    left = shapely.difference(shapely.Polygon(ring), taken, grid_size=1)
+    return without_needles(_region(left))
 
 
 def _strips(ring: Ring, width: int) -> list[Any]:
-    """A strip of `width` on the left of each edge, and a mitre where the ring turns right."""
+    """A strip of `width` on the left of each edge, and a mitre where the ring turns right.
+
+    Each begins a little to the right of its edge, and a mitre lies a little over both its strips:
+    where two only touched, snapping would leave slivers between them.
+    """
     count = len(ring)
     normals = [_left_normal(ring[k], ring[(k + 1) % count]) for k in range(count)]
     strips = []
-    for k, (ax, ay) in enumerate(ring):
-        nx, ny = (width * part for part in normals[k])
-        bx, by = ring[(k + 1) % count]
-        corners = [(ax, ay), (bx, by), (bx + nx, by + ny), (ax + nx, ay + ny)]
-        strips.append(_snapped(corners))
-        mitre = _mitre(normals[k - 1], normals[k], width)
+    for k, start in enumerate(ring):
+        normal, end = normals[k], ring[(k + 1) % count]
+        strips.append(_hull([_moved(at, normal, by) for at in (start, end)
+                             for by in (-_OVERLAP, width)]))  # fmt: skip
+        mitre = _mitre(normals[k - 1], normal, width)
         if mitre is not None:
-            px, py = (width * part for part in normals[k - 1])
-            tip = (ax + mitre[0], ay + mitre[1])
-            strips.append(_snapped([(ax, ay), (ax + nx, ay + ny), tip, (ax + px, ay + py)]))
-    return strips
+            (px, py), (nx, ny) = normals[k - 1], normal
+            back, on = _moved(start, (-py, px), _OVERLAP), _moved(start, (ny, -nx), _OVERLAP)
+            tip = (start[0] + mitre[0], start[1] + mitre[1])
+            sides = [_moved(back, (px, py), width), _moved(on, normal, width)]
+            strips.append(_hull([back, on, tip, *sides]))
+    return [strip for strip in strips if strip.geom_type == "Polygon"]
 
 
 def _left_normal(start: Point, end: Point) -> tuple[float, float]:
@@ -114,8 +155,14 @@ def _mitre(
     return (before[0] + after[0]) * scale, (before[1] + after[1]) * scale
 
 
-def _snapped(corners: list[tuple[float, float]]) -> Any:
-    return shapely.Polygon([(whole(x), whole(y)) for x, y in corners])
+def _moved(point: tuple[float, float], way: tuple[float, float], by: float) -> tuple[float, float]:
+    """A point moved `by` ticks in the direction of a unit vector."""
+    return point[0] + by * way[0], point[1] + by * way[1]
+
+
+def _hull(corners: list[tuple[float, float]]) -> Any:
+    """The convex polygon of some corners, snapped; a line or a point where they have no area."""
+    return shapely.convex_hull(shapely.MultiPoint([(whole(x), whole(y)) for x, y in corners]))
 
 
 def clip_to_boxes(region: Region, boxes: Sequence[tuple[int, int, int, int]]) -> list[Region]:
@@ -152,7 +199,13 @@ def _whole(region: Region) -> Any:
 
 
 def _region(geometry: Any) -> Region:
-    """The polygons of a shapely result, in a fixed order; lines and points are dropped."""
+    """The polygons of a shapely result, in a fixed order; lines and points are dropped.
+
+    Snapped as a whole where it is not on ticks yet, for corners snapped one by one can cross.
+    """
+    places = shapely.get_coordinates(geometry)
+    if not np.array_equal(places, np.rint(places)):
+        geometry = shapely.set_precision(geometry, 1)
     parts = [part for part in _parts(geometry) if part.geom_type == "Polygon"]
     polygons = [_polygon(part) for part in parts]
     return tuple(sorted((p for p in polygons if p is not None), key=lambda p: (p.box, p.outer)))
@@ -161,7 +214,7 @@ def _region(geometry: Any) -> Region:
 def _parts(geometry: Any) -> list[Any]:
     if geometry.geom_type == "Polygon":
         return [] if geometry.is_empty else [geometry]
-    return list(getattr(geometry, "geoms", ()))
+    return [part for one in getattr(geometry, "geoms", ()) for part in _parts(one)]
 
 
 def _polygon(part: Any) -> Polygon | None:

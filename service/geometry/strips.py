@@ -11,21 +11,24 @@ import itertools
 from bisect import bisect_left, bisect_right
 from collections.abc import Sequence
 
-from service.geometry.plane import clip_to_boxes
+from service.geometry.plane import clip_to_boxes, sound
 from service.geometry.rings import Point, Polygon, Region, Ring, bounds
 
 
 def refined(region: Region, cuts: Sequence[int], axis: int) -> Region:
     """`region` with a snapped corner wherever a slanted edge crosses a line of `cuts`.
 
-    `cuts` are ascending values of coordinate `axis` (0 or 1), in ticks.
+    `cuts` are ascending values of coordinate `axis` (0 or 1), in ticks. In the point of a sharp
+    corner the snapped edges may cross: it is cut off there, between two lines.
     """
-    return tuple(
-        Polygon(
-            _refined_ring(polygon.outer, cuts, axis),
-            tuple(_refined_ring(hole, cuts, axis) for hole in polygon.holes),
+    return sound(
+        tuple(
+            Polygon(
+                _refined_ring(polygon.outer, cuts, axis),
+                tuple(_refined_ring(hole, cuts, axis) for hole in polygon.holes),
+            )
+            for polygon in region
         )
-        for polygon in region
     )
 
 

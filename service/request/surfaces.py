@@ -50,7 +50,7 @@ class Measured:
         spec = self.spec
         plan = self._outline()
         slope = _slope(spec)
-        true = stretched(plan, slope)
+        true = _true_size(plan, slope, self.pointer, "outline")
         mirror = _width(true) if spec.view == "plan" else None
         outline = true if mirror is None else mirrored(true, mirror)
         thickness = self._default("thickness", "0.6", spec.supports.thickness, MEMBER_THICKNESS)
@@ -139,7 +139,7 @@ class Measured:
         self, one: Any, k: int, outline: Ring, slope: Slope | None, mirror: int | None
     ) -> Opening:
         at = f"{self.pointer}/openings/{k}"
-        ring = stretched(_opening_ring(one, at), slope)
+        ring = _true_size(_opening_ring(one, at), slope, at, "opening")
         if mirror is not None:
             ring = mirrored(ring, mirror)
         gap = self._default(f"{one.id}.cut_gap", "5.1", one.cut_gap, 0 if one.flange else CUT_GAP)
@@ -196,6 +196,13 @@ def _slope(spec: Any) -> Slope | None:
     if spec.slope is None:
         return None
     return Slope(Fraction(spec.slope.rise) / Fraction(spec.slope.run), axis_along(spec.slope.up))
+
+
+def _true_size(ring: Ring, slope: Slope | None, pointer: str, what: str) -> Ring:
+    """A plan ring in true size; refused where its corners, on ticks again, cross an edge."""
+    if slope is None:
+        return ring
+    return simple_ring(list(stretched(ring, slope)), pointer, what)
 
 
 def _width(ring: Ring) -> int:

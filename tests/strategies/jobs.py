@@ -91,6 +91,23 @@ def sloped(draw: st.DrawFn) -> Request:
 
 
 @st.composite
+def with_near_openings(draw: st.DrawFn) -> Request:
+    """Openings of any shape near to each other, on a slope or flat, under boards of any way."""
+    x, y = draw(shapes.inches(50, 90)), draw(shapes.inches(40, 70))
+    holes = []
+    for name in draw(st.sampled_from(["ab", "abc", "abcd"])):
+        near = [x + draw(shapes.inches(-16, 16)), y + draw(shapes.inches(-16, 16))]
+        holes.append(draw(shapes.small_openings(near, name)))
+    angle = draw(st.sampled_from([0, 30, 45, 90, 144.7]))
+    slope = {"slope": {"rise": draw(st.integers(1, 12)), "run": 12,
+                       "up": draw(st.sampled_from([0, 45, 90, 210]))}}  # fmt: skip
+    area = room(draw(shapes.inches(150, 200)), draw(shapes.inches(110, 140)), openings=holes,
+                layer={"direction": angle, "joints": "anywhere"},
+                backing={"thickness": 0.5}, **draw(st.sampled_from([{}, slope])))  # fmt: skip
+    return job(area, board("24 ft", "30 ft"), when_blocked="relax", effort="quick")
+
+
+@st.composite
 def of_several_surfaces(draw: st.DrawFn) -> Request:
     """Two or three rooms that share their boards."""
     areas = []

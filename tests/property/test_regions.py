@@ -1,0 +1,163 @@
+"""Regions keep their area and have no parts that only snapping made, however they lie."""
+
+from __future__ import annotations
+
+import random
+from fractions import Fraction
+from itertools import pairwise
+from typing import Any
+
+import pytest
+import shapely
+from hypothesis import given
+from hypothesis import strategies as st
+
+from service.geometry.frame import frame_of
+from service.geometry.holes import holes_of
+from service.geometry.plane import grown, shrunk
+from service.geometry.rings import Polygon, Region, Ring, bounds, clean, twice_area
+from service.geometry.strips import in_strips, refined
+from service.geometry.surface import Opening, Slope, stretched
+from service.units.ticks import INCH
+from tests.strategies import jobs, requests, shapes
+from tests.strategies.asking import answered
+from tests.strategies.budget import LAW
+
+Request = dict[str, Any]
+
+SHARP = 1e6
+"""No limit of how far a mitre of the reference may reach."""
+
+
+def ring_of(points: shapes.Points) -> Ring:
+    """Corners in inches as a ring in ticks."""
+    return clean((round(x * INCH), round(y * INCH)) for x, y in points)
+
+
+def shape_of(region: Region) -> shapely.Geometry:
+    """A region as the reference library has it."""
+    return shapely.union_all([shapely.Polygon(p.outer, p.holes) for p in region])
+
+
+SEEDS = pytest.mark.parametrize("seed", range(4))
+
+
+@SEEDS
+def test_an_inset_is_what_an_offset_leaves(seed: int) -> None:
+    """Its area is that of the library's own mitred offset, in as many parts, to a few ticks."""
+    for points in shapes.seeded_irregular(seed):
+        ring = ring_of(points)
+        true = shapely.Polygon(ring).buffer(-INCH // 2, join_style="mitre", mitre_limit=SHARP)
+        found, give = shrunk(ring, INCH // 2), 4 * shapely.Polygon(ring).length
+        assert shape_of(found).symmetric_difference(true).area <= give, points
+        parts = [part for part in shapely.get_parts(true) if part.area > give]
+        assert len(found) == len(parts), points
+
+
+@SEEDS
+def test_growing_covers_all_and_leaves_no_seam(seed: int) -> None:
+    """A grown outline is one part without a hole, and holds the outline."""
+    for points in shapes.seeded_irregular(seed):
+        ring = ring_of(points)
+        (found,) = grown(ring, INCH // 2)
+        assert not found.holes, points
+        assert shape_of((found,)).covers(shapely.Polygon(ring)), points
+
+
+@SEEDS
+@pytest.mark.parametrize("direction", [0, 30, 45, 90, Fraction(1447, 10)])
+def test_strips_of_any_outline_lose_nothing(seed: int, direction: Fraction) -> None:
+    """All strips together are the region as refined, to the half square tick."""
+    for points in shapes.seeded_irregular(seed, 80):
+        ring = ring_of(points)
+        region = frame_of(ring, Fraction(direction)).region(shrunk(ring, INCH // 2))
+        _, _, low, high = bounds(region)
+        lines = list(range(low, high + 4 * INCH, 4 * INCH - 63))
+        cut = refined(region, lines, axis=1)
+        parts = in_strips(cut, list(pairwise(lines)))
+        assert sum(twice_area(part) for part in parts) == twice_area(cut), points
+
+
+def convex(points: shapes.Points) -> Request:
+    """A job of boards over an outline without inner corners."""
+    layer = {"direction": 90, "joints": "anywhere", "rules": {"min_run": 0}}
+    area = requests.outline(points, behind=requests.supports(direction=0), layer=layer,
+                            backing={"thickness": 0.5})  # fmt: skip
+    return requests.job(area, requests.board("30 ft"), when_blocked="relax", effort="quick")
+
+
+@LAW
+@given(points=shapes.turned(st.one_of(shapes.out_of_square(), shapes.needles())))
+def test_a_room_without_inner_corners_has_one_run_a_course(points: shapes.Points) -> None:
+    """A straight strip meets a convex outline once: a second run would be an artefact."""
+    answer = answered(convex(points))
+    courses = [row["course"] for row in answer["runs"]]
+    assert len(courses) == len(set(courses))
+
+
+@LAW
+@given(points=shapes.out_of_square())
+def test_rips_are_those_of_the_room_within_its_gaps(points: shapes.Points) -> None:
+    """The courses share the width of the inset outline across them, to a sixty-fourth."""
+    answer = answered(convex(points))
+    inset = shapely.Polygon(ring_of(points)).buffer(-INCH // 2, join_style="mitre",
+                                                    mitre_limit=SHARP)  # fmt: skip
+    basis = {row["key"]: row["value"] for row in answer["basis"]}
+    if "direction_used" not in basis:
+        x0, _, x1, _ = inset.bounds
+        faces = sum(row["width"] for row in answer["courses"])
+        assert abs(faces - (x1 - x0) / INCH) <= 1 / 64 + 0.001
+
+
+@LAW
+@given(request=jobs.with_near_openings())
+def test_near_openings_merge_on_any_slope(request: Request) -> None:
+    """Every such job is answered, and what was bought is in its accounts to the last tick."""
+    answer = answered(request)
+    bought = sum(row["buy"] * round(row["length"] * INCH) for row in answer["order"])
+    accounts = sum(int(row["half_square_ticks"]) for row in answer["ledger"])
+    assert accounts == 2 * bought * round(requests.OVERALL * INCH)
+
+
+def opening_of(
+    name: str, points: shapes.Points, out: int = INCH // 8, slope: Slope | None = None
+) -> Opening:
+    """An opening in true size, cut `out` wider."""
+    ring = stretched(ring_of(points), slope)
+    return Opening(name, (Polygon(ring),), grown(ring, out), 0, out, False, "")
+
+
+@SEEDS
+def test_holes_cover_their_openings_whatever_lies_between(seed: int) -> None:
+    """Merged or not, what is cut holds every opening, and nothing that is not between them."""
+    draw, apart = random.Random(seed), 3 * INCH // 4
+    made = shapes.seeded_irregular(seed, 600)
+    for one, other in zip(made[::2], made[1::2], strict=True):
+        by = draw.uniform(-16, 16), draw.uniform(-14, 14)
+        moved = [[x / 12 + by[0], y / 12 + by[1]] for x, y in other]
+        openings = [opening_of("a", [[x / 12, y / 12] for x, y in one]), opening_of("b", moved)]
+        cut = shape_of(tuple(part for hole in holes_of(openings, apart) for part in hole.cut))
+        both = shapely.union_all([shape_of(opening.cut) for opening in openings])
+        assert both.difference(cut).area <= 4 * both.length
+        assert cut.difference(shapely.convex_hull(both)).area <= 4 * both.length
+
+
+@SEEDS
+def test_what_lies_between_near_openings_is_found_on_any_slope(seed: int) -> None:
+    """A triangle beside a rectangle, stretched by a slope that runs askew to both."""
+    draw, apart = random.Random(seed), 3 * INCH // 4
+    for triangle in shapes.seeded_irregular(seed, 600)[::2]:
+        aside = draw.choice([0.5**0.5, 1, 0.5])
+        pitch = Fraction(draw.randint(1, 12), 12)
+        slope = Slope(pitch, (aside, (1 - aside**2) ** 0.5))
+        x, y = draw.uniform(8, 16), draw.uniform(-2, 8)
+        corners = [[0, 0], [12.75, 6], [0, 12]]
+        if draw.random() < 0.5:
+            corners = [[a / 16, b / 16] for a, b in triangle[:3]]
+        box = [[x, y], [x + 12, y], [x + 12, y + 32], [x, y + 32]]
+        one = opening_of("a", corners, INCH, slope)
+        other = opening_of("b", box, draw.choice([1, 3]) * INCH, slope)
+        cut = shape_of(tuple(p for hole in holes_of([one, other], apart) for p in hole.cut))
+        both = shapely.union_all([shape_of(one.cut), shape_of(other.cut)])
+        assert both.difference(cut).area <= 4 * both.length
+        assert cut.difference(shapely.convex_hull(both)).area <= 4 * both.length
