@@ -13,8 +13,9 @@ from fractions import Fraction
 
 from service.cutting.records import Stock
 
-MOST_RESTS = 20
-"""Rests that one stock can have; longer stock is valued by steps so much longer."""
+MOST_RESTS, MOST_IN_ALL = 20, 120
+"""Rests that one stock can have, and all stocks together; longer stock and more of it is valued by
+steps so much longer."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,10 +42,11 @@ def with_rests(
     Also the number of the stock that each of them is.
     """
     found = list(enumerate(stocks))
+    most = min(MOST_RESTS, max(1, MOST_IN_ALL // max(1, len(stocks))))
     for number, stock in enumerate(stocks):
         if stock.supply is not None:
             continue
-        step = value.step * max(1, -(-stock.usable // (value.step * MOST_RESTS)))
+        step = value.step * max(1, -(-stock.usable // (value.step * most)))
         first = -(-max(value.keep, 1) // step) * step
         for rest in range(first, stock.usable - kerf, step):
             cost = stock.cost - value.of(stock, rest)

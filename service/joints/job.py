@@ -107,12 +107,13 @@ class Prepared:
 def prepared(pool: Pool) -> Prepared:
     """Stacks and needs, on the finest grain that leaves few enough different needs."""
     usable = [stock.usable for stock in pool.stocks]
+    finest = _on_grain(pool, Needs(GRAINS[0], usable))
+    lengths = {*finest.needs.all, *finest.fixed}
+    most = FEW_NEEDS if finest.large else MOST_NEEDS
     for grain in GRAINS:
-        made = _on_grain(pool, Needs(grain, usable))
-        most = FEW_NEEDS if made.large else MOST_NEEDS
-        if len({*made.needs.all, *made.fixed}) <= most:
+        if len(set(map(Needs(grain, usable).standing_for, lengths))) <= most:
             break
-    return made
+    return finest if grain == GRAINS[0] else _on_grain(pool, Needs(grain, usable))
 
 
 def _on_grain(pool: Pool, needs: Needs) -> Prepared:

@@ -13,15 +13,17 @@ from service.layout.bearings import BearingLine
 from service.layout.runs import Run
 from service.products.kind import LaidLayer, Task
 from service.products.kinds.boarding.board import Board
+from service.products.kinds.boarding.free_joints import GRID, free_stations, most_stations
 from service.products.kinds.boarding.laying import Boards
 from service.units.ticks import INCH, nearest
 
-GRID = 8 * INCH
 BLOCK = 9 * INCH // 4
 """Half a block and room to nail it beside a member."""
 
-MOST_FREE_STATIONS = 240
 MOST_MATCHED_STATIONS = 600
+
+Span = tuple[int, int]
+"""A stretch along the boards: low and high station."""
 
 
 def places_of(task: Task, boards: Boards) -> Places:
@@ -82,28 +84,33 @@ def joint_runs(
     bans: Bans,
     end_bearing: int,
     stocks: Sequence[Stock],
+    layers: int = 1,
 ) -> list[JointRun]:
-    """A layer's runs with the stations at which each may be jointed."""
+    """A layer's runs with the stations at which each may be jointed.
+
+    It is one of so many `layers` whose joints are weighed together.
+    """
     boards: Boards = layer.detail
-    found = []
     longest = max((stock.usable for stock in stocks), default=0)
-    for run in boards.laid.runs:
-        line = boards.line(run)
-        stations: list[int] = []
-        if run.high - run.low > longest - rules.cut_to:
-            low, high = run.low + rules.min_piece, run.high - rules.min_piece
-            shut = _shut(run, boards, bans)
-            stations = [
-                station
-                for station in _places(run, line, rules, end_bearing, stocks)
-                if low <= station <= high and not any(a < station < b for a, b in shut)
-            ]
-        name = f"{layer.task.at}.{run.course}.{run.number}"
-        strip = strip_of(boards, run)
-        found.append(
-            JointRun(stack, run.course, run.low, run.high, tuple(stations), line, name, strip=strip)
+    lines = [boards.line(run) for run in boards.laid.runs]
+    shut = [
+        tuple(_shut(run, boards, bans)) if run.high - run.low > longest - rules.cut_to else None
+        for run in boards.laid.runs
+    ]
+    different = {
+        (run.low, run.high, line, own)
+        for run, line, own in zip(boards.laid.runs, lines, shut, strict=True)
+        if own is not None
+    }
+    allowed = Allowed(rules, end_bearing, stocks, most_stations(layers * len(different)))
+    return [
+        JointRun(
+            stack, run.course, run.low, run.high,
+            () if own is None else allowed.stations(run, line, own), line,
+            f"{layer.task.at}.{run.course}.{run.number}", strip=strip_of(boards, run),
         )
-    return found
+        for run, line, own in zip(boards.laid.runs, lines, shut, strict=True)
+    ]  # fmt: skip
 
 
 def whole_board(board: Board, kerf: int) -> WholeBoard | None:
@@ -137,7 +144,7 @@ def strip_of(boards: Boards, run: Run) -> Strip | None:
     return Strip(width, low_edge=not groove_lost, high_edge=not tongue_lost)
 
 
-def _shut(run: Run, boards: Boards, bans: Bans) -> list[tuple[int, int]]:
+def _shut(run: Run, boards: Boards, bans: Bans) -> list[Span]:
     """Open intervals in which a run has no joint, for the sake of holes and of panel joints."""
     cutouts = boards.laid.cutouts
     shut = [(one.low - bans.same, one.high + bans.same) for one in run.cutouts if bans.same]
@@ -150,39 +157,42 @@ def _shut(run: Run, boards: Boards, bans: Bans) -> list[tuple[int, int]]:
     return shut
 
 
-def _places(
-    run: Run,
-    line: BearingLine,
-    rules: JointRules,
-    end_bearing: int,
-    stocks: Sequence[Stock],
-) -> list[int]:
-    if rules.places is Places.NONE:
-        return []
-    if rules.end_matched:
-        return _matched(run, rules, stocks)
-    if rules.places is Places.FRAMING:
-        return list(line.stations) if line.half >= end_bearing else []
-    return _free(run, line, rules, stocks)
+@dataclass(frozen=True, slots=True)
+class Allowed:
+    """Where the rules of a layer allow joints; at most `most` free ones in a run."""
 
+    rules: JointRules
+    end_bearing: int
+    stocks: Sequence[Stock]
+    most: int
 
-def _free(run: Run, line: BearingLine, rules: JointRules, stocks: Sequence[Stock]) -> list[int]:
-    """Stations worth trying where joints may be anywhere.
+    def stations(self, run: Run, line: BearingLine, shut: Sequence[Span]) -> tuple[int, ...]:
+        """The stations of a run, none in the open intervals `shut`."""
+        low, high = run.low + self.rules.min_piece, run.high - self.rules.min_piece
+        return tuple(
+            station
+            for station in self._places(run, line)
+            if low <= station <= high and not any(a < station < b for a, b in shut)
+        )
 
-    Whole sticks from either end, members, and a grid fine enough to stagger on.
-    """
-    lengths = sorted({stock.usable for stock in stocks})
-    found = set(line.stations) if rules.places is Places.FRAMING_OR_BLOCK else set()
-    for length in lengths:
-        for first in (0, *lengths):
-            reach = range(first + length, run.high - run.low, length)
-            found.update(run.low + at for at in reach)
-            found.update(run.high - at for at in reach)
-    step = max(GRID, (run.high - run.low) // MOST_FREE_STATIONS)
-    found.update(range(run.low + step, run.high, step))
-    if rules.places is Places.FRAMING_OR_BLOCK:
-        found = {at for at in found if not _beside(at, line)} | set(line.stations)
-    return sorted({nearest(at, rules.cut_to) for at in found if run.low < at < run.high})
+    def _places(self, run: Run, line: BearingLine) -> Sequence[int]:
+        if self.rules.places is Places.NONE:
+            return ()
+        if self.rules.end_matched:
+            return _matched(run, self.rules, self.stocks)
+        if self.rules.places is Places.FRAMING:
+            return line.stations if line.half >= self.end_bearing else ()
+        return self._free(run, line)
+
+    def _free(self, run: Run, line: BearingLine) -> list[int]:
+        """Stations worth trying where joints may be anywhere, and on members with blocks."""
+        # What is kept of a stick is not cut to a station: only whole sticks count.
+        sticks = sorted({stock.usable for stock in self.stocks if not stock.kept})
+        found = {run.low + at for at in free_stations(run.high - run.low, sticks, self.most)}
+        if self.rules.places is Places.FRAMING_OR_BLOCK:
+            found = {at for at in found if not _beside(at, line)} | set(line.stations)
+        rounded = {nearest(at, self.rules.cut_to) for at in found if run.low < at < run.high}
+        return sorted(at for at in rounded if run.low < at < run.high)
 
 
 def _beside(at: int, line: BearingLine) -> bool:

@@ -27,9 +27,11 @@ class Setting:
     bans: Bans
     end_bearing: int
 
-    def runs(self, stack: int, stocks: Sequence[Stock]) -> list[JointRun]:
-        """The layer's runs for the solver."""
-        return joint_runs(stack, self.layer, self.rules, self.bans, self.end_bearing, stocks)
+    def runs(self, stack: int, stocks: Sequence[Stock], layers: int = 1) -> list[JointRun]:
+        """The layer's runs for the solver, which weighs the joints of so many layers together."""
+        return joint_runs(
+            stack, self.layer, self.rules, self.bans, self.end_bearing, stocks, layers
+        )
 
     def eased(self, easing: Easing) -> Setting:
         """This setting with an easing applied."""
@@ -88,7 +90,7 @@ def _pooled(
     if saw.rests is not None:
         stocks, whole = with_rests(stocks, saw.kerf, saw.rests)
         kept = [kept[number] for number in whole]
-    runs = tuple(run for k, one in enumerate(chosen) for run in one.runs(k, stocks))
+    runs = tuple(run for k, one in enumerate(chosen) for run in one.runs(k, stocks, len(chosen)))
     rules = tuple(one.rules for one in chosen)
     board = whole_board(chosen[0].layer.detail.board, saw.kerf)
     pool = Pool(runs, rules, stocks, saw.kerf, saw.objective.joint_cost, board=board)

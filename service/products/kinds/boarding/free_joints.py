@@ -1,0 +1,59 @@
+"""Stations worth trying where joints may be anywhere: few enough to weigh every piece between.
+
+Pieces are weighed between any two stations of a run, so their number grows with the square of the
+stations, and with every run that lies otherwise.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from itertools import chain
+from math import isqrt
+
+from service.units.ticks import INCH
+
+GRID = 8 * INCH
+
+MOST_STATIONS, FEWEST_STATIONS = 240, 24
+"""Stations of one run at most, and how many it may always have."""
+
+MOST_PIECES = 200_000
+"""Pieces between stations, over all runs that differ."""
+
+MOST_LISTED = 8 * MOST_STATIONS
+"""Stations that are listed before the best of them are chosen."""
+
+
+def most_stations(different: int) -> int:
+    """How many stations each of so many `different` runs may have."""
+    each = isqrt(2 * MOST_PIECES // max(1, different))
+    return min(MOST_STATIONS, max(FEWEST_STATIONS, each))
+
+
+def free_stations(length: int, sticks: Sequence[int], most: int) -> set[int]:
+    """Distances from the low end of a run of `length`, at most `most`; all in ticks.
+
+    Whole sticks from either end, sticks of two lengths, and a grid fine enough to stagger on.
+    Where these are too many, half are the grid and the others whole sticks first.
+    """
+    ranges = [range(first + stick, length, stick) for first in (0, *sticks) for stick in sticks]
+    grid = range(step := max(GRID, length // MOST_STATIONS), length, step)
+    if len(grid) + 2 * _count(ranges) <= MOST_LISTED:
+        found = {*grid, *_from_both_ends(ranges, length)}
+        if len(found) <= most:
+            return found
+    found = set(range(step := max(GRID, -(-2 * length // most)), length, step))
+    for at in _from_both_ends(ranges, length):
+        if len(found) >= most:
+            break
+        found.add(at)
+    return found
+
+
+def _count(ranges: Iterable[range]) -> int:
+    return sum(len(one) for one in ranges)
+
+
+def _from_both_ends(ranges: Iterable[range], length: int) -> Iterable[int]:
+    """Each station from the low end, and as far from the high end."""
+    return (at for one in chain.from_iterable(ranges) for at in (one, length - one))
