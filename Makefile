@@ -21,8 +21,8 @@ export NO_PROXY := $(no_proxy)
 .DEFAULT_GOAL := help
 .DELETE_ON_ERROR:
 .NOTPARALLEL:
-.PHONY: help demo serve test lint unit spec-check bench bench-cutting spec lock clean \
-	hostile load mutants audit sbom
+.PHONY: help demo serve test lint unit spec-check versions bench bench-cutting spec digests lock \
+	clean hostile wide load mutants audit sbom same-bytes
 
 help:  ## What can be made
 	@sed -n 's/^\([a-z-]*\):.*  ## /\1\t/p' $(MAKEFILE_LIST) | expand -t 12
@@ -33,7 +33,7 @@ demo: $(RUN)  ## Take off an invented surface and print it as a carpenter reads 
 serve: $(RUN)  ## Serve on 127.0.0.1:8080 (TAKEOFF_HOST, TAKEOFF_PORT) until Ctrl-C
 	$(BIN)/python -m service serve
 
-test: lint spec-check unit  ## All that CI runs
+test: lint spec-check unit versions  ## All that CI runs
 
 lint: $(DEV)  ## Style, types, and which room may see which
 	$(BIN)/ruff check .
@@ -41,11 +41,24 @@ lint: $(DEV)  ## Style, types, and which room may see which
 	$(BIN)/mypy
 	$(BIN)/lint-imports --no-logo --cache-dir .build/imports
 
+# As many at once as there are cores; a test that shares a server says so (`xdist_group`).
+SIDE_BY_SIDE := -n auto --dist loadgroup
+
 unit: $(DEV)
-	$(BIN)/python -m pytest -q --cov --cov-report=term </dev/null
+	$(BIN)/python -m pytest -q $(SIDE_BY_SIDE) --cov --cov-report=term </dev/null
 
 spec-check: $(DEV)
 	$(BIN)/python -m service openapi --check
+
+# The same bytes from every Python that is found here, each with an environment of its own.
+versions: $(RUN)  ## Check the digests of answers on each Python from 3.11 to 3.13 that is here
+	@$(BIN)/python -m tests.digests.pythons | while read -r version python; do \
+	  $(MAKE) --no-print-directory same-bytes VENV=.build/python$$version PYTHON="$$python" || exit 1; \
+	done
+
+same-bytes: $(RUN)
+	@$(BIN)/python -m tests.digests --check
+	@$(BIN)/python -m service openapi --check
 
 bench: $(DEV)  ## Measure the service beside its own floor; table and .build/bench.json
 	$(BIN)/python -m tests.benchmark
@@ -53,6 +66,10 @@ bench: $(DEV)  ## Measure the service beside its own floor; table and .build/ben
 bench-cutting: $(DEV)  ## Solve the cutting instances (DATA=folder SEED=1 EFFORT=standard), verify, table
 	$(BIN)/python -m tests.benchmark.cutting $(if $(DATA),--data '$(DATA)') \
 	  $(if $(SEED),--seed $(SEED)) $(if $(EFFORT),--effort $(EFFORT))
+
+wide: $(DEV)  ## Try the laws on TIMES=10 as many examples of another SEED=1 (LAWS=tests/property)
+	LAWS_TIMES=$(or $(TIMES),10) $(BIN)/python -m pytest -q $(SIDE_BY_SIDE) \
+	  --hypothesis-seed=$(or $(SEED),1) -o faulthandler_timeout=0 $(or $(LAWS),tests/property) </dev/null
 
 hostile: $(DEV)  ## Send 25 times as many hostile requests as make test does
 	HOSTILE=$(or $(TIMES),25) $(BIN)/python -m pytest -q \
@@ -67,6 +84,9 @@ mutants: $(DEV)  ## Change the core line by line and see whether a test notices 
 
 spec: $(DEV)  ## Write openapi/openapi.json from the code
 	$(BIN)/python -m service openapi
+
+digests: $(RUN)  ## Write the digests of answers anew, where answers were meant to change
+	$(BIN)/python -m tests.digests
 
 # One resolution for every machine and Python version, without names of hosts. Newer releases are
 # taken in only when asked for: make lock UPGRADE=--upgrade

@@ -1,10 +1,21 @@
-"""What all tests share: laws are tried on the same examples in every run, however slow it is."""
+"""What all tests share: laws are tried on the same examples in every run, however slow it is.
 
+And no test is lost where they run side by side: what was collected is counted against what ran.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+import pytest
 from hypothesis import HealthCheck, Phase, settings
+
+from tests.strategies.budget import TIMES
 
 settings.register_profile(
     "repeatable",
-    derandomize=True,
+    derandomize=not TIMES,
+    max_examples=100 * (TIMES or 1),
     deadline=None,
     database=None,
     print_blob=True,
@@ -16,3 +27,40 @@ settings.register_profile(
     "unshrunk", settings.get_profile("repeatable"), phases=[Phase.explicit, Phase.generate]
 )
 settings.load_profile("repeatable")
+
+
+class Roll:
+    """The roll of tests that run side by side: each that was collected must have run, once."""
+
+    def __init__(self) -> None:
+        self.collected: set[str] = set()
+        self.ran: list[str] = []
+
+    @pytest.hookimpl(optionalhook=True)
+    def pytest_xdist_node_collection_finished(self, ids: Iterable[str]) -> None:
+        """What a worker has collected; a run ends at once where they differ."""
+        self.collected.update(ids)
+
+    def pytest_runtest_logreport(self, report: pytest.TestReport) -> None:
+        """Every test is set up, a skipped one too."""
+        if report.when == "setup":
+            self.ran.append(report.nodeid)
+
+    @pytest.hookimpl(tryfirst=True)
+    def pytest_sessionfinish(self, session: pytest.Session) -> None:
+        """A run that was not ended early is an error where a test is missing or ran twice."""
+        early = session.shouldstop or session.shouldfail
+        if self.collected and not early and sorted(self.ran) != sorted(self.collected):
+            session.exitstatus = pytest.ExitCode.INTERNAL_ERROR
+
+    def pytest_terminal_summary(self, terminalreporter: pytest.TerminalReporter) -> None:
+        """Both counts, beside what passed and failed."""
+        if self.collected:
+            counts = f"{len(self.collected)} tests collected, {len(self.ran)} run"
+            terminalreporter.write_line(counts)
+
+
+def pytest_configure(config: pytest.Config) -> None:
+    """The roll is called by the process that the workers report to."""
+    if not hasattr(config, "workerinput"):
+        config.pluginmanager.register(Roll())

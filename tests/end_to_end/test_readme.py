@@ -23,6 +23,9 @@ from service.request.limits import LIMITS
 from service.request.model import MOST_PRODUCTS, MOST_SURFACES
 from service.schemas.quantities import MOST_CHARACTERS
 
+pytestmark = pytest.mark.xdist_group("readme")
+"""One server for all commands of the README, on the port that it prints."""
+
 ROOT = Path(__file__).parents[2]
 README = (ROOT / "README.md").read_text(encoding="utf-8")
 PORT = 8080

@@ -5,14 +5,14 @@ from __future__ import annotations
 from collections import Counter
 from dataclasses import replace
 
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from service.cutting.effort import Effort
 from service.cutting.records import Need, Plan, Stock
 from service.cutting.solve import EFFORTS, solve
 from tests.independent.cut_plans import Bar, Wanted, least_by_trying, plan_faults
-from tests.strategies.budget import LAW
+from tests.strategies.budget import LAW, examples
 
 THOROUGH = EFFORTS["thorough"]
 
@@ -81,7 +81,7 @@ STARVED = st.builds(
 )  # fmt: skip
 
 
-@settings(LAW, max_examples=150)
+@examples(150)
 @given(job=jobs(supply=True), effort=STARVED)
 def test_a_search_that_was_cut_short_proves_no_more_than_it_has_seen(
     job: Job, effort: Effort

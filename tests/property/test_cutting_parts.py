@@ -11,7 +11,7 @@ from itertools import pairwise, product
 from math import gcd
 
 import pytest
-from hypothesis import example, given, settings
+from hypothesis import example, given
 from hypothesis import strategies as st
 
 from service.cutting import knapsack
@@ -22,9 +22,9 @@ from service.cutting.knapsack import bench_for, fill, price
 from service.cutting.records import Need, Stock, fits, kerfs, ordered
 from service.cutting.rolls import LEAST_ADVANCE, Laps, Length, RollPlan, roll_out
 from service.units.ticks import INCH
-from tests.strategies.budget import LAW
+from tests.strategies.budget import examples
 
-MANY = settings(LAW, max_examples=120)
+MANY = examples(120)
 
 ITEMS = st.lists(
     st.tuples(st.integers(1, 20), st.integers(0, 50), st.integers(0, 4)), min_size=1, max_size=4

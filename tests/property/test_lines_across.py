@@ -7,7 +7,7 @@ from itertools import pairwise
 from math import cos, radians, sin
 
 import pytest
-from hypothesis import example, given, settings
+from hypothesis import example, given
 from hypothesis import strategies as st
 
 from service.geometry.frame import Frame, frame_of
@@ -22,9 +22,9 @@ from service.layout.blocks import block_rows
 from service.layout.seams import Seam, crossed, seams_of
 from service.layout.widths import Strip, Width, count, seams_between, strips_over, widths_over
 from service.units.ticks import INCH
-from tests.strategies.budget import LAW
+from tests.strategies.budget import examples
 
-MANY = settings(LAW, max_examples=200)
+MANY = examples(200)
 """No answer is computed here, so many examples cost little."""
 
 OUTLINE = ((10 * INCH, -7 * INCH), (130 * INCH, 20 * INCH), (90 * INCH, 110 * INCH))

@@ -6,14 +6,14 @@ from collections.abc import Sequence
 from dataclasses import replace
 from itertools import combinations, pairwise, product
 
-from hypothesis import example, given, settings
+from hypothesis import example, given
 from hypothesis import strategies as st
 
 from service.layout.bearings import BearingLine
 from service.layout.panels import Joints, PanelRules, PanelRun, arrange, ways
 from service.layout.rows import rows_by_members, rows_by_width
 from service.layout.runs import Course
-from tests.strategies.budget import LAW
+from tests.strategies.budget import LAW, examples
 
 SIXTEENTH = 10
 """Lengths here are sixteenths of an inch, ten ticks each: small numbers for hand and eye."""
@@ -182,7 +182,7 @@ def check_names(rows: Sequence[Course], full: int, starts_low: bool) -> None:
     assert all((row.rip == "none") == (row.high - row.low == full) for row in rows)
 
 
-@settings(LAW, max_examples=200)
+@examples(200)
 @given(
     net=st.integers(30 * 16, 260 * 16),
     width=st.sampled_from([24, 47.875, 48]),

@@ -11,7 +11,7 @@ from itertools import product
 from math import cos, radians
 
 import pytest
-from hypothesis import example, given, settings
+from hypothesis import example, given
 from hypothesis import strategies as st
 
 from service.fastening.boards import at_crossing
@@ -20,9 +20,9 @@ from service.fastening.panels import Line, rows_across, rows_along
 from service.fastening.reach import Need, Ply, Way, blind_entry, needed_length, reach_of, shortest
 from service.fastening.spacing import least, points, points_left
 from service.units.ticks import INCH
-from tests.strategies.budget import LAW
+from tests.strategies.budget import examples
 
-MANY = settings(LAW, max_examples=200)
+MANY = examples(200)
 """No answer is computed here, so many examples cost little."""
 
 QUARTER = INCH // 4

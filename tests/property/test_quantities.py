@@ -15,15 +15,16 @@ from fractions import Fraction
 import jsonschema_rs
 import pint
 import pytest
-from hypothesis import example, given, settings
+from hypothesis import example, given
 from hypothesis import strategies as st
 from pydantic import TypeAdapter, ValidationError
 
 from service.schemas.quantities import FACTORS, Length, LengthOrZero, read_length
 from service.units.ticks import INCH, LONGEST, MM, SIXTY_FOURTH
 from service.units.writing import feet_inches, inches
+from tests.strategies.budget import examples
 
-MANY = settings(max_examples=1_500, deadline=None)
+MANY = examples(1_500)
 LENGTH = TypeAdapter(Length)
 OR_ZERO = TypeAdapter(LengthOrZero)
 STATED = jsonschema_rs.validator_for(LENGTH.json_schema())

@@ -5,14 +5,14 @@ from __future__ import annotations
 from itertools import pairwise
 
 import pytest
-from hypothesis import example, given, settings
+from hypothesis import example, given
 from hypothesis import strategies as st
 
 from service.geometry.rings import Polygon, rectangle
 from service.layout.courses import Scheme, Strip
 from service.layout.runs import Course, Cutout, lay_runs, parts_met, placed_courses
 from service.units.ticks import SIXTY_FOURTH
-from tests.strategies.budget import LAW
+from tests.strategies.budget import examples
 
 STEP = 10 * SIXTY_FOURTH
 LENGTH, HIGH = 30, 12
@@ -58,7 +58,7 @@ def _effect(below: int, above: int) -> str:
     return "hole" if below > 0 and above > 0 else "notch"
 
 
-@settings(LAW, max_examples=150)
+@examples(150)
 @given(wall=walls(), least=st.integers(0, 6))
 @example(wall=([(3, 8, 2, 6), (12, 15, 4, 5)], [(0, 4), (4, 8), (8, 12)]), least=4)
 def test_runs_and_cutouts_of_a_wall(

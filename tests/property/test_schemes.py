@@ -9,7 +9,7 @@ from __future__ import annotations
 from itertools import pairwise
 from typing import Literal
 
-from hypothesis import example, given, settings
+from hypothesis import example, given
 from hypothesis import strategies as st
 
 from service.layout.courses import (
@@ -30,9 +30,9 @@ from service.layout.courses import (
 )
 from service.units.ticks import INCH, SIXTY_FOURTH
 from service.units.writing import inches
-from tests.strategies.budget import LAW
+from tests.strategies.budget import examples
 
-MANY = settings(LAW, max_examples=200)
+MANY = examples(200)
 """No answer is computed here, so many examples cost little."""
 
 NETS = st.integers(1, 200 * 64).map(lambda n: n * SIXTY_FOURTH) | st.integers(1, 40 * INCH)

@@ -10,7 +10,7 @@ from collections.abc import Callable
 from functools import partial
 
 import pytest
-from hypothesis import given, reject, settings
+from hypothesis import given, reject
 from hypothesis import strategies as st
 
 from service.cutting.records import Need, Plan, Stock
@@ -28,11 +28,11 @@ from tests.independent.cut_plans import (
     run_faults,
 )
 from tests.independent.second_solver import BareRun, Unfinished, least_cutting, least_layout
-from tests.strategies.budget import LAW
+from tests.strategies.budget import LAW, examples
 
 SPACING, KERF = 16, 1
 
-MANY = settings(LAW, max_examples=100)
+MANY = examples(100)
 """The other solver is quick on such jobs."""
 
 

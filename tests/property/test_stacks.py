@@ -6,7 +6,7 @@ from dataclasses import replace
 from itertools import combinations, pairwise
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from service.cutting.records import Need, Stock
@@ -15,9 +15,9 @@ from service.joints.job import is_single, whole_run
 from service.joints.records import JointRules, JointRun, Places
 from service.joints.stack import blocks, spread, stack_of
 from service.layout.bearings import BearingLine
-from tests.strategies.budget import LAW
+from tests.strategies.budget import examples
 
-MANY = settings(LAW, max_examples=120)
+MANY = examples(120)
 NO_LINE = BearingLine((), (), 0)
 RULES = JointRules(Places.FRAMING, 20, 0, 16, 5, 1, 1, covered=True, end_matched=False)
 

@@ -7,7 +7,7 @@ from dataclasses import replace
 from itertools import combinations, pairwise, product
 
 import pytest
-from hypothesis import example, given, settings
+from hypothesis import example, given
 from hypothesis import strategies as st
 
 from service.cutting.effort import EFFORTS
@@ -22,9 +22,9 @@ from service.joints.solve import Pool, place_joints
 from service.joints.trail import Ways, cheapest, is_plain, walk, ways_of
 from tests.independent.cut_plans import Bar, Wanted, least_by_trying
 from tests.property.test_stacks import run_of
-from tests.strategies.budget import FEW, LAW
+from tests.strategies.budget import FEW, examples
 
-MANY = settings(LAW, max_examples=120)
+MANY = examples(120)
 RULES = JointRules(Places.FRAMING, 20, 0, 16, 5, 1, 1, covered=True, end_matched=False)
 
 

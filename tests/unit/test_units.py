@@ -5,11 +5,12 @@ from fractions import Fraction
 from math import gcd
 
 import pytest
-from hypothesis import example, given, settings
+from hypothesis import example, given
 from hypothesis import strategies as st
 
 from service.units import ticks, writing
 from service.units.ticks import FOOT, INCH, MM, SIXTEENTH
+from tests.strategies.budget import examples
 
 
 def test_the_grids_of_both_systems_are_whole_ticks() -> None:
@@ -65,7 +66,7 @@ def said(text: str) -> Fraction:
     return sign * (int(feet or 0) * FOOT + (int(whole or 0) + Fraction(part)) * INCH)
 
 
-@settings(max_examples=300)
+@examples(300)
 @given(st.integers(-200 * FOOT, 200 * FOOT), st.sampled_from([2, 4, 8, 16, 32, 64]))
 @example(0, 16)
 @example(1, 16)

@@ -14,6 +14,8 @@ from tests.contract.hostile.attacks import MARK
 from tests.contract.hostile.firing import JSON, REFUSED, Case, Range, posted
 from tests.contract.hostile.walking import Operation, operations, taking_a_body
 
+pytestmark = pytest.mark.xdist_group("hostile")
+
 OPERATIONS = taking_a_body()
 
 

@@ -37,6 +37,8 @@ from tests.contract.hostile.walking import (
     written,
 )
 
+pytestmark = pytest.mark.xdist_group("hostile")
+
 OPERATIONS = taking_a_body()
 
 

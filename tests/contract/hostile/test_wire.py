@@ -13,6 +13,8 @@ from tests.contract.hostile.walking import taking_a_body
 from tests.contract.serving import exchange
 from tests.end_to_end.running import Server
 
+pytestmark = pytest.mark.xdist_group("hostile")
+
 OPERATION = taking_a_body()[0]
 SOUND = json.dumps(OPERATION.examples[0], separators=(",", ":")).encode()
 _NEXT = b"GET /v1/smuggled HTTP/1.1\r\nhost: x\r\n\r\n"

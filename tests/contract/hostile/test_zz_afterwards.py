@@ -5,9 +5,14 @@ from __future__ import annotations
 import json
 import re
 
+import pytest
+
 from tests.contract.hostile.attacks import MARK
 from tests.contract.hostile.firing import Range
 from tests.end_to_end.running import Server
+
+pytestmark = pytest.mark.xdist_group("hostile")
+"""With the attacks, in one process: they have one server, and this comes last."""
 
 MOST_GROWTH = 150_000_000
 """Bytes that the resident memory of all processes may have grown by."""

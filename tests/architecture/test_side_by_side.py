@@ -1,0 +1,70 @@
+"""Tests that run side by side: none is lost, and what holds for one alone holds for them."""
+
+from __future__ import annotations
+
+import shutil
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+ROOT = Path(__file__).parents[2]
+
+SOUND = """
+import time
+import warnings
+import pytest
+
+@pytest.mark.parametrize("number", range(20))
+def test_plain(number): pass
+
+@pytest.mark.skip(reason="counted too")
+def test_skipped(): pass
+"""
+FAULTY = """
+def test_that_warns(): warnings.warn("of old", DeprecationWarning)
+
+def test_that_hangs(): time.sleep(3)
+"""
+LOSING = """
+def pytest_runtest_protocol(item, nextitem): return True if item.name == "test_plain[7]" else None
+"""
+"""A worker that passes over a test without a word."""
+
+
+@pytest.fixture
+def suite(tmp_path: Path) -> Path:
+    """A small suite with the settings and the roll of the true one."""
+    (tmp_path / "tests" / "strategies").mkdir(parents=True)
+    for name in ("pyproject.toml", "tests/conftest.py", "tests/strategies/budget.py"):
+        shutil.copy(ROOT / name, tmp_path / name)
+    return tmp_path
+
+
+def ran(suite: Path, tests: str, *options: str) -> tuple[int, str]:
+    """How the suite ends on two workers, and what it prints."""
+    (suite / "tests" / "test_made_up.py").write_text(tests)
+    # The plugin of `schemathesis` is slow to load, and has nothing to do with this.
+    usual = ["-q", "-n", "2", "--dist", "loadgroup", "-p", "no:schemathesis"]
+    run = [sys.executable, "-m", "pytest", *usual, *options]
+    done = subprocess.run(run, cwd=suite, capture_output=True, text=True, timeout=240, check=False)
+    return done.returncode, done.stdout + done.stderr
+
+
+def test_all_that_is_collected_has_run_and_warnings_and_hangs_are_told(suite: Path) -> None:
+    status, told = ran(suite, SOUND + FAULTY, "-o", "faulthandler_timeout=1")
+    assert "23 tests collected, 23 run" in told
+    assert "1 failed, 21 passed, 1 skipped" in told
+    assert "DeprecationWarning: of old" in told
+    assert "Timeout" in told
+    assert "in test_that_hangs" in told
+    assert status == 1
+
+
+def test_a_test_that_is_lost_fails_the_run(suite: Path) -> None:
+    (suite / "tests" / "losing.py").write_text(LOSING)
+    status, told = ran(suite, SOUND, "-p", "tests.losing")
+    assert "21 tests collected, 20 run" in told
+    assert "failed" not in told
+    assert status != 0

@@ -1,0 +1,71 @@
+"""`python -m tests.digests` writes the digests anew; with --check it says what differs.
+
+Answers that differ are left in .build/digests, in a folder for each version of Python, to be laid
+side by side.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import platform
+import sys
+from concurrent.futures import ProcessPoolExecutor
+from pathlib import Path
+from typing import Final
+
+from service.compute import Picked, answer
+from tests.digests.jobs import ROOT, asked
+
+WRITTEN: Final = Path(__file__).with_name("digests.txt")
+DIFFERING: Final = ROOT / ".build" / "digests" / platform.python_version()
+
+
+def answer_to(one: tuple[str, str, bytes]) -> tuple[str, str, bytes]:
+    """What was asked, how it went, and the bytes of the answer."""
+    name, media, body = one
+    outcome = answer(body, Picked(media))
+    return f"{name} {media}", outcome.kind, outcome.body
+
+
+def digests() -> tuple[dict[str, str], dict[str, bytes]]:
+    """Digest and bytes of each answer, computed on all processors."""
+    with ProcessPoolExecutor() as processes:
+        answers = list(processes.map(answer_to, asked()))
+    lines = {
+        asked: f"{kind} {hashlib.sha256(body).hexdigest()[:20]}" for asked, kind, body in answers
+    }
+    return lines, {asked: body for asked, _, body in answers}
+
+
+def read() -> dict[str, str]:
+    """The digests as they are committed."""
+    rows = [line.rsplit(" ", 2) for line in WRITTEN.read_text(encoding="utf-8").splitlines()]
+    return {asked: f"{kind} {digest}" for asked, kind, digest in rows}
+
+
+def check() -> int:
+    """Compare; the number of answers that differ, at most 1 as the status of a process."""
+    found, answers = digests()
+    written = read()
+    differing = sorted(key for key in {*found, *written} if found.get(key) != written.get(key))
+    for key in differing:
+        print(f"{key}: {written.get(key, 'not written')}, here {found.get(key, 'not asked')}")
+        if key in answers:
+            DIFFERING.mkdir(parents=True, exist_ok=True)
+            (DIFFERING / key.replace("/", "-").replace(" ", ".")).write_bytes(answers[key])
+    print(f"Python {platform.python_version()}: {len(found)} answers, {len(differing)} differ")
+    if differing:
+        print(f"They are in {DIFFERING}. Where answers were meant to change: make digests")
+    return min(1, len(differing))
+
+
+def write() -> int:
+    """Write the digests anew."""
+    found, _ = digests()
+    lines = [f"{asked} {digest}\n" for asked, digest in found.items()]
+    WRITTEN.write_text("".join(lines), encoding="utf-8")
+    return 0
+
+
+if __name__ == "__main__":
+    sys.exit(check() if sys.argv[1:] == ["--check"] else write())
