@@ -116,15 +116,24 @@ class Needs:
         fitting = next((u for u in self._usable if u >= need.length), length)
         return need._replace(length=min(length, fitting))
 
-    def met(self, need: Need) -> Need:
-        """What stands for `need`; `least` is the shortest length that each was met for."""
+    def met(self, need: Need, least: int | None = None) -> Need:
+        """What stands for `need`, which takes `least` of a stick, or its own length.
+
+        The table `least` has the least of all that each was met for.
+        """
         stand_in = self.standing_for(need)
-        self.least[stand_in] = min(need.length, self.least.get(stand_in, need.length))
+        least = need.length if least is None else least
+        self.least[stand_in] = min(least, self.least.get(stand_in, least))
         return stand_in
 
-    def number(self, need: Need) -> int:
+    @property
+    def exact(self) -> bool:
+        """Whether every need takes its own length of stick, and no less."""
+        return all(need.length == least for need, least in self.least.items())
+
+    def number(self, need: Need, least: int | None = None) -> int:
         """The number of what stands for `need`, a new one if it is new."""
-        need = self.met(need)
+        need = self.met(need, least)
         if need not in self._numbers:
             self._numbers[need] = len(self.all)
             self.all.append(need)
@@ -150,7 +159,8 @@ def graph_of(
                 break
             need = _need(run, rules, places, i, j, longest, whole)
             if need is not None:
-                out.append((j, needs.number(need)))
+                least = run.least(need.length, low_end=i == 0, high_end=j == len(places) - 1)
+                out.append((j, needs.number(need, least)))
         arcs.append(tuple(out))
     need_of = {(i, to): need for i, out in enumerate(arcs) for to, need in out}
     marks = (0, *(bits[place] for place in run.stations), 0)

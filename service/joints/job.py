@@ -60,7 +60,8 @@ def is_single(run: JointRun, rules: JointRules, stocks: Sequence[Stock]) -> bool
 class Prepared:
     """Stacks, the run numbers in each, needs by number, and the pieces that need no choice.
 
-    `fixed` are those pieces by the needs that stand for them, `whole` by their own lengths.
+    `fixed` are those pieces by the needs that stand for them, `whole` by their own lengths, and
+    `nested` by what they take of a stick at least.
     """
 
     pool: Pool
@@ -69,6 +70,7 @@ class Prepared:
     needs: Needs
     fixed: Counter[Need]
     whole: Counter[Need]
+    nested: Counter[Need]
 
     @property
     def coarse(self) -> bool:
@@ -84,7 +86,7 @@ class Prepared:
     def seeds(self, master: JointMaster) -> list[Pattern]:
         """Patterns of the programme that can be cut, whatever their needs stand for."""
         patterns = master.cutting.patterns
-        return [one for one in patterns if not self.coarse or self._can_be_cut(one)]
+        return [one for one in patterns if self.least is None or self._can_be_cut(one)]
 
     def _can_be_cut(self, pattern: Pattern) -> bool:
         lengths = sum(need.length * count for need, count in pattern.pieces)
@@ -93,8 +95,8 @@ class Prepared:
 
     @property
     def least(self) -> Mapping[Need, int] | None:
-        """The shortest length that each need stands for, where that is not its own."""
-        return self.needs.least if self.coarse else None
+        """The least of a stick that each need takes, where that is not its own length."""
+        return None if self.needs.exact else self.needs.least
 
     @property
     def bounded(self) -> bool:
@@ -120,19 +122,21 @@ def _on_grain(pool: Pool, needs: Needs) -> Prepared:
     numbers: list[list[int]] = [[] for _ in pool.rules]
     for k, run in enumerate(pool.runs):
         numbers[run.stack].append(k)
-    whole = Counter(pool.fixed)
+    whole, nested = Counter(pool.fixed), Counter(pool.fixed)
+    fixed = Counter(needs.met(need) for need in pool.fixed)
     stacks = []
     for rules, members in zip(pool.rules, numbers, strict=True):
         runs = [pool.runs[k] for k in members]
         single = [is_single(run, rules, pool.stocks) for run in runs]
         for run, alone in zip(runs, single, strict=True):
             if alone and run.installed is None:
-                whole[whole_run(run, rules)] += 1
+                need = whole_run(run, rules)
+                least = run.least(need.length)
+                whole[need] += 1
+                nested[Need(least)] += 1
+                fixed[needs.met(need, least)] += 1
         stacks.append(stack_of(runs, single, rules, pool.stocks, needs))
-    fixed: Counter[Need] = Counter()
-    for need, count in whole.items():
-        fixed[needs.met(need)] += count
-    return Prepared(pool, tuple(stacks), tuple(map(tuple, numbers)), needs, fixed, whole)
+    return Prepared(pool, tuple(stacks), tuple(map(tuple, numbers)), needs, fixed, whole, nested)
 
 
 def whole_run(run: JointRun, rules: JointRules) -> Need:
@@ -140,14 +144,19 @@ def whole_run(run: JointRun, rules: JointRules) -> Need:
     return Need(rules.cut_length(run.low, run.high, True, True))
 
 
+def least_of(run: JointRun, rules: JointRules) -> int:
+    """The length of stick that the pieces of a run take together at least (4.5)."""
+    return run.least(rules.least_sum(run.low, run.high))
+
+
 def material(job: Prepared) -> int:
     """What the bare length of all runs must cost, or the joints that none can do without."""
     if job.pool.joint_cost:
         return job.pool.joint_cost * sum(map(_least_joints, job.stacks))
-    lengths = Counter(job.whole)
+    lengths = Counter(job.nested)
     for stack in job.stacks:
         for k in stack.jointed:
-            lengths[whole_run(stack.runs[k], stack.rules)] += 1
+            lengths[Need(least_of(stack.runs[k], stack.rules))] += 1
     return material_bound(job.pool.stocks, lengths, 0)
 
 

@@ -53,6 +53,12 @@ class JointRules:
             return b - a
         return up(b - a, self.cut_to) if self.covered else down(b - a, self.cut_to)
 
+    def least_sum(self, low: int, high: int) -> int:
+        """What the pieces of a run are long together at least, wherever its joints are."""
+        if self.covered:
+            return up(high - low, self.cut_to)
+        return down(high, self.cut_to) - up(low, self.cut_to)
+
     def cut(self, low: int, high: int, low_end: bool, high_end: bool) -> Cut:
         """The piece between two stations; `low_end` and `high_end`: it ends where its run does."""
         length, matched = self.cut_length(low, high, low_end, high_end), self.end_matched
@@ -65,7 +71,9 @@ class JointRun:
 
     `installed` are the joints of a run that is there already: nothing is cut for it, and its
     neighbours keep apart from its joints. None for a run that is to be laid. `strip` is the width
-    that it is ripped to along its whole length, None where its boards are whole.
+    that it is ripped to along its whole length, None where its boards are whole. `mitres` is by how
+    much its two ends are shorter in the mean than at their long points, where a neighbour in the
+    stick may share a slanted cut (4.5).
     """
 
     stack: int
@@ -77,6 +85,12 @@ class JointRun:
     name: str
     installed: tuple[int, ...] | None = None
     strip: Strip | None = None
+    mitres: tuple[int, int] = (0, 0)
+
+    def least(self, length: int, *, low_end: bool = True, high_end: bool = True) -> int:
+        """The length of stick that a piece cut to `length` takes at least, however it nests."""
+        low, high = self.mitres
+        return max(1, length - low * low_end - high * high_end)
 
 
 @dataclass(frozen=True, slots=True)

@@ -16,7 +16,7 @@ from service.cutting.bounds import material_bound
 from service.cutting.effort import Effort
 from service.cutting.records import Need
 from service.cutting.rips import Blank, Rip, Strip, rip_plan
-from service.joints.job import Pool, whole_run
+from service.joints.job import Pool, least_of
 from service.joints.records import Blocked, Cut, Jointed, JointRun, Together
 from service.joints.solve import least_pieces, place_joints
 
@@ -196,10 +196,10 @@ def _bound_by_area(pool: Pool) -> int:
     for run in pool.runs:
         if run.installed is not None:
             continue
-        need = whole_run(run, pool.rules[run.stack])
+        least = least_of(run, pool.rules[run.stack])
         if run.strip is None:
-            lengths[need] += 1
+            lengths[Need(least)] += 1
         else:
-            area += need.length * run.strip.width
+            area += least * run.strip.width
     lengths[Need(area // pool.board.width)] += 1
     return material_bound(pool.stocks, lengths, 0)

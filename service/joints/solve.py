@@ -102,9 +102,17 @@ def _whole_runs(job: Prepared, effort: Effort, usual: _Usual) -> Jointed | None:
         return None
     if not own:
         plan = replace(plan, bound=min(plan.cost, material(job)))
+    elif job.nested != job.whole:
+        plan = replace(plan, bound=min(plan.bound, _nested(job, effort)))
     if usual is not None and usual[1].cost < plan.cost:
         return result(job, {}, replace(usual[1], bound=plan.bound, work=plan.work))
     return in_own_lengths(job, {}, plan) if own else result(job, {}, plan)
+
+
+def _nested(job: Prepared, effort: Effort) -> int:
+    """What the pieces cost at least if all slanted cuts that could be shared were (4.5, 8.8)."""
+    plan = solve(job.pool.stocks, job.nested, job.pool.kerf, effort)
+    return material(job) if plan is None else plan.bound
 
 
 def _impossible(number: int, stack: Stack, needs: int) -> Blocked | None:

@@ -15,6 +15,7 @@ from service.products.kind import LaidLayer, Task
 from service.products.kinds.boarding.board import Board
 from service.products.kinds.boarding.free_joints import GRID, free_stations, most_stations
 from service.products.kinds.boarding.laying import Boards
+from service.products.kinds.boarding.mitring import mean_depths
 from service.units.ticks import INCH, nearest
 
 BLOCK = 9 * INCH // 4
@@ -108,6 +109,7 @@ def joint_runs(
             stack, run.course, run.low, run.high,
             () if own is None else allowed.stations(run, line, own), line,
             f"{layer.task.at}.{run.course}.{run.number}", strip=strip_of(boards, run),
+            mitres=mitres_of(boards, run, rules.cut_to),
         )
         for run, line, own in zip(boards.laid.runs, lines, shut, strict=True)
     ]  # fmt: skip
@@ -132,6 +134,12 @@ def lost_sides(boards: Boards, run: Run, near: int, far: int) -> tuple[bool, boo
     low_cut, high_cut = near > course.low, far < course.high
     start_cut, end_cut = (low_cut, high_cut) if course.starts_low else (high_cut, low_cut)
     return end_cut or course.rip in ("end", "both"), start_cut or course.rip in ("start", "both")
+
+
+def mitres_of(boards: Boards, run: Run, cut_to: int) -> tuple[int, int]:
+    """By how much a run's low and high end are shorter in the mean than at their long points."""
+    whole = strip_of(boards, run) is None
+    return mean_depths(run.polygon, cut_to, None if whole else boards.board.overall)
 
 
 def strip_of(boards: Boards, run: Run) -> Strip | None:
