@@ -2,7 +2,8 @@
 
 Rows: a need must be cut as often as layouts use it; every class of equal runs is laid out as
 often as it occurs; and windows, true of every legal layout: of touching courses at most every
-second has a joint in a window as wide as the stagger, at most every third on one station.
+second has a joint in a window as wide as the stagger, and as many on one station as stagger and
+repeat together leave.
 """
 
 from __future__ import annotations
@@ -45,6 +46,16 @@ def _fewest(stack: Stack, cutting: Master) -> int:
     longest = max(stock.usable for stock in cutting.stocks)
     runs = [stack.runs[k] for k in stack.jointed]
     return sum((run.high - run.low) // longest + 1 for run in runs)
+
+
+def _most_alike(stack: Stack, courses: int) -> int:
+    """How many of consecutive courses may have a joint on one station, where a repeat is asked.
+
+    Every third; without a stagger two that touch may, and the two after them not (6.5).
+    """
+    if stack.rules.stagger:
+        return -(-courses // 3)
+    return 2 * (courses // 4) + min(2, courses % 4)
 
 
 class JointMaster:
@@ -101,7 +112,7 @@ class JointMaster:
         for k, station in enumerate(stack.stations):
             if stack.rules.repeat:
                 rows = blocks(sorted(courses[station]))
-                self._window([k], sum(-(-n // 3) for n in rows), touched)
+                self._window([k], sum(_most_alike(stack, n) for n in rows), touched)
             inside = [
                 j
                 for j in range(k, len(stack.stations))

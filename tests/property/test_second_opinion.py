@@ -126,6 +126,31 @@ def test_courses_agree(room: Room, effort: str) -> None:
     courses_agree(room, effort)
 
 
+@st.composite
+def odd_rooms(draw: st.DrawFn) -> Room:
+    """Few places for joints, with stagger, repeat and shortest piece in any relation."""
+    size, pieces = draw(st.sampled_from([40, 48, 64, 72])), draw(st.sampled_from([2, 3, 3]))
+    length = draw(st.integers((pieces - 1) * size + 4, pieces * size - 4))
+    runs = [BareRun(k, 0, length) for k in range(draw(st.integers(2, 6)))]
+    members = st.sets(st.integers(1, length // 4 - 1), min_size=4, max_size=12)
+    rules = CourseRules(
+        length, frozenset(4 * at for at in draw(members)), draw(st.sampled_from([8, 16, 24])),
+        draw(st.sampled_from([0, 0, 1, 9, 17])), draw(st.sampled_from([0, 1, 6, 17, 33])),
+    )  # fmt: skip
+    stocks = [Stock("0", size, size, size)]
+    if draw(st.booleans()):
+        longer = size + 16
+        stocks.append(Stock("1", longer, longer, size + draw(st.sampled_from([16, 30]))))
+    return pool_for(rules, runs, tuple(stocks), whole=draw(st.booleans())), rules, runs
+
+
+@MANY
+@given(room=odd_rooms(), effort=st.sampled_from(sorted(EFFORTS)))
+def test_courses_agree_under_any_stagger_and_repeat(room: Room, effort: str) -> None:
+    """A stagger under the repeat, or none: joints of touching courses may be on one member."""
+    courses_agree(room, effort)
+
+
 @LAW
 @given(
     room=rooms(), effort=st.sampled_from(sorted(EFFORTS)), grain=st.integers(2, 20),
