@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+from collections import Counter
+from collections.abc import Sequence
+from dataclasses import dataclass
 from fractions import Fraction
 from typing import TYPE_CHECKING, Any
 
-from service.products.kind import Kind, Supplied
+from service.products.kind import Kind, LaidLayer, Supplied
 from service.products.rows import OrderRow
 from service.report.items import in_package, item_text, picked
 from service.takeoff.pipeline import Takeoff
@@ -16,20 +19,70 @@ if TYPE_CHECKING:
 
 def summary(takeoff: Takeoff, scale: Scale) -> dict[str, Any]:
     """The finished layers in a few numbers, and the whole order in words."""
-    made = _finished(takeoff)
-    drawn, installed, covers = _areas(made)
-    plans = [plan for _, one in takeoff.supplied for plan in one.plans]
+    shows = {layer.task.surface.id: layer.task.at for layer in takeoff.laid}
+    made = [_showing(one, frozenset(shows.values())) for _, one in takeoff.supplied]
+    drawn, installed = sum(one.drawn for one in made), sum(one.installed for one in made)
     return {
         "drawn": scale.area(drawn),
         "installed": scale.area(installed),
-        "placed": scale.length(sum(_placed(one) for one in made)),
-        "bought": scale.length(sum(_length_bought(one) for one in made)),
-        "sticks": sum(len(one.sticks) for one in made),
+        "placed": scale.length(sum(one.placed for one in made)),
+        "bought": scale.length(round(sum((one.bought for one in made), Fraction(0)))),
+        "sticks": sum(one.sticks for one in made),
         "sheets": sum(len(one.sheets) for _, one in takeoff.supplied),
-        **_percentages(drawn, installed, covers),
-        "optimal": all(plan.optimal for plan in plans),
+        **_percentages(drawn, installed, sum((one.covers for one in made), Fraction(0))),
+        "optimal": all(plan.optimal for _, one in takeoff.supplied for plan in one.plans),
         "in_words": _in_words(takeoff),
     }
+
+
+@dataclass(frozen=True, slots=True)
+class _Showing:
+    """What of one product lies outermost, and so shows: areas in half square ticks, lengths.
+
+    `covers` is what of the stock bought for it would cover.
+    """
+
+    drawn: int
+    installed: int
+    placed: int
+    bought: Fraction
+    sticks: int
+    covers: Fraction
+
+
+def _showing(made: Supplied, shows: frozenset[str]) -> _Showing:
+    """The part of a product in outermost layers; it may lie under other layers elsewhere."""
+    layers = [layer for layer in made.layers if layer.task.at in shows]
+    own = [piece for piece in made.pieces if f"{piece.surface}.{piece.layer}" in shows]
+    named = {piece.id for piece in own}
+    share = _share(made, layers)
+    return _Showing(
+        sum(layer.task.surface.net for layer in layers),
+        sum(layer.areas.installed for layer in layers),
+        sum(piece.cut for piece in own),
+        _length_bought(made) * share,
+        sum(not named.isdisjoint(stick.all_pieces) for stick in made.sticks),
+        made.covers_half_square_ticks * share,
+    )
+
+
+def _share(made: Supplied, layers: Sequence[LaidLayer]) -> Fraction:
+    """What of a product's stock falls to some of its layers, as a fraction of one.
+
+    By what each surface takes of it; on one surface by the area of each layer.
+    """
+    if len(layers) == len(made.layers):
+        return Fraction(1)
+    taken, area = Counter[str](), Counter[str]()
+    for row in made.shares:
+        taken[row.surface] += row.half_square_ticks
+    for layer in made.layers:
+        area[layer.task.surface.id] += layer.areas.installed
+    parts = (
+        taken[name] * Fraction(layer.areas.installed, area[name] or 1)
+        for layer, name in ((one, one.task.surface.id) for one in layers)
+    )
+    return sum(parts, Fraction(0)) / (made.bought_half_square_ticks or 1)
 
 
 def product_rows(takeoff: Takeoff, scale: Scale) -> list[dict[str, Any]]:
@@ -38,7 +91,7 @@ def product_rows(takeoff: Takeoff, scale: Scale) -> list[dict[str, Any]]:
 
 
 def _product(kind: Kind, made: Supplied, scale: Scale) -> dict[str, Any]:
-    drawn, installed, covers = _areas([made])
+    drawn, installed, covers = _areas(made)
     by_length = not made.sheets
     return {
         "product": made.product,
@@ -55,22 +108,12 @@ def _product(kind: Kind, made: Supplied, scale: Scale) -> dict[str, Any]:
     }
 
 
-def _finished(takeoff: Takeoff) -> list[Supplied]:
-    """The products of the outermost layers: what shows."""
-    outermost = {layer.task.surface.id: layer.task.at for layer in takeoff.laid}
-    shows = set(outermost.values())
-    return [
-        made for _, made in takeoff.supplied if any(layer.task.at in shows for layer in made.layers)
-    ]
-
-
-def _areas(made: list[Supplied]) -> tuple[int, int, int]:
+def _areas(made: Supplied) -> tuple[int, int, int]:
     """Drawn, installed, and what is bought would cover, half square ticks."""
-    layers = [layer for one in made for layer in one.layers]
     return (
-        sum(layer.task.surface.net for layer in layers),
-        sum(layer.areas.installed for layer in layers),
-        sum(one.covers_half_square_ticks for one in made),
+        sum(layer.task.surface.net for layer in made.layers),
+        sum(layer.areas.installed for layer in made.layers),
+        made.covers_half_square_ticks,
     )
 
 
@@ -82,14 +125,14 @@ def _length_bought(made: Supplied) -> int:
     return sum((row.length or 0) * row.bought.buy for row in made.order)
 
 
-def _percentages(drawn: int, installed: int, covers: int) -> dict[str, float | None]:
+def _percentages(drawn: int, installed: int, covers: int | Fraction) -> dict[str, float | None]:
     """On what is installed, but for the last one (rule 0.5)."""
     if not covers:
         return {"waste_pct": None, "extra_pct": None, "extra_over_drawn_pct": None}
     return {
-        "waste_pct": _percent(1 - Fraction(installed, covers)),
-        "extra_pct": _percent(Fraction(covers, installed) - 1),
-        "extra_over_drawn_pct": _percent(Fraction(covers, drawn) - 1),
+        "waste_pct": _percent(1 - installed / Fraction(covers)),
+        "extra_pct": _percent(Fraction(covers) / installed - 1),
+        "extra_over_drawn_pct": _percent(Fraction(covers) / drawn - 1),
     }
 
 

@@ -11,9 +11,9 @@ from hypothesis import strategies as st
 from tests.independent import brute, verifier
 from tests.independent.json_patch import patched
 from tests.property.test_cut_plans import brute_limits, brute_runs
-from tests.strategies import requests
+from tests.strategies import requests, shapes
 from tests.strategies.asking import answered, asked, refused
-from tests.strategies.budget import LAW
+from tests.strategies.budget import FEW, LAW
 
 Request = dict[str, Any]
 
@@ -163,3 +163,15 @@ def test_a_product_that_is_not_there_is_refused() -> None:
     kind, faults = refused(requests.job(requests.room(100, 80, layer={"product": "oak"})))
     assert kind in ("TradeRefused", "ShapeRefused")
     assert faults[0]["pointer"].startswith("/surfaces/0/layers/0")
+
+
+@given(spacer=shapes.inches(0.0625, 2), start=st.sampled_from([None, "balanced", "full_first"]))
+@FEW
+def test_lapped_boards_have_no_open_joint(spacer: float, start: str | None) -> None:
+    """A spacer between boards that lie on each other is refused, never dropped (2.1)."""
+    layer = {"spacer": spacer} | ({"start": start} if start else {})
+    area = requests.room(120, 60, type="wall", layer=layer)
+    request = requests.job(area, requests.board("8 ft", "12 ft", profile="lapped"))
+    _, (fault,) = refused(request)
+    assert (fault["code"], fault["pointer"]) == ("spacer-in-lap", "/surfaces/0/layers/0/spacer")
+    answered(patched(request, fault["cure"]))

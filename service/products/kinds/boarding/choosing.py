@@ -129,11 +129,27 @@ def starts_at_low_side(task: Task) -> bool:
 
 
 def _spacer(task: Task, board: Board) -> int:
-    """The open joint between courses; refused where it pulls the tongue out of its groove."""
+    """The open joint between courses; refused where there can be none, or none so wide.
+
+    It must not pull a tongue out of its groove, and lapped boards lie on each other.
+    """
     spacer: int = task.rules.choose("2.1", "spacer", task.layer.spacer, 0)
+    at = f"{task.pointer}/spacer"
+    if board.lapped and spacer:
+        raise TradeRefused(
+            Fault(
+                "spacer-in-lap",
+                "lapped boards lie on each other, so no joint between courses stands open: what "
+                "shows of each is its `coverage`",
+                at,
+                cure=Cure(at, 0),
+                rule="2.1",
+                measure=spacer,
+                limit=0,
+            )
+        )
     if not board.has_tongue or spacer < board.lap:
         return spacer
-    at = f"{task.pointer}/spacer"
     raise TradeRefused(
         Fault(
             "spacer-too-wide",
