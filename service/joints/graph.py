@@ -180,12 +180,13 @@ def _need(
     low, high = places[i], places[j]
     low_end, high_end = i == 0, j == len(places) - 1
     whole_run = low_end and high_end
-    if not whole_run and high - low < rules.min_piece:
+    length = rules.cut_length(low, high, low_end, high_end)
+    # It must be long enough as it lies, and as it is cut: rounding may take up to a step off.
+    if not whole_run and min(high - low, length) < rules.min_piece:
         return None
     touched = len(run.line.touched(low, high, rules.min_touch))
     if not whole_run and touched < rules.min_bearings:
         return None
-    length = rules.cut_length(low, high, low_end, high_end)
     if length > longest or (whole_run and rules.whole_where_it_fits):
         return None
     if not rules.end_matched:

@@ -13,7 +13,8 @@ from service.order.lines import Bought, bought
 from service.products.kind import Said, Supplied, Task
 from service.products.rows import LedgerRow, LedgerShareRow, OrderRow, PlanRow, RuleCostRow
 from service.products.stock import Objective
-from service.units.writing import counted, size, stock_length
+from service.units.ticks import FOOT
+from service.units.writing import counted, density, size, stock_length
 
 
 def plan_row(
@@ -130,6 +131,16 @@ def order_lines(
         _check_supply(task, stock, line, said, goods)
         rows.append(row(stock, line))
     return tuple(rows), extra
+
+
+def weight_of(task: Task, face: int) -> Fraction | None:
+    """Pounds of stock with a face of `face` square ticks; None where no density was sent (19.5)."""
+    product = task.product
+    if product.density is None:
+        return None
+    task.rules.note("19.5", "density", density(product.density, task.unit), "product")
+    cubic_feet = Fraction(face * product.thickness, FOOT**3)
+    return Fraction(cubic_feet * product.density)
 
 
 def close_books(made: Supplied, ledger: Ledger, width: int, extra: Mapping[str, int]) -> None:

@@ -40,9 +40,15 @@ class RuleBook:
     """
 
     def __init__(
-        self, at: str, levels: Sequence[tuple[str, Any]], defaults: Mapping[str, Mapping[str, Any]]
+        self,
+        at: str,
+        levels: Sequence[tuple[str, Any]],
+        defaults: Mapping[str, Mapping[str, Any]],
+        *,
+        metric: bool = False,
     ) -> None:
         self.at = at
+        self._metric = metric
         self._levels = levels
         self._defaults = defaults
         self._given: dict[str, Basis] = {}
@@ -61,7 +67,7 @@ class RuleBook:
                 source = level
                 break
         if value is None:
-            value = default_value(entry) if fallback is None else fallback
+            value = default_value(entry, self._metric) if fallback is None else fallback
         self.note(entry["rule"], key, _shown(entry, value), source)
         return value
 
@@ -95,8 +101,13 @@ class RuleBook:
         return tuple(self._given[key] for key in sorted(self._given))
 
 
-def default_value(entry: Mapping[str, Any]) -> int | str | Fraction:
-    """A default as a rule has it: ticks for a length, a word, a count, or a Fraction."""
+def default_value(entry: Mapping[str, Any], metric: bool) -> int | str | Fraction:
+    """A default as a rule has it: ticks for a length, a word, a count, or a Fraction.
+
+    `metric` says that the job's unit is metric: some lengths have a default of their own there.
+    """
+    if metric and "metric" in entry:
+        return read_length(entry["metric"])
     if "value" in entry:
         return 0 if entry["value"].startswith("0 ") else read_length(entry["value"])
     if "word" in entry:

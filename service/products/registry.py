@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import hashlib
 import pkgutil
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from functools import cache
 from importlib import import_module
 from pathlib import Path
@@ -78,6 +78,12 @@ _FORMS = ("value", "word", "count", "number", "of", "count_of")
 """How a table may write a default."""
 
 
+def _written(entry: Mapping[str, Any]) -> Any:
+    """A default as its table writes it, with the one of metric jobs where that is another."""
+    default = next(entry[form] for form in _FORMS if form in entry)
+    return f"{default}; {entry['metric']} in metric jobs" if "metric" in entry else default
+
+
 def _rules(kind: Kind) -> list[dict[str, Any]]:
     """Each rule that can be set, with its number and its defaults as written."""
     defaults = loader.read(kind.defaults_path)
@@ -89,7 +95,7 @@ def _rules(kind: Kind) -> list[dict[str, Any]]:
             "defaults": [
                 {
                     "rule": entry["rule"],
-                    "default": next(entry[form] for form in _FORMS if form in entry),
+                    "default": _written(entry),
                     "why": entry.get("why", ""),
                 }
                 for name, entry in defaults.items()

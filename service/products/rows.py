@@ -278,7 +278,10 @@ class ComparedRow:
 
 @dataclass(frozen=True, slots=True)
 class OrderRow:
-    """One line of the order; `price` and `weight` for all of it, `width` of a sheet or roll."""
+    """One line of the order; `price` and `weight` for all of it, `width` of a sheet or roll.
+
+    `weight` is in pounds, exact.
+    """
 
     product: str
     form: str
@@ -286,6 +289,6 @@ class OrderRow:
     length: int | None
     bought: Bought
     price: float | None
-    weight: float | None
+    weight: Fraction | None
     board_feet: float | None = None
     width: int | None = None

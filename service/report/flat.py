@@ -37,12 +37,8 @@ from service.report.cures import operations
 from service.report.items import in_package, item_text
 from service.report.summary import product_rows, summary
 from service.takeoff.pipeline import Takeoff
-from service.units.ticks import FOOT, MM, TICKS_PER_UNIT
+from service.units.ticks import FOOT, KILOGRAM_IN_A_POUND, METRIC, MM, TICKS_PER_UNIT
 from service.units.writing import exact
-
-METRIC = frozenset({"mm", "cm", "m"})
-KILOGRAMS_IN_A_POUND = 0.45359237
-"""Exact: international yard and pound agreement, 1959."""
 
 HALF_SQUARE = {"ft2": 2 * FOOT**2, "m2": 2 * (1000 * MM) ** 2}
 
@@ -71,11 +67,11 @@ class Scale:
         """Pounds, or kilograms where the request is metric."""
         return "lb" if self.area_unit == "ft2" else "kg"
 
-    def weight(self, pounds: float | None) -> float | None:
+    def weight(self, pounds: Fraction | None) -> float | None:
         """A weight to three decimals."""
         if pounds is None:
             return None
-        return round(pounds if self.weight_unit == "lb" else pounds * KILOGRAMS_IN_A_POUND, 3)
+        return round(float(pounds * (1 if self.weight_unit == "lb" else KILOGRAM_IN_A_POUND)), 3)
 
     def ring(self, ring: Ring) -> list[list[float]]:
         """A ring as pairs of lengths."""

@@ -19,6 +19,7 @@ from service.request.strict_json import loads
 from service.request.surfaces import Measured
 from service.standards import loader
 from service.takeoff.job import Job, LayerJob
+from service.units.ticks import METRIC
 
 CIRCLE_COUNTS = 16
 """Corners that a round opening counts as: its ring is simple, however many edges it has."""
@@ -170,7 +171,9 @@ def _layers(
                 break
             kind, name = all_kinds()[layer.kind], layer.id or layer.kind
             levels = (("layer", layer.rules), ("surface", one.rules), ("job", spec.rules))
-            book = RuleBook(f"{one.id}.{name}", levels, loader.read(kind.defaults_path))
+            defaults = loader.read(kind.defaults_path)
+            metric = spec.unit in METRIC
+            book = RuleBook(f"{one.id}.{name}", levels, defaults, metric=metric)
             product, at = products[layer.product]
             relax = spec.when_blocked == "relax"
             task = Task(

@@ -18,7 +18,7 @@ from pint import UnitRegistry
 from pydantic import BeforeValidator, Field, PlainValidator, ValidationInfo, WithJsonSchema
 from pydantic_core import PydanticCustomError
 
-from service.units.ticks import LONGEST, MM, whole
+from service.units.ticks import KILOGRAM_PER_CUBIC_METRE, LONGEST, METRIC, MM, whole
 
 MOST_CHARACTERS: Final = 40
 
@@ -288,6 +288,39 @@ Positive = Annotated[
     _number_schema("A number over zero with at most 6 decimals.", 0.000001, 1_000_000),
 ]
 """An exact Fraction over zero."""
+
+_DENSITY = rf"^ ?({_DECIMAL}) ?(lb/ft3|kg/m3) ?$"
+
+
+def _density(value: Any, info: ValidationInfo) -> Fraction:
+    """Pounds per cubic foot of a number in the request's system, or of a text with its unit."""
+    unit = "kg/m3" if info.context and info.context["unit"] in METRIC else "lb/ft3"
+    if isinstance(value, str) and (found := re.fullmatch(_DENSITY, value, re.ASCII)):
+        value, unit = Decimal(found[1]), found[2]
+    if isinstance(value, bool) or not isinstance(value, int | Decimal):
+        raise _wrong("a density is a number, or a text as `28 lb/ft3` or `450 kg/m3`")
+    if not Decimal("0.000001") <= value <= 1_000_000:
+        raise _wrong("a density must be over zero, at most 1 000 000")
+    if (Fraction(value) * 10**6).denominator != 1:
+        raise _wrong("a density has at most 6 decimals")
+    return Fraction(value) * (KILOGRAM_PER_CUBIC_METRE if unit == "kg/m3" else 1)
+
+
+Density = Annotated[
+    Fraction,
+    BeforeValidator(_density),
+    WithJsonSchema(
+        {
+            "description": "Weight by volume: pounds per cubic foot, or kilograms per cubic metre "
+            "when the request's unit is metric; or a text with its unit.",
+            "anyOf": [
+                {"type": "number", "minimum": 0.000001, "maximum": 1_000_000},
+                {"type": "string", "pattern": _DENSITY, "maxLength": 40},
+            ],
+        }
+    ),
+]
+"""Pounds per cubic foot as an exact Fraction."""
 
 _MONEY = r"^[0-9]{1,9}(\.[0-9]{1,4})?$"
 

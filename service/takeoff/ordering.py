@@ -56,7 +56,7 @@ def _packed(spec: Any, length: int | None, count: int, loss: Fraction) -> OrderR
     weight = None
     if spec.per_pound is not None:
         pieces = line.buy if per is None else line.packages * per
-        weight = round(float(Fraction(pieces) / spec.per_pound), 3)
+        weight = Fraction(pieces) / spec.per_pound
     return OrderRow(spec.id, "fastener", spec.id, length, line, price, weight)
 
 

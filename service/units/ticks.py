@@ -24,6 +24,15 @@ TICKS_PER_UNIT: Final[dict[str, int]] = {
 }
 """Ticks in one of each unit that a request may declare (pint is the tests' oracle)."""
 
+METRIC: Final = frozenset({"mm", "cm", "m"})
+"""Units of a metric request: its areas are square metres, its weights kilograms."""
+
+KILOGRAM_IN_A_POUND: Final = Fraction(45_359_237, 10**8)
+"""Exact: international yard and pound agreement, 1959."""
+
+KILOGRAM_PER_CUBIC_METRE: Final = Fraction(FOOT, 1000 * MM) ** 3 / KILOGRAM_IN_A_POUND
+"""In pounds per cubic foot, exact."""
+
 LONGEST: Final = 10_000_000 * MM
 """10 km: no length or coordinate goes beyond it."""
 

@@ -5,7 +5,17 @@ from __future__ import annotations
 from fractions import Fraction
 from math import gcd
 
-from service.units.ticks import FOOT, INCH, MM, SIXTY_FOURTH, TICKS_PER_UNIT, nearest, whole
+from service.units.ticks import (
+    FOOT,
+    INCH,
+    KILOGRAM_PER_CUBIC_METRE,
+    METRIC,
+    MM,
+    SIXTY_FOURTH,
+    TICKS_PER_UNIT,
+    nearest,
+    whole,
+)
 
 
 def inches(ticks: int, parts: int = 32) -> str:
@@ -69,6 +79,19 @@ def size(ticks: int, unit: str) -> str:
     if unit in ("in", "ft"):
         return inches(ticks)
     return millimetres(ticks).replace(".0 mm", " mm")
+
+
+def density(pounds_per_cubic_foot: Fraction, unit: str) -> str:
+    """A density in the caller's system: `28 lb/ft3`, or `450 kg/m3`, to six decimals."""
+    if unit in METRIC:
+        return f"{_decimals(pounds_per_cubic_foot / KILOGRAM_PER_CUBIC_METRE)} kg/m3"
+    return f"{_decimals(pounds_per_cubic_foot)} lb/ft3"
+
+
+def _decimals(value: Fraction) -> str:
+    """A number over zero to six decimals, half up, without needless zeros."""
+    whole_part, part = divmod(whole(value * 10**6), 10**6)
+    return f"{whole_part}.{part:06d}".rstrip("0").rstrip(".")
 
 
 def counted(number: int, things: str) -> str:

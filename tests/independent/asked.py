@@ -15,7 +15,7 @@ from typing import Any
 
 from shapely.geometry import Polygon
 
-from tests.independent.measure import INCH, exact, ticks
+from tests.independent.measure import INCH, METRIC, TICKS, exact, ticks
 from tests.independent.plane import (
     Frame,
     Seen,
@@ -80,6 +80,8 @@ class Layer:
             return ticks(self.own[name], self.unit)
         if name == "gap":
             return INCH // 2 if self.layer.get("edges", "covered") == "covered" else INCH // 8
+        if name == "cut_to" and self.unit in METRIC:
+            return TICKS["mm"]
         if name == "end_trim":
             return 0 if self.product.get("ends") == "end_matched" else INCH // 2
         return int(Fraction(LENGTHS[name]) * INCH)

@@ -15,7 +15,7 @@ from shapely.geometry import Polygon, box
 from shapely.geometry.base import BaseGeometry
 from shapely.ops import unary_union
 
-from tests.independent.measure import INCH, slack, ticks
+from tests.independent.measure import INCH, METRIC, TICKS, slack, ticks
 from tests.independent.plane import SHARP, Frame, Seen, frame_of, seen
 from tests.independent.sheet_verifier import Box, sheet_faults
 
@@ -46,7 +46,9 @@ class Behind:
 
     def rule(self, key: str) -> int:
         """A length among the rules, ticks."""
-        return ticks(self.own[key], self.unit) if key in self.own else DEFAULTS[key]
+        if key in self.own:
+            return ticks(self.own[key], self.unit)
+        return TICKS["mm"] if key == "cut_to" and self.unit in METRIC else DEFAULTS[key]
 
     @cached_property
     def seen(self) -> Seen:

@@ -8,6 +8,7 @@ from decimal import Decimal
 from fractions import Fraction
 
 TICKS = {"in": 1_016_000, "ft": 12_192_000, "mm": 40_000, "cm": 400_000, "m": 40_000_000}
+METRIC = ("mm", "cm", "m")
 INCH = TICKS["in"]
 FOOT = TICKS["ft"]
 SQUARE_FOOT = FOOT * FOOT

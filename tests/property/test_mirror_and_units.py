@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
+from fractions import Fraction
 from typing import Any
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from tests.independent import verifier
 from tests.independent.asked import layers
-from tests.independent.measure import INCH
+from tests.independent.measure import INCH, TICKS, ticks
 from tests.strategies import jobs, requests, transforms
 from tests.strategies.asking import answered
 from tests.strategies.budget import FEW
@@ -75,11 +77,56 @@ def test_a_plan_is_the_mirror_and_nothing_else(request: Request) -> None:
 @FEW
 @given(request=st.one_of(jobs.rectangular(), jobs.with_openings(), jobs.of_several_surfaces()))
 def test_millimetres_and_inches_agree_to_the_tick(request: Request) -> None:
-    """The same lengths in the other unit: equal integers everywhere."""
+    """The same lengths in the other unit, pieces cut to the same: equal integers everywhere."""
+    request |= {"rules": {"cut_to": 0.0625}}
     metric = answered(transforms.in_millimetres(request))
     assert metric["units"]["length"] == "mm"
     assert metric["units"]["area"] == "m2"
     assert counts(metric) == counts(answered(request))
+
+
+@FEW
+@given(request=st.one_of(jobs.rectangular(), jobs.with_openings(), jobs.of_several_surfaces()))
+def test_each_unit_cuts_to_its_own_step(request: Request) -> None:
+    """Whole sixteenths of an inch, or whole millimetres, unless `cut_to` is sent (0.2)."""
+    for asked, step in ((request, INCH // 16), (transforms.in_millimetres(request), TICKS["mm"])):
+        answer = answered(asked)
+        assert verifier.faults(asked, answer) == []
+        assert all(row["ticks"] % step == 0 for row in answer["pieces"])
+        (used,) = {row["value"] for row in answer["basis"] if row["key"] == "cut_to"}
+        assert ticks(used, asked["unit"]) == step
+
+
+@FEW
+@given(request=jobs.rectangular(), density=st.integers(20, 60))
+def test_a_density_is_in_the_units_of_its_job(request: Request, density: int) -> None:
+    """Pounds per cubic foot or kilograms per cubic metre of all that is bought (19.5).
+
+    A written unit is read in either, and the basis says what was read.
+    """
+    board = request["products"][0]
+    volume = Fraction(str(board["overall"])) * Fraction(str(board["thickness"]))
+    heavy = requests.changed(request, "/products/0/density", density)
+    answer = answered(heavy)
+    feet = sum(Fraction(str(row["length"])) * row["buy"] for row in answer["order"]) / 12
+    assert weight(answer) == pytest.approx(float(volume / 144 * feet * density), abs=0.01)
+    assert read(answer) == {f"{density} lb/ft3"}
+    metric = transforms.in_millimetres(requests.changed(request, "/products/0/density", density))
+    answer = answered(metric)
+    bought = sum(Fraction(str(row["length"])) * row["buy"] for row in answer["order"]) / 1000
+    metres = volume * Fraction(254, 10000) ** 2 * bought
+    assert weight(answer) == pytest.approx(float(metres * density), abs=0.01)
+    assert read(answer) == {f"{density} kg/m3"}
+    pounds = answered(requests.changed(metric, "/products/0/density", f"{density} lb/ft3"))
+    assert weight(pounds) == pytest.approx(weight(answer) * 16.018463, rel=1e-3, abs=0.01)
+
+
+def weight(answer: Request) -> float:
+    return float(sum(row["weight"] for row in answer["order"]))
+
+
+def read(answer: Request) -> set[str]:
+    return {row["value"] for row in answer["basis"] if row["key"] == "density"}
 
 
 @FEW

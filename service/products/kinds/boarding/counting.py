@@ -15,11 +15,11 @@ from service.geometry.rings import Polygon, rectangle
 from service.joints.records import Jointed
 from service.ledger.book import Ledger, Page
 from service.order.lines import Bought, board_feet, bought
-from service.products.buying import close_books, order_lines
+from service.products.buying import close_books, order_lines, weight_of
 from service.products.kind import LaidLayer, Said, Supplied, Task
 from service.products.kinds.boarding.board import Board
 from service.products.rows import AsYouGo, ComparedRow, OrderRow, StickRow
-from service.units.ticks import FOOT, whole
+from service.units.ticks import whole
 
 if TYPE_CHECKING:
     from service.products.kinds.boarding.laying import Boards
@@ -44,10 +44,7 @@ def order_of(
 def _order_row(task: Task, stock: Any, line: Bought) -> OrderRow:
     product = task.product
     price = None if stock.price is None else float(stock.price * line.buy)
-    weight = None
-    if product.density is not None:
-        cubic_feet = Fraction(product.overall * product.thickness * stock.length, FOOT**3)
-        weight = round(float(cubic_feet * product.density * line.buy), 3)
+    weight = weight_of(task, product.overall * stock.length * line.buy)
     feet = None
     if product.nominal is not None:
         nominal = product.nominal

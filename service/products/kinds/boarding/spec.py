@@ -11,6 +11,7 @@ from service.schemas.base import Asked
 from service.schemas.quantities import (
     Count,
     Degrees,
+    Density,
     Lean,
     Length,
     LengthOrZero,
@@ -155,7 +156,7 @@ class BoardProduct(Asked):
     thickness: Length
     nominal: Nominal | None = None
     stock: Annotated[list[StockLength], Field(min_length=1, max_length=24)]
-    density: Positive | None = Field(None, description="Pounds per cubic foot, for weights.")
+    density: Density | None = None
 
     @model_validator(mode="after")
     def _covers(self) -> BoardProduct:

@@ -12,10 +12,10 @@ from service.geometry.plane import difference, intersection
 from service.geometry.rings import Polygon, bounds, rectangle, twice_area
 from service.ledger.book import Ledger, Page
 from service.order.lines import Bought
-from service.products.buying import close_books, order_lines
+from service.products.buying import close_books, order_lines, weight_of
 from service.products.kind import LaidLayer, Said, Supplied, Task
 from service.products.rows import ComparedRow, OrderRow, PieceRow, SheetRow
-from service.units.ticks import FOOT, ceiling
+from service.units.ticks import ceiling
 
 if TYPE_CHECKING:
     from service.products.kinds.sheathing.laying import Piece, Sheets
@@ -35,10 +35,7 @@ def order_of(
 def _order_row(task: Task, stock: Any, line: Bought) -> OrderRow:
     product = task.product
     price = None if stock.price is None else float(stock.price * line.buy)
-    weight = None
-    if product.density is not None:
-        cubic_feet = Fraction(product.width * product.thickness * stock.length, FOOT**3)
-        weight = round(float(cubic_feet * product.density * line.buy), 3)
+    weight = weight_of(task, product.width * stock.length * line.buy)
     return OrderRow(
         product.id, "sheet", product.id, stock.length, line, price, weight, width=product.width
     )

@@ -10,10 +10,10 @@ from service.schemas.base import Asked
 from service.schemas.quantities import (
     Count,
     Degrees,
+    Density,
     Length,
     LengthOrZero,
     Name,
-    Positive,
 )
 from service.schemas.rules import DrivingRules, HoldRules, SawingRules, StockRules
 from service.schemas.stock import StockLength
@@ -90,4 +90,4 @@ class SheetProduct(Asked):
     width: Length
     thickness: Length
     stock: Annotated[list[StockLength], Field(min_length=1, max_length=12)]
-    density: Positive | None = Field(None, description="Pounds per cubic foot, for weights.")
+    density: Density | None = None
