@@ -103,6 +103,7 @@ lock: $(DEV)  ## Pin all locks anew from pyproject.toml
 	  --output-file docker/requirements-traces.lock
 	$(PIN) --group audit --constraint docker/requirements-dev.lock \
 	  --output-file docker/requirements-audit.lock
+	$(BIN)/python -m tests.locks
 
 AUDIT := .build/audit/audit.stamp
 
@@ -110,7 +111,7 @@ AUDIT := .build/audit/audit.stamp
 # published weakness. Where the index tells no advisories (a mirror), the audit fails: then
 # `make audit ADVISORIES=no` checks the locks alone, and says what it left out.
 audit: $(DEV) $(AUDIT)  ## Check the locks, and ask the package index for known weaknesses
-	$(BIN)/python -m pytest -q tests/architecture/test_locks.py </dev/null
+	$(BIN)/python -m pytest -q tests/architecture/test_locks.py tests/locks </dev/null
 ifeq ($(ADVISORIES),no)
 	@echo 'The locks are sound. No advisories were asked for.'
 else
