@@ -8,7 +8,8 @@ from typing import Any, Final
 
 import orjson
 
-from service.errors import Fault, Refusal
+from service.cures import with_tried_cures, with_tried_findings
+from service.errors import Fault, Refusal, TradeRefused
 from service.report.csv_order import order_csv
 from service.report.flat import Scale, cure_rows, flat, scale_of
 from service.report.sheets import sheets
@@ -63,6 +64,9 @@ def answer(body: bytes, picked: Picked = Picked()) -> Outcome:
         takeoff = take_off(job)
         digest = hashlib.sha256(canonical(asked)).hexdigest()
         return Outcome("answer", picked.media, _rendered(takeoff, picked), digest, _gap(takeoff))
+    except TradeRefused as refusal:
+        tried = with_tried_cures(refusal, asked)
+        return Outcome(TradeRefused.__name__, JSON, _refused(tried, asked))
     except Refusal as refusal:
         return Outcome(type(refusal).__name__, JSON, _refused(refusal, asked))
 
@@ -76,7 +80,7 @@ def _gap(takeoff: Takeoff) -> float | None:
 def _rendered(takeoff: Takeoff, picked: Picked) -> bytes:
     if picked.media == SVG:
         return draw(sheets(takeoff), picked.surface, picked.layer)
-    made = flat(takeoff)
+    made = flat(with_tried_findings(takeoff) if picked.media == JSON else takeoff)
     return order_csv(made) if picked.media == CSV else orjson.dumps(made)
 
 

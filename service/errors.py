@@ -30,13 +30,15 @@ class Cure:
     """An edit of the request that mends what was found: put `value` at `pointer`.
 
     `pointer` is a JSON Pointer (RFC 6901) into the request. A member that is not there yet is
-    added, with its parents; `service.report.cures` writes it as the operations that do so. `also`
-    are further edits that must be made with this one.
+    added, with its parents; `service.report.patches` writes it as the operations that do so. `also`
+    are further edits that must be made with this one. One that is not `sure` to mend what was found
+    and nothing else to break is tried before it is offered (`service.cures`).
     """
 
     pointer: str
     value: JsonValue
     also: tuple[Cure, ...] = ()
+    sure: bool = False
 
 
 @dataclass(frozen=True, slots=True)

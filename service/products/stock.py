@@ -89,6 +89,8 @@ def stock_short(
     for number, stock in sorted(enumerate(stocks), key=lambda one: -one[1].length):
         count = None if stock.supply is None else needed(number)
         if count is not None:
+            multiple = task.product.stock[int(stock.key)].multiple or 1
+            count = -(-count // multiple) * multiple
             at = f"{task.product_pointer}/stock/{stock.key}/on_hand"
             text = f"the {goods} at hand do not reach: {count} of {both(stock.length)} would do"
             return TradeRefused(Fault("stock-short", text, at, cure=Cure(at, count), rule="8.9"))

@@ -33,8 +33,8 @@ from service.products.rows import (
     StickRow,
 )
 from service.report.compared import compared_in_words
-from service.report.cures import operations
 from service.report.items import in_package, item_text
+from service.report.patches import operations
 from service.report.summary import product_rows, summary
 from service.takeoff.pipeline import Takeoff
 from service.units.ticks import FOOT, KILOGRAM_IN_A_POUND, METRIC, MM, TICKS_PER_UNIT

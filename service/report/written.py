@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 from collections.abc import Callable, Mapping, Sequence
 from itertools import groupby
 from typing import Any, Final, TypeAlias
@@ -10,6 +9,7 @@ from typing import Any, Final, TypeAlias
 from service.report.columns import UNBROKEN, heading, paragraph, table
 from service.report.items import picked
 from service.report.lengths import Lengths, fixed, plain
+from service.report.patches import in_words
 from service.report.written_first import first_work
 from service.report.written_layers import layer_sections
 from service.units.folding import folded
@@ -169,18 +169,8 @@ def _findings(answer: Answer, lengths: Lengths) -> list[str]:
         rule = f" (rule {row['rule']})" if row["rule"] else ""
         lines += paragraph(f"{row['at']}: {row['text']} [{row['code']}]{rule}", "  * ")
         if row["cure"]:
-            lines += paragraph(f"cure: {_in_words(row['cure'])}", "      ")
+            lines += paragraph(f"cure: {in_words(row['cure'])}", "      ")
     return lines
-
-
-def _in_words(cure: Sequence[Mapping[str, Any]]) -> str:
-    """A patch as a sentence: what to put where, and what to add to which list."""
-    said = []
-    for one in cure:
-        path, value = one["path"], json.dumps(one["value"], ensure_ascii=False)
-        into = path.removesuffix("/-")
-        said.append(f"put {value} at {path}" if into == path else f"add {value} to {into}")
-    return ", and ".join(said)
 
 
 def _relaxed(answer: Answer, lengths: Lengths) -> list[str]:

@@ -244,8 +244,8 @@ def test_metric_sheets_a_hair_too_long_are_cured_by_that_hair() -> None:
                         "stock": [{"length": 2397}]}]),
     )  # fmt: skip
     (row,) = found(request, "sheets-trimmed")
-    cure = row["cure"]
-    assert cure == [{"op": "replace", "path": "/products/0/stock/0/length", "value": 2396.825}]
-    (left,) = found(patched(request, cure), "sheets-trimmed")
-    (edit,) = left["cure"]
-    assert (edit["path"], list(edit["value"])) == (f"{PANELS}/rules", ["panel_wall_gap"])
+    assert row["cure"] == [
+        {"op": "replace", "path": "/products/0/stock/0/length", "value": 2396.825},
+        {"op": "add", "path": f"{PANELS}/rules", "value": {"panel_wall_gap": 1.5875}},
+    ]
+    assert found(patched(request, row["cure"]), "sheets-trimmed") == []

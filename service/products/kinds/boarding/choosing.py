@@ -25,6 +25,7 @@ from service.layout.courses import (
 from service.products.kind import Task
 from service.products.kinds.boarding.board import Board
 from service.products.kinds.boarding.narrowest import groove_floor, least_rip
+from service.units.ticks import MM, SIXTY_FOURTH, down
 from service.units.writing import both
 
 
@@ -119,7 +120,7 @@ def choose(task: Task, ways: Ways, frame: Frame, board: Board) -> tuple[Ranked, 
 
 def _reversed(task: Task) -> bool:
     """Whether mirroring turned the stations across the boards round."""
-    return task.surface.turned_round(Fraction(task.layer.direction))
+    return task.surface.mirrored and Fraction(task.layer.direction) % 180 == 90
 
 
 def starts_at_low_side(task: Task) -> bool:
@@ -214,7 +215,8 @@ def _rip_cure(task: Task, judged: list[Ranked], chosen: Ranked | None, floor: in
     able = [one.scheme.start for one in judged if not one.fails and one.scheme.start != "aim"]
     if chosen is None or (able and able[0] != task.layer.start):
         return Cure(f"{task.pointer}/start", able[0] if able else "balanced")
-    smallest = chosen.smallest_rip or 0
+    step = SIXTY_FOURTH if task.unit in ("in", "ft") else MM // 10
+    smallest = down(chosen.smallest_rip or 0, step)
     if smallest >= floor:
         return Cure(f"{task.pointer}/rules/min_rip", Ticks(smallest))
     return Cure("/when_blocked", "relax")

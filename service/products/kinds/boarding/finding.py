@@ -42,14 +42,16 @@ def _rip(task: Task, said: Said, chosen: Ranked, ways: Ways) -> None:
         said.relaxed.append(Relaxed("3.9", "min_rip", Ticks(least), Ticks(smallest), (task.at,)))
     if smallest is None or smallest >= preferred:
         return
-    start = chosen.scheme.start
-    held = start != "balanced" and (ways.sent is not None or start == ways.wished(()))
+    held = ways.sent not in (None, "balanced") and not ways.lapped
     cure = Cure(f"{task.pointer}/start", "balanced") if held else None
+    share = ""
+    if ways.whole_by_default and ways.whole_at_outer_edge(chosen):
+        share = "; `start`: balanced would share the width, and rip the course at the outer edge"
     said.find(
         Finding(
             "rip-small",
             task.at,
-            f"the smallest rip is {both(smallest)}; {both(preferred)} is preferred",
+            f"the smallest rip is {both(smallest)}; {both(preferred)} is preferred{share}",
             rule="3.9",
             measure=smallest,
             limit=preferred,
@@ -124,8 +126,7 @@ def _outer_edge(task: Task, said: Said, chosen: Ranked, ways: Ways) -> None:
                 task.at,
                 "the low side is taken for the outer edge, which is seen, and the first course "
                 "lies whole there: if the other side is, send `start_side`: high",
-                rule="3.18",
-                cure=Cure(f"{task.pointer}/start_side", "low"),
+                rule="3.18",  # no cure: only the caller knows which side is seen
             )
         )
     if ways.whole_by_default and not (whole or task.layer.aim):

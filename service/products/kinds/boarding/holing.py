@@ -126,6 +126,8 @@ def _on_joint(
     """A hole that one board could hold but that falls on a joint between two (22.2)."""
     if len(met) < 2 or any(one.effect == "cut_in_two" for _, one in met):
         return
+    if max(one.high - one.low for _, one in met) > task.rules.get("long_hole"):
+        return  # too long for one board as well
     low = min(course.low + one.legs[0] for course, one in met)
     high = max(course.high - one.legs[1] for course, one in met)
     if high - low + 2 * task.rules.get("min_leg") > board.coverage:

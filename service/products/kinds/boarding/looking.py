@@ -8,7 +8,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from itertools import pairwise
 from typing import TYPE_CHECKING, NamedTuple
 
-from service.errors import Cure, Finding, Ticks
+from service.errors import Finding
 from service.products.kind import LaidLayer, Said, Task
 from service.products.rows import JointRow
 from service.units.ticks import INCH
@@ -81,10 +81,9 @@ def _say_on_panel_joints(layer: LaidLayer, pieces: Pieces, said: Said) -> None:
                 task.at,
                 f"{len(found)} joints fall where the panels behind are jointed too, the first in "
                 f"course {course} at {both(at)}: nothing is wrong where a member stands there; "
-                "to keep them apart set `joint_from_panel_joint`",
+                f"to keep them apart set `joint_from_panel_joint`, to {both(near)} or more",
                 rule="6.5",
-                measure=at,
-                cure=Cure(f"{task.pointer}/rules/joint_from_panel_joint", Ticks(near)),
+                measure=at,  # no cure: whether all joints keep apart shows when all is solved anew
             )
         )
 

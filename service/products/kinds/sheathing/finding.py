@@ -152,7 +152,7 @@ def _bare_edges(task: Task, sheets: Sheets, said: Said) -> None:
                 "them, or use a sheet with a tongue or clips, where the instruction asks for it",
                 rule="11.8",
                 measure=length,
-                cure=Cure(f"{task.pointer}/edges", "blocked"),
+                cure=Cure(f"{task.pointer}/edges", "blocked", sure=True),
             )
         )
 

@@ -84,7 +84,8 @@ def _directions(task: Task) -> list[Fraction]:
     """
     surface = task.surface
     if task.layer.direction is not None:
-        return [surface.facing(Fraction(task.layer.direction))]
+        asked = Fraction(task.layer.direction) % 180
+        return [(180 - asked) % 180 if surface.mirrored else asked]
     rise = rise_of(surface)
     if rise is not None:
         return [(_degrees(rise[1], rise[0]) + 90) % 180]
@@ -121,7 +122,7 @@ def _wrap(task: Task, direction: Fraction) -> Wrap:
     _, _, low, high = bounds(cover)
     refuse_many(task, high - low)
     widths = widths_over(
-        low, high, task.product.width, rules.get("wrap_lap"), _starts_low(task, frame, direction)
+        low, high, task.product.width, rules.get("wrap_lap"), _starts_low(task, frame)
     )
     strips = strips_over(cover, widths)
     return Wrap(
@@ -135,15 +136,14 @@ def _wrap(task: Task, direction: Fraction) -> Wrap:
     )
 
 
-def _starts_low(task: Task, frame: Frame, direction: Fraction) -> bool:
+def _starts_low(task: Task, frame: Frame) -> bool:
     """Whether width 1 lies on the low side: as sent, or the lower side of a slope (13.4)."""
-    turned = task.surface.turned_round(direction)
-    rise = rise_of(task.surface) or (0.0, 0.0)
-    climb = rise[0] * frame.across[0] + rise[1] * frame.across[1]
-    low = abs(climb) < 1e-9 or (climb < 0) == turned
-    side: Literal["low", "high"] = "low" if low else "high"
+    side: Literal["low", "high"] = "low"
+    rise = rise_of(task.surface)
+    if rise is not None and rise[0] * frame.across[0] + rise[1] * frame.across[1] < -1e-9:
+        side = "high"
     chosen: str = task.rules.choose("13.4", "start_side", task.layer.start_side, side)
-    return (chosen == "low") != turned
+    return chosen == "low"
 
 
 def _row(task: Task, width: Width) -> CourseRow:

@@ -6,26 +6,49 @@ is replaced, one that does not is added, and with it each parent that it needs.
 
 from __future__ import annotations
 
-from collections.abc import Callable
+import json
+from collections.abc import Callable, Mapping, Sequence
 from itertools import takewhile
-from typing import Any
+from typing import Any, TypeAlias
 
 from service.errors import Cure, JsonValue
 
 Row = dict[str, Any]
+Write: TypeAlias = Callable[[JsonValue], Any]
+"""Writes a value of a cure in the unit of the request."""
 
 
-def operations(asked: Any, cure: Cure, write: Callable[[JsonValue], Any]) -> list[Row]:
-    """The operations that make `cure` of the request `asked`; `write` writes a value in its unit.
+def operations(asked: Any, cure: Cure, write: Write) -> list[Row]:
+    """The operations that make `cure` of the request `asked`.
 
     Each is `add` or `replace`, with a path and a value, and any RFC 6902 library applies them.
     """
     made: list[Row] = []
     for edit in (cure, *cure.also):
-        parts = [part.replace("~1", "/").replace("~0", "~") for part in edit.pointer.split("/")[1:]]
-        made.append(_operation(asked, parts, write(edit.value)))
-        asked = _with(asked, parts, write(edit.value))
+        made.append(_operation(asked, _parts(edit.pointer), write(edit.value)))
+        asked = _with(asked, _parts(edit.pointer), write(edit.value))
     return made
+
+
+def cured(asked: Any, cure: Cure, write: Write) -> Any:
+    """A copy of the request `asked` with `cure` made of it."""
+    for edit in (cure, *cure.also):
+        asked = _with(asked, _parts(edit.pointer), write(edit.value))
+    return asked
+
+
+def in_words(patch: Sequence[Mapping[str, Any]]) -> str:
+    """A patch as words: what to put where, and what to add to which list."""
+    said = []
+    for one in patch:
+        path, value = one["path"], json.dumps(one["value"], ensure_ascii=False)
+        into = path.removesuffix("/-")
+        said.append(f"put {value} at {path}" if into == path else f"add {value} to {into}")
+    return ", and ".join(said)
+
+
+def _parts(pointer: str) -> list[str]:
+    return [part.replace("~1", "/").replace("~0", "~") for part in pointer.split("/")[1:]]
 
 
 def _operation(asked: Any, parts: list[str], value: Any) -> Row:

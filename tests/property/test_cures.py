@@ -1,0 +1,223 @@
+"""Every cure cures: applied and sent again, what was found is gone and nothing new is refused."""
+
+from __future__ import annotations
+
+import ast
+import json
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any, Final, Literal
+
+import pytest
+from hypothesis import given
+
+from tests.independent.json_patch import patched
+from tests.strategies.ailing import AILING, FURTHER, Request, ailing
+from tests.strategies.asking import asked
+from tests.strategies.budget import LAW
+
+ROOT = Path(__file__).parents[2]
+When = Literal["always", "sometimes", "never"]
+
+_TRIED = "offered where a trial of it succeeds"
+_CALLER = "only the caller knows what is true or wanted"
+_NOTE = "a note of what was done, or of what to do on site"
+_GEOMETRY = "no single edit of a drawing is the right one"
+
+CURABLE: Final[dict[str, tuple[When, str]]] = {
+    "beyond-on-hand": ("never", "a note for the buyer: the pieces need no more"),
+    "blind-too-wide": ("sometimes", f"{_TRIED}; a finding where the caller relaxes has none"),
+    "blocks-needed": ("never", _NOTE),
+    "board-too-wide": ("never", _CALLER),
+    "coverage-contradicts": ("never", _CALLER),
+    "coverage-is-overall": ("never", _CALLER),
+    "coverage-over-nominal": ("never", _CALLER),
+    "coverage-unusual": ("never", _CALLER),
+    "coverage-wrong": ("never", _CALLER),
+    "crosses-itself": ("never", _GEOMETRY),
+    "diagonal-misfit": ("never", _CALLER),
+    "edges-unsupported": ("always", "blocking the edges changes nothing but the fasteners"),
+    "end-matched-on-framing": ("sometimes", _TRIED),
+    "end-narrow": ("never", _GEOMETRY),
+    "equal-needs-lapped": ("sometimes", _TRIED),
+    "fastener-short": ("sometimes", f"{_TRIED}; a finding where the caller relaxes has none"),
+    "feature-missed": ("never", "two wishes that no phase meets: the caller chooses"),
+    "flange-narrow": ("never", _CALLER),
+    "floating-needs-end-matched": ("sometimes", _TRIED),
+    "groove-shows": ("never", _CALLER),
+    "h-joint": ("never", "joints lie as the least cost has them; nothing is wrong"),
+    "held-by-panel": ("never", "blocks or straps are the framer's, and not part of the request"),
+    "hole-long": ("never", _CALLER),
+    "hole-on-joint": ("sometimes", f"{_TRIED}, on surfaces whose stations are those sent"),
+    "id-twice": ("never", _CALLER),
+    "impossible-triangle": ("never", _CALLER),
+    "joint-near-corner": ("never", "no other joint of the sheets is allowed there"),
+    "joint-near-hole": ("never", "no joint keeps the distance"),
+    "joint-on-panel-joint": ("never", "the rule is in the text: all must be solved to try it"),
+    "joints-blocked": ("sometimes", "none where no single change frees the joints"),
+    "lap-nailed-through": ("sometimes", _TRIED),
+    "lap-short": ("sometimes", _TRIED),
+    "laps-against-water": ("sometimes", _TRIED),
+    "laps-shed-water": ("never", _NOTE),
+    "last-course-drop-in": ("never", _NOTE),
+    "leg-cut-out": ("never", _NOTE),
+    "leg-frail": ("sometimes", "none where the courses are held, or no near shift clears all legs"),
+    "no-area": ("never", _GEOMETRY),
+    "no-bearing": ("sometimes", _TRIED),
+    "no-cull": ("never", _CALLER),
+    "no-fastener": ("never", _CALLER),
+    "no-lap": ("sometimes", _TRIED),
+    "no-member-behind": ("sometimes", f"{_TRIED}; none behind sheets: where are the members?"),
+    "no-member-crossed": ("sometimes", _TRIED),
+    "no-panel-behind": ("sometimes", _TRIED),
+    "no-sheathing": ("sometimes", _TRIED),
+    "no-spare": ("never", _CALLER),
+    "no-such-product": ("never", _CALLER),
+    "no-tape": ("never", _CALLER),
+    "no-tongue": ("sometimes", _TRIED),
+    "not-as-you-go": ("sometimes", _TRIED),
+    "nothing-left": ("never", _GEOMETRY),
+    "nothing-to-hold": ("sometimes", _TRIED),
+    "opening-crosses-edge": ("never", _GEOMETRY),
+    "opening-outside": ("never", _GEOMETRY),
+    "openings-merged": ("never", _NOTE),
+    "outer-edge": ("never", "only the caller knows which side is seen"),
+    "outer-edge-ripped": ("never", _NOTE),
+    "over-limit": ("never", "a job is split by the caller"),
+    "part-left-out": ("never", _NOTE),
+    "piece-unheld": ("never", "backing is the framer's"),
+    "price-missing": ("sometimes", _TRIED),
+    "rests-need-prices": ("sometimes", _TRIED),
+    "rip-small": ("sometimes", "only where another start was sent; best was taken otherwise"),
+    "rip-too-small": ("sometimes", _TRIED),
+    "rips-shared": ("never", _NOTE),
+    "roll-too-narrow": ("sometimes", _TRIED),
+    "roll-too-short": ("sometimes", _TRIED),
+    "rules-not-costed": ("never", "the job is too large for it"),
+    "run-dropped": ("never", _NOTE),
+    "seam-near-corner": ("sometimes", "where rows from the other side clear all corners"),
+    "seam-on-no-member": ("sometimes", _TRIED),
+    "sheet-length-lost": ("never", _CALLER),
+    "sheets-blocked": ("sometimes", "where one rule lowered frees the sheets"),
+    "sheets-trimmed": ("sometimes", _TRIED),
+    "smooth-nail-in-panel": ("never", _CALLER),
+    "spacer-in-lap": ("sometimes", _TRIED),
+    "spacer-too-wide": ("sometimes", _TRIED),
+    "spacing-odd": ("never", _CALLER),
+    "spacing-unusual": ("never", _CALLER),
+    "staircase": ("never", "joints lie as the least cost has them; nothing is wrong"),
+    "starter-strip": ("never", _NOTE),
+    "stock-rules-differ": ("sometimes", _TRIED),
+    "stock-short": ("sometimes", "none where no number of any one length does"),
+    "stock-too-short": ("never", _CALLER),
+    "strip-narrow": ("never", "no other member lets the seam move"),
+    "taper": ("never", _NOTE),
+    "too-many-widths": ("sometimes", _TRIED),
+    "view-not-sent": ("never", "only the caller knows how it was drawn"),
+    "width-for-turn-down": ("sometimes", _TRIED),
+    "widths-not-level": ("sometimes", _TRIED),
+    "wrong-form": ("never", _CALLER),
+}
+"""Each code of a finding or of a fault of the trade: whether it has a cure, and why not always."""
+
+NOT_TRIED = "; not tried: "
+
+
+def told(request: Request) -> tuple[str, list[dict[str, Any]]]:
+    """Whether it was answered or how refused; and its findings or faults, `at` saying where."""
+    found = asked(request)
+    body = json.loads(found.body)
+    if found.kind == "answer":
+        return found.kind, body["findings"]
+    return found.kind, [
+        {"cure": None, **row, "at": row["pointer"], "text": row["detail"]} for row in body["faults"]
+    ]
+
+
+def places(rows: list[dict[str, Any]]) -> set[tuple[str, str]]:
+    return {(row["code"], row["at"]) for row in rows}
+
+
+def false_cures(request: Request) -> Iterator[str]:
+    """What is untrue of the cures that a request is told."""
+    kind, rows = told(request)
+    for row in rows:
+        place, cure = (row["code"], row["at"]), row["cure"]
+        if kind in ("answer", "TradeRefused"):
+            yield from _against_the_table(row)
+        if cure is None:
+            continue
+        after, left = told(patched(request, cure))
+        if place in places(left):
+            yield f"{place} stays: {cure}"
+        if after != "answer" and (kind == "answer" or places(left) - places(rows)):
+            yield f"{place}: {cure} is refused: {left}"
+
+
+def _against_the_table(row: dict[str, Any]) -> Iterator[str]:
+    when, _ = CURABLE[row["code"]]
+    if when == "never" and row["cure"] is not None:
+        yield f"{row['code']} has a cure, and the table says never"
+    if when == "always" and row["cure"] is None and NOT_TRIED not in row["text"]:
+        yield f"{row['code']} has no cure, and the table says always"
+
+
+@pytest.mark.parametrize("code", AILING)
+def test_each_code_that_can_be_cured_is_cured_where_it_is_made_up(code: str) -> None:
+    """The request of each curable code is told it, with a cure that cures."""
+    _, rows = told(AILING[code])
+    assert [row for row in rows if row["code"] == code and row["cure"]], rows
+    assert list(false_cures(AILING[code])) == []
+
+
+@pytest.mark.parametrize("name", FURTHER)
+def test_cures_of_what_is_odd_cure(name: str) -> None:
+    """Feet, multiples, rules set to nothing, two things wrong one behind the other."""
+    assert list(false_cures(FURTHER[name])) == []
+
+
+EXAMPLES = sorted([*ROOT.glob("openapi/examples/*.json"),
+                   *ROOT.glob("service/products/kinds/*/examples/*.json")])  # fmt: skip
+
+
+@pytest.mark.parametrize("file", EXAMPLES, ids=[f"{f.parts[-3]}/{f.name}" for f in EXAMPLES])
+def test_cures_of_the_examples_cure(file: Path) -> None:
+    """Those that the contract shows, and each kind's own."""
+    assert list(false_cures(json.loads(file.read_bytes()))) == []
+
+
+@LAW
+@given(request=ailing())
+def test_no_cure_is_false(request: Request) -> None:
+    """Whatever is wrong with a job, in company as alone."""
+    assert list(false_cures(request)) == []
+
+
+def codes() -> set[str]:
+    """The codes that stand in the source as the first word of a fault or a finding."""
+    makers = {"Fault", "Finding", "Misplaced", "_refused"}
+    found = set()
+    for file in (ROOT / "service").rglob("*.py"):
+        for node in ast.walk(ast.parse(file.read_text(encoding="utf-8"))):
+            if isinstance(node, ast.Call) and getattr(node.func, "id", "") in makers and node.args:
+                first = node.args[0]
+                if isinstance(first, ast.Constant) and isinstance(first.value, str):
+                    found.add(first.value)
+    return found
+
+
+def test_the_table_has_every_code() -> None:
+    """A code that is new must be entered, with whether it can be cured and why."""
+    source = "".join(file.read_text(encoding="utf-8") for file in (ROOT / "service").rglob("*.py"))
+    assert codes() - set(CURABLE) == set()
+    assert {code for code in CURABLE if f'"{code}"' not in source} == set()
+
+
+def test_each_code_that_can_be_cured_is_made_up() -> None:
+    """Or there would be cures that nobody tries."""
+    can = {code for code, (when, _) in CURABLE.items() if when != "never"}
+    assert can == set(AILING)
+
+
+def test_the_table_says_why() -> None:
+    assert all(why for _, why in CURABLE.values())
