@@ -88,7 +88,8 @@ class Opening:
 class Surface:
     """Outline, openings and members in (x, y) ticks, true size, facing the finished side.
 
-    `shim` is the thickness of the thickest shim on the members, which fasteners pass.
+    `shim` is the thickness of the thickest shim on the members, which fasteners pass. `ends_free`:
+    the members stand at a spacing, and none was asked for against the ends.
     """
 
     id: str
@@ -103,6 +104,7 @@ class Surface:
     pointer: str
     slope: Slope | None = None
     shim: int = 0
+    ends_free: bool = False
 
     def true_station(self, across: tuple[float, float], at: int) -> int:
         """A station `at` across a level plan, along the unit vector `across`, in true size."""

@@ -22,6 +22,7 @@ from service.geometry.surface import (
     stretched,
 )
 from service.layout.bearings import positions
+from service.request.crossed import crossed_members
 from service.request.limits import within
 from service.units.ticks import INCH, MM, nearest, whole
 from service.units.writing import both
@@ -65,7 +66,7 @@ class Measured:
             spec.id, spec.type or "ceiling", outline, openings, members,
             Fraction(spec.supports.direction), spec.backing.thickness if spec.backing else None,
             mirror is not None, spec.view is not None, self.pointer, slope,
-            spec.supports.shim or 0,
+            spec.supports.shim or 0, spec.supports.at is None and not spec.supports.ends,
         )  # fmt: skip
         self._say(surface)
         return surface
@@ -153,6 +154,7 @@ class Measured:
         return made if wider is None else replace(made, diameter=one.circle[2])
 
     def _say(self, surface: Surface) -> None:
+        self.findings += crossed_members(surface)
         for opening in surface.openings:
             if opening.crosses_edge:
                 self.findings.append(

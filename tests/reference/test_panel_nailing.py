@@ -1,7 +1,8 @@
 """Nails in one sheet by the 6/12 schedule; the source stands in the kind's reference table.
 
-International Residential Code 2018, Table R602.3(1): wood structural panels, 6 in at edges and
-12 in elsewhere. The counts are arithmetic on it.
+International Residential Code 2018, Table R602.3(1): wood structural panels of floors, roofs
+and walls, 6 in at edges and 12 in elsewhere; ceilings follow it by common practice. The counts are
+arithmetic on it.
 """
 
 from __future__ import annotations

@@ -76,6 +76,7 @@ def test_metric_weights_are_kilograms() -> None:
     """1 lb = 0.45359237 kg exactly; the stock is the same either way."""
     job = json.loads(json.dumps(SMALL))
     job["products"][0] |= {"density": "28 lb/ft3"}
+    job["rules"] = {"cut_to": "1/16 in"}
     pounds = json.loads(answer(json.dumps(job).encode()).body)
     job["unit"] = "mm"
     job["surfaces"][0]["rectangle"] = ["192 in", "144 in"]

@@ -13,6 +13,7 @@ from service.layout.runs import Laid, Run
 from service.products.kind import Said, Task
 from service.products.kinds.boarding.board import Board
 from service.products.kinds.boarding.choosing import Ways
+from service.products.kinds.boarding.hanging import say_hanging
 from service.units.ticks import SIXTEENTH
 from service.units.writing import both
 
@@ -31,6 +32,7 @@ def say_what_was_laid(task: Task, said: Said, boards: Boards, chosen: Ranked, wa
     _starter(task, said, laid, board)
     _narrow_ends(task, said, laid, ways.limits.hard)
     _dropped(task, said, laid)
+    say_hanging(task, said, boards)
     if boards.along_framing:
         _along(task, said, boards)
 

@@ -65,6 +65,9 @@ class BoardingRules(SawingRules, HoldRules, DrivingRules, StockRules):
     )
     long_hole: LengthOrZero | None = Field(None, description="A hole longer than this is frail.")
     min_run: LengthOrZero | None = Field(None, description="A shorter run is left to the trim.")
+    hanging_end: LengthOrZero | None = Field(
+        None, description="A board end further than this from its last member hangs."
+    )
     end_distance: LengthOrZero | None = Field(None, description="Fastener from a piece's end.")
     panel_spacing: Length | None = Field(
         None, description="Fastener spacing of boards parallel to framing, into a panel."

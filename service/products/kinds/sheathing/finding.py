@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from service.errors import Cure, Finding, Ticks
+from service.geometry.plane import intersection, union
 from service.geometry.rings import Point, bounds, twice_area
 from service.layout.panels import usual_spacing
 from service.products.kind import Said, Task
@@ -18,6 +19,10 @@ if TYPE_CHECKING:
 
 MOST_TRIMMED = 3 * INCH // 8
 """More than this cut off a sheet is a cut that the layout asks for, not drift."""
+
+
+TRODDEN = frozenset({"floor", "deck"})
+"""Surfaces that are walked on while they are built."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,6 +42,25 @@ def say_what_was_laid(task: Task, sheets: Sheets, said: Said) -> None:
     _seams_near_corners(task, sheets, said)
     _blocks(task, sheets, said)
     _left_out(task, sheets, said)
+    _covered_holes(task, sheets, said)
+
+
+def _covered_holes(task: Task, sheets: Sheets, said: Said) -> None:
+    """Sheets of a floor lie whole over its openings until these are cut: a fall waits (5.7)."""
+    if task.surface.type not in TRODDEN:
+        return
+    laid = union(piece.sawn for piece in sheets.pieces)
+    for opening in task.surface.openings:
+        if intersection(laid, sheets.frame.region(opening.drawn)):
+            said.find(
+                Finding(
+                    "hole-covered",
+                    f"{task.surface.id}.{opening.id}",
+                    f"the sheets of {task.layer_id} cover this hole in the {task.surface.type}: "
+                    "mark it, secure the sheet over it and guard it until it is framed",
+                    rule="5.7",
+                )
+            )
 
 
 def _drift(task: Task, sheets: Sheets, said: Said) -> None:

@@ -1,0 +1,130 @@
+"""Board ends beyond their last bearing: over open framing they hang (18.2)."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+from itertools import groupby
+from typing import TYPE_CHECKING
+
+from service.errors import Cure, Finding
+from service.geometry.rings import reaches
+from service.layout.bearings import Bearing, bearings_of
+from service.layout.runs import Run
+from service.products.kind import Said, Task
+from service.units.ticks import SIXTY_FOURTH, whole
+from service.units.writing import both, counted
+
+if TYPE_CHECKING:
+    from service.products.kinds.boarding.laying import Boards
+
+MOST_PLACES = 6
+"""Places that a finding names; it counts all."""
+
+
+@dataclass(frozen=True, slots=True)
+class End:
+    """An end of a run that no joint makes: its station on the centre line, and how far it hangs."""
+
+    run: Run
+    at: int
+    by: int
+
+
+def say_hanging(task: Task, said: Said, boards: Boards) -> None:
+    """One finding for all ends of a layer that lie too far from their last bearing.
+
+    Over a panel it is a note, for the panel carries them.
+    """
+    limit = task.rules.get("hanging_end")
+    ends = [end for end in _ends(boards, boards.bearings) if end.by > limit]
+    if not ends or boards.along_framing:
+        return
+    over_panel = task.backing is not None
+    mend, cure = "fasten them into the panel near their ends", None
+    if not over_panel:
+        mend, cure = _mend(task, boards, ends, limit)
+    lie = "lies" if len(ends) == 1 else "lie"
+    said.find(
+        Finding(
+            "ends-on-panel" if over_panel else "ends-hang",
+            task.at,
+            f"{counted(len(ends), 'board ends')} {lie} more than {both(limit)} beyond the last "
+            f"member: {_places(ends)}; {mend}",
+            rule="18.2",
+            measure=max(end.by for end in ends),
+            limit=limit,
+            cure=cure,
+        )
+    )
+
+
+def _ends(boards: Boards, bearings: Sequence[Bearing]) -> Iterator[End]:
+    """Both ends of each run, along its centre line."""
+    for run in boards.laid.runs:
+        _, _, near, far = run.polygon.box
+        middle = (near + far) // 2
+        spans = reaches(run.polygon, middle, 1) or [(run.low, run.high)]
+        low, high = spans[0][0], spans[-1][1]
+        sides = [(one.at(middle) - one.half, one.at(middle) + one.half) for one in bearings]
+        under = [(a, b) for a, b in sides if b > low and a < high]
+        first = min((a for a, _ in under), default=high)
+        last = max((b for _, b in under), default=low)
+        yield End(run, low, max(0, first - low))
+        yield End(run, high, max(0, high - last))
+
+
+def _at_opening(boards: Boards, end: End) -> bool:
+    """Whether an opening cut the run off there."""
+    return any(
+        one.course == end.run.course
+        and one.effect == "cut_in_two"
+        and one.low - SIXTY_FOURTH <= end.at <= one.high + SIXTY_FOURTH
+        for one in boards.laid.cutouts
+    )
+
+
+def _mend(task: Task, boards: Boards, ends: Sequence[End], limit: int) -> tuple[str, Cure | None]:
+    """What would carry the ends; an edit of the request where members at both ends would do."""
+    walls = {(end.run, end.at) for end in ends if not _at_opening(boards, end)}
+    if walls and task.surface.ends_free:
+        more = (*boards.bearings, *_end_bearings(task, boards))
+        left = {(end.run, end.at) for end in _ends(boards, more) if end.by > limit}
+        if walls.isdisjoint(left):
+            text = "members against both ends (`ends`) carry those at walls"
+            text += ", headers or nailers those at openings" if len(walls) < len(ends) else ""
+            return text, Cure(f"{task.surface.pointer}/supports/ends", value=True)
+    return "give them a nailer, or a header at an opening", None
+
+
+def _end_bearings(task: Task, boards: Boards) -> tuple[Bearing, ...]:
+    """Members that stand against the two ends of the outline, as the boards would cross them."""
+    one = task.surface.members[0]
+    across = [whole(one.a * x + one.b * y) for x, y in task.surface.outline]
+    half = one.thickness // 2
+    places = (min(across) + half, max(across) - half)
+    return bearings_of(tuple(replace(one, d=place) for place in places), boards.frame)
+
+
+def _places(ends: Sequence[End]) -> str:
+    """Stations with the courses whose ends are there, the first few."""
+    found = sorted((end.at, end.run.course) for end in ends)
+    by_station = [
+        (at, [course for _, course in own]) for at, own in groupby(found, key=lambda one: one[0])
+    ]
+    texts = [f"at {both(at)} in {_courses(own)}" for at, own in by_station[:MOST_PLACES]]
+    more = len(by_station) - MOST_PLACES
+    return ", ".join(texts) + (f" and in {counted(more, 'more places')}" if more > 0 else "")
+
+
+def _courses(numbers: Sequence[int]) -> str:
+    """`course 3`, or `courses 1 to 9 and 12`."""
+    runs: list[tuple[int, int]] = []
+    for number in sorted(set(numbers)):
+        if runs and number == runs[-1][1] + 1:
+            runs[-1] = (runs[-1][0], number)
+        else:
+            runs.append((number, number))
+    texts = [str(low) if low == high else f"{low} to {high}" for low, high in runs]
+    joined = " and ".join(filter(None, (", ".join(texts[:-1]), texts[-1])))
+    return f"{'course' if len(set(numbers)) == 1 else 'courses'} {joined}"

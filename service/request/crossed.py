@@ -1,0 +1,63 @@
+"""Openings that cross members: whoever frames them must know which (5.7)."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from service.errors import Finding
+from service.geometry.plane import intersection
+from service.geometry.rings import Polygon, Region
+from service.geometry.surface import Member, Opening, Surface
+from service.units.ticks import SIXTY_FOURTH, whole
+from service.units.writing import both, counted
+
+MOST_NAMED = 8
+"""Members that a finding names; it counts all."""
+
+
+def crossed_members(surface: Surface) -> Iterator[Finding]:
+    """One finding for each opening that crosses members; they are named as drawings name them.
+
+    A member that stands flush with the edge of an opening is its trimmer, and is not crossed.
+    """
+    inside = (Polygon(surface.outline),)
+    members = _numbered(surface)
+    for opening in surface.openings:
+        hole = intersection(opening.drawn, inside)
+        crossed = [(number, at) for number, at, one in members if _crosses(hole, one)]
+        if crossed:
+            yield _finding(surface, opening, crossed)
+
+
+def _numbered(surface: Surface) -> list[tuple[int, int, Member]]:
+    """Members from the left or from below, with their number and place from the lowest corner."""
+    placed = []
+    for one in surface.members:
+        a, b, d = (one.a, one.b, one.d) if (one.a, one.b) > (0, 0) else (-one.a, -one.b, -one.d)
+        placed.append((d - min(whole(a * x + b * y) for x, y in surface.outline), one))
+    ordered = sorted(placed, key=lambda pair: pair[0])
+    return [(k + 1, at, one) for k, (at, one) in enumerate(ordered)]
+
+
+def _crosses(hole: Region, member: Member) -> bool:
+    """Whether a member stands in a hole by more than 1/64 in."""
+    for polygon in hole:
+        across = [whole(member.a * x + member.b * y) for x, y in polygon.outer]
+        half = member.thickness / 2
+        low, high = max(min(across), member.d - half), min(max(across), member.d + half)
+        if high - low > SIXTY_FOURTH:
+            return True
+    return False
+
+
+def _finding(surface: Surface, opening: Opening, crossed: list[tuple[int, int]]) -> Finding:
+    names = [f"no. {number} at {both(at)}" for number, at in crossed[:MOST_NAMED]]
+    more = len(crossed) - MOST_NAMED
+    rest = f" and {more} more" if more > 0 else ""
+    return Finding(
+        "members-crossed",
+        f"{surface.id}.{opening.id}",
+        f"the opening crosses {counted(len(crossed), 'members')}: {', '.join(names)}{rest}. Frame "
+        "it with headers and trimmers before one is cut; their sizes are the designer's",
+        rule="5.7",
+    )
