@@ -7,8 +7,7 @@ from dataclasses import dataclass, replace
 
 from service.geometry.plane import clip_to_boxes, difference, union
 from service.geometry.rings import Polygon, Region, bounds, rectangle
-from service.layout.runs import Course, parts_met
-from service.units.ticks import SIXTY_FOURTH
+from service.layout.runs import NOTHING, Course, parts_met
 
 LeastLegs = Callable[[Course], tuple[int, int]]
 """The narrowest legs of a course, on its low and its high side (ticks)."""
@@ -29,7 +28,8 @@ class Leg:
 
     `box` is the strip along it, from the edge of the course into the hole, over the length on
     which it is too narrow. It is `cut_out` where the flange covers it all, or where it is no
-    wider than 1/64 in, which counts as nothing (then over the length on which it is under 1/32).
+    wider than 1/64 in, which counts as nothing whatever the least is (then over the length on
+    which it is under 1/32).
     """
 
     opening: str
@@ -58,9 +58,9 @@ def _legs(hole: FramedHole, course: Course, part: Polygon, least: tuple[int, int
         (near - course.low, least[0], True),
         (course.high - far, least[1], False),
     ):
-        if 0 < width < limit:
-            thin = width <= SIXTY_FOURTH
-            deep = 2 * SIXTY_FOURTH if thin else limit
+        thin = 0 < width <= NOTHING
+        if thin or NOTHING < width < limit:
+            deep = 2 * NOTHING if thin else limit
             band = (course.low, min(course.low + deep, far))
             if not is_low:
                 band = (max(course.high - deep, near), course.high)

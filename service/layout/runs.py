@@ -12,6 +12,13 @@ from service.geometry.strips import in_strips, refined
 from service.layout.courses import Rip, Scheme
 from service.units.ticks import SIXTY_FOURTH
 
+NOTHING = SIXTY_FOURTH + 4
+"""Width (ticks) up to which a leg, or what a hole takes of a course, counts as nothing (5.2).
+
+1/64 in, and what snapping moves when a plan is turned: the corners as sent and as stations, half
+a tick each, on both sides of the leg.
+"""
+
 
 @dataclass(frozen=True, slots=True)
 class Course:
@@ -161,10 +168,10 @@ def _cutouts(courses: tuple[Course, ...], openings: Sequence[tuple[str, Region]]
 def parts_met(courses: Sequence[Course], hole: Region) -> Iterator[tuple[Course, Polygon]]:
     """Each connected part of a hole in each course that it meets by more than 1/64 in (5.2)."""
     low, high, near, far = bounds(hole)
-    met = [c for c in courses if c.low < far - SIXTY_FOURTH and c.high > near + SIXTY_FOURTH]
+    met = [c for c in courses if c.low < far - NOTHING and c.high > near + NOTHING]
     boxes = [(low, high, course.low, course.high) for course in met]
     for course, parts in zip(met, clip_to_boxes(hole, boxes), strict=True):
-        yield from ((course, part) for part in parts)
+        yield from ((course, part) for part in parts if part.box[3] - part.box[2] > NOTHING)
 
 
 def _cutout(name: str, course: Course, part: Polygon) -> Cutout:
@@ -179,4 +186,4 @@ def _cutout(name: str, course: Course, part: Polygon) -> Cutout:
 
 
 def _leg(width: int) -> int:
-    return 0 if width <= SIXTY_FOURTH else width
+    return 0 if width <= NOTHING else width

@@ -11,6 +11,7 @@ from service.geometry.frame import axis_across, axis_along
 from service.geometry.rings import Ring, circle, rectangle
 from service.geometry.surface import (
     LEAST_LAP,
+    SQUARE_WITHIN,
     Opening,
     Slope,
     Surface,
@@ -32,6 +33,9 @@ CUT_GAP = INCH // 8
 CLOSEST, WIDEST = 3 * INCH, 60 * INCH
 USUAL_LENGTHS = (96 * INCH, 2400 * MM, 2700 * MM)
 """Lengths of sheets that usual spacings divide: 12, 16, 19.2, 24 in; 400, 450, 600 mm (0.7)."""
+
+MOST_NAMED = 5
+"""Members beyond the surface that a finding names one by one."""
 
 NEAR_ENOUGH = INCH // 8
 """How far from a member's centre a sheet's edge may end: tapes are read, 19.2 in is a mark."""
@@ -84,7 +88,8 @@ class Measured:
             return simple_ring(list(rectangle(0, 0, length, width)), f"{at}/rectangle", "outline")
         if spec.outline is not None:
             return simple_ring([tuple(p) for p in spec.outline], f"{at}/outline", "outline")
-        ring, miss = from_sides(list(spec.sides), list(spec.diagonals), at)
+        ring, miss, off = from_sides(list(spec.sides), list(spec.diagonals), at)
+        self._say_square(off)
         limit = max(INCH // 4, (spec.diagonals[-1]) // 500)
         if abs(miss) > limit:
             self.findings.append(
@@ -100,10 +105,27 @@ class Measured:
             )
         return ring
 
+    def _say_square(self, off: int) -> None:
+        """Corners that diagonals put out of square by less than a saw can follow (1.3)."""
+        if off:
+            self.findings.append(
+                Finding(
+                    "taken-as-square",
+                    self.spec.id,
+                    f"the diagonals put a side out of square or out of parallel by under "
+                    f"{both(SQUARE_WITHIN)} over its length, which no saw follows: it is taken as "
+                    "square",
+                    rule="1.3",
+                    measure=off,
+                    limit=SQUARE_WITHIN,
+                )
+            )
+
     def _positions(self, plan: Ring, thickness: int) -> list[int]:
         supports, at = self.spec.supports, f"{self.pointer}/supports"
+        extent = _extent(plan, Fraction(supports.direction))
         if supports.at is not None:
-            return sorted(set(supports.at))
+            return self._within(sorted(set(supports.at)), extent, thickness)
         if not CLOSEST <= supports.spacing <= WIDEST:
             raise TradeRefused(
                 Fault(
@@ -115,11 +137,30 @@ class Measured:
                 )
             )
         self._say_spacing(supports.spacing)
-        extent = _extent(plan, Fraction(supports.direction))
         first = self._default("first", "0.6", supports.first, supports.spacing)
         within("members", (extent - first) // supports.spacing + 3, at)
         ends = bool(supports.ends)
         return positions(extent, supports.spacing, first, thickness, ends)
+
+    def _within(self, places: list[int], extent: int, thickness: int) -> list[int]:
+        """The members that lie behind the surface; a finding names those that do not."""
+        beyond = [at for at in places if 2 * at >= 2 * extent + thickness]
+        if beyond:
+            named = ", ".join(both(at) for at in beyond[:MOST_NAMED])
+            more = f" and {len(beyond) - MOST_NAMED} more" if len(beyond) > MOST_NAMED else ""
+            self.findings.append(
+                Finding(
+                    "member-outside",
+                    self.spec.id,
+                    f"{len(beyond)} of {len(places)} members lie beyond the surface and carry "
+                    f"nothing: at {named}{more}; across the members it reaches "
+                    f"{both(extent)}",
+                    rule="0.7",
+                    measure=beyond[0],
+                    limit=extent,
+                )
+            )
+        return places[: len(places) - len(beyond)]
 
     def _say_spacing(self, spacing: int) -> None:
         """A spacing that divides no usual sheet is legal, and often a slip (0.7)."""

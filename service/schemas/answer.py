@@ -162,7 +162,10 @@ class JointRow(Given):
     between: list[str]
     at: float = Field(description="Station from the one origin of the surface.")
     on: str = Field(description="framing, block, sheathing, anywhere or floating.")
-    bearing: int | None = Field(description="Number of the member it lands on.")
+    bearing: int | None = Field(
+        description="Number of the member it lands on: those that the layer crosses are counted "
+        "from 1 along its length (the axis of `at`), from its low end."
+    )
     offset_before: float | None = Field(description="To the nearest joint one course before.")
     offset_after: float | None
     offset_repeat: float | None = Field(description="To the nearest joint two courses before.")

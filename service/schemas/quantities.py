@@ -271,7 +271,11 @@ Percent = Annotated[
 Degrees = Annotated[
     Fraction,
     _decimal(Decimal(-360), Decimal(360), 6, "an angle"),
-    _number_schema("Degrees, counter-clockwise from +x, with at most 6 decimals.", -360, 360),
+    _number_schema(
+        "Degrees, counter-clockwise from +x as drawn (see `view`), with at most 6 decimals.",
+        -360,
+        360,
+    ),
 ]
 """Degrees, counter-clockwise from +x, as an exact Fraction."""
 

@@ -22,17 +22,23 @@ from service.schemas.quantities import (
 Size = Annotated[
     tuple[int, ...],
     PlainValidator(numbers("length, width")),
-    numbers_schema("length, width", "Length along x and width along y of a rectangle at 0, 0."),
+    numbers_schema(
+        "length, width",
+        "Length along x, then width along y, of a rectangle from its low corner 0, 0.",
+    ),
 ]
 Box = Annotated[
     tuple[int, ...],
     PlainValidator(numbers("x, y, length, width")),
-    numbers_schema("x, y, length, width", "Low corner x, y, then length along x, width along y."),
+    numbers_schema(
+        "x, y, length, width",
+        "Its low corner (least x, least y): x, y; then length along x and width along y.",
+    ),
 ]
 Disc = Annotated[
     tuple[int, ...],
     PlainValidator(numbers("x, y, diameter")),
-    numbers_schema("x, y, diameter", "Centre x, y and diameter."),
+    numbers_schema("x, y, diameter", "x and y of the centre, then the diameter (no radius)."),
 ]
 Ring = Annotated[
     list[Point],
@@ -44,6 +50,13 @@ Ring = Annotated[
 ]
 
 
+LOW_SIDE = (
+    "Low is least y for direction 0, least x for 90, else least along `direction` + 90 or - 90 "
+    "degrees, whichever lies from 0 up to 180; as drawn, so `view` mirrors it too."
+)
+"""What the low side across a layer is, for the descriptions of sides."""
+
+
 def way(*given: str, without: tuple[str, ...] = ()) -> dict[str, JsonValue]:
     """The published shape of one way of saying something: these members, and not those."""
     members: dict[str, JsonValue] = {name: {"not": {"type": "null"}} for name in given}
@@ -52,7 +65,12 @@ def way(*given: str, without: tuple[str, ...] = ()) -> dict[str, JsonValue]:
 
 
 class Slope(Asked):
-    """A pitch. Every dimension of the surface is then a level (plan) one."""
+    """A pitch. Every dimension of the surface and of its openings is then a level (plan) one.
+
+    So are the directions of `up` and of the supports, and a circle is round in plan. A layer's
+    `direction` is measured on the surface laid flat, the plan stretched along `up`; so are gaps,
+    clearances, laps and spacings of fasteners.
+    """
 
     rise: Positive = Field(description="Rise for `run`; in any unit, only the ratio counts.")
     run: Positive = Field(description="Level run for `rise`.")
@@ -62,7 +80,9 @@ class Slope(Asked):
 class Supports(Asked):
     """The members behind the surface: by spacing and first position, or each one's position.
 
-    Positions are centre lines, measured across the members from the outline's lowest point.
+    Positions are centre lines, measured across the members from the outline's lowest point:
+    along +x for members of direction 90, along +y for 0, otherwise along `direction` + 90 or - 90
+    degrees, whichever lies from 0 up to 180. A member beyond the outline is a finding.
     """
 
     model_config = ConfigDict(
@@ -74,7 +94,7 @@ class Supports(Asked):
         }
     )
 
-    direction: Degrees = Field(description="Direction of the members' length.")
+    direction: Degrees = Field(description="Direction of the members' length, in plan.")
     spacing: Length | None = Field(None, description="Spacing on centre.")
     first: LengthOrZero | None = Field(
         None, description="Centre of the first member. Default: the spacing."

@@ -107,6 +107,25 @@ def with_near_openings(draw: st.DrawFn) -> Request:
     return job(area, board("24 ft", "30 ft"), when_blocked="relax", effort="quick")
 
 
+def turned_room(hole: shapes.Points, angle: float, side: int, least: float) -> Request:
+    """A room of 120 by 60 in with a hole, boards along its length, turned or seen in a mirror.
+
+    Course 1 starts whole at the wall that is low before it is turned.
+    """
+    room_points = [[0, 0], [120, 0], [120, 60], [0, 60]]
+    points, cut = ([shapes.carried(at, angle, side) for at in ring] for ring in (room_points, hole))
+    direction = side * angle % 180
+    # The first wall is on the low side, unless the turn brought it over.
+    up = shapes.carried([0, 1], angle, side)
+    across = shapes.carried([1, 0], direction + 90 if direction < 90 else direction - 90, 1)
+    low = up[0] * across[0] + up[1] * across[1] > 0
+    layer = {"direction": round(direction, 6), "joints": "anywhere", "start": "full_first",
+             "start_side": "low" if low else "high", "rules": {"min_leg": least}}  # fmt: skip
+    area = outline(points, behind=supports(direction=round((direction + 90) % 180, 6)), layer=layer,
+                   openings=[{"id": "hatch", "outline": cut, "cut_gap": 0}])  # fmt: skip
+    return job(area, board("24 ft"), when_blocked="relax", effort="quick")
+
+
 @st.composite
 def of_several_surfaces(draw: st.DrawFn) -> Request:
     """Two or three rooms that share their boards."""

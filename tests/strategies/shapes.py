@@ -82,6 +82,13 @@ ANGLES = (0, 30, 45, 90, 17.3, 144.7, 210)
 """Degrees by which outlines are turned; sines of 30 and 45 are snapped, of 17.3 never even."""
 
 
+def carried(point: list[float], degrees: float, side: int) -> list[float]:
+    """A point turned about the origin, then mirrored left to right where `side` is -1."""
+    (x, y), angle = point, radians(degrees)
+    return [round(side * (x * cos(angle) - y * sin(angle)), 6),
+            round(x * sin(angle) + y * cos(angle), 6)]  # fmt: skip
+
+
 @st.composite
 def out_of_square(draw: st.DrawFn) -> Points:
     """A room of four walls, no two of them parallel or square to the thousandth."""

@@ -80,9 +80,9 @@ def test_the_across_axis_points_up_or_right() -> None:
 def test_sides_and_a_diagonal_give_the_corners() -> None:
     """A 3-4-5 room (Pythagoras): 9 by 12 ft, diagonal 15 ft, no misfit."""
     nine, twelve, fifteen = (feet * 12 * INCH for feet in (9, 12, 15))
-    ring, miss = surface.from_sides([twelve, nine, twelve, nine], [fifteen, fifteen], "")
+    ring, miss, off = surface.from_sides([twelve, nine, twelve, nine], [fifteen, fifteen], "")
     assert ring == rings.rectangle(0, 0, twelve, nine)
-    assert miss == 0
+    assert miss == off == 0
 
 
 def test_sides_that_cannot_close_are_refused() -> None:

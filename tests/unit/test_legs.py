@@ -10,7 +10,7 @@ import pytest
 
 from service.geometry.rings import Polygon, rectangle, twice_area
 from service.layout.legs import FramedHole, cut_out, narrow_legs
-from service.layout.runs import Course
+from service.layout.runs import NOTHING, Course
 from service.units.ticks import INCH, SIXTY_FOURTH
 
 WALL = (Polygon(rectangle(0, 0, 100 * INCH, 20 * INCH)),)
@@ -34,7 +34,8 @@ def hole(leg: int, is_low: bool, cover: int = 0) -> FramedHole:
 @pytest.mark.parametrize(
     ("leg", "found", "gone"),
     [(0, False, False), (1, True, True), (SIXTY_FOURTH, True, True),
-     (SIXTY_FOURTH + 1, True, False), (LEAST - 1, True, False), (LEAST, False, False)],
+     (NOTHING, True, True), (NOTHING + 1, True, False),
+     (LEAST - 1, True, False), (LEAST, False, False)],
 )  # fmt: skip
 def test_a_leg_under_the_least_is_found_and_one_of_a_64th_is_nothing(
     leg: int, found: bool, gone: bool, is_low: bool

@@ -8,10 +8,9 @@ from collections.abc import Callable, Sequence
 from service.errors import Cure, Finding, JsonValue, Ticks
 from service.geometry.holes import Hole
 from service.layout.legs import Leg
-from service.layout.runs import Course, Cutout, Laid
+from service.layout.runs import NOTHING, Course, Cutout, Laid
 from service.products.kind import Said, Task
 from service.products.kinds.boarding.board import Board
-from service.units.ticks import SIXTY_FOURTH
 from service.units.writing import both
 
 
@@ -87,7 +86,7 @@ def _long(task: Task, said: Said, cutout: Cutout) -> None:
 
 
 def _leg_cut_out(task: Task, said: Said, leg: Leg) -> None:
-    if leg.width <= SIXTY_FOURTH:
+    if leg.width <= NOTHING:
         return
     said.find(
         Finding(

@@ -21,7 +21,7 @@ from service.schemas.quantities import (
 )
 from service.schemas.rules import DrivingRules, HoldRules, SawingRules, StockRules
 from service.schemas.stock import StockLength
-from service.schemas.surface import LayerBase
+from service.schemas.surface import LOW_SIDE, LayerBase
 
 
 class BoardingRules(SawingRules, HoldRules, DrivingRules, StockRules):
@@ -85,7 +85,10 @@ class BoardingRules(SawingRules, HoldRules, DrivingRules, StockRules):
 class Aim(Asked):
     """A feature that a joint between courses, or a board's centre, should meet."""
 
-    at: LengthOrZero = Field(description="Station across the boards, from the lowest point.")
+    at: LengthOrZero = Field(
+        description="Station across the boards, from the outline's lowest point on the low side "
+        "(see `start_side`), as drawn; on a slope in plan."
+    )
     on: Literal["joint", "centre"]
 
 
@@ -103,14 +106,18 @@ class BoardingLayer(LayerBase):
     """A layer of boards."""
 
     kind: Literal["boarding"]
-    direction: Degrees = Field(description="Direction of the boards' length.")
+    direction: Degrees = Field(
+        description="Direction of the boards' length; on a slope measured on the surface."
+    )
     start: Literal["balanced", "balanced_narrow", "full_first", "equal"] | None = Field(
         None,
         description="How the odd width is shared. `equal`: courses of equal exposure, for lapped "
         "boards. Default: balanced; equal for lapped boards.",
     )
     start_side: Literal["low", "high"] | None = Field(
-        None, description="The side, across the boards, on which course 1 lies. Default: low."
+        None,
+        description="The side, across the boards, on which course 1 lies. "
+        f"{LOW_SIDE} Default: low.",
     )
     aim: Annotated[list[Aim], Field(max_length=8)] | None = None
     spacer: LengthOrZero | None = Field(None, description="Open joint between courses. Default 0.")

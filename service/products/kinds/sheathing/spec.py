@@ -17,7 +17,7 @@ from service.schemas.quantities import (
 )
 from service.schemas.rules import DrivingRules, HoldRules, SawingRules, StockRules
 from service.schemas.stock import StockLength
-from service.schemas.surface import LayerBase
+from service.schemas.surface import LOW_SIDE, LayerBase
 
 
 class SheathingRules(SawingRules, HoldRules, DrivingRules, StockRules):
@@ -64,10 +64,13 @@ class SheathingLayer(LayerBase):
 
     kind: Literal["sheathing"]
     direction: Degrees | None = Field(
-        None, description="Direction of the sheets' length. Default: across the members."
+        None,
+        description="Direction of the sheets' length; on a slope measured on the surface. "
+        "Default: across the members.",
     )
     start_side: Literal["low", "high"] | None = Field(
-        None, description="The side, across the sheets, on which row 1 lies. Default: low."
+        None,
+        description=f"The side, across the sheets, on which row 1 lies. {LOW_SIDE} Default: low.",
     )
     edges: Literal["open", "blocked", "tongue", "clips"] | None = Field(
         None,

@@ -18,7 +18,7 @@ from service.schemas.quantities import (
 )
 from service.schemas.rules import DrivingRules, StockRules
 from service.schemas.stock import StockLength
-from service.schemas.surface import LayerBase
+from service.schemas.surface import LOW_SIDE, LayerBase
 
 
 class WrapRules(DrivingRules, StockRules):
@@ -63,12 +63,15 @@ class WrapLayer(LayerBase):
     kind: Literal["wrap"]
     direction: Degrees | None = Field(
         None,
-        description="Direction in which the roll runs. Default: on a slope or wall level, "
+        description="Direction in which the roll runs; on a slope measured on the surface. "
+        "Default: on a slope or wall level, "
         "otherwise along or across the members or the longest side, whichever takes least.",
     )
     start_side: Literal["low", "high"] | None = Field(
         None,
-        description="The side on which width 1 lies. Default: low; the lower side of a slope.",
+        description="The side on which width 1 lies. "
+        f"{LOW_SIDE} Default: low; "
+        "the lower side of a slope or wall.",
     )
     at_walls: Literal["turned", "joined"] | None = Field(
         None, description="Turned down at the edges, or joined to the wall's wrap. Default: turned."
