@@ -9,8 +9,9 @@ from collections import Counter, defaultdict, deque
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
+from service.cutting.mixes import Good, least_mix
 from service.cutting.records import Need, Stock
-from service.cutting.solve import Effort, material_bound, solve
+from service.cutting.solve import Effort, solve
 from service.units.ticks import INCH
 
 LEAST_ADVANCE = INCH
@@ -81,22 +82,37 @@ def _cost(rolls: Sequence[int], stocks: Sequence[Stock]) -> int:
     return sum(stocks[number].cost for number in rolls)
 
 
+def least_of(strips: Sequence[Length], stocks: Sequence[Stock], laps: Laps, effort: Effort) -> int:
+    """What these strips must cost at least; 0 where no rolls do."""
+    whole = _whole(strips, stocks, effort) if strips else None
+    return _bound(strips, stocks, laps, whole[1] if whole else None) if strips else 0
+
+
 def _bound(strips: Sequence[Length], stocks: Sequence[Stock], laps: Laps, uncut: int | None) -> int:
-    """What the length must cost, with the laps that strips over one roll cannot do without.
+    """The cheapest whole rolls with length enough, and for the laps that must be.
 
     `uncut` is the least cost with every strip in one piece: what is cheaper has one lap or more.
     """
-    longest = max(stock.usable for stock in stocks)
-    needs: Counter[Need] = Counter()
-    for strip in strips:
-        length = strip.high - strip.low
-        splices = 0 if length <= longest else -(-(length - longest) // max(1, longest - laps.end))
-        needs[Need(length + splices * laps.end)] += 1
-    bare = material_bound(stocks, needs, 0)
-    if uncut is None:
-        return bare
-    needs[Need(laps.end)] += 1
-    return max(bare, min(uncut, material_bound(stocks, needs, 0)))
+    bare = bare_least(strips, stocks, laps)
+    return bare if uncut is None else max(bare, min(uncut, bare_least(strips, stocks, laps, 1)))
+
+
+def bare_least(strips: Sequence[Length], stocks: Sequence[Stock], laps: Laps, more: int = 0) -> int:
+    """The cheapest whole rolls with length enough, `more` laps over those that must be."""
+    rolls = [Good(stock.cost, stock.usable, stock.supply) for stock in stocks]
+    return least_mix(rolls, length_needed(strips, stocks, laps) + more * laps.end)
+
+
+def length_needed(strips: Sequence[Length], stocks: Sequence[Stock], laps: Laps) -> int:
+    """Length of roll that strips take, with the laps that must be."""
+    return sum(_least_length(strip, stocks, laps) for strip in strips)
+
+
+def _least_length(strip: Length, stocks: Sequence[Stock], laps: Laps) -> int:
+    """What a strip takes of rolls, with the laps that one over the longest roll must have."""
+    length, longest = strip.high - strip.low, max(stock.usable for stock in stocks)
+    splices = 0 if length <= longest else -(-(length - longest) // max(1, longest - laps.end))
+    return length + splices * laps.end
 
 
 def _whole(

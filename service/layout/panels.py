@@ -1,72 +1,28 @@
-"""Sheets in rows: where a row's end joints may and should be.
-
-A joint is a station on the centre of a member; the gap lies half on each side of it (11.1).
-All lengths are ticks.
-"""
+"""Sheets in rows: ways of jointing all rows that keep the rules. All lengths are ticks."""
 
 from __future__ import annotations
 
 from bisect import bisect_left, bisect_right
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from itertools import islice
 from statistics import median_low
 
 from service.layout.bearings import BearingLine
-
-Joints = tuple[int, ...]
-"""Ascending stations of the end joints of one run of a row."""
-
-
-@dataclass(frozen=True, slots=True)
-class PanelRules:
-    """What end joints must keep.
-
-    `most` and `least` are the longest and shortest piece, `gap` lies at each joint. A jointed
-    piece touches `bearings` members by `touch`. Joints of neighbouring rows are `stagger` apart;
-    `corner` keeps them from the corners of openings, if that can be.
-    """
-
-    most: int
-    least: int
-    bearings: int
-    gap: int
-    stagger: int
-    corner: int
-    touch: int
-
-
-@dataclass(frozen=True, slots=True)
-class PanelRun:
-    """One connected part of a row, and the joint stations on it; `shut` ones are given up last."""
-
-    row: int
-    low: int
-    high: int
-    line: BearingLine
-    stations: tuple[int, ...]
-    shut: frozenset[int] = frozenset()
-
-
-@dataclass(frozen=True, slots=True)
-class Arranged:
-    """Joints of every run; `near` counts those that a corner should have kept off."""
-
-    joints: tuple[Joints, ...]
-    near: int
+from service.layout.panel_runs import (
+    Arranged,
+    Joints,
+    PanelRules,
+    PanelRun,
+    every_way,
+    legal,
+    mirrored,
+)
 
 
 def usual_spacing(line: BearingLine) -> int:
     """The median distance between neighbouring members; 0 with fewer than two."""
     apart = [b - a for a, b in zip(line.stations, line.stations[1:], strict=False)]
     return median_low(apart) if apart else 0
-
-
-def spans(run: PanelRun, joints: Joints, gap: int) -> list[tuple[int, int]]:
-    """From where to where each piece of a run lies."""
-    lows = [run.low, *(at + gap - gap // 2 for at in joints)]
-    highs = [*(at - gap // 2 for at in joints), run.high]
-    return list(zip(lows, highs, strict=True))
 
 
 def ways(run: PanelRun, rules: PanelRules) -> list[Joints]:
@@ -77,7 +33,7 @@ def ways(run: PanelRun, rules: PanelRules) -> list[Joints]:
     if run.high - run.low <= rules.most:
         return [()]
     best = _onward(run, rules)
-    firsts = [at for at in run.stations if at in best and _legal(run, rules, None, at)]
+    firsts = [at for at in run.stations if at in best and legal(run, rules, None, at)]
     return sorted((_path(at, best) for at in firsts), key=lambda joints: (len(joints), joints))
 
 
@@ -88,14 +44,12 @@ def _onward(run: PanelRun, rules: PanelRules) -> dict[int, tuple[int, int | None
     """
     best: dict[int, tuple[int, int | None]] = {}
     for at in reversed(run.stations):
-        if _legal(run, rules, at, None):
+        if legal(run, rules, at, None):
             best[at] = (1, None)
             continue
         place = bisect_right(run.stations, at + rules.most + rules.gap)
         ahead = run.stations[bisect_right(run.stations, at) : place]
-        found = [
-            (best[to][0] + 1, -to) for to in ahead if to in best and _legal(run, rules, at, to)
-        ]
+        found = [(best[to][0] + 1, -to) for to in ahead if to in best and legal(run, rules, at, to)]
         if found:
             pieces, back = min(found)
             best[at] = (pieces, -back)
@@ -107,15 +61,6 @@ def _path(at: int, best: Mapping[int, tuple[int, int | None]]) -> Joints:
     while (after := best[found[-1]][1]) is not None:
         found.append(after)
     return tuple(found)
-
-
-def _legal(run: PanelRun, rules: PanelRules, at: int | None, to: int | None) -> bool:
-    """Whether the piece between two joints may be; None is the end of the run."""
-    low = run.low if at is None else at + rules.gap - rules.gap // 2
-    high = run.high if to is None else to - rules.gap // 2
-    if not rules.least <= high - low <= rules.most:
-        return False
-    return len(run.line.touched(low, high, rules.touch)) >= rules.bearings
 
 
 def arrange(runs: Sequence[PanelRun], rules: PanelRules) -> list[Arranged]:
@@ -135,21 +80,10 @@ def patterned(runs: Sequence[PanelRun], rules: PanelRules) -> list[Arranged]:
     found: dict[tuple[Joints, ...], Arranged] = {}
     for made in _from_low_ends(runs, rules):
         found.setdefault(made.joints, made)
-    for made in _from_low_ends([_mirrored(run) for run in runs], rules):
+    for made in _from_low_ends([mirrored(run, 0) for run in runs], rules):
         joints = tuple(tuple(-at for at in reversed(own)) for own in made.joints)
         found.setdefault(joints, Arranged(joints, made.near))
     return list(found.values())
-
-
-def _mirrored(run: PanelRun) -> PanelRun:
-    line = run.line
-    turned = BearingLine(
-        tuple(-at for at in reversed(line.stations)), line.numbers[::-1], line.half
-    )
-    return PanelRun(
-        run.row, -run.high, -run.low, turned, tuple(-at for at in reversed(run.stations)),
-        frozenset(-at for at in run.shut),
-    )  # fmt: skip
 
 
 MOST_TRIED = 20_000
@@ -157,7 +91,7 @@ MOST_TRIED = 20_000
 
 def _searched(runs: Sequence[PanelRun], rules: PanelRules) -> list[Arranged]:
     """The first arrangement of any joints at all, run by run and back where none goes on."""
-    choices = [list(islice(_every_way(run, rules, ()), 400)) for run in runs]
+    choices = [list(islice(every_way(run, rules), 400)) for run in runs]
     chosen: list[Joints] = []
     tries = [iter(choices[0])] if runs else []
     for _ in range(MOST_TRIED):
@@ -167,7 +101,7 @@ def _searched(runs: Sequence[PanelRun], rules: PanelRules) -> list[Arranged]:
         if way is None:
             tries.pop()
             chosen = chosen[:-1]
-        elif _apart(way, _joints_before(runs, chosen), rules.stagger):
+        elif keeps_apart(way, joints_before(runs, chosen), rules.stagger):
             chosen.append(way)
             if len(chosen) < len(runs):
                 tries.append(iter(choices[len(chosen)]))
@@ -177,20 +111,7 @@ def _searched(runs: Sequence[PanelRun], rules: PanelRules) -> list[Arranged]:
     return [Arranged(tuple(chosen), near)]
 
 
-def _every_way(run: PanelRun, rules: PanelRules, begun: Joints) -> Iterator[Joints]:
-    """Every legal set of joints of a run that begins with `begun`, the farthest joints first."""
-    at = begun[-1] if begun else None
-    if not begun and run.high - run.low <= rules.most:
-        yield ()
-    elif at is not None and _legal(run, rules, at, None):
-        yield begun
-    ahead = run.stations if at is None else run.stations[bisect_right(run.stations, at) :]
-    for to in reversed(ahead):
-        if _legal(run, rules, at, to):
-            yield from _every_way(run, rules, (*begun, to))
-
-
-def _joints_before(runs: Sequence[PanelRun], chosen: Sequence[Joints]) -> list[int]:
+def joints_before(runs: Sequence[PanelRun], chosen: Sequence[Joints]) -> list[int]:
     """Joints of the row before that touch the run whose turn it is."""
     run = runs[len(chosen)]
     return sorted(
@@ -239,13 +160,13 @@ def _arranged(
     near = 0
     for run, own in zip(runs, choices, strict=True):
         target = targets[(run.row + 1) % 2]
-        before = _joints_before(runs, chosen)
+        before = joints_before(runs, chosen)
 
         def key(way: Joints, run: PanelRun = run, target: int = target) -> tuple[int, int, int]:
             first = abs(way[0] - run.low - target) if way else 0
             return sum(at in run.shut for at in way), first, len(way)
 
-        able = [way for way in own if _apart(way, before, rules.stagger)]
+        able = [way for way in own if keeps_apart(way, before, rules.stagger)]
         if not able:
             return None
         best = min(able, key=key)
@@ -263,7 +184,7 @@ def least_apart(runs: Sequence[PanelRun], joints: Sequence[Joints]) -> int:
     return min(found, default=max((run.high - run.low for run in runs), default=0))
 
 
-def _apart(joints: Joints, others: Sequence[int], stagger: int) -> bool:
+def keeps_apart(joints: Joints, others: Sequence[int], stagger: int) -> bool:
     """Whether no joint lies nearer than `stagger` to one of `others`, which ascend."""
     for at in joints:
         place = bisect_left(others, at)

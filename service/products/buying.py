@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Callable, Mapping
+from dataclasses import replace
 from fractions import Fraction
 from typing import Any
 
@@ -18,7 +19,13 @@ from service.units.writing import counted, density, size, stock_length
 
 
 def plan_row(
-    task: Task, cost: int, bound: int, work: int, objective: Objective, goods: str, rests: int = 0
+    task: Task,
+    cost: int,
+    bound: int,
+    work: int,
+    objective: Objective,
+    goods: str,
+    rests: int = 0,
 ) -> PlanRow:
     """How good a plan is, in numbers and in words; `goods` names what is cut ('boards').
 
@@ -43,6 +50,24 @@ def plan_row(
         task.product.id, objective.name, _plain(spent), _plain(least), objective.measured_in,
         round(gap, 4), optimal, work, words, _plain(_readable(rests, objective)),
     )  # fmt: skip
+
+
+def as_laid(
+    row: PlanRow, least: int, objective: Objective, unit: str, laid: tuple[str, str]
+) -> PlanRow:
+    """A plan's row with what is shown for the layout that it has, where not for all.
+
+    `least` is what no plan with that layout costs less than; `laid` is what is cut, and what of it
+    is taken as it lies ('sheets', 'joints').
+    """
+    if row.optimal:
+        return row
+    goods, what = laid
+    bound = _readable(least, objective)
+    words = f"{row.in_words} With the {what} as they are laid no plan can do with less"
+    if Fraction(row.cost) > bound:
+        words += f" than {_said(bound, objective, unit, goods)}"
+    return replace(row, in_words=f"{words}.")
 
 
 def rule_cost_row(

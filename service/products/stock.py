@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from functools import reduce
 from math import gcd, lcm
-from typing import Any
+from typing import Any, TypeVar
 
 from service.cutting.records import Stock
 from service.cutting.sheets import SheetStock
@@ -49,6 +49,16 @@ def stocks_of(
         if one.length > 2 * end_trim
     )
     return stocks, objective
+
+
+AnyStock = TypeVar("AnyStock", Stock, SheetStock)
+
+
+def in_order(stocks: Iterable[AnyStock]) -> list[AnyStock]:
+    """Stock in the one order in which plans are made, however the request lists it."""
+    return sorted(
+        stocks, key=lambda one: (one.length, one.cost, one.supply is None, one.supply or 0)
+    )
 
 
 def _supply(one: Any) -> int | None:

@@ -217,13 +217,19 @@ class CutPlanRow(Given):
     product: str
     objective: str
     cost: float = Field(description="In money, length or sticks as `measured_in` says.")
-    bound: float = Field(description="No plan that keeps the rules can cost less.")
+    bound: float = Field(
+        description="No plan that keeps the rules can cost less: of boards and sheets whatever "
+        "joints are laid, in the courses and rows of this answer; of rolls with its widths."
+    )
     rests: float = Field(
         description="What kept rests count for (`offcut_value`); off cost and bound already."
     )
     measured_in: str
-    gap_pct: float
-    optimal: bool
+    gap_pct: float = Field(description="How much more than `bound` the cost is.")
+    optimal: bool = Field(
+        description="Whether the cost is no more than `bound`. What is shown for the joints as "
+        "they are laid alone is in `in_words`, and no more is claimed by it."
+    )
     work: int = Field(description="Work spent, in the solver's own count; never time.")
     in_words: str
 

@@ -9,8 +9,10 @@ from itertools import combinations, pairwise, product
 from hypothesis import example, given
 from hypothesis import strategies as st
 
+from service.geometry.breadth import Breadth
 from service.layout.bearings import BearingLine
-from service.layout.panels import Joints, PanelRules, PanelRun, arrange, ways
+from service.layout.panel_runs import Joints, PanelRules, PanelRun
+from service.layout.panels import arrange, ways
 from service.layout.rows import rows_by_members, rows_by_width
 from service.layout.runs import Course
 from tests.strategies.budget import LAW, examples
@@ -45,7 +47,8 @@ def line_of(first: int, spacing: int, length: int) -> BearingLine:
 
 def run_of(row: int, low: int, high: int, line: BearingLine) -> PanelRun:
     """A run whose joints may be on every member within it."""
-    return PanelRun(row, low, high, line, tuple(at for at in line.stations if low < at < high))
+    stations = tuple(at for at in line.stations if low < at < high)
+    return PanelRun(row, low, high, line, stations, Breadth((low, high), (0,), (1,)))
 
 
 @st.composite

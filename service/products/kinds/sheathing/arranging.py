@@ -2,32 +2,23 @@
 
 from __future__ import annotations
 
-from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
-from functools import cache
+from fractions import Fraction
 from typing import Any
 
-from service.cutting.sheet_fill import fills
-from service.cutting.sheets import Part, SheetStock
+from service.cutting.sheet_layouts import Jointing
 from service.errors import Finding, JsonValue, Relaxed, Ticks
-from service.geometry.rings import Point
+from service.geometry.breadth import breadth_of
+from service.geometry.plane import difference
+from service.geometry.rings import Point, Region, twice_area
 from service.layout.bearings import Bearing, BearingLine
-from service.layout.panels import (
-    Arranged,
-    Joints,
-    PanelRules,
-    PanelRun,
-    arrange,
-    least_apart,
-    patterned,
-    spans,
-    usual_spacing,
-)
-from service.layout.runs import Laid
-from service.products.kind import Said, Settings, Task
+from service.layout.panel_runs import Arranged, Joints, PanelRules, PanelRun, Side, plainer_side
+from service.layout.panels import arrange, patterned, usual_spacing
+from service.layout.runs import Laid, Run
+from service.products.kind import Said, Task
+from service.products.kinds.sheathing.choosing import weighing_of
 from service.products.kinds.sheathing.refusing import askew, blocked
-from service.products.stock import stocks_of
 from service.units.ticks import INCH, down
 from service.units.writing import both
 
@@ -42,11 +33,25 @@ RULE_OF = {
 
 @dataclass(frozen=True, slots=True)
 class Arrangement:
-    """The joints of every run, and the rules that they keep (easings applied)."""
+    """The joints of every run, and the rules that they keep (easings applied).
+
+    `ways` are all ways of jointing each run; where it has none, as on blocks, `bare` is the area
+    that its pieces cover at least (square ticks).
+    """
 
     joints: tuple[Joints, ...]
     rules: PanelRules
     blocks: int
+    ways: tuple[Jointing, ...]
+    bare: int
+
+
+@dataclass(frozen=True, slots=True)
+class Openings:
+    """Openings as they are cut out of a layer, and the corners of those with straight sides."""
+
+    shapes: Region
+    corners: tuple[Point, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,21 +67,36 @@ def arranged(
     laid: Laid,
     lines: Sequence[BearingLine],
     bearings: Sequence[Bearing],
-    corners: Sequence[Point],
+    cut: Openings,
     said: Said,
 ) -> Arrangement:
     """Joints on members, staggered; on blocks where the sheets run with the members (11.1)."""
     wish = _wish(task, lines, on_members=bool(bearings))
-    runs = _runs(task, laid, lines, bearings, corners, wish)
-    found = arrange(runs, wish.rules)
+    side = plainer_side(_runs(task, laid, lines, bearings, cut, wish))
+    found = arrange(_placed(side, bearings), wish.rules)
     if not found:
-        wish, found = _eased(task, laid, lines, bearings, corners, wish, said)
-        runs = _runs(task, laid, lines, bearings, corners, wish)
-    groups = [found, *_of_shorter(task, runs, wish.rules)]
-    best = _least(task, laid, runs, groups, wish.rules)
+        wish, side, found = _eased(task, laid, lines, bearings, cut, wish, said)
+    runs = _placed(side, bearings)
+    weighing = weighing_of(task, runs, wish.rules, on_members=bool(bearings))
+    best = weighing.improved(weighing.least([*found, *_of_shorter(task, runs, wish.rules)]))
+    bare = 0 if bearings else _least_area(task, laid, cut)
     _say_near(task, best, said)
     blocks = 0 if bearings else sum(len(joints) for joints in best.joints)
-    return Arrangement(best.joints, wish.rules, blocks)
+    return Arrangement(side.back(best.joints), wish.rules, blocks, weighing.ways, bare)
+
+
+def _placed(side: Side, bearings: Sequence[Bearing]) -> list[PanelRun]:
+    """Runs with the stations of their joints; blocks are set out from the low end of a run."""
+    if bearings:
+        return list(side.runs)
+    return [replace(run, stations=_steps(run)) for run in side.runs]
+
+
+def _of_shorter(task: Task, runs: Sequence[PanelRun], rules: PanelRules) -> Iterator[Arranged]:
+    """Ways that need no longer sheets than each length which can be bought but the longest."""
+    lengths = {stock.length for stock in task.product.stock}
+    for length in sorted(lengths - {rules.most}, reverse=True):
+        yield from patterned(runs, replace(rules, most=length))
 
 
 def _wish(task: Task, lines: Sequence[BearingLine], *, on_members: bool) -> Wish:
@@ -102,20 +122,58 @@ def _runs(
     laid: Laid,
     lines: Sequence[BearingLine],
     bearings: Sequence[Bearing],
-    corners: Sequence[Point],
+    cut: Openings,
     wish: Wish,
 ) -> list[PanelRun]:
     """Every run with the stations at which two sheets can meet."""
     found = []
     for run in laid.runs:
         row, line = laid.courses[run.course - 1], lines[run.course - 1]
-        able = _seats(bearings, line, row.face, wish) if bearings else _steps(run.low, run.high)
+        able = _seats(bearings, line, row.face, wish) if bearings else _blocks(run)
         stations = tuple(at for at in able if run.low < at < run.high)
         near = wish.rules.corner
-        beside = [u for u, v in corners if row.low - near < v < row.high + near]
+        beside = [u for u, v in cut.corners if row.low - near < v < row.high + near]
         shut = frozenset(at for at in stations if any(abs(at - u) < near for u in beside))
-        found.append(PanelRun(run.course, run.low, run.high, line, stations, shut))
+        found.append(
+            PanelRun(
+                run.course, run.low, run.high, line, stations,
+                breadth_of(run.polygon, _cuts(stations, wish.rules.gap)), shut,
+                _bare(run, cut.shapes),
+            )
+        )  # fmt: skip
     return found
+
+
+def _cuts(stations: Sequence[int], gap: int) -> list[int]:
+    """Where pieces end and begin at joints."""
+    return sorted({at + side for at in stations for side in (-(gap // 2), gap - gap // 2)})
+
+
+def _bare(run: Run, openings: Region) -> tuple[tuple[int, int], ...]:
+    """From where to where openings take a run whole."""
+    left = difference((run.polygon,), openings)
+    if left == (run.polygon,):
+        return ()
+    found, at = [], run.low
+    for low, high in sorted(polygon.box[:2] for polygon in left):
+        if low > at:
+            found.append((at, low))
+        at = max(at, high)
+    return (*found, (at, run.high)) if at < run.high else tuple(found)
+
+
+def _least_area(task: Task, laid: Laid, cut: Openings) -> int:
+    """What all pieces cover at least, wherever their joints are: gaps and rounding taken off."""
+    rules = task.rules
+    gap, to, least = rules.get("panel_gap"), rules.get("cut_to"), rules.get("panel_min_piece")
+    found = Fraction(0)
+    for run in laid.runs:
+        _, _, near, far = run.polygon.box
+        long = min(least, run.high - run.low)
+        kept = Fraction(long - to, long + gap) * Fraction(far - near - to, far - near)
+        if kept > 0:
+            found += kept * twice_area(difference((run.polygon,), cut.shapes)) / 2
+    return int(found)
 
 
 def _seats(
@@ -131,76 +189,15 @@ def _seats(
     )
 
 
-def _steps(low: int, high: int) -> tuple[int, ...]:
-    return tuple(range(low + BLOCK_STEP, high, BLOCK_STEP))
+def _blocks(run: Run) -> tuple[int, ...]:
+    """Where blocks may be, set out from either end."""
+    sides = run.low + run.high
+    found = _steps(run)
+    return tuple(sorted({*found, *(sides - at for at in found)}))
 
 
-def _of_shorter(
-    task: Task, runs: Sequence[PanelRun], rules: PanelRules
-) -> Iterator[list[Arranged]]:
-    """Ways that need no longer sheets than each length which can be bought but the longest."""
-    lengths = {stock.length for stock in task.product.stock}
-    for length in sorted(lengths - {rules.most}, reverse=True):
-        yield patterned(runs, replace(rules, most=length))
-
-
-def _stocks(task: Task) -> list[SheetStock]:
-    """The sheets that can be bought, at their prices if all have one, otherwise by length.
-
-    A sheet then costs the gap beside it too: two short ones cover no more than one as long as both.
-    """
-    bars, objective = stocks_of(task.product, 0, Settings(None, "quick", False))
-    gap, priced = task.rules.get("panel_gap"), objective.measured_in == "money"
-    return [
-        SheetStock(s.key, s.length, task.product.width, s.cost if priced else s.length + gap,
-                   s.supply)
-        for s in bars
-    ]  # fmt: skip
-
-
-def _least(
-    task: Task,
-    laid: Laid,
-    runs: Sequence[PanelRun],
-    groups: Sequence[list[Arranged]],
-    rules: PanelRules,
-) -> Arranged:
-    """Fewest joints near corners, then least stock, fewest pieces, and joints farthest apart."""
-    kerf, stocks = task.rules.get("kerf"), _stocks(task)
-
-    def parts(one: Arranged) -> Counter[Part]:
-        sizes: Counter[Part] = Counter()
-        for run, joints in zip(runs, one.joints, strict=True):
-            width = laid.courses[run.row - 1].face
-            for low, high in spans(run, joints, rules.gap):
-                sizes[Part(high - low, width)] += 1
-        return sizes
-
-    def pieces(one: Arranged) -> tuple[int, int]:
-        """How many joints there are, and how long they are in all."""
-        wide = [laid.courses[run.row - 1].face for run in runs]
-        counts = [len(joints) for joints in one.joints]
-        return sum(counts), sum(a * b for a, b in zip(counts, wide, strict=True))
-
-    half = rules.most // 2
-
-    def apart(one: Arranged) -> int:
-        return min(least_apart(runs, one.joints), half)
-
-    @cache
-    def cost(sizes: frozenset[tuple[Part, int]]) -> int:
-        plans = fills(dict(sizes), stocks, kerf, {})
-        return min((sum(stocks[n].cost for n, _ in plan) for plan in plans), default=1 << 62)
-
-    def stock(one: Arranged) -> int:
-        return cost(frozenset(parts(one).items()))
-
-    every = [one for own in groups for one in own]
-    least = min(one.near for one in every)
-    likely = [one for one in every if one.near == least]
-    if len(likely) == 1:
-        return likely[0]
-    return min(likely, key=lambda one: (one.near, stock(one), pieces(one), -apart(one)))
+def _steps(run: Run | PanelRun) -> tuple[int, ...]:
+    return tuple(range(run.low + BLOCK_STEP, run.high, BLOCK_STEP))
 
 
 def _eased(
@@ -208,20 +205,21 @@ def _eased(
     laid: Laid,
     lines: Sequence[BearingLine],
     bearings: Sequence[Bearing],
-    corners: Sequence[Point],
+    cut: Openings,
     wish: Wish,
     said: Said,
-) -> tuple[Wish, list[Arranged]]:
+) -> tuple[Wish, Side, list[Arranged]]:
     """The first single rule whose lowering lets the sheets be laid: a refusal's cure, or used."""
     for key, value, eased in _easings(wish):
-        found = arrange(_runs(task, laid, lines, bearings, corners, eased), eased.rules)
+        side = plainer_side(_runs(task, laid, lines, bearings, cut, eased))
+        found = arrange(_placed(side, bearings), eased.rules)
         if not found:
             continue
         asked = _asked(wish, key)
         if not task.relax:
             raise blocked(task, key, value, _end_bearing(lines, wish))
         said.relaxed.append(Relaxed(RULE_OF[key], key, asked, value, (task.at,)))
-        return eased, found
+        return eased, side, found
     raise askew(task, bearings, _end_bearing(lines, wish)) or blocked(task, None, None, 0)
 
 

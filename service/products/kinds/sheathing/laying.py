@@ -14,11 +14,11 @@ from service.geometry.plane import clip_to_boxes, difference, shrunk, union
 from service.geometry.rings import Line, Region, bounds, reaches, twice_area
 from service.geometry.strips import refined
 from service.layout.bearings import Bearing, BearingLine, bearings_of, line_of
-from service.layout.panels import Joints, PanelRun, spans
+from service.layout.panel_runs import Joints, spans
 from service.layout.rows import rows_by_members, rows_by_width
 from service.layout.runs import Course, Laid, Run, lay_runs
 from service.products.kind import Areas, LaidLayer, Offered, Said, Task
-from service.products.kinds.sheathing.arranging import Arrangement, arranged
+from service.products.kinds.sheathing.arranging import Arrangement, Openings, arranged
 from service.products.kinds.sheathing.finding import say_what_was_laid
 from service.products.kinds.sheathing.holding import check_held
 from service.products.kinds.sheathing.meeting import Seam, seams_of
@@ -142,9 +142,9 @@ def _sheets(task: Task, frame: Frame, region: Region, said: Said) -> Sheets:
         raise _nothing_left(task, "no part is long enough to cover")
     cut = frame.region(union(opening.cut for opening in openings))
     framed = frame.region(union(one.cut for one in openings if not one.diameter))
-    corners = [point for polygon in framed for point in polygon.outer]
+    corners = tuple(point for polygon in framed for point in polygon.outer)
     lines = tuple(line_of(bearings, row.middle) for row in rows)
-    arrangement = arranged(task, laid, lines, bearings, corners, said)
+    arrangement = arranged(task, laid, lines, bearings, Openings(cut, corners), said)
     pieces = _pieces(task, laid, arrangement, cut)
     if not pieces:
         raise _nothing_left(task, "the openings leave nothing to cover")
@@ -243,15 +243,11 @@ def _pieces(
 
 def _cut_up(run: Run, joints: Joints, gap: int) -> list[tuple[int, int, Region]]:
     """The pieces of a run before openings are cut: from, to and shape."""
-    sides = spans(_panel_run(run), joints, gap)
+    sides = spans(run.low, run.high, joints, gap)
     _, _, near, far = run.polygon.box
     whole = refined((run.polygon,), sorted({at for side in sides for at in side}), axis=0)
     parts = clip_to_boxes(whole, [(a, b, near, far) for a, b in sides])
     return [(low, high, part) for (low, high), part in zip(sides, parts, strict=True)]
-
-
-def _panel_run(run: Run) -> PanelRun:
-    return PanelRun(run.course, run.low, run.high, BearingLine((), (), 0), ())
 
 
 def _row(task: Task, row: Course) -> CourseRow:

@@ -7,19 +7,21 @@ from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
+from service.cutting.sheet_layouts import Measure, least_over, parts_of
 from service.cutting.sheets import Nested, Part, Placed, SheetPlan, SheetStock, nest
 from service.cutting.solve import EFFORTS
 from service.errors import TradeRefused
 from service.geometry.rings import bounds, twice_area
-from service.products.buying import plan_row
+from service.products.buying import as_laid, plan_row
 from service.products.kind import LaidLayer, Said, Settings, Supplied
 from service.products.kinds.sheathing.counting import account_for, compare, order_of
+from service.products.kinds.sheathing.sizing import sheets_of, sizing_of
 from service.products.kinds.sheathing.wording import steps
-from service.products.rows import JointRow, PieceRow, RunRow, SheetRow
-from service.products.stock import Objective, stock_short, stocks_of
-from service.units.ticks import down
+from service.products.rows import JointRow, PieceRow, PlanRow, RunRow, SheetRow
+from service.products.stock import Objective, stock_short
 
 if TYPE_CHECKING:
+    from service.products.kinds.sheathing.arranging import Arrangement
     from service.products.kinds.sheathing.laying import Piece, Sheets
 
 
@@ -27,7 +29,7 @@ def supply(layers: Sequence[LaidLayer], settings: Settings, said: Said) -> Suppl
     """Pieces, sheets, order and ledger of one sheet; raises TradeRefused where stock is short."""
     task = layers[0].task
     product, kerf = task.product, task.rules.get("kerf")
-    stocks, objective = _stocks(layers, settings)
+    stocks, objective = sheets_of(task, settings)
     parts = {(k, piece.id): _part(layer, piece) for k, layer in enumerate(layers)
              for piece in layer.detail.pieces}  # fmt: skip
     plan = nest(Counter(parts.values()), stocks, kerf, EFFORTS[settings.effort])
@@ -39,7 +41,7 @@ def supply(layers: Sequence[LaidLayer], settings: Settings, said: Said) -> Suppl
     made.pieces = tuple(row for layer in layers for row in _pieces(layer, where))
     made.runs = tuple(row for layer in layers for row in _runs(layer, made.pieces))
     made.joints = tuple(row for layer in layers for row in _joints(layer))
-    made.plans = (plan_row(task, plan.cost, plan.bound, plan.work, objective, "sheets"),)
+    made.plans = (_plan(layers, plan, stocks, objective),)
     made.order, extra = order_of(task, rows, said)
     made.details = tuple(tuple(row for row in made.pieces if _of(row, layer)) for layer in layers)
     account_for(made, extra)
@@ -47,35 +49,30 @@ def supply(layers: Sequence[LaidLayer], settings: Settings, said: Said) -> Suppl
     return made
 
 
+def _plan(
+    layers: Sequence[LaidLayer], plan: SheetPlan, stocks: Sequence[SheetStock], objective: Objective
+) -> PlanRow:
+    """How good the plan is over every way of jointing the rows, and with the joints as laid."""
+    task = layers[0].task
+    laid: list[Arrangement] = [layer.detail.rules for layer in layers]
+    ways = [way for own in laid for way in own.ways]
+    longest = sum(way.last for way in ways)
+    measure = Measure(parts_of(ways), stocks, task.rules.get("kerf"), longest)
+    bound = min(plan.bound, least_over(ways, measure, sum(own.bare for own in laid)))
+    row = plan_row(task, plan.cost, bound, plan.work, objective, "sheets")
+    if bound == plan.bound:
+        return row
+    return as_laid(row, plan.bound, objective, task.unit, ("sheets", "joints"))
+
+
 def _of(row: PieceRow, layer: LaidLayer) -> bool:
     return (row.surface, row.layer) == (layer.task.surface.id, layer.task.layer_id)
 
 
-def _stocks(
-    layers: Sequence[LaidLayer], settings: Settings
-) -> tuple[tuple[SheetStock, ...], Objective]:
-    """The sheets that can be bought; without prices and with one length they are counted."""
-    product = layers[0].task.product
-    bars, objective = stocks_of(product, 0, settings)
-    if objective.measured_in != "money" and len(bars) == 1:
-        objective = Objective(objective.name, "sheets", bars[0].cost)
-    elif objective.measured_in in ("sticks", "joints"):
-        objective = Objective(objective.name, "sheets", objective.per)
-    return (
-        tuple(SheetStock(s.key, s.length, product.width, s.cost, s.supply) for s in bars),
-        objective,
-    )
-
-
 def _part(layer: LaidLayer, piece: Piece) -> Part:
-    """What is cut from a sheet for a piece: the box round its shape, rounded down (0.2)."""
+    """What is cut from a sheet for a piece: the box round its shape."""
     low, high, near, far = bounds(piece.sawn)
-    to = layer.task.rules.get("cut_to")
-    product = layer.task.product
-    lengths = [stock.length for stock in product.stock]
-    long = high - low if high - low in lengths else down(high - low, to)
-    wide = far - near if far - near == product.width else down(far - near, to)
-    return Part(max(long, to), max(wide, to))
+    return sizing_of(layer.task).part(high - low, far - near)
 
 
 def _sheets(

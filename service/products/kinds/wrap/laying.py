@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from itertools import pairwise
 from math import atan2, degrees
@@ -41,6 +41,7 @@ class Wrap:
     widths: tuple[Width, ...]
     strips: tuple[Strip, ...]
     seams: tuple[Seam, ...]
+    tried: tuple[tuple[Strip, ...], ...] = ()
 
     @property
     def length(self) -> int:
@@ -55,7 +56,8 @@ def lay(task: Task, said: Said) -> LaidLayer:
     made = [_wrap(task, direction) for direction in directions]
     cost = [_cost(task, one) for one in made]
     best = min(range(len(made)), key=lambda k: (cost[k], k))
-    wrap, direction = made[best], directions[best]
+    tried = tuple(one.strips for one in made)
+    wrap, direction = replace(made[best], tried=tried), directions[best]
     task.rules.note(
         "13.2", "direction", round(float(direction), 6),
         "default" if task.layer.direction is None else "layer",

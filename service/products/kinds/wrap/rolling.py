@@ -3,17 +3,32 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
+from itertools import product
+from math import prod
 from typing import TYPE_CHECKING, Any
 
 from service.cutting.records import Stock
-from service.cutting.rolls import Laps, Length, RollPlan, roll_out
+from service.cutting.rolls import (
+    Laps,
+    Length,
+    RollPlan,
+    bare_least,
+    least_of,
+    length_needed,
+    roll_out,
+)
 from service.cutting.solve import EFFORTS
 from service.layout.widths import Strip
 from service.products.kind import LaidLayer, Settings, Task
-from service.products.stock import Objective, stocks_of
+from service.products.stock import Objective, in_order, stocks_of
 
 if TYPE_CHECKING:
     from service.products.kinds.wrap.laying import Wrap
+
+
+MOST_WAYS = 8
+"""So many ways of running the wraps of all layers together are told apart."""
 
 
 def laps_of(task: Task) -> Laps:
@@ -32,14 +47,49 @@ def lengths_of(strips: Sequence[tuple[int, Strip]]) -> list[Length]:
     return [Length((k, strip.width), strip.low, strip.high) for k, strip in strips]
 
 
-def rolls_of(product: Any, settings: Settings) -> tuple[tuple[Stock, ...], Objective]:
-    """The rolls that can be bought; without prices and with one length they are counted."""
-    stocks, objective = stocks_of(product, 0, settings)
+def rolls_of(sold: Any, settings: Settings) -> tuple[tuple[Stock, ...], Objective]:
+    """The rolls that can be bought; without prices and with one length they are counted.
+
+    They come in one order, however the request lists them. Where joints are to be few, rolls go by
+    their length: of plans that cost the same the one with the fewest laps is taken anyway.
+    """
+    few = settings.objective == "fewest_joints"
+    stocks, objective = stocks_of(
+        sold, 0, replace(settings, objective="least_length") if few else settings
+    )
+    objective = replace(objective, name="fewest_joints") if few else objective
     if objective.measured_in != "money" and len(stocks) == 1:
         objective = Objective(objective.name, "rolls", stocks[0].cost)
-    elif objective.measured_in in ("sticks", "joints"):
+    elif objective.measured_in == "sticks":
         objective = Objective(objective.name, "rolls", objective.per)
-    return stocks, objective
+    return tuple(in_order(stocks)), objective
+
+
+def least_any_way(
+    layers: Sequence[LaidLayer], stocks: Sequence[Stock], laps: Laps, least: int
+) -> int:
+    """What no plan costs less than, whichever of the ways tried each layer runs.
+
+    `least` is that of the ways in which they run. With more than `MOST_WAYS` ways together each
+    layer counts for the way that takes least of it.
+    """
+    tried = [layer.detail.tried for layer in layers]
+    if prod(map(len, tried)) == 1:
+        return least
+    if prod(map(len, tried)) > MOST_WAYS:
+        shortest = [min(ways, key=lambda way: _needed(way, stocks, laps)) for ways in tried]
+        return min(least, bare_least(_lengths(shortest), stocks, laps))
+    return min(
+        least, *(least_of(_lengths(way), stocks, laps, EFFORTS["quick"]) for way in product(*tried))
+    )
+
+
+def _lengths(ways: Sequence[tuple[Strip, ...]]) -> list[Length]:
+    return lengths_of([(k, strip) for k, own in enumerate(ways) for strip in own])
+
+
+def _needed(way: tuple[Strip, ...], stocks: Sequence[Stock], laps: Laps) -> int:
+    return length_needed(_lengths([way]), stocks, laps)
 
 
 def alone(task: Task, wrap: Wrap) -> RollPlan | None:

@@ -16,10 +16,16 @@ from service.geometry.plane import clip_to_boxes, intersection
 from service.geometry.rings import Region, twice_area
 from service.geometry.strips import refined
 from service.layout.widths import Strip, Width
-from service.products.buying import plan_row
+from service.products.buying import as_laid, plan_row
 from service.products.kind import LaidLayer, Said, Settings, Supplied
 from service.products.kinds.wrap.counting import account_for, compare, order_of
-from service.products.kinds.wrap.rolling import laps_of, lengths_of, numbered, rolls_of
+from service.products.kinds.wrap.rolling import (
+    laps_of,
+    least_any_way,
+    lengths_of,
+    numbered,
+    rolls_of,
+)
 from service.products.kinds.wrap.taping import taped
 from service.products.rows import JointRow, PieceRow, RunRow, StickRow
 from service.products.stock import stock_short
@@ -68,7 +74,12 @@ def supply(layers: Sequence[LaidLayer], settings: Settings, said: Said) -> Suppl
         made.runs += tuple(_runs(layer, own, laps))
         made.joints += tuple(_joints(layer, own))
         made.consumables += taped(layer, own, said)
-    made.plans = (plan_row(task, plan.cost, plan.bound, plan.work, objective, "roll"),)
+    bound = least_any_way(layers, stocks, laps, plan.bound)
+    row = plan_row(task, plan.cost, bound, plan.work, objective, "roll")
+    laid = bound < plan.bound
+    made.plans = (
+        as_laid(row, plan.bound, objective, task.unit, ("roll", "widths")) if laid else row,
+    )
     made.order, extra = order_of(task, made.sticks, said)
     account_for(made, extra)
     made.compared = (compare(made),)

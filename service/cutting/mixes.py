@@ -1,0 +1,110 @@
+"""Mixes of whole goods, sheets or rolls: the cheapest that is worth enough, the best for a cost."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+from functools import reduce
+from math import gcd
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from service.units.ticks import ceiling
+
+MOST_COSTS = 200_000
+"""Costs that are tried at most; beyond, goods are taken to be divisible."""
+
+MOST_SUM = 1 << 62
+"""Sums that may be larger are not held in 64 bits."""
+
+
+@dataclass(frozen=True, slots=True)
+class Good:
+    """One thing that can be bought: what it costs, is worth, and how many there are.
+
+    A `supply` of None is without limit.
+    """
+
+    cost: int
+    worth: int
+    supply: int | None = None
+
+
+def least_mix(goods: Sequence[Good], wanted: int) -> int:
+    """The least cost of whole goods that are together worth `wanted`.
+
+    Exact up to `MOST_COSTS`. Where all there is does not reach, what all of it costs.
+    """
+    paid, free = _paid(goods), _free(goods)
+    if free is None or wanted <= free or not paid:
+        return 0
+    wanted -= free
+    step = _step(paid)
+    low = ceiling(_divided(paid, wanted) / step)
+    # The goods taken whole, and one more where a part was wanted, are such a mix.
+    top = low + max(good.cost for good in paid) // step
+    if top > MOST_COSTS:
+        return low * step
+    reached = np.flatnonzero(_worths(paid, step, top)[low:] >= wanted)
+    return (low + int(reached[0]) if len(reached) else low) * step
+
+
+def most_worth(goods: Sequence[Good], cost: int) -> int | None:
+    """The most that whole goods can be worth which cost no more than `cost`; None without limit.
+
+    Exact up to `MOST_COSTS`; beyond, no less than that.
+    """
+    paid, free = _paid(goods), _free(goods)
+    if free is None or not paid:
+        return free
+    step = _step(paid)
+    top = cost // step
+    if top > MOST_COSTS:
+        return free + ceiling(max(Fraction(good.worth * cost, good.cost) for good in paid))
+    return free + max(int(worth) for worth in _worths(paid, step, top))
+
+
+def _paid(goods: Sequence[Good]) -> list[Good]:
+    return [good for good in goods if good.cost and good.worth]
+
+
+def _free(goods: Sequence[Good]) -> int | None:
+    """The worth of all that costs nothing; None if there is no end of it."""
+    free = [good for good in goods if not good.cost and good.worth]
+    if any(good.supply is None for good in free):
+        return None
+    return sum(good.supply * good.worth for good in free if good.supply is not None)
+
+
+def _step(goods: Sequence[Good]) -> int:
+    return reduce(gcd, (good.cost for good in goods))
+
+
+def _divided(goods: Sequence[Good], wanted: int) -> Fraction:
+    """The cost if any part of a good could be bought, cheapest for its worth first."""
+    cost, left = Fraction(0), wanted
+    for good in sorted(goods, key=lambda one: Fraction(one.cost, one.worth)):
+        taken = left if good.supply is None else min(left, good.supply * good.worth)
+        cost += Fraction(good.cost * taken, good.worth)
+        left -= taken
+    return cost
+
+
+def _worths(goods: Sequence[Good], step: int, top: int) -> NDArray[Any]:
+    """The most that mixes are worth at each cost up to `top` steps; -1 where none costs that."""
+    large = max(good.worth for good in goods) * (top + 1) >= MOST_SUM
+    worth = np.full(top + 1, -1, dtype=object if large else np.int64)
+    worth[0] = 0
+    for good in goods:
+        cost, copies = good.cost // step, 1
+        left = top // cost if good.supply is None else min(good.supply, top // cost)
+        while left > 0:
+            taken = min(copies, left)
+            before = worth[: top + 1 - taken * cost]
+            after = np.where(before >= 0, before + taken * good.worth, -1)
+            worth[taken * cost :] = np.maximum(worth[taken * cost :], after)
+            left, copies = left - taken, copies * 2
+    return worth

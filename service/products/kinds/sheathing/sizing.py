@@ -1,0 +1,52 @@
+"""What is cut from a sheet for a piece, and the sheets that it can be cut from."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+from service.cutting.sheets import Part, SheetStock
+from service.products.kind import Settings, Task
+from service.products.stock import Objective, in_order, stocks_of
+from service.units.ticks import down
+
+
+@dataclass(frozen=True, slots=True)
+class Sizing:
+    """How pieces are sized for the saw: `to` is the step, `lengths` and `width` whole sheets'."""
+
+    to: int
+    lengths: frozenset[int]
+    width: int
+
+    def part(self, long: int, wide: int) -> Part:
+        """A piece that fits between stops, rounded down; what is a whole sheet's is left (0.2)."""
+        return Part(
+            max(long if long in self.lengths else down(long, self.to), self.to),
+            max(wide if wide == self.width else down(wide, self.to), self.to),
+        )
+
+
+def sizing_of(task: Task) -> Sizing:
+    """How the pieces of a layer are sized."""
+    product = task.product
+    lengths = frozenset(stock.length for stock in product.stock)
+    return Sizing(task.rules.get("cut_to"), lengths, product.width)
+
+
+def sheets_of(task: Task, settings: Settings) -> tuple[tuple[SheetStock, ...], Objective]:
+    """The sheets that can be bought; without prices and with one length they are counted.
+
+    They come in one order, however the request lists them. Where joints are to be few, sheets go
+    by their length: rows are jointed before.
+    """
+    few = settings.objective == "fewest_joints"
+    bars, objective = stocks_of(
+        task.product, 0, replace(settings, objective="least_length") if few else settings
+    )
+    objective = replace(objective, name="fewest_joints") if few else objective
+    if objective.measured_in != "money" and len(bars) == 1:
+        objective = Objective(objective.name, "sheets", bars[0].cost)
+    elif objective.measured_in == "sticks":
+        objective = Objective(objective.name, "sheets", objective.per)
+    found = [SheetStock(s.key, s.length, task.product.width, s.cost, s.supply) for s in bars]
+    return tuple(in_order(found)), objective
