@@ -96,7 +96,8 @@ class Surface:
     """Outline, openings and members in (x, y) ticks, true size, facing the finished side.
 
     `shim` is the thickness of the thickest shim on the members, which fasteners pass. `ends_free`:
-    the members stand at a spacing, and none was asked for against the ends.
+    the members stand at a spacing, and none was asked for against the ends. The slope rises as it
+    is seen facing the finished side, whatever `view` it was drawn in.
     """
 
     id: str
@@ -112,6 +113,21 @@ class Surface:
     slope: Slope | None = None
     shim: int = 0
     ends_free: bool = False
+
+    def turned_round(self, direction: Fraction) -> bool:
+        """Whether stations across a layer run against those of the request's own drawing.
+
+        So they do where it was drawn in plan and the layer runs in `direction` 90 (facing): then
+        low and high there lie the other way (0.3).
+        """
+        return self.mirrored and direction % 180 == 90
+
+    def facing(self, direction: Fraction) -> Fraction:
+        """A direction of the request as seen facing the finished side, 0 up to 180 degrees.
+
+        And back: mirrored twice, it is the request's own.
+        """
+        return (180 - direction if self.mirrored else direction) % 180
 
     def true_station(self, across: tuple[float, float], at: int) -> int:
         """A station `at` across a level plan, along the unit vector `across`, in true size."""

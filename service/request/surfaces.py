@@ -69,7 +69,8 @@ class Measured:
         surface = Surface(
             spec.id, spec.type or "ceiling", outline, openings, members,
             Fraction(spec.supports.direction), spec.backing.thickness if spec.backing else None,
-            mirror is not None, spec.view is not None, self.pointer, slope,
+            mirror is not None, spec.view is not None, self.pointer,
+            slope if slope is None or mirror is None else _mirrored(slope),
             spec.supports.shim or 0, spec.supports.at is None and not spec.supports.ends,
         )  # fmt: skip
         self._say(surface)
@@ -239,6 +240,12 @@ def _slope(spec: Any) -> Slope | None:
     if spec.slope is None:
         return None
     return Slope(Fraction(spec.slope.rise) / Fraction(spec.slope.run), axis_along(spec.slope.up))
+
+
+def _mirrored(slope: Slope) -> Slope:
+    """A slope as seen from the other side."""
+    x, y = slope.up
+    return Slope(slope.ratio, (-x, y))
 
 
 def _true_size(ring: Ring, slope: Slope | None, pointer: str, what: str) -> Ring:

@@ -6,15 +6,15 @@ from fractions import Fraction
 from typing import Any
 
 import pytest
-from hypothesis import given
+from hypothesis import assume, given
 from hypothesis import strategies as st
 
 from tests.independent import verifier
 from tests.independent.asked import layers
 from tests.independent.measure import INCH, TICKS, ticks
-from tests.strategies import jobs, requests, transforms
+from tests.strategies import asking, jobs, requests, transforms
 from tests.strategies.asking import answered
-from tests.strategies.budget import FEW
+from tests.strategies.budget import FEW, LAW
 
 Request = dict[str, Any]
 
@@ -72,6 +72,39 @@ def test_a_plan_is_the_mirror_and_nothing_else(request: Request) -> None:
     plan = transforms.mirrored_in_plan(request, member_positions)
     one, other = answered(request), answered(plan)
     same(one, other, *(table for table in TABLES if table != "summary"))
+
+
+def apart(one: Any, other: Any, key: str = "") -> list[Any]:
+    """What differs by more than the ticks that snapping moves on one side and not on the other."""
+    if isinstance(one, dict):
+        return [found for name in one for found in apart(one[name], other[name], name)]
+    if isinstance(one, list) and len(one) == len(other):
+        return [found for pair in zip(one, other, strict=True) for found in apart(*pair, key)]
+    if isinstance(one, int | float) and isinstance(other, int | float):
+        near = abs(one - other) <= (40 if key == "ticks" else 1e-4)
+        return [] if near else [(key, one, other)]
+    return [] if one == other or key == "half_square_ticks" else [(key, one, other)]
+
+
+MIRRORED = ("courses", "runs", "pieces", "joints", "sticks", "sheets", "fasteners",
+            "consumables", "order", "ledger")  # fmt: skip
+
+
+@LAW
+@given(plan=jobs.in_plan())
+def test_view_mirrors_every_side_and_angle_whether_sent_or_left_out(plan: Request) -> None:
+    """A job in plan is the job facing the finished side with everything mirrored (0.3).
+
+    Whatever the kind of layer, the outline, the slope, and whether directions and sides are said.
+    """
+    seen = asking.asked(plan)
+    if seen.kind != "answer":
+        assume(False)
+    one = answered(plan)
+    ways = {(row["surface"], row["layer"]): row["direction"] for row in one["layers"]}
+    other = answered(transforms.facing_mirror(plan, ways))
+    for table in MIRRORED:
+        assert not apart(one[table], other[table]), table
 
 
 @FEW

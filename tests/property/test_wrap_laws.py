@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import json
 from copy import deepcopy
+from math import ceil, pi
 from typing import Any
 
 import pytest
@@ -80,6 +81,32 @@ def test_tape_is_as_long_as_the_laps(request: Request) -> None:
     lengths = {row["where"]: row["length"] for row in made["consumables"]}
     for where, length in wrapping.tape(Wrapped(request, made)).items():
         assert lengths.get(where, 0) == pytest.approx(length, abs=0.01)
+
+
+@LAW
+@given(request=wraps(), clearance=st.integers(0, 24), gap=st.integers(0, 8),
+       form=st.sampled_from(["rectangle", "circle"]), turn=st.sampled_from([0, 90]))  # fmt: skip
+def test_tape_and_caps_go_round_what_is_cut(
+    request: Request, clearance: int, gap: int, form: str, turn: int
+) -> None:
+    """Clearance and saw gap lie between the opening and the wrap's edge (5.1, 13.5, 13.6)."""
+    sides, out = (9, 13)[:: 1 if turn else -1], (clearance + gap) / 16
+    shape = {"rectangle": [20, 18, *sides]} if form == "rectangle" else {"circle": [28, 30, 11]}
+    hole = shape | {"id": "o", "clearance": clearance / 16, "cut_gap": gap / 16}
+    request["surfaces"][0]["openings"] = [hole]
+    made = answered(request)
+    edge = 2 * (sum(sides) + 4 * out) if form == "rectangle" else pi * (11 + 2 * out)
+    bends = 4 * 2.5 if form == "rectangle" else pi * 2.5
+    tape = {row["where"]: row["length"] for row in made["consumables"]}
+    assert tape["openings"] == pytest.approx(edge + bends, abs=1e-5)
+    caps = {row["where"]: row["count"] for row in made["fasteners"]}
+    assert caps["opening"] == ceil(round(edge / made_spacing(made), 3))
+
+
+def made_spacing(made: Request) -> float:
+    """How far apart caps round openings are, as answered."""
+    found: float = next(row["spacing"] for row in made["fasteners"] if row["where"] == "opening")
+    return found
 
 
 @LAW

@@ -127,6 +127,34 @@ def turned_room(hole: shapes.Points, angle: float, side: int, least: float) -> R
 
 
 @st.composite
+def in_plan(draw: st.DrawFn) -> Request:
+    """Any layers on any outline or slope, drawn in plan, with sides and angles sent or left out."""
+    members = draw(st.sampled_from([0, 90, 0, 90, 45, 30]))
+    sides = [{}, {"start_side": "low"}, {"start_side": "high"}]
+    ways = [{}, {"direction": 0}, {"direction": 90}, {"direction": 90}]
+    boarding = {"kind": "boarding", "product": "pine", "joints": "anywhere",
+                "direction": draw(st.sampled_from([0, 90, 45, 30, members + 90]))}  # fmt: skip
+    aims = [{}, {"aim": [{"at": draw(shapes.inches(20, 60)), "on": "joint"}]}]
+    layers = [{"kind": "sheathing", "product": "sheet"} | draw(st.sampled_from(ways)),
+              {"kind": "wrap", "product": "roll"} | draw(st.sampled_from(ways)),
+              boarding | draw(st.sampled_from(aims))]  # fmt: skip
+    slope = {"slope": {"rise": draw(st.integers(1, 12)), "run": 12,
+                       "up": draw(st.sampled_from([0, 90, 45, 210]))}}  # fmt: skip
+    kind = draw(st.sampled_from(["ceiling", "soffit", "wall"]))
+    points = draw(st.one_of(shapes.irregular(), shapes.outlines()))
+    across = int(shapes.extent(points, members + 90))
+    behind = {"direction": members, "at": list(range(8, across, 16))}
+    area = outline(points, behind=behind, view="plan", backing={"thickness": 0.5}, type=kind,
+                   **draw(st.sampled_from([{}, slope])))  # fmt: skip
+    area["layers"] = [draw(st.sampled_from(layers)) | draw(st.sampled_from(sides))]
+    sheet = {"id": "sheet", "form": "sheet", "width": 48, "thickness": 0.5,
+             "stock": [{"length": 96}]}  # fmt: skip
+    roll = {"id": "roll", "form": "roll", "width": 54, "stock": [{"length": "150 ft"}]}
+    return job(area, board("24 ft", "30 ft"), sheet, roll, when_blocked="relax", effort="quick",
+               rules={"panel_end_bearing": 0.25})  # fmt: skip
+
+
+@st.composite
 def of_several_surfaces(draw: st.DrawFn) -> Request:
     """Two or three rooms that share their boards."""
     areas = []

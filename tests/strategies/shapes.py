@@ -140,6 +140,13 @@ def bounds(points: Points) -> tuple[float, float, float, float]:
     return min(xs), min(ys), max(xs), max(ys)
 
 
+def extent(points: Points, degrees: float) -> float:
+    """How far an outline reaches along a direction."""
+    angle = radians(degrees)
+    along = [x * cos(angle) + y * sin(angle) for x, y in points]
+    return max(along) - min(along)
+
+
 @st.composite
 def boxes(draw: st.DrawFn, points: Points, name: str) -> Shape:
     """A rectangular opening in the low left part of an outline: small, notching or splitting."""

@@ -77,6 +77,43 @@ def mirrored_in_plan(request: Request, members: Callable[[Request], list[float]]
     return reshaped(request, change)
 
 
+def facing_mirror(plan: Request, ways: dict[tuple[str, str], float]) -> Request:
+    """A request in plan as one facing the finished side: every place, side and angle mirrored.
+
+    `ways` are the directions, as sent or by default, in which its layers run facing that side. A
+    side across a layer changes its name where the layer runs across the mirrored axis.
+    """
+
+    def change(surface: Request) -> Request:
+        ring, behind = surface["outline"], surface["supports"]
+        if behind["direction"] % 180 == 90:
+            wide = max(x for x, _ in ring) - min(x for x, _ in ring)
+            behind["at"] = [wide - at for at in behind["at"]]
+        behind["direction"] = 180 - behind["direction"]
+        if "slope" in surface:
+            surface["slope"]["up"] = 180 - surface["slope"]["up"]
+        # Wrap that runs up and down has a lower side only where the surface rises along x.
+        falls = "slope" in surface and surface["slope"]["up"] % 180 != 90
+        for layer in surface["layers"]:
+            _mirror_layer(layer, ring, ways[surface["id"], layer.get("id", layer["kind"])], falls)
+        return carried(surface, lambda x, y: (-x, y)) | {"view": "facing"}
+
+    return reshaped(plan, change)
+
+
+def _mirror_layer(layer: Request, ring: list[Any], way: float, falls: bool) -> None:
+    if "direction" in layer or layer["kind"] == "wrap":
+        # What is wrapped by default is decided by cost, and said here, for sides follow from it.
+        way = layer["direction"] = 180 - layer["direction"] if "direction" in layer else way
+    if way % 180 != 90:
+        return
+    if not (layer["kind"] == "wrap" and falls and "start_side" not in layer):
+        layer["start_side"] = "high" if layer.get("start_side", "low") == "low" else "low"
+    wide = max(x for x, _ in ring) - min(x for x, _ in ring)
+    for aim in layer.get("aim", ()):
+        aim["at"] = wide - aim["at"]
+
+
 def turned(request: Request) -> Request:
     """A quarter turn of surface, members and boards; course 1 stays at the same wall."""
 

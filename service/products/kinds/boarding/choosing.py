@@ -120,7 +120,7 @@ def choose(task: Task, ways: Ways, frame: Frame, board: Board) -> tuple[Ranked, 
 
 def _reversed(task: Task) -> bool:
     """Whether mirroring turned the stations across the boards round."""
-    return task.surface.mirrored and Fraction(task.layer.direction) % 180 == 90
+    return task.surface.turned_round(Fraction(task.layer.direction))
 
 
 def starts_at_low_side(task: Task) -> bool:

@@ -18,8 +18,7 @@ NEARLY_ALONG = 0.05
 
 def direction_of(task: Task) -> Fraction:
     """The direction asked for, facing the finished side, 0 up to 180 degrees."""
-    asked = Fraction(task.layer.direction) % 180
-    return (180 - asked) % 180 if task.surface.mirrored else asked
+    return task.surface.facing(Fraction(task.layer.direction))
 
 
 def turn_of(task: Task, outline: Ring, asked: Fraction, said: Said) -> Fraction:

@@ -116,7 +116,7 @@ def lay(task: Task, said: Said) -> LaidLayer:
     direction = direction_of(task)
     frame = frame_of(task.surface.outline, direction)
     region = frame.region(inset)
-    sheets = _sheets(task, frame, region, said)
+    sheets = _sheets(task, frame, region, direction, said)
     check_held(task, sheets, said)
     say_what_was_laid(task, sheets, said)
     installed = sum(twice_area(piece.shape) for piece in sheets.pieces)
@@ -131,12 +131,12 @@ def lay(task: Task, said: Said) -> LaidLayer:
     )
 
 
-def _sheets(task: Task, frame: Frame, region: Region, said: Said) -> Sheets:
+def _sheets(task: Task, frame: Frame, region: Region, direction: Fraction, said: Said) -> Sheets:
     """Rows, joints and pieces over the region."""
     openings = task.surface.openings
     bearings = bearings_of(task.surface.members, frame)
     seats = () if bearings else _seats(task, frame)
-    rows = _rows(task, region, seats)
+    rows = _rows(task, region, direction, seats)
     laid = lay_runs(region, rows, (), task.rules.get("min_run"))
     if not laid.runs:
         raise _nothing_left(task, "no part is long enough to cover")
@@ -167,7 +167,7 @@ def direction_of(task: Task) -> Fraction:
     if sent is not None:
         asked = Fraction(sent) % 180
         task.rules.choose("11.1", "direction", float(asked), None)
-        return (180 - asked) % 180 if task.surface.mirrored else asked
+        return task.surface.facing(asked)
     member = task.surface.members[0] if task.surface.members else None
     if member is None:
         return Fraction(0)
@@ -185,12 +185,14 @@ def _seats(task: Task, frame: Frame) -> tuple[int, ...]:
     return tuple(one.base for one in found)
 
 
-def _rows(task: Task, region: Region, seats: Sequence[int]) -> tuple[Course, ...]:
+def _rows(
+    task: Task, region: Region, direction: Fraction, seats: Sequence[int]
+) -> tuple[Course, ...]:
     """Rows across the region: by the sheet's width, or with their seams on members."""
     _, _, low, high = bounds(region)
     width, gap = task.product.width, task.rules.get("panel_gap")
     side = task.rules.choose("11.4", "start_side", task.layer.start_side, "low")
-    starts_low = (side == "low") != _reversed(task)
+    starts_low = (side == "low") != task.surface.turned_round(direction)
     least = task.rules.get("min_strip")
     if not seats:
         return rows_by_width(low, high, width, gap, least, starts_low)
@@ -210,12 +212,6 @@ def _rows(task: Task, region: Region, seats: Sequence[int]) -> tuple[Course, ...
             )
         )
     return rows
-
-
-def _reversed(task: Task) -> bool:
-    """Whether mirroring turned the stations across the sheets round."""
-    sent = task.layer.direction
-    return task.surface.mirrored and sent is not None and Fraction(sent) % 180 == 90
 
 
 def _pieces(

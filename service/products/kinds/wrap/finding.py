@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from fractions import Fraction
 from math import atan2, degrees
 from typing import TYPE_CHECKING
 
@@ -124,15 +125,15 @@ def _starts_at_foot(widths: Sequence[Width], rise: float) -> bool:
 
 
 def _not_level(task: Task) -> Finding:
-    slope = task.surface.slope
-    level = 0.0 if slope is None else (degrees(atan2(slope.up[1], slope.up[0])) + 90) % 180
+    x, y = rise_of(task.surface) or (0.0, 1.0)
+    level = Fraction(round(degrees(atan2(y, x)) * 10**6), 10**6) + 90
     return Finding(
         "widths-not-level",
         task.at,
         "the widths do not run level: no side lap lies over the one below it, and water can run "
         "in between; run them level",
         rule="13.4",
-        cure=Cure(f"{task.pointer}/direction", round(level, 6)),
+        cure=Cure(f"{task.pointer}/direction", float(task.surface.facing(level))),
     )
 
 

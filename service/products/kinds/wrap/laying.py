@@ -86,8 +86,7 @@ def _directions(task: Task) -> list[Fraction]:
     """
     surface = task.surface
     if task.layer.direction is not None:
-        asked = Fraction(task.layer.direction) % 180
-        return [(180 - asked) % 180 if surface.mirrored else asked]
+        return [surface.facing(Fraction(task.layer.direction))]
     rise = rise_of(surface)
     if rise is not None:
         return [(_degrees(rise[1], rise[0]) + 90) % 180]
@@ -124,7 +123,7 @@ def _wrap(task: Task, direction: Fraction) -> Wrap:
     _, _, low, high = bounds(cover)
     refuse_many(task, high - low)
     widths = widths_over(
-        low, high, task.product.width, rules.get("wrap_lap"), _starts_low(task, frame)
+        low, high, task.product.width, rules.get("wrap_lap"), _starts_low(task, frame, direction)
     )
     strips = strips_over(cover, widths)
     return Wrap(
@@ -138,14 +137,15 @@ def _wrap(task: Task, direction: Fraction) -> Wrap:
     )
 
 
-def _starts_low(task: Task, frame: Frame) -> bool:
+def _starts_low(task: Task, frame: Frame, direction: Fraction) -> bool:
     """Whether width 1 lies on the low side: as sent, or the lower side of a slope (13.4)."""
-    side: Literal["low", "high"] = "low"
-    rise = rise_of(task.surface)
-    if rise is not None and rise[0] * frame.across[0] + rise[1] * frame.across[1] < -1e-9:
-        side = "high"
+    turned = task.surface.turned_round(direction)
+    rise = rise_of(task.surface) or (0.0, 0.0)
+    climb = rise[0] * frame.across[0] + rise[1] * frame.across[1]
+    low = abs(climb) < 1e-9 or (climb < 0) == turned
+    side: Literal["low", "high"] = "low" if low else "high"
     chosen: str = task.rules.choose("13.4", "start_side", task.layer.start_side, side)
-    return chosen == "low"
+    return (chosen == "low") != turned
 
 
 def _row(task: Task, width: Width) -> CourseRow:

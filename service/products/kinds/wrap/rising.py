@@ -9,6 +9,5 @@ from service.geometry.surface import Surface
 def rise_of(surface: Surface) -> Axis | None:
     """The unit vector up a slope or wall; None where the surface lies flat."""
     if surface.slope is not None:
-        x, y = surface.slope.up
-        return (-x if surface.mirrored else x), y
+        return surface.slope.up
     return (0.0, 1.0) if surface.type == "wall" else None

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from fractions import Fraction
-from math import pi
+from math import atan2, cos, pi, radians
 from typing import TYPE_CHECKING, Any
 
 from service.errors import Finding
-from service.geometry.plane import difference, intersection
-from service.geometry.rings import Point, Polygon, Ring, around, rectangle, twice_area
+from service.geometry.plane import difference, intersection, touches_edge
+from service.geometry.rings import Point, Polygon, Region, Ring, around, rectangle, twice_area
 from service.geometry.surface import Opening
 from service.products.kind import LaidLayer, Said, Task
 from service.products.rows import ConsumableRow
@@ -18,6 +18,10 @@ from service.units.ticks import whole
 if TYPE_CHECKING:
     from service.products.kinds.wrap.laying import Wrap
     from service.products.kinds.wrap.supplying import Piece
+
+
+_CURVED = cos(radians(15))
+"""Cosine of the turn from which two edges meet in a corner (17.6)."""
 
 
 def taped(layer: LaidLayer, pieces: Sequence[Piece], said: Said) -> tuple[ConsumableRow, ...]:
@@ -59,22 +63,41 @@ def _end_laps(wrap: Wrap, pieces: Sequence[Piece]) -> int:
 
 
 def edge_of(opening: Opening, outline: Ring) -> int:
-    """Length of an opening's edge (ticks) inside the outline: a door has none along the floor."""
-    if not opening.crosses_edge:
-        return around(opening.drawn[0].outer)
-    # The surface's edge beside the opening counts once in either part, the opening's in both.
+    """Length of an opening's edge as cut (ticks) inside the outline: a door has none at the floor.
+
+    As cut: the wrap is cut back with clearance and saw gap, and tape and caps go round that.
+    """
     surface = (Polygon(outline),)
-    parts = (*difference(surface, opening.drawn), *intersection(surface, opening.drawn))
-    length = sum(around(ring) for part in parts for ring in part.rings)
-    return (length - around(outline)) // 2
+    if not touches_edge(opening.cut, surface):
+        return _length(opening.cut)
+    # The surface's edge beside the opening counts once in either part, the opening's in both.
+    parts = (*difference(surface, opening.cut), *intersection(surface, opening.cut))
+    return (_length(parts) - around(outline)) // 2
+
+
+def _length(region: Region) -> int:
+    return sum(around(ring) for part in region for ring in part.rings)
 
 
 def round_opening(opening: Opening, outline: Ring, tape: int) -> int:
-    """Tape round one opening: pi x (diameter + tape) if round, else its sides and the corners."""
-    if opening.diameter and not opening.crosses_edge:
-        return whole(pi * (opening.diameter + tape))
-    corners = sum(_inside(corner, outline) for corner in opening.drawn[0].outer)
-    return edge_of(opening, outline) + (0 if opening.diameter else corners * tape)
+    """Tape round one opening as cut: its sides, and the tape's own width at each corner.
+
+    pi x (diameter + tape) where it is round.
+    """
+    inside = not touches_edge(opening.cut, (Polygon(outline),))
+    if opening.diameter and inside:
+        return whole(pi * (opening.diameter + 2 * opening.out + tape))
+    corners = [corner for part in opening.cut for corner in _corners(part.outer)]
+    bends = sum(_inside(corner, outline) for corner in corners) * tape
+    return edge_of(opening, outline) + (bends if corners or not inside else whole(pi * tape))
+
+
+def _corners(ring: Ring) -> list[Point]:
+    """The corners of a ring but for those that turn by less than 15 degrees: a curve (17.6)."""
+    trios = zip(ring[-1:] + ring[:-1], ring, ring[1:] + ring[:1], strict=True)
+    ways = [(b, atan2(b[1] - a[1], b[0] - a[0]), atan2(c[1] - b[1], c[0] - b[0]))
+            for a, b, c in trios]  # fmt: skip
+    return [at for at, one, other in ways if cos(other - one) < _CURVED]
 
 
 def _inside(point: Point, outline: Ring) -> bool:
