@@ -136,17 +136,17 @@ def order_lines(
     row: Callable[[Any, Bought], OrderRow],
     goods: str,
 ) -> tuple[tuple[OrderRow, ...], Counter[str]]:
-    """One line a stock length, from need to purchase; `row` writes a stock's line.
+    """One line a row of stock, from need to purchase; `row` writes a row's line.
 
-    `need` counts the plan's sticks, sheets or rolls by length. The counter is the length bought
-    beyond them, by account (`cull`, `spare`, `surplus`), in ticks.
+    `need` counts the plan's sticks, sheets or rolls by the row's number. The counter is the length
+    bought beyond them, by account (`cull`, `spare`, `surplus`), in ticks.
     """
     cull = task.rules.get("cull") / 100
     spare = task.rules.get("spare")
     _note_allowances(task, said, cull, spare, goods)
     rows, extra = [], Counter[str]()
-    for stock in sorted(task.product.stock, key=lambda one: -one.length):
-        count = need.get(stock.length, 0)
+    for k, stock in sorted(enumerate(task.product.stock), key=lambda one: -one[1].length):
+        count = need.get(k, 0)
         if not count:
             continue
         line = bought(count, cull=cull, spare=spare, per_package=stock.multiple or 1)

@@ -13,6 +13,7 @@ from service.cutting.records import Stock
 from service.cutting.sheets import SheetStock
 from service.errors import Cure, Fault, TradeRefused
 from service.products.kind import Settings, Task
+from service.products.same_length import pooled, whole_supply
 from service.units.writing import both
 
 
@@ -44,11 +45,11 @@ def stocks_of(
         )
     costs, objective = _costs(product, name)
     stocks = tuple(
-        Stock(str(k), one.length, one.length - 2 * end_trim, cost, _supply(one))
+        Stock(str(k), one.length, one.length - 2 * end_trim, cost, whole_supply(one))
         for k, (one, cost) in enumerate(zip(product.stock, costs, strict=True))
         if one.length > 2 * end_trim
     )
-    return stocks, objective
+    return pooled(stocks, product), objective
 
 
 AnyStock = TypeVar("AnyStock", Stock, SheetStock)
@@ -59,14 +60,6 @@ def in_order(stocks: Iterable[AnyStock]) -> list[AnyStock]:
     return sorted(
         stocks, key=lambda one: (one.length, one.cost, one.supply is None, one.supply or 0)
     )
-
-
-def _supply(one: Any) -> int | None:
-    """Sticks that can be had, in whole multiples; None without limit."""
-    if one.on_hand is None:
-        return None
-    multiple: int = one.multiple or 1
-    return int(one.on_hand) // multiple * multiple
 
 
 def _costs(product: Any, name: str) -> tuple[list[int], Objective]:

@@ -59,8 +59,18 @@ def _twice(ones: list[Place], goods: str) -> Iterator[Fault]:
     for one in ones:
         name = one.word("id") or (one.word("kind") if goods == "layers" else None)
         if name in seen:
-            yield Fault("id-twice", f"two {goods} have the id {name}", f"{one.at}/id")
+            yield _used_twice(goods, str(name), f"{one.at}/id")
         seen |= {name} if name else set()
+
+
+def _used_twice(goods: str, name: str, at: str) -> Fault:
+    if goods != "products":
+        return Fault("id-twice", f"two {goods} have the id {name}", at)
+    text = (
+        f"two products have the id {name}: give one of them another id, or where both are the same "
+        "goods list all lengths in the `stock` of one, a length as often as it has prices"
+    )
+    return Fault("product-twice", text, at)
 
 
 def _unnamed(layer: Place, kind: Kind, known: Mapping[str, Any]) -> Iterator[Fault]:

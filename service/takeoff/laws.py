@@ -116,10 +116,12 @@ def _bought_suffices(product: Supplied) -> None:
     """Bought >= sticks or sheets, line by line; the ledger is all that was bought (23.6)."""
     sticks = Counter(stick.length for stick in product.sticks)
     sticks.update(sheet.length for sheet in product.sheets)
+    buys: Counter[int] = Counter()
     for row in product.order:
-        if row.length is not None and row.length in sticks:
-            _need(row.bought.buy >= sticks[row.length], "bought falls short of the sticks")
+        if row.length is not None:
+            buys[row.length] += row.bought.buy
             _need(row.bought.left_over >= 0, "an order line is negative")
+    _need(buys >= sticks, "bought falls short of the sticks")
     total = sum(row.half_square_ticks for row in product.ledger)
     _need(total == product.bought_half_square_ticks, "the ledger does not close")
 

@@ -18,7 +18,7 @@ from service.order.lines import Bought, board_feet, bought
 from service.products.buying import close_books, order_lines, weight_of
 from service.products.kind import LaidLayer, Said, Supplied, Task
 from service.products.kinds.boarding.board import Board
-from service.products.rows import AsYouGo, ComparedRow, OrderRow, StickRow
+from service.products.rows import AsYouGo, ComparedRow, OrderRow
 from service.units.ticks import whole
 
 if TYPE_CHECKING:
@@ -31,14 +31,17 @@ Box = tuple[int, int, int, int]
 
 
 def order_of(
-    task: Task, sticks: Sequence[StickRow], said: Said
+    task: Task, need: Mapping[int, int], said: Said
 ) -> tuple[tuple[OrderRow, ...], Counter[str]]:
-    """One line a stock length; and the length bought beyond the sticks, by account."""
+    """One line a row of stock; and the length bought beyond the sticks, by account.
+
+    `need` counts the sticks by the row's number.
+    """
 
     def row(stock: Any, line: Bought) -> OrderRow:
         return _order_row(task, stock, line)
 
-    return order_lines(task, Counter(stick.length for stick in sticks), said, row, "boards")
+    return order_lines(task, need, said, row, "boards")
 
 
 def _order_row(task: Task, stock: Any, line: Bought) -> OrderRow:

@@ -97,7 +97,7 @@ def placed(
     supplied.plans = (
         plan_row(first, plan.cost, plan.bound, plan.work, saw.objective, "boards", rests),
     )
-    supplied.order, extra = order_of(first, out.sticks, said)
+    supplied.order, extra = order_of(first, saw.rows_taken(solved, product), said)
     account_for(supplied, extra, layers, details, out.beside, saw.kerf)
     supplied.compared = (compare(layers, supplied, solved.as_you_go, saw.stocks),)
     return supplied

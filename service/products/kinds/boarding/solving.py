@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from itertools import combinations
+from typing import Any
 
 from service.cutting.effort import Effort
 from service.cutting.offcuts import RestValue, with_rests
@@ -15,6 +17,7 @@ from service.joints.sharing import place_and_share
 from service.products.kind import LaidLayer
 from service.products.kinds.boarding.easing import Easing
 from service.products.kinds.boarding.pooling import Bans, joint_runs, whole_board
+from service.products.same_length import cheapest_first, rows_taken, saved
 from service.products.stock import Objective
 
 
@@ -59,6 +62,26 @@ class Saw:
         """What the sticks of a plan cost, whatever rests count for."""
         return sum(self.stocks[stick.stock].cost for stick in made.plan.sticks)
 
+    def rows_taken(self, made: Jointed, product: Any) -> Counter[int]:
+        """How many sticks a plan takes of each row of the product's stock, by its number."""
+        numbers = [stick.stock for stick in made.plan.sticks]
+        by_price = self.objective.measured_in == "money"
+        return rows_taken(numbers, self.stocks, product, by_price=by_price)
+
+    def cheapest_first(self, made: Jointed) -> Jointed:
+        """A plan in which of sticks as long the cheapest are used up first.
+
+        Where rests count for something, what a stick costs depends on its rest: then the plan
+        stays as it is.
+        """
+        if self.rests is not None:
+            return made
+        before = [stick.stock for stick in made.plan.sticks]
+        after = cheapest_first(before, self.stocks)
+        sticks = (replace(one, stock=k) for one, k in zip(made.plan.sticks, after, strict=True))
+        cost = made.plan.cost - saved(before, after, self.stocks)
+        return replace(made, plan=replace(made.plan, sticks=tuple(sticks), cost=cost))
+
     def only(self, numbers: Sequence[int]) -> Saw:
         """With some of the stocks alone."""
         return replace(self, stocks=tuple(self.stocks[k] for k in numbers))
@@ -95,7 +118,9 @@ def _pooled(
     board = whole_board(chosen[0].layer.detail.board, saw.kerf)
     pool = Pool(runs, rules, stocks, saw.kerf, saw.objective.joint_cost, board=board)
     made = place_and_share(pool, effort)
-    return _renumbered(made, kept) if isinstance(made, Jointed) else made
+    if not isinstance(made, Jointed):
+        return made
+    return saw.cheapest_first(_renumbered(made, kept))
 
 
 def _renumbered(made: Jointed, kept: Sequence[int]) -> Jointed:
@@ -108,12 +133,14 @@ def _renumbered(made: Jointed, kept: Sequence[int]) -> Jointed:
 def _fewest_lengths(
     chosen: Sequence[Setting], saw: Saw, effort: Effort
 ) -> Jointed | Blocked | None:
-    """The cheapest plan from as few different lengths as can be."""
+    """The cheapest plan from as few different lengths as can be; rows of one length are one."""
     last: Jointed | Blocked | None = None
-    for count in range(1, len(saw.stocks) + 1):
+    lengths = sorted({stock.length for stock in saw.stocks})
+    for count in range(1, len(lengths) + 1):
         found = []
-        for some in combinations(range(len(saw.stocks)), count):
-            last = _pooled(chosen, saw, effort, some) or last
+        for some in combinations(lengths, count):
+            numbers = [k for k, stock in enumerate(saw.stocks) if stock.length in some]
+            last = _pooled(chosen, saw, effort, numbers) or last
             if isinstance(last, Jointed):
                 found.append(last)
         if found:

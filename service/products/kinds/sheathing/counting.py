@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from fractions import Fraction
 from itertools import pairwise
 from typing import TYPE_CHECKING, Any
@@ -14,7 +14,7 @@ from service.ledger.book import Ledger, Page
 from service.order.lines import Bought
 from service.products.buying import close_books, order_lines, weight_of
 from service.products.kind import LaidLayer, Said, Supplied, Task
-from service.products.rows import ComparedRow, OrderRow, PieceRow, SheetRow
+from service.products.rows import ComparedRow, OrderRow, PieceRow
 from service.units.ticks import ceiling
 
 if TYPE_CHECKING:
@@ -22,14 +22,17 @@ if TYPE_CHECKING:
 
 
 def order_of(
-    task: Task, sheets: Sequence[SheetRow], said: Said
+    task: Task, need: Mapping[int, int], said: Said
 ) -> tuple[tuple[OrderRow, ...], Counter[str]]:
-    """One line a length; and the length bought beyond the sheets, by account."""
+    """One line a row of stock; and the length bought beyond the sheets, by account.
+
+    `need` counts the sheets by the row's number.
+    """
 
     def row(stock: Any, line: Bought) -> OrderRow:
         return _order_row(task, stock, line)
 
-    return order_lines(task, Counter(one.length for one in sheets), said, row, "sheets")
+    return order_lines(task, need, said, row, "sheets")
 
 
 def _order_row(task: Task, stock: Any, line: Bought) -> OrderRow:

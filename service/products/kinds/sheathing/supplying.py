@@ -18,6 +18,7 @@ from service.products.kinds.sheathing.counting import account_for, compare, orde
 from service.products.kinds.sheathing.sizing import sheets_of, sizing_of
 from service.products.kinds.sheathing.wording import steps
 from service.products.rows import JointRow, PieceRow, PlanRow, RunRow, SheetRow
+from service.products.same_length import cheapest_first, rows_taken, saved
 from service.products.stock import Objective, stock_short
 
 if TYPE_CHECKING:
@@ -35,6 +36,7 @@ def supply(layers: Sequence[LaidLayer], settings: Settings, said: Said) -> Suppl
     plan = nest(Counter(parts.values()), stocks, kerf, EFFORTS[settings.effort])
     if plan is None:
         raise _short(layers, parts.values(), stocks, kerf)
+    plan = _cheapest_first(plan, stocks)
     rows, where = _sheets(layers, plan, stocks, parts)
     made = Supplied(product.id, tuple(layers))
     made.sheets = rows
@@ -42,11 +44,21 @@ def supply(layers: Sequence[LaidLayer], settings: Settings, said: Said) -> Suppl
     made.runs = tuple(row for layer in layers for row in _runs(layer, made.pieces))
     made.joints = tuple(row for layer in layers for row in _joints(layer))
     made.plans = (_plan(layers, plan, stocks, objective),)
-    made.order, extra = order_of(task, rows, said)
+    by_price, numbers = objective.measured_in == "money", [one.stock for one in plan.sheets]
+    taken = rows_taken(numbers, stocks, product, by_price=by_price)
+    made.order, extra = order_of(task, taken, said)
     made.details = tuple(tuple(row for row in made.pieces if _of(row, layer)) for layer in layers)
     account_for(made, extra)
     made.compared = (compare(made),)
     return made
+
+
+def _cheapest_first(plan: SheetPlan, stocks: Sequence[SheetStock]) -> SheetPlan:
+    """Of sheets as long the cheapest are used up first."""
+    before = [sheet.stock for sheet in plan.sheets]
+    after = cheapest_first(before, stocks)
+    sheets = (replace(sheet, stock=k) for sheet, k in zip(plan.sheets, after, strict=True))
+    return replace(plan, sheets=tuple(sheets), cost=plan.cost - saved(before, after, stocks))
 
 
 def _plan(

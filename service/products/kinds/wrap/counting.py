@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from fractions import Fraction
 from typing import TYPE_CHECKING, Any
 
@@ -13,7 +13,7 @@ from service.ledger.book import Ledger, Page
 from service.order.lines import Bought
 from service.products.buying import close_books, order_lines
 from service.products.kind import LaidLayer, Said, Supplied, Task
-from service.products.rows import ComparedRow, OrderRow, StickRow
+from service.products.rows import ComparedRow, OrderRow
 from service.units.ticks import ceiling
 
 if TYPE_CHECKING:
@@ -22,9 +22,12 @@ if TYPE_CHECKING:
 
 
 def order_of(
-    task: Task, rolls: Sequence[StickRow], said: Said
+    task: Task, need: Mapping[int, int], said: Said
 ) -> tuple[tuple[OrderRow, ...], Counter[str]]:
-    """One line a roll length; and the length bought beyond the rolls, by account."""
+    """One line a row of stock; and the length bought beyond the rolls, by account.
+
+    `need` counts the rolls by the row's number.
+    """
     product = task.product
 
     def row(stock: Any, line: Bought) -> OrderRow:
@@ -33,7 +36,7 @@ def order_of(
             product.id, "roll", product.id, stock.length, line, price, None, width=product.width
         )
 
-    return order_lines(task, Counter(one.length for one in rolls), said, row, "rolls")
+    return order_lines(task, need, said, row, "rolls")
 
 
 def account_for(made: Supplied, extra: Mapping[str, int]) -> None:

@@ -28,6 +28,7 @@ from service.products.kinds.wrap.rolling import (
 )
 from service.products.kinds.wrap.taping import taped
 from service.products.rows import JointRow, PieceRow, RunRow, StickRow
+from service.products.same_length import cheapest_first, rows_taken, saved
 from service.products.stock import stock_short
 from service.units.writing import both
 
@@ -64,6 +65,7 @@ def supply(layers: Sequence[LaidLayer], settings: Settings, said: Said) -> Suppl
     plan = roll_out(lengths, stocks, laps, EFFORTS[settings.effort])
     if plan is None:
         raise _short(layers, lengths, stocks, laps)
+    plan = _cheapest_first(plan, stocks)
     made = Supplied(task.product.id, tuple(layers))
     pieces = _pieces(layers, strips, plan)
     made.details = pieces
@@ -80,10 +82,18 @@ def supply(layers: Sequence[LaidLayer], settings: Settings, said: Said) -> Suppl
     made.plans = (
         as_laid(row, plan.bound, objective, task.unit, ("roll", "widths")) if laid else row,
     )
-    made.order, extra = order_of(task, made.sticks, said)
+    by_price = objective.measured_in == "money"
+    taken = rows_taken(plan.rolls, stocks, task.product, by_price=by_price)
+    made.order, extra = order_of(task, taken, said)
     account_for(made, extra)
     made.compared = (compare(made),)
     return made
+
+
+def _cheapest_first(plan: RollPlan, stocks: Sequence[Stock]) -> RollPlan:
+    """Of rolls as long the cheapest are used up first."""
+    rolls = cheapest_first(plan.rolls, stocks)
+    return replace(plan, rolls=rolls, cost=plan.cost - saved(plan.rolls, rolls, stocks))
 
 
 def _names(product: str, plan: RollPlan, stocks: Sequence[Stock]) -> list[str]:
