@@ -22,6 +22,7 @@ from service.cutting.knapsack import bench_for, fill, price
 from service.cutting.records import Need, Stock, fits, kerfs, ordered
 from service.cutting.rolls import LEAST_ADVANCE, Laps, Length, RollPlan, roll_out
 from service.units.ticks import INCH
+from tests.independent.unrolling import least_rolls
 from tests.strategies.budget import examples
 
 MANY = examples(120)
@@ -266,26 +267,64 @@ def _check_rolls(plan: RollPlan, strips: list[Length], stocks: list[Stock], laps
     assert begun == set(range(len(plan.rolls)))
 
 
+@st.composite
+def few_rolls(draw: st.DrawFn) -> tuple[list[Length], list[Stock], Laps]:
+    """One to four strips and one or two lengths of roll, none free, in inches."""
+    laps = Laps(draw(st.integers(2, 8)) * INCH, 0, draw(st.sampled_from([0, 20, 36])) * INCH)
+    strips = [
+        Length((0, row), 0, draw(st.integers(12, 150)) * INCH)
+        for row in range(draw(st.integers(1, 4)))
+    ]
+    lengths = draw(st.lists(st.integers(60, 200), min_size=1, max_size=2, unique=True))
+    stocks = [
+        Stock(str(k), length * INCH, length * INCH, draw(st.integers(1, 40)),
+              draw(st.none() | st.integers(0, 3)))
+        for k, length in enumerate(lengths)
+    ]  # fmt: skip
+    return strips, stocks, laps
+
+
 @MANY
-@given(job=rolls())
-def test_the_bound_of_rolls_counts_the_laps_that_must_be(
+@given(job=few_rolls())
+def test_the_bound_of_rolls_by_trying_every_roll_for_every_strip(
     job: tuple[list[Length], list[Stock], Laps],
 ) -> None:
-    """The bare length by the cheapest roll at least, and for one strip the rolls that it takes."""
+    """No rolls cost less than the bound; it knows that they are whole, and the laps that must be.
+
+    It is no less than the cheapest whole rolls long enough for the bare strips, and what is called
+    optimal is what trying everything comes to.
+    """
     strips, stocks, laps = job
     plan = roll_out(strips, stocks, laps, EFFORTS["quick"])
+    lengths = [strip.high - strip.low for strip in strips]
+    rolls_ = [(stock.usable, stock.cost, stock.supply) for stock in stocks]
+    least = least_rolls(lengths, rolls_, laps.end, laps.reuse)
     if plan is None:
         return
-    bare = sum(strip.high - strip.low for strip in strips)
-    endless = [stock for stock in stocks if stock.supply is None]
-    if len(endless) == len(stocks):
-        assert plan.bound >= min(Fraction(stock.cost, stock.usable) for stock in stocks) * bare
-    if len(stocks) == len(strips) == 1:
-        (stock,), (strip,) = stocks, strips
-        advance, count = stock.usable - laps.end, 1
-        while stock.usable + (count - 1) * advance < strip.high - strip.low:
+    assert least is not None
+    assert plan.bound <= least <= plan.cost
+    bare = least_rolls(lengths, rolls_, 0, 0)
+    assert bare is not None
+    assert plan.bound >= bare
+    if len(strips) == 1 and lengths[0] > max(stock.usable for stock in stocks):
+        alike = [stock for stock in stocks if stock.usable == max(s.usable for s in stocks)]
+        advance, count = alike[0].usable - laps.end, 1
+        while alike[0].usable + (count - 1) * advance < lengths[0]:
             count += 1
-        assert plan.bound == count * stock.cost
+        assert plan.bound >= min(count * stock.cost for stock in stocks)
+
+
+@MANY
+@given(count=st.integers(1, 6), length=st.integers(10, 60), price=st.integers(1, 90))
+def test_one_roll_that_holds_all_is_the_least_there_can_be(
+    count: int, length: int, price: int
+) -> None:
+    """However little of it is used: rolls are bought whole."""
+    strips = [Length((0, row), 0, length * INCH) for row in range(count)]
+    stock = Stock("0", 400 * INCH, 400 * INCH, price)
+    plan = roll_out(strips, [stock], Laps(6 * INCH, 12 * INCH, 36 * INCH), EFFORTS["quick"])
+    assert plan is not None
+    assert plan.cost == plan.bound == price
 
 
 def test_a_bench_holds_as_many_as_its_longest_stick() -> None:
