@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from typing import Annotated, Literal
 
-from pydantic import Field
+from pydantic import Field, model_validator
+from pydantic_core import PydanticCustomError
 
 from service.schemas.base import Asked
 from service.schemas.quantities import Count, Length, Name, Positive, Price
@@ -28,3 +29,11 @@ class FastenerProduct(Asked):
     per_pound: Positive | None = Field(None, description="Pieces in a pound, as printed.")
     pounds: Positive | None = Field(None, description="Pounds in a pack (with per_pound).")
     price: Price | None = Field(None, description="Price of a box or pack.")
+
+    @model_validator(mode="after")
+    def _holds_one(self) -> FastenerProduct:
+        if self.per_pound and self.pounds and self.per_pound * self.pounds < 1:
+            raise PydanticCustomError(
+                "pack", "a pack holds less than one piece: `per_pound` times `pounds` is under 1"
+            )
+        return self

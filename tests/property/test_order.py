@@ -14,7 +14,7 @@ from hypothesis import strategies as st
 from tests.independent import reader
 from tests.independent.measure import ticks
 from tests.strategies import jobs, requests
-from tests.strategies.asking import answered
+from tests.strategies.asking import answered, refused
 from tests.strategies.budget import FEW, LAW
 
 Request = dict[str, Any]
@@ -91,7 +91,9 @@ def test_boxes_hold_the_count_and_its_loss(per_box: int, loss: int, width: int) 
         assert row["left_over"] == row["packages"] * per_box - row["need"] - row["loss"]
 
 
-BY_THE_POUND = st.decimals(Decimal("0.5"), 900, places=2)
+BY_THE_POUND = st.decimals(Decimal("1.34"), 900, places=2)
+"""With the lightest pack of 0.75 lb there is one piece in it at least."""
+
 POUNDS = st.sampled_from(["1", "5", "25", "50", "2.5", "0.75"])
 
 
@@ -124,6 +126,14 @@ def test_packs_by_weight_are_rounded_once(
     assert row["left_over"] == row["buy"] - pieces >= 0
     assert row["weight"] == pytest.approx(float(packs * Fraction(pounds)), abs=1e-3)
     assert row["price"] == 10 * packs
+
+
+def test_a_pack_holds_one_piece_at_least() -> None:
+    """1.2 a pound in packs of 0.75 lb is 0.9: refused as a slip, at the product."""
+    nail = {"id": "nail", "form": "fastener", "lengths": [2], "shank": "ring",
+            "per_pound": 1.2, "pounds": 0.75}  # fmt: skip
+    kind, (fault,) = refused(requests.job(requests.room(180, 60), requests.board("16 ft"), nail))
+    assert (kind, fault["code"], fault["pointer"]) == ("ShapeRefused", "pack", "/products/1")
 
 
 def test_stock_on_hand_is_a_hard_cap() -> None:

@@ -193,7 +193,7 @@ def _stands(
     half = run.line.half
     touched = sum(min(high, at + half) - max(low, at - half) >= rules.min_touch
                   for at in run.line.stations)  # fmt: skip
-    if high - low < rules.min_piece or touched < rules.min_bearings:
+    if min(high - low, cut) < rules.min_piece or touched < rules.min_bearings:
         return False
     inner = not at_low and not at_high
     return not rules.end_matched or not inner or cut in {stock.usable for stock in stocks}
