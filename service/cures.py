@@ -23,7 +23,7 @@ from service.request.limits import MOST_LIGHT
 from service.request.reading import job_of, unit_of
 from service.request.strict_json import loads
 from service.takeoff.job import Job
-from service.takeoff.pipeline import Takeoff, take_off
+from service.takeoff.pipeline import Takeoff, check_stock_rules, take_off
 
 MOST_STEPS: Final = 4
 """Edits that one cure may be made of: each mends what the one before it has brought to light."""
@@ -43,18 +43,21 @@ class _Trials:
 
     def takeoff(self, cure: Cure, concerned: Callable[[Job], Job]) -> Takeoff:
         """What comes of the request with `cure` made. Raises as `take_off` does, or _TooDear."""
-        job = concerned(job_of(cured(self.asked, cure, self.write)))
+        whole = job_of(cured(self.asked, cure, self.write))
+        job = concerned(whole)
         quick = replace(job, settings=replace(job.settings, effort="quick"))
         self.left -= cost(quick)
         if self.left < 0:
             raise _TooDear
         try:
-            return take_off(quick)
+            made = take_off(quick)
+            check_stock_rules(whole)
         except Refusal:
             raise
         except Exception as fault:
             # Whatever goes wrong in a trial, what was found without it is still true, and told.
             raise LawBroken(str(fault)) from fault
+        return made
 
     def write(self, value: JsonValue) -> Any:
         """A value as a caller would send it and strict JSON is read."""
@@ -95,9 +98,10 @@ def _lets_through(
         new = [one for one in again if (one.code, one.pointer) not in others]
         if not new:
             return cure
-        if new[0].cure is None:
-            return None
-        cure = _joined(cure, new[0].cure)
+        for one in new:
+            if one.cure is None:
+                return None
+            cure = _joined(cure, one.cure)
     return None
 
 

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from service.errors import Basis, Cure, Fault, Finding, Relaxed, TradeRefused
-from service.products.kind import Kind, LaidLayer, Offered, Said, Supplied
+from service.products.kind import Kind, LaidLayer, Offered, Said, Supplied, Task
 from service.products.rows import FastenerRow, OrderRow, OrderShareRow
 from service.takeoff.job import Job, LayerJob
 from service.takeoff.laws import check
@@ -111,7 +111,7 @@ def _supply_all(
         kind = members[0][0].kind
         try:
             layers = [layer for _, layer in members]
-            _stock_rules_alike(kind, layers)
+            _stock_rules_alike(kind, [layer.task for layer in layers])
             supplied.append((kind, kind.supply(layers, job.settings, said)))
         except TradeRefused as refusal:
             faults += refusal.faults
@@ -120,9 +120,18 @@ def _supply_all(
     return supplied
 
 
-def _stock_rules_alike(kind: Kind, layers: Sequence[LaidLayer]) -> None:
+def check_stock_rules(job: Job) -> None:
+    """Refuse what `take_off` refuses of the rules of stock that is shared, without laying it."""
+    pools: dict[str, list[LayerJob]] = defaultdict(list)
+    for one in job.layers:
+        pools[one.task.product.id].append(one)
+    for ones in pools.values():
+        _stock_rules_alike(ones[0].kind, [one.task for one in ones])
+
+
+def _stock_rules_alike(kind: Kind, tasks: Sequence[Task]) -> None:
     """Refuse layers that share a product and differ in a rule of its stock, as the kerf (19.2)."""
-    first, *others = (layer.task for layer in layers)
+    first, *others = tasks
     faults = []
     for key in kind.stock_rules:
         own = first.rules.as_sent(key)

@@ -68,6 +68,7 @@ AILING: dict[str, Request] = {
     "end-matched-on-framing": job(
         room(180, 60, layer={"joints": "framing"}), board("8 ft", "16 ft", ends="end_matched")
     ),
+    "ends-hang": job(room(190, 60, behind=supports(first=10))),
     "equal-needs-lapped": boards(start="equal"),
     "fastener-short": job(
         room(180, 60, layer={"fastening": {"pattern": "face", "product": "nail"}}),
@@ -156,6 +157,10 @@ FURTHER: dict[str, Request] = {
     ),
     "rules set to nothing": but(TWO_ROOMS, ("/surfaces/0/rules", None), (f"{LAYER}/rules", None),
                                 (f"{LAYER}/start", "full_first")),
+    "a rule of stock that several rooms share": job(
+        [room(100, 60) | {"id": name} for name in ("one", "two", "three")],
+        rules={"offcut_value": 50},
+    ),
     "boards in multiples": job(
         room(300, 60), board({"length": "16 ft", "on_hand": 6, "multiple": 5})
     ),

@@ -93,7 +93,11 @@ def _mend(task: Task, boards: Boards, ends: Sequence[End], limit: int) -> tuple[
         if walls.isdisjoint(left):
             text = "members against both ends (`ends`) carry those at walls"
             text += ", headers or nailers those at openings" if len(walls) < len(ends) else ""
-            return text, Cure(f"{task.surface.pointer}/supports/ends", value=True)
+            if left:
+                return text, None  # those at openings would be told of all the same
+            # More members free boards; only what lies behind may be jointed otherwise on them.
+            sure = not task.behind
+            return text, Cure(f"{task.surface.pointer}/supports/ends", value=True, sure=sure)
     return "give them a nailer, or a header at an opening", None
 
 
