@@ -105,3 +105,70 @@ def test_order_of_openings_changes_nothing() -> None:
             assert one[table] == other[table], table
     told = [[{**row, "cure": None} for row in found["findings"]] for found in (one, other)]
     assert told[0] == told[1]
+
+
+BOUGHT = ("cut_plans", "order", "sticks", "sheets", "ledger", "compared", "consumables",
+          "fasteners")  # fmt: skip
+"""Tables that say what a job buys, cuts and costs."""
+
+NAMES = ("stick", "sheet", "pieces", "beside", "between")
+"""Columns that tell rows apart by number, which a list's order may change."""
+
+
+def without_places(answer: Request, tables: tuple[str, ...]) -> Request:
+    """Tables as sorted rows without the numbers of sticks and pieces; sums of the summary."""
+    rows = {
+        table: sorted(
+            json.dumps({k: v for k, v in row.items() if k not in NAMES}, sort_keys=True)
+            for row in answer[table]
+        )
+        for table in tables
+    }
+    return rows | {key: answer["summary"][key] for key in ("sticks", "bought", "placed", "optimal")}
+
+
+def priced(request: Request, limited: bool) -> Request:
+    """Prices that favour no length by the foot, multiples and, where asked, few of the shortest."""
+    whole = requests.changed(request, "/currency", "USD")
+    for product in whole["products"]:
+        for k, one in enumerate(product.get("stock", ())):
+            one["price"] = f"{7 + 3.17 * k + (k * k) % 5:.2f}"
+            if k == 1 and product["form"] == "board":
+                one["multiple"] = 3
+        if limited and product["form"] == "board":
+            product["stock"][0]["on_hand"] = 4
+    return whole
+
+
+@FEW
+@given(request=st.one_of(jobs.jobs(), build_ups.build_ups()), limited=st.booleans(), data=st.data())
+def test_the_order_of_stock_changes_no_figure(
+    request: Request, limited: bool, data: st.DataObject
+) -> None:
+    """Lengths listed in another order: the same plans, order, ledger and sticks."""
+    one = priced(request, limited)
+    other = json.loads(json.dumps(one))
+    for product in other["products"]:
+        if "stock" in product:
+            product["stock"] = data.draw(st.permutations(product["stock"]))
+    found = [answered(each) for each in (one, other)]
+    assert without_places(found[0], BOUGHT) == without_places(found[1], BOUGHT)
+
+
+@FEW
+@given(request=st.one_of(jobs.of_several_surfaces(), jobs.with_openings()), data=st.data())
+def test_the_order_of_surfaces_products_and_openings_changes_no_sum(
+    request: Request, data: st.DataObject
+) -> None:
+    """The same plans, order, ledger and sticks, whichever is sent first."""
+    one = priced(request, limited=False)
+    one["products"] += [{**requests.board("9 ft"), "id": "spruce"}]
+    one["surfaces"] += [{**one["surfaces"][0], "id": "twin"}]
+    other = json.loads(json.dumps(one))
+    for name in ("surfaces", "products"):
+        other[name] = data.draw(st.permutations(other[name]))
+    for area in other["surfaces"]:
+        if "openings" in area:
+            area["openings"] = area["openings"][::-1]
+    found = [answered(each) for each in (one, other)]
+    assert without_places(found[0], BOUGHT) == without_places(found[1], BOUGHT)

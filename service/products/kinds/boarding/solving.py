@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from itertools import combinations
+from itertools import accumulate, combinations, pairwise
 from typing import Any
 
 from service.cutting.effort import Effort
@@ -86,14 +86,6 @@ class Saw:
         """With some of the stocks alone."""
         return replace(self, stocks=tuple(self.stocks[k] for k in numbers))
 
-    def without_limit(self, number: int) -> Saw:
-        """With as many as are wanted of one stock."""
-        stocks = tuple(
-            replace(stock, supply=None) if k == number else stock
-            for k, stock in enumerate(self.stocks)
-        )
-        return replace(self, stocks=stocks)
-
 
 def solved(chosen: Sequence[Setting], saw: Saw, effort: Effort) -> Jointed | Blocked | None:
     """Joints and sticks; `Blocked` where a layer cannot be jointed, None if stock runs short."""
@@ -113,14 +105,43 @@ def _pooled(
     if saw.rests is not None:
         stocks, whole = with_rests(stocks, saw.kerf, saw.rests)
         kept = [kept[number] for number in whole]
-    runs = tuple(run for k, one in enumerate(chosen) for run in one.runs(k, stocks, len(chosen)))
-    rules = tuple(one.rules for one in chosen)
+    runs = [one.runs(k, stocks, len(chosen)) for k, one in enumerate(chosen)]
+    rules = [one.rules for one in chosen]
+    order = sorted(range(len(chosen)), key=lambda k: (_place(runs[k], rules[k]), k))
     board = whole_board(chosen[0].layer.detail.board, saw.kerf)
-    pool = Pool(runs, rules, stocks, saw.kerf, saw.objective.joint_cost, board=board)
+    pool = Pool(
+        tuple(replace(run, stack=place) for place, k in enumerate(order) for run in runs[k]),
+        tuple(rules[k] for k in order), stocks, saw.kerf, saw.objective.joint_cost, board=board,
+    )  # fmt: skip
     made = place_and_share(pool, effort)
-    if not isinstance(made, Jointed):
-        return made
-    return saw.cheapest_first(_renumbered(made, kept))
+    if isinstance(made, Blocked):
+        return replace(made, stack=order[made.stack])
+    if made is None:
+        return None
+    numbers_of = [number for k in order for number in _numbers(runs)[k]]
+    return saw.cheapest_first(_as_asked(_renumbered(made, kept), numbers_of))
+
+
+def _place(runs: Sequence[JointRun], rules: JointRules) -> tuple[object, ...]:
+    """Where a layer stands among the others, whatever place it has in the request."""
+    sizes = tuple(
+        (run.course, run.low, run.high, run.stations, run.strip or (), run.mitres) for run in runs
+    )
+    return sizes, tuple(str(getattr(rules, name)) for name in rules.__slots__)
+
+
+def _numbers(runs: Sequence[Sequence[JointRun]]) -> list[range]:
+    """The numbers of each layer's runs among all of them."""
+    ends = list(accumulate((len(own) for own in runs), initial=0))
+    return [range(low, high) for low, high in pairwise(ends)]
+
+
+def _as_asked(made: Jointed, numbers: Sequence[int]) -> Jointed:
+    """With the runs as they were asked for; `numbers` are theirs in the order solved."""
+    cuts = [own for _, own in sorted(zip(numbers, made.cuts, strict=True))]
+    together = tuple(tuple((numbers[run], k) for run, k in own) for own in made.together)
+    usual = None if made.as_you_go is None else _as_asked(made.as_you_go, numbers)
+    return replace(made, cuts=tuple(cuts), together=together, as_you_go=usual)
 
 
 def _renumbered(made: Jointed, kept: Sequence[int]) -> Jointed:
