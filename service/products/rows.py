@@ -158,7 +158,8 @@ class ConsumableRow:
 class PlanRow:
     """How good a cut plan is; `cost`, `bound` and `rests` are in `measured_in`, exact.
 
-    `rests` is what kept rests count for; it is off the cost and the bound.
+    `rests` is what kept rests count for; it is off the cost and the bound. `ordered` is what the
+    lines of the order come to, None where joints are counted.
     """
 
     product: str
@@ -171,6 +172,7 @@ class PlanRow:
     work: int
     in_words: str
     rests: str | int = 0
+    ordered: str | int | None = None
 
 
 @dataclass(frozen=True, slots=True)

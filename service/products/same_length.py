@@ -15,6 +15,8 @@ from typing import Any
 
 from service.cutting.records import Stock
 from service.cutting.sheets import SheetStock
+from service.products.kind import Task
+from service.products.supply import supply_of
 
 AnyStock = Stock | SheetStock
 
@@ -57,19 +59,20 @@ def saved(before: Sequence[int], after: Sequence[int], stocks: Sequence[AnyStock
 
 
 def rows_taken(
-    numbers: Sequence[int], stocks: Sequence[AnyStock], product: Any, *, by_price: bool
+    task: Task, numbers: Sequence[int], stocks: Sequence[AnyStock], *, by_price: bool
 ) -> Counter[int]:
     """How many are taken of each row of the product's stock, by its number.
 
     `numbers` are the stocks of a plan's sticks, `by_price` whether prices are what they cost. Of
     rows that are one stock the lower price goes first, then what there are only so many of.
     """
+    product = task.product
     found: Counter[int] = Counter()
     for number, count in Counter(numbers).items():
         first = int(stocks[number].key)
         left = count
         for k in _alike(product, first, by_price):
-            supply = whole_supply(product.stock[k])
+            supply = supply_of(task, product.stock[k])
             found[k] = left if supply is None else min(left, supply)
             left -= found[k]
         found[first] += left
@@ -92,11 +95,3 @@ def _rank(row: Any) -> tuple[Fraction | float, bool]:
     limited = row.on_hand is not None
     unknown = 0 if limited else inf
     return unknown if row.price is None else Fraction(row.price), not limited
-
-
-def whole_supply(row: Any) -> int | None:
-    """How many of a row of stock can be had, in whole multiples; None without limit."""
-    if row.on_hand is None:
-        return None
-    multiple: int = row.multiple or 1
-    return int(row.on_hand) // multiple * multiple

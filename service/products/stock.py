@@ -13,24 +13,31 @@ from service.cutting.records import Stock
 from service.cutting.sheets import SheetStock
 from service.errors import Cure, Fault, TradeRefused
 from service.products.kind import Settings, Task
-from service.products.same_length import pooled, whole_supply
+from service.products.same_length import pooled
+from service.products.supply import supply_of, to_buy
 from service.units.writing import both
 
 
 @dataclass(frozen=True, slots=True)
 class Objective:
-    """What is minimised, and how its integer cost is read: `cost` / `per` in `measured_in`."""
+    """What is minimised, and how its integer cost is read: `cost` / `per` in `measured_in`.
+
+    Where sticks or joints are counted, each stick adds up to `unit` for its length.
+    """
 
     name: str
     measured_in: str
     per: int
     joint_cost: int = 0
+    unit: int = 0
 
 
-def stocks_of(
-    product: Any, end_trim: int, settings: Settings
-) -> tuple[tuple[Stock, ...], Objective]:
-    """The lengths that can be bought, costed for the objective asked for (8.8)."""
+def stocks_of(task: Task, end_trim: int, settings: Settings) -> tuple[tuple[Stock, ...], Objective]:
+    """The lengths that can be bought, shortest first, costed for the objective asked for (8.8).
+
+    The order in which they were listed plays no part.
+    """
+    product = task.product
     priced = all(one.price is not None for one in product.stock)
     name = settings.objective or ("least_cost" if priced else "least_length")
     if name == "least_cost" and not priced:
@@ -45,11 +52,11 @@ def stocks_of(
         )
     costs, objective = _costs(product, name)
     stocks = tuple(
-        Stock(str(k), one.length, one.length - 2 * end_trim, cost, whole_supply(one))
+        Stock(str(k), one.length, one.length - 2 * end_trim, cost, supply_of(task, one))
         for k, (one, cost) in enumerate(zip(product.stock, costs, strict=True))
         if one.length > 2 * end_trim
     )
-    return pooled(stocks, product), objective
+    return tuple(in_order(pooled(stocks, product))), objective
 
 
 AnyStock = TypeVar("AnyStock", Stock, SheetStock)
@@ -72,9 +79,10 @@ def _costs(product: Any, name: str) -> tuple[list[int], Objective]:
         return [int(price * scale) for price in prices], Objective(name, "money", scale)
     if name == "fewest_sticks":
         many = 1_000 * max(units)
-        return [many + unit for unit in units], Objective(name, "sticks", many)
+        return [many + unit for unit in units], Objective(name, "sticks", many, unit=max(units))
     if name == "fewest_joints":
-        return units, Objective(name, "joints", 1_000 * max(units), 1_000 * max(units))
+        many = 1_000 * max(units)
+        return units, Objective(name, "joints", many, many, max(units))
     return units, Objective(name, "length", step)
 
 
@@ -92,16 +100,30 @@ def stock_short(
     for number, stock in sorted(enumerate(stocks), key=lambda one: -one[1].length):
         count = None if stock.supply is None else needed(number)
         if count is not None:
-            multiple = task.product.stock[int(stock.key)].multiple or 1
-            count = -(-count // multiple) * multiple
-            at = f"{task.product_pointer}/stock/{stock.key}/on_hand"
-            text = f"the {goods} at hand do not reach: {count} of {both(stock.length)} would do"
-            return TradeRefused(Fault("stock-short", text, at, cure=Cure(at, count), rule="8.9"))
-    return TradeRefused(
-        Fault(
-            "stock-short",
-            f"no plan was found with the {goods} at hand",
-            f"{task.product_pointer}/stock",
-            rule="8.9",
-        )
+            return short_of(task, stock, goods, count, proved=False)
+    return none_reaches(task, goods)
+
+
+def short_of(
+    task: Task, stock: Stock | SheetStock, goods: str, count: int, *, proved: bool
+) -> TradeRefused:
+    """A plan takes `count` of a stock: so many more must be at hand, culls and spares with them.
+
+    `proved`: no plan does with fewer.
+    """
+    number = int(stock.key)
+    one = task.product.stock[number]
+    beside = (stock.supply or 0) - (supply_of(task, one) or 0)  # of rows that are the same stock
+    wanted = to_buy(task, one, count - beside).buy
+    at = f"{task.product_pointer}/stock/{number}/on_hand"
+    text = (
+        f"the {goods} at hand do not reach: {wanted - one.on_hand} more of {both(stock.length)} "
+        f"would do, {wanted} in all{', and no fewer' if proved else ''}"
     )
+    return TradeRefused(Fault("stock-short", text, at, cure=Cure(at, wanted), rule="8.9"))
+
+
+def none_reaches(task: Task, goods: str) -> TradeRefused:
+    """No plan was found whatever there is of any one length."""
+    text = f"no plan was found with the {goods} at hand"
+    return TradeRefused(Fault("stock-short", text, f"{task.product_pointer}/stock", rule="8.9"))

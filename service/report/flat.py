@@ -291,6 +291,9 @@ def _plan(scale: Scale, row: PlanRow) -> dict[str, Any]:
         "product": row.product, "objective": row.objective,
         "cost": _in_measure(scale, row.measured_in, row.cost),
         "bound": _in_measure(scale, row.measured_in, row.bound),
+        "ordered": None
+        if row.ordered is None
+        else _in_measure(scale, row.measured_in, row.ordered),
         "rests": _in_measure(scale, row.measured_in, row.rests),
         "measured_in": row.measured_in, "gap_pct": row.gap_pct,
         "optimal": row.optimal, "work": row.work, "in_words": row.in_words,

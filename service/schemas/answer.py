@@ -216,10 +216,18 @@ class CutPlanRow(Given):
 
     product: str
     objective: str
-    cost: float = Field(description="In money, length or sticks as `measured_in` says.")
+    cost: float = Field(
+        description="Of the sticks that are cut, before culls, spares and whole multiples: in "
+        "money, length or a count as `measured_in` says."
+    )
     bound: float = Field(
-        description="No plan that keeps the rules can cost less: of boards and sheets whatever "
-        "joints are laid, in the courses and rows of this answer; of rolls with its widths."
+        description="No plan that keeps the rules can cost less, before the same allowances: of "
+        "boards and sheets whatever joints are laid, in the courses and rows of this answer; of "
+        "rolls with its widths."
+    )
+    ordered: float | None = Field(
+        description="What the lines of the order come to in the same measure, with culls, spares "
+        "and whole multiples; null where joints are counted."
     )
     rests: float = Field(
         description="What kept rests count for (`offcut_value`); off cost and bound already."

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 from decimal import Decimal
 from fractions import Fraction
 from typing import Any
@@ -14,7 +15,7 @@ from hypothesis import strategies as st
 from tests.independent import reader
 from tests.independent.measure import ticks
 from tests.strategies import jobs, requests
-from tests.strategies.asking import answered, refused
+from tests.strategies.asking import answered, asked, refused
 from tests.strategies.budget import FEW, LAW
 
 Request = dict[str, Any]
@@ -170,3 +171,93 @@ def test_the_flat_rule_is_area_over_coverage(request: Request, flat: int) -> Non
     assert row["would_order"] == pytest.approx(drawn * (1 + flat / 100), rel=1e-6)
     assert row["bought"] == pytest.approx(answer["summary"]["bought"], abs=1e-3)
     assert row["wrong_by"] == pytest.approx(row["would_order"] - row["bought"], abs=1e-3)
+
+
+@LAW
+@given(
+    request=jobs.jobs(), cull=st.sampled_from([0, 5, 12.5]), spare=st.integers(0, 2),
+    multiple=st.sampled_from([1, 1, 4]), priced=st.booleans(),
+    objective=st.sampled_from([None, "fewest_sticks", "fewest_joints"]),
+)  # fmt: skip
+def test_plan_and_order_never_contradict_each_other(
+    request: Request, cull: float, spare: int, multiple: int, priced: bool, objective: str | None
+) -> None:
+    """A plan costs its sticks; `ordered` is the lines of the order, and the words say both."""
+    whole = request | {"rules": {"cull": cull, "spare": spare}, "currency": "USD"}
+    whole |= {} if objective is None else {"objective": objective}
+    row = stock_rows(whole, multiple)
+    if priced:
+        row = [one | {"price": f"{9 + 4 * k}.35"} for k, one in enumerate(row)]
+    answer = answered(requests.changed(whole, "/products/0/stock", row))
+    (plan,) = answer["cut_plans"]
+    rows = board_rows(answer)
+    measures: dict[str, Callable[[str], float]] = {
+        "money": lambda key: sum(one["price"] / one["buy"] * one[key] for one in rows),
+        "length": lambda key: sum(one["length"] * one[key] for one in rows),
+        "sticks": lambda key: sum(one[key] for one in rows),
+    }
+    if plan["measured_in"] == "joints":
+        assert plan["ordered"] is None
+        assert plan["cost"] == len(answer["joints"])
+        return
+    amount = measures[plan["measured_in"]]
+    assert plan["cost"] == pytest.approx(amount("need"), abs=1e-3)
+    assert plan["ordered"] == pytest.approx(amount("buy"), abs=1e-3)
+    beyond = any(one["buy"] > one["need"] for one in rows)
+    assert (" before " in plan["in_words"]) == beyond
+    assert ("The order comes to" in plan["in_words"]) == beyond
+    for name, word in (("cull", "culls"), ("spare", "spares"), ("left_over", "whole multiples")):
+        assert (word in plan["in_words"]) == any(one[name] for one in rows)
+    if plan["measured_in"] == "sticks":
+        assert plan["bound"] == int(plan["bound"])
+    if priced and objective is None and beyond:
+        assert f"The order comes to {plan['ordered']:,.2f}." in plan["in_words"]
+
+
+def stock_rows(request: Request, multiple: int) -> list[Request]:
+    """The stock of the job's board, the second length sold in multiples."""
+    rows = [dict(one) for one in request["products"][0]["stock"]]
+    rows[1]["multiple"] = multiple
+    return rows
+
+
+@pytest.mark.parametrize("cull", [0, 10, 34])
+@pytest.mark.parametrize("multiple", [1, 4])
+def test_culls_spares_and_multiples_are_on_hand_too(cull: int, multiple: int) -> None:
+    """What is on hand is never exceeded: other lengths serve, or the shortfall is told (8.9)."""
+    few = {"length": "16 ft", "on_hand": 8, "multiple": multiple}
+    rules = {"cull": cull, "spare": 1}
+    area = requests.room(180, 60)
+    request = requests.job(area, requests.board(few, {"length": "18 ft"}), rules=rules)
+    answer = answered(request)
+    bought = {row["length"]: row["buy"] for row in board_rows(answer)}
+    assert bought.get(192, 0) <= 8
+    assert sum(row["need"] for row in board_rows(answer)) == 12
+    alone = requests.job(area, requests.board(few), rules=rules)
+    _, (fault,) = refused(alone)
+    assert fault["code"] == "stock-short"
+    (edit,) = fault["cure"]
+    row = board_rows(answered(requests.changed(alone, edit["path"], edit["value"])))[0]
+    assert row["buy"] == edit["value"]
+    assert f"{edit['value'] - 8} more of" in fault["detail"]
+
+
+@FEW
+@given(request=jobs.rectangular(), data=st.data())
+def test_what_stock_short_tells_does_and_one_less_does_not(
+    request: Request, data: st.DataObject
+) -> None:
+    """With so many more the job goes through; where no fewer are said to do, one less does not."""
+    stock = request["products"][0]["stock"]
+    rows = [{"length": one["length"], "on_hand": data.draw(st.integers(0, 9))} for one in stock]
+    short = requests.changed(request, "/products/0/stock", rows)
+    found = asked(short)
+    if found.kind == "answer":
+        return
+    (fault,) = refused(short)[1]
+    assert fault["code"] == "stock-short"
+    (edit,) = fault["cure"]
+    answered(requests.changed(short, edit["path"], edit["value"]))
+    if "no fewer" in fault["detail"]:
+        one_less = requests.changed(short, edit["path"], edit["value"] - 1)
+        assert refused(one_less)[1][0]["code"] == "stock-short"

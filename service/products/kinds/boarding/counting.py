@@ -14,11 +14,12 @@ from service.geometry.plane import difference, rest_of_box
 from service.geometry.rings import Polygon, rectangle
 from service.joints.records import Jointed
 from service.ledger.book import Ledger, Page
-from service.order.lines import Bought, board_feet, bought
+from service.order.lines import Bought, board_feet
 from service.products.buying import close_books, order_lines, weight_of
 from service.products.kind import LaidLayer, Said, Supplied, Task
 from service.products.kinds.boarding.board import Board
 from service.products.rows import AsYouGo, ComparedRow, OrderRow
+from service.products.supply import to_buy
 from service.units.ticks import whole
 
 if TYPE_CHECKING:
@@ -235,11 +236,6 @@ def compare(
 def _as_you_go(task: Task, usual: Jointed, stocks: Sequence[Stock]) -> AsYouGo:
     """What cutting in order would order of its one stock length, culls and spares alike (8.10)."""
     stock = task.product.stock[int(stocks[usual.plan.sticks[0].stock].key)]
-    line = bought(
-        len(usual.plan.sticks),
-        cull=task.rules.get("cull") / 100,
-        spare=task.rules.get("spare"),
-        per_package=stock.multiple or 1,
-    )
+    line = to_buy(task, stock, len(usual.plan.sticks))
     cost = None if stock.price is None else round(float(stock.price * line.buy), 2)
     return AsYouGo(line.buy, stock.length, cost)

@@ -13,7 +13,7 @@ from service.geometry.rings import Polygon, Region, twice_area
 from service.geometry.strips import cut_across
 from service.joints.records import Cut, Jointed, JointRules, Places
 from service.layout.runs import Run
-from service.products.buying import plan_row
+from service.products.costs import Planned, plan_row
 from service.products.kind import LaidLayer, Said, Supplied
 from service.products.kinds.boarding.counting import (
     account_for,
@@ -94,10 +94,10 @@ def placed(
     say_shared(first, details, out.beside, said)
     plan = solved.plan
     rests = 0 if saw.rests is None else saw.spent(solved) - plan.cost
-    supplied.plans = (
-        plan_row(first, plan.cost, plan.bound, plan.work, saw.objective, "boards", rests),
-    )
-    supplied.order, extra = order_of(first, saw.rows_taken(solved, product), said)
+    runs, joints = len(solved.cuts), len(supplied.pieces) - len(solved.cuts)
+    planned = Planned(plan.cost, plan.bound, plan.work, len(plan.sticks), rests, joints, runs)
+    supplied.order, extra = order_of(first, saw.rows_taken(solved, first), said)
+    supplied.plans = (plan_row(first, planned, saw.objective, "boards", supplied.order, extra),)
     account_for(supplied, extra, layers, details, out.beside, saw.kerf)
     supplied.compared = (compare(layers, supplied, solved.as_you_go, saw.stocks),)
     return supplied

@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from service.cutting.effort import EFFORTS
 from service.errors import Finding, JsonValue, Ticks
 from service.joints.records import Jointed, Places
-from service.products.buying import rule_cost_row
+from service.products.costs import rule_cost_row
 from service.products.kind import Said
 from service.products.kinds.boarding.easing import LOWEST, RULE_OF
 from service.products.kinds.boarding.solving import Saw, Setting, solved

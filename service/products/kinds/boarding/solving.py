@@ -6,7 +6,6 @@ from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from itertools import accumulate, combinations, pairwise
-from typing import Any
 
 from service.cutting.effort import Effort
 from service.cutting.offcuts import RestValue, with_rests
@@ -14,7 +13,7 @@ from service.cutting.records import Stock
 from service.joints.job import Pool
 from service.joints.records import Blocked, Jointed, JointRules, JointRun
 from service.joints.sharing import place_and_share
-from service.products.kind import LaidLayer
+from service.products.kind import LaidLayer, Task
 from service.products.kinds.boarding.easing import Easing
 from service.products.kinds.boarding.pooling import Bans, joint_runs, whole_board
 from service.products.same_length import cheapest_first, rows_taken, saved
@@ -62,11 +61,11 @@ class Saw:
         """What the sticks of a plan cost, whatever rests count for."""
         return sum(self.stocks[stick.stock].cost for stick in made.plan.sticks)
 
-    def rows_taken(self, made: Jointed, product: Any) -> Counter[int]:
+    def rows_taken(self, made: Jointed, task: Task) -> Counter[int]:
         """How many sticks a plan takes of each row of the product's stock, by its number."""
         numbers = [stick.stock for stick in made.plan.sticks]
         by_price = self.objective.measured_in == "money"
-        return rows_taken(numbers, self.stocks, product, by_price=by_price)
+        return rows_taken(task, numbers, self.stocks, by_price=by_price)
 
     def cheapest_first(self, made: Jointed) -> Jointed:
         """A plan in which of sticks as long the cheapest are used up first.

@@ -23,8 +23,9 @@ from service.products.kinds.boarding.joint_places import check_places
 from service.products.kinds.boarding.placing import placed
 from service.products.kinds.boarding.pooling import bans_of, joint_rules, places_of
 from service.products.kinds.boarding.rule_costs import rule_costs
+from service.products.kinds.boarding.shortage import reaching
 from service.products.kinds.boarding.solving import Saw, Setting, solved, without_leftovers
-from service.products.stock import Objective, stock_short, stocks_of
+from service.products.stock import Objective, stocks_of
 from service.units.ticks import FOOT, MM
 
 
@@ -46,7 +47,7 @@ def _saw(layer: LaidLayer, settings: Settings) -> Saw:
     end_matched = task.product.ends == "end_matched"
     trim_default = "end_trim_end_matched" if end_matched else "end_trim_square"
     kerf, trim = task.rules.get("kerf"), task.rules.get("end_trim", trim_default)
-    stocks, objective = stocks_of(task.product, trim, settings)
+    stocks, objective = stocks_of(task, trim, settings)
     if not stocks:
         raise TradeRefused(
             Fault(
@@ -118,12 +119,11 @@ def _solve(
     """Solve; where a layer is blocked, ease one rule of it if that is allowed, and solve again."""
     chosen = list(asked)
     eased: list[Easing] = []
+    effort = EFFORTS[settings.effort]
     for _ in range(len(asked) * 3 + 1):
-        made = solved(chosen, saw, EFFORTS[settings.effort])
+        made = solved(chosen, saw, effort) or reaching(chosen, saw, effort)
         if isinstance(made, Jointed):
-            return chosen, without_leftovers(chosen, saw, made, EFFORTS[settings.effort]), eased
-        if made is None:
-            raise _short(chosen, saw)
+            return chosen, without_leftovers(chosen, saw, made, effort), eased
         easing = _eased(chosen[made.stack], saw)
         if settings.relax and (easing is None or easing.rules is None):
             easing = _eased_together(chosen[made.stack], saw) or easing
@@ -174,15 +174,3 @@ def _eased_together(setting: Setting, saw: Saw) -> Easing | None:
                 keys = fewer
         return lowered(keys)
     return None
-
-
-def _short(chosen: list[Setting], saw: Saw) -> TradeRefused:
-    """The boards at hand do not reach: how many of which length would."""
-
-    def needed(number: int) -> int | None:
-        made = solved(chosen, saw.without_limit(number), EFFORTS["quick"])
-        if not isinstance(made, Jointed):
-            return None
-        return sum(stick.stock == number for stick in made.plan.sticks)
-
-    return stock_short(chosen[0].layer.task, saw.stocks, "boards", needed)

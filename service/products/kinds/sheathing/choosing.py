@@ -228,7 +228,7 @@ def weighing_of(
     They count at their prices if all have one, otherwise by length. A sheet then costs the gap
     beside it too: two short ones cover no more than one as long as both.
     """
-    bars, objective = stocks_of(task.product, 0, Settings(None, "quick", False))
+    bars, objective = stocks_of(task, 0, Settings(None, "quick", False))
     gap, priced = task.rules.get("panel_gap"), objective.measured_in == "money"
     stocks = [
         SheetStock(s.key, s.length, task.product.width, s.cost if priced else s.length + gap,

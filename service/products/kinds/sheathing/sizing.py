@@ -41,12 +41,12 @@ def sheets_of(task: Task, settings: Settings) -> tuple[tuple[SheetStock, ...], O
     """
     few = settings.objective == "fewest_joints"
     bars, objective = stocks_of(
-        task.product, 0, replace(settings, objective="least_length") if few else settings
+        task, 0, replace(settings, objective="least_length") if few else settings
     )
     objective = replace(objective, name="fewest_joints") if few else objective
     if objective.measured_in != "money" and len(bars) == 1:
         objective = Objective(objective.name, "sheets", bars[0].cost)
     elif objective.measured_in == "sticks":
-        objective = Objective(objective.name, "sheets", objective.per)
+        objective = replace(objective, measured_in="sheets")
     found = [SheetStock(s.key, s.length, task.product.width, s.cost, s.supply) for s in bars]
     return tuple(in_order(found)), objective

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter, defaultdict, deque
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
@@ -12,12 +12,12 @@ from service.cutting.sheets import Nested, Part, Placed, SheetPlan, SheetStock, 
 from service.cutting.solve import EFFORTS
 from service.errors import TradeRefused
 from service.geometry.rings import bounds, twice_area
-from service.products.buying import as_laid, plan_row
+from service.products.costs import Planned, as_laid, plan_row
 from service.products.kind import LaidLayer, Said, Settings, Supplied
 from service.products.kinds.sheathing.counting import account_for, compare, order_of
 from service.products.kinds.sheathing.sizing import sheets_of, sizing_of
 from service.products.kinds.sheathing.wording import steps
-from service.products.rows import JointRow, PieceRow, PlanRow, RunRow, SheetRow
+from service.products.rows import JointRow, OrderRow, PieceRow, PlanRow, RunRow, SheetRow
 from service.products.same_length import cheapest_first, rows_taken, saved
 from service.products.stock import Objective, stock_short
 
@@ -43,10 +43,10 @@ def supply(layers: Sequence[LaidLayer], settings: Settings, said: Said) -> Suppl
     made.pieces = tuple(row for layer in layers for row in _pieces(layer, where))
     made.runs = tuple(row for layer in layers for row in _runs(layer, made.pieces))
     made.joints = tuple(row for layer in layers for row in _joints(layer))
-    made.plans = (_plan(layers, plan, stocks, objective),)
     by_price, numbers = objective.measured_in == "money", [one.stock for one in plan.sheets]
-    taken = rows_taken(numbers, stocks, product, by_price=by_price)
+    taken = rows_taken(task, numbers, stocks, by_price=by_price)
     made.order, extra = order_of(task, taken, said)
+    made.plans = (_plan(layers, plan, stocks, objective, (made.order, extra)),)
     made.details = tuple(tuple(row for row in made.pieces if _of(row, layer)) for layer in layers)
     account_for(made, extra)
     made.compared = (compare(made),)
@@ -62,16 +62,24 @@ def _cheapest_first(plan: SheetPlan, stocks: Sequence[SheetStock]) -> SheetPlan:
 
 
 def _plan(
-    layers: Sequence[LaidLayer], plan: SheetPlan, stocks: Sequence[SheetStock], objective: Objective
+    layers: Sequence[LaidLayer],
+    plan: SheetPlan,
+    stocks: Sequence[SheetStock],
+    objective: Objective,
+    order: tuple[Sequence[OrderRow], Mapping[str, int]],
 ) -> PlanRow:
-    """How good the plan is over every way of jointing the rows, and with the joints as laid."""
+    """How good the plan is over every way of jointing the rows, and with the joints as laid.
+
+    `order` is its lines, and what they hold beyond the plan.
+    """
     task = layers[0].task
     laid: list[Arrangement] = [layer.detail.rules for layer in layers]
     ways = [way for own in laid for way in own.ways]
     longest = sum(way.last for way in ways)
     measure = Measure(parts_of(ways), stocks, task.rules.get("kerf"), longest)
     bound = min(plan.bound, least_over(ways, measure, sum(own.bare for own in laid)))
-    row = plan_row(task, plan.cost, bound, plan.work, objective, "sheets")
+    planned = Planned(plan.cost, bound, plan.work, len(plan.sheets))
+    row = plan_row(task, planned, objective, "sheets", *order)
     if bound == plan.bound:
         return row
     return as_laid(row, plan.bound, objective, task.unit, ("sheets", "joints"))

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 from itertools import product
 from math import prod
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 from service.cutting.records import Stock
 from service.cutting.rolls import (
@@ -47,7 +47,7 @@ def lengths_of(strips: Sequence[tuple[int, Strip]]) -> list[Length]:
     return [Length((k, strip.width), strip.low, strip.high) for k, strip in strips]
 
 
-def rolls_of(sold: Any, settings: Settings) -> tuple[tuple[Stock, ...], Objective]:
+def rolls_of(task: Task, settings: Settings) -> tuple[tuple[Stock, ...], Objective]:
     """The rolls that can be bought; without prices and with one length they are counted.
 
     They come in one order, however the request lists them. Where joints are to be few, rolls go by
@@ -55,13 +55,13 @@ def rolls_of(sold: Any, settings: Settings) -> tuple[tuple[Stock, ...], Objectiv
     """
     few = settings.objective == "fewest_joints"
     stocks, objective = stocks_of(
-        sold, 0, replace(settings, objective="least_length") if few else settings
+        task, 0, replace(settings, objective="least_length") if few else settings
     )
     objective = replace(objective, name="fewest_joints") if few else objective
     if objective.measured_in != "money" and len(stocks) == 1:
         objective = Objective(objective.name, "rolls", stocks[0].cost)
     elif objective.measured_in == "sticks":
-        objective = Objective(objective.name, "rolls", objective.per)
+        objective = replace(objective, measured_in="rolls")
     return tuple(in_order(stocks)), objective
 
 
@@ -94,6 +94,6 @@ def _needed(way: tuple[Strip, ...], stocks: Sequence[Stock], laps: Laps) -> int:
 
 def alone(task: Task, wrap: Wrap) -> RollPlan | None:
     """The rolls of one layer if nothing else shared them; None if those at hand do not do."""
-    stocks, _ = rolls_of(task.product, Settings(None, "quick", task.relax))
+    stocks, _ = rolls_of(task, Settings(None, "quick", task.relax))
     strips = [(0, strip) for strip in wrap.strips]
     return roll_out(lengths_of(strips), stocks, laps_of(task), EFFORTS["quick"])

@@ -16,7 +16,7 @@ from service.geometry.plane import clip_to_boxes, intersection
 from service.geometry.rings import Region, twice_area
 from service.geometry.strips import refined
 from service.layout.widths import Strip, Width
-from service.products.buying import as_laid, plan_row
+from service.products.costs import Planned, as_laid, plan_row
 from service.products.kind import LaidLayer, Said, Settings, Supplied
 from service.products.kinds.wrap.counting import account_for, compare, order_of
 from service.products.kinds.wrap.rolling import (
@@ -58,7 +58,7 @@ class Piece:
 def supply(layers: Sequence[LaidLayer], settings: Settings, said: Said) -> Supplied:
     """Pieces, rolls, tape, order and ledger of one wrap; TradeRefused where rolls are short."""
     task = layers[0].task
-    stocks, objective = rolls_of(task.product, settings)
+    stocks, objective = rolls_of(task, settings)
     laps = laps_of(task)
     strips = numbered(layers)
     lengths = lengths_of(strips)
@@ -77,14 +77,15 @@ def supply(layers: Sequence[LaidLayer], settings: Settings, said: Said) -> Suppl
         made.joints += tuple(_joints(layer, own))
         made.consumables += taped(layer, own, said)
     bound = least_any_way(layers, stocks, laps, plan.bound)
-    row = plan_row(task, plan.cost, bound, plan.work, objective, "roll")
+    by_price = objective.measured_in == "money"
+    taken = rows_taken(task, plan.rolls, stocks, by_price=by_price)
+    made.order, extra = order_of(task, taken, said)
+    planned = Planned(plan.cost, bound, plan.work, len(made.sticks))
+    row = plan_row(task, planned, objective, "roll", made.order, extra)
     laid = bound < plan.bound
     made.plans = (
         as_laid(row, plan.bound, objective, task.unit, ("roll", "widths")) if laid else row,
     )
-    by_price = objective.measured_in == "money"
-    taken = rows_taken(plan.rolls, stocks, task.product, by_price=by_price)
-    made.order, extra = order_of(task, taken, said)
     account_for(made, extra)
     made.compared = (compare(made),)
     return made

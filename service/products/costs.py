@@ -1,0 +1,212 @@
+"""What a cut plan costs and what is claimed of it, in numbers and in words."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, replace
+from fractions import Fraction
+
+from service.errors import JsonValue, Ticks
+from service.products.kind import Task
+from service.products.rows import OrderRow, PlanRow, RuleCostRow
+from service.products.stock import Objective
+from service.units.ticks import ceiling
+from service.units.writing import counted, size, stock_length
+
+
+@dataclass(frozen=True, slots=True)
+class Planned:
+    """What a plan came to: cost and bound in the objective's own integers, sticks, and work.
+
+    `rests` is what kept rests count for; it is off the cost already. `joints` are those of all
+    `runs`; 0 and 0 for what has none.
+    """
+
+    cost: int
+    bound: int
+    work: int
+    sticks: int
+    rests: int = 0
+    joints: int = 0
+    runs: int = 0
+
+
+def plan_row(
+    task: Task,
+    plan: Planned,
+    objective: Objective,
+    goods: str,
+    order: Sequence[OrderRow],
+    extra: Mapping[str, int],
+) -> PlanRow:
+    """How good a plan is, in numbers and in words; `goods` names what is cut ('boards').
+
+    Cost and bound are of the sticks that are cut, and `ordered` is what the lines of the `order`
+    come to in the same measure: with the culls, spares and whole multiples that `extra` says.
+    """
+    spent, least = _spent(plan, objective), _least(plan, objective)
+    optimal = spent <= least
+    gap = (spent - least) / least * 100 if least else Fraction(0)
+    ordered, rests = _ordered(order, objective), _readable(plan.rests, objective)
+
+    def said(value: Fraction) -> str:
+        return _amount(value, objective, task.unit, goods)
+
+    words = _claim(spent, least, objective, said)
+    beyond = [word for account, word in _BEYOND.items() if extra.get(account)]
+    if beyond:
+        words += f" before {_listed(beyond)}"
+    if ordered is not None and (beyond or rests):
+        words += f". The order comes to {said(ordered)}"
+    if rests:
+        words += f". Rests that are kept count for {float(rests):,.2f}, which is off that cost"
+    return PlanRow(
+        task.product.id, objective.name, _plain(spent), _plain(least), objective.measured_in,
+        round(float(gap), 4), optimal, plan.work, f"{words}.", _plain(rests),
+        None if ordered is None else _plain(ordered),
+    )  # fmt: skip
+
+
+_BEYOND = {"cull": "culls", "spare": "spares", "surplus": "whole multiples"}
+"""What an order holds beyond the plan, by account of the ledger."""
+
+_BEST = {"money": "cheapest", "length": "least"}
+"""What a plan is called that costs no more than its bound; of what is counted, the fewest."""
+
+MOST_CLAIMED = 100
+"""A plan farther over its bound than this, in percent, is not held against it in words."""
+
+
+def _claim(
+    spent: Fraction, least: Fraction, objective: Objective, said: Callable[[Fraction], str]
+) -> str:
+    """How near a plan is to the best that can be; the percentage is rounded up."""
+    best = _BEST.get(objective.measured_in, "fewest")
+    if spent <= least:
+        return f"The {best} possible under these rules: {said(spent)}"
+    if not least or (spent - least) * 100 > MOST_CLAIMED * least:
+        known = f", and no plan can do with less than {said(least)}" if least else ""
+        return f"The {best} found under these rules{known}: {said(spent)}"
+    hundredths = Fraction(ceiling((spent - least) / least * 10_000), 100)
+    return (
+        f"Within {float(hundredths):.2f} % of the {best} possible under these rules: {said(spent)}"
+    )
+
+
+def _listed(names: Sequence[str]) -> str:
+    *first, last = names
+    return f"{', '.join(first)} and {last}" if first else last
+
+
+def _ordered(order: Sequence[OrderRow], objective: Objective) -> Fraction | None:
+    """What the lines of an order come to; None where joints are counted, which no order has."""
+    if objective.measured_in == "joints":
+        return None
+    if objective.measured_in == "length":
+        return Fraction(sum((row.length or 0) * row.bought.buy for row in order))
+    if objective.measured_in == "money":
+        return sum((Fraction(repr(row.price or 0)) for row in order), Fraction(0))
+    return Fraction(sum(row.bought.buy for row in order))
+
+
+def _spent(plan: Planned, objective: Objective) -> Fraction:
+    """The cost as it is read: what is counted is counted in the plan itself."""
+    if objective.measured_in in ("money", "length"):
+        return _readable(plan.cost, objective)
+    return Fraction(plan.joints if objective.measured_in == "joints" else plan.sticks)
+
+
+def _least(plan: Planned, objective: Objective) -> Fraction:
+    """The bound as it is read; a count is whole (8.8).
+
+    Of equal counts the shorter sticks are taken, so each stick adds up to `unit` to the cost of a
+    count, and there are no more sticks than pieces: as many as runs and joints.
+    """
+    if objective.measured_in in ("money", "length"):
+        return _readable(max(0, plan.bound), objective)
+    others = plan.runs * objective.unit if objective.measured_in == "joints" else 0
+    count = ceiling(Fraction(plan.bound - others, objective.per + objective.unit))
+    return Fraction(max(0, count))
+
+
+def as_laid(
+    row: PlanRow, least: int, objective: Objective, unit: str, laid: tuple[str, str]
+) -> PlanRow:
+    """A plan's row with what is shown for the layout that it has, where not for all.
+
+    `least` is what no plan with that layout costs less than; `laid` is what is cut, and what of it
+    is taken as it lies ('sheets', 'joints').
+    """
+    if row.optimal:
+        return row
+    goods, what = laid
+    bound = _least(Planned(0, least, 0, 0), objective)
+    words = f"{row.in_words} With the {what} as they are laid no plan can do with less"
+    if Fraction(row.cost) > bound:
+        words += f" than {_named(bound, objective, unit, goods)}"
+    return replace(row, in_words=f"{words}.")
+
+
+def rule_cost_row(
+    task: Task,
+    change: tuple[str, str, JsonValue, JsonValue],
+    cost: int,
+    least: int,
+    objective: Objective,
+    goods: str,
+) -> RuleCostRow:
+    """What a rule costs: `least` is the cost of the plan found with it lowered.
+
+    `change` is the rule's number and key, what was asked and what was used instead.
+    """
+    rule, key, asked, used = change
+    spent, lower = _readable(cost, objective), _readable(least, objective)
+    saved = spent - lower
+    share = round(float(saved / spent * 100), 4) if spent else 0.0
+    name = key.replace("_", " ").capitalize()
+    words = f"{name} (rule {rule}), {_written(used, task.unit)} instead of "
+    words += f"{_written(asked, task.unit)}: "
+    words += (
+        f"a plan with {_named(lower, objective, task.unit, goods)} was found, {share:.2f} % less."
+        if saved
+        else "no plan was found that takes less."
+    )
+    return RuleCostRow(
+        task.product.id, rule, key, asked, used, _plain(lower), _plain(saved),
+        objective.measured_in, share, words,
+    )  # fmt: skip
+
+
+def _written(value: JsonValue, unit: str) -> str:
+    """A rule's value in a sentence."""
+    if isinstance(value, Ticks):
+        return size(value.value, unit) if value.value else "none"
+    return str(value).replace("_", " ")
+
+
+def _readable(cost: int, objective: Objective) -> Fraction:
+    """Ticks of length, a count, or money."""
+    if objective.measured_in == "money":
+        return Fraction(cost, objective.per)
+    if objective.measured_in == "length":
+        return Fraction(cost * objective.per)
+    return Fraction(cost // objective.per)
+
+
+def _plain(value: Fraction) -> int | str:
+    """A whole number as it is, money as a decimal string."""
+    return int(value) if value.denominator == 1 else str(float(value))
+
+
+def _named(cost: Fraction, objective: Objective, unit: str, goods: str) -> str:
+    money = "a cost of " if objective.measured_in == "money" else ""
+    return money + _amount(cost, objective, unit, goods)
+
+
+def _amount(value: Fraction, objective: Objective, unit: str, goods: str) -> str:
+    """A cost as it is read: money bare, lengths of what, and counts of what."""
+    if objective.measured_in == "length":
+        return f"{stock_length(int(value), unit)} of {goods}"
+    if objective.measured_in == "money":
+        return f"{float(value):,.2f}"
+    return counted(int(value), objective.measured_in)
