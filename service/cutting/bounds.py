@@ -12,6 +12,9 @@ import numpy as np
 from service.cutting.records import Need, Stock
 from service.units.ticks import ceiling
 
+MOST_COST = 2_000_000_000
+"""Steps of cost that a stick has at most in the programmes; what is finer is rounded down."""
+
 MOST_COSTS = 200_000
 """Costs that `mixed` tries at most."""
 
@@ -19,6 +22,16 @@ MOST_COSTS = 200_000
 def step_of(stocks: Sequence[Stock]) -> int:
     """The greatest amount of which every cost is a multiple; 1 if all cost nothing."""
     return reduce(gcd, (stock.cost for stock in stocks)) or 1
+
+
+def grain_of(stocks: Sequence[Stock], joint_cost: int = 0) -> int:
+    """The step in which costs are told to the programmes: their common divisor, or a coarser one.
+
+    Costs rounded down by it give bounds that are still sure, and that no machine number overflows.
+    """
+    step = gcd(step_of(stocks), joint_cost)
+    dearest = max(joint_cost, *(stock.cost for stock in stocks))
+    return max(step, -(-dearest // MOST_COST))
 
 
 def attainable(bound: Fraction, stocks: Sequence[Stock]) -> int:

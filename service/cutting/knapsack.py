@@ -25,6 +25,9 @@ BEST_OF_A_STOCK, NEEDS_FOR_ONE = 8, 16
 """Patterns of one stock that one pricing gives at most, or one for so many needs: more of them
 save rounds."""
 
+MOST_WORTH = 1 << 60
+"""What a stick may be worth in the integers that carry it: two of them add up to no overflow."""
+
 Values = npt.NDArray[np.int64]
 
 
@@ -126,6 +129,19 @@ class Bench:
     def exact(self) -> bool:
         """Whether nothing was rounded."""
         return self.up == self.down
+
+    def excess(self, values: Sequence[int]) -> int:
+        """By how many bits `values` must be cut so that no stick can be worth over `MOST_WORTH`.
+
+        A stick is worth no more than its room at the best price by the weight, and all that
+        weighs nothing.
+        """
+        room = max(self.capacities)
+        triples = list(zip(values, self.down, self.most, strict=True))
+        every = sum(value * most for value, _, most in triples)
+        light = sum(value * most for value, weight, most in triples if not weight)
+        by_weight = max((-(-value * room // w) for value, w, _ in triples if w), default=0)
+        return max(0, (min(every, light + by_weight) // MOST_WORTH).bit_length())
 
 
 def bench_for(

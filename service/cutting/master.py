@@ -135,15 +135,22 @@ class Master:
         The prices are sure for the bench's own `most` of each need.
         """
         self.work += 1
-        values = tuple(max(0, int(solved.duals[row] * SCALE)) for row in self.rows.values())
+        bench = bench or self.bench
+        values = [max(0, int(solved.duals[row] * SCALE)) for row in self.rows.values()]
         slack = SCALE // 100_000
         charges = [
             stock.cost * SCALE + self._rent(solved, number) + slack
             for number, stock in enumerate(self.stocks)
         ]
-        priced = price(bench or self.bench, values, charges)
+        # Bounds are sure at any prices: those that would overflow are cut by their last bits.
+        bits = bench.excess(values)
+        cut = tuple(value >> bits for value in values)
+        priced = price(bench, cut, [-(-charge >> bits) for charge in charges])
         new = [self.add(pattern) for pattern in priced.patterns]
-        return any(new), self._sure(values, priced.most)
+        sure = self._sure(
+            tuple(value << bits for value in cut), [most << bits for most in priced.most]
+        )
+        return any(new), sure
 
     def priced(self, rounds: int) -> tuple[Solved | None, Prices | None]:
         """The solution once no pattern pays, or after so many rounds, and its sure prices."""

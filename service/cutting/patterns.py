@@ -15,7 +15,7 @@ from fractions import Fraction
 import numpy as np
 import numpy.typing as npt
 
-from service.cutting.knapsack import Bench, fill
+from service.cutting.knapsack import MOST_WORTH, Bench, fill
 from service.cutting.master import SCALE, Prices
 from service.units.ticks import ceiling
 
@@ -62,7 +62,10 @@ def within(
     """
     if len(bench.free) < len(bench.needs) or not bench.exact:
         return None
-    charges = np.array(_charges(bench, prices, bound, target), dtype=np.int64)
+    needed = _charges(bench, prices, bound, target)
+    if bench.excess(prices.values) or max(map(abs, needed)) > MOST_WORTH:
+        return None
+    charges = np.array(needed, dtype=np.int64)
     order = sorted(range(len(bench.needs)), key=lambda k: (bench.up[k], k))
     tables = _tables(bench, prices.values, order)
     first = np.arange(len(bench.stocks), dtype=np.int64)

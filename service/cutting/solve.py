@@ -10,7 +10,7 @@ from math import inf
 
 import numpy as np
 
-from service.cutting.bounds import attainable, material_bound, mixed, step_of
+from service.cutting.bounds import attainable, grain_of, material_bound, mixed
 from service.cutting.dive import NEARLY_WHOLE, dive
 from service.cutting.effort import EFFORTS, Effort
 from service.cutting.heuristic import best_fit, cost_of, shrunk, supplies
@@ -63,10 +63,12 @@ def solve(
     wanted = {need: count for need, count in sorted(needs.items()) if count}
     if not wanted:
         return Plan((), 0, 0, 0)
-    step = step_of(stocks)
+    step = grain_of(stocks)
     units = [replace(stock, cost=stock.cost // step) for stock in stocks]
     plan = _in_steps(units, wanted, kerf, effort, seeds)
-    return None if plan is None else replace(plan, cost=plan.cost * step, bound=plan.bound * step)
+    if plan is None:
+        return None
+    return replace(plan, cost=cost_of(plan.sticks, stocks), bound=plan.bound * step)
 
 
 def _in_steps(
@@ -76,7 +78,7 @@ def _in_steps(
     effort: Effort,
     seeds: Iterable[Pattern],
 ) -> Plan | None:
-    """The same with costs that have no common divisor."""
+    """The same with costs in the grain of the programmes."""
     first = best_fit(stocks, needs, kerf)
     floor = material_bound(stocks, needs, kerf)
     if first is not None and cost_of(first, stocks) <= floor:

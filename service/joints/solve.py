@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
-from math import gcd
 
-from service.cutting.bounds import step_of
+from service.cutting.bounds import grain_of
 from service.cutting.effort import Effort
+from service.cutting.heuristic import cost_of
 from service.cutting.master import Master, Prices
 from service.cutting.records import Plan, Stock
 from service.cutting.solve import solve
@@ -52,21 +52,24 @@ MOST_LAYOUTS = 80
 
 def place_joints(pool: Pool, effort: Effort) -> Jointed | Blocked | None:
     """Pieces and plan; `Blocked` where a stack has no legal layout; None if stock runs short."""
-    step = gcd(step_of(pool.stocks), pool.joint_cost)
+    step = grain_of(pool.stocks, pool.joint_cost)
     units = tuple(replace(stock, cost=stock.cost // step) for stock in pool.stocks)
     made = _in_steps(replace(pool, stocks=units, joint_cost=pool.joint_cost // step), effort)
-    return _scaled(made, step) if isinstance(made, Jointed) else made
+    return _scaled(made, pool, step) if isinstance(made, Jointed) else made
 
 
-def _scaled(made: Jointed, step: int) -> Jointed:
+def _scaled(made: Jointed, pool: Pool, step: int) -> Jointed:
     """With cost and bound in the pool's own unit again."""
-    plan = replace(made.plan, cost=made.plan.cost * step, bound=made.plan.bound * step)
-    usual = None if made.as_you_go is None else _scaled(made.as_you_go, step)
-    return replace(made, plan=plan, as_you_go=usual)
+    joints = sum(max(0, len(own) - 1) for own in made.cuts)
+    cost = cost_of(made.plan.sticks, pool.stocks) + pool.joint_cost * joints
+    usual = None if made.as_you_go is None else _scaled(made.as_you_go, pool, step)
+    return replace(
+        made, plan=replace(made.plan, cost=cost, bound=made.plan.bound * step), as_you_go=usual
+    )
 
 
 def _in_steps(pool: Pool, effort: Effort) -> Jointed | Blocked | None:
-    """The same with costs that have no common divisor."""
+    """The same with costs in the grain of the programmes."""
     job = prepared(pool)
     for number, stack in enumerate(job.stacks):
         blocked = _impossible(number, stack, len(job.needs.all))

@@ -77,6 +77,8 @@ def cheapest(ways: Ways, prices: Sequence[int], runs: int) -> int | None:
     With all layouts there, no legal order of the courses is worth less.
     """
     never = np.iinfo(np.int64).max // 4
+    # Less is still a bound, and nothing overflows.
+    prices = [min(price, never // 4) for price in prices]
     cost: npt.NDArray[np.int64] = np.array(
         [prices[a] + prices[b] for a, b in ways.states], dtype=np.int64
     )
