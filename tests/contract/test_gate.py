@@ -58,7 +58,9 @@ def test_the_command_makes_a_key_and_its_digest():
     assert Settings(keys=entry).keys == (entry,)
 
 
-@pytest.mark.parametrize("keys", ["yard", "yard:abc", f"A B:{'0' * 64}", KEY])
+@pytest.mark.parametrize(
+    "keys", ["yard", "yard:abc", f"A B:{'0' * 64}", pytest.param(KEY, id="the key itself")]
+)
 def test_a_key_that_is_no_digest_is_refused_at_the_start(keys):
     with pytest.raises(ValueError, match="sha256"):
         Settings(keys=keys)

@@ -73,8 +73,8 @@ def test_tape_by_shape() -> None:
     request = request_for(240, 144, 54, 6)
     surface = request["surfaces"][0]
     surface["openings"] = [
-        {"id": "hatch", "rectangle": [60, 40, 24, 16]},
-        {"id": "light", "circle": [150, 60, 6]},
+        {"id": "hatch", "rectangle": [60, 40, 24, 16], "cut_gap": 0},
+        {"id": "light", "circle": [150, 60, 6], "cut_gap": 0},
     ]
     surface["layers"][0]["tape"] = "tape"
     request["products"].append({"id": "tape", "form": "tape", "width": 2.5, "length": "100 ft"})

@@ -171,7 +171,7 @@ def test_one_width_laps_over_none() -> None:
 
 def test_no_tape_and_no_caps_along_a_sill_on_the_floor() -> None:
     """A door of 38 by 83 in: two jambs and a head of tape, its own width at two corners (13.5)."""
-    door = [{"id": "door", "rectangle": [60, 0, 38, 83]}]
+    door = [{"id": "door", "rectangle": [60, 0, 38, 83], "cut_gap": 0}]
     answer = answered(but(*WALL, ("/surfaces/0/openings", door)))
     (tape,) = (row["length"] for row in answer["consumables"] if row["where"] == "openings")
     assert tape == 83 + 38 + 83 + 2 * 2.5

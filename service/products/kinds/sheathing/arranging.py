@@ -169,9 +169,10 @@ def _least_area(task: Task, laid: Laid, cut: Openings) -> int:
     found = Fraction(0)
     for run in laid.runs:
         _, _, near, far = run.polygon.box
-        long = min(least, run.high - run.low)
-        kept = Fraction(long - to, long + gap) * Fraction(far - near - to, far - near)
-        if kept > 0:
+        long, wide = min(least, run.high - run.low), far - near
+        # Of a piece as short as the rounding of its cut nothing is sure to be left.
+        if long > to and wide > to:
+            kept = Fraction(long - to, long + gap) * Fraction(wide - to, wide)
             found += kept * twice_area(difference((run.polygon,), cut.shapes)) / 2
     return int(found)
 
