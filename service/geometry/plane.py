@@ -22,7 +22,8 @@ from service.geometry.rings import (
 )
 from service.units.ticks import whole
 
-_SHARPEST_MITRE = 20.0
+_SHARPEST_MITRE = 1000.0
+"""Times its width that a mitre reaches at most; only points under 1/9 degree have it blunted."""
 
 _OVERLAP = 8
 """Ticks by which strips along edges lie over what they join: snapping opens no seam so wide."""

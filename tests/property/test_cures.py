@@ -25,7 +25,6 @@ _NOTE = "a note of what was done, or of what to do on site"
 _GEOMETRY = "no single edit of a drawing is the right one"
 
 CURABLE: Final[dict[str, tuple[When, str]]] = {
-    "beyond-on-hand": ("never", "a note for the buyer: the pieces need no more"),
     "blind-too-wide": ("sometimes", f"{_TRIED}; a finding where the caller relaxes has none"),
     "blocks-needed": ("never", _NOTE),
     "board-too-wide": ("never", _CALLER),

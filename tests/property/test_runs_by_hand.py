@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from service.geometry.rings import Polygon, rectangle
 from service.layout.courses import Scheme, Strip
-from service.layout.runs import Course, Cutout, lay_runs, parts_met, placed_courses
+from service.layout.runs import NOTHING, Course, Cutout, lay_runs, parts_met, placed_courses
 from service.units.ticks import SIXTY_FOURTH
 from tests.strategies.budget import examples
 
@@ -126,7 +126,10 @@ def _between(holes: list[Hole], sides: list[tuple[int, int]]) -> int:
 
 @pytest.mark.parametrize("starts_low", [True, False])
 def test_a_hole_meets_a_course_by_more_than_a_64th(starts_low: bool) -> None:
-    """1/64 in counts as nothing, a tick more is met (5.2); so is what is left of a course."""
+    """1/64 in counts as nothing (5.2), with what snapping moves; a tick more is met.
+
+    So is what is left of a course.
+    """
     strips = [Strip(k * STEP, (k + 1) * STEP, "none") for k in range(3)]
     wall = (Polygon(rectangle(0, 0, LENGTH * STEP, 3 * STEP)),)
     courses = placed_courses(Scheme("full_first", tuple(strips), 0), wall, starts_low)
@@ -134,10 +137,10 @@ def test_a_hole_meets_a_course_by_more_than_a_64th(starts_low: bool) -> None:
     order = courses if starts_low else courses[::-1]
     assert [(one.low, one.high) for one in order] == [(s.near, s.far) for s in strips]
     assert all(one.starts_low == starts_low for one in courses)
-    for over, count in ((0, 1), (SIXTY_FOURTH, 1), (SIXTY_FOURTH + 1, 3)):
+    for over, count in ((0, 1), (SIXTY_FOURTH, 1), (NOTHING, 1), (NOTHING + 1, 3)):
         hole = (Polygon(rectangle(STEP, STEP - over, 2 * STEP, 2 * STEP + over)),)
         assert len(list(parts_met(courses, hole))) == count
-    for left, effect in ((SIXTY_FOURTH, "cut_in_two"), (SIXTY_FOURTH + 1, "hole")):
+    for left, effect in ((SIXTY_FOURTH, "cut_in_two"), (NOTHING + 1, "hole")):
         hole = (Polygon(rectangle(STEP, STEP + left, 2 * STEP, 2 * STEP - left)),)
         (cutout,) = lay_runs(wall, courses, [("o", hole)], 0).cutouts
         legs = 0 if effect == "cut_in_two" else left
