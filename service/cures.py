@@ -45,12 +45,14 @@ class _Trials:
         """What comes of the request with `cure` made. Raises as `take_off` does, or _TooDear."""
         whole = job_of(cured(self.asked, cure, self.write))
         job = concerned(whole)
-        quick = replace(job, settings=replace(job.settings, effort="quick"))
-        self.left -= cost(quick)
+        # Whether stock that is limited reaches can depend on the search: there it is the one asked.
+        if not _is_limited(job):
+            job = replace(job, settings=replace(job.settings, effort="quick"))
+        self.left -= cost(job)
         if self.left < 0:
             raise _TooDear
         try:
-            made = take_off(quick)
+            made = take_off(job)
             check_stock_rules(whole)
         except Refusal:
             raise
@@ -179,12 +181,7 @@ def _surface_of(job: Job, at: str) -> str | None:
 
 def _of_surface(job: Job, name: str | None) -> Job:
     """The job of one surface alone, or the whole where that is not told or stock is limited."""
-    limited = any(
-        getattr(one, "on_hand", None) is not None
-        for product, _ in job.products.values()
-        for one in getattr(product, "stock", None) or ()
-    )
-    if name is None or limited:
+    if name is None or _is_limited(job):
         return job
     (pointer,) = (one.pointer for one in job.surfaces if one.id == name)
     return replace(
@@ -193,4 +190,13 @@ def _of_surface(job: Job, name: str | None) -> Job:
         surfaces=tuple(one for one in job.surfaces if one.id == name),
         layers=tuple(one for one in job.layers if one.task.surface.id == name),
         findings=tuple(one for one in job.findings if one.at.split(".")[0] == name),
+    )
+
+
+def _is_limited(job: Job) -> bool:
+    """Whether only so many of some stock can be had."""
+    return any(
+        getattr(one, "on_hand", None) is not None
+        for product, _ in job.products.values()
+        for one in getattr(product, "stock", None) or ()
     )
