@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
-from service.geometry.plane import clip_to_boxes
+from service.geometry.plane import clip_to_boxes, without_needles
 from service.geometry.rings import Polygon, Region, bounds
 from service.geometry.strips import in_strips, refined
 from service.layout.courses import Rip, Scheme
@@ -84,7 +84,8 @@ class Laid:
     """Courses and runs over a region, with what the cuts moved.
 
     `snap` is twice the area by which snapping the cuts changed the region (signed). `dropped`
-    are parts too short to board, left to the trim; `open_joints` is twice the area of spacers.
+    are parts too short to board, left to the trim, and what snapping left of a course;
+    `open_joints` is twice the area of spacers.
     """
 
     courses: tuple[Course, ...]
@@ -123,7 +124,7 @@ def lay_runs(
     runs: list[Run] = []
     dropped: list[Polygon] = []
     for course, parts in zip(courses, in_strips(cut, strips), strict=True):
-        kept = [part for part in parts if part.box[1] - part.box[0] >= min_run]
+        kept = [part for part in without_needles(parts) if part.box[1] - part.box[0] >= min_run]
         dropped += [part for part in parts if part not in kept]
         beside = [one for one in cutouts if one.course == course.number]
         for k, part in enumerate(sorted(kept, key=lambda part: part.box)):

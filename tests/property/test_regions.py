@@ -161,3 +161,25 @@ def test_what_lies_between_near_openings_is_found_on_any_slope(seed: int) -> Non
         both = shapely.union_all([shape_of(one.cut), shape_of(other.cut)])
         assert both.difference(cut).area <= 4 * both.length
         assert cut.difference(shapely.convex_hull(both)).area <= 4 * both.length
+
+
+@LAW
+@given(
+    rows=st.integers(3, 8),
+    step=st.integers(1, 7),
+    off=st.sampled_from([0, 0, 1 / 64, -1 / 64, 2.5]),
+    side=st.sampled_from([1, -1]),
+)
+def test_a_step_at_a_course_edge_leaves_no_run_of_its_own(
+    rows: int, step: int, off: float, side: int
+) -> None:
+    """A wall steps where a course ends: as many runs in each course however the plan is turned."""
+    high, at = 1 + (rows + 1) * 5.125, 1 + min(step, rows) * 5.125 + off
+    plan = [[0, 0], [190, 0], [190, at], [130, at], [130, high], [0, high]]
+    found = {}
+    for angle in shapes.ANGLES[:5]:
+        ring = [shapes.carried(point, angle, side) for point in plan]
+        request = requests.job(jobs.turned_surface(ring, angle, side), requests.board("24 ft"))
+        runs = answered(request | {"when_blocked": "relax", "effort": "quick"})["runs"]
+        found[angle] = sorted(run["course"] for run in runs)
+    assert len({tuple(courses) for courses in found.values()}) == 1, found

@@ -107,22 +107,28 @@ def with_near_openings(draw: st.DrawFn) -> Request:
     return job(area, board("24 ft", "30 ft"), when_blocked="relax", effort="quick")
 
 
-def turned_room(hole: shapes.Points, angle: float, side: int, least: float) -> Request:
-    """A room of 120 by 60 in with a hole, boards along its length, turned or seen in a mirror.
+def turned_surface(ring: shapes.Points, angle: float, side: int, **layer: Any) -> Request:
+    """A room with boards along what was its length before it was turned, or seen in a mirror.
 
-    Course 1 starts whole at the wall that is low before it is turned.
+    Course 1 starts whole at the wall that was low then.
     """
-    room_points = [[0, 0], [120, 0], [120, 60], [0, 60]]
-    points, cut = ([shapes.carried(at, angle, side) for at in ring] for ring in (room_points, hole))
     direction = side * angle % 180
     # The first wall is on the low side, unless the turn brought it over.
     up = shapes.carried([0, 1], angle, side)
     across = shapes.carried([1, 0], direction + 90 if direction < 90 else direction - 90, 1)
     low = up[0] * across[0] + up[1] * across[1] > 0
     layer = {"direction": round(direction, 6), "joints": "anywhere", "start": "full_first",
-             "start_side": "low" if low else "high", "rules": {"min_leg": least}}  # fmt: skip
-    area = outline(points, behind=supports(direction=round((direction + 90) % 180, 6)), layer=layer,
-                   openings=[{"id": "hatch", "outline": cut, "cut_gap": 0}])  # fmt: skip
+             "start_side": "low" if low else "high"} | layer  # fmt: skip
+    behind = supports(direction=round((direction + 90) % 180, 6))
+    return outline(ring, behind=behind, layer=layer)
+
+
+def turned_room(hole: shapes.Points, angle: float, side: int, least: float) -> Request:
+    """A room of 120 by 60 in with a hole, turned or seen in a mirror."""
+    room_points = [[0, 0], [120, 0], [120, 60], [0, 60]]
+    points, cut = ([shapes.carried(at, angle, side) for at in ring] for ring in (room_points, hole))
+    area = turned_surface(points, angle, side, rules={"min_leg": least})
+    area["openings"] = [{"id": "hatch", "outline": cut, "cut_gap": 0}]
     return job(area, board("24 ft"), when_blocked="relax", effort="quick")
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from service.errors import Cure, Finding, Relaxed, Ticks
+from service.geometry.plane import without_needles
 from service.geometry.rings import Polygon
 from service.geometry.strips import cut_across
 from service.layout.blocks import block_rows
@@ -199,7 +200,7 @@ def _width_at(polygon: Polygon, station: int) -> int:
 
 
 def _dropped(task: Task, said: Said, laid: Laid) -> None:
-    for polygon in laid.dropped:
+    for polygon in without_needles(laid.dropped):
         low, high, near, _ = polygon.box
         said.find(
             Finding(
