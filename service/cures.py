@@ -41,12 +41,13 @@ class _Trials:
     scale: Scale
     left: int = MOST_LIGHT
 
-    def takeoff(self, cure: Cure, concerned: Callable[[Job], Job]) -> Takeoff:
+    def takeoff(
+        self, cure: Cure, concerned: Callable[[Job], Job], *, quick: bool = True
+    ) -> Takeoff:
         """What comes of the request with `cure` made. Raises as `take_off` does, or _TooDear."""
         whole = job_of(cured(self.asked, cure, self.write))
         job = concerned(whole)
-        # Whether stock that is limited reaches can depend on the search: there it is the one asked.
-        if not _is_limited(job):
+        if quick:
             job = replace(job, settings=replace(job.settings, effort="quick"))
         self.left -= cost(job)
         if self.left < 0:
@@ -96,7 +97,7 @@ def _lets_through(
     """The cure, with the cures of what it brings to light; None where they lead nowhere."""
     others = told - {(fault.code, fault.pointer)}
     for _ in range(MOST_STEPS):
-        again = _refused(trials, cure, lambda job: _of_surface(job, _surface_at(job, fault)))
+        again = _refused(trials, cure, fault)
         new = [one for one in again if (one.code, one.pointer) not in others]
         if not new:
             return cure
@@ -107,10 +108,15 @@ def _lets_through(
     return None
 
 
-def _refused(trials: _Trials, cure: Cure, concerned: Callable[[Job], Job]) -> Sequence[Fault]:
-    """The faults that are left once `cure` is made; none where it is answered."""
+def _refused(trials: _Trials, cure: Cure, fault: Fault) -> Sequence[Fault]:
+    """The faults that are left once the `cure` of a fault is made; none where it is answered."""
+
+    def concerned(job: Job) -> Job:
+        return _of_surface(job, _surface_at(job, fault))
+
     try:
-        trials.takeoff(cure, concerned)
+        # Whether stock reaches can depend on the search: there it is the one that was asked for.
+        trials.takeoff(cure, concerned, quick=fault.code != "stock-short")
     except Refusal as refusal:
         return refusal.faults
     return ()
@@ -181,7 +187,12 @@ def _surface_of(job: Job, at: str) -> str | None:
 
 def _of_surface(job: Job, name: str | None) -> Job:
     """The job of one surface alone, or the whole where that is not told or stock is limited."""
-    if name is None or _is_limited(job):
+    limited = any(
+        getattr(one, "on_hand", None) is not None
+        for product, _ in job.products.values()
+        for one in getattr(product, "stock", None) or ()
+    )
+    if name is None or limited:
         return job
     (pointer,) = (one.pointer for one in job.surfaces if one.id == name)
     return replace(
@@ -190,13 +201,4 @@ def _of_surface(job: Job, name: str | None) -> Job:
         surfaces=tuple(one for one in job.surfaces if one.id == name),
         layers=tuple(one for one in job.layers if one.task.surface.id == name),
         findings=tuple(one for one in job.findings if one.at.split(".")[0] == name),
-    )
-
-
-def _is_limited(job: Job) -> bool:
-    """Whether only so many of some stock can be had."""
-    return any(
-        getattr(one, "on_hand", None) is not None
-        for product, _ in job.products.values()
-        for one in getattr(product, "stock", None) or ()
     )
