@@ -124,48 +124,54 @@ def _mixed(text: str) -> Fraction | None:
     return int(before[0] if before else 0) + Fraction(int(numerator), int(denominator))
 
 
-def _wrong(message: str) -> PydanticCustomError:
+def wrong(message: str) -> PydanticCustomError:
+    """The fault of a quantity that cannot be taken, for a validator to raise."""
     return PydanticCustomError("length", "{reason}", {"reason": message})
 
 
-def _number(value: Any, info: ValidationInfo) -> int:
-    """Ticks of a JSON number in the declared unit, or of a written length."""
+def length_of(value: Any, info: ValidationInfo) -> int:
+    """Ticks of a JSON number in the declared unit, or of a written length, of any size.
+
+    Raises the fault of what is no length.
+    """
     if isinstance(value, str):
         try:
             return read_length(value)
         except ValueError as fault:
-            raise _wrong(str(fault)) from None
+            raise wrong(str(fault)) from None
     if isinstance(value, bool) or not isinstance(value, int | Decimal):
-        raise _wrong(f"a length is needed: {_SPELLINGS}")
+        raise wrong(f"a length is needed: {_SPELLINGS}")
     if not -10_000_000 <= value <= 10_000_000:
-        raise _wrong("a length is at most 10 km")
+        raise wrong("a length is at most 10 km")
     context: dict[str, str] = info.context or {}
     return whole(Fraction(value) * FACTORS[context.get("unit", "in")])
 
 
 def _bounded(least: int, message: str) -> Any:
     def read(value: Any, info: ValidationInfo) -> int:
-        ticks = _number(value, info)
+        ticks = length_of(value, info)
         if ticks < least or (least == 0 and not isinstance(value, str) and value < 0):
-            raise _wrong(message)
+            raise wrong(message)
         if abs(ticks) > LONGEST:
-            raise _wrong("a length is at most 10 km")
+            raise wrong("a length is at most 10 km")
         return ticks
 
     return BeforeValidator(read)
 
 
+def length_schema(description: str, **number: Any) -> dict[str, Any]:
+    """The published schema of a length; `number` holds the bounds of its bare numbers."""
+    return {
+        "description": description,
+        "anyOf": [
+            {"type": "number", "maximum": 10_000_000, **number},
+            {"type": "string", "minLength": 2, "maxLength": MOST_CHARACTERS, "pattern": GRAMMAR},
+        ],
+    }
+
+
 def _schema(description: str, **number: Any) -> WithJsonSchema:
-    return WithJsonSchema(
-        {
-            "description": description,
-            "anyOf": [
-                {"type": "number", "maximum": 10_000_000, **number},
-                {"type": "string", "minLength": 2, "maxLength": MOST_CHARACTERS,
-                 "pattern": GRAMMAR},
-            ],
-        }
-    )  # fmt: skip
+    return WithJsonSchema(length_schema(description, **number))
 
 
 Length = Annotated[
@@ -206,13 +212,13 @@ def numbers(names: str, least: int = -LONGEST) -> Any:
 
     def read(value: Any, info: ValidationInfo) -> tuple[int, ...]:
         if not isinstance(value, list) or len(value) != len(parts):
-            raise _wrong(f"a list of {len(parts)} lengths is needed: [{names}]")
-        ticks = tuple(_number(item, info) for item in value)
+            raise wrong(f"a list of {len(parts)} lengths is needed: [{names}]")
+        ticks = tuple(length_of(item, info) for item in value)
         for part, item in zip(parts, ticks, strict=True):
             low = least if part in ("x", "y") else 1
             if not low <= item <= LONGEST:
                 bound = "within" if low < 1 else "over zero, at most"
-                raise _wrong(f"{part} must be {bound} 10 km")
+                raise wrong(f"{part} must be {bound} 10 km")
         return ticks
 
     return read
@@ -244,12 +250,12 @@ def _decimal(
         if written and isinstance(value, str) and re.fullmatch(written, value, re.ASCII):
             value = Decimal(value)
         if isinstance(value, bool) or not isinstance(value, int | Decimal):
-            raise _wrong(f"{what} must be a number")
+            raise wrong(f"{what} must be a number")
         if not low <= value <= high:
-            raise _wrong(f"{what} must be from {low} to {high}")
+            raise wrong(f"{what} must be from {low} to {high}")
         exact = Fraction(value)
         if (exact * 10**places).denominator != 1:
-            raise _wrong(f"{what} has at most {places} decimals")
+            raise wrong(f"{what} has at most {places} decimals")
         return exact
 
     return BeforeValidator(read)
@@ -302,11 +308,11 @@ def _density(value: Any, info: ValidationInfo) -> Fraction:
     if isinstance(value, str) and (found := re.fullmatch(_DENSITY, value, re.ASCII)):
         value, unit = Decimal(found[1]), found[2]
     if isinstance(value, bool) or not isinstance(value, int | Decimal):
-        raise _wrong("a density is a number, or a text as `28 lb/ft3` or `450 kg/m3`")
+        raise wrong("a density is a number, or a text as `28 lb/ft3` or `450 kg/m3`")
     if not Decimal("0.000001") <= value <= 1_000_000:
-        raise _wrong("a density must be over zero, at most 1 000 000")
+        raise wrong("a density must be over zero, at most 1 000 000")
     if (Fraction(value) * 10**6).denominator != 1:
-        raise _wrong("a density has at most 6 decimals")
+        raise wrong("a density has at most 6 decimals")
     return Fraction(value) * (KILOGRAM_PER_CUBIC_METRE if unit == "kg/m3" else 1)
 
 

@@ -2,28 +2,35 @@
 
 from __future__ import annotations
 
-from typing import Literal
+from typing import Annotated, Literal
 
 from pydantic import Field
 
 from service.schemas.base import Asked
-from service.schemas.quantities import Count, Length, LengthOrZero, Percent
+from service.schemas.bounds import Bearing, Reach, Within
+from service.schemas.quantities import Count, Percent
 
 
 class StockRules(Asked):
     """What is bought beyond the cut plan, and what it is compared with."""
 
     cull: Percent | None = Field(None, description="Share of the stock culled.")
-    spare: Count | None = Field(None, description="Spares of each length that is bought.")
+    spare: Annotated[Count, Field(le=10_000)] | None = Field(
+        None, description="Spares of each length that is bought."
+    )
     flat_pct: Percent | None = Field(None, description="Flat allowance to compare with.")
 
 
 class SawingRules(Asked):
     """How stock is sawn, and which rests are kept."""
 
-    kerf: LengthOrZero | None = Field(None, description="Width of a saw cut.")
-    cut_to: Length | None = Field(None, description="Cut sizes are multiples of this.")
-    keep_offcut: LengthOrZero | None = Field(
+    kerf: Annotated[int, Within("0 in", "1 in")] | None = Field(
+        None, description="Width of a saw cut."
+    )
+    cut_to: Annotated[int, Within("0.0001 in", "1 in")] | None = Field(
+        None, description="Cut sizes are multiples of this."
+    )
+    keep_offcut: Reach | None = Field(
         None,
         description="A rest this long is kept; of a sheet, one that is as wide as `min_strip` too.",
     )
@@ -39,14 +46,14 @@ class DrivingRules(Asked):
 class HoldRules(Asked):
     """Hold of fasteners in what carries them, and the least bearing that counts."""
 
-    hold_ring: LengthOrZero | None = Field(None, description="Hold needed: ring shank or screw.")
-    hold_smooth: LengthOrZero | None = Field(None, description="Hold needed: smooth shank.")
+    hold_ring: Bearing | None = Field(None, description="Hold needed: ring shank or screw.")
+    hold_smooth: Bearing | None = Field(None, description="Hold needed: smooth shank.")
     hold_in: Literal["wood", "framing", "panel"] | None = Field(
         None,
         description="What must give the hold: framing and wood panels together (`wood`), framing "
         "alone, or the panel alone. Default: wood; the panel where no member is crossed.",
     )
-    hold_framing: LengthOrZero | None = Field(
+    hold_framing: Bearing | None = Field(
         None, description="Least of the hold that lies in framing, on ceilings and soffits."
     )
-    min_touch: LengthOrZero | None = Field(None, description="Least touch that counts.")
+    min_touch: Bearing | None = Field(None, description="Least touch that counts.")

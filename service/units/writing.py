@@ -59,6 +59,15 @@ def exact(ticks: int, unit: str) -> int | float | str:
     return f"{ticks // MM}.{ticks % MM * 25:06d} mm"
 
 
+def told(ticks: int, unit: str) -> str:
+    """A length as `exact` has it, with its unit named, for a sentence: `0.25 in`, `0.001 mm`."""
+    said = exact(abs(ticks), unit)
+    shown = str(said) if isinstance(said, str) else f"{_decimals(Fraction(said))} {unit}"
+    number, _, name = shown.partition(" ")
+    plain = number.rstrip("0").rstrip(".") if "." in number else number
+    return f"{'-' if ticks < 0 else ''}{plain} {name}"
+
+
 def stock_length(ticks: int, unit: str) -> str:
     """A length of stock as the caller's system names it: `12' 0"`, or metres, `3.6 m`."""
     if unit in ("in", "ft"):

@@ -8,6 +8,7 @@ from pydantic import Field, model_validator
 from pydantic_core import PydanticCustomError
 
 from service.schemas.base import Asked
+from service.schemas.bounds import Bearing, Margin, Reach, Spacing
 from service.schemas.quantities import (
     Count,
     Degrees,
@@ -31,49 +32,49 @@ class BoardingRules(SawingRules, HoldRules, DrivingRules, StockRules):
     the answer's `basis`.
     """
 
-    gap: LengthOrZero | None = Field(None, description="Gap at walls, all round.")
-    min_rip: LengthOrZero | None = Field(None, description="No rip may be narrower.")
-    preferred_rip: LengthOrZero | None = Field(None, description="Rips should be this wide.")
-    taper_over: LengthOrZero | None = Field(None, description="Taper above which it is split.")
-    feature_tolerance: LengthOrZero | None = Field(None, description="Miss allowed for an aim.")
-    spacer_max: LengthOrZero | None = Field(None, description="Most that joints may be spread.")
-    end_trim: LengthOrZero | None = Field(None, description="Trimmed off each end of a stick.")
+    gap: Margin | None = Field(None, description="Gap at walls, all round.")
+    min_rip: Margin | None = Field(None, description="No rip may be narrower.")
+    preferred_rip: Margin | None = Field(None, description="Rips should be this wide.")
+    taper_over: Margin | None = Field(None, description="Taper above which it is split.")
+    feature_tolerance: Margin | None = Field(None, description="Miss allowed for an aim.")
+    spacer_max: Margin | None = Field(None, description="Most that joints may be spread.")
+    end_trim: Reach | None = Field(None, description="Trimmed off each end of a stick.")
     offcut_value: Percent | None = Field(
         None,
         description="Share of its price, by the length, at which a kept rest counts in the plan's "
         "cost, in whole feet (300 mm in metric jobs).",
     )
-    min_piece: LengthOrZero | None = Field(None, description="Shortest piece of a jointed run.")
-    min_bearings: Count | None = Field(
+    min_piece: Reach | None = Field(None, description="Shortest piece of a jointed run.")
+    min_bearings: Annotated[Count, Field(le=100)] | None = Field(
         None, description="Members that a piece of a jointed run touches, on open framing."
     )
-    end_bearing: LengthOrZero | None = Field(None, description="Bearing of each end at a joint.")
-    stagger: LengthOrZero | None = Field(None, description="Joints of touching courses apart.")
-    repeat: LengthOrZero | None = Field(None, description="Joints two courses apart differ by.")
-    joint_from_hole: LengthOrZero | None = Field(
+    end_bearing: Bearing | None = Field(None, description="Bearing of each end at a joint.")
+    stagger: Reach | None = Field(None, description="Joints of touching courses apart.")
+    repeat: Reach | None = Field(None, description="Joints two courses apart differ by.")
+    joint_from_hole: Reach | None = Field(
         None, description="No joint in a notched or holed course this near to the hole."
     )
-    joint_beside_hole: LengthOrZero | None = Field(
+    joint_beside_hole: Reach | None = Field(
         None, description="No joint in the courses beside an opening this near to its ends."
     )
-    joint_from_panel_joint: LengthOrZero | None = Field(
+    joint_from_panel_joint: Reach | None = Field(
         None, description="No joint this near to a joint of the panels behind."
     )
-    min_leg: LengthOrZero | None = Field(None, description="Narrowest leg beside a hole.")
-    merge_holes: LengthOrZero | None = Field(
+    min_leg: Margin | None = Field(None, description="Narrowest leg beside a hole.")
+    merge_holes: Margin | None = Field(
         None, description="Openings nearer to each other than this, as cut, become one hole."
     )
-    long_hole: LengthOrZero | None = Field(None, description="A hole longer than this is frail.")
-    min_run: LengthOrZero | None = Field(None, description="A shorter run is left to the trim.")
-    hanging_end: LengthOrZero | None = Field(
+    long_hole: Reach | None = Field(None, description="A hole longer than this is frail.")
+    min_run: Reach | None = Field(None, description="A shorter run is left to the trim.")
+    hanging_end: Reach | None = Field(
         None, description="A board end further than this from its last member hangs."
     )
-    end_distance: LengthOrZero | None = Field(None, description="Fastener from a piece's end.")
-    panel_spacing: Length | None = Field(
+    end_distance: Bearing | None = Field(None, description="Fastener from a piece's end.")
+    panel_spacing: Spacing | None = Field(
         None, description="Fastener spacing of boards parallel to framing, into a panel."
     )
-    block_spacing: Length | None = Field(None, description="Rows of blocks, on centre.")
-    blind_up_to: LengthOrZero | None = Field(None, description="Widest board blind-nailed alone.")
+    block_spacing: Spacing | None = Field(None, description="Rows of blocks, on centre.")
+    blind_up_to: Margin | None = Field(None, description="Widest board blind-nailed alone.")
     blind_angle: Lean | None = Field(None, description="Blind nail's lean from square.")
     per_crossing: Annotated[Count, Field(ge=1, le=12)] | None = Field(
         None,

@@ -7,12 +7,12 @@ from typing import Annotated, Literal
 from pydantic import Field
 
 from service.schemas.base import Asked
+from service.schemas.bounds import Bearing, Margin, Reach, Spacing
 from service.schemas.quantities import (
     Count,
     Degrees,
     Density,
     Length,
-    LengthOrZero,
     Name,
 )
 from service.schemas.rules import DrivingRules, HoldRules, SawingRules, StockRules
@@ -27,36 +27,34 @@ class SheathingRules(SawingRules, HoldRules, DrivingRules, StockRules):
     kind's table of defaults, and with each value used in the answer's `basis`.
     """
 
-    panel_gap: LengthOrZero | None = Field(None, description="Gap between sheets.")
-    panel_wall_gap: LengthOrZero | None = Field(None, description="Gap between sheets and walls.")
-    min_strip: LengthOrZero | None = Field(
+    panel_gap: Margin | None = Field(None, description="Gap between sheets.")
+    panel_wall_gap: Margin | None = Field(None, description="Gap between sheets and walls.")
+    min_strip: Margin | None = Field(
         None, description="A narrower last row is shared with the first."
     )
-    panel_end_bearing: LengthOrZero | None = Field(
+    panel_end_bearing: Bearing | None = Field(
         None, description="Bearing of each of two sheets that meet on a member."
     )
-    panel_min_piece: LengthOrZero | None = Field(
-        None, description="Shortest piece of a jointed row."
-    )
-    panel_min_bearings: Count | None = Field(
+    panel_min_piece: Reach | None = Field(None, description="Shortest piece of a jointed row.")
+    panel_min_bearings: Annotated[Count, Field(le=100)] | None = Field(
         None, description="Members that a piece of a jointed row touches."
     )
-    panel_stagger: LengthOrZero | None = Field(
+    panel_stagger: Reach | None = Field(
         None, description="End joints of neighbouring rows apart. Default: one member spacing."
     )
-    joint_from_corner: LengthOrZero | None = Field(
+    joint_from_corner: Reach | None = Field(
         None, description="No sheet joint this near to a corner of an opening."
     )
-    min_run: LengthOrZero | None = Field(None, description="A shorter part is left out.")
-    edge_distance: LengthOrZero | None = Field(None, description="Fastener from a sheet's edge.")
+    min_run: Reach | None = Field(None, description="A shorter part is left out.")
+    edge_distance: Bearing | None = Field(None, description="Fastener from a sheet's edge.")
 
 
 class SheetFastening(Asked):
     """How the sheets are fastened."""
 
     product: Name | None = Field(None, description="Id of a fastener in `products`.")
-    edge: Length | None = Field(None, description="Spacing at edges. Default 6 in.")
-    field: Length | None = Field(None, description="Spacing elsewhere. Default 12 in.")
+    edge: Spacing | None = Field(None, description="Spacing at edges. Default 6 in.")
+    field: Spacing | None = Field(None, description="Spacing elsewhere. Default 12 in.")
 
 
 class SheathingLayer(LayerBase):

@@ -7,6 +7,7 @@ from typing import Annotated, Literal
 from pydantic import Field
 
 from service.schemas.base import Asked
+from service.schemas.bounds import Bearing, Margin, Reach, Spacing, Within
 from service.schemas.quantities import (
     Degrees,
     Length,
@@ -28,26 +29,24 @@ class WrapRules(DrivingRules, StockRules):
     kind's table of defaults, and with each value used in the answer's `basis`.
     """
 
-    wrap_lap: LengthOrZero | None = Field(None, description="Lap of neighbouring widths.")
-    wrap_end_lap: LengthOrZero | None = Field(None, description="Lap where a roll runs out.")
-    end_lap_offset: LengthOrZero | None = Field(
-        None, description="End laps of neighbouring widths apart."
-    )
-    turn_down: LengthOrZero | None = Field(
+    wrap_lap: Margin | None = Field(None, description="Lap of neighbouring widths.")
+    wrap_end_lap: Margin | None = Field(None, description="Lap where a roll runs out.")
+    end_lap_offset: Reach | None = Field(None, description="End laps of neighbouring widths apart.")
+    turn_down: Margin | None = Field(
         None, description="Turned down at each edge. Default: 2 in, 6 in where it joins a wall's."
     )
-    reuse_from: LengthOrZero | None = Field(
+    reuse_from: Annotated[int, Within("0 in", "1000 ft")] | None = Field(
         None, description="A shorter rest of a roll starts no width."
     )
     deduct_over: Positive | None = Field(
         None, description="Square feet above which an opening is left out of the wrap."
     )
-    cap_spacing: Length | None = Field(None, description="Caps apart along members.")
-    cap_seam: Length | None = Field(None, description="Caps apart along laps and openings.")
-    cap_edge: Length | None = Field(None, description="Caps apart along edges, if asked for.")
-    cap_rows: Length | None = Field(None, description="Rows of caps apart where no member is.")
-    cap_hold: LengthOrZero | None = Field(None, description="Hold of a cap's shank needed.")
-    end_distance: LengthOrZero | None = Field(None, description="Fastener from a piece's end.")
+    cap_spacing: Spacing | None = Field(None, description="Caps apart along members.")
+    cap_seam: Spacing | None = Field(None, description="Caps apart along laps and openings.")
+    cap_edge: Spacing | None = Field(None, description="Caps apart along edges, if asked for.")
+    cap_rows: Spacing | None = Field(None, description="Rows of caps apart where no member is.")
+    cap_hold: Bearing | None = Field(None, description="Hold of a cap's shank needed.")
+    end_distance: Bearing | None = Field(None, description="Fastener from a piece's end.")
     tape_loss: Percent | None = Field(None, description="Tape lost.")
 
 
