@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from fractions import Fraction
+from inspect import isabstract
 from pathlib import Path
 from typing import Any
 
@@ -31,6 +32,7 @@ from service.products.rows import (
     StickRow,
 )
 from service.schemas.quantities import read_length
+from service.schemas.stock import Stocked
 
 
 class RuleBook:
@@ -297,6 +299,16 @@ class Kind:
     stock_rules: tuple[str, ...] = ()
     cautions: tuple[str, ...] = ()
     not_computed: tuple[str, ...] = ()
+
+    def __post_init__(self) -> None:
+        """Raise TypeError where a form has `stock` and does not say how wide it is laid."""
+        for form, shape in self.forms.items():
+            has_stock = "stock" in getattr(shape, "model_fields", ())
+            if has_stock and (not issubclass(shape, Stocked) or isabstract(shape)):
+                raise TypeError(
+                    f"the form {form} of the kind {self.name} has `stock`: {shape.__qualname__} "
+                    f"must be a {Stocked.__qualname__} with a `laid_width`"
+                )
 
     @property
     def defaults_path(self) -> Path:

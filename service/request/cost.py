@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from typing import Any, Final
 
 from service.request.limits import MOST_LIGHT
+from service.schemas.stock import Stocked
 from service.takeoff.job import Job, LayerJob
 from service.units.ticks import MM
 
@@ -30,18 +31,14 @@ def is_light(job: Job) -> bool:
 def _layer(one: LayerJob) -> int:
     """About the pieces of a layer, and one more for each corner: measured, a corner costs that."""
     surface, product = one.task.surface, one.task.product
-    size = _width(product) * _length(product)
     corners = len(surface.outline) + sum(
         len(polygon.outer) for opening in surface.openings for polygon in opening.drawn
     )
-    return surface.net // (2 * size) + corners
+    return surface.net // (2 * _size(product)) + corners
 
 
-def _width(product: Any) -> int:
-    width = getattr(product, "overall", None) or getattr(product, "width", None)
-    return int(width or _USUAL_WIDTH)
-
-
-def _length(product: Any) -> int:
-    stock = getattr(product, "stock", None)
-    return min((one.length for one in stock), default=_USUAL_LENGTH) if stock else _USUAL_LENGTH
+def _size(product: Any) -> int:
+    """Square ticks of a product's shortest piece; of what is not bought in lengths, a usual one."""
+    if not isinstance(product, Stocked):
+        return _USUAL_LENGTH * _USUAL_WIDTH
+    return product.laid_width * min(one.length for one in product.stock)

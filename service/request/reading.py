@@ -17,6 +17,7 @@ from service.request.model import job_model
 from service.request.references import reference_faults
 from service.request.strict_json import loads
 from service.request.surfaces import Measured
+from service.schemas.stock import Stocked
 from service.standards import loader
 from service.takeoff.job import Job, LayerJob
 from service.units.ticks import METRIC
@@ -192,15 +193,13 @@ def _cost_within(surface: Surface, layers: Sequence[LayerJob], number: int) -> N
     corners = len(surface.outline) + sum(len(o.drawn[0].outer) for o in surface.openings)
     for layer in layers:
         product = layer.task.product
-        stock = getattr(product, "stock", None)
-        if stock is None:
+        if not isinstance(product, Stocked):
             continue
-        width = getattr(product, "overall", None) or product.width
-        courses = reach // max(width // 2, 1)
+        courses = reach // max(product.laid_width // 2, 1)
         within("courses", courses // 2, f"{pointer}/layers")
         within("corners x courses", corners * courses, pointer)
-        shortest = min(one.length for one in stock)
-        within("pieces", surface.net // (2 * width * shortest), pointer)
+        shortest = min(one.length for one in product.stock)
+        within("pieces", surface.net // (2 * product.laid_width * shortest), pointer)
 
 
 def _job_basis(spec: Any, settings: Settings) -> list[Basis]:

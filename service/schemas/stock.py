@@ -1,13 +1,14 @@
-"""The lengths that a product comes in: shared by every kind whose stock is cut to length."""
+"""What comes in lengths: shared by every kind whose stock is cut to length."""
 
 from __future__ import annotations
 
+from abc import abstractmethod
 from typing import Annotated
 
 from pydantic import Field
 
 from service.schemas.base import Asked
-from service.schemas.quantities import Count, Length, Price
+from service.schemas.quantities import Count, Length, Name, Price
 
 
 class StockLength(Asked):
@@ -19,3 +20,18 @@ class StockLength(Asked):
     multiple: Annotated[Count, Field(ge=1, le=10_000)] | None = Field(
         None, description="Sold in multiples of this."
     )
+
+
+class Stocked(Asked):
+    """A product that is bought in lengths and laid piece beside piece, whatever its form.
+
+    What such a job costs in work is known before it is done from its lengths and `laid_width`.
+    """
+
+    id: Name
+    stock: list[StockLength]
+
+    @property
+    @abstractmethod
+    def laid_width(self) -> int:
+        """Ticks across one piece, over all."""

@@ -1,5 +1,6 @@
 """A kind that exists only in the tests is served with no edit anywhere else."""
 
+import dataclasses
 import json
 import sys
 from collections.abc import Iterator
@@ -10,6 +11,8 @@ import pytest
 from service.api.settings import Settings
 from service.app import create_app
 from service.products import kinds, registry
+from service.schemas.base import Asked
+from service.schemas.stock import Stocked, StockLength
 from tests.contract.serving import serving
 
 FOLDER = str(Path(__file__).parent / "kinds_for_tests")
@@ -80,3 +83,19 @@ def test_a_new_kind_appears_everywhere(new_kind: Settings) -> None:
 
 def test_the_kind_is_not_there_otherwise() -> None:
     assert registry.names() == ["boarding", "sheathing", "wrap"]
+
+
+class OfNoWidth(Asked):
+    stock: list[StockLength]
+
+
+class OfNoSaidWidth(Stocked):
+    pass
+
+
+@pytest.mark.parametrize("shape", [OfNoWidth, OfNoSaidWidth])
+def test_a_form_with_stock_says_how_wide_it_is_laid(shape: type) -> None:
+    """What such a job costs in work is asked of every product with `stock` before it is done."""
+    boarding = registry.all_kinds()["boarding"]
+    with pytest.raises(TypeError, match=r"the form lath of the kind boarding .*`laid_width`"):
+        dataclasses.replace(boarding, forms={"lath": shape})

@@ -21,7 +21,7 @@ from service.schemas.quantities import (
     Positive,
 )
 from service.schemas.rules import DrivingRules, HoldRules, SawingRules, StockRules
-from service.schemas.stock import StockLength
+from service.schemas.stock import Stocked, StockLength
 from service.schemas.surface import LOW_SIDE, LayerBase
 
 
@@ -148,7 +148,7 @@ class Nominal(Asked):
     width: Positive
 
 
-class BoardProduct(Asked):
+class BoardProduct(Stocked):
     """A board: its actual sizes, and the lengths it comes in.
 
     Give `coverage`, or for tongue-and-groove `tongue`, for shiplap and lapped `lap`; it is never
@@ -168,6 +168,11 @@ class BoardProduct(Asked):
     nominal: Nominal | None = None
     stock: Annotated[list[StockLength], Field(min_length=1, max_length=24)]
     density: Density | None = None
+
+    @property
+    def laid_width(self) -> int:
+        """A board's width over all, in ticks."""
+        return self.overall
 
     @model_validator(mode="after")
     def _covers(self) -> BoardProduct:

@@ -16,7 +16,7 @@ from service.schemas.quantities import (
     Name,
 )
 from service.schemas.rules import DrivingRules, HoldRules, SawingRules, StockRules
-from service.schemas.stock import StockLength
+from service.schemas.stock import Stocked, StockLength
 from service.schemas.surface import LOW_SIDE, LayerBase
 
 
@@ -79,7 +79,7 @@ class SheathingLayer(LayerBase):
     rules: SheathingRules | None = None
 
 
-class SheetProduct(Asked):
+class SheetProduct(Stocked):
     """A sheet: its actual width and thickness, and the actual lengths it comes in.
 
     The length runs with the strength axis. A sheet made for gaps is sent at its true size
@@ -92,3 +92,8 @@ class SheetProduct(Asked):
     thickness: Length
     stock: Annotated[list[StockLength], Field(min_length=1, max_length=12)]
     density: Density | None = None
+
+    @property
+    def laid_width(self) -> int:
+        """A sheet's width, in ticks."""
+        return self.width

@@ -18,7 +18,7 @@ from service.schemas.quantities import (
     Price,
 )
 from service.schemas.rules import DrivingRules, StockRules
-from service.schemas.stock import StockLength
+from service.schemas.stock import Stocked, StockLength
 from service.schemas.surface import LOW_SIDE, LayerBase
 
 
@@ -84,7 +84,7 @@ class WrapLayer(LayerBase):
     rules: WrapRules | None = None
 
 
-class RollProduct(Asked):
+class RollProduct(Stocked):
     """A roll of wrap: its width, and the lengths it comes in."""
 
     id: Name
@@ -92,6 +92,11 @@ class RollProduct(Asked):
     width: Length
     stock: Annotated[list[StockLength], Field(min_length=1, max_length=12)]
     thickness: LengthOrZero | None = Field(None, description="Default: too thin to count.")
+
+    @property
+    def laid_width(self) -> int:
+        """A roll's width, in ticks."""
+        return self.width
 
 
 class TapeProduct(Asked):
