@@ -22,6 +22,7 @@ from tests.end_to_end.running import Server
 TIMES = int(os.environ.get("HOSTILE", "1"))
 SEED = 20_260_101
 _THREADS = 2
+_PATIENCE = 5
 _BETWEEN = 7
 """A sound request stands between so many hostile ones."""
 
@@ -91,8 +92,11 @@ class Range:
         return [f"{case.name}: {fault}" for fault in found]
 
     def asked(self, operation: Operation, body: Any) -> Any:
-        """The whole answer to a sound request."""
-        answer = self._client.post(operation.address, content=written(body), headers=JSON)
+        """The whole answer to a sound request; asked again where no place was free."""
+        for _ in range(_PATIENCE):
+            answer = self._client.post(operation.address, content=written(body), headers=JSON)
+            if answer.status_code != 503:
+                break
         return answer.json()
 
     def _canary(self) -> list[str]:

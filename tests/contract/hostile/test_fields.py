@@ -20,6 +20,7 @@ from tests.contract.hostile.attacks import (
     STRINGS,
     TYPES,
 )
+from tests.contract.hostile.ends import ends, numbers
 from tests.contract.hostile.firing import REFUSED, Case, Range, posted
 from tests.contract.hostile.rings import ODD
 from tests.contract.hostile.rings import REFUSED as NO_RINGS
@@ -83,6 +84,36 @@ def test_another_type_is_refused_where_the_schema_refuses_it(
 
 def test_numbers_at_and_past_the_edge(operation: Operation, shooting: Range) -> None:
     shooting.survives(_each(operation, NUMBERS), 90)
+
+
+def test_every_number_at_the_ends_of_its_published_range(
+    operation: Operation, shooting: Range
+) -> None:
+    """Rules and other numbers that no example sends as well."""
+
+    def cases() -> Iterator[Case]:
+        sound = jsonschema_rs.validator_for(whole_schema(operation)).is_valid
+        for example, place, schema in numbers(operation):
+            for end in ends(schema):
+                body = written(put(example, place, end))
+                yield posted(_name(place, end), operation, body, allowed=_right(sound, body))
+
+    shooting.survives(cases(), 60)
+
+
+def test_every_list_doubled_reversed_rotated_cut_to_one_and_emptied(
+    operation: Operation, shooting: Range
+) -> None:
+    def cases() -> Iterator[Case]:
+        sound = jsonschema_rs.validator_for(whole_schema(operation)).is_valid
+        for example, place in places(operation):
+            listed = at(example, place)
+            if isinstance(listed, list):
+                for new in (2 * listed, listed[::-1], listed[1:] + listed[:1], listed[:1], []):
+                    body = written(put(example, place, new))
+                    yield posted(_name(place, new), operation, body, allowed=_right(sound, body))
+
+    shooting.survives(cases(), 50)
 
 
 def test_hostile_strings(operation: Operation, shooting: Range) -> None:

@@ -92,7 +92,7 @@ def places(operation: Operation) -> list[tuple[Any, Place]]:
     found: dict[tuple[str, ...], tuple[Any, Place]] = {}
     for example in operation.examples:
         for place in _places(example, ()):
-            found.setdefault(_sort(example, place), (example, place))
+            found.setdefault(sort_of(example, place), (example, place))
     return list(found.values())
 
 
@@ -106,7 +106,7 @@ def _places(value: Any, at: Place) -> Iterator[Place]:
             yield from _places(member, (*at, index))
 
 
-def _sort(example: Any, place: Place) -> tuple[str, ...]:
+def sort_of(example: Any, place: Place) -> tuple[str, ...]:
     """The keys on the way, and of a member of a list its tag: alike for places alike."""
     names = []
     value = example
@@ -126,11 +126,13 @@ def at(value: Any, place: Place) -> Any:
 
 
 def put(value: Any, place: Place, new: Any) -> Any:
-    """A copy of `value` with `new` at `place`."""
+    """A copy of `value` with `new` at `place`, and with the objects that lead there."""
     if not place:
         return new
-    made = copy.deepcopy(value)
-    at(made, place[:-1])[place[-1]] = new
+    made = parent = copy.deepcopy(value)
+    for step in place[:-1]:
+        parent = parent.setdefault(step, {}) if isinstance(parent, dict) else parent[step]
+    parent[place[-1]] = new
     return made
 
 
