@@ -121,19 +121,18 @@ def _strips(ring: Ring, width: int) -> list[Any]:
     """
     count = len(ring)
     normals = [_left_normal(ring[k], ring[(k + 1) % count]) for k in range(count)]
-    strips = []
+    corners = []
     for k, start in enumerate(ring):
         normal, end = normals[k], ring[(k + 1) % count]
-        strips.append(_hull([_moved(at, normal, by) for at in (start, end)
-                             for by in (-_OVERLAP, width)]))  # fmt: skip
+        corners.append([_moved(at, normal, by) for at in (start, end) for by in (-_OVERLAP, width)])
         mitre = _mitre(normals[k - 1], normal, width)
         if mitre is not None:
             (px, py), (nx, ny) = normals[k - 1], normal
             back, on = _moved(start, (-py, px), _OVERLAP), _moved(start, (ny, -nx), _OVERLAP)
             tip = (start[0] + mitre[0], start[1] + mitre[1])
             sides = [_moved(back, (px, py), width), _moved(on, normal, width)]
-            strips.append(_hull([back, on, tip, *sides]))
-    return [strip for strip in strips if strip.geom_type == "Polygon"]
+            corners.append([back, on, tip, *sides])
+    return [strip for strip in _hulls(corners) if strip.geom_type == "Polygon"]
 
 
 def _left_normal(start: Point, end: Point) -> tuple[float, float]:
@@ -161,9 +160,15 @@ def _moved(point: tuple[float, float], way: tuple[float, float], by: float) -> t
     return point[0] + by * way[0], point[1] + by * way[1]
 
 
-def _hull(corners: list[tuple[float, float]]) -> Any:
-    """The convex polygon of some corners, snapped; a line or a point where they have no area."""
-    return shapely.convex_hull(shapely.MultiPoint([(whole(x), whole(y)) for x, y in corners]))
+def _hulls(groups: list[list[tuple[float, float]]]) -> Any:
+    """The convex polygon of each group of corners, snapped; a line or a point where it has no area.
+
+    All of them at once, which is several times quicker than one by one.
+    """
+    places = [(whole(x), whole(y)) for corners in groups for x, y in corners]
+    numbers = np.repeat(np.arange(len(groups)), [len(corners) for corners in groups])
+    points = shapely.multipoints(np.asarray(places, dtype=float), indices=numbers)
+    return shapely.convex_hull(points)
 
 
 def clip_to_boxes(region: Region, boxes: Sequence[tuple[int, int, int, int]]) -> list[Region]:

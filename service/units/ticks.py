@@ -7,6 +7,7 @@ ticks (twice the area), so sums are exact and a ledger closes at zero on every m
 from __future__ import annotations
 
 from fractions import Fraction
+from math import floor
 from typing import Final
 
 MM: Final = 40_000
@@ -56,8 +57,9 @@ def whole(value: Fraction | float | int) -> int:
     """The integer nearest to `value`, half up; for snapping a computed length to a tick."""
     if isinstance(value, int):
         return value
-    doubled = Fraction(value) * 2
-    return (doubled.numerator // doubled.denominator + 1) // 2
+    if isinstance(value, float):
+        return (floor(2 * value) + 1) // 2  # exact: twice a float is a float
+    return (2 * value.numerator // value.denominator + 1) // 2
 
 
 def ceiling(value: Fraction | int) -> int:

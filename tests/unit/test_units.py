@@ -90,6 +90,14 @@ def test_a_writing_says_the_nearest_of_its_grid(length: int, parts: int) -> None
             assert (gcd(int(top), int(bottom)), int(top) < int(bottom)) == (1, True)
 
 
+@given(st.floats(-1e15, 1e15))
+@example(0.49999999999999994)
+@example(-0.5)
+def test_a_float_is_rounded_as_the_fraction_that_it_is(value: float) -> None:
+    """Half a tick less one bit is not half a tick, though half more is rounded to one."""
+    assert ticks.whole(value) == ticks.whole(Fraction(value))
+
+
 @given(st.fractions(-1000, 1000), st.integers(1, 50))
 @example(Fraction(-1, 2), 1)
 @example(Fraction(1, 2), 1)
