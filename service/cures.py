@@ -48,7 +48,7 @@ class _Trials:
         whole = job_of(cured(self.asked, cure, self.write))
         job = concerned(whole)
         if quick:
-            job = replace(job, settings=replace(job.settings, effort="quick"))
+            job = replace(job, settings=replace(job.settings, effort="quick", trial=True))
         self.left -= cost(job)
         if self.left < 0:
             raise _TooDear

@@ -12,7 +12,8 @@ class Effort:
     `states` limits the partly filled sticks of a listing of patterns, `beam` and `tries` the
     search for layouts, `arcs` the flow through them, `relays` the changes of the best one;
     `last_nodes` are the nodes of the search that cuts the chosen layout; `inner` allows searches
-    inside a search.
+    inside a search. With `any_legal` nothing is searched where a plan is at hand that keeps all
+    rules.
     """
 
     rounds: int
@@ -26,6 +27,7 @@ class Effort:
     relays: int
     last_nodes: int
     inner: bool
+    any_legal: bool = False
 
 
 EFFORTS = {

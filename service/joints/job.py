@@ -86,7 +86,9 @@ class Prepared:
     def seeds(self, master: JointMaster) -> list[Pattern]:
         """Patterns of the programme that can be cut, whatever their needs stand for."""
         patterns = master.cutting.patterns
-        return [one for one in patterns if self.least is None or self._can_be_cut(one)]
+        if self.least is None:
+            return list(patterns)
+        return [one for one in patterns if self._can_be_cut(one)]
 
     def _can_be_cut(self, pattern: Pattern) -> bool:
         lengths = sum(need.length * count for need, count in pattern.pieces)

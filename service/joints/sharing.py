@@ -30,7 +30,7 @@ def place_and_share(pool: Pool, effort: Effort) -> Jointed | Blocked | None:
     The bound holds for every way of sharing.
     """
     alone = place_joints(pool, effort)
-    if not isinstance(alone, Jointed) or not may_share(pool):
+    if not isinstance(alone, Jointed) or effort.any_legal or not may_share(pool):
         return alone
     found = [alone, _pooled(pool, alone.cuts, effort)]
     twins = _twins(pool, alone.cuts)

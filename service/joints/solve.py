@@ -87,8 +87,11 @@ _Usual = tuple[Laid, Plan] | None
 
 
 def _made(job: Prepared, effort: Effort, usual: _Usual) -> Jointed | Blocked | None:
-    """The best of what is searched for and the usual."""
+    """The best of what is searched for and the usual; that alone where any will do."""
     pool = job.pool
+    if usual is not None and effort.any_legal:
+        laid, plan = usual
+        return result(job, laid, replace(plan, bound=min(plan.cost, material(job))))
     if not any(stack.jointed for stack in job.stacks):
         return _whole_runs(job, effort, usual)
     wanted = sorted({*job.needs.all, *job.fixed})

@@ -250,12 +250,16 @@ class Supplied:
 
 @dataclass(frozen=True, slots=True)
 class Settings:
-    """What the job asks of the search; `method` is of boards alone."""
+    """What the job asks of the search; `method` is of boards alone.
+
+    `trial`: all that is asked is whether the rules can be kept, so that any plan will do.
+    """
 
     objective: str | None
     effort: str
     relax: bool
     method: str = "together"
+    trial: bool = False
 
 
 @dataclass(slots=True)

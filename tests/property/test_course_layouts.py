@@ -127,6 +127,25 @@ def test_courses_keep_the_rules_and_come_near_their_bound(
         assert standard.plan.bound <= quick.plan.cost
 
 
+@LAW
+@given(length=st.integers(100, 400), count=st.integers(1, 24), stocks=STOCKS)
+def test_any_legal_layout_is_found_where_a_search_finds_one(
+    length: int, count: int, stocks: tuple[Stock, ...]
+) -> None:
+    """What tries whether the rules can be kept comes to the same end as the search, and is sound.
+
+    A limit on a stock that another comes beside does not change that.
+    """
+    quick, any_legal = EFFORTS["quick"], replace(EFFORTS["quick"], any_legal=True)
+    limited = (replace(stocks[0], supply=2), *stocks)
+    for own in (stocks, limited):
+        pool = Pool(courses(length, count), (RULES,), own, KERF)
+        searched, tried = place_joints(pool, quick), place_joints(pool, any_legal)
+        assert type(searched) is type(tried)
+        if isinstance(tried, Jointed) and isinstance(searched, Jointed):
+            assert verified(pool, tried).plan.cost >= verified(pool, searched).plan.bound
+
+
 @FEW
 @given(length=st.integers(100, 300), count=st.integers(6, 16), at=st.integers(3, 5), stocks=STOCKS)
 def test_splitting_a_room_at_a_course_line_never_lowers_the_bound(

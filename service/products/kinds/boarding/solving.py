@@ -172,6 +172,8 @@ def without_leftovers(
     chosen: Sequence[Setting], saw: Saw, made: Jointed, effort: Effort
 ) -> Jointed:
     """Solve again without a length whose multiple leaves sticks over, if that buys less (8.9)."""
+    if effort.any_legal:
+        return made
     multiples = _multiples(chosen[0].layer, saw)
     best = made
     for k, count in enumerate(_counts(made, saw)):

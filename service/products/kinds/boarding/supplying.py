@@ -119,7 +119,7 @@ def _solve(
     """Solve; where a layer is blocked, ease one rule of it if that is allowed, and solve again."""
     chosen = list(asked)
     eased: list[Easing] = []
-    effort = EFFORTS[settings.effort]
+    effort = replace(EFFORTS[settings.effort], any_legal=settings.trial)
     for _ in range(len(asked) * 3 + 1):
         made = solved(chosen, saw, effort) or reaching(chosen, saw, effort)
         if isinstance(made, Jointed):
