@@ -94,7 +94,11 @@ def openapi_document(app: FastAPI) -> bytes:
 
 def _document(app: FastAPI, registry: shelves.Catalogue) -> Callable[[], bytes]:
     def write() -> bytes:
-        known = {"kind": registry.names(), "id": [str(row["id"]) for row in registry.tables()]}
+        known = {
+            "kind": registry.names(),
+            "id": [str(row["id"]) for row in registry.tables()],
+            "number": [row["number"] for row in registry.rules()],
+        }
         return contract.written(contract.build(app, job_schema(), OPENAPI / "examples", known))
 
     return write

@@ -1,4 +1,4 @@
-"""What the service knows: its kinds of layer, its tables, its own document; and its health."""
+"""What the service knows: its kinds of layer, tables, rules and own document; and its health."""
 
 from __future__ import annotations
 
@@ -32,6 +32,12 @@ class Catalogue(Protocol):
     def table(self, name: str) -> dict[str, Any]:
         """One table; KeyError if there is none."""
 
+    def rules(self) -> list[dict[str, str]]:
+        """Number and name of each rule."""
+
+    def rule(self, number: str) -> dict[str, Any]:
+        """One rule with its defaults; KeyError if there is none."""
+
     def rules_digest(self) -> str:
         """Digest of versions and tables: it changes when an answer may."""
 
@@ -43,9 +49,13 @@ TableId = Annotated[
     str, Path(description="Id of a table.", pattern=r"^[A-Za-z0-9._-]{1,64}$", max_length=64)
 ]
 
+RuleNumber = Annotated[
+    str, Path(description="Number of a rule.", pattern=r"^[0-9]{1,2}(\.[0-9]{1,2})?$", max_length=5)
+]
+
 
 def router(catalogue: Catalogue) -> APIRouter:
-    """The routes that describe kinds and tables."""
+    """The routes that describe kinds, tables and rules."""
     routes = APIRouter()
 
     @routes.get("/v1/kinds", operation_id="listKinds", tags=["catalogue"], response_model=None,
@@ -74,6 +84,20 @@ def router(catalogue: Catalogue) -> APIRouter:
                 "clause.")  # fmt: skip
     async def read_table(request: Request, id: TableId) -> Response:
         return _fresh(request, _known(catalogue.table, id, "table"))
+
+    @routes.get("/v1/rules", operation_id="listRules", tags=["catalogue"], response_model=None,
+                summary="List the rules of the trade",
+                description="Number and name of each rule that findings, refusals and the basis "
+                "of an answer cite.")  # fmt: skip
+    async def list_rules(request: Request) -> Response:
+        return _fresh(request, {"rules": catalogue.rules()})
+
+    @routes.get("/v1/rules/{number}", operation_id="readRule", tags=["catalogue"],
+                response_model=None, summary="Read one rule of the trade",
+                description="What it says, where it comes from, and the defaults that it "
+                "sets.")  # fmt: skip
+    async def read_rule(request: Request, number: RuleNumber) -> Response:
+        return _fresh(request, _known(catalogue.rule, number, "rule"))
 
     return routes
 

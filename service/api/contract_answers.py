@@ -12,7 +12,7 @@ EXAMPLE_ID: Final = "0c5f6a52-5f0f-4b0e-9d0b-3f1f6a5b7c11"
 
 TAGS: Final = {
     "takeoffs": "From a job to its takeoff.",
-    "catalogue": "Kinds of layer, and the published tables in use.",
+    "catalogue": "Kinds of layer, the published tables in use, and the rules of the trade.",
     "health": "For whatever starts and watches the service.",
 }
 
@@ -29,6 +29,8 @@ PROBLEMS: Final[dict[str, Sequence[str]]] = {
     "describeKind": ("NotFound", *_READING),
     "listTables": _READING,
     "readTable": ("NotFound", *_READING),
+    "listRules": _READING,
+    "readRule": ("NotFound", *_READING),
     "isLive": _EVERY,
     "isReady": ("NotReady", "Stopping", *_EVERY),
 }  # fmt: skip
@@ -42,6 +44,8 @@ KEY: Final = {
 """How a caller shows who asks."""
 
 _NAME: Final = {"type": "string", "pattern": "^[a-z0-9_-]{1,32}$", "maxLength": 32}
+
+_NUMBER: Final = {"type": "string", "pattern": "^[0-9]{1,2}(\\.[0-9]{1,2})?$", "maxLength": 5}
 
 _TEXT: Final = {"type": "string", "maxLength": 1000}
 
@@ -83,6 +87,32 @@ SCHEMAS: Final[dict[str, Any]] = {
         "title": "Table", "type": "object", "required": ["id"], "properties": {"id": _TEXT},
         "description": "One table with its source.",
     },
+    "RuleBook": {
+        "title": "RuleBook", "type": "object", "required": ["rules"],
+        "description": "The rules of the trade by number.",
+        "properties": {
+            "rules": {
+                "type": "array", "maxItems": 1000,
+                "items": {
+                    "type": "object", "required": ["number", "name"],
+                    "properties": {"number": _NUMBER, "name": _TEXT},
+                },
+            }
+        },
+    },
+    "TradeRule": {
+        "title": "TradeRule", "type": "object",
+        "required": ["number", "name", "sentence", "source", "defaults"],
+        "description": "One rule of the trade: what it says, and the defaults that it sets.",
+        "properties": {
+            "number": _NUMBER, "name": _TEXT, "sentence": _TEXT,
+            "source": {**_TEXT, "description": "Published source, or `common practice`."},
+            "defaults": {"type": "array", "maxItems": 100, "items": {
+                "type": "object", "required": ["kind", "key", "default", "why"],
+                "properties": {"kind": _NAME, "key": _TEXT, "why": _TEXT,
+                               "default": {"description": "As the kind's table writes it."}}}},
+        },
+    },
     "Health": {
         "title": "Health", "type": "object", "required": ["status"],
         "description": "That the service lives, or that it can take work.",
@@ -116,6 +146,7 @@ _TAG: Final = {"ETag": {"$ref": "#/components/headers/ETag"}}
 _SMALL: Final = {
     "listKinds": ("Kinds", "The kinds."), "describeKind": ("Kind", "The kind."),
     "listTables": ("Tables", "The tables."), "readTable": ("Table", "The table."),
+    "listRules": ("RuleBook", "The rules."), "readRule": ("TradeRule", "The rule."),
     "isLive": ("Health", "The process is alive."), "isReady": ("Health", "It can take work."),
 }  # fmt: skip
 

@@ -194,7 +194,11 @@ ERROR_SCHEMA: Final[dict[str, Any]] = {
         "pointer": {**_POINTER, "description": "JSON Pointer (RFC 6901) into the request."},
         "code": {"type": "string", "maxLength": 64, "description": "Stable, for programs."},
         "detail": {**_TEXT, "description": "A sentence for people."},
-        "rule": {"type": "string", "maxLength": 32, "description": "Number of the trade rule."},
+        "rule": {
+            "type": "string",
+            "maxLength": 32,
+            "description": "Number of the trade rule: `/v1/rules/{number}` says it.",
+        },
         "measure": {"type": "number", "description": "What was found, in the request's unit."},
         "limit": {"type": "number", "description": "What would do, in the request's unit."},
         "cure": {

@@ -123,6 +123,31 @@ def table(name: str) -> dict[str, Any]:
     return {"id": name, **loader.read(_paths()[name])}
 
 
+def rules() -> list[dict[str, str]]:
+    """Number and name of every rule."""
+    return [{"number": number, "name": rule["name"]} for number, rule in loader.rule_book().items()]
+
+
+def rule(number: str) -> dict[str, Any]:
+    """One rule: name, sentence, source, and the defaults that it sets; KeyError if none."""
+    return {"number": number, **loader.rule_book()[number], "defaults": _defaults_of(number)}
+
+
+def _defaults_of(number: str) -> list[dict[str, Any]]:
+    """The defaults of all kinds that a rule sets, as their tables write them."""
+    return [
+        {
+            "kind": kind.name,
+            "key": entry.get("key", name),
+            "default": _written(entry),
+            "why": entry.get("why", ""),
+        }
+        for kind in all_kinds().values()
+        for name, entry in loader.read(kind.defaults_path).items()
+        if entry["rule"] == number
+    ]
+
+
 def _paths() -> dict[str, Path]:
     own = {f"{kind.name}-defaults": kind.defaults_path for kind in all_kinds().values()}
     return dict(sorted({**loader.published(), **own}.items()))

@@ -6,7 +6,7 @@ and add up exactly. Areas are square feet, or square metres when the unit is met
 
 from __future__ import annotations
 
-from typing import Any, Literal
+from typing import Any, Final, Literal
 
 from pydantic import Field
 
@@ -20,6 +20,8 @@ from service.schemas.answer_goods import (
     ProductRow,
 )
 from service.schemas.base import Given
+
+_RULE: Final = "Number of the trade rule: `/v1/rules/{number}` says it."
 
 Rip = Literal["groove", "tongue", "near", "far", "both", "none"]
 
@@ -308,7 +310,7 @@ class FindingRow(Given):
     code: str
     at: str
     text: str
-    rule: str | None
+    rule: str | None = Field(description=_RULE)
     measure: float | None
     limit: float | None
     cure: list[OperationRow] | None = Field(
@@ -319,7 +321,7 @@ class FindingRow(Given):
 class RelaxedRow(Given):
     """A rule that was not kept, by the caller's leave."""
 
-    rule: str
+    rule: str = Field(description=_RULE)
     key: str
     asked: Any
     used: Any
@@ -330,7 +332,7 @@ class BasisRow(Given):
     """A value the answer rests on, and where it came from."""
 
     at: str
-    rule: str
+    rule: str = Field(description=_RULE)
     key: str
     value: Any
     source: str = Field(alias="from")

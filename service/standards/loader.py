@@ -9,6 +9,7 @@ from pathlib import Path
 from typing import Any
 
 HERE = Path(__file__).parent / "tables"
+RULES = Path(__file__).parent / "rules.toml"
 
 
 @cache
@@ -26,6 +27,11 @@ def published() -> dict[str, Path]:
 def table(name: str) -> dict[str, Any]:
     """The published table `name`; KeyError if there is none."""
     return read(published()[name])
+
+
+def rule_book() -> dict[str, dict[str, str]]:
+    """Name, sentence and source of each rule, by its number, in the order of the numbers."""
+    return read(RULES)
 
 
 def digest(paths: list[Path]) -> str:

@@ -91,7 +91,7 @@ def test_every_schema_is_a_sound_one_and_is_used(document):
 def test_every_operation_is_told_in_full(document):
     tags = {tag["name"] for tag in document["tags"]}
     ids = [operation["operationId"] for _, _, operation in operations(document)]
-    assert len(set(ids)) == len(ids) == 7
+    assert len(set(ids)) == len(ids) == 9
     for path, method, operation in operations(document):
         assert method in ("get", "post"), path
         assert operation["summary"]
@@ -184,6 +184,31 @@ def test_kinds_and_tables_are_as_the_document_says(client, document):
     validator(document, "Tables").validate(tables)
     for table in tables["tables"]:
         validator(document, "Table").validate(client.get(f"/v1/tables/{table['id']}").json())
+
+
+def test_every_rule_of_an_answer_can_be_read(client, document):
+    book = client.get("/v1/rules").json()
+    validator(document, "RuleBook").validate(book)
+    numbers = {rule["number"] for rule in book["rules"]}
+    for number in numbers:
+        rule = client.get(f"/v1/rules/{number}").json()
+        validator(document, "TradeRule").validate(rule)
+        assert rule["number"] == number
+    body = (ROOT / "openapi" / "examples" / "full.json").read_bytes()
+    headers = {"Content-Type": "application/json"}
+    answer = client.post("/v1/takeoffs", content=body, headers=headers).json()
+    cited = {row["rule"] for part in ("basis", "findings", "relaxed") for row in answer[part]}
+    assert len(cited) > 20
+    assert cited - {None} <= numbers
+
+
+def test_a_rule_tells_the_defaults_that_it_sets(client):
+    rule = client.get("/v1/rules/6.5").json()
+    assert {(one["kind"], one["key"]) for one in rule["defaults"]} >= {
+        ("boarding", "stagger"),
+        ("boarding", "repeat"),
+    }
+    assert client.get("/v1/rules/99.9").status_code == 404
 
 
 SPOILED = {
