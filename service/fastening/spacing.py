@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from fractions import Fraction
 
-from service.units.ticks import INCH, ceiling
+from service.units.ticks import INCH, ceiling, whole
 
 SHORT_LINE = 2 * INCH
 SHORT_PIECE = 4 * INCH
@@ -22,16 +22,17 @@ def points(length: int, spacing: int, end: int) -> int:
     return max(2, -(-between // spacing) + 1)
 
 
-def points_left(length: int, count: int, end: int, crossings: Sequence[int]) -> int:
-    """Of `count` points spread over a line, those that no crossing stands for (18.5).
+def points_left(length: int, count: int, end: int, crossings: Sequence[int]) -> list[int]:
+    """Where of `count` points spread over a line those lie that no crossing stands for (18.5).
 
-    Each of `crossings` (ticks from the line's start) takes the place of the point nearest to it,
-    the lower of two as near.
+    In ticks from the line's start, as are `crossings`, of which each takes the place of the point
+    nearest to it, the lower of two as near.
     """
     first = min(end, length // 4)
     step = Fraction(length - 2 * first, max(1, count - 1))
     nearest = [ceiling((at - first) / step - Fraction(1, 2)) for at in crossings]
-    return count - len({min(count - 1, max(0, k)) for k in nearest})
+    taken = {min(count - 1, max(0, k)) for k in nearest}
+    return [first + whole(k * step) for k in range(count) if k not in taken]
 
 
 def least(length: int) -> int:

@@ -15,6 +15,35 @@ from service.geometry.plane import clip_to_boxes, sound
 from service.geometry.rings import Point, Polygon, Region, Ring, bounds
 
 
+def levelled(region: Region, cuts: Sequence[int], axis: int, within: int) -> Region:
+    """`region` with each corner that lies `within` so many ticks of a line of `cuts` put on it.
+
+    `cuts` are ascending values of coordinate `axis` (0 or 1), further apart than twice `within`.
+    An edge that snapping laid a tick beyond a line, or let slant over it, would leave a needle.
+    """
+    if not cuts:
+        return region
+    return sound(
+        tuple(
+            Polygon(
+                _levelled_ring(polygon.outer, cuts, axis, within),
+                tuple(_levelled_ring(hole, cuts, axis, within) for hole in polygon.holes),
+            )
+            for polygon in region
+        )
+    )
+
+
+def _levelled_ring(ring: Ring, cuts: Sequence[int], axis: int, within: int) -> Ring:
+    points = []
+    for point in ring:
+        k = bisect_left(cuts, point[axis])
+        near = min(cuts[max(0, k - 1) : k + 1], key=lambda cut: abs(cut - point[axis]))
+        value = near if abs(near - point[axis]) <= within else point[axis]
+        points.append((value, point[1]) if axis == 0 else (point[0], value))
+    return tuple(points)
+
+
 def refined(region: Region, cuts: Sequence[int], axis: int) -> Region:
     """`region` with a snapped corner wherever a slanted edge crosses a line of `cuts`.
 

@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 from service.geometry.plane import clip_to_boxes, difference, union
 from service.geometry.rings import Polygon, Region, bounds, rectangle
 from service.layout.runs import NOTHING, Course, parts_met
+from service.layout.steps import steps_met
 
 LeastLegs = Callable[[Course], tuple[int, int]]
 """The narrowest legs of a course, on its low and its high side (ticks)."""
@@ -15,11 +16,21 @@ LeastLegs = Callable[[Course], tuple[int, int]]
 
 @dataclass(frozen=True, slots=True)
 class FramedHole:
-    """A hole in stations: its shape as cut, and what flanges cover with the lap they need."""
+    """A hole in stations: its shape as cut, and what flanges cover with the lap they need.
+
+    With an `outline` it is no hole but a part beside that, which may step into courses.
+    """
 
     name: str
     cut: Region
     cover: Region = ()
+    outline: Region = ()
+
+    def parts(self, courses: Sequence[Course]) -> Iterator[tuple[Course, Polygon]]:
+        """Each connected part of it that a course has beside it (5.2)."""
+        if not self.outline:
+            return parts_met(courses, self.cut)
+        return steps_met(courses, self.cut, self.outline)
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,6 +49,7 @@ class Leg:
     least: int
     box: Polygon
     cut_out: bool
+    at_step: bool = False
 
 
 def narrow_legs(
@@ -47,7 +59,7 @@ def narrow_legs(
     return [
         leg
         for hole in holes
-        for course, part in parts_met(courses, hole.cut)
+        for course, part in hole.parts(courses)
         for leg in _legs(hole, course, part, least(course))
     ]
 
@@ -66,7 +78,8 @@ def _legs(hole: FramedHole, course: Course, part: Polygon, least: tuple[int, int
                 band = (max(course.high - deep, near), course.high)
             box = _over(part, (low, high, *band))
             covered = not difference((box,), union([hole.cut, hole.cover]))
-            yield Leg(hole.name, course.number, width, limit, box, thin or covered)
+            gone, at_step = thin or covered, bool(hole.outline)
+            yield Leg(hole.name, course.number, width, limit, box, gone, at_step)
 
 
 def _over(part: Polygon, band: tuple[int, int, int, int]) -> Polygon:
@@ -84,6 +97,7 @@ def cut_out(
         return region, list(holes)
     grown = []
     for hole in holes:
-        own = [(leg.box,) for leg in gone if leg.opening == hole.name]
-        grown.append(replace(hole, cut=union([hole.cut, *own])) if own else hole)
+        own = union((leg.box,) for leg in gone if leg.opening == hole.name)
+        cut, outline = union([hole.cut, own]), difference(hole.outline, own)
+        grown.append(replace(hole, cut=cut, outline=outline) if own else hole)
     return difference(region, union((leg.box,) for leg in gone)), grown

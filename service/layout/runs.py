@@ -6,18 +6,20 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
-from service.geometry.plane import clip_to_boxes, without_needles
-from service.geometry.rings import Polygon, Region, bounds
-from service.geometry.strips import in_strips, refined
+from service.geometry.plane import clip_to_boxes, intersection, union, without_needles
+from service.geometry.rings import Polygon, Region, bounds, rectangle
+from service.geometry.strips import in_strips, levelled, refined
 from service.layout.courses import Rip, Scheme
 from service.units.ticks import SIXTY_FOURTH
 
-NOTHING = SIXTY_FOURTH + 4
-"""Width (ticks) up to which a leg, or what a hole takes of a course, counts as nothing (5.2).
+SNAPPED = 4
+"""Ticks that snapping can move two corners apart when a plan is turned.
 
-1/64 in, and what snapping moves when a plan is turned: the corners as sent and as stations, half
-a tick each, on both sides of the leg.
+Half of one for each as it was sent, and as often as it is carried over into stations.
 """
+
+NOTHING = SIXTY_FOURTH + SNAPPED
+"""Width (ticks) up to which a leg, or what a hole takes of a course, counts as nothing (5.2)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,7 +48,7 @@ class Course:
 
 @dataclass(frozen=True, slots=True)
 class Cutout:
-    """What one opening does to one course, between stations `low` and `high`.
+    """What one opening, or a step of the outline, does to a course from `low` to `high` (stations).
 
     `legs` are what is left of the course's face below and above the hole.
     """
@@ -110,17 +112,50 @@ def placed_courses(scheme: Scheme, region: Region, starts_low: bool) -> tuple[Co
     )
 
 
+def to_whole_courses(whole: Region, wider: Region, courses: tuple[Course, ...]) -> Region:
+    """The region, and what a last course laid whole takes of the gap: at most 1/64 in (3.1).
+
+    `wider` is the region with gaps narrower by as much.
+    """
+    _, _, near, far = bounds(whole)
+    bottom, top = min(c.low for c in courses), max(c.high for c in courses)
+    made = [whole]
+    if 0 < top - far <= SIXTY_FOURTH:
+        made += _taken(whole, wider, (2 * far - top, far), (far - SNAPPED, top))
+    if 0 < near - bottom <= SIXTY_FOURTH:
+        made += _taken(whole, wider, (near, 2 * near - bottom), (bottom, near + SNAPPED))
+    return union(made) if len(made) > 1 else whole
+
+
+def _taken(
+    whole: Region, wider: Region, edge: tuple[int, int], band: tuple[int, int]
+) -> list[Region]:
+    """What lies in a `band` beside those parts of a region that reach to its `edge`.
+
+    Across the boards only: along them a run ends at its own gap. The band begins within the
+    region, for its edge may be a few ticks out of level.
+    """
+    low, high, _, _ = bounds(whole)
+    (parts,) = clip_to_boxes(whole, [(low, high, *edge)])
+    spans = [part.box[:2] for part in parts]
+    return [intersection(wider, (Polygon(rectangle(a, band[0], b, band[1])),)) for a, b in spans]
+
+
 def lay_runs(
     region: Region,
     courses: tuple[Course, ...],
     openings: Sequence[tuple[str, Region]],
     min_run: int,
+    steps: Sequence[Cutout] = (),
 ) -> Laid:
-    """Clip `region` into the runs of `courses`; `openings` are the holes as cut, by id."""
+    """Clip `region` into the runs of `courses`.
+
+    `openings` are the holes as cut, by id; `steps` the notches that the outline itself makes.
+    """
     lines = sorted({edge for course in courses for edge in (course.low, course.high)})
-    cut = refined(region, lines, axis=1)
+    cut = refined(levelled(region, lines, axis=1, within=SNAPPED), lines, axis=1)
     strips = [(course.low, course.high) for course in courses]
-    cutouts = _cutouts(courses, openings)
+    cutouts = [*_cutouts(courses, openings), *steps]
     runs: list[Run] = []
     dropped: list[Polygon] = []
     for course, parts in zip(courses, in_strips(cut, strips), strict=True):
@@ -160,7 +195,7 @@ def _meeting(cutouts: list[Cutout], part: Polygon) -> tuple[Cutout, ...]:
 def _cutouts(courses: tuple[Course, ...], openings: Sequence[tuple[str, Region]]) -> list[Cutout]:
     """What each connected part of each opening does to each course it meets (5.2)."""
     return [
-        _cutout(name, course, part)
+        cutout_of(name, course, part)
         for name, hole in openings
         for course, part in parts_met(courses, hole)
     ]
@@ -175,7 +210,8 @@ def parts_met(courses: Sequence[Course], hole: Region) -> Iterator[tuple[Course,
         yield from ((course, part) for part in parts if part.box[3] - part.box[2] > NOTHING)
 
 
-def _cutout(name: str, course: Course, part: Polygon) -> Cutout:
+def cutout_of(name: str, course: Course, part: Polygon) -> Cutout:
+    """What one connected part of a hole does to a course."""
     low, high, near, far = part.box
     legs = (_leg(near - course.low), _leg(course.high - far))
     effect: Literal["cut_in_two", "notch", "hole"] = "notch"

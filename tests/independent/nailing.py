@@ -77,6 +77,55 @@ def per_crossing(layer: Layer, piece: Row, courses: int) -> tuple[int, int]:
     return hidden, beside + 1 - hidden
 
 
+def blind(layer: Layer, answer: Row) -> int:
+    """Blind fasteners of square pieces on members, none where a notch took the tongue (18.3)."""
+    return sum(
+        per_crossing(layer, piece, len(courses))[0] * sum(places)
+        for courses, piece, places in _places(layer, answer)
+    )
+
+
+def bared(layer: Layer, answer: Row) -> int:
+    """Crossings between the first course and the last that have no tongue to nail into (18.3)."""
+    return sum(
+        len(places) - per_crossing(layer, piece, len(courses))[0] * sum(places)
+        for courses, piece, places in _places(layer, answer)
+        if 1 < piece["course"] < len(courses)
+    )
+
+
+def _places(layer: Layer, answer: Row) -> Iterator[tuple[dict[int, Row], Row, list[bool]]]:
+    """The courses, with each square piece and whether its tongue is there, member by member."""
+    courses = {row["course"]: row for row in rows(answer, "courses", layer)}
+    for piece in rows(answer, "pieces", layer):
+        yield courses, piece, list(_tongued(layer, piece, courses[piece["course"]]))
+
+
+def _tongued(layer: Layer, piece: Row, course: Row) -> Iterator[bool]:
+    """Of each member on which a piece lies: whether its far edge over the centre is the course's.
+
+    What a saw takes off by up to 1/64 in is not taken (5.2). A notch ends where it begins: a nail
+    just there has a tongue.
+    """
+    give, far = 4 * slack(layer.unit), ticks(course["far"], layer.unit)
+    low, high = (ticks(piece[end], layer.unit) for end in ("from", "to"))
+    near = [
+        (min(a[0], b[0]) - give, max(a[0], b[0]) + give)
+        for ring in _rings(piece, layer.unit)
+        for a, b in pairwise([*ring, ring[0]])
+        if max(abs(a[1] - far), abs(b[1] - far)) <= INCH // 64 + give
+    ]
+    for member in layer.members:
+        on = min(high, member.at + member.half) - max(low, member.at - member.half)
+        if on >= min(layer.rule("min_touch"), 2 * member.half):
+            place = min(max(member.at, low), high)
+            yield not piece["shape"] or any(a <= place <= b for a, b in near)
+
+
+def _rings(piece: Row, unit: str) -> list[list[tuple[int, int]]]:
+    return [[(ticks(u, unit), ticks(v, unit)) for u, v in ring] for ring in piece["shape"]]
+
+
 def by_width(width: int, asked: int | None = None) -> int:
     """Face fasteners in one board at one bearing: one to 4 in, two to 8 in, then three."""
     if asked is not None:

@@ -9,6 +9,7 @@ from typing import Any
 
 from shapely.geometry import Polygon, box
 
+from tests.independent import steps
 from tests.independent.asked import Layer, Member, laid, layers, rows
 from tests.independent.measure import slack, ticks
 from tests.independent.reader import crossings
@@ -266,7 +267,7 @@ def violations(courses: list[list[int]], least: int, step: int) -> int:
 
 
 def bans(layer: Layer, answer: Row) -> list[str]:
-    """No joint near a hole, unless the answer lists that the ban was given up."""
+    """No joint near a hole or a step, unless the answer lists that the ban was given up."""
     given_up = {row["key"] for row in answer["relaxed"]}
     place = ".".join(layer.key)
     given_up |= {row["code"] for row in answer["findings"] if row["at"] == place}
@@ -274,7 +275,10 @@ def bans(layer: Layer, answer: Row) -> list[str]:
         row["course"]: sorted((ticks(row["near"], layer.unit), ticks(row["far"], layer.unit)))
         for row in rows(answer, "courses", layer)
     }
-    found = []
+    found = [] if SOFT in given_up else [
+        fault for fault in steps.banned(layer, answer)
+        if not any(key in fault for key in given_up)
+    ]  # fmt: skip
     for cut in layer.seen.cut:
         hole = layer.frame.moved(cut)
         for row in rows(answer, "joints", layer):

@@ -98,7 +98,7 @@ def test_a_crossing_takes_the_place_of_the_nearest_point(
     """The lower of two as near; several crossings may take the same (18.5)."""
     own = placed(length, count, end)
     taken = {min(range(count), key=lambda k: (abs(own[k] - at), k)) for at in crossings}
-    assert points_left(length, count, end, crossings) == count - len(taken)
+    assert len(points_left(length, count, end, crossings)) == count - len(taken)
 
 
 @MANY

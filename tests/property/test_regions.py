@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import random
 from fractions import Fraction
 from itertools import pairwise
@@ -16,7 +17,7 @@ from service.geometry.frame import frame_of
 from service.geometry.holes import holes_of
 from service.geometry.plane import grown, shrunk
 from service.geometry.rings import Polygon, Region, Ring, bounds, clean, twice_area
-from service.geometry.strips import in_strips, refined
+from service.geometry.strips import in_strips, levelled, refined
 from service.geometry.surface import Opening, Slope, stretched
 from service.units.ticks import INCH
 from tests.strategies import jobs, requests, shapes
@@ -84,6 +85,24 @@ def convex(points: shapes.Points) -> Request:
     area = requests.outline(points, behind=requests.supports(direction=0), layer=layer,
                             backing={"thickness": 0.5})  # fmt: skip
     return requests.job(area, requests.board("30 ft"), when_blocked="relax", effort="quick")
+
+
+@LAW
+@given(points=shapes.stepped(), off=st.lists(st.integers(-9, 9), min_size=1, max_size=6),
+       axis=st.sampled_from([0, 1]))  # fmt: skip
+def test_corners_beside_a_line_are_put_on_it(
+    points: shapes.Points, off: list[int], axis: int
+) -> None:
+    """Up to 4 ticks off, however an outline lies; no other corner is moved."""
+    ring = ring_of(points)
+    lines = sorted({at[axis] for at in ring})
+    (moved,) = levelled((Polygon(ring),), [line + off[k % len(off)] for k, line in
+                                           enumerate(lines)], axis, 4)  # fmt: skip
+    shift = {line: move if abs(move) <= 4 else 0
+             for line, move in zip(lines, itertools.cycle(off), strict=False)}  # fmt: skip
+    assert moved.outer == tuple(
+        (*at[:axis], at[axis] + shift[at[axis]], *at[axis + 1 :]) for at in ring
+    )
 
 
 @LAW

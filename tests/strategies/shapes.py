@@ -52,6 +52,27 @@ def skylines(draw: st.DrawFn) -> Points:
     return _merged([*points, [x, 0.0]])
 
 
+@st.composite
+def stepped(draw: st.DrawFn, gap: float = 0.5, cover: float = 5.125) -> Points:
+    """Columns on one base whose tops, in by the gap, lie on or beside the edge of a whole course.
+
+    Its steps go up or down, are as deep as some courses or a fraction of one, and stand at either
+    end, in the middle, or in a flight.
+    """
+    beside = [0, 1 / 64, 1 / 32, 1 / 8, 0.5, 1.25, 2, 2.5]
+    wide = draw(st.lists(inches(24, 90), min_size=2, max_size=4))
+    high = [
+        2 * gap + draw(st.integers(4, 9)) * cover
+        + draw(st.sampled_from(beside)) * draw(st.sampled_from([1, -1]))
+        for _ in wide
+    ]  # fmt: skip
+    points, x = [[0.0, 0.0]], 0.0
+    for width, height in zip(wide, high, strict=True):
+        points += [[x, height], [x + width, height]]
+        x += width
+    return _merged([*points, [x, 0.0]])
+
+
 def _merged(points: Points) -> Points:
     """Without corners that repeat, or that lie on a straight edge between two of one height."""
     kept: Points = []

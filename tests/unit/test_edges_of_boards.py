@@ -197,4 +197,4 @@ def test_points_left_by_trying_every_point(length: int, spacing: int, every: int
     apart = Fraction(long - 2 * first, max(1, count - 1))
     places = [first + k * apart for k in range(count)]
     gone = {min(range(count), key=lambda k: abs(places[k] - at)) for at in crossings}
-    assert points_left(long, count, end, crossings) == count - len(gone)
+    assert len(points_left(long, count, end, crossings)) == count - len(gone)

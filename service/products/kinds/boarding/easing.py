@@ -99,7 +99,7 @@ def _panels(layer: LaidLayer, rules: JointRules, bans: Bans) -> Iterator[Easing]
 
 def _soft(layer: LaidLayer, rules: JointRules, bans: Bans, key: str, asked: int) -> Easing:
     task = layer.task
-    text = f"no joint keeps {both(asked)} from the openings"
+    text = f"no joint keeps {both(asked)} from the openings and the steps of the outline"
     return Easing(
         text,
         Cure(f"{task.pointer}/rules/{key}", 0),

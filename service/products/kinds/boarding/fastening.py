@@ -12,9 +12,11 @@ from service.fastening.spacing import least, points, points_left
 from service.joints.records import Places
 from service.layout.bearings import BearingLine
 from service.layout.blocks import FROM_END, block_rows
+from service.layout.runs import NOTHING
 from service.products.fasteners import holding_length, named_fastener, need_of
 from service.products.kind import LaidLayer, Said, Supplied, Task
 from service.products.kinds.boarding.board import Board
+from service.products.kinds.boarding.tongues import Tongueless
 from service.products.rows import FastenerRow, PieceRow
 from service.units.ticks import INCH
 from service.units.writing import both
@@ -141,19 +143,23 @@ def _of_piece(
     faced = pattern in BLIND and piece.tongue_lost and where != "last"
     if faced:
         each = each.without_tongue()
-    crossings, blocks = row.bearings, 0
+    crossings, blocks = _crossed(pieces, piece, boards), list[int]()
     if spacing is not None:
         crossings, blocks = _along(layer, piece, row, spacing)
-    counts: Counted = Counter()
-    _add(counts, "block", each, blocks)
-    _add(counts, "lost tongue" if faced and where == "field" else where, each, crossings)
     free = _free_ends(pieces, piece, boards)
+    counts: Counted = Counter()
     if pieces.rules.places is Places.FRAMING_OR_BLOCK:
-        _add(counts, "block", each, free)
+        blocks = [*blocks, *free]
     elif layer.task.backing is not None and not boards.board.end_matched:
         # Matched ends hold each other: no nail for the joint (18.2).
-        counts["joint end", "face"] += 2 * free
-    counts["notch", "face"] += 2 * _narrow_legs(piece)
+        counts["joint end", "face"] += 2 * len(free)
+    gone = Tongueless(boards, piece) if pattern in BLIND and where != "last" else None
+    for places, named in ((crossings, where), (blocks, "block")):
+        bare = 0 if gone is None or faced else sum(map(gone.at, places))
+        lost = "lost tongue" if named == "field" else named
+        _add(counts, lost if faced else named, each, len(places) - bare)
+        _add(counts, lost, each.without_tongue(), bare)
+    counts["notch", "face"] += _narrow_legs(piece)
     short = least(row.cut) - counts.total()
     if short > 0:
         counts["short piece", "face"] += short
@@ -176,20 +182,31 @@ def _add(counts: Counted, where: str, each: AtCrossing, times: int) -> None:
     counts[where, "face"] += each.face * times
 
 
-def _along(layer: LaidLayer, piece: Piece, row: PieceRow, spacing: int) -> tuple[int, int]:
-    """Points of a piece along the framing in the panel, and at the blocks that it crosses (18.5).
+def _crossed(pieces: Pieces, piece: Piece, boards: Boards) -> list[int]:
+    """Stations at which a piece lies on the bearings that it touches, at its end at the latest."""
+    line, cut = boards.line(piece.run), piece.cut
+    touched = line.touched(cut.low, cut.high, pieces.rules.min_touch)
+    return [min(max(line.stations[k], cut.low), cut.high) for k in touched]
+
+
+def _along(
+    layer: LaidLayer, piece: Piece, row: PieceRow, spacing: int
+) -> tuple[list[int], list[int]]:
+    """Stations of a piece along the framing in the panel, and on blocks that it crosses (18.5).
 
     A point at a block stands for the nearest one in the panel.
     """
     rules, boards = layer.task.rules, layer.detail
     end = rules.get("end_distance")
-    if not layer.task.layer.blocks:
-        return points(row.cut, spacing, end), 0
     low, high = piece.cut.low, piece.cut.high
+    count = points(row.cut, spacing, end)
+    if not layer.task.layer.blocks:
+        return [low + at for at in points_left(high - low, count, end, ())], []
     rows = block_rows(boards.extent, rules.get("block_spacing"))
     line = BearingLine(rows, (), FROM_END)
     crossed = [rows[k] - low for k in line.touched(low, high, rules.get("min_touch"))]
-    return points_left(high - low, points(row.cut, spacing, end), end, crossed), len(crossed)
+    left = points_left(high - low, count, end, crossed)
+    return [low + at for at in left], [low + at for at in crossed]
 
 
 def _where(boards: Boards, row: PieceRow) -> Where:
@@ -199,22 +216,27 @@ def _where(boards: Boards, row: PieceRow) -> Where:
     return "last" if row.course == len(boards.laid.courses) else "field"
 
 
-def _free_ends(pieces: Pieces, piece: Piece, boards: Boards) -> int:
+def _free_ends(pieces: Pieces, piece: Piece, boards: Boards) -> list[int]:
     """Ends of a piece at joints that no member carries (6.2, 18.5)."""
     if pieces.rules.places is Places.FRAMING:
-        return 0
+        return []
     line = boards.line(piece.run)
     ends = [at for at in (piece.cut.low, piece.cut.high) if piece.run.low < at < piece.run.high]
-    return sum(at not in line.stations for at in ends)
+    return [at for at in ends if at not in line.stations]
 
 
 def _narrow_legs(piece: Piece) -> int:
-    """Legs beside this piece's notches and holes too narrow to be held by its crossings (18.4)."""
+    """Sides of this piece's notches and holes with a leg too narrow for its crossings (18.4).
+
+    A step of the outline has one side: its other is the end of the run.
+    """
+    run = piece.run
     return sum(
-        0 < leg < NARROW_LEG
+        (cutout.low > run.low + NOTHING) + (cutout.high < run.high - NOTHING)
         for cutout in piece.run.cutouts
         if cutout.low < piece.cut.high and cutout.high > piece.cut.low
         for leg in cutout.legs
+        if 0 < leg < NARROW_LEG
     )
 
 

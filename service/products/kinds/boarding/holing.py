@@ -101,15 +101,21 @@ def _leg_cut_out(task: Task, said: Said, leg: Leg) -> None:
     )
 
 
+def _place(leg: Leg) -> str:
+    return leg.opening if leg.at_step else f"opening {leg.opening}"
+
+
 def _leg_frail(task: Task, said: Said, leg: Leg, cure: Cure | None) -> None:
     mend = "a flange that covers it would let it be cut out"
+    if leg.at_step:
+        mend = "back it along its length"
     if cure is not None:
         mend += ", or the courses can be moved"
     said.find(
         Finding(
             "leg-frail",
             f"{task.at}.{leg.course}",
-            f"beside opening {leg.opening} a leg of {both(leg.width)} is left; under "
+            f"beside {_place(leg)} a leg of {both(leg.width)} is left; under "
             f"{both(leg.least)} it may split: {mend}",
             rule="5.2",
             measure=leg.width,

@@ -10,13 +10,14 @@ from functools import partial
 from service.errors import Cure, Fault, Ticks, TradeRefused
 from service.geometry.frame import Frame, frame_of
 from service.geometry.holes import Hole, holes_of
-from service.geometry.plane import difference, intersection, shrunk, union
-from service.geometry.rings import Polygon, Region, bounds, rectangle, twice_area
+from service.geometry.plane import difference, shrunk, union
+from service.geometry.rings import Region, bounds, twice_area
 from service.layout.bearings import Bearing, BearingLine, bearings_of, line_of
 from service.layout.courses import Ranked
 from service.layout.legs import FramedHole, Leg, cut_out, narrow_legs
-from service.layout.runs import Course, Laid, Run, lay_runs, placed_courses
+from service.layout.runs import Course, Laid, Run, lay_runs, placed_courses, to_whole_courses
 from service.layout.seams import Seam, crossed, seams_of
+from service.layout.steps import beside, notches_of
 from service.products.kind import Areas, LaidLayer, Offered, Said, Task
 from service.products.kinds.boarding.board import Board, board_of
 from service.products.kinds.boarding.choosing import choose, ways_of
@@ -98,6 +99,7 @@ def lay(task: Task, said: Said) -> LaidLayer:
     courses = _last_without_tongue(task, board, courses, room.gap)
     holes = [FramedHole(one.name, frame.region(one.cut), frame.region(one.cover))
              for one in room.holes]  # fmt: skip
+    holes += _steps(inset)
     legs = narrow_legs(courses, holes, partial(least_legs, task, board))
     whole, laid = _laid(task, room, frame, courses, holes, legs)
     boards = Boards(
@@ -136,10 +138,13 @@ def _laid(
     """The region that is boarded, in stations, and the runs of its courses."""
     nearer = shrunk(task.surface.outline, max(0, room.gap - SIXTY_FOURTH))
     wider = frame.region(difference(nearer, union(hole.cut for hole in room.holes)))
-    whole = _to_whole_course(frame.region(room.region), wider, courses)
+    whole = to_whole_courses(frame.region(room.region), wider, courses)
     whole, opened = cut_out(whole, holes, legs)
     least = task.rules.get("min_run")
-    laid = lay_runs(whole, courses, [(one.name, one.cut) for one in opened], least)
+    cuts = [(one.name, one.cut) for one in opened if not one.outline]
+    steps = [cutout for one in opened if one.outline
+             for cutout in notches_of(one.name, courses, one.cut, one.outline)]  # fmt: skip
+    laid = lay_runs(whole, courses, cuts, least, steps)
     if not laid.runs:
         raise TradeRefused(
             Fault("nothing-left", "no run is long enough to be boarded", task.pointer)
@@ -147,23 +152,17 @@ def _laid(
     return whole, laid
 
 
+def _steps(inset: Region) -> list[FramedHole]:
+    """The parts beside an outline, in stations, that may step into courses."""
+    return [
+        FramedHole(f"step {k + 1} of the outline", (part,), outline=inset)
+        for k, part in enumerate(beside(inset))
+    ]
+
+
 def _seams(task: Task, frame: Frame) -> tuple[Seam, ...]:
     """Joint lines of the panels behind."""
     return seams_of([line for one in task.behind if one.carries for line in one.joints], frame)
-
-
-def _to_whole_course(whole: Region, wider: Region, courses: tuple[Course, ...]) -> Region:
-    """The region, and what a last course laid whole takes of the gap: at most 1/64 in (3.1)."""
-    low, high, near, far = bounds(whole)
-    bottom, top = min(c.low for c in courses), max(c.high for c in courses)
-    bands = [
-        Polygon(rectangle(low, a, high, b))
-        for a, b in ((far, top), (bottom, near))
-        if 0 < b - a <= SIXTY_FOURTH
-    ]
-    if not bands:
-        return whole
-    return union([whole, *(intersection(wider, (band,)) for band in bands)])
 
 
 def _last_without_tongue(

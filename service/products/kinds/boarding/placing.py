@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING
 from service.geometry.rings import Polygon, Region, twice_area
 from service.geometry.strips import cut_across
 from service.joints.records import Cut, Jointed, JointRules, Places
-from service.layout.runs import Run
+from service.layout.runs import SNAPPED, Run
 from service.products.costs import Planned, plan_row
 from service.products.kind import LaidLayer, Said, Supplied
 from service.products.kinds.boarding.counting import (
@@ -24,6 +24,7 @@ from service.products.kinds.boarding.laying import Boards
 from service.products.kinds.boarding.looking import say_joints, say_shared
 from service.products.kinds.boarding.pooling import lost_sides
 from service.products.kinds.boarding.sawing import Blade, sawn
+from service.products.kinds.boarding.turning import NEARLY_ALONG
 from service.products.rows import JointRow, PieceRow, RunRow
 
 if TYPE_CHECKING:
@@ -171,16 +172,28 @@ def _rip(boards: Boards, piece: Piece) -> str:
 
 
 def _end(piece: Piece, at: int) -> str:
-    """How an end is cut: square over the whole width, or mitred or shaped to the edge."""
+    """How an end is cut: square, or mitred or shaped to the edge.
+
+    Beside a notch it is square over what is left of the width: the edges that meet it there run
+    along the board.
+    """
     need = piece.cut.need
     if (need.low_factory and at == piece.cut.low) or (need.high_factory and at == piece.cut.high):
         return "factory"
-    points = [p for polygon in piece.shape for p in polygon.outer if p[0] == at]
+    points = [p for polygon in piece.shape for p in polygon.outer if abs(p[0] - at) <= SNAPPED]
     spread = max(p[1] for p in points) - min(p[1] for p in points)
     _, _, near, far = piece.shape[0].box
-    if spread == far - near:
+    if spread == far - near or (spread and all(_runs_along(one, at) for one in piece.shape)):
         return "square"
     return "mitred" if len(piece.shape[0].outer) <= 6 else "shaped"
+
+
+def _runs_along(polygon: Polygon, at: int) -> bool:
+    """Whether the edges from the end at station `at` run along the board, give or take a taper."""
+    ring = polygon.outer
+    sides = [(a, b) for a, b in zip(ring, ring[1:] + ring[:1], strict=True)
+             if (abs(a[0] - at) <= SNAPPED) != (abs(b[0] - at) <= SNAPPED)]  # fmt: skip
+    return all(abs(b[1] - a[1]) <= NEARLY_ALONG * abs(b[0] - a[0]) for a, b in sides)
 
 
 def _with_runs(
