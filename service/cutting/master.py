@@ -74,6 +74,23 @@ class Master:
         copies = None if most is None else [most[need] for need in needs]
         lengths = None if least is None else [least[need] for need in self.rows]
         self.bench = bench_for(self.stocks, tuple(self.rows), kerf, copies, lengths, cut_to_least)
+        self._apart = self.bench, self.patterns
+
+    def nest(self, least: Mapping[Need, int], *, cut_to_least: bool = True) -> None:
+        """Price needs by the `least` of a stick that each takes, until `part` is called."""
+        lengths = [least[need] for need in self.rows]
+        rows = tuple(self.rows)
+        self._apart = self.bench, self.patterns
+        self.patterns = self.patterns.copy()
+        self.bench = bench_for(self.stocks, rows, self.kerf, None, lengths, cut_to_least)
+
+    def part(self) -> None:
+        """Price needs by their own lengths again, without the patterns added since `nest`."""
+        nested = self.patterns
+        self.bench, self.patterns = self._apart
+        for pattern, column in nested.items():
+            if pattern not in self.patterns:
+                self.programme.close(column)
 
     def _plain(self, need: Need, most: int | None) -> Pattern | None:
         """As many of one need as the stick holds that gives them cheapest."""

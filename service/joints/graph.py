@@ -104,6 +104,7 @@ class Needs:
         self.all: list[Need] = []
         self._numbers: dict[Need, int] = {}
         self.least: dict[Need, int] = {}
+        self.shortest: dict[Need, int] = {}
 
     def standing_for(self, need: Need) -> Need:
         """The need that stands for `need`: up to a multiple of the grain, or to a whole stick.
@@ -119,17 +120,18 @@ class Needs:
     def met(self, need: Need, least: int | None = None) -> Need:
         """What stands for `need`, which takes `least` of a stick, or its own length.
 
-        The table `least` has the least of all that each was met for.
+        The table `least` has the least of all that each was met for, `shortest` their lengths.
         """
         stand_in = self.standing_for(need)
+        self.shortest[stand_in] = min(need.length, self.shortest.get(stand_in, need.length))
         least = need.length if least is None else least
         self.least[stand_in] = min(least, self.least.get(stand_in, least))
         return stand_in
 
     @property
-    def exact(self) -> bool:
-        """Whether every need takes its own length of stick, and no less."""
-        return all(need.length == least for need, least in self.least.items())
+    def nests(self) -> bool:
+        """Whether any need may take less of a stick than the shortest it was met for."""
+        return self.least != self.shortest
 
     def number(self, need: Need, least: int | None = None) -> int:
         """The number of what stands for `need`, a new one if it is new."""

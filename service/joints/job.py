@@ -97,8 +97,8 @@ class Prepared:
 
     @property
     def least(self) -> Mapping[Need, int] | None:
-        """The least of a stick that each need takes, where that is not its own length."""
-        return None if self.needs.exact else self.needs.least
+        """The shortest length that each need stands for, where that is not its own."""
+        return self.needs.shortest if self.coarse else None
 
     @property
     def bounded(self) -> bool:
@@ -151,14 +151,19 @@ def least_of(run: JointRun, rules: JointRules) -> int:
     return run.least(rules.least_sum(run.low, run.high))
 
 
-def material(job: Prepared) -> int:
-    """What the bare length of all runs must cost, or the joints that none can do without."""
+def material(job: Prepared, *, nested: bool = True) -> int:
+    """What the bare length of all runs must cost, or the joints that none can do without.
+
+    Not `nested`, no two pieces share a slanted cut.
+    """
     if job.pool.joint_cost:
         return job.pool.joint_cost * sum(map(_least_joints, job.stacks))
-    lengths = Counter(job.nested)
+    lengths = Counter(job.nested if nested else job.whole)
     for stack in job.stacks:
         for k in stack.jointed:
-            lengths[Need(least_of(stack.runs[k], stack.rules))] += 1
+            run, rules = stack.runs[k], stack.rules
+            least = least_of(run, rules) if nested else rules.least_sum(run.low, run.high)
+            lengths[Need(least)] += 1
     return material_bound(job.pool.stocks, lengths, 0)
 
 

@@ -9,8 +9,9 @@ repeat together leave.
 from __future__ import annotations
 
 from collections import Counter, defaultdict
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
+from fractions import Fraction
 from math import inf
 
 from service.cutting.bounds import attainable
@@ -24,6 +25,9 @@ from service.units.folding import folded
 NUDGE = 0.25
 """What all joints together count in the search at most, in steps of the cost, so that of equal
 plans the one with fewer joints is found. The bound leaves it out, so it must stay small."""
+
+LOOKS = 4
+"""Rounds after which the bound is taken again, where it is all that is asked for."""
 
 MOST_STATIONS = 400
 """More stations than this get no windows: the bound is weaker there, and still a bound."""
@@ -147,6 +151,11 @@ class JointMaster:
         kind.layouts[joints] = column
         return True
 
+    @property
+    def layouts(self) -> int:
+        """How many layouts there are by now."""
+        return sum(len(kind.layouts) for kind in self.kinds)
+
     def node_prices(self, kind: Kind, duals: Sequence[float]) -> list[float]:
         """Cost of a joint at each node: its own and the rent of its windows."""
         own = self.joint_cost + self.nudge
@@ -165,22 +174,43 @@ class JointMaster:
                 self.add(kind, found[1])
         solved = self.cutting.programme.solve()
         for _ in range(rounds):
-            if solved is None or not self._round(solved):
+            if solved is None or not self._round(solved)[0]:
                 break
             solved = self.cutting.programme.solve()
         if solved is None:
             return None, 0
         return solved, self.bound(solved, self.cutting.generate(solved)[1], {})
 
-    def _round(self, solved: Solved) -> bool:
-        """Add what pays at these prices; tells whether anything was new."""
-        new, _ = self.cutting.generate(solved)
+    def best_bound(
+        self, rounds: int, known: range, worths: Callable[[Prices], Mapping[int, int]]
+    ) -> int:
+        """The best sure bound of so many rounds: fewer where it can rise no more, or not enough.
+
+        It is in the range of what is `known`, or as if its start: none is over the programme's own
+        value, which only falls. `worths` are as those of `bound`, for sure prices.
+        """
+        best = known.start
+        for number in range(rounds + 1):
+            solved = self.cutting.programme.solve()
+            most = 0 if solved is None else min(known.stop, self._least(Fraction(solved.objective)))
+            if solved is None or best >= most:
+                break
+            new, sure = self._round(solved)
+            if not new or number % LOOKS == 0 or number == rounds:
+                best = max(best, self.bound(solved, sure, worths(sure)))
+            if not new:
+                break
+        return best
+
+    def _round(self, solved: Solved) -> tuple[bool, Prices]:
+        """Add what pays at these prices; tells whether anything was new, and gives sure prices."""
+        new, sure = self.cutting.generate(solved)
         prices = [max(0.0, solved.duals[row]) for row in self.rows]
         for kind in self.kinds:
             found = kind.graph.best(prices, self.node_prices(kind, solved.duals))
             if found is not None and found[0] < solved.duals[kind.row] - 1e-6:
                 new |= self.add(kind, found[1])
-        return new
+        return new, sure
 
     def bound(self, solved: Solved, sure: Prices, worths: Mapping[int, int]) -> int:
         """A sure bound in integers from the prices of a solve (weak duality).
@@ -200,8 +230,11 @@ class JointMaster:
             nodes = [self._rent(kind, k, rents) for k in range(len(kind.windows))]
             found = kind.graph.best(prices, nodes)
             worth += kind.count * int(found[0]) if found is not None else 0
-        shrunk = sure.worth(worth, self.cutting.stocks) / SCALE
-        return attainable(shrunk, self.cutting.stocks) if not self.joint_cost else int(shrunk)
+        return self._least(sure.worth(worth, self.cutting.stocks) / SCALE)
+
+    def _least(self, bound: Fraction) -> int:
+        """The least cost that is not under a bound."""
+        return attainable(bound, self.cutting.stocks) if not self.joint_cost else int(bound)
 
     def _rent(self, kind: Kind, node: int, rents: Mapping[int, int]) -> int:
         if node in (0, len(kind.windows) - 1):

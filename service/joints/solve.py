@@ -2,16 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from service.cutting.bounds import grain_of
 from service.cutting.effort import Effort
 from service.cutting.heuristic import cost_of
-from service.cutting.master import Master, Prices
+from service.cutting.master import Master
 from service.cutting.records import Plan, Stock
 from service.cutting.solve import solve
-from service.joints.flow import Flow, flow_of
+from service.joints.bounds import Bounds, with_flows, with_nested
+from service.joints.flow import Flow
 from service.joints.graph import Needs
 from service.joints.guide import lay
 from service.joints.job import (
@@ -31,7 +32,6 @@ from service.joints.master import JointMaster
 from service.joints.records import Blocked, Jointed, JointRules, JointRun
 from service.joints.relay import Relaying
 from service.joints.stack import Stack, stack_of
-from service.joints.trail import is_plain
 from service.joints.usual import as_you_go
 from service.solver.programme import Solved
 
@@ -45,9 +45,6 @@ RELAID_CUT = 5
 
 WORTH_ALL = 200
 """The cost over what is to be gained, at which all changes are worth their time."""
-
-MOST_LAYOUTS = 80
-"""Layouts of a flow at most, unless all are listed."""
 
 
 def place_joints(pool: Pool, effort: Effort) -> Jointed | Blocked | None:
@@ -152,17 +149,19 @@ class _Best:
 def _together(
     job: Prepared, master: JointMaster, effort: Effort, usual: _Usual
 ) -> Jointed | Blocked | None:
-    """A first legal layout, then better ones until one costs no more than the bound.
+    """A first legal layout, then better ones until none of pieces cut apart can cost less.
 
     The usual layout is taken where the search finds none as good, so it is never beaten by it.
     """
-    solved, bound = master.run(_rounds(effort, master, len(job.needs.all)))
-    bound = max(bound if job.bounded else 0, material(job))
+    rounds = _rounds(effort, master, len(job.needs.all))
+    solved, apart = master.run(rounds)
+    bare = Bounds(material(job, nested=False), material(job))
+    solved, bounds = with_nested(job, master, rounds, solved, apart, bare, {})
     best: _Best | None = None
     flows: dict[int, Flow] = {}
     for attempt in range(effort.tries):
         if attempt == 1:
-            solved, flows, bound = _with_flows(job, master, effort, solved, bound)
+            solved, flows, bounds = with_flows(job, master, effort, solved, bounds)
         along = flows if attempt == 1 else {}
         laid = lay(job, master, solved, effort, TRIES[attempt % len(TRIES)], along)
         if isinstance(laid, Blocked):
@@ -170,17 +169,17 @@ def _together(
                 return laid
             break
         best = _better(best, job, master, replace(effort, nodes=0), laid)
-        if best is not None and best.plan.cost <= bound:
+        if best is not None and best.plan.cost <= bounds.apart:
             break
-    if usual is not None and (best is None or best.plan.cost > bound):
+    if usual is not None and (best is None or best.plan.cost > bounds.apart):
         best = _better_usual(best, job, master, effort, usual)
-    if best is not None and best.plan.cost > bound and effort.relays and solved is not None:
-        best = _relaid(best, job, master, effort, solved, bound)
-    if best is not None and best.plan.cost > bound and effort.last_nodes:
+    if best is not None and best.plan.cost > bounds.apart and effort.relays and solved is not None:
+        best = _relaid(best, job, master, effort, solved, bounds.apart)
+    if best is not None and best.plan.cost > bounds.apart and effort.last_nodes:
         best = _better(best, job, master, replace(effort, nodes=effort.last_nodes), best.laid)
     if best is None:
         return None
-    bound = min(bound, best.plan.cost)
+    bound = min(bounds.nested, best.plan.cost)
     plan = replace(best.plan, bound=bound, work=master.cutting.work)
     return finished(job, best.laid, plan, replace(effort, nodes=0))
 
@@ -236,41 +235,6 @@ def _rounds(effort: Effort, master: JointMaster, needs: int) -> int:
     """Rounds of pricing within the work limit: fewer where each is large."""
     size = sum(kind.graph.size for kind in master.kinds) + 60 * needs
     return max(4, min(effort.rounds, effort.rounds * 20_000 // max(size, 1)))
-
-
-def _with_flows(
-    job: Prepared, master: JointMaster, effort: Effort, solved: Solved | None, bound: int
-) -> tuple[Solved | None, dict[int, Flow], int]:
-    """The solution with the courses of plain stacks in order, and a bound that may be higher."""
-    flows = {} if solved is None else _flows(job, master, effort, solved)
-    if not flows:
-        return solved, {}, bound
-    again, sure = master.cutting.priced(effort.rounds)
-    if again is None or sure is None:
-        return solved, {}, bound
-    if job.bounded:
-        bound = max(bound, master.bound(again, sure, _worths(flows, master, sure)))
-    return again, flows, bound
-
-
-def _flows(job: Prepared, master: JointMaster, effort: Effort, solved: Solved) -> dict[int, Flow]:
-    """A flow for every plain stack, by its number; they share the arcs that the effort allows."""
-    plain = [number for number, stack in enumerate(job.stacks) if is_plain(stack)]
-    found = {}
-    for number in plain:
-        stack = job.stacks[number]
-        kind = master.kind_of[number, stack.jointed[0]]
-        share = len(plain)
-        flow = flow_of(master, stack, kind, solved.duals, MOST_LAYOUTS, effort.arcs, share)
-        if flow is not None:
-            found[number] = flow
-    return found
-
-
-def _worths(flows: Mapping[int, Flow], master: JointMaster, sure: Prices) -> dict[int, int]:
-    """What the courses of each flow are worth at least, by the row of their kind, where known."""
-    known = {flow.kind.row: flow.bound(master, sure) for flow in flows.values()}
-    return {row: worth for row, worth in known.items() if worth is not None}
 
 
 def least_pieces(run: JointRun, rules: JointRules, stocks: Sequence[Stock]) -> int | None:

@@ -128,6 +128,32 @@ def test_courses_keep_the_rules_and_come_near_their_bound(
 
 
 @LAW
+@given(
+    length=st.integers(100, 300), count=st.integers(1, 12), stocks=STOCKS,
+    mitres=st.tuples(st.integers(0, 12), st.integers(0, 12)),
+)  # fmt: skip
+def test_bounds_of_nested_pieces_leave_only_what_can_be_cut(
+    length: int, count: int, stocks: tuple[Stock, ...], mitres: tuple[int, int]
+) -> None:
+    """Nested pieces cost no more at least; their patterns are gone when they have been priced."""
+    runs = tuple(replace(run, mitres=mitres) for run in courses(length, count))
+    pool = Pool(runs, (RULES,), stocks, KERF)
+    job = prepared(pool)
+    if not any(stack.jointed for stack in job.stacks):
+        return
+    cutting = Master(pool.stocks, sorted({*job.needs.all, *job.fixed}), pool.kerf, least=job.least)
+    master = JointMaster(cutting, job.stacks, job.needs.all, job.fixed, pool.joint_cost)
+    _, apart = master.run(50)
+    cutting.nest(job.needs.least)
+    nested = master.best_bound(50, range(0, apart), lambda _: {})
+    cutting.part()
+    assert nested <= apart
+    for pattern in cutting.patterns:
+        room = pool.stocks[pattern.stock].usable + KERF
+        assert sum((need.length + KERF) * number for need, number in pattern.pieces) <= room
+
+
+@LAW
 @given(length=st.integers(100, 400), count=st.integers(1, 24), stocks=STOCKS)
 def test_any_legal_layout_is_found_where_a_search_finds_one(
     length: int, count: int, stocks: tuple[Stock, ...]
