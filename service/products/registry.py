@@ -11,15 +11,19 @@ from collections.abc import Iterable, Mapping
 from functools import cache
 from importlib import import_module
 from pathlib import Path
-from typing import Any
+from typing import Any, Final
 
 from pydantic import BaseModel, TypeAdapter
 
 from service import RULES_VERSION, __version__
 from service.products import kinds as folder
+from service.products.clashes import clashes
 from service.products.kind import Kind
 from service.schemas.fasteners import FastenerProduct
 from service.standards import loader
+
+_SHARED: Final[Mapping[str, type]] = {"fastener": FastenerProduct}
+"""Forms of product that belong to no kind."""
 
 
 def add_folders(paths: Iterable[str]) -> None:
@@ -33,18 +37,20 @@ def add_folders(paths: Iterable[str]) -> None:
 
 @cache
 def all_kinds() -> dict[str, Kind]:
-    """Every kind by name."""
-    found = {}
+    """Every kind by name; ValueError, with both places, where two cannot stand together."""
+    found = []
     for module in sorted(pkgutil.iter_modules(folder.__path__), key=lambda m: m.name):
         kind = getattr(import_module(f"{folder.__name__}.{module.name}"), "KIND", None)
         if isinstance(kind, Kind):
-            found[kind.name] = kind
-    return found
+            found.append(kind)
+    if told := clashes(found, _SHARED):
+        raise ValueError("; ".join(told))
+    return {kind.name: kind for kind in found}
 
 
 def forms() -> dict[str, type]:
     """Every product shape by form: the kinds' own, and the fasteners that all share."""
-    found: dict[str, type] = {"fastener": FastenerProduct}
+    found = dict(_SHARED)
     for kind in all_kinds().values():
         found |= kind.forms
     return dict(sorted(found.items()))

@@ -5,13 +5,17 @@ import json
 import sys
 from collections.abc import Iterator
 from pathlib import Path
+from typing import Any
 
 import pytest
 
 from service.api.settings import Settings
 from service.app import create_app
 from service.products import kinds, registry
+from service.products.clashes import clashes
+from service.products.kinds import boarding
 from service.schemas.base import Asked
+from service.schemas.quantities import Count, Length
 from service.schemas.stock import Stocked, StockLength
 from tests.contract.serving import serving
 
@@ -99,3 +103,55 @@ def test_a_form_with_stock_says_how_wide_it_is_laid(shape: type) -> None:
     boarding = registry.all_kinds()["boarding"]
     with pytest.raises(TypeError, match=r"the form lath of the kind boarding .*`laid_width`"):
         dataclasses.replace(boarding, forms={"lath": shape})
+
+
+class CountedStagger(Asked):
+    """A rule that boards have as a length."""
+
+    stagger: Count | None = None
+
+
+class UnsetRule(Asked):
+    """A rule that no table sets."""
+
+    batten_spacing: Length | None = None
+
+
+class OtherBoard(Stocked):
+    @property
+    def laid_width(self) -> int:
+        return 1
+
+
+BESIDE_BOARDING: dict[str, tuple[dict[str, Any], str]] = {
+    "name": ({}, "two kinds are called boarding"),
+    "form": ({"name": "other", "forms": {"board": OtherBoard}}, "the form board is two shapes"),
+    "rule": ({"name": "other", "rules": CountedStagger}, "the rule stagger is of two types"),
+}
+
+
+@pytest.mark.parametrize("what", BESIDE_BOARDING)
+def test_what_two_kinds_cannot_both_have_is_told_with_both_places(what: str) -> None:
+    changes, sentence = BESIDE_BOARDING[what]
+    boarding = registry.all_kinds()["boarding"]
+    other = dataclasses.replace(boarding, folder=boarding.folder.parent, **changes)
+    told = [one for one in clashes([boarding, other], {}) if one.startswith(sentence)]
+    assert told == [f"{sentence}: in {boarding.folder} and in {other.folder}"]
+
+
+def test_a_rule_without_a_default_and_a_form_that_all_share_are_told() -> None:
+    boarding = registry.all_kinds()["boarding"]
+    other = dataclasses.replace(boarding, rules=UnsetRule, forms={"fastener": OtherBoard})
+    assert clashes([other], {"fastener": OtherBoard}) == [
+        f"the rule batten_spacing of {other.folder} has no default in {other.defaults_path}",
+        f"the form fastener of {other.folder} is one that all kinds share",
+    ]
+
+
+def test_a_clash_stops_the_start(new_kind: Settings, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(
+        boarding, "KIND", dataclasses.replace(boarding.KIND, forms={"sheet": OtherBoard})
+    )
+    registry.all_kinds.cache_clear()
+    with pytest.raises(ValueError, match=r"the form sheet is two shapes: in .* and in "):
+        create_app(new_kind)

@@ -54,7 +54,8 @@ REFUSALS: dict[str, list[tuple[str, Any]]] = {
     "roll-too-narrow, hardly a roll": [("/products/0/width", 1)],
     "too-many-widths": [("/products/0/width", 6.01)],
     "too-many-widths, at any lap": [
-        ("/rules/turn_down", "500 ft"),
+        ("/surfaces/0/rectangle", ["600 ft", "600 ft"]),
+        ("/surfaces/0/supports/spacing", 48),
         ("/products/0/width", 7),
         ("/products/0/stock/0/length", "1500 ft"),
     ],
