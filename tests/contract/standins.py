@@ -92,7 +92,7 @@ _ACTS = {
 
 
 class Catalogue:
-    """One kind and one table."""
+    """One kind, one table and one rule."""
 
     def names(self) -> list[str]:
         """The one kind."""
@@ -105,6 +105,14 @@ class Catalogue:
     def tables(self) -> list[dict[str, Any]]:
         """The one table."""
         return [{"id": "boarding.defaults", "title": "Defaults", "document": "practice"}]
+
+    def rules(self) -> list[dict[str, str]]:
+        """The one rule."""
+        return [{"number": "6.5", "name": "Stagger"}]
+
+    def rule(self, number: str) -> dict[str, Any]:
+        """The one rule."""
+        return {"6.5": {"number": "6.5", "name": "Stagger", "defaults": []}}[number]
 
     def rules_digest(self) -> str:
         """Any digest."""

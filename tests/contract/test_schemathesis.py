@@ -29,4 +29,4 @@ def test_every_operation_keeps_the_contract(tmp_path):
             cwd=tmp_path, capture_output=True, text=True, timeout=300, check=False,
         )  # fmt: skip
     assert ended.returncode == 0, ended.stdout[-20_000:] + ended.stderr[-2_000:]
-    assert "7 selected / 7 total" in ended.stdout
+    assert "9 selected / 9 total" in ended.stdout
