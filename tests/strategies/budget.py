@@ -24,8 +24,8 @@ def examples(count: int) -> settings:
     )
 
 
-LAW = examples(30)
+LAW = examples(20)
 """For laws that take one answer an example."""
 
-FEW = examples(15)
+FEW = examples(10)
 """For laws that take several."""
