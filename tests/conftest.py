@@ -28,6 +28,24 @@ settings.register_profile(
 )
 settings.load_profile("repeatable")
 
+NOT_FOLLOWED = {
+    "architecture", "contract", "end_to_end", "hostile",
+    "test_build_ups", "test_conservation", "test_cures", "test_cut_plans", "test_determinism",
+    "test_fasteners", "test_gap", "test_hanging", "test_hard_cases", "test_joints", "test_ledger",
+    "test_mirror_and_units", "test_mirror_of_layers", "test_order", "test_panels", "test_regions",
+    "test_rule_costs", "test_second_opinion", "test_sheet_claims", "test_stock_listed_twice",
+    "test_stock_lists", "test_usual_ways", "test_wrap_laws",
+}  # fmt: skip
+"""Folders and modules that are not followed line by line, which more than doubles their time: tests
+of the shell, which is not measured, and laws of whole jobs, which reach what others reach too."""
+
+
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    """Mark what is left out of the measure of coverage."""
+    for item in items:
+        if NOT_FOLLOWED & {item.path.stem, item.path.parent.name}:
+            item.add_marker(pytest.mark.no_cover)
+
 
 class Roll:
     """The roll of tests that run side by side: each that was collected must have run, once."""
