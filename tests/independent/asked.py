@@ -33,7 +33,7 @@ LENGTHS = {
     "end_bearing": "3/4", "stagger": "24", "repeat": "6", "joint_from_hole": "12",
     "joint_beside_hole": "6", "min_leg": "3/4", "min_run": "3", "min_touch": "1/2",
     "blind_up_to": "11/2", "hold_ring": "5/4", "hold_smooth": "3/2", "panel_spacing": "8",
-    "end_distance": "3/2", "block_spacing": "16",
+    "end_distance": "3/2", "block_spacing": "16", "long_hole": "12",
 }  # fmt: skip
 OTHERS: dict[str, Any] = {
     "min_bearings": 3, "loss_hand": 5, "loss_collated": 10, "cull": 0, "spare": 0,

@@ -115,21 +115,3 @@ def _sub(one: Vector, other: Vector) -> Vector:
 
 def _size(vector: Vector) -> float:
     return math.hypot(*vector)
-
-
-def banned(layer: Layer, answer: Row) -> list[str]:
-    """Joints too near to a step in their own run, or to its ends in the courses beside it."""
-    give = 2 * slack(layer.unit) + layer.rule("cut_to")
-    same, beside = layer.rule("joint_from_hole"), layer.rule("joint_beside_hole")
-    found = []
-    made = steps(layer, answer)
-    for row in rows(answer, "joints", layer) if made else []:
-        at, run = ticks(row["at"], layer.unit), row["between"][0].rsplit(".", 1)[0]
-        for step in made:
-            inside = step.low - same + give < at < step.high + same - give
-            if same and step.run == run and inside:
-                found.append(f"{row['between']}: joint_from_hole, at a step")
-            off = min(abs(at - step.low), abs(at - step.high))
-            if abs(row["course"] - step.course) == 1 and off < beside - give:
-                found.append(f"{row['between']}: joint_beside_hole, at a step")
-    return found

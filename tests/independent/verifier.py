@@ -2,20 +2,14 @@
 
 from __future__ import annotations
 
-import math
 from collections import Counter
 from itertools import pairwise
 from typing import Any
 
-from shapely.geometry import Polygon, box
-
-from tests.independent import steps
+from tests.independent import bans
 from tests.independent.asked import Layer, Member, laid, layers, rows
 from tests.independent.measure import slack, ticks
 from tests.independent.reader import crossings
-
-SOFT = "joint-near-hole"
-"""The finding that says that a layer's bans near holes could not be kept."""
 
 Row = dict[str, Any]
 Span = tuple[int, int]
@@ -26,7 +20,7 @@ def faults(request: Row, answer: Row) -> list[str]:
     found = sticks(request, answer) + boards_shared(request, answer) + placement(answer)
     for layer in laid(request, answer):
         found += runs(layer, answer) + joints(layer, answer)
-        found += stagger(layer, answer) + bans(layer, answer)
+        found += stagger(layer, answer) + bans.faults(layer, answer)
     return found
 
 
@@ -261,52 +255,3 @@ def violations(courses: list[list[int]], least: int, step: int) -> int:
     """How many joints lie nearer than `least` to a joint `step` courses on."""
     pairs = zip(courses, courses[step:], strict=False)
     return sum(abs(a - b) < least for one, other in pairs for a in one for b in other)
-
-
-# --- bans --------------------------------------------------------------------------------------
-
-
-def bans(layer: Layer, answer: Row) -> list[str]:
-    """No joint near a hole or a step, unless the answer lists that the ban was given up."""
-    given_up = {row["key"] for row in answer["relaxed"]}
-    place = ".".join(layer.key)
-    given_up |= {row["code"] for row in answer["findings"] if row["at"] == place}
-    spans = {
-        row["course"]: sorted((ticks(row["near"], layer.unit), ticks(row["far"], layer.unit)))
-        for row in rows(answer, "courses", layer)
-    }
-    found = [] if SOFT in given_up else [
-        fault for fault in steps.banned(layer, answer)
-        if not any(key in fault for key in given_up)
-    ]  # fmt: skip
-    for cut in layer.seen.cut:
-        hole = layer.frame.moved(cut)
-        for row in rows(answer, "joints", layer):
-            found += _banned(layer, row, hole, spans, given_up)
-    return found
-
-
-def _banned(
-    layer: Layer, row: Row, hole: Polygon, spans: dict[int, list[int]], given_up: set[str]
-) -> list[str]:
-    """A joint too near the part of a hole in its own course, or to the ends of one beside it."""
-    at, give = ticks(row["at"], layer.unit), 2 * slack(layer.unit) + layer.rule("cut_to")
-    if SOFT in given_up:
-        return []
-    parts = {course: part for course, span in spans.items() if (part := _within(hole, span, give))}
-    if row["course"] in parts:
-        low, high = parts[row["course"]]
-        key, clear = "joint_from_hole", max(low - at, at - high)
-    else:
-        beside = [parts[c] for c in (row["course"] - 1, row["course"] + 1) if c in parts]
-        ends = [end for part in beside for end in part]
-        key, clear = "joint_beside_hole", min((abs(at - end) for end in ends), default=math.inf)
-    bad = clear < layer.rule(key) - give and key not in given_up
-    return [f"{row['between']}: {key}, {clear}"] if bad else []
-
-
-def _within(hole: Polygon, span: list[int], give: int) -> tuple[float, float] | None:
-    """Extent along the boards of the part of a hole that lies in a course."""
-    low, _, high, _ = hole.bounds
-    part = hole.intersection(box(low, span[0] + give, high, span[1] - give))
-    return None if part.is_empty else (part.bounds[0], part.bounds[2])

@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from tests.independent import verifier
+from tests.independent import bans, verifier
 from tests.independent.asked import laid, layers, rows
 from tests.strategies import jobs, requests, shapes
 from tests.strategies.asking import answered
@@ -23,7 +23,7 @@ def check_joints(request: Request, answer: Request) -> None:
         assert verifier.runs(layer, answer) == []
         assert verifier.joints(layer, answer) == []
         assert verifier.stagger(layer, answer) == []
-        assert verifier.bans(layer, answer) == []
+        assert bans.faults(layer, answer) == []
 
 
 @LAW

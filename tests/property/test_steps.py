@@ -8,7 +8,7 @@ import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
 
-from tests.independent import nailing, steps, verifier
+from tests.independent import bans, nailing, steps
 from tests.independent.asked import laid
 from tests.independent.measure import ticks
 from tests.strategies import jobs, requests, shapes
@@ -141,7 +141,7 @@ def test_a_step_beside_a_course_edge_is_a_notch(
         standing = steps.walls(layer, row)
         for end in (ticks(row["from"], "in"), ticks(row["to"], "in")):
             assert min(abs(end - wall) for wall in standing) <= SNAPPED
-    assert verifier.bans(layer, answer) == []
+    assert bans.faults(layer, answer) == []
     made = steps.steps(layer, answer)
     for row in answer["pieces"]:
         low, high = (ticks(row[end], "in") for end in ("from", "to"))

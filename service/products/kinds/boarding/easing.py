@@ -9,10 +9,11 @@ from itertools import pairwise
 from typing import Any
 
 from service.cutting.records import Stock
-from service.errors import Cure, Fault, Finding, JsonValue, Relaxed, Ticks, TradeRefused
+from service.errors import Cure, Fault, JsonValue, Relaxed, Ticks, TradeRefused
 from service.joints.records import Blocked, JointRules, Places
-from service.products.kind import LaidLayer, Said
-from service.products.kinds.boarding.pooling import Bans
+from service.products.kind import LaidLayer
+from service.products.kinds.boarding.bans import Bans, Key
+from service.products.kinds.boarding.lifting import widening
 from service.units.ticks import FOOT, INCH, down
 from service.units.writing import both
 
@@ -31,7 +32,6 @@ class Easing:
     soft: bool = False
     stocks: tuple[Stock, ...] | None = None
     relaxed: tuple[Relaxed, ...] = ()
-    finding: Finding | None = None
     end_bearing: int | None = None
 
 
@@ -40,11 +40,12 @@ def easings(
     rules: JointRules,
     bans: Bans,
     stocks: Sequence[Stock],
+    near: int,
     frees: Callable[[Easing], bool],
 ) -> Iterator[Easing]:
-    """Changes to try, the gentlest first."""
+    """Changes to try where the search stopped at run `near`, the gentlest first."""
     yield from _bearing(layer, rules, bans)
-    yield from _bans(layer, rules, bans)
+    yield from _bans(layer, rules, bans, near, frees)
     yield from _panels(layer, rules, bans)
     if rules.places is not Places.NONE:
         yield from _rules(layer, rules, bans, frees)
@@ -70,44 +71,35 @@ def _bearing(layer: LaidLayer, rules: JointRules, bans: Bans) -> Iterator[Easing
         )
 
 
-def _bans(layer: LaidLayer, rules: JointRules, bans: Bans) -> Iterator[Easing]:
-    """The bans near holes are soft: the notched piece's own is given up last (5.5)."""
-    if bans.beside:
-        yield _soft(layer, rules, replace(bans, beside=0), "joint_beside_hole", bans.beside)
-    if bans.same:
-        yield _soft(layer, rules, _near_holes(bans), "joint_from_hole", bans.same)
+def _bans(
+    layer: LaidLayer, rules: JointRules, bans: Bans, near: int, frees: Callable[[Easing], bool]
+) -> Iterator[Easing]:
+    """Soft bans given up around the run where the search stopped, no further than they must be."""
 
+    def easing(lower: Bans) -> Easing:
+        cure = Cure(f"{layer.task.pointer}/rules/joint_from_hole", 0)
+        return Easing("joints nearer to the openings", cure, rules, lower, soft=True)
 
-def _near_holes(bans: Bans) -> Bans:
-    """Both bans near holes given up."""
-    return replace(bans, same=0, beside=0)
+    for wider in widening(bans, layer.detail, near):
+        tried = [easing(lower) for lower in wider]
+        if tried and frees(tried[-1]):
+            yield tried[bisect_left(tried[:-1], True, key=frees)]
 
 
 def _panels(layer: LaidLayer, rules: JointRules, bans: Bans) -> Iterator[Easing]:
     """Joints may come as near to panel joints as they must (6.5)."""
-    if bans.panel:
-        task, key = layer.task, "joint_from_panel_joint"
-        relaxed = Relaxed("6.5", key, Ticks(bans.panel), Ticks(0), (task.at,))
+    key: Key = "joint_from_panel_joint"
+    asked = bans.asked[key]
+    if asked:
+        task = layer.task
+        relaxed = Relaxed("6.5", key, Ticks(asked), Ticks(0), (task.at,))
         yield Easing(
             "joints on the joints of the panels behind",
             Cure(f"{task.pointer}/rules/{key}", 0),
             rules,
-            replace(bans, panel=0),
+            bans.without(key),
             relaxed=(relaxed,),
         )
-
-
-def _soft(layer: LaidLayer, rules: JointRules, bans: Bans, key: str, asked: int) -> Easing:
-    task = layer.task
-    text = f"no joint keeps {both(asked)} from the openings and the steps of the outline"
-    return Easing(
-        text,
-        Cure(f"{task.pointer}/rules/{key}", 0),
-        rules,
-        bans,
-        soft=True,
-        finding=Finding("joint-near-hole", task.at, text, rule="5.5", measure=0, limit=asked),
-    )
 
 
 def _rules(
@@ -133,16 +125,8 @@ LOWEST = {"stagger": 6 * INCH, "repeat": 0, "min_bearings": 2, "min_piece": 12 *
 """How far each rule may be lowered where several must be lowered together."""
 
 
-def together(
-    layer: LaidLayer, rules: JointRules, bans: Bans, keys: Sequence[str], *, near_holes: bool
-) -> Easing:
-    """The rules of `keys` lowered all at once, for a caller who relaxes.
-
-    With `near_holes` the bans near openings are given up too, and a finding says so.
-    """
-    soft = None
-    if near_holes:
-        soft = _soft(layer, rules, _near_holes(bans), "joint_from_hole", bans.same)
+def together(layer: LaidLayer, rules: JointRules, bans: Bans, keys: Sequence[str]) -> Easing:
+    """The rules of `keys` lowered all at once, for a caller who relaxes."""
     eased = rules
     relaxed: list[Relaxed] = []
     for key in keys:
@@ -150,15 +134,9 @@ def together(
             one = _eased(layer, eased, bans, key, LOWEST[key])
             eased = one.rules or eased
             relaxed += one.relaxed
-    at = layer.task.pointer
-    return Easing(
-        "several rules lowered together",
-        Cure(f"{at}/rules/stagger", Ticks(LOWEST["stagger"])),
-        eased,
-        bans if soft is None else soft.bans,
-        relaxed=tuple(relaxed),
-        finding=None if soft is None else soft.finding,
-    )
+    cure = Cure(f"{layer.task.pointer}/rules/stagger", Ticks(LOWEST["stagger"]))
+    text = "several rules lowered together"
+    return Easing(text, cure, eased, bans, relaxed=tuple(relaxed))
 
 
 def _smaller(stagger: int, layer: LaidLayer) -> list[int]:
@@ -199,13 +177,6 @@ def _more_stock(layer: LaidLayer, bans: Bans, stocks: Sequence[Stock]) -> Iterat
         added = Stock("added", length, length - trims, max(s.cost for s in stocks) * 2)
         cure = Cure(f"{task.product_pointer}/stock/-", {"length": f"{length // FOOT} ft"})
         yield Easing(f"stock {length // FOOT} ft long", cure, None, bans, stocks=(*stocks, added))
-
-
-def keep_said(eased: Sequence[Easing], said: Said) -> None:
-    """Enter the findings of the easings that were used."""
-    for easing in eased:
-        if easing.finding is not None:
-            said.find(easing.finding)
 
 
 def blocked_refusal(layer: LaidLayer, blocked: Blocked, easing: Easing | None) -> TradeRefused:

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
-from itertools import groupby
 from typing import TYPE_CHECKING
 
 from service.errors import Cure, Finding
@@ -12,14 +11,12 @@ from service.geometry.rings import reaches
 from service.layout.bearings import Bearing, bearings_of
 from service.layout.runs import Run
 from service.products.kind import Said, Task
+from service.products.kinds.boarding.wording import by_station
 from service.units.ticks import SIXTY_FOURTH, whole
 from service.units.writing import both, counted
 
 if TYPE_CHECKING:
     from service.products.kinds.boarding.laying import Boards
-
-MOST_PLACES = 6
-"""Places that a finding names; it counts all."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,12 +42,13 @@ def say_hanging(task: Task, said: Said, boards: Boards) -> None:
     if not over_panel:
         mend, cure = _mend(task, boards, ends, limit)
     lie = "lies" if len(ends) == 1 else "lie"
+    places = by_station([(end.at, end.run.course) for end in ends])
     said.find(
         Finding(
             "ends-on-panel" if over_panel else "ends-hang",
             task.at,
             f"{counted(len(ends), 'board ends')} {lie} more than {both(limit)} beyond the last "
-            f"member: {_places(ends)}; {mend}",
+            f"member: {places}; {mend}",
             rule="18.2",
             measure=max(end.by for end in ends),
             limit=limit,
@@ -108,27 +106,3 @@ def _end_bearings(task: Task, boards: Boards) -> tuple[Bearing, ...]:
     half = one.thickness // 2
     places = (min(across) + half, max(across) - half)
     return bearings_of(tuple(replace(one, d=place) for place in places), boards.frame)
-
-
-def _places(ends: Sequence[End]) -> str:
-    """Stations with the courses whose ends are there, the first few."""
-    found = sorted((end.at, end.run.course) for end in ends)
-    by_station = [
-        (at, [course for _, course in own]) for at, own in groupby(found, key=lambda one: one[0])
-    ]
-    texts = [f"at {both(at)} in {_courses(own)}" for at, own in by_station[:MOST_PLACES]]
-    more = len(by_station) - MOST_PLACES
-    return ", ".join(texts) + (f" and in {counted(more, 'more places')}" if more > 0 else "")
-
-
-def _courses(numbers: Sequence[int]) -> str:
-    """`course 3`, or `courses 1 to 9 and 12`."""
-    runs: list[tuple[int, int]] = []
-    for number in sorted(set(numbers)):
-        if runs and number == runs[-1][1] + 1:
-            runs[-1] = (runs[-1][0], number)
-        else:
-            runs.append((number, number))
-    texts = [str(low) if low == high else f"{low} to {high}" for low, high in runs]
-    joined = " and ".join(filter(None, (", ".join(texts[:-1]), texts[-1])))
-    return f"{'course' if len(set(numbers)) == 1 else 'courses'} {joined}"

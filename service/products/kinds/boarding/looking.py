@@ -9,7 +9,10 @@ from itertools import pairwise
 from typing import TYPE_CHECKING, NamedTuple
 
 from service.errors import Finding
+from service.layout.runs import Run
 from service.products.kind import LaidLayer, Said, Task
+from service.products.kinds.boarding.bans import SOFT, Key, bans_of
+from service.products.kinds.boarding.wording import by_station
 from service.products.rows import JointRow
 from service.units.ticks import INCH
 from service.units.writing import both, counted
@@ -41,6 +44,7 @@ def say_joints(layer: LaidLayer, pieces: Pieces, joints: Sequence[JointRow], sai
     task = layer.task
     own = [one for one in joints if (one.surface, one.layer) == (task.surface.id, task.layer_id)]
     _say_blocks(task, own, said)
+    _say_near_holes(layer, pieces, said)
     _say_on_panel_joints(layer, pieces, said)
     by_course = _by_course(pieces)
     _say_staircases(task, by_course, said)
@@ -62,6 +66,40 @@ def _say_blocks(task: Task, joints: Sequence[JointRow], said: Said) -> None:
         )
 
 
+WHICH: dict[Key, tuple[str, str]] = {
+    "joint_from_hole": ("an opening", "a step of the outline that cuts into its course"),
+    "joint_beside_hole": ("the ends of an opening", "of a step of the outline in the next course"),
+}
+"""What joints of each soft ban are too near to: an opening, and a step."""
+
+
+def _say_near_holes(layer: LaidLayer, pieces: Pieces, said: Said) -> None:
+    """Joints nearer to openings and steps than is asked, since none was found further off (5.5)."""
+    boards, task = layer.detail, layer.task
+    asked = bans_of(task, boards)
+    found: dict[Key, list[tuple[int, int, int]]] = defaultdict(list)
+    for run, at in _joints(pieces):
+        for key in SOFT:
+            near = [one for one in asked.of(run, boards) if one.key == key and one.shuts(at)]
+            if near:
+                found[key].append((min(one.clear(at) for one in near), at, run.course))
+    for key, joints in found.items():
+        limit = task.rules.get(key)
+        lie = "lies" if len(joints) == 1 else "lie"
+        places = by_station([(at, course) for _, at, course in joints])
+        said.find(
+            Finding(
+                "joint-near-hole",
+                task.at,
+                f"{counted(len(joints), 'joints')} {lie} less than {both(limit)} from "
+                f"{' or '.join(WHICH[key])}: {places}; no layout was found that keeps further off",
+                rule="5.5",
+                measure=min(joints)[0],
+                limit=limit,
+            )
+        )
+
+
 def _say_on_panel_joints(layer: LaidLayer, pieces: Pieces, said: Said) -> None:
     """Board joints that fall where the panels behind are jointed too (6.5)."""
     boards, task = layer.detail, layer.task
@@ -69,9 +107,9 @@ def _say_on_panel_joints(layer: LaidLayer, pieces: Pieces, said: Said) -> None:
         return
     near = task.rules.get("min_touch")
     found = [
-        (a.run.course, a.cut.high)
-        for a, b in pairwise(pieces.all)
-        if a.run is b.run and any(abs(a.cut.high - at) < near for at in boards.panel_joints(a.run))
+        (run.course, at)
+        for run, at in _joints(pieces)
+        if any(abs(at - seam) < near for seam in boards.panel_joints(run))
     ]
     if found:
         course, at = found[0]
@@ -88,11 +126,17 @@ def _say_on_panel_joints(layer: LaidLayer, pieces: Pieces, said: Said) -> None:
         )
 
 
-def _by_course(pieces: Pieces) -> Joints:
-    found: Joints = defaultdict(list)
+def _joints(pieces: Pieces) -> Iterator[tuple[Run, int]]:
+    """Every joint of a layer: its run and its station."""
     for a, b in pairwise(pieces.all):
         if a.run is b.run:
-            found[a.run.course].append(Placed(a.cut.high, a.run.low, a.run.high))
+            yield a.run, a.cut.high
+
+
+def _by_course(pieces: Pieces) -> Joints:
+    found: Joints = defaultdict(list)
+    for run, at in _joints(pieces):
+        found[run.course].append(Placed(at, run.low, run.high))
     return {course: sorted(own) for course, own in found.items()}
 
 

@@ -12,6 +12,7 @@ from service.joints.records import JointRules, JointRun, Places
 from service.layout.bearings import BearingLine
 from service.layout.runs import Run
 from service.products.kind import LaidLayer, Task
+from service.products.kinds.boarding.bans import Ban, Bans
 from service.products.kinds.boarding.board import Board
 from service.products.kinds.boarding.free_joints import GRID, free_stations, most_stations
 from service.products.kinds.boarding.laying import Boards
@@ -59,25 +60,6 @@ def joint_rules(task: Task, boards: Boards, places: Places) -> JointRules:
     )
 
 
-@dataclass(frozen=True, slots=True)
-class Bans:
-    """How far joints keep from holes, in the same course and in the courses beside (5.5).
-
-    `panel` is how far they keep from the joints of panels behind (6.5).
-    """
-
-    same: int
-    beside: int
-    panel: int
-
-
-def bans_of(task: Task) -> Bans:
-    """The bans of a layer."""
-    rules = task.rules
-    panel = rules.get("joint_from_panel_joint") if task.behind else 0
-    return Bans(rules.get("joint_from_hole"), rules.get("joint_beside_hole"), panel)
-
-
 def joint_runs(
     stack: int,
     layer: LaidLayer,
@@ -95,7 +77,7 @@ def joint_runs(
     longest = max((stock.usable for stock in stocks), default=0)
     lines = [boards.line(run) for run in boards.laid.runs]
     shut = [
-        tuple(_shut(run, boards, bans)) if run.high - run.low > longest - rules.cut_to else None
+        _shut(bans.of(run, boards)) if run.high - run.low > longest - rules.cut_to else None
         for run in boards.laid.runs
     ]
     different = {
@@ -152,17 +134,9 @@ def strip_of(boards: Boards, run: Run) -> Strip | None:
     return Strip(width, low_edge=not groove_lost, high_edge=not tongue_lost)
 
 
-def _shut(run: Run, boards: Boards, bans: Bans) -> list[Span]:
-    """Open intervals in which a run has no joint, for the sake of holes and of panel joints."""
-    cutouts = boards.laid.cutouts
-    shut = [(one.low - bans.same, one.high + bans.same) for one in run.cutouts if bans.same]
-    own = {one.opening for one in cutouts if one.course == run.course}
-    for one in cutouts:
-        if abs(one.course - run.course) == 1 and one.opening not in own and bans.beside:
-            shut += [(at - bans.beside, at + bans.beside) for at in (one.low, one.high)]
-    if bans.panel:
-        shut += [(at - bans.panel, at + bans.panel) for at in boards.panel_joints(run)]
-    return shut
+def _shut(bans: Sequence[Ban]) -> tuple[Span, ...]:
+    """The open intervals in which a run has no joint."""
+    return tuple((one.low - one.off, one.high + one.off) for one in bans)
 
 
 @dataclass(frozen=True, slots=True)

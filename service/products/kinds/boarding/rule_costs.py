@@ -10,6 +10,7 @@ from service.errors import Finding, JsonValue, Ticks
 from service.joints.records import Jointed, Places
 from service.products.costs import rule_cost_row
 from service.products.kind import Said
+from service.products.kinds.boarding.bans import Key
 from service.products.kinds.boarding.easing import LOWEST, RULE_OF
 from service.products.kinds.boarding.solving import Saw, Setting, solved
 from service.products.rows import RuleCostRow
@@ -17,6 +18,14 @@ from service.products.rows import RuleCostRow
 MOST_STATIONS, MOST_DIFFERENT = 20_000, 250
 """Stations of all runs together, and of runs that differ, up to which a job is solved again
 without each rule: each time takes as long as the order did."""
+
+
+BANS: dict[Key, str] = {
+    "joint_from_hole": "5.5",
+    "joint_beside_hole": "5.5",
+    "joint_from_panel_joint": "6.5",
+}
+"""The bans on joints, with their rules."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,9 +83,8 @@ def _is_large(chosen: Sequence[Setting], saw: Saw) -> bool:
 def _lowered(chosen: Sequence[Setting], saw: Saw) -> Iterator[_Lowered]:
     for key, least in LOWEST.items():
         yield from _rule(chosen, saw, key, least)
-    for key, ban in (("joint_from_hole", "same"), ("joint_beside_hole", "beside")):
-        yield from _ban(chosen, saw, key, ban)
-    yield from _ban(chosen, saw, "joint_from_panel_joint", "panel")
+    for key, rule in BANS.items():
+        yield from _ban(chosen, saw, key, rule)
     yield from _blocks(chosen, saw)
     yield from _trims(chosen, saw)
 
@@ -96,15 +104,14 @@ def _rule(chosen: Sequence[Setting], saw: Saw, key: str, least: int) -> Iterator
     yield _changed(chosen, saw, (RULE_OF[key], key, was, least if count else Ticks(least)), lower)
 
 
-def _ban(chosen: Sequence[Setting], saw: Saw, key: str, ban: str) -> Iterator[_Lowered]:
+def _ban(chosen: Sequence[Setting], saw: Saw, key: Key, rule: str) -> Iterator[_Lowered]:
     """A ban near openings or panel joints given up, where it shuts out any station."""
-    asked = max(getattr(one.bans, ban) for one in chosen)
+    asked = max(one.bans.asked[key] for one in chosen)
 
     def lower(one: Setting) -> Setting:
-        return replace(one, bans=replace(one.bans, **{ban: 0}))
+        return replace(one, bans=one.bans.without(key))
 
     if asked and any(lower(one).runs(0, saw.stocks) != one.runs(0, saw.stocks) for one in chosen):
-        rule = "6.5" if ban == "panel" else "5.5"
         yield _changed(chosen, saw, (rule, key, Ticks(asked), Ticks(0)), lower)
 
 

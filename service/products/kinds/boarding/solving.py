@@ -14,8 +14,9 @@ from service.joints.job import Pool
 from service.joints.records import Blocked, Jointed, JointRules, JointRun
 from service.joints.sharing import place_and_share
 from service.products.kind import LaidLayer, Task
+from service.products.kinds.boarding.bans import Bans
 from service.products.kinds.boarding.easing import Easing
-from service.products.kinds.boarding.pooling import Bans, joint_runs, whole_board
+from service.products.kinds.boarding.pooling import joint_runs, whole_board
 from service.products.same_length import cheapest_first, rows_taken, saved
 from service.products.stock import Objective
 

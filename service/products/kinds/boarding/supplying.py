@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from bisect import bisect_left
 from collections.abc import Sequence
 from dataclasses import replace
+from itertools import chain
 
 from service.cutting.offcuts import RestValue
 from service.cutting.solve import EFFORTS
@@ -11,17 +13,18 @@ from service.errors import Cure, Fault, TradeRefused
 from service.joints.records import Blocked, Jointed, Places
 from service.joints.solve import Pool, place_joints
 from service.products.kind import LaidLayer, Said, Settings, Supplied
+from service.products.kinds.boarding.bans import Bans, bans_of
 from service.products.kinds.boarding.easing import (
     LOWEST,
     Easing,
     blocked_refusal,
     easings,
-    keep_said,
     together,
 )
 from service.products.kinds.boarding.joint_places import check_places
+from service.products.kinds.boarding.lifting import lifted, widening
 from service.products.kinds.boarding.placing import placed
-from service.products.kinds.boarding.pooling import bans_of, joint_rules, places_of
+from service.products.kinds.boarding.pooling import joint_rules, places_of
 from service.products.kinds.boarding.rule_costs import rule_costs
 from service.products.kinds.boarding.shortage import reaching
 from service.products.kinds.boarding.solving import Saw, Setting, solved, without_leftovers
@@ -33,7 +36,6 @@ def supply(layers: Sequence[LaidLayer], settings: Settings, said: Said) -> Suppl
     """Pieces, sticks, order and ledger of one board; raises TradeRefused where rules block it."""
     saw = _saw(layers[0], settings)
     chosen, made, eased = _solve([_setting(layer) for layer in layers], saw, settings)
-    keep_said(eased, said)
     supplied = placed(chosen, _by_method(layers[0], made, settings), saw, said)
     supplied.relaxed = tuple(relaxed for one in eased for relaxed in one.relaxed)
     if settings.effort == "thorough":
@@ -89,7 +91,7 @@ def _setting(layer: LaidLayer) -> Setting:
     return Setting(
         layer,
         joint_rules(task, layer.detail, places),
-        bans_of(task),
+        bans_of(task, layer.detail),
         task.rules.get("end_bearing"),
     )
 
@@ -120,27 +122,32 @@ def _solve(
     chosen = list(asked)
     eased: list[Easing] = []
     effort = replace(EFFORTS[settings.effort], any_legal=settings.trial)
-    for _ in range(len(asked) * 3 + 1):
+    for _ in range(len(asked) * 4 + 1):
         made = solved(chosen, saw, effort) or reaching(chosen, saw, effort)
         if isinstance(made, Jointed):
             return chosen, without_leftovers(chosen, saw, made, effort), eased
-        easing = _eased(chosen[made.stack], saw)
+        setting = chosen[made.stack]
+        lower = lifted(setting, saw.stocks)
+        if lower is not None:
+            chosen[made.stack] = replace(setting, bans=lower)
+            continue
+        easing = _eased(setting, saw, made.run)
         if settings.relax and (easing is None or easing.rules is None):
-            easing = _eased_together(chosen[made.stack], saw) or easing
+            easing = _eased_together(setting, saw, made.run) or easing
         if easing is None or not (easing.soft or settings.relax) or easing.rules is None:
-            raise blocked_refusal(chosen[made.stack].layer, made, easing)
-        chosen[made.stack] = chosen[made.stack].eased(easing)
+            raise blocked_refusal(setting.layer, made, easing)
+        chosen[made.stack] = setting.eased(easing)
         eased.append(easing)
     raise blocked_refusal(asked[0].layer, Blocked(0, 0, proved=False), None)
 
 
-def _eased(setting: Setting, saw: Saw) -> Easing | None:
+def _eased(setting: Setting, saw: Saw, near: int) -> Easing | None:
     """The first single easing of a layer's rules that lets it be laid."""
 
     def frees(easing: Easing) -> bool:
         return _frees(easing, setting, saw)
 
-    found = easings(setting.layer, setting.rules, setting.bans, saw.stocks, frees)
+    found = easings(setting.layer, setting.rules, setting.bans, saw.stocks, near, frees)
     return next((easing for easing in found if frees(easing)), None)
 
 
@@ -153,24 +160,24 @@ def _frees(easing: Easing, setting: Setting, saw: Saw) -> bool:
     return isinstance(place_joints(tried, EFFORTS["quick"]), Jointed)
 
 
-def _eased_together(setting: Setting, saw: Saw) -> Easing | None:
+def _eased_together(setting: Setting, saw: Saw, near: int) -> Easing | None:
     """Several rules lowered at once, as few as will do; None if even all of them do not.
 
-    The bans near openings are kept if they can be.
+    The bans near openings are kept if they can be, and given up no further than they must be.
     """
     if setting.rules.places is Places.NONE:
         return None
-    for near_holes in (False, True):
 
-        def lowered(keys: list[str], near_holes: bool = near_holes) -> Easing:
-            return together(setting.layer, setting.rules, setting.bans, keys, near_holes=near_holes)
+    def frees(keys: list[str], bans: Bans) -> bool:
+        return _frees(together(setting.layer, setting.rules, bans, keys), setting, saw)
 
-        keys = list(LOWEST)
-        if not _frees(lowered(keys), setting, saw):
-            continue
-        for key in LOWEST:
-            fewer = [other for other in keys if other != key]
-            if _frees(lowered(fewer), setting, saw):
-                keys = fewer
-        return lowered(keys)
-    return None
+    keys = list(LOWEST)
+    tried = [setting.bans, *chain(*widening(setting.bans, setting.layer.detail, near))]
+    if not frees(keys, tried[-1]):
+        return None
+    bans = tried[bisect_left(tried[:-1], True, key=lambda bans: frees(keys, bans))]
+    for key in LOWEST:
+        fewer = [other for other in keys if other != key]
+        if frees(fewer, bans):
+            keys = fewer
+    return together(setting.layer, setting.rules, bans, keys)
