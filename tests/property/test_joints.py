@@ -60,8 +60,8 @@ def test_offsets_are_those_of_the_joints_themselves(length: float, x: float, wid
     """The offset to the course before, after and two before is the least distance in it."""
     hole = {"id": "hatch", "rectangle": [x, 24, wide, 14]}
     area = requests.room(length, 60, openings=[hole], layer={"joints": "anywhere"})
-    request = requests.job(area, requests.board("8 ft", "12 ft"), when_blocked="relax")
-    answer = answered(request)
+    board = requests.board("8 ft", "12 ft")
+    answer = answered(request := requests.job(area, board, when_blocked="relax", effort="quick"))
     (layer,) = layers(request)
     stations: dict[int, list[float]] = {}
     for row in rows(answer, "joints", layer):

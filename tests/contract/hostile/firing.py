@@ -11,7 +11,7 @@ import random
 from collections.abc import Callable, Iterable, Sequence
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass, field
-from typing import Any
+from typing import Any, TypeVar
 
 import httpx
 
@@ -41,6 +41,8 @@ class Case:
     then: Callable[[httpx.Response], list[str]] | None = None
 
 
+_C = TypeVar("_C")
+
 REFUSED = (400, 404, 405, 406, 413, 414, 415, 422, 431)
 JSON = {"Content-Type": "application/json"}
 
@@ -65,9 +67,12 @@ class Range:
             self._known[path] = (body, answer.content)
         self.memory_at_start = server.memory()
 
-    def survives(self, cases: Iterable[Case], most: int) -> None:
-        """Fail unless every case (of a selection of `most`) is answered as it should be."""
-        chosen = _selected(list(cases), most)
+    def survives(self, cases: Iterable[Case | Callable[[], Case]], most: int) -> None:
+        """Fail unless every case (of a selection of `most`) is answered as it should be.
+
+        Of many, a function that makes each is enough: only those of the selection are made.
+        """
+        chosen = [one if isinstance(one, Case) else one() for one in _selected(list(cases), most)]
         assert chosen
         with ThreadPoolExecutor(_THREADS) as threads:
             found = [fault for faults in threads.map(self._fired, enumerate(chosen))
@@ -109,6 +114,6 @@ class Range:
         ]
 
 
-def _selected(cases: Sequence[Case], most: int) -> Sequence[Case]:
+def _selected(cases: Sequence[_C], most: int) -> Sequence[_C]:
     most *= TIMES
     return cases if len(cases) <= most else random.Random(SEED).sample(cases, most)

@@ -126,13 +126,13 @@ def at(value: Any, place: Place) -> Any:
 
 
 def put(value: Any, place: Place, new: Any) -> Any:
-    """A copy of `value` with `new` at `place`, and with the objects that lead there."""
+    """`value` with `new` at `place`, and with the objects that lead there; the rest is shared."""
     if not place:
         return new
-    made = parent = copy.deepcopy(value)
-    for step in place[:-1]:
-        parent = parent.setdefault(step, {}) if isinstance(parent, dict) else parent[step]
-    parent[place[-1]] = new
+    step, *rest = place
+    made = copy.copy(value)
+    held = made.get(step, {}) if isinstance(made, dict) and rest else made[step] if rest else None
+    made[step] = put(held, tuple(rest), new)
     return made
 
 
