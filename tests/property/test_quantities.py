@@ -24,7 +24,7 @@ from service.units.ticks import INCH, LONGEST, MM, SIXTY_FOURTH
 from service.units.writing import feet_inches, inches
 from tests.strategies.budget import examples
 
-MANY = examples(800)
+MANY = examples(1_500)
 LENGTH = TypeAdapter(Length)
 OR_ZERO = TypeAdapter(LengthOrZero)
 STATED = jsonschema_rs.validator_for(LENGTH.json_schema())

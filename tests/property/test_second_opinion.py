@@ -32,7 +32,7 @@ from tests.strategies.budget import LAW, examples
 
 SPACING, KERF = 16, 1
 
-MANY = examples(50)
+MANY = examples(100)
 """The other solver is quick on such jobs."""
 
 

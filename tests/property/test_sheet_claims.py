@@ -66,7 +66,7 @@ def least_by_trying(request: Request, answer: Request) -> int | None:
     return least_of_all(rows, ways, sheets, MOST_PIECES)
 
 
-@FEW
+@LAW
 @given(request=small_surfaces())
 def test_no_plan_at_all_is_under_the_bound_and_what_is_called_optimal_is_the_least(
     request: Request,

@@ -71,7 +71,7 @@ def _last_endless(request: Request) -> Request:
     return with_stock(request, stock)
 
 
-@FEW
+@LAW
 @given(request=st.one_of(jobs("sheathing", 2), jobs("wrap", 2)), turn=st.integers(1, 2))
 def test_the_order_in_which_stock_is_listed_changes_nothing(request: Request, turn: int) -> None:
     """Listed backwards or from another one on, some of it short: every table is the same."""
