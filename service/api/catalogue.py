@@ -57,7 +57,12 @@ RuleNumber = Annotated[
 def router(catalogue: Catalogue) -> APIRouter:
     """The routes that describe kinds, tables and rules."""
     routes = APIRouter()
+    for described in (_kinds, _tables, _rules):
+        described(routes, catalogue)
+    return routes
 
+
+def _kinds(routes: APIRouter, catalogue: Catalogue) -> None:
     @routes.get("/v1/kinds", operation_id="listKinds", tags=["catalogue"], response_model=None,
                 summary="List the kinds of layer",
                 description="Names of the kinds of layer that a job may use.")  # fmt: skip
@@ -71,6 +76,8 @@ def router(catalogue: Catalogue) -> APIRouter:
     async def describe_kind(request: Request, kind: Kind) -> Response:
         return _fresh(request, _known(catalogue.describe, kind, "kind"))
 
+
+def _tables(routes: APIRouter, catalogue: Catalogue) -> None:
     @routes.get("/v1/tables", operation_id="listTables", tags=["catalogue"], response_model=None,
                 summary="List the tables",
                 description="Published tables and defaults in use, with their "
@@ -85,6 +92,8 @@ def router(catalogue: Catalogue) -> APIRouter:
     async def read_table(request: Request, id: TableId) -> Response:
         return _fresh(request, _known(catalogue.table, id, "table"))
 
+
+def _rules(routes: APIRouter, catalogue: Catalogue) -> None:
     @routes.get("/v1/rules", operation_id="listRules", tags=["catalogue"], response_model=None,
                 summary="List the rules of the trade",
                 description="Number and name of each rule that findings, refusals and the basis "
@@ -98,8 +107,6 @@ def router(catalogue: Catalogue) -> APIRouter:
                 "sets.")  # fmt: skip
     async def read_rule(request: Request, number: RuleNumber) -> Response:
         return _fresh(request, _known(catalogue.rule, number, "rule"))
-
-    return routes
 
 
 def health(pool: ComputePool, settings: Settings) -> APIRouter:
