@@ -93,15 +93,15 @@ def stack_of(
         graphs.append(None if alone else made[key])
     beside, beyond = _touching(runs)
     return Stack(
-        tuple(runs),
-        tuple(graphs),
-        beside,
-        beyond,
-        tuple(stations),
-        _within(stations, bits, rules.stagger, runs, rules),
-        _within(stations, bits, rules.repeat, runs, None),
-        rules,
-        {
+        runs=tuple(runs),
+        graphs=tuple(graphs),
+        beside=beside,
+        beyond=beyond,
+        stations=tuple(stations),
+        near=_within(stations, bits, rules.stagger, runs, rules),
+        same=_within(stations, bits, rules.repeat, runs, None),
+        rules=rules,
+        installed={
             k: sum(bits[station] for station in run.installed)
             for k, run in enumerate(runs)
             if run.installed is not None

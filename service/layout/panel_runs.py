@@ -109,11 +109,15 @@ def mirrored(run: PanelRun, sides: int) -> PanelRun:
         tuple(sides - at for at in reversed(line.stations)), line.numbers[::-1], line.half
     )
     return PanelRun(
-        run.row, sides - run.high, sides - run.low, turned,
-        tuple(sides - at for at in reversed(run.stations)), run.breadth.mirrored(sides),
-        frozenset(sides - at for at in run.shut),
-        tuple((sides - high, sides - low) for low, high in reversed(run.bare)),
-    )  # fmt: skip
+        row=run.row,
+        low=sides - run.high,
+        high=sides - run.low,
+        line=turned,
+        stations=tuple(sides - at for at in reversed(run.stations)),
+        breadth=run.breadth.mirrored(sides),
+        shut=frozenset(sides - at for at in run.shut),
+        bare=tuple((sides - high, sides - low) for low, high in reversed(run.bare)),
+    )
 
 
 @dataclass(frozen=True, slots=True)

@@ -64,10 +64,13 @@ def close_books(made: Supplied, ledger: Ledger, width: int, extra: Mapping[str, 
     made.bought_half_square_ticks = 2 * width * total
     ledger.close(made.bought_half_square_ticks)
     made.ledger = tuple(
-        LedgerRow(made.product, account, amount, width) for account, amount in ledger.entries()
+        LedgerRow(product=made.product, account=account, half_square_ticks=amount, width=width)
+        for account, amount in ledger.entries()
     )
     made.shares = tuple(
-        LedgerShareRow(surface, made.product, account, amount)
+        LedgerShareRow(
+            surface=surface, product=made.product, account=account, half_square_ticks=amount
+        )
         for surface, account, amount in ledger.shares()
     )
 

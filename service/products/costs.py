@@ -61,10 +61,18 @@ def plan_row(
     if rests:
         words += f". Rests that are kept count for {float(rests):,.2f}, which is off that cost"
     return PlanRow(
-        task.product.id, objective.name, _plain(spent), _plain(least), objective.measured_in,
-        round(float(gap), 4), optimal, plan.work, f"{words}.", _plain(rests),
-        None if ordered is None else _plain(ordered),
-    )  # fmt: skip
+        product=task.product.id,
+        objective=objective.name,
+        cost=_plain(spent),
+        bound=_plain(least),
+        measured_in=objective.measured_in,
+        gap_pct=round(float(gap), 4),
+        optimal=optimal,
+        work=plan.work,
+        in_words=f"{words}.",
+        rests=_plain(rests),
+        ordered=None if ordered is None else _plain(ordered),
+    )
 
 
 _BEYOND = {"cull": "culls", "spare": "spares", "surplus": "whole multiples"}
@@ -172,9 +180,17 @@ def rule_cost_row(
         else "no plan was found that takes less."
     )
     return RuleCostRow(
-        task.product.id, rule, key, asked, used, _plain(lower), _plain(saved),
-        objective.measured_in, share, words,
-    )  # fmt: skip
+        product=task.product.id,
+        rule=rule,
+        key=key,
+        asked=asked,
+        used=used,
+        cost=_plain(lower),
+        saves=_plain(saved),
+        measured_in=objective.measured_in,
+        saves_pct=share,
+        in_words=words,
+    )
 
 
 def _written(value: JsonValue, unit: str) -> str:

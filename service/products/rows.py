@@ -11,7 +11,7 @@ from service.geometry.rings import Ring
 from service.order.lines import Bought
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class CourseRow:
     """One course, or row of sheets, or width of a roll that laps the one before by `lap`."""
 
@@ -27,7 +27,7 @@ class CourseRow:
     lap: int = 0
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class RunRow:
     """One connected part of a course; `gap` lies between its pieces, negative where they lap."""
 
@@ -44,7 +44,7 @@ class RunRow:
     gap: int = 0
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class PieceRow:
     """One placed piece. `rings` are its shape in stations, empty for a rectangle.
 
@@ -75,7 +75,7 @@ class PieceRow:
     cut_width: int | None = None
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class JointRow:
     """One end joint."""
 
@@ -91,7 +91,7 @@ class JointRow:
     offset_repeat: int | None
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class StickRow:
     """One bought stick or roll and what is cut from it, from its low end.
 
@@ -120,7 +120,7 @@ Box = tuple[int, int, int, int]
 """Low corner along and across, then length and width."""
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class SheetRow:
     """One bought sheet and where its pieces lie in it.
 
@@ -141,7 +141,7 @@ class SheetRow:
     waste: tuple[Box, ...]
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class ConsumableRow:
     """Something used by length in one place, as tape is; `loss` is a fraction of one."""
 
@@ -154,7 +154,7 @@ class ConsumableRow:
     loss: Fraction
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class PlanRow:
     """How good a cut plan is; `cost`, `bound` and `rests` are in `measured_in`, exact.
 
@@ -175,7 +175,7 @@ class PlanRow:
     ordered: str | int | None = None
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class RuleCostRow:
     """What a plan costs with one rule lowered, beside what it costs with all of them."""
 
@@ -191,7 +191,7 @@ class RuleCostRow:
     in_words: str
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class AlternativeRow:
     """One way of laying the courses."""
 
@@ -206,7 +206,7 @@ class AlternativeRow:
     why: str
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class FastenerRow:
     """Fasteners of one kind in one place; `reach` where a product with lengths was named."""
 
@@ -222,7 +222,7 @@ class FastenerRow:
     reach: Reach | None
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class LedgerRow:
     """One account of a product; `width` turns its area into length of stock."""
 
@@ -232,7 +232,7 @@ class LedgerRow:
     width: int
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class LedgerShareRow:
     """What of one account of a product falls to one surface; shares add up to the account."""
 
@@ -242,7 +242,7 @@ class LedgerShareRow:
     half_square_ticks: int
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class OrderShareRow:
     """What of one line of the order falls to one surface; shares add up to the line."""
 
@@ -252,7 +252,7 @@ class OrderShareRow:
     price: float | None
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class AsYouGo:
     """What cutting course by course would order: sticks of one length (ticks), and their price."""
 
@@ -261,7 +261,7 @@ class AsYouGo:
     cost: float | None
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class ComparedRow:
     """What a flat percentage orders, and cutting as you go, beside what is bought.
 
@@ -278,7 +278,7 @@ class ComparedRow:
     as_you_go: AsYouGo | None = None
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class OrderRow:
     """One line of the order; `price` and `weight` for all of it, `width` of a sheet or roll.
 

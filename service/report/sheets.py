@@ -55,15 +55,15 @@ def _sheet(surface: Surface, layers: tuple[DrawnLayer, ...], takeoff: Takeoff) -
     unit = takeoff.job.unit
     members = [_member(surface, member, unit) for member in surface.members]
     return Sheet(
-        surface.id,
-        surface.type,
-        (surface.outline,),
-        tuple((opening.id, opening.drawn[0].outer) for opening in surface.openings),
-        tuple(member for member in members if member is not None),
-        layers,
-        _SEEN.get(surface.type, "seen facing the finished side"),
-        unit,
-        _section(surface, takeoff),
+        surface=surface.id,
+        title=surface.type,
+        outline=(surface.outline,),
+        openings=tuple((opening.id, opening.drawn[0].outer) for opening in surface.openings),
+        members=tuple(member for member in members if member is not None),
+        layers=layers,
+        view_note=_SEEN.get(surface.type, "seen facing the finished side"),
+        unit=unit,
+        section=_section(surface, takeoff),
     )
 
 
@@ -80,9 +80,15 @@ def _section(surface: Surface, takeoff: Takeoff) -> Section | None:
 
 def _driven(row: FastenerRow, reach: Reach) -> Driven:
     return Driven(
-        row.layer, row.place, row.product or "", reach.length, reach.hold, reach.depth,
-        reach.way.entry, float(reach.way.lean),
-    )  # fmt: skip
+        layer=row.layer,
+        place=row.place,
+        product=row.product or "",
+        length=reach.length,
+        hold=reach.hold,
+        depth=reach.depth,
+        entry=reach.way.entry,
+        lean=float(reach.way.lean),
+    )
 
 
 def _member(surface: Surface, member: Member, unit: str) -> DrawnMember | None:

@@ -54,17 +54,17 @@ def job_of(asked: object) -> Job:
         spec.method or "together",
     )
     return Job(
-        spec.unit,
-        spec.currency,
-        settings,
-        tuple(surfaces.values()),
-        tuple(layers),
-        products,
-        tuple(findings),
-        (*_job_basis(spec, settings), *basis),
-        asked if isinstance(asked, dict) else {},
-        bool(spec.echo),
-        (*faults, *unsound),
+        unit=spec.unit,
+        currency=spec.currency,
+        settings=settings,
+        surfaces=tuple(surfaces.values()),
+        layers=tuple(layers),
+        products=products,
+        findings=tuple(findings),
+        basis=(*_job_basis(spec, settings), *basis),
+        asked=asked if isinstance(asked, dict) else {},
+        echo=bool(spec.echo),
+        faults=(*faults, *unsound),
     )
 
 
@@ -178,7 +178,16 @@ def _layers(
             product, at = products[layer.product]
             relax = spec.when_blocked == "relax"
             task = Task(
-                surface, layer, name, product, book, pointer, at, products, relax, spec.unit
+                surface=surface,
+                layer=layer,
+                layer_id=name,
+                product=product,
+                rules=book,
+                pointer=pointer,
+                product_pointer=at,
+                products=products,
+                relax=relax,
+                unit=spec.unit,
             )
             made.append(LayerJob(kind, task))
     return made

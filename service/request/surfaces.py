@@ -67,12 +67,20 @@ class Measured:
         numbered = sorted(enumerate(spec.openings or ()), key=lambda one: one[1].id)
         openings = tuple(self._opening(one, k, outline, slope, mirror) for k, one in numbered)
         surface = Surface(
-            spec.id, spec.type or "ceiling", outline, openings, members,
-            Fraction(spec.supports.direction), spec.backing.thickness if spec.backing else None,
-            mirror is not None, spec.view is not None, self.pointer,
-            slope if slope is None or mirror is None else _mirrored(slope),
-            spec.supports.shim or 0, spec.supports.at is None and not spec.supports.ends,
-        )  # fmt: skip
+            id=spec.id,
+            type=spec.type or "ceiling",
+            outline=outline,
+            openings=openings,
+            members=members,
+            member_direction=Fraction(spec.supports.direction),
+            backing=spec.backing.thickness if spec.backing else None,
+            mirrored=mirror is not None,
+            view_sent=spec.view is not None,
+            pointer=self.pointer,
+            slope=slope if slope is None or mirror is None else _mirrored(slope),
+            shim=spec.supports.shim or 0,
+            ends_free=spec.supports.at is None and not spec.supports.ends,
+        )
         self._say(surface)
         return surface
 

@@ -57,7 +57,15 @@ def _packed(spec: Any, length: int | None, count: int, loss: Fraction) -> OrderR
     if spec.per_pound is not None:
         pieces = line.buy if per is None else line.packages * per
         weight = Fraction(pieces) / spec.per_pound
-    return OrderRow(spec.id, "fastener", spec.id, length, line, price, weight)
+    return OrderRow(
+        product=spec.id,
+        form="fastener",
+        item=spec.id,
+        length=length,
+        bought=line,
+        price=price,
+        weight=weight,
+    )
 
 
 def _per_package(spec: Any) -> Fraction | None:
@@ -87,7 +95,16 @@ def _rolls(spec: Any, length: int, with_loss: Fraction) -> OrderRow:
     buy = max(need, ceiling(with_loss / spec.length))
     price = None if spec.price is None else float(spec.price * buy)
     line = Bought(need, 0, 0, buy - need, buy, buy, 1)
-    return OrderRow(spec.id, spec.form, spec.id, spec.length, line, price, None, width=spec.width)
+    return OrderRow(
+        product=spec.id,
+        form=spec.form,
+        item=spec.id,
+        length=spec.length,
+        bought=line,
+        price=price,
+        weight=None,
+        width=spec.width,
+    )
 
 
 def order_shares(
@@ -132,4 +149,4 @@ def _shared(line: OrderRow, weights: Mapping[str, int]) -> Iterator[OrderShareRo
         prices = [unit / PRICE_PARTS for unit in units]
     buys = shared_out(line.bought.buy, parts)
     for surface, buy, price in zip(weights, buys, prices, strict=True):
-        yield OrderShareRow(surface, line, buy, price)
+        yield OrderShareRow(surface=surface, line=line, buy=buy, price=price)

@@ -57,17 +57,20 @@ def take_off(job: Job) -> Takeoff:
     check(supplied, fasteners, pooled, shares)
     kinds = {kind.name: kind for kind, _ in supplied}
     return Takeoff(
-        job,
-        tuple(layer for _, layer in laid),
-        tuple(supplied),
-        fasteners,
-        pooled,
-        shares,
-        tuple({repr(finding): finding for finding in said.findings}.values()),
-        (*said.relaxed, *(one for _, product in supplied for one in product.relaxed)),
-        tuple(dict.fromkeys(text for kind in kinds.values() for text in kind.cautions)),
-        (*NEVER_COMPUTED, *(text for kind in kinds.values() for text in kind.not_computed)),
-        (*job.basis, *(entry for one in job.layers for entry in one.task.rules.basis)),
+        job=job,
+        laid=tuple(layer for _, layer in laid),
+        supplied=tuple(supplied),
+        fasteners=fasteners,
+        pooled_order=pooled,
+        order_shares=shares,
+        findings=tuple({repr(finding): finding for finding in said.findings}.values()),
+        relaxed=(*said.relaxed, *(one for _, product in supplied for one in product.relaxed)),
+        cautions=tuple(dict.fromkeys(text for kind in kinds.values() for text in kind.cautions)),
+        not_computed=(
+            *NEVER_COMPUTED,
+            *(text for kind in kinds.values() for text in kind.not_computed),
+        ),
+        basis=(*job.basis, *(entry for one in job.layers for entry in one.task.rules.basis)),
     )
 
 

@@ -97,20 +97,51 @@ def test_stock_that_runs_out_and_matched_ends_are_not_cut_as_you_go() -> None:
 
 
 WORDS = {
-    "short": (ComparedRow("pine", 10.0, 700 * FOOT, 722 * FOOT), "700.0 ft, 22.0 ft short; this"),
-    "more": (ComparedRow("pine", 10.0, 829 * FOOT, 800 * FOOT), "29.0 ft more than is needed"),
-    "enough": (ComparedRow("wrap", 10.0, 1, 1, "rolls"), "order 1 roll, just enough; this order"),
-    "sheets": (ComparedRow("ply", 7.5, 10, 11, "sheets"), "A flat 7.5 % would order 10 sheets"),
+    "short": (
+        ComparedRow(product="pine", flat_pct=10.0, would_order=700 * FOOT, bought=722 * FOOT),
+        "700.0 ft, 22.0 ft short; this",
+    ),
+    "more": (
+        ComparedRow(product="pine", flat_pct=10.0, would_order=829 * FOOT, bought=800 * FOOT),
+        "29.0 ft more than is needed",
+    ),
+    "enough": (
+        ComparedRow(product="wrap", flat_pct=10.0, would_order=1, bought=1, measured_in="rolls"),
+        "order 1 roll, just enough; this order",
+    ),
+    "sheets": (
+        ComparedRow(product="ply", flat_pct=7.5, would_order=10, bought=11, measured_in="sheets"),
+        "A flat 7.5 % would order 10 sheets",
+    ),
     "no price": (
-        ComparedRow("pine", 10.0, FOOT, 60 * FOOT, as_you_go=AsYouGo(6, 12 * FOOT, None)),
+        ComparedRow(
+            product="pine",
+            flat_pct=10.0,
+            would_order=FOOT,
+            bought=60 * FOOT,
+            as_you_go=AsYouGo(sticks=6, stock=12 * FOOT, cost=None),
+        ),
         "it would be 6 of 12' 0\", 12.0 ft more.",
     ),
     "less": (
-        ComparedRow("pine", 10.0, FOOT, 80 * FOOT, cost=99.5, as_you_go=AsYouGo(6, 12 * FOOT, 108)),
+        ComparedRow(
+            product="pine",
+            flat_pct=10.0,
+            would_order=FOOT,
+            bought=80 * FOOT,
+            cost=99.5,
+            as_you_go=AsYouGo(sticks=6, stock=12 * FOOT, cost=108),
+        ),
         "8.0 ft less, for 108.00 in place of 99.50.",
     ),
     "as much": (
-        ComparedRow("pine", 10.0, FOOT, 72 * FOOT, as_you_go=AsYouGo(6, 12 * FOOT, None)),
+        ComparedRow(
+            product="pine",
+            flat_pct=10.0,
+            would_order=FOOT,
+            bought=72 * FOOT,
+            as_you_go=AsYouGo(sticks=6, stock=12 * FOOT, cost=None),
+        ),
         "6 of 12' 0\", as much.",
     ),
 }
@@ -123,5 +154,7 @@ def test_the_comparison_in_words(name: str) -> None:
 
 
 def test_the_comparison_in_metres() -> None:
-    row = ComparedRow("pine", 10.0, 1000 * 40_000, 2000 * 40_000)
+    row = ComparedRow(
+        product="pine", flat_pct=10.0, would_order=1000 * 40_000, bought=2000 * 40_000
+    )
     assert "order 1.0 m, 1.0 m short; this order buys 2.0 m." in compared_in_words(row, "mm")

@@ -92,15 +92,17 @@ def ways_of(task: Task, board: Board, covered: bool, inset: Region, walls: Regio
     starts_low = starts_at_low_side(task)
     preferred = rules.get("preferred_rip", fallback=board.coverage // 2)
     return Ways(
-        inset,
-        starts_low,
-        Widths(far - near, board.coverage, _spacer(task, board), 0 if covered else board.grooved),
-        _edges(walls, starts_low),
-        Limits(preferred, least_rip(task, board), rules.get("feature_tolerance")),
-        rules.get("spacer_max"),
-        task.layer.start,
-        board.lapped,
-        task.surface.type == "soffit" and high - low >= far - near,
+        inset=inset,
+        starts_low=starts_low,
+        widths=Widths(
+            far - near, board.coverage, _spacer(task, board), 0 if covered else board.grooved
+        ),
+        edges=_edges(walls, starts_low),
+        limits=Limits(preferred, least_rip(task, board), rules.get("feature_tolerance")),
+        spacer_max=rules.get("spacer_max"),
+        sent=task.layer.start,
+        lapped=board.lapped,
+        outer_edge=task.surface.type == "soffit" and high - low >= far - near,
     )
 
 

@@ -54,7 +54,16 @@ def _order_row(task: Task, stock: Any, line: Bought) -> OrderRow:
         nominal = product.nominal
         length = stock.length * line.buy
         feet = round(float(board_feet(nominal.thickness, nominal.width, length)), 3)
-    return OrderRow(product.id, "board", product.id, stock.length, line, price, weight, feet)
+    return OrderRow(
+        product=product.id,
+        form="board",
+        item=product.id,
+        length=stock.length,
+        bought=line,
+        price=price,
+        weight=weight,
+        board_feet=feet,
+    )
 
 
 def account_for(
@@ -223,10 +232,10 @@ def compare(
     rates = [None if one.price is None else one.price / one.length for one in task.product.stock]
     dear = None if None in rates else min(rate for rate in rates if rate is not None)
     return ComparedRow(
-        supplied.product,
-        float(percent),
-        flat,
-        total,
+        product=supplied.product,
+        flat_pct=float(percent),
+        would_order=flat,
+        bought=total,
         would_cost=None if dear is None else round(float(flat * dear), 2),
         cost=None if None in prices else float(round(cost, 2)),
         as_you_go=None if usual is None else _as_you_go(task, usual, stocks),
@@ -238,4 +247,4 @@ def _as_you_go(task: Task, usual: Jointed, stocks: Sequence[Stock]) -> AsYouGo:
     stock = task.product.stock[int(stocks[usual.plan.sticks[0].stock].key)]
     line = to_buy(task, stock, len(usual.plan.sticks))
     cost = None if stock.price is None else round(float(stock.price * line.buy), 2)
-    return AsYouGo(line.buy, stock.length, cost)
+    return AsYouGo(sticks=line.buy, stock=stock.length, cost=cost)

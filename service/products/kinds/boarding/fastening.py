@@ -50,16 +50,16 @@ def fasten(supplied: Supplied, index: int, said: Said) -> tuple[FastenerRow, ...
     chosen = _length(layer, product, {place for _, place in counts}, said)
     return tuple(
         FastenerRow(
-            layer.task.surface.id,
-            layer.task.layer_id,
-            None if product is None else product[0].id,
-            where,
-            pattern,
-            place,
-            None if where == "block" else spacing,
-            count,
-            "points along the pieces" if spacing and where != "block" else "crossings",
-            _reach(layer, where, place, chosen),
+            surface=layer.task.surface.id,
+            layer=layer.task.layer_id,
+            product=None if product is None else product[0].id,
+            where=where,
+            pattern=pattern,
+            place=place,
+            spacing=None if where == "block" else spacing,
+            count=count,
+            counted="points along the pieces" if spacing and where != "block" else "crossings",
+            reach=_reach(layer, where, place, chosen),
         )
         for (where, place), count in sorted(counts.items())
     )

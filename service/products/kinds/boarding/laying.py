@@ -21,12 +21,12 @@ from service.layout.steps import beside, notches_of
 from service.products.kind import Areas, LaidLayer, Offered, Said, Task
 from service.products.kinds.boarding.board import Board, board_of
 from service.products.kinds.boarding.choosing import choose, ways_of
+from service.products.kinds.boarding.course_rows import alternatives, course_row
 from service.products.kinds.boarding.finding import say_what_was_laid
 from service.products.kinds.boarding.holing import say_holes, say_legs
 from service.products.kinds.boarding.narrowest import least_legs
 from service.products.kinds.boarding.shifting import shift_cure
 from service.products.kinds.boarding.turning import direction_of, turn_of
-from service.products.rows import AlternativeRow, CourseRow
 from service.units.ticks import INCH, SIXTEENTH, SIXTY_FOURTH
 
 
@@ -103,10 +103,16 @@ def lay(task: Task, said: Said) -> LaidLayer:
     legs = narrow_legs(courses, holes, partial(least_legs, task, board))
     whole, laid = _laid(task, room, frame, courses, holes, legs)
     boards = Boards(
-        board, frame, whole, laid, bearings,
-        tuple(line_of(bearings, course.middle) for course in courses),
-        room.covered, chosen.scheme.spacer, _seams(task, frame),
-    )  # fmt: skip
+        board=board,
+        frame=frame,
+        region=whole,
+        laid=laid,
+        bearings=bearings,
+        lines=tuple(line_of(bearings, course.middle) for course in courses),
+        covered=room.covered,
+        spacer=chosen.scheme.spacer,
+        seams=_seams(task, frame),
+    )
     say_what_was_laid(task, said, boards, chosen, ways)
     say_holes(task, said, room.holes, laid, board)
     say_legs(task, said, legs, partial(shift_cure, task, board, ways, courses, holes))
@@ -187,8 +193,8 @@ def _layer(
         task,
         direction,
         Areas(installed=region - left, region=region),
-        tuple(_course_row(task, boards.board, course, laid) for course in laid.courses),
-        _alternatives(task, chosen, found),
+        tuple(course_row(task, boards.board, course, laid) for course in laid.courses),
+        alternatives(task, chosen, found),
         boards,
         Offered(boards.board.thickness),
     )
@@ -226,68 +232,4 @@ def _nothing_to_nail(task: Task) -> TradeRefused:
             cure=Cure(f"{task.pointer}/direction", turned),
             rule="6.2",
         )
-    )
-
-
-_NOTES = {
-    "start": "rip off the groove side",
-    "end": "rip off the tongue side",
-    "both": "rip both sides",
-}
-
-
-def _course_row(task: Task, board: Board, course: Course, laid: Laid) -> CourseRow:
-    near, far = course.low, course.high
-    if not course.starts_low:
-        near, far = far, near
-    notes = [_NOTES[course.rip]] if course.rip in _NOTES else []
-    if not board.has_tongue:
-        notes = ["rip one edge"] if course.rip != "none" else []
-    last = course.number == len(laid.courses)
-    if board.lapped:
-        notes += ["nail its top edge too"] if last else []
-    elif course.number == 1:
-        notes.append("face-nail at the wall")
-    elif last:
-        notes.append("face-nail")
-    return CourseRow(
-        task.surface.id,
-        task.layer_id,
-        course.number,
-        near,
-        far,
-        course.face,
-        rip_name(board, course),
-        "far" if board.has_tongue and course.rip in ("none", "start") else "none",
-        "; ".join(notes),
-    )
-
-
-def rip_name(board: Board, course: Course) -> str:
-    """The edge that is ripped off: by its joint for matched boards, by its side for others."""
-    if course.rip in ("none", "both"):
-        return course.rip
-    if board.has_tongue:
-        return "groove" if course.rip == "start" else "tongue"
-    return "near" if course.rip == "start" else "far"
-
-
-def _alternatives(task: Task, chosen: Ranked, found: list[Ranked]) -> tuple[AlternativeRow, ...]:
-    """The chosen way first if it ranks first, the best three in all, the chosen always."""
-    rows = found[:3]
-    if chosen not in rows:
-        rows = [*rows[:2], chosen]
-    return tuple(
-        AlternativeRow(
-            task.surface.id,
-            task.layer_id,
-            rank + 1,
-            one.scheme.start,
-            len(one.scheme.strips),
-            one.scheme.first,
-            one.scheme.last,
-            one is chosen,
-            one.why,
-        )
-        for rank, one in enumerate(rows)
     )

@@ -149,16 +149,26 @@ def _row(
         near, far = far, near
     inside = [one for one in run.cutouts if one.low < cut.high and one.high > cut.low]
     return PieceRow(
-        piece.id, f"{layer.task.at}.{run.course}.{run.number}", layer.task.surface.id,
-        layer.task.layer_id, layer.task.product.id, run.course, near, far, cut.low, cut.high,
-        cut.need.length,
-        (_end(piece, cut.low), _end(piece, cut.high)),
-        _rip(boards, piece),
-        sum(one.effect == "notch" for one in inside),
-        sum(one.effect == "hole" for one in inside),
-        rings, twice_area(piece.shape),
-        len(boards.line(run).touched(cut.low, cut.high, min_touch)), stick,
-    )  # fmt: skip
+        id=piece.id,
+        run=f"{layer.task.at}.{run.course}.{run.number}",
+        surface=layer.task.surface.id,
+        layer=layer.task.layer_id,
+        product=layer.task.product.id,
+        course=run.course,
+        near=near,
+        far=far,
+        low=cut.low,
+        high=cut.high,
+        cut=cut.need.length,
+        ends=(_end(piece, cut.low), _end(piece, cut.high)),
+        rip=_rip(boards, piece),
+        notches=sum(one.effect == "notch" for one in inside),
+        holes=sum(one.effect == "hole" for one in inside),
+        rings=rings,
+        twice_area=twice_area(piece.shape),
+        bearings=len(boards.line(run).touched(cut.low, cut.high, min_touch)),
+        stick=stick,
+    )
 
 
 def _rip(boards: Boards, piece: Piece) -> str:
@@ -217,10 +227,17 @@ def _run_row(layer: LaidLayer, run: Run, pieces: int, min_touch: int) -> RunRow:
         near, far = far, near
     task = layer.task
     return RunRow(
-        f"{task.at}.{run.course}.{run.number}", task.surface.id, task.layer_id, run.course,
-        near, far, run.low, run.high,
-        len(boards.line(run).touched(run.low, run.high, min_touch)), pieces,
-    )  # fmt: skip
+        id=f"{task.at}.{run.course}.{run.number}",
+        surface=task.surface.id,
+        layer=task.layer_id,
+        course=run.course,
+        near=near,
+        far=far,
+        low=run.low,
+        high=run.high,
+        bearings=len(boards.line(run).touched(run.low, run.high, min_touch)),
+        pieces=pieces,
+    )
 
 
 def _joints(setting: Setting, pieces: Pieces) -> list[JointRow]:
@@ -245,13 +262,17 @@ def _joint(
     kind = setting.rules.places
     names = {Places.FRAMING_OR_BLOCK: "framing" if on_member else "block"}
     return JointRow(
-        task.surface.id, task.layer_id, course, (a.id, b.id), at,
-        names.get(kind, kind.value),
-        line.numbers[place] if on_member else None,
-        _offset(at, stations.get(course - 1)),
-        _offset(at, stations.get(course + 1)),
-        _offset(at, stations.get(course - 2)),
-    )  # fmt: skip
+        surface=task.surface.id,
+        layer=task.layer_id,
+        course=course,
+        between=(a.id, b.id),
+        at=at,
+        on=names.get(kind, kind.value),
+        bearing=line.numbers[place] if on_member else None,
+        offset_before=_offset(at, stations.get(course - 1)),
+        offset_after=_offset(at, stations.get(course + 1)),
+        offset_repeat=_offset(at, stations.get(course - 2)),
+    )
 
 
 def _offset(at: int, others: list[int] | None) -> int | None:

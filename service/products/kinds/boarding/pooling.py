@@ -48,15 +48,15 @@ def joint_rules(task: Task, boards: Boards, places: Places) -> JointRules:
     )
     bearings = rules.get("min_bearings") if open_framing else 0
     return JointRules(
-        places,
-        rules.get("min_piece"),
-        2 if places is Places.FLOATING else bearings,
-        rules.get("stagger"),
-        rules.get("repeat"),
-        rules.get("cut_to"),
-        rules.get("min_touch"),
-        boards.covered,
-        boards.board.end_matched,
+        places=places,
+        min_piece=rules.get("min_piece"),
+        min_bearings=2 if places is Places.FLOATING else bearings,
+        stagger=rules.get("stagger"),
+        repeat=rules.get("repeat"),
+        cut_to=rules.get("cut_to"),
+        min_touch=rules.get("min_touch"),
+        covered=boards.covered,
+        end_matched=boards.board.end_matched,
     )
 
 

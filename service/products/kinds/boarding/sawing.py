@@ -88,7 +88,15 @@ def _stick(
     count, length = kerfs(sum(cuts), len(cuts), blade.kerf, stock.usable)
     rest = stock.usable - sum(cuts) - length
     return StickRow(
-        name, product, stock.length, ids, cuts, count, length,
-        stock.length - stock.usable, rest,
-        rest > 0 and rest >= blade.keep, others,
-    )  # fmt: skip
+        stick=name,
+        product=product,
+        length=stock.length,
+        pieces=ids,
+        cuts=cuts,
+        kerfs=count,
+        kerf=length,
+        end_trim=stock.length - stock.usable,
+        rest=rest,
+        kept=rest > 0 and rest >= blade.keep,
+        beside=others,
+    )

@@ -136,11 +136,16 @@ def _runs(
         shut = frozenset(at for at in stations if any(abs(at - u) < near for u in beside))
         found.append(
             PanelRun(
-                run.course, run.low, run.high, line, stations,
-                breadth_of(run.polygon, _cuts(stations, wish.rules.gap)), shut,
-                _bare(run, cut.shapes),
+                row=run.course,
+                low=run.low,
+                high=run.high,
+                line=line,
+                stations=stations,
+                breadth=breadth_of(run.polygon, _cuts(stations, wish.rules.gap)),
+                shut=shut,
+                bare=_bare(run, cut.shapes),
             )
-        )  # fmt: skip
+        )
     return found
 
 

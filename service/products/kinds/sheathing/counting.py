@@ -40,7 +40,14 @@ def _order_row(task: Task, stock: Any, line: Bought) -> OrderRow:
     price = None if stock.price is None else float(stock.price * line.buy)
     weight = weight_of(task, product.width * stock.length * line.buy)
     return OrderRow(
-        product.id, "sheet", product.id, stock.length, line, price, weight, width=product.width
+        product=product.id,
+        form="sheet",
+        item=product.id,
+        length=stock.length,
+        bought=line,
+        price=price,
+        weight=weight,
+        width=product.width,
     )
 
 
@@ -91,4 +98,10 @@ def compare(made: Supplied) -> ComparedRow:
     longest = max(stock.length for stock in task.product.stock)
     flat = Fraction(drawn, 2 * task.product.width * longest) * (1 + Fraction(percent) / 100)
     bought = sum(row.bought.buy for row in made.order)
-    return ComparedRow(made.product, float(percent), ceiling(flat), bought, "sheets")
+    return ComparedRow(
+        product=made.product,
+        flat_pct=float(percent),
+        would_order=ceiling(flat),
+        bought=bought,
+        measured_in="sheets",
+    )

@@ -35,12 +35,20 @@ def fasten(supplied: Supplied, index: int, said: Said) -> tuple[FastenerRow, ...
     spacing = {"edge": edge, "field": field, "long edge": edge}
     rows = [
         FastenerRow(
-            task.surface.id, task.layer_id, None if named is None else named[0].id, where,
-            "rows", "face", spacing[where], count, _COUNTED[where], reach,
+            surface=task.surface.id,
+            layer=task.layer_id,
+            product=None if named is None else named[0].id,
+            where=where,
+            pattern="rows",
+            place="face",
+            spacing=spacing[where],
+            count=count,
+            counted=_COUNTED[where],
+            reach=reach,
         )
         for where, count in sorted(counts.items())
         if count
-    ]  # fmt: skip
+    ]
     return (*rows, *_clips(sheets, task))
 
 
@@ -182,10 +190,18 @@ def _clips(sheets: Sheets, task: Task) -> tuple[FastenerRow, ...]:
         return ()
     return (
         FastenerRow(
-            task.surface.id, task.layer_id, None, "seam", "clips", "edge", None, count,
-            "bays along seams", None,
+            surface=task.surface.id,
+            layer=task.layer_id,
+            product=None,
+            where="seam",
+            pattern="clips",
+            place="edge",
+            spacing=None,
+            count=count,
+            counted="bays along seams",
+            reach=None,
         ),
-    )  # fmt: skip
+    )
 
 
 def _reach(task: Task, named: tuple[Any, str] | None, said: Said) -> Reach | None:

@@ -152,9 +152,19 @@ def _sheets(task: Task, frame: Frame, region: Region, direction: Fraction, said:
     plain = "blocked" if task.surface.type == "wall" and not bearings else "open"
     edges = task.rules.choose("11.8", "edges", task.layer.edges, plain)
     return Sheets(
-        frame, laid, bearings, lines, seats, arrangement.joints, pieces, cut, framed,
-        task.rules.get("panel_gap"), edges, arrangement,
-    )  # fmt: skip
+        frame=frame,
+        laid=laid,
+        bearings=bearings,
+        lines=lines,
+        seats=seats,
+        joints=arrangement.joints,
+        pieces=pieces,
+        openings=cut,
+        framed=framed,
+        gap=task.rules.get("panel_gap"),
+        edges=edges,
+        rules=arrangement,
+    )
 
 
 def _nothing_left(task: Task, text: str) -> TradeRefused:
@@ -250,9 +260,16 @@ def _row(task: Task, row: Course) -> CourseRow:
     near, far = (row.low, row.high) if row.starts_low else (row.high, row.low)
     ripped = row.face != task.product.width
     return CourseRow(
-        task.surface.id, task.layer_id, row.number, near, far, row.face,
-        "far" if ripped else "none", "none", "ripped" if ripped else "",
-    )  # fmt: skip
+        surface=task.surface.id,
+        layer=task.layer_id,
+        course=row.number,
+        near=near,
+        far=far,
+        width=row.face,
+        rip="far" if ripped else "none",
+        tongue="none",
+        note="ripped" if ripped else "",
+    )
 
 
 def _joint_lines(sheets: Sheets) -> tuple[Line, ...]:

@@ -123,10 +123,17 @@ def _sheet(
     long, wide = task.rules.get("keep_offcut"), task.rules.get("min_strip")
     kept = tuple(box for box in sheet.rests if box[2] >= long and box[3] >= wide)
     return SheetRow(
-        name, task.product.id, stock.length, stock.width, ids,
-        tuple(_box(one) for one in sheet.placed), steps(sheet, task.unit), sheet.kerf, kept,
-        tuple(box for box in sheet.rests if box not in kept),
-    )  # fmt: skip
+        sheet=name,
+        product=task.product.id,
+        length=stock.length,
+        width=stock.width,
+        pieces=ids,
+        boxes=tuple(_box(one) for one in sheet.placed),
+        steps=steps(sheet, task.unit),
+        kerf=sheet.kerf,
+        kept=kept,
+        waste=tuple(box for box in sheet.rests if box not in kept),
+    )
 
 
 def _box(one: Placed) -> tuple[int, int, int, int]:
@@ -148,14 +155,27 @@ def _piece(layer: LaidLayer, piece: Piece, sheet: str, part: Part) -> PieceRow:
     if not row.starts_low:
         near, far = far, near
     return PieceRow(
-        piece.id, piece.run, task.surface.id, task.layer_id, task.product.id, run.course,
-        near, far, piece.low, piece.high, part.length,
-        ("square", "square") if twice_area(piece.sawn) == box else ("shaped", "shaped"),
-        "none" if part.width == task.product.width else "far",
-        sum(_bites(piece)), sum(len(polygon.holes) for polygon in piece.shape), rings,
-        twice_area(piece.shape), len(sheets.line(piece).touched(piece.low, piece.high, touch)),
-        sheet, part.width,
-    )  # fmt: skip
+        id=piece.id,
+        run=piece.run,
+        surface=task.surface.id,
+        layer=task.layer_id,
+        product=task.product.id,
+        course=run.course,
+        near=near,
+        far=far,
+        low=piece.low,
+        high=piece.high,
+        cut=part.length,
+        ends=("square", "square") if twice_area(piece.sawn) == box else ("shaped", "shaped"),
+        rip="none" if part.width == task.product.width else "far",
+        notches=sum(_bites(piece)),
+        holes=sum(len(polygon.holes) for polygon in piece.shape),
+        rings=rings,
+        twice_area=twice_area(piece.shape),
+        bearings=len(sheets.line(piece).touched(piece.low, piece.high, touch)),
+        stick=sheet,
+        cut_width=part.width,
+    )
 
 
 def _bites(piece: Piece) -> list[bool]:
@@ -181,10 +201,21 @@ def _runs(layer: LaidLayer, pieces: Sequence[PieceRow]) -> list[RunRow]:
         if not row.starts_low:
             near, far = far, near
         low, high = parts[0].low, parts[-1].high
-        rows.append(RunRow(
-            name, task.surface.id, task.layer_id, row.number, near, far, low, high,
-            len(line.touched(low, high, touch)), len(parts), sheets.gap,
-        ))  # fmt: skip
+        rows.append(
+            RunRow(
+                id=name,
+                surface=task.surface.id,
+                layer=task.layer_id,
+                course=row.number,
+                near=near,
+                far=far,
+                low=low,
+                high=high,
+                bearings=len(line.touched(low, high, touch)),
+                pieces=len(parts),
+                gap=sheets.gap,
+            )
+        )
     return rows
 
 
@@ -213,11 +244,17 @@ def _joint(
     line, task = sheets.lines[row - 1], layer.task
     number = line.numbers[line.stations.index(at)] if at in line.stations else None
     return JointRow(
-        task.surface.id, task.layer_id, row, between, at,
-        "block" if number is None else "framing", number,
-        _offset(at, rows.get(row - 1)), _offset(at, rows.get(row + 1)),
-        _offset(at, rows.get(row - 2)),
-    )  # fmt: skip
+        surface=task.surface.id,
+        layer=task.layer_id,
+        course=row,
+        between=between,
+        at=at,
+        on="block" if number is None else "framing",
+        bearing=number,
+        offset_before=_offset(at, rows.get(row - 1)),
+        offset_after=_offset(at, rows.get(row + 1)),
+        offset_repeat=_offset(at, rows.get(row - 2)),
+    )
 
 
 def _offset(at: int, others: list[int] | None) -> int | None:

@@ -33,7 +33,14 @@ def order_of(
     def row(stock: Any, line: Bought) -> OrderRow:
         price = None if stock.price is None else float(stock.price * line.buy)
         return OrderRow(
-            product.id, "roll", product.id, stock.length, line, price, None, width=product.width
+            product=product.id,
+            form="roll",
+            item=product.id,
+            length=stock.length,
+            bought=line,
+            price=price,
+            weight=None,
+            width=product.width,
         )
 
     return order_lines(task, need, said, row, "rolls")
@@ -86,4 +93,10 @@ def compare(made: Supplied) -> ComparedRow:
     longest = max(stock.length for stock in task.product.stock)
     flat = Fraction(drawn, 2 * task.product.width * longest) * (1 + Fraction(percent) / 100)
     bought = sum(row.bought.buy for row in made.order)
-    return ComparedRow(made.product, float(percent), ceiling(flat), bought, "rolls")
+    return ComparedRow(
+        product=made.product,
+        flat_pct=float(percent),
+        would_order=ceiling(flat),
+        bought=bought,
+        measured_in="rolls",
+    )

@@ -33,12 +33,20 @@ def fasten(supplied: Supplied, index: int, said: Said) -> tuple[FastenerRow, ...
     reach = _reach(task, named, said)
     return tuple(
         FastenerRow(
-            task.surface.id, task.layer_id, None if named is None else named[0].id, where,
-            "caps", "face", spacing, count, text, reach,
+            surface=task.surface.id,
+            layer=task.layer_id,
+            product=None if named is None else named[0].id,
+            where=where,
+            pattern="caps",
+            place="face",
+            spacing=spacing,
+            count=count,
+            counted=text,
+            reach=reach,
         )
         for where, spacing, count, text in _counted(layer)
         if count
-    )  # fmt: skip
+    )
 
 
 def _counted(layer: LaidLayer) -> Iterator[tuple[str, int, int, str]]:

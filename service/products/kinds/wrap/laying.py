@@ -151,9 +151,17 @@ def _starts_low(task: Task, frame: Frame, direction: Fraction) -> bool:
 def _row(task: Task, width: Width) -> CourseRow:
     near, far = (width.low, width.high) if width.starts_low else (width.high, width.low)
     return CourseRow(
-        task.surface.id, task.layer_id, width.number, near, far, width.high - width.low, "none",
-        "none", "" if width.number == 1 else f"laps width {width.number - 1}", width.lap,
-    )  # fmt: skip
+        surface=task.surface.id,
+        layer=task.layer_id,
+        course=width.number,
+        near=near,
+        far=far,
+        width=width.high - width.low,
+        rip="none",
+        tongue="none",
+        note="" if width.number == 1 else f"laps width {width.number - 1}",
+        lap=width.lap,
+    )
 
 
 def _cost(task: Task, wrap: Wrap) -> tuple[int, int, int, int]:
@@ -178,9 +186,15 @@ def _alternatives(
     order = sorted(range(len(made)), key=lambda k: (cost[k], k))
     return [
         AlternativeRow(
-            task.surface.id, task.layer_id, rank + 1, f"direction {float(directions[k]):g}",
-            len(made[k].widths), task.product.width, task.product.width, rank == 0,
-            f"{both(made[k].length)} of roll",
+            surface=task.surface.id,
+            layer=task.layer_id,
+            rank=rank + 1,
+            start=f"direction {float(directions[k]):g}",
+            courses=len(made[k].widths),
+            first=task.product.width,
+            last=task.product.width,
+            chosen=rank == 0,
+            why=f"{both(made[k].length)} of roll",
         )
         for rank, k in enumerate(order)
-    ]  # fmt: skip
+    ]

@@ -123,12 +123,18 @@ def _of_strip(layer: LaidLayer, strip: Strip, own: Sequence[RollPiece]) -> list[
     open_surface = _surface(wrap, zones)
     return [
         Piece(
-            f"{layer.task.at}.{strip.width}.{strip.number}.{k + 1}",
-            piece.roll, width, strip, piece.low, piece.high, zone, covers,
-            twice_area(intersection(covers, wrap.open)),
+            id=f"{layer.task.at}.{strip.width}.{strip.number}.{k + 1}",
+            roll=piece.roll,
+            width=width,
+            strip=strip,
+            low=piece.low,
+            high=piece.high,
+            zone=zone,
+            covers=covers,
+            cut=twice_area(intersection(covers, wrap.open)),
         )
         for k, (piece, zone, covers) in enumerate(zip(own, zones, open_surface, strict=True))
-    ]  # fmt: skip
+    ]
 
 
 def _surface(wrap: Wrap, zones: Sequence[tuple[int, int, int, int]]) -> list[Region]:
@@ -155,11 +161,20 @@ def _rolls(
     for number, stock in enumerate(plan.rolls):
         cuts = tuple(piece.high - piece.low for piece in of_roll[number])
         rest = stocks[stock].length - sum(cuts)
-        rows.append(StickRow(
-            names[number], layers[0].task.product.id, stocks[stock].length,
-            tuple(piece.id for piece in of_roll[number]), cuts, 0, 0, 0, rest,
-            rest > 0 and rest >= keep,
-        ))  # fmt: skip
+        rows.append(
+            StickRow(
+                stick=names[number],
+                product=layers[0].task.product.id,
+                length=stocks[stock].length,
+                pieces=tuple(piece.id for piece in of_roll[number]),
+                cuts=cuts,
+                kerfs=0,
+                kerf=0,
+                end_trim=0,
+                rest=rest,
+                kept=rest > 0 and rest >= keep,
+            )
+        )
     return tuple(rows)
 
 
@@ -167,11 +182,27 @@ def _piece(layer: LaidLayer, piece: Piece, names: Sequence[str]) -> PieceRow:
     task, width, strip = layer.task, piece.width, piece.strip
     near, far = (width.low, width.high) if width.starts_low else (width.high, width.low)
     return PieceRow(
-        piece.id, f"{task.at}.{strip.width}.{strip.number}", task.surface.id, task.layer_id,
-        task.product.id, strip.width, near, far, piece.low, piece.high, piece.high - piece.low,
-        ("square", "square"), "none", 0, 0, (), twice_area(piece.covers) - piece.cut, 0,
-        names[piece.roll], width.high - width.low,
-    )  # fmt: skip
+        id=piece.id,
+        run=f"{task.at}.{strip.width}.{strip.number}",
+        surface=task.surface.id,
+        layer=task.layer_id,
+        product=task.product.id,
+        course=strip.width,
+        near=near,
+        far=far,
+        low=piece.low,
+        high=piece.high,
+        cut=piece.high - piece.low,
+        ends=("square", "square"),
+        rip="none",
+        notches=0,
+        holes=0,
+        rings=(),
+        twice_area=twice_area(piece.covers) - piece.cut,
+        bearings=0,
+        stick=names[piece.roll],
+        cut_width=width.high - width.low,
+    )
 
 
 def _runs(layer: LaidLayer, pieces: Sequence[Piece], laps: Laps) -> list[RunRow]:
@@ -181,10 +212,21 @@ def _runs(layer: LaidLayer, pieces: Sequence[Piece], laps: Laps) -> list[RunRow]
         own = list(alike)
         width = own[0].width
         near, far = (width.low, width.high) if width.starts_low else (width.high, width.low)
-        rows.append(RunRow(
-            f"{task.at}.{strip.width}.{strip.number}", task.surface.id, task.layer_id,
-            strip.width, near, far, strip.low, strip.high, 0, len(own), -laps.end,
-        ))  # fmt: skip
+        rows.append(
+            RunRow(
+                id=f"{task.at}.{strip.width}.{strip.number}",
+                surface=task.surface.id,
+                layer=task.layer_id,
+                course=strip.width,
+                near=near,
+                far=far,
+                low=strip.low,
+                high=strip.high,
+                bearings=0,
+                pieces=len(own),
+                gap=-laps.end,
+            )
+        )
     return rows
 
 
@@ -201,12 +243,19 @@ def _joints(layer: LaidLayer, pieces: Sequence[Piece]) -> list[JointRow]:
 
     return [
         JointRow(
-            task.surface.id, task.layer_id, a.strip.width, (a.id, b.id), a.high, "lap", None,
-            offset(a.high, a.strip.width - 1), offset(a.high, a.strip.width + 1),
-            offset(a.high, a.strip.width - 2),
+            surface=task.surface.id,
+            layer=task.layer_id,
+            course=a.strip.width,
+            between=(a.id, b.id),
+            at=a.high,
+            on="lap",
+            bearing=None,
+            offset_before=offset(a.high, a.strip.width - 1),
+            offset_after=offset(a.high, a.strip.width + 1),
+            offset_repeat=offset(a.high, a.strip.width - 2),
         )
         for a, b in pairs
-    ]  # fmt: skip
+    ]
 
 
 def _short(

@@ -42,12 +42,17 @@ def taped(layer: LaidLayer, pieces: Sequence[Piece], said: Said) -> tuple[Consum
         lengths["edges"] = task.surface.perimeter
     return tuple(
         ConsumableRow(
-            task.surface.id, task.layer_id, None if product is None else product.id, where,
-            length, _COUNTED[where], loss,
+            surface=task.surface.id,
+            layer=task.layer_id,
+            product=None if product is None else product.id,
+            where=where,
+            length=length,
+            counted=_COUNTED[where],
+            loss=loss,
         )
         for where, length in lengths.items()
         if length
-    )  # fmt: skip
+    )
 
 
 _COUNTED = {

@@ -51,7 +51,15 @@ def supply(layers: Sequence[LaidLayer], settings: Settings, said: Said) -> Suppl
     made.pieces = tuple(row for layer in layers for row in _pieces(layer))
     made.sticks = tuple(_stick(row, product) for row in made.pieces)
     line = bought(len(made.pieces))
-    item = OrderRow(product.id, "batten", product.id, product.length, line, None, None)
+    item = OrderRow(
+        product=product.id,
+        form="batten",
+        item=product.id,
+        length=product.length,
+        bought=line,
+        price=None,
+        weight=None,
+    )
     made.order = (item,)
     ledger = Ledger(product.id)
     for row, stick in zip(made.pieces, made.sticks, strict=True):
@@ -67,18 +75,43 @@ def _pieces(layer: LaidLayer) -> list[PieceRow]:
     width = task.product.width
     return [
         PieceRow(
-            f"{task.at}.{k + 1}.1.1", f"{task.at}.{k + 1}.1", task.surface.id, task.layer_id,
-            task.product.id, k + 1, x, x + width, low, high, high - low, ("square", "square"),
-            "none", 0, 0, (), 2 * width * (high - low), 0, f"{task.product.id}-{task.at}-{k + 1}",
+            id=f"{task.at}.{k + 1}.1.1",
+            run=f"{task.at}.{k + 1}.1",
+            surface=task.surface.id,
+            layer=task.layer_id,
+            product=task.product.id,
+            course=k + 1,
+            near=x,
+            far=x + width,
+            low=low,
+            high=high,
+            cut=high - low,
+            ends=("square", "square"),
+            rip="none",
+            notches=0,
+            holes=0,
+            rings=(),
+            twice_area=2 * width * (high - low),
+            bearings=0,
+            stick=f"{task.product.id}-{task.at}-{k + 1}",
         )
         for k, x in enumerate(places)
-    ]  # fmt: skip
+    ]
 
 
 def _stick(row: PieceRow, product: BattenProduct) -> StickRow:
     rest = product.length - row.cut
     return StickRow(
-        row.stick, product.id, product.length, (row.id,), (row.cut,), 0, 0, 0, rest, False
+        stick=row.stick,
+        product=product.id,
+        length=product.length,
+        pieces=(row.id,),
+        cuts=(row.cut,),
+        kerfs=0,
+        kerf=0,
+        end_trim=0,
+        rest=rest,
+        kept=False,
     )
 
 

@@ -1,0 +1,73 @@
+"""The rows of courses and of the ways of laying them."""
+
+from __future__ import annotations
+
+from service.layout.courses import Ranked
+from service.layout.runs import Course, Laid
+from service.products.kind import Task
+from service.products.kinds.boarding.board import Board
+from service.products.rows import AlternativeRow, CourseRow
+
+_NOTES = {
+    "start": "rip off the groove side",
+    "end": "rip off the tongue side",
+    "both": "rip both sides",
+}
+
+
+def course_row(task: Task, board: Board, course: Course, laid: Laid) -> CourseRow:
+    """A course as it is answered: its edges from the start, its rip, and what to do with it."""
+    near, far = course.low, course.high
+    if not course.starts_low:
+        near, far = far, near
+    notes = [_NOTES[course.rip]] if course.rip in _NOTES else []
+    if not board.has_tongue:
+        notes = ["rip one edge"] if course.rip != "none" else []
+    last = course.number == len(laid.courses)
+    if board.lapped:
+        notes += ["nail its top edge too"] if last else []
+    elif course.number == 1:
+        notes.append("face-nail at the wall")
+    elif last:
+        notes.append("face-nail")
+    return CourseRow(
+        surface=task.surface.id,
+        layer=task.layer_id,
+        course=course.number,
+        near=near,
+        far=far,
+        width=course.face,
+        rip=_rip(board, course),
+        tongue="far" if board.has_tongue and course.rip in ("none", "start") else "none",
+        note="; ".join(notes),
+    )
+
+
+def _rip(board: Board, course: Course) -> str:
+    """The edge that is ripped off: by its joint for matched boards, by its side for others."""
+    if course.rip in ("none", "both"):
+        return course.rip
+    if board.has_tongue:
+        return "groove" if course.rip == "start" else "tongue"
+    return "near" if course.rip == "start" else "far"
+
+
+def alternatives(task: Task, chosen: Ranked, found: list[Ranked]) -> tuple[AlternativeRow, ...]:
+    """The chosen way first if it ranks first, the best three in all, the chosen always."""
+    rows = found[:3]
+    if chosen not in rows:
+        rows = [*rows[:2], chosen]
+    return tuple(
+        AlternativeRow(
+            surface=task.surface.id,
+            layer=task.layer_id,
+            rank=rank + 1,
+            start=one.scheme.start,
+            courses=len(one.scheme.strips),
+            first=one.scheme.first,
+            last=one.scheme.last,
+            chosen=one is chosen,
+            why=one.why,
+        )
+        for rank, one in enumerate(rows)
+    )
