@@ -80,11 +80,6 @@ class RipPlan:
     plan: Plan
 
 
-def strips(width: int, rip: int, kerf: int, edge_trim: int = 0) -> int:
-    """Strips of width `rip` from a board: (width - edge trim + kerf) // (rip + kerf) (16.7)."""
-    return max(0, (width - edge_trim + kerf) // (rip + kerf))
-
-
 def blanks_for(
     rips: Mapping[Rip, int], board: WholeBoard, effort: Effort
 ) -> tuple[Blank, ...] | None:

@@ -105,7 +105,6 @@ class Surface:
     outline: Ring
     openings: tuple[Opening, ...]
     members: tuple[Member, ...]
-    member_direction: Fraction
     backing: int | None
     mirrored: bool
     view_sent: bool
@@ -160,10 +159,6 @@ class Surface:
     def less_openings_at_edges(self, inset: Region) -> Region:
         """`inset` without the openings that reach the outline: they are notches of it (1.1)."""
         return difference(inset, union(one.cut for one in self.openings if one.crosses_edge))
-
-    def boarded(self, inset: Region) -> Region:
-        """`inset` (the outline less its gaps) without the openings as cut."""
-        return difference(inset, union(opening.cut for opening in self.openings))
 
 
 def simple_ring(points: list[Point], pointer: str, what: str) -> Ring:

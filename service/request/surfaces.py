@@ -72,7 +72,6 @@ class Measured:
             outline=outline,
             openings=openings,
             members=members,
-            member_direction=Fraction(spec.supports.direction),
             backing=spec.backing.thickness if spec.backing else None,
             mirrored=mirror is not None,
             view_sent=spec.view is not None,

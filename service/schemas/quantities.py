@@ -190,14 +190,6 @@ LengthOrZero = Annotated[
 ]  # fmt: skip
 """Ticks, zero or more."""
 
-Coordinate = Annotated[
-    int,
-    _bounded(-LONGEST, "a coordinate is at least -10 km"),
-    _schema("A coordinate: a number in the request's unit (a sign is allowed), or a length as "
-            "the trade writes it.", minimum=-10_000_000),
-]  # fmt: skip
-"""Ticks of either sign."""
-
 _NUMBER_OR_WRITTEN: Final = {
     "anyOf": [
         {"type": "number", "minimum": -10_000_000, "maximum": 10_000_000},

@@ -3,8 +3,8 @@
 Guards: one thread, no output, no clock (work is limited by nodes and iterations), never more
 columns in an integer programme than `MOST_COLUMNS`. A known cost is passed as `objective_bound`,
 never as a row: such a row makes the search slow and lets it run over its limits. No relative gap
-is left open. The library prints a banner at its first construction in a process; `warm_up` takes
-that at start. There is no state beside the models themselves.
+is left open. The library prints a banner at its first construction in a process. There is no state
+beside the models themselves.
 """
 
 from __future__ import annotations
@@ -202,10 +202,3 @@ def _quiet() -> Any:
     model.setOptionValue("threads", 1)
     model.setOptionValue("random_seed", 0)
     return model
-
-
-def warm_up() -> None:
-    """Construct one model, so that the library's banner and first costs come at start."""
-    programme = Programme()
-    programme.add_column(1.0, {programme.add_row(1.0): 1.0})
-    programme.solve()

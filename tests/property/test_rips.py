@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 
 from service.cutting.effort import EFFORTS
 from service.cutting.records import Need, Stock
-from service.cutting.rips import Rip, WholeBoard, blanks_for, rip_plan, strips
+from service.cutting.rips import Rip, WholeBoard, blanks_for, rip_plan
 from tests.independent.cut_plans import fewest_blank_length
 from tests.strategies.budget import LAW
 
@@ -78,15 +78,6 @@ def test_first_and_last_course_from_one_board() -> None:
     assert not WholeBoard(200, 2).holds((first, first))
     assert WholeBoard(200, 2, turns=True).holds((first, first))
     assert not WholeBoard(200, 2, turns=True).holds((first, first, first))
-
-
-def test_strips_by_the_counting_rule() -> None:
-    """Common practice: (board - edge trim + kerf) // (rip + kerf), here 48 in by 1/16 in."""
-    assert strips(768, 12, 2) == 55
-    assert strips(768, 766, 2) == 1
-    assert strips(100, 49, 2) == 2
-    assert strips(100, 49, 2, edge_trim=1) == 1
-    assert strips(10, 20, 2) == 0
 
 
 def test_a_rip_wider_than_the_board_has_no_blank() -> None:

@@ -16,7 +16,6 @@ from pathlib import Path
 
 from service.cutting.effort import EFFORTS
 from service.demo import OUT
-from service.solver.programme import warm_up
 from tests.benchmark.cutting import drawn, drawn_courses, nesting, reading
 from tests.benchmark.cutting.scores import Score, show, table
 from tests.benchmark.cutting.solving import cut, laid
@@ -76,7 +75,6 @@ def written(scores: list[Score], options: argparse.Namespace) -> None:
 def main() -> int:
     """Run everything; the exit code tells whether every plan was sound."""
     options = asked()
-    warm_up()
     scores = []
     for file, run in runs(options.data, options.seed, options.effort):
         if not file.startswith(options.only):
