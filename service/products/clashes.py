@@ -1,4 +1,4 @@
-"""What two kinds cannot both have: names, forms and rules that mean different things."""
+"""What two kinds, or two forms, cannot both have: names, and rules that mean different things."""
 
 from __future__ import annotations
 
@@ -6,42 +6,72 @@ from collections.abc import Iterator, Mapping, Sequence
 from itertools import combinations
 from typing import Any
 
+from service.products.form import Form
 from service.products.kind import Kind
 from service.standards import loader
 
 
-def clashes(kinds: Sequence[Kind], shared: Mapping[str, type]) -> list[str]:
-    """Each clash in a sentence that names both places; `shared` are the forms of no kind."""
-    found = [sentence for kind in kinds for sentence in _of_one(kind, shared)]
-    for one, other in combinations(kinds, 2):
-        found += [f"{sentence}: in {one.folder} and in {other.folder}"
-                  for sentence in _of_two(one, other)]  # fmt: skip
+def clashes_of_forms(forms: Sequence[Form]) -> list[str]:
+    """Each clash between two forms of stock in a sentence that names both places."""
+    found = [sentence for form in forms for sentence in _without_default(form, _table(form))]
+    for one, other in combinations(forms, 2):
+        if one.name == other.name:
+            found.append(f"the form {one.name} is two shapes: {_places(one, other)}")
+        found += [f"{sentence}: {_places(one, other)}" for sentence in _two_types(one, other)]
     return found
 
 
-def _of_one(kind: Kind, shared: Mapping[str, type]) -> Iterator[str]:
-    table = loader.read(kind.defaults_path) if kind.defaults_path.is_file() else {}
+def clashes(kinds: Sequence[Kind], forms: Mapping[str, Form]) -> list[str]:
+    """Each clash of kinds with each other or with the forms that they take, with the places."""
+    found = [sentence for kind in kinds for sentence in _of_one(kind, forms)]
+    for one, other in combinations(kinds, 2):
+        if one.name == other.name:
+            found.append(f"two kinds are called {one.name}: {_places(one, other)}")
+        found += [f"{sentence}: {_places(one, other)}" for sentence in _two_types(one, other)]
+    return found
+
+
+def defaults(kind: Kind, forms: Mapping[str, Form]) -> dict[str, Any]:
+    """The defaults of a kind's rules by name: of the forms that it takes, and its own."""
+    found: dict[str, Any] = {}
+    for form in kind.named.values():
+        found |= _table(forms[form]) if form in forms else {}
+    return found | dict(_table(kind))
+
+
+def _of_one(kind: Kind, forms: Mapping[str, Form]) -> Iterator[str]:
+    for place, name in kind.named.items():
+        if name not in forms:
+            yield f"{kind.folder} takes the form {name} as its {place}, and no such form is there"
+    yield from _without_default(kind, defaults(kind, forms))
+    for form in (forms[name] for name in kind.named.values() if name in forms):
+        for key in sorted(set(form.stock_rules) - _rules(kind).keys()):
+            yield f"{kind.folder} takes the form {form.name} without its rule {key}"
+
+
+def _without_default(one: Kind | Form, table: Mapping[str, Any]) -> Iterator[str]:
     set_there = {entry.get("key", name) for name, entry in table.items()}
-    for key in _rules(kind):
+    for key in _rules(one):
         if key not in set_there:
-            yield f"the rule {key} of {kind.folder} has no default in {kind.defaults_path}"
-    for form in sorted(shared.keys() & kind.forms.keys()):
-        yield f"the form {form} of {kind.folder} is one that all kinds share"
+            yield f"the rule {key} of {one.folder} has no default in {one.defaults_path}"
 
 
-def _of_two(one: Kind, other: Kind) -> Iterator[str]:
-    if one.name == other.name:
-        yield f"two kinds are called {one.name}"
-    for form in sorted(one.forms.keys() & other.forms.keys()):
-        if one.forms[form] is not other.forms[form]:
-            yield f"the form {form} is two shapes"
+def _two_types(one: Kind | Form, other: Kind | Form) -> Iterator[str]:
     ours, theirs = _rules(one), _rules(other)
     for key in sorted(ours.keys() & theirs.keys()):
         if ours[key] != theirs[key]:
             yield f"the rule {key} is of two types"
 
 
-def _rules(kind: Kind) -> dict[str, Any]:
+def _places(one: Kind | Form, other: Kind | Form) -> str:
+    return f"in {one.folder} and in {other.folder}"
+
+
+def _table(one: Kind | Form) -> Mapping[str, Any]:
+    return loader.read(one.defaults_path) if one.defaults_path.is_file() else {}
+
+
+def _rules(one: Kind | Form) -> dict[str, Any]:
     """Each rule with its type and its bounds."""
-    fields: Mapping[str, Any] = getattr(kind.rules, "model_fields", {})
+    fields: Mapping[str, Any] = getattr(one.rules, "model_fields", {})
     return {key: (shape.annotation, shape.metadata) for key, shape in fields.items()}

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from fractions import Fraction
-from inspect import isabstract
 from pathlib import Path
 from typing import Any
 
@@ -32,7 +31,6 @@ from service.products.rows import (
     StickRow,
 )
 from service.schemas.quantities import read_length
-from service.schemas.stock import Stocked
 
 
 class RuleBook:
@@ -283,16 +281,14 @@ class Kind:
     `lay` places a layer on its surface; `supply` chooses stock for all layers that share a
     product; `fasten` counts fasteners over placed pieces of one layer (its index in `Supplied`);
     `draw` marks it on the surface's sheet; `broken` names the kind's own laws that a product's rows
-    break, which no answer may. `stock_rules` are the keys that concern the stock of a product: all
-    layers that share it must have them alike. `forms` are the product shapes that it brings, by
-    form; `named` says where in a layer products are named, and of what form each must be.
+    break, which no answer may. `named` says where in a layer products are named, and of what form
+    of stock each must be.
     """
 
     name: str
     title: str
     layer: type
     rules: type
-    forms: Mapping[str, type]
     named: Mapping[str, str]
     lay: Callable[[Task, Said], LaidLayer]
     supply: Callable[[Sequence[LaidLayer], Settings, Said], Supplied]
@@ -300,19 +296,8 @@ class Kind:
     draw: Callable[[Supplied, int, str], DrawnLayer]
     broken: Callable[[Supplied], Sequence[str]]
     folder: Path
-    stock_rules: tuple[str, ...] = ()
     cautions: tuple[str, ...] = ()
     not_computed: tuple[str, ...] = ()
-
-    def __post_init__(self) -> None:
-        """Raise TypeError where a form has `stock` and does not say how wide it is laid."""
-        for form, shape in self.forms.items():
-            has_stock = "stock" in getattr(shape, "model_fields", ())
-            if has_stock and (not issubclass(shape, Stocked) or isabstract(shape)):
-                raise TypeError(
-                    f"the form {form} of the kind {self.name} has `stock`: {shape.__qualname__} "
-                    f"must be a {Stocked.__qualname__} with a `laid_width`"
-                )
 
     @property
     def defaults_path(self) -> Path:

@@ -1,59 +1,76 @@
-"""Finds the kinds: every folder of `kinds` whose package has a `KIND`.
+"""Finds the kinds of layer and the forms of stock: every package with a `KIND` or a `FORM`.
 
-Further folders may be added (`add_folders`), so that a kind needs no edit elsewhere.
+Further folders may be added (`add_folders`), so that neither needs an edit elsewhere.
 """
 
 from __future__ import annotations
 
 import hashlib
 import pkgutil
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from functools import cache
 from importlib import import_module
 from pathlib import Path
-from typing import Any, Final
+from types import ModuleType
+from typing import Any
 
 from pydantic import BaseModel, TypeAdapter
 
 from service import RULES_VERSION, __version__
-from service.products import kinds as folder
-from service.products.clashes import clashes
+from service.products import goods as goods_folder
+from service.products import kinds as kinds_folder
+from service.products.clashes import clashes, clashes_of_forms, defaults
+from service.products.form import Form
 from service.products.kind import Kind
-from service.schemas.fasteners import FastenerProduct
 from service.standards import loader
-
-_SHARED: Final[Mapping[str, type]] = {"fastener": FastenerProduct}
-"""Forms of product that belong to no kind."""
 
 
 def add_folders(paths: Iterable[str]) -> None:
-    """Also look for kinds in `paths`; each is a folder that holds one package a kind."""
+    """Also look for kinds and forms in `paths`; each is a folder that holds a package for each."""
     for path in paths:
-        if path not in folder.__path__:
-            folder.__path__.append(path)
-    all_kinds.cache_clear()
-    rules_digest.cache_clear()
+        if path not in kinds_folder.__path__:
+            kinds_folder.__path__.append(path)
+    forget()
+
+
+def forget() -> None:
+    """Look for kinds and forms anew when they are next asked for."""
+    for known in (all_kinds, forms, rules_digest):
+        known.cache_clear()
+
+
+def _found(folder: ModuleType, name: str) -> Iterator[Any]:
+    """What each package of a folder has under a name."""
+    for module in sorted(pkgutil.iter_modules(folder.__path__), key=lambda one: one.name):
+        found = getattr(import_module(f"{folder.__name__}.{module.name}"), name, None)
+        if found is not None:
+            yield found
+
+
+@cache
+def forms() -> dict[str, Form]:
+    """Every form of stock by name; a kind's folder may bring one of its own, as `FORM`.
+
+    ValueError, with both places, where two cannot stand together.
+    """
+    found = [*_found(goods_folder, "FORM"), *_found(kinds_folder, "FORM")]
+    if told := clashes_of_forms(found):
+        raise ValueError("; ".join(told))
+    return {form.name: form for form in sorted(found, key=lambda one: one.name)}
 
 
 @cache
 def all_kinds() -> dict[str, Kind]:
     """Every kind by name; ValueError, with both places, where two cannot stand together."""
-    found = []
-    for module in sorted(pkgutil.iter_modules(folder.__path__), key=lambda m: m.name):
-        kind = getattr(import_module(f"{folder.__name__}.{module.name}"), "KIND", None)
-        if isinstance(kind, Kind):
-            found.append(kind)
-    if told := clashes(found, _SHARED):
+    found = list(_found(kinds_folder, "KIND"))
+    if told := clashes(found, forms()):
         raise ValueError("; ".join(told))
     return {kind.name: kind for kind in found}
 
 
-def forms() -> dict[str, type]:
-    """Every product shape by form: the kinds' own, and the fasteners that all share."""
-    found = dict(_SHARED)
-    for kind in all_kinds().values():
-        found |= kind.forms
-    return dict(sorted(found.items()))
+def defaults_of(kind: Kind) -> dict[str, Any]:
+    """The defaults of a kind's rules: its own, and those of the forms of stock that it takes."""
+    return defaults(kind, forms())
 
 
 def names() -> list[str]:
@@ -64,13 +81,14 @@ def names() -> list[str]:
 def describe(name: str) -> dict[str, Any]:
     """One kind: its title, forms, rules with their defaults and its schemas; KeyError if none."""
     kind = all_kinds()[name]
+    taken = {form: forms()[form].spec for form in sorted({*kind.named.values()})}
     return {
         "kind": kind.name,
         "title": kind.title,
-        "forms": sorted(kind.forms),
+        "forms": list(taken),
         "rules": _rules(kind),
         "layer_schema": _schema(kind.layer),
-        "product_schemas": {form: _schema(shape) for form, shape in sorted(kind.forms.items())},
+        "product_schemas": {form: _schema(shape) for form, shape in taken.items()},
         "cautions": list(kind.cautions),
         "not_computed": list(kind.not_computed),
     }
@@ -92,7 +110,7 @@ def _written(entry: Mapping[str, Any]) -> Any:
 
 def _rules(kind: Kind) -> list[dict[str, Any]]:
     """Each rule that can be set, with its number and its defaults as written."""
-    defaults = loader.read(kind.defaults_path)
+    found = defaults_of(kind)
     assert issubclass(kind.rules, BaseModel)
     return [
         {
@@ -104,7 +122,7 @@ def _rules(kind: Kind) -> list[dict[str, Any]]:
                     "default": _written(entry),
                     "why": entry.get("why", ""),
                 }
-                for name, entry in defaults.items()
+                for name, entry in found.items()
                 if entry.get("key", name) == key
             ],
         }
@@ -149,13 +167,14 @@ def _defaults_of(number: str) -> list[dict[str, Any]]:
             "why": entry.get("why", ""),
         }
         for kind in all_kinds().values()
-        for name, entry in loader.read(kind.defaults_path).items()
+        for name, entry in defaults_of(kind).items()
         if entry["rule"] == number
     ]
 
 
 def _paths() -> dict[str, Path]:
-    own = {f"{kind.name}-defaults": kind.defaults_path for kind in all_kinds().values()}
+    every: list[Kind | Form] = [*all_kinds().values(), *forms().values()]
+    own = {f"{one.name}-defaults": one.defaults_path for one in every if one.defaults_path.exists()}
     return dict(sorted({**loader.published(), **own}.items()))
 
 

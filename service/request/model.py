@@ -28,7 +28,7 @@ def _job_model(names: tuple[str, ...]) -> type[BaseModel]:
     kinds = [registry.all_kinds()[name] for name in names]
     rules: Any = _rules([kind.rules for kind in kinds])
     layer: Any = _one_of([kind.layer for kind in kinds], "kind")
-    product: Any = _one_of(list(registry.forms().values()), "form")
+    product: Any = _one_of([form.spec for form in registry.forms().values()], "form")
     surface: Any = create_model(
         "Surface",
         __base__=SurfaceBase,

@@ -11,14 +11,13 @@ from pydantic import ValidationError
 from service.errors import Basis, Fault, Finding, ShapeRefused, TradeRefused
 from service.geometry.surface import Surface
 from service.products.kind import RuleBook, Settings, Task
-from service.products.registry import all_kinds
+from service.products.registry import all_kinds, defaults_of
 from service.request.limits import within
 from service.request.model import job_model
 from service.request.references import reference_faults
 from service.request.strict_json import loads
 from service.request.surfaces import Measured
 from service.schemas.stock import Stocked
-from service.standards import loader
 from service.takeoff.job import Job, LayerJob
 from service.units.ticks import METRIC
 
@@ -172,7 +171,7 @@ def _layers(
                 break
             kind, name = all_kinds()[layer.kind], layer.id or layer.kind
             levels = (("layer", layer.rules), ("surface", one.rules), ("job", spec.rules))
-            defaults = loader.read(kind.defaults_path)
+            defaults = defaults_of(kind)
             metric = spec.unit in METRIC
             book = RuleBook(f"{one.id}.{name}", levels, defaults, metric=metric)
             product, at = products[layer.product]

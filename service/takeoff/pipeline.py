@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 
 from service.errors import Basis, Cure, Fault, Finding, Relaxed, TradeRefused
 from service.products.kind import Kind, LaidLayer, Offered, Said, Supplied, Task
+from service.products.registry import forms
 from service.products.rows import FastenerRow, OrderRow, OrderShareRow
 from service.takeoff.job import Job, LayerJob
 from service.takeoff.laws import check
@@ -105,16 +106,16 @@ def _supply_all(
     job: Job, laid: list[tuple[LayerJob, LaidLayer]], said: Said
 ) -> list[tuple[Kind, Supplied]]:
     """Stock for each product, pooled over all surfaces."""
-    pools: dict[tuple[str, str], list[tuple[LayerJob, LaidLayer]]] = defaultdict(list)
+    pools: dict[str, list[tuple[LayerJob, LaidLayer]]] = defaultdict(list)
     for one, layer in laid:
-        pools[one.kind.name, one.task.product.id].append((one, layer))
+        pools[one.task.product.id].append((one, layer))
     supplied: list[tuple[Kind, Supplied]] = []
     faults: list[Fault] = []
     for members in pools.values():
         kind = members[0][0].kind
         try:
             layers = [layer for _, layer in members]
-            _stock_rules_alike(kind, [layer.task for layer in layers])
+            _stock_rules_alike([layer.task for layer in layers])
             supplied.append((kind, kind.supply(layers, job.settings, said)))
         except TradeRefused as refusal:
             faults += refusal.faults
@@ -129,14 +130,14 @@ def check_stock_rules(job: Job) -> None:
     for one in job.layers:
         pools[one.task.product.id].append(one)
     for ones in pools.values():
-        _stock_rules_alike(ones[0].kind, [one.task for one in ones])
+        _stock_rules_alike([one.task for one in ones])
 
 
-def _stock_rules_alike(kind: Kind, tasks: Sequence[Task]) -> None:
+def _stock_rules_alike(tasks: Sequence[Task]) -> None:
     """Refuse layers that share a product and differ in a rule of its stock, as the kerf (19.2)."""
     first, *others = tasks
     faults = []
-    for key in kind.stock_rules:
+    for key in forms()[first.product.form].stock_rules:
         own = first.rules.as_sent(key)
         for task in others:
             sent = task.rules.as_sent(key)

@@ -12,7 +12,9 @@ import pytest
 from service.api.settings import Settings
 from service.app import create_app
 from service.products import kinds, registry
-from service.products.clashes import clashes
+from service.products.clashes import clashes, clashes_of_forms
+from service.products.form import Form
+from service.products.goods import board
 from service.products.kinds import boarding
 from service.schemas.base import Asked
 from service.schemas.quantities import Count, Length
@@ -55,8 +57,7 @@ def new_kind() -> Iterator[Settings]:
     yield Settings(kinds_path=(FOLDER,), processes=1)
     kinds.__path__.remove(FOLDER)
     sys.modules.pop(f"{kinds.__name__}.battens", None)
-    registry.all_kinds.cache_clear()
-    registry.rules_digest.cache_clear()
+    registry.forget()
 
 
 def test_a_new_kind_appears_everywhere(new_kind: Settings) -> None:
@@ -100,9 +101,8 @@ class OfNoSaidWidth(Stocked):
 @pytest.mark.parametrize("shape", [OfNoWidth, OfNoSaidWidth])
 def test_a_form_with_stock_says_how_wide_it_is_laid(shape: type) -> None:
     """What such a job costs in work is asked of every product with `stock` before it is done."""
-    boarding = registry.all_kinds()["boarding"]
-    with pytest.raises(TypeError, match=r"the form lath of the kind boarding .*`laid_width`"):
-        dataclasses.replace(boarding, forms={"lath": shape})
+    with pytest.raises(TypeError, match=r"the form lath of .*somewhere has `stock`.*`laid_width`"):
+        Form(name="lath", goods="laths", spec=shape, folder=Path("somewhere"))
 
 
 class CountedStagger(Asked):
@@ -117,41 +117,71 @@ class UnsetRule(Asked):
     batten_spacing: Length | None = None
 
 
-class OtherBoard(Stocked):
-    @property
-    def laid_width(self) -> int:
-        return 1
+class CountedKerf(Asked):
+    """A rule of stock that others have as a length."""
+
+    kerf: Count | None = None
 
 
-BESIDE_BOARDING: dict[str, tuple[dict[str, Any], str]] = {
-    "name": ({}, "two kinds are called boarding"),
-    "form": ({"name": "other", "forms": {"board": OtherBoard}}, "the form board is two shapes"),
-    "rule": ({"name": "other", "rules": CountedStagger}, "the rule stagger is of two types"),
-}
+BOARDING, FORMS = registry.all_kinds()["boarding"], registry.forms()
+ELSEWHERE = BOARDING.folder.parent
+BOTH_PLACES = f"in {BOARDING.folder} and in {ELSEWHERE}"
 
 
-@pytest.mark.parametrize("what", BESIDE_BOARDING)
-def test_what_two_kinds_cannot_both_have_is_told_with_both_places(what: str) -> None:
-    changes, sentence = BESIDE_BOARDING[what]
-    boarding = registry.all_kinds()["boarding"]
-    other = dataclasses.replace(boarding, folder=boarding.folder.parent, **changes)
-    told = [one for one in clashes([boarding, other], {}) if one.startswith(sentence)]
-    assert told == [f"{sentence}: in {boarding.folder} and in {other.folder}"]
+def of_kinds(**changes: Any) -> list[str]:
+    """What is told of boarding beside a kind that differs from it, in another folder."""
+    other = dataclasses.replace(BOARDING, folder=ELSEWHERE, **changes)
+    return clashes([BOARDING, other], FORMS)
 
 
-def test_a_rule_without_a_default_and_a_form_that_all_share_are_told() -> None:
-    boarding = registry.all_kinds()["boarding"]
-    other = dataclasses.replace(boarding, rules=UnsetRule, forms={"fastener": OtherBoard})
-    assert clashes([other], {"fastener": OtherBoard}) == [
-        f"the rule batten_spacing of {other.folder} has no default in {other.defaults_path}",
-        f"the form fastener of {other.folder} is one that all kinds share",
-    ]
+def of_forms(**changes: Any) -> list[str]:
+    """What is told of the form board beside one that differs from it, in another folder."""
+    board = FORMS["board"]
+    return clashes_of_forms([board, dataclasses.replace(board, folder=Path("lumber"), **changes)])
+
+
+def test_two_kinds_of_one_name_are_told_with_both_places() -> None:
+    assert f"two kinds are called boarding: {BOTH_PLACES}" in of_kinds()
+
+
+def test_a_rule_of_two_types_is_told_with_both_places() -> None:
+    told = of_kinds(name="other", rules=CountedStagger)
+    assert f"the rule stagger is of two types: {BOTH_PLACES}" in told
+    places = f"in {FORMS['board'].folder} and in lumber"
+    assert f"the rule kerf is of two types: {places}" in of_forms(name="pole", rules=CountedKerf)
+
+
+def test_two_forms_of_one_name_are_told_with_both_places() -> None:
+    places = f"in {FORMS['board'].folder} and in lumber"
+    assert f"the form board is two shapes: {places}" in of_forms()
+
+
+def test_a_rule_without_a_default_is_told() -> None:
+    missing = f"has no default in {ELSEWHERE / 'tables' / 'defaults.toml'}"
+    told = of_kinds(name="other", rules=UnsetRule)
+    assert f"the rule batten_spacing of {ELSEWHERE} {missing}" in told
+    where = Path("lumber") / "tables" / "defaults.toml"
+    told = of_forms(name="pole", rules=UnsetRule)
+    assert told == [f"the rule batten_spacing of lumber has no default in {where}"]
+
+
+def test_a_form_that_is_not_there_or_is_taken_without_its_rules_is_told() -> None:
+    told = of_kinds(name="other", rules=UnsetRule, named={"product": "board", "trim": "pole"})
+    assert f"{ELSEWHERE} takes the form pole as its trim, and no such form is there" in told
+    assert f"{ELSEWHERE} takes the form board without its rule kerf" in told
 
 
 def test_a_clash_stops_the_start(new_kind: Settings, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(
-        boarding, "KIND", dataclasses.replace(boarding.KIND, forms={"sheet": OtherBoard})
-    )
-    registry.all_kinds.cache_clear()
+    monkeypatch.setattr(boarding, "KIND", dataclasses.replace(boarding.KIND, name="wrap"))
+    registry.forget()
+    with pytest.raises(ValueError, match=r"two kinds are called wrap: in .* and in "):
+        create_app(new_kind)
+
+
+def test_two_forms_of_one_name_stop_the_start(
+    new_kind: Settings, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(board, "FORM", dataclasses.replace(board.FORM, name="sheet"))
+    registry.forget()
     with pytest.raises(ValueError, match=r"the form sheet is two shapes: in .* and in "):
         create_app(new_kind)

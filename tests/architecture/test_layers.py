@@ -60,10 +60,20 @@ SPOILT = {
         "import service.products.kinds.boarding",
         "No kind knows another kind",
     ),
+    "a form of stock sees another": (
+        "service/products/goods/board/spoilt.py",
+        "import service.products.goods.sheet",
+        "No form of stock knows another form",
+    ),
+    "a form of stock sees a kind": (
+        "service/products/goods/board/spoilt.py",
+        "import service.products.kinds.boarding",
+        "The registry sees the kinds, the kinds see the goods, both see what they are",
+    ),
     "a kind sees the registry": (
         "service/products/kinds/boarding/spoilt.py",
         "import service.products.registry",
-        "The registry sees the kinds, the kinds see what a kind is",
+        "The registry sees the kinds, the kinds see the goods, both see what they are",
     ),
     "the web framework in the core": (
         "service/ledger/spoilt.py",

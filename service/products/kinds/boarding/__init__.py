@@ -7,7 +7,7 @@ from service.products.kinds.boarding.checking import broken
 from service.products.kinds.boarding.fastening import fasten
 from service.products.kinds.boarding.laying import lay
 from service.products.kinds.boarding.marking import draw
-from service.products.kinds.boarding.spec import BoardingLayer, BoardingRules, BoardProduct
+from service.products.kinds.boarding.spec import BoardingLayer, BoardingRules
 from service.products.kinds.boarding.supplying import supply
 
 KIND = Kind(
@@ -15,7 +15,6 @@ KIND = Kind(
     title="Boards in courses",
     layer=BoardingLayer,
     rules=BoardingRules,
-    forms={"board": BoardProduct},
     named={"product": "board", "fastening/product": "fastener"},
     lay=lay,
     supply=supply,
@@ -23,16 +22,6 @@ KIND = Kind(
     draw=draw,
     broken=broken,
     folder=Path(__file__).parent,
-    stock_rules=(
-        "kerf",
-        "end_trim",
-        "cut_to",
-        "keep_offcut",
-        "offcut_value",
-        "cull",
-        "spare",
-        "flat_pct",
-    ),
     cautions=(
         "Overhead work: wear eye protection, work from staging, and keep hands clear of nails "
         "driven upward.",

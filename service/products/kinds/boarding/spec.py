@@ -1,31 +1,26 @@
-"""What a request says of boards: the layer, the product, and the rules that can be set."""
+"""What a request says of a layer of boards, and the rules that can be set."""
 
 from __future__ import annotations
 
 from typing import Annotated, Literal
 
-from pydantic import Field, model_validator
-from pydantic_core import PydanticCustomError
+from pydantic import Field
 
+from service.products.goods.board.spec import BoardRules
 from service.schemas.base import Asked
 from service.schemas.bounds import Bearing, Margin, Reach, Spacing
 from service.schemas.quantities import (
     Count,
     Degrees,
-    Density,
     Lean,
-    Length,
     LengthOrZero,
     Name,
-    Percent,
-    Positive,
 )
-from service.schemas.rules import DrivingRules, HoldRules, SawingRules, StockRules
-from service.schemas.stock import Stocked, StockLength
+from service.schemas.rules import DrivingRules, HoldRules
 from service.schemas.surface import LOW_SIDE, LayerBase
 
 
-class BoardingRules(SawingRules, HoldRules, DrivingRules, StockRules):
+class BoardingRules(BoardRules, HoldRules, DrivingRules):
     """Trade rules that concern boards. The nearest wins: layer, then surface, then job.
 
     The number of each rule stands in the kind's table of defaults, and with each value used in
@@ -38,12 +33,6 @@ class BoardingRules(SawingRules, HoldRules, DrivingRules, StockRules):
     taper_over: Margin | None = Field(None, description="Taper above which it is split.")
     feature_tolerance: Margin | None = Field(None, description="Miss allowed for an aim.")
     spacer_max: Margin | None = Field(None, description="Most that joints may be spread.")
-    end_trim: Reach | None = Field(None, description="Trimmed off each end of a stick.")
-    offcut_value: Percent | None = Field(
-        None,
-        description="Share of its price, by the length, at which a kept rest counts in the plan's "
-        "cost, in whole feet (300 mm in metric jobs).",
-    )
     min_piece: Reach | None = Field(None, description="Shortest piece of a jointed run.")
     min_bearings: Annotated[Count, Field(le=100)] | None = Field(
         None, description="Members that a piece of a jointed run touches, on open framing."
@@ -139,50 +128,3 @@ class BoardingLayer(LayerBase):
     )
     fastening: BoardFastening | None = None
     rules: BoardingRules | None = None
-
-
-class Nominal(Asked):
-    """Nominal size in inches, for board feet."""
-
-    thickness: Positive
-    width: Positive
-
-
-class BoardProduct(Stocked):
-    """A board: its actual sizes, and the lengths it comes in.
-
-    Give `coverage`, or for tongue-and-groove `tongue`, for shiplap and lapped `lap`; it is never
-    guessed from the nominal size.
-    """
-
-    id: Name
-    form: Literal["board"]
-    profile: Literal["tongue_and_groove", "shiplap", "square_edge", "lapped"]
-    ends: Literal["square", "end_matched"] | None = Field(None, description="Default: square.")
-    overall: Length = Field(description="Actual width over all.")
-    coverage: Length | None = Field(None, description="Width that shows, course to course.")
-    tongue: LengthOrZero | None = None
-    lap: LengthOrZero | None = None
-    groove_depth: LengthOrZero | None = Field(None, description="Default: overall - coverage.")
-    thickness: Length
-    nominal: Nominal | None = None
-    stock: Annotated[list[StockLength], Field(min_length=1, max_length=24)]
-    density: Density | None = None
-
-    @property
-    def laid_width(self) -> int:
-        """A board's width over all, in ticks."""
-        return self.overall
-
-    @model_validator(mode="after")
-    def _covers(self) -> BoardProduct:
-        if self.profile == "square_edge":
-            return self
-        if self.coverage is None and self.tongue is None and self.lap is None:
-            part = "tongue" if self.profile == "tongue_and_groove" else "lap"
-            raise PydanticCustomError(
-                "coverage",
-                "a board needs its coverage: give `coverage`, or `{part}` to take off `overall`",
-                {"part": part},
-            )
-        return self

@@ -7,7 +7,7 @@ from service.products.kinds.sheathing.checking import broken
 from service.products.kinds.sheathing.fastening import fasten
 from service.products.kinds.sheathing.laying import lay
 from service.products.kinds.sheathing.marking import draw
-from service.products.kinds.sheathing.spec import SheathingLayer, SheathingRules, SheetProduct
+from service.products.kinds.sheathing.spec import SheathingLayer, SheathingRules
 from service.products.kinds.sheathing.supplying import supply
 
 KIND = Kind(
@@ -15,7 +15,6 @@ KIND = Kind(
     title="Sheets in rows",
     layer=SheathingLayer,
     rules=SheathingRules,
-    forms={"sheet": SheetProduct},
     named={"product": "sheet", "fastening/product": "fastener"},
     lay=lay,
     supply=supply,
@@ -23,7 +22,6 @@ KIND = Kind(
     draw=draw,
     broken=broken,
     folder=Path(__file__).parent,
-    stock_rules=("kerf", "cut_to", "keep_offcut", "min_strip", "cull", "spare", "flat_pct"),
     cautions=(
         "Sheets overhead are heavy: lift them with two people or a lift, and brace them until "
         "they are nailed.",

@@ -1,4 +1,4 @@
-"""What a request says of sheets: the layer, the product, and the rules that can be set."""
+"""What a request says of a layer of sheets, and the rules that can be set."""
 
 from __future__ import annotations
 
@@ -6,21 +6,19 @@ from typing import Annotated, Literal
 
 from pydantic import Field
 
+from service.products.goods.sheet.spec import SheetRules
 from service.schemas.base import Asked
 from service.schemas.bounds import Bearing, Margin, Reach, Spacing
 from service.schemas.quantities import (
     Count,
     Degrees,
-    Density,
-    Length,
     Name,
 )
-from service.schemas.rules import DrivingRules, HoldRules, SawingRules, StockRules
-from service.schemas.stock import Stocked, StockLength
+from service.schemas.rules import DrivingRules, HoldRules
 from service.schemas.surface import LOW_SIDE, LayerBase
 
 
-class SheathingRules(SawingRules, HoldRules, DrivingRules, StockRules):
+class SheathingRules(SheetRules, HoldRules, DrivingRules):
     """Trade rules that concern sheets. The nearest wins: layer, then surface, then job.
 
     Keys that other kinds have too mean the same there. The number of each rule stands in the
@@ -29,9 +27,6 @@ class SheathingRules(SawingRules, HoldRules, DrivingRules, StockRules):
 
     panel_gap: Margin | None = Field(None, description="Gap between sheets.")
     panel_wall_gap: Margin | None = Field(None, description="Gap between sheets and walls.")
-    min_strip: Margin | None = Field(
-        None, description="A narrower last row is shared with the first."
-    )
     panel_end_bearing: Bearing | None = Field(
         None, description="Bearing of each of two sheets that meet on a member."
     )
@@ -77,23 +72,3 @@ class SheathingLayer(LayerBase):
     )
     fastening: SheetFastening | None = None
     rules: SheathingRules | None = None
-
-
-class SheetProduct(Stocked):
-    """A sheet: its actual width and thickness, and the actual lengths it comes in.
-
-    The length runs with the strength axis. A sheet made for gaps is sent at its true size
-    (47-7/8 x 95-7/8 in); a full-size one is trimmed at each joint.
-    """
-
-    id: Name
-    form: Literal["sheet"]
-    width: Length
-    thickness: Length
-    stock: Annotated[list[StockLength], Field(min_length=1, max_length=12)]
-    density: Density | None = None
-
-    @property
-    def laid_width(self) -> int:
-        """A sheet's width, in ticks."""
-        return self.width

@@ -7,7 +7,7 @@ from service.products.kinds.wrap.checking import broken
 from service.products.kinds.wrap.fastening import fasten
 from service.products.kinds.wrap.laying import lay
 from service.products.kinds.wrap.marking import draw
-from service.products.kinds.wrap.spec import RollProduct, TapeProduct, WrapLayer, WrapRules
+from service.products.kinds.wrap.spec import WrapLayer, WrapRules
 from service.products.kinds.wrap.supplying import supply
 
 KIND = Kind(
@@ -15,7 +15,6 @@ KIND = Kind(
     title="House wrap in widths",
     layer=WrapLayer,
     rules=WrapRules,
-    forms={"roll": RollProduct, "tape": TapeProduct},
     named={"product": "roll", "tape": "tape", "fastening/product": "fastener"},
     lay=lay,
     supply=supply,
@@ -23,7 +22,6 @@ KIND = Kind(
     draw=draw,
     broken=broken,
     folder=Path(__file__).parent,
-    stock_rules=("wrap_end_lap", "end_lap_offset", "reuse_from", "cull", "spare", "flat_pct"),
     cautions=(
         "Wrap is no walking surface and no roof: it is slippery, and it sheds water only when "
         "lapped and taped as its printed instruction says.",

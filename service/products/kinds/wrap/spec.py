@@ -1,28 +1,25 @@
-"""What a request says of house wrap: the layer, roll and tape, and the rules that can be set."""
+"""What a request says of a layer of house wrap, and the rules that can be set."""
 
 from __future__ import annotations
 
-from typing import Annotated, Literal
+from typing import Literal
 
 from pydantic import Field
 
+from service.products.goods.roll.spec import RollRules
+from service.products.goods.tape.spec import TapeRules
 from service.schemas.base import Asked
-from service.schemas.bounds import Bearing, Margin, Reach, Spacing, Within
+from service.schemas.bounds import Bearing, Margin, Spacing
 from service.schemas.quantities import (
     Degrees,
-    Length,
-    LengthOrZero,
     Name,
-    Percent,
     Positive,
-    Price,
 )
-from service.schemas.rules import DrivingRules, StockRules
-from service.schemas.stock import Stocked, StockLength
+from service.schemas.rules import DrivingRules
 from service.schemas.surface import LOW_SIDE, LayerBase
 
 
-class WrapRules(DrivingRules, StockRules):
+class WrapRules(RollRules, TapeRules, DrivingRules):
     """Trade rules that concern wrap. The nearest wins: layer, then surface, then job.
 
     Keys that other kinds have too mean the same there. The number of each rule stands in the
@@ -30,13 +27,8 @@ class WrapRules(DrivingRules, StockRules):
     """
 
     wrap_lap: Margin | None = Field(None, description="Lap of neighbouring widths.")
-    wrap_end_lap: Margin | None = Field(None, description="Lap where a roll runs out.")
-    end_lap_offset: Reach | None = Field(None, description="End laps of neighbouring widths apart.")
     turn_down: Margin | None = Field(
         None, description="Turned down at each edge. Default: 2 in, 6 in where it joins a wall's."
-    )
-    reuse_from: Annotated[int, Within("0 in", "1000 ft")] | None = Field(
-        None, description="A shorter rest of a roll starts no width."
     )
     deduct_over: Positive | None = Field(
         None, description="Square feet above which an opening is left out of the wrap."
@@ -47,7 +39,6 @@ class WrapRules(DrivingRules, StockRules):
     cap_rows: Spacing | None = Field(None, description="Rows of caps apart where no member is.")
     cap_hold: Bearing | None = Field(None, description="Hold of a cap's shank needed.")
     end_distance: Bearing | None = Field(None, description="Fastener from a piece's end.")
-    tape_loss: Percent | None = Field(None, description="Tape lost.")
 
 
 class CapFastening(Asked):
@@ -82,28 +73,3 @@ class WrapLayer(LayerBase):
     )
     fastening: CapFastening | None = None
     rules: WrapRules | None = None
-
-
-class RollProduct(Stocked):
-    """A roll of wrap: its width, and the lengths it comes in."""
-
-    id: Name
-    form: Literal["roll"]
-    width: Length
-    stock: Annotated[list[StockLength], Field(min_length=1, max_length=12)]
-    thickness: LengthOrZero | None = Field(None, description="Default: too thin to count.")
-
-    @property
-    def laid_width(self) -> int:
-        """A roll's width, in ticks."""
-        return self.width
-
-
-class TapeProduct(Asked):
-    """A roll of seam tape."""
-
-    id: Name
-    form: Literal["tape"]
-    width: Length
-    length: Length = Field(description="Length of one roll.")
-    price: Price | None = Field(None, description="Price of one roll.")

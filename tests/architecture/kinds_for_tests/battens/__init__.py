@@ -11,6 +11,7 @@ from service.ledger.book import Ledger
 from service.order.lines import bought
 from service.products.buying import close_books
 from service.products.drawing import DrawnLayer, Piece
+from service.products.form import Form
 from service.products.kind import Areas, Kind, LaidLayer, Said, Settings, Supplied, Task
 from service.products.rows import FastenerRow, OrderRow, PieceRow, StickRow
 from service.schemas.base import Asked
@@ -133,12 +134,13 @@ def broken(supplied: Supplied) -> tuple[str, ...]:
     return ()
 
 
+FORM = Form(name="batten", goods="battens", spec=BattenProduct, folder=Path(__file__).parent)
+
 KIND = Kind(
     name="battens",
     title="Battens",
     layer=BattenLayer,
     rules=BattenRules,
-    forms={"batten": BattenProduct},
     named={"product": "batten"},
     lay=lay,
     supply=supply,

@@ -1,4 +1,4 @@
-"""The fastener as a product: shared by every kind that is fastened."""
+"""What a request says of fasteners of one make."""
 
 from __future__ import annotations
 

@@ -1,0 +1,1 @@
+"""One folder for each form of stock; `service.products.registry` finds them."""

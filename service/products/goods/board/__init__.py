@@ -1,0 +1,15 @@
+"""Boards: tongue-and-groove, shiplap, square-edged or lapped, in lengths."""
+
+from pathlib import Path
+
+from service.products.form import Form
+from service.products.goods.board.spec import BoardProduct, BoardRules
+
+FORM = Form(
+    name="board",
+    goods="boards",
+    spec=BoardProduct,
+    rules=BoardRules,
+    stock_rules=tuple(BoardRules.model_fields),
+    folder=Path(__file__).parent,
+)

@@ -1,0 +1,15 @@
+"""Rolls of wrap of one width, in lengths."""
+
+from pathlib import Path
+
+from service.products.form import Form
+from service.products.goods.roll.spec import RollProduct, RollRules
+
+FORM = Form(
+    name="roll",
+    goods="rolls",
+    spec=RollProduct,
+    rules=RollRules,
+    stock_rules=tuple(RollRules.model_fields),
+    folder=Path(__file__).parent,
+)

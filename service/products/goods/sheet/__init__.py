@@ -1,0 +1,15 @@
+"""Sheets of one width, in lengths."""
+
+from pathlib import Path
+
+from service.products.form import Form
+from service.products.goods.sheet.spec import SheetProduct, SheetRules
+
+FORM = Form(
+    name="sheet",
+    goods="sheets",
+    spec=SheetProduct,
+    rules=SheetRules,
+    stock_rules=tuple(SheetRules.model_fields),
+    folder=Path(__file__).parent,
+)

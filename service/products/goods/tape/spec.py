@@ -1,0 +1,26 @@
+"""What a request says of seam tape."""
+
+from __future__ import annotations
+
+from typing import Literal
+
+from pydantic import Field
+
+from service.schemas.base import Asked
+from service.schemas.quantities import Length, Name, Percent, Price
+
+
+class TapeRules(Asked):
+    """Rules of buying tape."""
+
+    tape_loss: Percent | None = Field(None, description="Tape lost.")
+
+
+class TapeProduct(Asked):
+    """A roll of seam tape."""
+
+    id: Name
+    form: Literal["tape"]
+    width: Length
+    length: Length = Field(description="Length of one roll.")
+    price: Price | None = Field(None, description="Price of one roll.")
