@@ -1,6 +1,6 @@
 """Courses across a width: how the odd width is shared, and which way is best.
 
-Section 3 of the service's trade rules. Positions are ticks from the start edge of the boarded
+Rules 3.1 to 3.11 and 3.15. Positions are ticks from the start edge of the boarded
 region, in laying order; `layout.runs` places them in the frame.
 """
 

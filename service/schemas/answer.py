@@ -163,7 +163,10 @@ class JointRow(Given):
     course: int
     between: list[str]
     at: float = Field(description="Station from the one origin of the surface.")
-    on: str = Field(description="framing, block, sheathing, anywhere or floating.")
+    on: str = Field(
+        description="What it lands on: framing, block, sheathing, anywhere, floating, or of a "
+        "roll's pieces lap."
+    )
     bearing: int | None = Field(
         description="Number of the member it lands on: those that the layer crosses are counted "
         "from 1 along its length (the axis of `at`), from its low end."
@@ -267,8 +270,8 @@ class AlternativeRow(Given):
     rank: int
     start: str
     courses: int
-    first: float
-    last: float
+    first: float = Field(description="Width of the first course; of wrap that of the roll.")
+    last: float = Field(description="Width of the last course; of wrap that of the roll.")
     chosen: bool
     why: str
 
@@ -279,7 +282,11 @@ class FastenerRow(Given):
     surface: str
     layer: str
     product: str | None
-    where: str = Field(description="field, first, last, joint end, notch, panel line ...")
+    where: str = Field(
+        description="The part of the layer, in its kind's words. Boards: field, first, last, "
+        "joint end, notch, lost tongue, short piece, block. Sheets: edge, long edge, field, seam. "
+        "Wrap: line, seam, edge, opening."
+    )
     pattern: str
     place: str = Field(description="blind or face.")
     spacing: float | None

@@ -84,8 +84,9 @@ _SPELLINGS = "write a number in the request's unit, or 12' 6-1/2\", 12 ft 6 1/2 
 def read_length(text: str) -> int:
     """The ticks that `text` says, to the nearest tick.
 
-    `text` is at most 40 characters of the closed grammar (section 3 of the limits page in
-    README): no sign, no exponent, ASCII digits. Raises ValueError that names what would do.
+    `text` is at most 40 characters of the closed grammar that the published pattern
+    (`GRAMMAR`) states: no sign, no exponent, ASCII digits. Raises ValueError that names what
+    would do.
     """
     if len(text) > MOST_CHARACTERS:
         raise ValueError(f"a length is at most {MOST_CHARACTERS} characters: {_SPELLINGS}")

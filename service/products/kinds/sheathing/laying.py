@@ -1,4 +1,7 @@
-"""Sheets on a surface: direction, rows, end joints and pieces, before any stock is chosen."""
+"""Sheets on a surface: direction, rows, end joints and pieces.
+
+Rows are arranged at what the layer's sheets would cost by themselves; stock is chosen later.
+"""
 
 from __future__ import annotations
 

@@ -1,4 +1,7 @@
-"""Wrap on a surface: which way it runs, its widths, strips and laps, before any roll is opened."""
+"""Wrap on a surface: which way it runs, its widths, strips and laps.
+
+The way is the one that would take the least if nothing shared its rolls; rolls are opened later.
+"""
 
 from __future__ import annotations
 

@@ -1,0 +1,55 @@
+"""The words that a column may hold are those that its description lists."""
+
+from __future__ import annotations
+
+import json
+import re
+from typing import Any
+
+import pytest
+
+from service.compute import answer
+from service.schemas.answer import FastenerRow, JointRow
+from tests.digests.jobs import bodies
+
+PLACES = {"boarding": "Boards", "sheathing": "Sheets", "wrap": "Wrap"}
+"""What the kinds are called where `where` is described."""
+
+
+@pytest.fixture(scope="module")
+def answers() -> list[dict[str, Any]]:
+    """Answers to the examples, and to drawn jobs of several layers."""
+    sent = [body for name, body in bodies().items() if name.startswith(("example", "layers"))]
+    found = [outcome.body for outcome in map(answer, sent) if outcome.kind == "answer"]
+    assert len(found) > 8
+    return [json.loads(body) for body in found]
+
+
+def kinds(found: dict[str, Any]) -> dict[tuple[str, str], str]:
+    return {(row["surface"], row["layer"]): row["kind"] for row in found["layers"]}
+
+
+def listed(text: str) -> set[str]:
+    return {word.strip() for word in re.split(r"[,:.]| or of a roll's pieces ", text)}
+
+
+def test_what_a_joint_lands_on(answers: list[dict[str, Any]]) -> None:
+    words = listed(JointRow.model_fields["on"].description or "")
+    sent = {row["on"] for found in answers for row in found["joints"]}
+    assert {"framing", "sheathing"} <= sent <= words
+
+
+def test_where_fasteners_are(answers: list[dict[str, Any]]) -> None:
+    """Kind by kind, for the kinds whose words are told."""
+    text = FastenerRow.model_fields["where"].description or ""
+    words = {
+        kind: listed(re.findall(rf"{name}: ([^.]*)\.", text)[0]) for kind, name in PLACES.items()
+    }
+    sent: dict[str, set[str]] = {kind: set() for kind in PLACES}
+    for found in answers:
+        of = kinds(found)
+        for row in found["fasteners"]:
+            sent[of[row["surface"], row["layer"]]].add(row["where"])
+    for kind, own in sent.items():
+        assert len(own) > 1, kind
+        assert own <= words[kind], kind
