@@ -1,7 +1,6 @@
 """Every kind of layer brings all its parts, and the registry finds it by its folder."""
 
 import importlib
-import json
 import tomllib
 from pathlib import Path
 
@@ -9,9 +8,8 @@ import pytest
 from pydantic import BaseModel
 
 from service.products import registry
+from tests.strategies.kinds import FOLDERS, layers_of, request_of
 
-KINDS = Path(__file__).parents[2] / "service" / "products" / "kinds"
-FOLDERS = sorted(p for p in KINDS.iterdir() if p.is_dir() and p.name != "__pycache__")
 PARTS = ("__init__.py", "spec.py", "laying.py", "fastening.py", "NOTES.md")
 KINDS_OF_FILES = (("tables", "*.toml"), ("examples", "*.json"), ("reference", "*.toml"))
 
@@ -53,9 +51,7 @@ def test_tables_and_reference_cases_can_be_read(folder: Path) -> None:
 @pytest.mark.parametrize("folder", FOLDERS, ids=name_of)
 def test_examples_use_the_kind(folder: Path) -> None:
     for file in (folder / "examples").glob("*.json"):
-        job = json.loads(file.read_text(encoding="utf-8"))
-        kinds = {layer["kind"] for surface in job["surfaces"] for layer in surface["layers"]}
-        assert folder.name in kinds, file
+        assert folder.name in {layer["kind"] for _, layer in layers_of(request_of(file))}, file
 
 
 @pytest.mark.parametrize("folder", FOLDERS, ids=name_of)

@@ -10,6 +10,7 @@ import pytest
 from service.compute import answer
 from service.request.model import job_schema
 from service.schemas.answer import Answer
+from tests.strategies import kinds
 
 EXAMPLES = Path(__file__).parents[2] / "openapi" / "examples"
 SCHEMA = job_schema()
@@ -53,8 +54,13 @@ def test_small_is_under_25_lines() -> None:
 
 
 def test_full_fills_every_field() -> None:
+    """Shapes of a kind that is not in it are filled by the examples in the kind's own folder."""
     found: dict[str, set[str]] = defaultdict(set)
     enter("Job", SCHEMA, example("full"), found)
+    own: dict[str, set[str]] = defaultdict(set)
+    for file in kinds.files("examples", "*.json"):
+        enter("Job", SCHEMA, kinds.request_of(file), own)
+    found = own | found
     shapes = {"Job": SCHEMA, **SCHEMA["$defs"]}
     missing = {
         name: sorted(set(shape["properties"]) - found[name])

@@ -23,7 +23,10 @@ def exact(value: Number) -> Fraction:
 
 
 def written(value: Number, unit: str) -> Fraction:
-    """Ticks, not yet rounded, of a number in `unit` or of a text such as `8 ft` or `11-5/16 in`."""
+    """Ticks, not yet rounded, of a number in `unit` or of `8 ft`, `11-5/16 in`, `16' 6"`."""
+    if isinstance(value, str) and "'" in value:
+        feet, inches = value.split("'")
+        return Fraction(feet) * FOOT + written(inches.strip(' "') + " in", unit)
     if isinstance(value, str) and " " in value:
         amount, unit = value.rsplit(" ", 1)
         return sum((Fraction(part) for part in re.split("[ -]", amount)), Fraction(0)) * TICKS[unit]

@@ -1,4 +1,4 @@
-"""Nails in one sheet by the 6/12 schedule; the source stands in the kind's reference table.
+"""Nails of a ceiling of sheets by the 6/12 schedule; those of one are the kind's own cases.
 
 International Residential Code 2018, Table R602.3(1): wood structural panels of floors, roofs
 and walls, 6 in at edges and 12 in elsewhere; ceilings follow it by common practice. The counts are
@@ -7,35 +7,26 @@ arithmetic on it.
 
 from __future__ import annotations
 
-import tomllib
-from pathlib import Path
 from typing import Any
 
 import pytest
 
-from service.products.kinds import sheathing
 from tests.strategies.asking import answered
-
-TABLE = Path(sheathing.__file__).parent / "reference" / "nail_counts.toml"
-CASES = tomllib.loads(TABLE.read_text(encoding="utf-8"))["cases"]
 
 
 def request_for(case: dict[str, Any]) -> dict[str, Any]:
-    """One sheet on members that stand at its ends and at the spacing between."""
-    length, width = case.get("size", [96, 48])
-    rectangle = [width, length] if case.get("along") else [length, width]
-    members = [0.75, *range(case["spacing"], rectangle[0], case["spacing"]), rectangle[0] - 0.75]
+    """A ceiling on members that stand at its ends and at the spacing between."""
+    length, width = case["size"]
+    members = [0.75, *range(case["spacing"], length, case["spacing"]), length - 0.75]
     layer: dict[str, Any] = {"kind": "sheathing", "product": "sheet", "edges": case["edges"]}
-    if case.get("along"):
-        layer["direction"] = 90
     return {
         "unit": "in",
         "rules": {"panel_gap": 0, "panel_wall_gap": 0, "kerf": 0},
         "surfaces": [
             {
                 "id": "bay",
-                "type": "wall" if case.get("along") else "ceiling",
-                "rectangle": rectangle,
+                "type": "ceiling",
+                "rectangle": [length, width],
                 "supports": {"direction": 90, "at": members},
                 "layers": [layer],
             }
@@ -45,13 +36,6 @@ def request_for(case: dict[str, Any]) -> dict[str, Any]:
              "stock": [{"length": 96}]}
         ],
     }  # fmt: skip
-
-
-@pytest.mark.parametrize("case", CASES, ids=lambda case: case["what"])
-def test_nails_of_a_sheet(case: dict[str, Any]) -> None:
-    answer = answered(request_for(case))
-    assert sum(row["count"] for row in answer["fasteners"]) == case["nails"]
-    assert len(answer["pieces"]) == 1
 
 
 def test_a_ceiling_of_twelve_by_twenty_feet() -> None:

@@ -6,17 +6,11 @@ section R703.2.
 
 from __future__ import annotations
 
-import tomllib
-from pathlib import Path
 from typing import Any
 
 import pytest
 
-from service.products.kinds import wrap
 from tests.strategies.asking import answered
-
-TABLE = Path(wrap.__file__).parent / "reference" / "widths.toml"
-CASES = tomllib.loads(TABLE.read_text(encoding="utf-8"))["cases"]
 
 
 def request_for(length: float, across: float, roll: float, lap: float, **more: Any) -> Any:
@@ -37,16 +31,6 @@ def request_for(length: float, across: float, roll: float, lap: float, **more: A
             {"id": "roll", "form": "roll", "width": roll, "stock": [{"length": "100 ft"}]}
         ],
     } | more
-
-
-@pytest.mark.parametrize(
-    "case", CASES, ids=lambda c: f"{c['across']} by {c['roll']} lap {c['lap']}"
-)
-def test_widths_and_length_of_roll(case: dict[str, Any]) -> None:
-    """As many strips of 20 ft as there are widths."""
-    answer = answered(request_for(240, case["across"], case["roll"], case["lap"]))
-    assert len(answer["courses"]) == case["widths"]
-    assert sum(row["length"] for row in answer["pieces"]) == 240 * case["widths"]
 
 
 @pytest.mark.parametrize(("roll", "share"), [(36, 1.18), (54, 1.33), (108, 1.77)])

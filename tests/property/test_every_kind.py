@@ -1,0 +1,110 @@
+"""Laws of every registered kind, tried on its own examples: a new kind is held to them unasked."""
+
+from __future__ import annotations
+
+import csv
+import io
+import json
+from pathlib import Path
+from xml.etree import ElementTree
+
+from hypothesis import given
+from hypothesis import strategies as st
+
+from service.compute import CSV, JSON, SVG, Picked, answer
+from tests.independent import any_kind
+from tests.strategies import kinds, transforms
+from tests.strategies.asking import Request, answered, asked, body_of
+from tests.strategies.budget import FEW
+from tests.strategies.kinds import each_example, request_of
+
+MOVES = ((0, 0), (37, -210))
+"""How far every corner is moved, in the request's unit."""
+
+SIZES = st.floats(0.4, 1.6).map(lambda share: round(share, 2))
+
+
+def sound(request: Request) -> Request:
+    """The answer, which must add up."""
+    found = answered(request)
+    assert any_kind.faults(request, found) == []
+    return found
+
+
+@each_example()
+def test_an_example_goes_through_and_adds_up(example: Path) -> None:
+    found = sound(request_of(example))
+    laid = [row for row in found["layers"] if row["kind"] == kinds.kind_of(example)]
+    assert laid
+    assert all(row["pieces"] and row["installed"] > 0 for row in laid)
+
+
+@each_example()
+def test_the_order_of_keys_changes_no_byte(example: Path) -> None:
+    request = request_of(example)
+    turned = json.dumps(transforms.keys_reversed(request), indent=2).encode()
+    for media in (JSON, SVG, CSV):
+        plain = answer(body_of(request), Picked(media))
+        assert plain.kind == "answer", plain.body
+        assert answer(turned, Picked(media)).body == plain.body
+
+
+@each_example()
+def test_where_a_surface_is_drawn_from_changes_nothing(example: Path) -> None:
+    """Every corner moved alike: what is laid, cut and bought is the same, row by row."""
+    here, there = (
+        transforms.translated(kinds.in_numbers(request_of(example)), *by) for by in MOVES
+    )
+    one, other = answered(here), answered(there)
+    for table in one:
+        if table not in {"surfaces", "request"}:
+            assert one[table] == other[table], table
+
+
+@each_example()
+def test_a_second_surface_alike_is_laid_alike(example: Path) -> None:
+    """Courses of the first stay, and those of the second are the same."""
+    request = request_of(example)
+    twins = [surface | {"id": f"{surface['id']}-2"} for surface in request["surfaces"]]
+    both = request | {"surfaces": [*request["surfaces"], *twins]}
+    alone, together = answered(request), sound(both)
+    for surface in request["surfaces"]:
+        rows = [
+            [{**row, "surface": ""} for row in found["courses"] if row["surface"] == name]
+            for found, name in ((alone, surface["id"]), (together, surface["id"]),
+                                (together, f"{surface['id']}-2"))
+        ]  # fmt: skip
+        assert rows[0] == rows[1] == rows[2]
+
+
+@each_example()
+def test_the_drawing_and_the_order_show_every_layer(example: Path) -> None:
+    """The drawing names each layer's kind; the order's lines are those of the answer."""
+    request = request_of(example)
+    found = answered(request)
+    drawn = "".join(ElementTree.fromstring(answer(body_of(request), Picked(SVG)).body).itertext())
+    for surface, layer in kinds.layers_of(request):
+        assert surface["id"] in drawn
+        assert layer["kind"] in drawn
+    text = answer(body_of(request), Picked(CSV)).body.decode()
+    lines = list(csv.DictReader(io.StringIO(text)))
+    assert [row["item"] for row in lines] == [row["item"] for row in found["order"]]
+    assert [float(row["buy"]) for row in lines] == [row["buy"] for row in found["order"]]
+
+
+@each_example()
+def test_other_sizes_add_up_or_are_refused_by_name(example: Path) -> None:
+    """Rectangles of other sizes, without openings: sound, or refused with a place and a rule."""
+
+    @FEW
+    @given(along=SIZES, across=SIZES)
+    def law(along: float, across: float) -> None:
+        request = kinds.resized(request_of(example), along, across)
+        outcome = asked(request)
+        if outcome.kind == "answer":
+            sound(request)
+            return
+        assert outcome.kind == "TradeRefused", outcome.body
+        assert all(fault["pointer"] for fault in json.loads(outcome.body)["faults"])
+
+    law()
