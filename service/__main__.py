@@ -48,20 +48,20 @@ def _serve(asked: argparse.Namespace) -> int:
     ):  # fmt: skip
         if value is not None:
             os.environ[f"TAKEOFF_{name}"] = str(value)
-    from service.api.server import run  # noqa: PLC0415
-    from service.api.settings import Settings  # noqa: PLC0415
+    from service.api.server import run
+    from service.api.settings import Settings
 
     return run("service.app:create_app", Settings())
 
 
 def _demo(asked: argparse.Namespace) -> int:
-    from service.demo import run  # noqa: PLC0415
+    from service.demo import run
 
     return run()
 
 
 def _openapi(asked: argparse.Namespace) -> int:
-    from service.app import OPENAPI, create_app, openapi_document, write_answers  # noqa: PLC0415
+    from service.app import OPENAPI, create_app, openapi_document, write_answers
 
     file = OPENAPI / "openapi.json"
     if not asked.check:
@@ -76,7 +76,7 @@ def _openapi(asked: argparse.Namespace) -> int:
 
 
 def _key(asked: argparse.Namespace) -> int:
-    from service.api.keys import made  # noqa: PLC0415
+    from service.api.keys import made
 
     key, digest = made()
     print(f"to the caller:   Authorization: Bearer {key}")

@@ -185,14 +185,18 @@ def _surface_of(job: Job, at: str) -> str | None:
     return name if any(one.id == name for one in job.surfaces) else None
 
 
-def _of_surface(job: Job, name: str | None) -> Job:
-    """The job of one surface alone, or the whole where that is not told or stock is limited."""
-    limited = any(
+def _is_limited(job: Job) -> bool:
+    """Whether of some stock no more can be had than is told."""
+    return any(
         getattr(one, "on_hand", None) is not None
         for product, _ in job.products.values()
         for one in getattr(product, "stock", None) or ()
     )
-    if name is None or limited:
+
+
+def _of_surface(job: Job, name: str | None) -> Job:
+    """The job of one surface alone, or the whole where that is not told or stock is limited."""
+    if name is None or _is_limited(job):
         return job
     (pointer,) = (one.pointer for one in job.surfaces if one.id == name)
     return replace(

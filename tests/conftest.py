@@ -34,11 +34,11 @@ NOT_FOLLOWED = {
     "architecture", "contract", "end_to_end", "hostile",
     "test_bans", "test_build_ups", "test_conservation", "test_cures", "test_cut_plans",
     "test_cutting_instances", "test_determinism", "test_digests", "test_every_kind",
-    "test_fasteners", "test_free_joints", "test_gap", "test_hanging", "test_hard_cases", "test_joints", "test_ledger",
-    "test_mirror_and_units", "test_mirror_of_layers", "test_monotone", "test_order", "test_panels",
-    "test_panels_laid", "test_regions", "test_rule_costs", "test_second_opinion",
-    "test_sheet_claims", "test_stock_listed_twice", "test_stock_lists", "test_usual_ways",
-    "test_wrap_laws",
+    "test_fasteners", "test_free_joints", "test_gap", "test_hanging", "test_hard_cases",
+    "test_joints", "test_ledger", "test_mirror_and_units", "test_mirror_of_layers",
+    "test_monotone", "test_order", "test_panels", "test_panels_laid", "test_regions",
+    "test_rule_costs", "test_second_opinion", "test_sheet_claims", "test_stock_listed_twice",
+    "test_stock_lists", "test_usual_ways", "test_wrap_laws",
 }  # fmt: skip
 """Folders and modules that are not followed line by line, which more than doubles their time: tests
 of the shell, which is not measured, and laws of whole jobs, which reach what others reach too."""
@@ -54,12 +54,12 @@ def pytest_runtest_protocol(item: pytest.Item) -> Iterator[None]:
     here, threads = sys.gettrace(), threading.gettrace()
     if NOT_FOLLOWED & {item.path.stem, item.path.parent.name}:
         sys.settrace(None)
-        threading.settrace(None)  # type: ignore[arg-type]
+        threading.settrace(None)
     try:
         return (yield)
     finally:
         sys.settrace(here)
-        threading.settrace(threads)  # type: ignore[arg-type]
+        threading.settrace(threads)
 
 
 class Roll:

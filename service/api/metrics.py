@@ -91,5 +91,5 @@ class Metrics:
         registry = self._registry
         if os.environ.get(FOLDER):
             registry = CollectorRegistry()
-            MultiProcessCollector(registry)  # type: ignore[no-untyped-call]
+            MultiProcessCollector(registry)  # type: ignore[no-untyped-call]  # it has no types
         return generate_latest(registry)

@@ -31,6 +31,9 @@ HEAD_BYTES: Final = 65_536
 MOST_HEADERS: Final = 100
 
 _LENGTH: Final = re.compile(rb"[0-9]{1,18}")
+_HOSTS: Final = {"1.0": (0, 1), "1.1": (1,)}
+"""How many hosts a request may name, by the version that it speaks."""
+
 _HOST: Final = re.compile(rb"([A-Za-z0-9._~-]+|\[[0-9A-Fa-f:.]+\])(:[0-9]{0,5})?")
 
 
@@ -52,7 +55,10 @@ class GuardedHttp(HttpToolsProtocol):
         self._in_head = True
         self._head_size = 0
 
-    def connection_made(self, transport: asyncio.Transport) -> None:  # type: ignore[override]
+    def connection_made(
+        self,
+        transport: asyncio.Transport,  # type: ignore[override]  # as narrow as its base has it
+    ) -> None:
         """Begin to wait for the first head; refuse where there are too many connections."""
         super().connection_made(transport)
         self._look = self.loop.call_later(LOOK_SECONDS, self._look_at_client)
@@ -156,9 +162,7 @@ def _check_framing(headers: list[tuple[bytes, bytes]], version: str) -> None:
         raise _Unsound
     if codings and (codings[0].lower() != b"chunked" or version != "1.1"):
         raise _Unsound
-    if version not in ("1.0", "1.1") or (len(hosts) != 1 and (hosts or version == "1.1")):
-        raise _Unsound
-    if not all(map(_HOST.fullmatch, hosts)):
+    if len(hosts) not in _HOSTS.get(version, ()) or not all(map(_HOST.fullmatch, hosts)):
         raise _Unsound
 
 

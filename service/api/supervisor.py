@@ -66,7 +66,7 @@ class _Server:
         self.process.kill()
         self.process.join()
         self._pipe.close()
-        multiprocess.mark_process_dead(self.process.pid)  # type: ignore[no-untyped-call]
+        multiprocess.mark_process_dead(self.process.pid)  # type: ignore[no-untyped-call]  # no types
 
 
 class Supervisor:

@@ -10,7 +10,8 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from fractions import Fraction
 from functools import cache
 from typing import NamedTuple
 
@@ -190,31 +191,43 @@ def _by_sets(
     effort: Effort,
 ) -> tuple[tuple[MitredStick, ...] | None, bool]:
     """From all sets that fit: the best choice that is found, and whether it is the best."""
-    listed: list[tuple[tuple[Mitred, ...], int]] = []
-    for pieces in sets:
-        taken = extent(shortest(pieces, moves), kerf)
-        able = [k for k, stock in enumerate(stocks) if stock.usable >= taken]
-        free = [k for k in able if stocks[k].supply is None]
-        cheapest = min(free, key=lambda k: (stocks[k].cost, k), default=None)
-        limited = [k for k in able if stocks[k].supply is not None]
-        listed += [(pieces, k) for k in (*limited, *([] if cheapest is None else [cheapest]))]
-    costs = [float(stocks[k].cost) for _, k in listed]
+    listed = [
+        (pieces, k)
+        for pieces in sets
+        for k in _worth_using(stocks, extent(shortest(pieces, moves), kerf))
+    ]
     limits = [
         ([n for n, (_, j) in enumerate(listed) if j == k], stock.supply)
         for k, stock in enumerate(stocks)
         if stock.supply is not None
     ]
+    costs = [float(stocks[k].cost) for _, k in listed]
     chosen = cheapest_sets([pieces for pieces, _ in listed], costs, needs, effort, limits)
     if chosen is None:
         return None, False
+    used = [one for one, number in zip(listed, chosen.numbers, strict=True) for _ in range(number)]
+    sticks = _dealt(used, needs, moves)
+    return sticks, sticks is not None and chosen.proved
+
+
+def _worth_using(stocks: Sequence[Stock], taken: int) -> list[int]:
+    """Numbers of the stocks that `taken` fits: all that are limited, the cheapest of the others."""
+    able = [k for k, stock in enumerate(stocks) if stock.usable >= taken]
+    free = sorted((stocks[k].cost, k) for k in able if stocks[k].supply is None)
+    return [k for k in able if stocks[k].supply is not None] + [k for _, k in free[:1]]
+
+
+def _dealt(
+    used: Sequence[tuple[tuple[Mitred, ...], int]], needs: Mapping[Mitred, int], moves: Moves
+) -> tuple[MitredStick, ...] | None:
+    """Sticks of the chosen sets, no piece more often than it is needed; None if one is missing."""
     left, sticks = Counter(needs), list[MitredStick]()
-    for (pieces, stock), number in zip(listed, chosen.numbers, strict=True):
-        for _ in range(number):
-            kept = Counter(pieces) & left
-            left -= kept
-            if kept:
-                sticks.append(MitredStick(stock, shortest(tuple(kept.elements()), moves)))
-    return (None, False) if left else (tuple(sticks), chosen.proved)
+    for pieces, stock in used:
+        kept = Counter(pieces) & left
+        left -= kept
+        if kept:
+            sticks.append(MitredStick(stock, shortest(tuple(kept.elements()), moves)))
+    return None if left else tuple(sticks)
 
 
 def _apart(
@@ -239,28 +252,34 @@ def _one_by_one(
     stocks: Sequence[Stock], needs: Mapping[Mitred, int], kerf: int, moves: Moves
 ) -> tuple[MitredStick, ...] | None:
     """Longest first, each piece at the end of the stick that it fills best, in its best way."""
-    left = {k: stock.supply for k, stock in enumerate(stocks)}
     sticks: list[MitredStick] = []
     pieces = [piece for piece, count in needs.items() for _ in range(count)]
     for piece in sorted(pieces, key=lambda one: (-one.length, one)):
-        options = []
-        for number, stick in enumerate(sticks):
-            for way in moves.ways(piece):
-                room = stocks[stick.stock].usable - extent((*stick.pieces, way), kerf)
-                if room >= 0:
-                    options.append((room, number, way))
-        if options:
-            _, number, way = min(options)
-            sticks[number] = MitredStick(sticks[number].stock, (*sticks[number].pieces, way))
+        rooms = [
+            (stocks[stick.stock].usable - extent((*stick.pieces, way), kerf), number, way)
+            for number, stick in enumerate(sticks)
+            for way in moves.ways(piece)
+        ]
+        best = min((one for one in rooms if one[0] >= 0), default=None)
+        if best is not None:
+            _, number, way = best
+            sticks[number] = replace(sticks[number], pieces=(*sticks[number].pieces, way))
             continue
-        able = [k for k, s in enumerate(stocks) if s.usable >= piece.length and left[k] != 0]
-        if not able:
+        stock = _next_stock(stocks, piece, Counter(stick.stock for stick in sticks))
+        if stock is None:
             return None
-        stock = min(able, key=lambda k: (stocks[k].cost / stocks[k].usable, k))
-        supply = left[stock]
-        left[stock] = None if supply is None else supply - 1
         sticks.append(MitredStick(stock, (piece,)))
     return tuple(sticks)
+
+
+def _next_stock(stocks: Sequence[Stock], piece: Mitred, used: Mapping[int, int]) -> int | None:
+    """The stock that costs least by its length, of those that hold a piece and are still there."""
+    able = [
+        k
+        for k, stock in enumerate(stocks)
+        if stock.usable >= piece.length and (stock.supply is None or used.get(k, 0) < stock.supply)
+    ]
+    return min(able, key=lambda k: (Fraction(stocks[k].cost, stocks[k].usable), k), default=None)
 
 
 def _cost(sticks: Sequence[MitredStick], stocks: Sequence[Stock]) -> int:

@@ -9,7 +9,7 @@ from dataclasses import replace
 from service.cutting.effort import Effort
 from service.joints.flow import Flow
 from service.joints.job import Laid, Prepared
-from service.joints.master import JointMaster
+from service.joints.master import JointMaster, Kind
 from service.joints.records import Blocked
 from service.joints.search import Found, Guide, beam, walk
 from service.joints.stack import Stack
@@ -115,10 +115,10 @@ def _guide(
     layouts: dict[int, list[tuple[int, ...]]] = {}
     target: dict[int, float] = defaultdict(float)
     for kind in kinds:
-        used = [(joints, _value(solved, column)) for joints, column in kind.layouts.items()]
-        layouts[id(kind.graph)] = [joints for joints, share in used if share > 1e-7]
-        for joints, share in used:
-            for need in kind.graph.needs(joints) if share > 1e-7 else ():
+        used = _used(kind, solved)
+        layouts[id(kind.graph)] = list(used)
+        for joints, share in used.items():
+            for need in kind.graph.needs(joints):
                 target[need] += share
     nodes = {
         id(kind.graph): [price + dear for price in master.node_prices(kind, solved.duals)]
@@ -126,6 +126,12 @@ def _guide(
     }
     prices = [max(0.0, solved.duals[row]) for row in master.rows]
     return Guide(prices, nodes, layouts, target, pull)
+
+
+def _used(kind: Kind, solved: Solved) -> dict[tuple[int, ...], float]:
+    """The layouts that the solution uses, each with its share."""
+    shares = {joints: _value(solved, column) for joints, column in kind.layouts.items()}
+    return {joints: share for joints, share in shares.items() if share > 1e-7}
 
 
 def _value(solved: Solved, column: int) -> float:

@@ -169,19 +169,38 @@ def _together(
                 return laid
             break
         best = _better(best, job, master, replace(effort, nodes=0), laid)
-        if best is not None and best.plan.cost <= bounds.apart:
+        if _meets(best, bounds.apart):
             break
-    if usual is not None and (best is None or best.plan.cost > bounds.apart):
+    if usual is not None and not _meets(best, bounds.apart):
         best = _better_usual(best, job, master, effort, usual)
-    if best is not None and best.plan.cost > bounds.apart and effort.relays and solved is not None:
-        best = _relaid(best, job, master, effort, solved, bounds.apart)
-    if best is not None and best.plan.cost > bounds.apart and effort.last_nodes:
-        best = _better(best, job, master, replace(effort, nodes=effort.last_nodes), best.laid)
     if best is None:
         return None
+    best = _improved(best, job, master, effort, solved, bounds.apart)
     bound = min(bounds.nested, best.plan.cost)
     plan = replace(best.plan, bound=bound, work=master.cutting.work)
     return finished(job, best.laid, plan, replace(effort, nodes=0))
+
+
+def _meets(best: _Best | None, bound: int) -> bool:
+    """Whether a layout was found, and none of pieces cut apart can cost less."""
+    return best is not None and best.plan.cost <= bound
+
+
+def _improved(
+    best: _Best,
+    job: Prepared,
+    master: JointMaster,
+    effort: Effort,
+    solved: Solved | None,
+    bound: int,
+) -> _Best:
+    """The best so far, or a better one of joints moved, and of its pieces cut anew."""
+    if effort.relays and solved is not None and not _meets(best, bound):
+        best = _relaid(best, job, master, effort, solved, bound)
+    if effort.last_nodes and not _meets(best, bound):
+        last = replace(effort, nodes=effort.last_nodes)
+        best = _better(best, job, master, last, best.laid) or best
+    return best
 
 
 def _better_usual(

@@ -55,20 +55,23 @@ def ways_of(
     same = [spread(mask, stack.same) for mask in masks]
     count = len(layouts)
     while count:
-        numbers = range(count)
-        after = [[b for b in numbers if not near[a] & masks[b]] for a in numbers]
-        arcs = [
-            (a, b, c) for a in numbers for b in after[a] for c in after[b]
-            if not same[a] & masks[c]
-        ]  # fmt: skip
+        arcs = _arcs(masks[:count], near, same)
         if arcs and len(arcs) <= most:
             states = sorted({arc[:2] for arc in arcs} | {arc[1:] for arc in arcs})
-            return Ways(
-                tuple(layouts[:count]), {state: k for k, state in enumerate(states)},
-                tuple(arcs), complete and count == len(layouts),
-            )  # fmt: skip
+            numbered = {state: k for k, state in enumerate(states)}
+            whole = complete and count == len(layouts)
+            return Ways(tuple(layouts[:count]), numbered, tuple(arcs), whole)
         count = count * 3 // 4
     return None
+
+
+def _arcs(masks: Sequence[int], near: Sequence[int], same: Sequence[int]) -> list[Arc]:
+    """Layouts of three courses one after the other that keep stagger and repeat."""
+    numbers = range(len(masks))
+    after = [[b for b in numbers if not near[a] & masks[b]] for a in numbers]
+    return [
+        (a, b, c) for a in numbers for b in after[a] for c in after[b] if not same[a] & masks[c]
+    ]
 
 
 def cheapest(ways: Ways, prices: Sequence[int], runs: int) -> int | None:

@@ -7,7 +7,7 @@ itself: no scripts, styles, links or references. The same sheets give the same b
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 
 from service.errors import Fault, ShapeRefused
 from service.products.drawing import DrawnLayer, Section, Sheet
@@ -52,19 +52,24 @@ def _picked(sheets: Sequence[Sheet], surface: str | None, layer: str | None) -> 
     chosen = [sheet for sheet in sheets if surface is None or sheet.surface == surface]
     if not chosen:
         raise _unknown("surface", (sheet.surface for sheet in sheets))
-    pages: list[Page] = []
-    for sheet in chosen:
-        drawn = [each for each in sheet.layers if layer is None or each.layer == layer]
-        if layer is None and len(drawn) > 1:
-            pages.append((sheet, stacked(sheet)))
-        pages += [(sheet, each) for each in drawn]
-        if not sheet.layers and layer is None:
-            pages.append((sheet, None))
-        if layer is None and sheet.section is not None:
-            pages.append((sheet, sheet.section))
+    if layer is None:
+        return [page for sheet in chosen for page in _all_of(sheet)]
+    pages: list[Page] = [
+        (sheet, each) for sheet in chosen for each in sheet.layers if each.layer == layer
+    ]
     if not pages:
         raise _unknown("layer", (each.layer for sheet in chosen for each in sheet.layers))
     return pages
+
+
+def _all_of(sheet: Sheet) -> Iterator[Page]:
+    """Every page of a surface: its layers seen through each other, one by one, and cut across."""
+    if len(sheet.layers) > 1:
+        yield sheet, stacked(sheet)
+    for each in sheet.layers or (None,):
+        yield sheet, each
+    if sheet.section is not None:
+        yield sheet, sheet.section
 
 
 def _unknown(parameter: str, names: Iterable[str]) -> ShapeRefused:

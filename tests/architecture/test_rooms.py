@@ -1,7 +1,9 @@
 """Every room says what it is, every public name of the core says what it gives, names are plain."""
 
 import ast
+import io
 import re
+import tokenize
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -137,3 +139,30 @@ def test_no_name_is_vague(module: Path) -> None:
     vague = sorted({name for name in given_names(module) if words_of(name) & VAGUE})
     assert vague == []
     assert not VAGUE & set(module.relative_to(SERVICE).parts)
+
+
+SWITCHED_OFF = re.compile(r"# (noqa|type: ignore)")
+REASON = re.compile(r"# (noqa: [A-Z]+[0-9]+ - |type: ignore\[[a-z-]+\]  # )\w+")
+
+
+@pytest.mark.parametrize("part", ["service", "openapi", "tests"])
+def test_what_is_switched_off_has_its_reason_beside_it(part: str) -> None:
+    """In a comment of code; the texts of this file do not count."""
+    silent = [
+        f"{name_of(module)}: {token.string}"
+        for module in sorted((ROOT / part).rglob("*.py"))
+        for token in tokenize.generate_tokens(io.StringIO(module.read_text("utf-8")).readline)
+        if token.type == tokenize.COMMENT
+        and SWITCHED_OFF.match(token.string)
+        and not REASON.match(token.string)
+    ]
+    assert silent == []
+
+
+def test_lints_that_are_left_out_have_their_reason_beside_them() -> None:
+    """Every line of pyproject.toml that leaves out a rule of the linter says why."""
+    text = (ROOT / "pyproject.toml").read_text("utf-8")
+    style = text[text.index("[tool.ruff.lint]\nselect") : text.index("[tool.ruff.lint.isort]")]
+    lines = [line for line in style.splitlines()[2:] if re.search(r'"[A-Z]+[0-9]+"|= \["', line)]
+    assert len(lines) > 8
+    assert [line for line in lines if not re.search(r"# \S", line)] == []

@@ -6,6 +6,8 @@ import io
 import json
 import logging
 import re
+import subprocess
+import sys
 import threading
 import time
 from http.server import BaseHTTPRequestHandler, HTTPServer
@@ -168,9 +170,6 @@ def test_traces_are_sent_where_an_endpoint_is_set(client):
 
 
 def test_without_an_endpoint_the_library_for_traces_is_not_read():
-    import subprocess  # noqa: PLC0415
-    import sys  # noqa: PLC0415
-
     script = ("import sys; from service.app import create_app; create_app(); "
               "print([m for m in sys.modules if m.startswith('opentelemetry.sdk')])")  # fmt: skip
     ended = subprocess.run(

@@ -159,7 +159,7 @@ def sheets_sawn_faults(request: dict[str, Any], answer: dict[str, Any]) -> list[
         length, width = ticks(row["length"], unit), ticks(row["width"], unit)
 
         def boxes(name: str, row: dict[str, Any] = row) -> list[Box]:
-            return [tuple(ticks(side, unit) for side in one) for one in row[name]]  # type: ignore[misc]
+            return [tuple(ticks(side, unit) for side in one) for one in row[name]]
 
         lost = int(row["half_square_ticks"]["kerf"])
         rests = boxes("kept") + boxes("waste")

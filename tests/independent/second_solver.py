@@ -111,7 +111,7 @@ def _keep_apart(
     for here, joint in one.items():
         for there, beside in other.items():
             if abs(here - there) < apart:
-                programme += joint + beside <= 1  # type: ignore[operator]
+                programme += joint + beside <= 1
 
 
 def _bars_cut(

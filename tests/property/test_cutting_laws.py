@@ -172,7 +172,7 @@ def test_the_order_of_needs_changes_nothing(job: Job, seed: object) -> None:
     """Needs counted in another order give the same plan."""
     own, needs, kerf = job
     pieces = list(needs.elements())
-    seed.shuffle(pieces)  # type: ignore[attr-defined]
+    seed.shuffle(pieces)
     assert solve(own, Counter(pieces), kerf, THOROUGH) == solve(own, needs, kerf, THOROUGH)
 
 

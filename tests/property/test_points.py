@@ -190,7 +190,7 @@ def driven(pattern: str, where: str, width: int) -> tuple[int, int]:
 def test_every_pattern_at_every_place(pattern: str, where: str) -> None:
     """A face nail up to 4 in of width, two up to 8 in, three beyond (common practice)."""
     for width in (INCH, 4 * INCH, 4 * INCH + 1, 5 * INCH, 8 * INCH, 8 * INCH + 1):
-        found = at_crossing(pattern, where, width)  # type: ignore[arg-type]
+        found = at_crossing(pattern, where, width)
         assert (found.blind, found.face) == driven(pattern, where, width)
         faced = found.without_tongue()
         assert (faced.blind, faced.face) == (0, found.blind + found.face)

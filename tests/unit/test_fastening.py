@@ -43,7 +43,7 @@ def test_no_piece_has_fewer_than_two() -> None:
     ],
 )
 def test_pattern(pattern: str, where: str, width: float, blind: int, face: int) -> None:
-    found = at_crossing(pattern, where, int(width * INCH))  # type: ignore[arg-type]
+    found = at_crossing(pattern, where, int(width * INCH))
     assert (found.blind, found.face) == (blind, face)
 
 

@@ -24,7 +24,7 @@ def run(work: Coroutine[Any, Any, None]) -> None:
 def filled(*processes: Process) -> Lanes:
     lanes = Lanes()
     for process in processes:
-        lanes.give(process)  # type: ignore[arg-type]
+        lanes.give(process)
     return lanes
 
 
@@ -47,10 +47,10 @@ def test_heavy_jobs_never_get_the_process_that_is_kept_for_light_ones() -> None:
         await asyncio.sleep(0)
         assert lanes.waiting(HEAVY) == 1
         assert await lanes.take(LIGHT) is plain
-        lanes.give(plain)  # type: ignore[arg-type]
+        lanes.give(plain)
         await asyncio.sleep(0)
         assert not second.done()
-        lanes.give(both)  # type: ignore[arg-type]
+        lanes.give(both)
         assert await second is both
         assert lanes.waiting(HEAVY) == 0
 
@@ -65,12 +65,12 @@ def test_who_has_waited_longest_is_next_in_either_lane() -> None:
 
         async def one(name: str, lane: str) -> None:
             order.append(name) if await lanes.take(lane) is both else None
-            lanes.give(both)  # type: ignore[arg-type]
+            lanes.give(both)
 
         jobs = [asyncio.ensure_future(one(name, lane)) for name, lane in
                 (("a", HEAVY), ("b", LIGHT), ("c", LIGHT), ("d", HEAVY))]  # fmt: skip
         await asyncio.sleep(0)
-        lanes.give(both)  # type: ignore[arg-type]
+        lanes.give(both)
         await asyncio.gather(*jobs)
         assert order == ["a", "b", "c", "d"]
 
@@ -88,11 +88,11 @@ def test_a_process_is_not_lost_with_one_who_left() -> None:
         third = asyncio.ensure_future(lanes.take(LIGHT))
         await asyncio.sleep(0)
         third.cancel()
-        lanes.give(only)  # type: ignore[arg-type]
+        lanes.give(only)
         first.cancel()
         assert await second is only
         assert lanes.waiting(LIGHT) == 0
-        lanes.give(only)  # type: ignore[arg-type]
+        lanes.give(only)
         assert await lanes.take(LIGHT) is only
 
     run(work())
@@ -102,7 +102,7 @@ def test_a_process_that_is_gone_is_not_handed_out() -> None:
     async def work() -> None:
         gone, other = Process(False), Process(True)
         lanes = filled(gone, other)
-        lanes.forget(gone)  # type: ignore[arg-type]
+        lanes.forget(gone)
         assert await lanes.take(LIGHT) is other
 
     run(work())

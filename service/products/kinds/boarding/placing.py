@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from bisect import bisect_left
 from collections import defaultdict
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import groupby
 from typing import TYPE_CHECKING
@@ -104,12 +104,12 @@ def placed(
     return supplied
 
 
-def _pieces(layer: LaidLayer, rules: JointRules, cuts: object) -> Pieces:
+def _pieces(layer: LaidLayer, rules: JointRules, cuts: Iterator[tuple[Cut, ...]]) -> Pieces:
     boards: Boards = layer.detail
     found: list[Piece] = []
     snap = 0
     for run in boards.laid.runs:
-        own: tuple[Cut, ...] = next(cuts)  # type: ignore[call-overload]
+        own = next(cuts)
         shapes = cut_across(run.polygon, [cut.low for cut in own[1:]])
         snap += sum(map(twice_area, shapes)) - run.polygon.twice_area
         name = f"{layer.task.at}.{run.course}.{run.number}"
