@@ -73,7 +73,7 @@ def answer(body: bytes, picked: Picked = Picked()) -> Outcome:
 
 def _gap(takeoff: Takeoff) -> float | None:
     """By how much the dearest of the plans may cost too much, in percent; None without a plan."""
-    gaps = [plan.gap_pct for _, supplied in takeoff.supplied for plan in supplied.plans]
+    gaps = [plan.gap_pct for supplied in takeoff.supplied for plan in supplied.plans]
     return max((gap for gap in gaps if gap is not None), default=None)
 
 

@@ -23,7 +23,8 @@ from service.request.limits import MOST_LIGHT
 from service.request.reading import job_of, unit_of
 from service.request.strict_json import loads
 from service.takeoff.job import Job
-from service.takeoff.pipeline import Takeoff, check_stock_rules, take_off
+from service.takeoff.pipeline import Takeoff, take_off
+from service.takeoff.supplying import check_stock_rules
 
 MOST_STEPS: Final = 4
 """Edits that one cure may be made of: each mends what the one before it has brought to light."""

@@ -2,12 +2,29 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from inspect import isabstract
 from pathlib import Path
+from typing import Any, Generic, TypeVar
 
+from service.ledger.book import Ledger
+from service.products.kind import Said, Settings, Supplied, Task
 from service.schemas.base import Asked
 from service.schemas.stock import Stocked
+
+Wanted_co = TypeVar("Wanted_co", covariant=True)
+
+
+@dataclass(frozen=True, slots=True)
+class Need(Generic[Wanted_co]):
+    """What a layer wants of one product, in the words of the product's form.
+
+    `task` is the layer's, with this product as its own.
+    """
+
+    task: Task
+    wanted: Wanted_co
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -17,6 +34,12 @@ class Form:
     `goods` is what its pieces are called in the plural. `rules` are those of its stock, with their
     defaults in the folder's table: each kind that takes the form has them, and all layers that
     share a product must have them alike; `stock_rules` are their keys.
+
+    `plan` chooses stock for all that is wanted of one product, with the share of each need in the
+    same order (`shares`), and raises TradeRefused where that cannot be. When the kinds have placed
+    their pieces and entered them in the product's ledger, `supplied` adds what is bought: sticks or
+    sheets, order, plans, the rest of the ledger, comparison. A form that has neither is counted by
+    the layers themselves.
     """
 
     name: str
@@ -25,6 +48,10 @@ class Form:
     folder: Path
     rules: type = Asked
     stock_rules: tuple[str, ...] = ()
+    plan: Callable[[Sequence[Need[Any]], Settings], Any] | None = None
+    supplied: (
+        Callable[[Any, Sequence[Need[Any]], Supplied, Ledger, Settings, Said], None] | None
+    ) = None
 
     def __post_init__(self) -> None:
         """Raise TypeError where the spec has `stock` and does not say how wide it is laid."""

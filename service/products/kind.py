@@ -12,6 +12,7 @@ from service.errors import Basis, Finding, JsonValue, Relaxed, Ticks
 from service.fastening.reach import Ply
 from service.geometry.rings import Line
 from service.geometry.surface import Surface
+from service.ledger.book import Ledger
 from service.products.drawing import DrawnLayer
 from service.products.rows import (
     AlternativeRow,
@@ -214,26 +215,38 @@ class LaidLayer:
     offered: Offered = Offered()
 
 
-@dataclass(slots=True)
-class Supplied:
-    """Layers of one product with their stock: pieces, sticks or sheets, plan, order and ledger.
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Placed:
+    """A laid layer with its pieces, joints and runs, after stock was chosen for them.
 
-    `consumables` are used by length beside the layer itself, as tape is; they are pooled by
-    their own product and ordered once. Of what is bought, `bought_half_square_ticks` is twice the
-    area, and `covers_half_square_ticks` what it would cover laid end to end, its laps taken off.
-    `shares` is the ledger shared out to surfaces.
-
-    `details` are the kind's own, one for each laid layer, in the order given.
+    `consumables` are used by length beside the layer itself, as tape is; they are pooled by their
+    own product and ordered once. `detail` is the kind's own.
     """
 
-    product: str
-    layers: tuple[LaidLayer, ...]
+    laid: LaidLayer
     runs: tuple[RunRow, ...] = ()
     pieces: tuple[PieceRow, ...] = ()
     joints: tuple[JointRow, ...] = ()
+    consumables: tuple[ConsumableRow, ...] = ()
+    detail: Any = None
+
+
+@dataclass(slots=True)
+class Supplied:
+    """One product with its stock: sticks or sheets, plan, order and ledger.
+
+    `kind` is that of the first layer that wants it, `placed` are the layers that are laid of it. Of
+    what is bought, `bought_half_square_ticks` is
+    twice the area, and `covers_half_square_ticks` what it would cover laid end to end, its laps
+    taken off. `shares` is the ledger shared out to surfaces.
+    """
+
+    product: str
+    form: str
+    kind: str
+    placed: tuple[Placed, ...]
     sticks: tuple[StickRow, ...] = ()
     sheets: tuple[SheetRow, ...] = ()
-    consumables: tuple[ConsumableRow, ...] = ()
     plans: tuple[PlanRow, ...] = ()
     rule_costs: tuple[RuleCostRow, ...] = ()
     order: tuple[OrderRow, ...] = ()
@@ -242,8 +255,17 @@ class Supplied:
     bought_half_square_ticks: int = 0
     covers_half_square_ticks: int = 0
     compared: tuple[ComparedRow, ...] = ()
-    details: tuple[Any, ...] = ()
     relaxed: tuple[Relaxed, ...] = ()
+
+    @property
+    def layers(self) -> tuple[LaidLayer, ...]:
+        """The layers that are laid of it."""
+        return tuple(one.laid for one in self.placed)
+
+    @property
+    def pieces(self) -> tuple[PieceRow, ...]:
+        """The pieces of all its layers."""
+        return tuple(row for one in self.placed for row in one.pieces)
 
 
 @dataclass(frozen=True, slots=True)
@@ -258,6 +280,10 @@ class Settings:
     relax: bool
     method: str = "together"
     trial: bool = False
+
+
+Books = Mapping[str, Ledger]
+"""The ledger of each product."""
 
 
 @dataclass(slots=True)
@@ -278,11 +304,11 @@ class Said:
 class Kind:
     """One kind of layer.
 
-    `lay` places a layer on its surface; `supply` chooses stock for all layers that share a
-    product; `fasten` counts fasteners over placed pieces of one layer (its index in `Supplied`);
-    `draw` marks it on the surface's sheet; `broken` names the kind's own laws that a product's rows
-    break, which no answer may. `named` says where in a layer products are named, and of what form
-    of stock each must be.
+    `lay` places a layer on its surface; `needs` says what it wants of which products; `place` makes
+    its pieces from its shares of their plans, one for each need, and enters them in the ledger of
+    each product; `fasten` counts fasteners over the pieces; `draw` marks them on the surface's
+    sheet; `broken` names the kind's own laws that they break, which no answer may. `named` says
+    where in a layer products are named, and of what form of stock each must be.
     """
 
     name: str
@@ -291,10 +317,11 @@ class Kind:
     rules: type
     named: Mapping[str, str]
     lay: Callable[[Task, Said], LaidLayer]
-    supply: Callable[[Sequence[LaidLayer], Settings, Said], Supplied]
-    fasten: Callable[[Supplied, int, Said], tuple[FastenerRow, ...]]
-    draw: Callable[[Supplied, int, str], DrawnLayer]
-    broken: Callable[[Supplied], Sequence[str]]
+    needs: Callable[[LaidLayer], Sequence[Any]]
+    place: Callable[[LaidLayer, Sequence[Any], Books, Said], Placed]
+    fasten: Callable[[Placed, Said], tuple[FastenerRow, ...]]
+    draw: Callable[[Placed, str], DrawnLayer]
+    broken: Callable[[Placed], Sequence[str]]
     folder: Path
     cautions: tuple[str, ...] = ()
     not_computed: tuple[str, ...] = ()

@@ -105,12 +105,13 @@ def scale_of(unit: str) -> Scale:
 def flat(takeoff: Takeoff) -> dict[str, Any]:
     """The whole answer as plain values, ready to be encoded."""
     scale = scale_of(takeoff.job.unit)
-    made = [supplied for _, supplied in takeoff.supplied]
+    placed = [one for _, one in takeoff.placed]
 
-    def rows(name: str, write: Callable[[Scale, Any], dict[str, Any]]) -> list[dict[str, Any]]:
-        return [write(scale, row) for one in made for row in getattr(one, name)]
+    def rows(name: str, write: Callable[[Scale, Any], Any], of: Sequence[Any]) -> list[Any]:
+        return [write(scale, row) for one in of for row in getattr(one, name)]
 
-    order = rows("order", _order) + [_order(scale, row) for row in takeoff.pooled_order]
+    order = rows("order", _order, takeoff.supplied)
+    order += [_order(scale, row) for row in takeoff.pooled_order]
     return {
         "version": {"service": __version__, "rules": RULES_VERSION, "digest": rules_digest()},
         "units": {
@@ -125,20 +126,20 @@ def flat(takeoff: Takeoff) -> dict[str, Any]:
         "products": product_rows(takeoff, scale),
         "alternatives": [_alternative(scale, r) for la in takeoff.laid for r in la.alternatives],
         "courses": [_course(scale, row) for layer in takeoff.laid for row in layer.courses],
-        "runs": rows("runs", _run),
-        "pieces": rows("pieces", _piece),
-        "joints": rows("joints", _joint),
-        "sticks": rows("sticks", _stick),
-        "sheets": rows("sheets", _sheet),
-        "cut_plans": rows("plans", _plan),
-        "rule_costs": rows("rule_costs", _rule_cost),
+        "runs": rows("runs", _run, placed),
+        "pieces": rows("pieces", _piece, placed),
+        "joints": rows("joints", _joint, placed),
+        "sticks": rows("sticks", _stick, takeoff.supplied),
+        "sheets": rows("sheets", _sheet, takeoff.supplied),
+        "cut_plans": rows("plans", _plan, takeoff.supplied),
+        "rule_costs": rows("rule_costs", _rule_cost, takeoff.supplied),
         "fasteners": [_fastener(scale, row) for row in takeoff.fasteners],
-        "consumables": rows("consumables", _consumable),
+        "consumables": rows("consumables", _consumable, placed),
         "order": order,
-        "ledger": rows("ledger", _ledger),
-        "ledger_shares": rows("shares", _ledger_share),
+        "ledger": rows("ledger", _ledger, takeoff.supplied),
+        "ledger_shares": rows("shares", _ledger_share, takeoff.supplied),
         "order_shares": [_order_share(scale, row) for row in takeoff.order_shares],
-        "compared": rows("compared", _compared),
+        "compared": rows("compared", _compared, takeoff.supplied),
         "findings": [finding_row(scale, takeoff.job.asked, one) for one in takeoff.findings],
         "relaxed": [
             {"rule": one.rule, "key": one.key, "asked": scale.value(one.asked),
@@ -187,7 +188,7 @@ def _surfaces(takeoff: Takeoff, scale: Scale) -> list[dict[str, Any]]:
 def _layers(takeoff: Takeoff, scale: Scale) -> list[dict[str, Any]]:
     """One row a layer, in the request's order."""
     pieces, crossings = Counter[tuple[str, str]](), Counter[tuple[str, str]]()
-    for piece in (one for _, made in takeoff.supplied for one in made.pieces):
+    for piece in (row for _, one in takeoff.placed for row in one.pieces):
         pieces[piece.surface, piece.layer] += 1
         crossings[piece.surface, piece.layer] += piece.bearings
     return [

@@ -26,11 +26,10 @@ def sheets(takeoff: Takeoff) -> list[Sheet]:
     """One sheet a surface, its layers from the framing outward."""
     layers: dict[str, list[DrawnLayer]] = defaultdict(list)
     surfaces: dict[str, Surface] = {}
-    for kind, supplied in takeoff.supplied:
-        for index, layer in enumerate(supplied.layers):
-            surface = layer.task.surface
-            surfaces[surface.id] = surface
-            layers[surface.id].append(kind.draw(supplied, index, takeoff.job.unit))
+    for kind, placed in takeoff.placed:
+        surface = placed.laid.task.surface
+        surfaces[surface.id] = surface
+        layers[surface.id].append(kind.draw(placed, takeoff.job.unit))
     return [
         _sheet(surface, _in_order(layers[surface.id], takeoff, surface.id), takeoff)
         for surface in (surfaces[layer.task.surface.id] for layer in _firsts(takeoff))

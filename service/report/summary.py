@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import TYPE_CHECKING, Any
 
-from service.products.kind import Kind, LaidLayer, Supplied
+from service.products.kind import LaidLayer, Supplied
 from service.products.rows import OrderRow
 from service.report.items import in_package, item_text, picked
 from service.takeoff.pipeline import Takeoff
@@ -20,7 +20,7 @@ if TYPE_CHECKING:
 def summary(takeoff: Takeoff, scale: Scale) -> dict[str, Any]:
     """The finished layers in a few numbers, and the whole order in words."""
     shows = {layer.task.surface.id: layer.task.at for layer in takeoff.laid}
-    made = [_showing(one, frozenset(shows.values())) for _, one in takeoff.supplied]
+    made = [_showing(one, frozenset(shows.values())) for one in takeoff.supplied]
     drawn, installed = sum(one.drawn for one in made), sum(one.installed for one in made)
     return {
         "drawn": scale.area(drawn),
@@ -28,9 +28,9 @@ def summary(takeoff: Takeoff, scale: Scale) -> dict[str, Any]:
         "placed": scale.length(sum(one.placed for one in made)),
         "bought": scale.length(round(sum((one.bought for one in made), Fraction(0)))),
         "sticks": sum(one.sticks for one in made),
-        "sheets": sum(len(one.sheets) for _, one in takeoff.supplied),
+        "sheets": sum(len(one.sheets) for one in takeoff.supplied),
         **_percentages(drawn, installed, sum((one.covers for one in made), Fraction(0))),
-        "optimal": all(plan.optimal for _, one in takeoff.supplied for plan in one.plans),
+        "optimal": all(plan.optimal for one in takeoff.supplied for plan in one.plans),
         "in_words": _in_words(takeoff),
     }
 
@@ -87,16 +87,16 @@ def _share(made: Supplied, layers: Sequence[LaidLayer]) -> Fraction:
 
 def product_rows(takeoff: Takeoff, scale: Scale) -> list[dict[str, Any]]:
     """One row a product: how much of it lies where, and what of it is bought."""
-    return [_product(kind, made, scale) for kind, made in takeoff.supplied]
+    return [_product(made, scale) for made in takeoff.supplied]
 
 
-def _product(kind: Kind, made: Supplied, scale: Scale) -> dict[str, Any]:
+def _product(made: Supplied, scale: Scale) -> dict[str, Any]:
     drawn, installed, covers = _areas(made)
     by_length = not made.sheets
     return {
         "product": made.product,
-        "kind": kind.name,
-        "form": made.layers[0].task.product.form,
+        "kind": made.kind,
+        "form": made.form,
         "drawn": scale.area(drawn),
         "installed": scale.area(installed),
         "area_bought": scale.area(made.bought_half_square_ticks),
@@ -142,11 +142,11 @@ def _percent(share: Fraction) -> float:
 
 def _in_words(takeoff: Takeoff) -> str:
     unit = takeoff.job.unit
-    rows = [*(row for _, one in takeoff.supplied for row in one.order), *takeoff.pooled_order]
+    rows = [*(row for one in takeoff.supplied for row in one.order), *takeoff.pooled_order]
     parts = [_line(row, unit) for row in sorted(rows, key=lambda row: picked(row.form))]
     plans = [
         f"{made.product}: {plan.in_words}" if len(takeoff.supplied) > 1 else plan.in_words
-        for _, made in takeoff.supplied
+        for made in takeoff.supplied
         for plan in made.plans
     ]
     return " ".join([f"Order {', '.join(parts) or 'nothing'}.", *plans])

@@ -5,37 +5,41 @@ They are cheap, and they do not use what made the answer: a breach raises LawBro
 
 from __future__ import annotations
 
-from collections import Counter
+from collections import Counter, defaultdict
 from collections.abc import Sequence
 from itertools import combinations, pairwise
 
 from service.errors import LawBroken
-from service.products.kind import Kind, LaidLayer, Supplied
+from service.products.kind import Kind, LaidLayer, Placed, Supplied
 from service.products.rows import Box, FastenerRow, OrderRow, OrderShareRow, PieceRow
 
 
 def check(
-    supplied: Sequence[tuple[Kind, Supplied]],
+    placed: Sequence[tuple[Kind, Placed]],
+    supplied: Sequence[Supplied],
     fasteners: tuple[FastenerRow, ...],
     pooled: Sequence[OrderRow],
     shares: Sequence[OrderShareRow],
 ) -> None:
     """Raise LawBroken if any product or layer breaks a law, a general one or its kind's own."""
-    for kind, product in supplied:
-        for law in kind.broken(product):
+    for kind, one in placed:
+        for law in kind.broken(one):
             raise LawBroken(law)
-        _each_piece_once(product)
+        _runs_add_up(one)
+        _covers(one)
+        _courses_apart(one.laid)
+    pieces: dict[str, list[str]] = defaultdict(list)
+    for piece in (piece for _, one in placed for piece in one.pieces):
+        pieces[piece.product].append(piece.id)
+    for product in supplied:
+        _each_piece_once(product, pieces[product.product])
         _sticks_add_up(product)
         _sheets_add_up(product)
-        _runs_add_up(product)
         _bought_suffices(product)
         _shares_add_up(product)
-        for layer in product.layers:
-            _covers(layer, product)
-            _courses_apart(layer)
-    lines = [row for _, product in supplied for row in product.order]
+    lines = [row for product in supplied for row in product.order]
     _lines_are_shared((*lines, *pooled), shares)
-    _all_fastened([product for _, product in supplied], fasteners)
+    _all_fastened([one for _, one in placed], fasteners)
 
 
 def _need(kept: bool, law: str) -> None:
@@ -43,12 +47,12 @@ def _need(kept: bool, law: str) -> None:
         raise LawBroken(law)
 
 
-def _each_piece_once(product: Supplied) -> None:
-    """Every placed piece is in exactly one stick or sheet, and none holds another (23.3)."""
+def _each_piece_once(product: Supplied, pieces: Sequence[str]) -> None:
+    """Every piece of a product is in exactly one stick or sheet, and none holds another (23.3)."""
     cut = Counter(name for stick in product.sticks for name in stick.all_pieces)
     cut.update(name for sheet in product.sheets for name in sheet.pieces)
-    placed = Counter(piece.id for piece in product.pieces)
-    _need(cut == placed and max(cut.values(), default=1) == 1, "a piece is not in one stick")
+    once = max(cut.values(), default=1) == 1
+    _need(cut == Counter(pieces) and once, "a piece is not in one stick")
 
 
 def _sticks_add_up(product: Supplied) -> None:
@@ -78,31 +82,28 @@ def _overlap(a: Box, b: Box) -> bool:
     return a[0] < b[0] + b[2] and b[0] < a[0] + a[2] and a[1] < b[1] + b[3] and b[1] < a[1] + a[3]
 
 
-def _runs_add_up(product: Supplied) -> None:
+def _runs_add_up(placed: Placed) -> None:
     """The pieces of a run follow each other from its one end to its other (23.4)."""
-    runs: dict[str, list[PieceRow]] = {run.id: [] for run in product.runs}
-    for piece in product.pieces:
+    runs: dict[str, list[PieceRow]] = {run.id: [] for run in placed.runs}
+    for piece in placed.pieces:
         runs.setdefault(piece.run, []).append(piece)
-    for run in product.runs:
+    for run in placed.runs:
         own = runs[run.id]
         joined = all(b.low - a.high == run.gap for a, b in pairwise(own))
         ends = bool(own) and own[0].low == run.low and own[-1].high == run.high
         _need(joined and ends, f"the pieces of run {run.id} do not make it up")
 
 
-def _covers(layer: LaidLayer, product: Supplied) -> None:
+def _covers(placed: Placed) -> None:
     """The pieces cover what is installed, but for a sliver that snapping moved (23.2)."""
-    task = layer.task
-    own = [
-        piece
-        for piece in product.pieces
-        if (piece.surface, piece.layer) == (task.surface.id, task.layer_id)
-    ]
-    if not own:
+    if not placed.pieces:
         return
+    installed = placed.laid.areas.installed
+    task = placed.laid.task
+    own = (piece for piece in placed.pieces if piece.product == task.product.id)
     covered = sum(piece.twice_area for piece in own)
-    slack = layer.areas.installed // 1_000_000 + 1
-    _need(abs(covered - layer.areas.installed) <= slack, f"the pieces do not cover {task.at}")
+    slack = installed // 1_000_000 + 1
+    _need(abs(covered - installed) <= slack, f"the pieces do not cover {task.at}")
 
 
 def _courses_apart(layer: LaidLayer) -> None:
@@ -142,14 +143,14 @@ def _lines_are_shared(lines: Sequence[OrderRow], shares: Sequence[OrderShareRow]
         _need(own == line.bought.buy, f"the shares of {line.item} do not add up")
 
 
-def _all_fastened(supplied: Sequence[Supplied], fasteners: tuple[FastenerRow, ...]) -> None:
+def _all_fastened(placed: Sequence[Placed], fasteners: tuple[FastenerRow, ...]) -> None:
     """No layer has fewer fasteners than touches of bearings (23.5)."""
     counts: Counter[tuple[str, str]] = Counter()
     for row in fasteners:
         counts[row.surface, row.layer] += row.count
     touches: Counter[tuple[str, str]] = Counter()
-    for product in supplied:
-        for piece in product.pieces:
+    for one in placed:
+        for piece in one.pieces:
             touches[piece.surface, piece.layer] += piece.bearings
     for place, number in touches.items():
         along = any(row.spacing for row in fasteners if (row.surface, row.layer) == place)

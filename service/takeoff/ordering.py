@@ -9,7 +9,7 @@ from typing import Any
 
 from service.order.lines import Bought, bought
 from service.order.shares import shared_out
-from service.products.kind import Kind, Supplied
+from service.products.kind import Supplied
 from service.products.rows import FastenerRow, OrderRow, OrderShareRow
 from service.takeoff.job import Job
 from service.units.ticks import ceiling
@@ -22,7 +22,7 @@ PRICE_PARTS = 10_000
 
 
 def pooled_order(
-    job: Job, supplied: Sequence[tuple[Kind, Supplied]], fasteners: Sequence[FastenerRow]
+    job: Job, supplied: Sequence[Supplied], fasteners: Sequence[FastenerRow]
 ) -> tuple[OrderRow, ...]:
     """Fasteners, and what is used by length: summed over all surfaces, then packed once (19.2)."""
     return (*_fastener_lines(job, fasteners), *_consumable_lines(job, supplied))
@@ -77,12 +77,12 @@ def _per_package(spec: Any) -> Fraction | None:
     return None
 
 
-def _consumable_lines(job: Job, supplied: Sequence[tuple[Kind, Supplied]]) -> Iterator[OrderRow]:
+def _consumable_lines(job: Job, supplied: Sequence[Supplied]) -> Iterator[OrderRow]:
     """What is used by length, each layer with its own loss (20.6)."""
     used: Counter[str] = Counter()
     with_loss: dict[str, Fraction] = defaultdict(Fraction)
-    for _, made in supplied:
-        for row in made.consumables:
+    for made in supplied:
+        for row in (row for one in made.placed for row in one.consumables):
             if row.product is not None:
                 used[row.product] += row.length
                 with_loss[row.product] += row.length * (1 + row.loss)
@@ -108,7 +108,7 @@ def _rolls(spec: Any, length: int, with_loss: Fraction) -> OrderRow:
 
 
 def order_shares(
-    supplied: Sequence[tuple[Kind, Supplied]],
+    supplied: Sequence[Supplied],
     fasteners: Sequence[FastenerRow],
     pooled: Sequence[OrderRow],
 ) -> tuple[OrderShareRow, ...]:
@@ -117,14 +117,14 @@ def order_shares(
     Stock is shared by area taken, fasteners by their count, tape by its length.
     """
     found: list[OrderShareRow] = []
-    for _, made in supplied:
+    for made in supplied:
         taken = _summed((row.surface, row.half_square_ticks) for row in made.shares)
         for line in made.order:
             found += _shared(line, taken)
     used: dict[str, Counter[str]] = defaultdict(Counter)
     counted: dict[Item, Counter[str]] = defaultdict(Counter)
-    for _, made in supplied:
-        for row in made.consumables:
+    for made in supplied:
+        for row in (row for one in made.placed for row in one.consumables):
             used[row.product or ""][row.surface] += row.length
     for one in fasteners:
         counted[_item(one)][one.surface] += one.count

@@ -29,23 +29,22 @@ JOB = {
         {
             "id": "wall",
             "type": "wall",
-            "rectangle": [96, 90],
+            "rectangle": [200, 90],
             "supports": {"direction": 90, "spacing": 16},
             "layers": [
-                {"kind": "boarding", "product": "pine", "direction": 0},
                 {"kind": "battens", "product": "lath", "rules": {"batten_spacing": 24}},
+                {"kind": "boarding", "product": "lath", "id": "boards", "direction": 0},
             ],
         }
     ],
     "products": [
-        {"id": "lath", "form": "batten", "width": 2, "length": "8 ft"},
         {
-            "id": "pine",
+            "id": "lath",
             "form": "board",
             "profile": "square_edge",
             "overall": 5.5,
             "thickness": 0.75,
-            "stock": [{"length": "8 ft"}, {"length": "10 ft"}],
+            "stock": [{"length": "16 ft"}],
         },
     ],
 }
@@ -61,10 +60,11 @@ def new_kind() -> Iterator[Settings]:
 
 
 def test_a_new_kind_appears_everywhere(new_kind: Settings) -> None:
+    """Its battens and the boards over them are one product: cut, ordered and booked together."""
     with serving(create_app(new_kind)) as client:
         kinds = client.get("/v1/kinds").json()["kinds"]
         assert kinds == ["battens", "boarding", "sheathing", "wrap"]
-        assert client.get("/v1/kinds/battens").json()["forms"] == ["batten"]
+        assert client.get("/v1/kinds/battens").json()["forms"] == ["board"]
         tables = [row["id"] for row in client.get("/v1/tables").json()["tables"]]
         assert "battens-defaults" in tables
         document = client.get("/openapi.json").text
@@ -73,12 +73,20 @@ def test_a_new_kind_appears_everywhere(new_kind: Settings) -> None:
         body = json.dumps(JOB)
         head = {"Content-Type": "application/json"}
         answer = client.post("/v1/takeoffs", content=body, headers=head).json()
-        order = {row["product"]: row["buy"] for row in answer["order"]}
-        assert order["lath"] == 4
-        booked = [row for row in answer["ledger"] if row["product"] == "lath"]
-        assert sum(int(row["half_square_ticks"]) for row in booked) == 2 * (
-            2 * 1_016_000 * 96 * 1_016_000 * 4
+        battens = [row for row in answer["pieces"] if row["layer"] == "battens"]
+        assert len(battens) == 4 * 2
+        assert {row["product"] for row in answer["order"]} == {"lath"}
+        (plan,) = answer["cut_plans"]
+        on_sticks = [name for row in answer["sticks"] for name in row["pieces"]]
+        assert sorted(on_sticks) == sorted(row["id"] for row in answer["pieces"])
+        assert any(
+            {"battens", "boards"} <= {name.split(".")[1] for name in row["pieces"]}
+            for row in answer["sticks"]
         )
+        bought = sum(row["buy"] * row["length"] for row in answer["order"])
+        booked = sum(int(row["half_square_ticks"]) for row in answer["ledger"])
+        assert booked == 2 * round(bought * 5.5 * 1_016_000**2)
+        assert plan["bound"] <= plan["cost"]
         drawing = client.post(
             "/v1/takeoffs?layer=battens", content=body, headers={**head, "Accept": "image/svg+xml"}
         )

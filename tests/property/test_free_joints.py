@@ -16,8 +16,9 @@ from service.cutting.effort import EFFORTS
 from service.cutting.offcuts import MOST_IN_ALL, MOST_RESTS, RestValue, with_rests
 from service.cutting.records import Stock
 from service.joints.job import Pool, prepared
+from service.products.goods.board import saw, solving
 from service.products.kind import Said, Settings
-from service.products.kinds.boarding import free_joints, solving, supplying
+from service.products.kinds.boarding import free_joints, jointing
 from service.products.kinds.boarding.free_joints import free_stations, most_stations
 from service.request.reading import read
 from service.units.ticks import INCH
@@ -83,8 +84,9 @@ def _pool(request: Request) -> Pool:
     with pytest.MonkeyPatch.context() as patch:
         patch.setattr(solving, "place_and_share", catch)
         layer = job.layers[0].kind.lay(job.layers[0].task, Said())
-        saw = supplying._saw(layer, Settings("least_cost", "standard", False, "together"))
-        solving.solved([supplying._setting(layer)], saw, EFFORTS["standard"])
+        settings = Settings("least_cost", "standard", False, "together")
+        (need,) = jointing.needs(layer)
+        solving.solved([need.wanted], saw.saw_of(need.task, settings), EFFORTS["standard"])
     return caught[0]
 
 

@@ -7,7 +7,7 @@ from typing import Any
 import pytest
 from hypothesis import given
 
-from service.products.kinds.boarding import rule_costs
+from service.products.goods.board import rule_costs
 from tests.strategies import jobs, requests
 from tests.strategies.asking import answered
 from tests.strategies.budget import FEW

@@ -9,7 +9,7 @@ from typing import Any
 import pytest
 
 from service.errors import LawBroken
-from service.products.kind import Supplied
+from service.products.kind import Placed, Supplied
 from service.request.reading import read
 from service.takeoff.laws import check
 from service.takeoff.pipeline import Takeoff, take_off
@@ -24,11 +24,18 @@ def made() -> Takeoff:
 
 
 def checked(takeoff: Takeoff) -> None:
-    check(takeoff.supplied, takeoff.fasteners, takeoff.pooled_order, takeoff.order_shares)
+    check(takeoff.placed, takeoff.supplied, takeoff.fasteners, takeoff.pooled_order,
+          takeoff.order_shares)  # fmt: skip
 
 
-def lose_a_piece(product: Supplied) -> None:
-    product.pieces = product.pieces[1:]
+def placed_anew(takeoff: Takeoff, change: Callable[[Placed], Placed]) -> Takeoff:
+    """A takeoff whose first layer is changed."""
+    (kind, first), *others = takeoff.placed
+    return replace(takeoff, placed=((kind, change(first)), *others))
+
+
+def lose_a_piece(placed: Placed) -> Placed:
+    return replace(placed, pieces=placed.pieces[1:])
 
 
 def stretch_a_rest(product: Supplied) -> None:
@@ -51,23 +58,23 @@ def forget_an_account(product: Supplied) -> None:
     product.ledger = product.ledger[1:]
 
 
-def shrink_a_piece(product: Supplied) -> None:
-    first, *others = product.pieces
-    product.pieces = (replace(first, twice_area=first.twice_area // 2), *others)
+def shrink_a_piece(placed: Placed) -> Placed:
+    first, *others = placed.pieces
+    return replace(placed, pieces=(replace(first, twice_area=first.twice_area // 2), *others))
 
 
-def part_a_run(product: Supplied) -> None:
-    first, *others = product.pieces
-    product.pieces = (replace(first, high=first.high - 1), *others)
+def part_a_run(placed: Placed) -> Placed:
+    first, *others = placed.pieces
+    return replace(placed, pieces=(replace(first, high=first.high - 1), *others))
 
 
-def claim_more_touches(product: Supplied) -> None:
-    first, *others = product.pieces
-    product.pieces = (replace(first, bearings=10_000), *others)
+def claim_more_touches(placed: Placed) -> Placed:
+    first, *others = placed.pieces
+    return replace(placed, pieces=(replace(first, bearings=10_000), *others))
 
 
-TAMPERED = [lose_a_piece, stretch_a_rest, cut_a_piece_twice, buy_too_few, forget_an_account,
-            shrink_a_piece, part_a_run, claim_more_touches]  # fmt: skip
+TAMPERED = [stretch_a_rest, cut_a_piece_twice, buy_too_few, forget_an_account]
+PLACED_WRONG = [lose_a_piece, shrink_a_piece, part_a_run, claim_more_touches]
 
 
 def test_the_answer_itself_keeps_them() -> None:
@@ -78,9 +85,15 @@ def test_the_answer_itself_keeps_them() -> None:
 @pytest.mark.parametrize("tamper", TAMPERED)
 def test_a_tampered_answer_is_caught(tamper: Callable[[Supplied], None]) -> None:
     takeoff = made()
-    tamper(takeoff.supplied[0][1])
+    tamper(takeoff.supplied[0])
     with pytest.raises(LawBroken):
         checked(takeoff)
+
+
+@pytest.mark.parametrize("change", PLACED_WRONG)
+def test_a_layer_placed_wrongly_is_caught(change: Callable[[Placed], Placed]) -> None:
+    with pytest.raises(LawBroken):
+        checked(placed_anew(made(), change))
 
 
 KINDS = Path(__file__).parents[2] / "service/products/kinds"
@@ -116,8 +129,9 @@ def put_a_piece_in_no_sheet(product: Supplied) -> None:
     first_sheet(product, pieces=product.sheets[0].pieces[1:])
 
 
-def widen_a_gap(product: Supplied) -> None:
-    product.runs = (replace(product.runs[0], gap=product.runs[0].gap + 1), *product.runs[1:])
+def widen_a_gap(placed: Placed) -> Placed:
+    first, *others = placed.runs
+    return replace(placed, runs=(replace(first, gap=first.gap + 1), *others))
 
 
 def lose_a_share(product: Supplied) -> None:
@@ -125,53 +139,57 @@ def lose_a_share(product: Supplied) -> None:
 
 
 TAMPERED_SHEETS = [push_a_box_out, lay_boxes_on_each_other, forget_a_kerf,
-                   put_a_piece_in_no_sheet, widen_a_gap, lose_a_share]  # fmt: skip
+                   put_a_piece_in_no_sheet, lose_a_share]  # fmt: skip
 
 
 @pytest.mark.parametrize("tamper", TAMPERED_SHEETS)
 def test_tampered_sheets_are_caught(tamper: Callable[[Supplied], None]) -> None:
     takeoff = built("sheathing")
     checked(takeoff)
-    tamper(takeoff.supplied[0][1])
+    tamper(takeoff.supplied[0])
     with pytest.raises(LawBroken):
         checked(takeoff)
+
+
+def test_a_gap_that_is_claimed_too_wide_is_caught() -> None:
+    with pytest.raises(LawBroken):
+        checked(placed_anew(built("sheathing"), widen_a_gap))
 
 
 def test_a_lap_that_is_claimed_too_short_is_caught() -> None:
     takeoff = built("wrap")
     checked(takeoff)
-    product = takeoff.supplied[0][1]
-    layer = product.layers[0]
-    first, second, *others = layer.courses
-    shorter = replace(layer, courses=(first, replace(second, lap=second.lap - 1), *others))
-    product.layers = (shorter,)
+
+    def shorter(placed: Placed) -> Placed:
+        first, second, *others = placed.laid.courses
+        courses = (first, replace(second, lap=second.lap - 1), *others)
+        return replace(placed, laid=replace(placed.laid, courses=courses))
+
     with pytest.raises(LawBroken, match="overlap"):
-        checked(takeoff)
+        checked(placed_anew(takeoff, shorter))
 
 
 def test_a_line_whose_shares_do_not_add_up_is_caught() -> None:
     takeoff = built("wrap")
     with pytest.raises(LawBroken, match="add up"):
-        check(takeoff.supplied, takeoff.fasteners, takeoff.pooled_order, takeoff.order_shares[1:])
+        checked(replace(takeoff, order_shares=takeoff.order_shares[1:]))
 
 
 def test_a_joint_off_its_member_is_caught() -> None:
-    takeoff = made()
-    kind, product = takeoff.supplied[0]
-    detail = product.details[0]
+    kind, placed = made().placed[0]
+    detail = placed.detail
     cuts = [piece.cut for piece in detail.all[:2]]
     moved = (
         replace(detail.all[0], cut=replace(cuts[0], high=cuts[0].high + 1)),
         replace(detail.all[1], cut=replace(cuts[1], low=cuts[1].low + 1)),
         *detail.all[2:],
     )
-    product.details = (replace(detail, all=moved),)
-    assert any("on no member" in law for law in kind.broken(product))
+    told = kind.broken(replace(placed, detail=replace(detail, all=moved)))
+    assert any("on no member" in law for law in told)
 
 
 def test_joints_too_near_are_caught() -> None:
-    takeoff = made()
-    kind, product = takeoff.supplied[0]
-    detail = product.details[0]
-    product.details = (replace(detail, rules=replace(detail.rules, stagger=10**9)),)
-    assert any("is nearer than" in law for law in kind.broken(product))
+    kind, placed = made().placed[0]
+    rules = replace(placed.detail.rules, stagger=10**9)
+    told = kind.broken(replace(placed, detail=replace(placed.detail, rules=rules)))
+    assert any("is nearer than" in law for law in told)

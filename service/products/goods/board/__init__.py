@@ -3,6 +3,7 @@
 from pathlib import Path
 
 from service.products.form import Form
+from service.products.goods.board.planning import plan, supplied
 from service.products.goods.board.spec import BoardProduct, BoardRules
 
 FORM = Form(
@@ -11,5 +12,7 @@ FORM = Form(
     spec=BoardProduct,
     rules=BoardRules,
     stock_rules=tuple(BoardRules.model_fields),
+    plan=plan,
+    supplied=supplied,
     folder=Path(__file__).parent,
 )

@@ -3,6 +3,7 @@
 from pathlib import Path
 
 from service.products.form import Form
+from service.products.goods.roll.planning import plan, supplied
 from service.products.goods.roll.spec import RollProduct, RollRules
 
 FORM = Form(
@@ -11,5 +12,7 @@ FORM = Form(
     spec=RollProduct,
     rules=RollRules,
     stock_rules=tuple(RollRules.model_fields),
+    plan=plan,
+    supplied=supplied,
     folder=Path(__file__).parent,
 )

@@ -3,6 +3,7 @@
 from pathlib import Path
 
 from service.products.form import Form
+from service.products.goods.sheet.planning import plan, supplied
 from service.products.goods.sheet.spec import SheetProduct, SheetRules
 
 FORM = Form(
@@ -11,5 +12,7 @@ FORM = Form(
     spec=SheetProduct,
     rules=SheetRules,
     stock_rules=tuple(SheetRules.model_fields),
+    plan=plan,
+    supplied=supplied,
     folder=Path(__file__).parent,
 )

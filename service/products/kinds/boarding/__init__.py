@@ -5,10 +5,11 @@ from pathlib import Path
 from service.products.kind import Kind
 from service.products.kinds.boarding.checking import broken
 from service.products.kinds.boarding.fastening import fasten
+from service.products.kinds.boarding.jointing import needs
 from service.products.kinds.boarding.laying import lay
 from service.products.kinds.boarding.marking import draw
+from service.products.kinds.boarding.placing import place
 from service.products.kinds.boarding.spec import BoardingLayer, BoardingRules
-from service.products.kinds.boarding.supplying import supply
 
 KIND = Kind(
     name="boarding",
@@ -17,7 +18,8 @@ KIND = Kind(
     rules=BoardingRules,
     named={"product": "board", "fastening/product": "fastener"},
     lay=lay,
-    supply=supply,
+    needs=needs,
+    place=place,
     fasten=fasten,
     draw=draw,
     broken=broken,

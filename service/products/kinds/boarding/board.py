@@ -1,11 +1,11 @@
-"""The board as the kind works with it: sizes in ticks, its stock and what its profile implies."""
+"""Whether the sizes of a layer's board can be, and are usual."""
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Any
 
 from service.errors import Fault, Finding, TradeRefused
+from service.products.goods.board.board import Board, board_of
 from service.products.kind import Said, Task
 from service.standards import loader
 from service.units.ticks import INCH, whole
@@ -14,32 +14,11 @@ from service.units.writing import both
 WIDEST = 24 * INCH
 
 
-@dataclass(frozen=True, slots=True)
-class Board:
-    """Actual sizes in ticks.
-
-    `grooved` is how deep the edge towards the start is grooved or rabbeted; 0 for square edges
-    and lapped boards.
-    """
-
-    overall: int
-    coverage: int
-    thickness: int
-    grooved: int
-    has_tongue: bool
-    end_matched: bool
-    lapped: bool
-
-    @property
-    def lap(self) -> int:
-        """What the next board covers."""
-        return self.overall - self.coverage
-
-
-def board_of(task: Task, said: Said) -> Board:
+def checked_board(task: Task, said: Said) -> Board:
     """The board of a layer's product; refuses sizes that cannot be."""
     product, pointer = task.product, task.product_pointer
-    coverage = _coverage(product)
+    board = board_of(product)
+    coverage = board.coverage
     if product.overall > WIDEST:
         raise _refused("board-too-wide", "a board is at most 24 in wide", f"{pointer}/overall")
     if not 0 < coverage <= product.overall:
@@ -50,27 +29,9 @@ def board_of(task: Task, said: Said) -> Board:
             f"{pointer}/coverage",
         )
     _agrees(product, coverage, pointer)
-    board = Board(
-        product.overall,
-        coverage,
-        product.thickness,
-        _grooved(product, coverage),
-        product.profile == "tongue_and_groove",
-        product.ends == "end_matched",
-        product.profile == "lapped",
-    )
     _compare_with_pattern(task, board, said)
     _compare_with_nominal(task, board, said)
     return board
-
-
-def _grooved(product: Any, coverage: int) -> int:
-    if product.profile in ("square_edge", "lapped"):
-        return 0
-    depth: int = (
-        product.overall - coverage if product.groove_depth is None else product.groove_depth
-    )
-    return depth
 
 
 def _agrees(product: Any, coverage: int, pointer: str) -> None:
@@ -90,17 +51,6 @@ def _agrees(product: Any, coverage: int, pointer: str) -> None:
             "shows",
             f"{pointer}/coverage",
         )
-
-
-def _coverage(product: object) -> int:
-    """Coverage as sent, or overall less tongue or lap (2.1)."""
-    sent: int | None = getattr(product, "coverage", None)
-    if sent is not None:
-        return sent
-    overall: int = getattr(product, "overall", 0)
-    part: int | None = getattr(product, "tongue", None)
-    lap: int | None = getattr(product, "lap", None)
-    return overall - (part if part is not None else lap or 0)
 
 
 def _refused(code: str, detail: str, pointer: str) -> TradeRefused:

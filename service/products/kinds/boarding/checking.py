@@ -9,7 +9,7 @@ from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from service.joints.records import Places
-from service.products.kind import Supplied
+from service.products.kind import Placed
 
 if TYPE_CHECKING:
     from service.products.kinds.boarding.laying import Boards
@@ -19,13 +19,10 @@ Joint = tuple[int, int, int]
 """Station of a joint, and the extent of its run."""
 
 
-def broken(supplied: Supplied) -> list[str]:
+def broken(placed: Placed) -> list[str]:
     """Every joint without its bearing, every pair too near, every piece too short."""
-    found = []
-    for layer, detail in zip(supplied.layers, supplied.details, strict=True):
-        for law in _broken(layer.detail, detail):
-            found.append(f"{layer.task.at}: {law}")
-    return found
+    laid = placed.laid
+    return [f"{laid.task.at}: {law}" for law in _broken(laid.detail, placed.detail)]
 
 
 def _broken(boards: Boards, pieces: Pieces) -> Iterator[str]:

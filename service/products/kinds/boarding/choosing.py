@@ -22,8 +22,8 @@ from service.layout.courses import (
     ranked,
     schemes,
 )
+from service.products.goods.board.board import Board
 from service.products.kind import Task
-from service.products.kinds.boarding.board import Board
 from service.products.kinds.boarding.narrowest import groove_floor, least_rip
 from service.units.ticks import MM, SIXTY_FOURTH, down
 from service.units.writing import both

@@ -1,26 +1,17 @@
-"""What is bought and where it goes: order, ledger and the flat percentage beside it."""
+"""What each piece takes of its board, account by account of the ledger."""
 
 from __future__ import annotations
 
-from collections import Counter
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from fractions import Fraction
 from itertools import pairwise
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
-from service.cutting.records import Stock
 from service.geometry.plane import difference, rest_of_box
 from service.geometry.rings import Polygon, rectangle
-from service.joints.records import Jointed
 from service.ledger.book import Ledger, Page
-from service.order.lines import Bought, board_feet
-from service.products.buying import close_books, order_lines, weight_of
-from service.products.kind import LaidLayer, Said, Supplied, Task
-from service.products.kinds.boarding.board import Board
-from service.products.rows import AsYouGo, ComparedRow, OrderRow
-from service.products.supply import to_buy
-from service.units.ticks import whole
+from service.products.goods.board.needs import BoardShare
+from service.products.kind import LaidLayer
 
 if TYPE_CHECKING:
     from service.products.kinds.boarding.laying import Boards
@@ -31,73 +22,32 @@ Box = tuple[int, int, int, int]
 """Low and high end, near and far edge."""
 
 
-def order_of(
-    task: Task, need: Mapping[int, int], said: Said
-) -> tuple[tuple[OrderRow, ...], Counter[str]]:
-    """One line a row of stock; and the length bought beyond the sticks, by account.
+def account_for(layer: LaidLayer, pieces: Pieces, share: BoardShare, ledger: Ledger) -> None:
+    """What each piece of a layer takes of its board, account by account."""
+    boards: Boards = layer.detail
+    page = ledger.of(layer.task.surface.id)
+    page.enter("installed", layer.areas.installed)
+    page.enter("snap", boards.laid.snap + pieces.snap)
+    for piece in pieces.all:
+        if piece.id in share.beside:
+            blank = replace(_of_run(boards, piece), width=boards.board.overall)
+            _piece(page, boards, piece, blank)
+        elif piece.id in share.leads:
+            _beside(boards, piece, share, ledger, page)
+        else:
+            _piece(page, boards, piece, _of_course(boards, piece))
 
-    `need` counts the sticks by the row's number.
+
+def _beside(boards: Boards, piece: Piece, share: BoardShare, ledger: Ledger, page: Page) -> None:
+    """A piece ripped from what is left of the board beside another: it takes that part (3.13).
+
+    It is cut out of its own strip, so what an opening takes of it all along is ripped off.
     """
-
-    def row(stock: Any, line: Bought) -> OrderRow:
-        return _order_row(task, stock, line)
-
-    return order_lines(task, need, said, row, "boards")
-
-
-def _order_row(task: Task, stock: Any, line: Bought) -> OrderRow:
-    product = task.product
-    price = None if stock.price is None else float(stock.price * line.buy)
-    weight = weight_of(task, product.overall * stock.length * line.buy)
-    feet = None
-    if product.nominal is not None:
-        nominal = product.nominal
-        length = stock.length * line.buy
-        feet = round(float(board_feet(nominal.thickness, nominal.width, length)), 3)
-    return OrderRow(
-        product=product.id,
-        form="board",
-        item=product.id,
-        length=stock.length,
-        bought=line,
-        price=price,
-        weight=weight,
-        board_feet=feet,
-    )
-
-
-def account_for(
-    supplied: Supplied,
-    extra: Mapping[str, int],
-    layers: Sequence[LaidLayer],
-    details: Sequence[Pieces],
-    beside: Mapping[str, Sequence[str]],
-    kerf: int,
-) -> None:
-    """Every bought half square tick into its account; raises LawBroken if any is missing.
-
-    `beside[id]` are the pieces ripped from the board of piece `id`, and `kerf` what a rip takes.
-    """
-    board: Board = layers[0].detail.board
-    width = board.overall
-    ledger = Ledger(supplied.product)
-    together = {*beside, *(name for names in beside.values() for name in names)}
-    for layer, pieces in zip(layers, details, strict=True):
-        boards: Boards = layer.detail
-        page = ledger.of(layer.task.surface.id)
-        page.enter("installed", layer.areas.installed)
-        page.enter("snap", boards.laid.snap + pieces.snap)
-        for piece in pieces.all:
-            if piece.id not in together:
-                _piece(page, boards, piece, _of_course(boards, piece))
-    _shared_boards(ledger, layers, details, beside, kerf)
-    for stick in supplied.sticks:
-        ledger.enter("kerf", 2 * width * stick.kerf)
-        ledger.enter("end_trim", 2 * width * stick.end_trim)
-        ledger.enter("offcut_kept" if stick.kept else "short_rest", 2 * width * stick.rest)
-    close_books(supplied, ledger, width, extra)
-    total = sum((row.length or 0) * row.bought.buy for row in supplied.order)
-    supplied.covers_half_square_ticks = 2 * board.coverage * total
+    blank, length = _of_run(boards, piece), piece.cut.need.length
+    _piece(page, boards, piece, blank)
+    lead = ledger.of(share.leads[piece.id])
+    lead.enter("rip", -2 * length * (blank.width + share.kerf))
+    lead.enter("kerf", 2 * length * share.kerf)
 
 
 @dataclass(frozen=True, slots=True)
@@ -146,34 +96,6 @@ def _piece(page: Page, boards: Boards, piece: Piece, blank: _Blank) -> None:
         page.enter("notch", rest.twice_area - straight)
 
 
-def _shared_boards(
-    ledger: Ledger,
-    layers: Sequence[LaidLayer],
-    details: Sequence[Pieces],
-    beside: Mapping[str, Sequence[str]],
-    kerf: int,
-) -> None:
-    """Pieces ripped from one board: what is left of it beside the first goes to the others (3.13).
-
-    Each is cut out of its own strip, so what an opening takes of it all along is ripped off.
-    """
-    places = {
-        piece.id: (layer, piece)
-        for layer, pieces in zip(layers, details, strict=True)
-        for piece in pieces.all
-    }
-    for lead, seconds in beside.items():
-        layer, first = places[lead]
-        page, overall = ledger.of(layer.task.surface.id), layer.detail.board.overall
-        _piece(page, layer.detail, first, replace(_of_run(layer.detail, first), width=overall))
-        for name in seconds:
-            own, piece = places[name]
-            blank, length = _of_run(own.detail, piece), piece.cut.need.length
-            _piece(ledger.of(own.task.surface.id), own.detail, piece, blank)
-            page.enter("rip", -2 * length * (blank.width + kerf))
-            page.enter("kerf", 2 * length * kerf)
-
-
 def _of_run(boards: Boards, piece: Piece) -> _Blank:
     """The strip to which the run of a piece is ripped."""
     _, _, near, far = piece.run.polygon.box
@@ -212,39 +134,3 @@ def _straight(rest: Polygon, box: Box) -> int:
     seconds = {v for _, v in rest.outer}
     inner = min(seconds - {near}) - near if near == box[2] else far - max(seconds - {far})
     return 2 * (box[1] - box[0]) * inner
-
-
-def compare(
-    layers: Sequence[LaidLayer],
-    supplied: Supplied,
-    usual: Jointed | None,
-    stocks: Sequence[Stock],
-) -> ComparedRow:
-    """The flat percentage on the drawn area, as length of coverage (10.3), and cut as you go."""
-    board: Board = layers[0].detail.board
-    task = layers[0].task
-    percent = task.rules.get("flat_pct")
-    drawn = sum(layer.task.surface.net for layer in layers)
-    flat = whole(Fraction(drawn, 2 * board.coverage) * (1 + Fraction(percent) / 100))
-    total = sum(row.length * row.bought.buy for row in supplied.order if row.length is not None)
-    prices = [row.price for row in supplied.order]
-    cost = sum(Fraction(price) for price in prices if price)
-    rates = [None if one.price is None else one.price / one.length for one in task.product.stock]
-    dear = None if None in rates else min(rate for rate in rates if rate is not None)
-    return ComparedRow(
-        product=supplied.product,
-        flat_pct=float(percent),
-        would_order=flat,
-        bought=total,
-        would_cost=None if dear is None else round(float(flat * dear), 2),
-        cost=None if None in prices else float(round(cost, 2)),
-        as_you_go=None if usual is None else _as_you_go(task, usual, stocks),
-    )
-
-
-def _as_you_go(task: Task, usual: Jointed, stocks: Sequence[Stock]) -> AsYouGo:
-    """What cutting in order would order of its one stock length, culls and spares alike (8.10)."""
-    stock = task.product.stock[int(stocks[usual.plan.sticks[0].stock].key)]
-    line = to_buy(task, stock, len(usual.plan.sticks))
-    cost = None if stock.price is None else round(float(stock.price * line.buy), 2)
-    return AsYouGo(sticks=line.buy, stock=stock.length, cost=cost)

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from service.layout.courses import Ranked
 from service.layout.runs import Course, Laid
+from service.products.goods.board.board import Board
 from service.products.kind import Task
-from service.products.kinds.boarding.board import Board
 from service.products.rows import AlternativeRow, CourseRow
 
 _NOTES = {

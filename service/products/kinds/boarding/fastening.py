@@ -14,8 +14,8 @@ from service.layout.bearings import BearingLine
 from service.layout.blocks import FROM_END, block_rows
 from service.layout.runs import NOTHING
 from service.products.fasteners import holding_length, named_fastener, need_of
-from service.products.kind import LaidLayer, Said, Supplied, Task
-from service.products.kinds.boarding.board import Board
+from service.products.goods.board.board import Board
+from service.products.kind import LaidLayer, Placed, Said, Task
 from service.products.kinds.boarding.tongues import Tongueless
 from service.products.rows import FastenerRow, PieceRow
 from service.units.ticks import INCH
@@ -34,10 +34,10 @@ Counted = Counter[tuple[str, str]]
 """Fasteners by (where, place)."""
 
 
-def fasten(supplied: Supplied, index: int, said: Said) -> tuple[FastenerRow, ...]:
+def fasten(placed: Placed, said: Said) -> tuple[FastenerRow, ...]:
     """The fasteners of one layer, by where they are and whether they hide in the tongue."""
-    layer = supplied.layers[index]
-    pieces: Pieces = supplied.details[index]
+    layer = placed.laid
+    pieces: Pieces = placed.detail
     pattern = _pattern(layer, said)
     spacing = layer.task.rules.get("panel_spacing") if layer.detail.along_framing else None
     counts: Counted = Counter()

@@ -11,8 +11,8 @@ from service.geometry.strips import cut_across
 from service.layout.blocks import block_rows
 from service.layout.courses import Ranked
 from service.layout.runs import Laid, Run
+from service.products.goods.board.board import Board
 from service.products.kind import Said, Task
-from service.products.kinds.boarding.board import Board
 from service.products.kinds.boarding.choosing import Ways
 from service.products.kinds.boarding.hanging import say_hanging
 from service.units.ticks import SIXTEENTH

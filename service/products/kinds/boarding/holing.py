@@ -9,8 +9,8 @@ from service.errors import Cure, Finding, JsonValue, Ticks
 from service.geometry.holes import Hole
 from service.layout.legs import Leg
 from service.layout.runs import NOTHING, Course, Cutout, Laid
+from service.products.goods.board.board import Board
 from service.products.kind import Said, Task
-from service.products.kinds.boarding.board import Board
 from service.units.writing import both
 
 

@@ -18,8 +18,9 @@ from service.layout.legs import FramedHole, Leg, cut_out, narrow_legs
 from service.layout.runs import Course, Laid, Run, lay_runs, placed_courses, to_whole_courses
 from service.layout.seams import Seam, crossed, seams_of
 from service.layout.steps import beside, notches_of
+from service.products.goods.board.board import Board
 from service.products.kind import Areas, LaidLayer, Offered, Said, Task
-from service.products.kinds.boarding.board import Board, board_of
+from service.products.kinds.boarding.board import checked_board
 from service.products.kinds.boarding.choosing import choose, ways_of
 from service.products.kinds.boarding.course_rows import alternatives, course_row
 from service.products.kinds.boarding.finding import say_what_was_laid
@@ -84,7 +85,7 @@ class Room:
 
 def lay(task: Task, said: Said) -> LaidLayer:
     """Lay the boards of one layer; raises TradeRefused where no course can be laid."""
-    board, room = board_of(task, said), _room(task)
+    board, room = checked_board(task, said), _room(task)
     direction = direction_of(task)
     turn = turn_of(task, task.surface.outline, direction, said)
     frame = frame_of(task.surface.outline, direction, turn)

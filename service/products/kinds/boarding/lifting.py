@@ -5,38 +5,41 @@ from __future__ import annotations
 from bisect import bisect_left
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import replace
-from typing import TYPE_CHECKING
 
 from service.cutting.records import Stock
-from service.joints.records import JointRun
+from service.joints.records import JointRules, JointRun
 from service.joints.solve import least_pieces
 from service.layout.runs import Run
+from service.products.kind import LaidLayer
 from service.products.kinds.boarding.bans import SOFT, Ban, Bans, Key
 from service.products.kinds.boarding.laying import Boards
 
-if TYPE_CHECKING:
-    from service.products.kinds.boarding.solving import Setting
 
-
-def lifted(setting: Setting, stocks: Sequence[Stock]) -> Bans | None:
+def lifted(
+    layer: LaidLayer,
+    rules: JointRules,
+    bans: Bans,
+    free: Sequence[JointRun],
+    stocks: Sequence[Stock],
+) -> Bans | None:
     """The bans with those of single runs lowered, as little as lets each be jointed by itself.
 
-    None where every run can be, or none for want of a ban.
+    `free` are the layer's runs without soft bans. None where every run can be jointed, or none is
+    kept from it by a ban.
     """
-    boards: Boards = setting.layer.detail
-    free = replace(setting, bans=setting.bans.without(*SOFT)).runs(0, stocks)
+    boards: Boards = layer.detail
     endless = tuple(replace(stock, supply=None) for stock in stocks)
-    bans = setting.bans
+    lower = bans
 
     for run, all_stations in zip(boards.laid.runs, free, strict=True):
 
-        def jointed(lower: Bans, run: Run = run, made: JointRun = all_stations) -> bool:
-            own = lower.of(run, boards)
+        def jointed(tried: Bans, run: Run = run, made: JointRun = all_stations) -> bool:
+            own = tried.of(run, boards)
             left = tuple(at for at in made.stations if not any(one.shuts(at) for one in own))
-            return least_pieces(replace(made, stations=left), setting.rules, endless) is not None
+            return least_pieces(replace(made, stations=left), rules, endless) is not None
 
-        bans = _lowered(bans, run, boards, all_stations.stations, jointed)
-    return None if bans == setting.bans else bans
+        lower = _lowered(lower, run, boards, all_stations.stations, jointed)
+    return None if lower == bans else lower
 
 
 def _lowered(

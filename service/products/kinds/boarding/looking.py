@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from bisect import bisect_left, bisect_right
 from collections import defaultdict
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence
 from itertools import pairwise
 from typing import TYPE_CHECKING, NamedTuple
 
@@ -42,8 +42,7 @@ Joints = dict[int, list[Placed]]
 def say_joints(layer: LaidLayer, pieces: Pieces, joints: Sequence[JointRow], said: Said) -> None:
     """Every finding that the joints of one layer give."""
     task = layer.task
-    own = [one for one in joints if (one.surface, one.layer) == (task.surface.id, task.layer_id)]
-    _say_blocks(task, own, said)
+    _say_blocks(task, joints, said)
     _say_near_holes(layer, pieces, said)
     _say_on_panel_joints(layer, pieces, said)
     by_course = _by_course(pieces)
@@ -209,26 +208,5 @@ def _say_one_line(task: Task, joints: Joints, said: Said) -> None:
                 rule="6.6",
                 measure=apart,
                 limit=SAME_STATION,
-            )
-        )
-
-
-def say_shared(
-    task: Task, details: Sequence[Pieces], beside: Mapping[str, Sequence[str]], said: Said
-) -> None:
-    """Boards of which more than one rip is made: their offcuts must be kept (3.13)."""
-    lengths = {piece.id: piece.cut.need.length for own in details for piece in own.all}
-    seconds = [name for names in beside.values() for name in names]
-    if seconds:
-        saved = sum(lengths[name] for name in seconds)
-        said.find(
-            Finding(
-                "rips-shared",
-                task.product.id,
-                f"{counted(len(seconds), 'rips')}, {both(saved)} in all, made of what is ripped "
-                f"off {counted(len(beside), 'boards')} that another piece needs: keep it; the cut "
-                "list names such pieces with a slash between them",
-                rule="3.13",
-                measure=saved,
             )
         )

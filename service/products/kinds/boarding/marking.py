@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from typing import TYPE_CHECKING, Final, Literal
 
 from service.geometry.frame import Frame
@@ -16,7 +16,7 @@ from service.products.drawing import (
     station_text,
     width_text,
 )
-from service.products.kind import LaidLayer, Supplied
+from service.products.kind import LaidLayer, Placed
 
 if TYPE_CHECKING:
     from service.products.kinds.boarding.laying import Boards
@@ -31,10 +31,10 @@ _EDGES: Final[Mapping[str, Literal["tongue", "half", "over", "butt"]]] = {
 """How the edges of two boards meet, by profile."""
 
 
-def draw(supplied: Supplied, index: int, unit: str) -> DrawnLayer:
+def draw(placed: Placed, unit: str) -> DrawnLayer:
     """Pieces, joints and courses of one layer, in the surface's own frame."""
-    layer = supplied.layers[index]
-    pieces: Pieces = supplied.details[index]
+    layer = placed.laid
+    pieces: Pieces = placed.detail
     boards: Boards = layer.detail
     marks: list[Mark] = []
     for piece, row in zip(pieces.all, pieces.rows, strict=True):
@@ -42,7 +42,7 @@ def draw(supplied: Supplied, index: int, unit: str) -> DrawnLayer:
             rings = tuple(boards.frame.ring_back(ring) for ring in polygon.rings)
             label = row.id.split(".", 2)[2]
             marks.append(Piece(rings, label, row.rip != "none"))
-    marks += _joints(layer, supplied, boards.frame, unit)
+    marks += _joints(placed, boards.frame, unit)
     reaches = ((piece.run.course, piece.cut.low, piece.cut.high) for piece in pieces.all)
     marks += course_marks(layer.courses, reaches, boards.frame, unit)
     board = boards.board
@@ -51,15 +51,12 @@ def draw(supplied: Supplied, index: int, unit: str) -> DrawnLayer:
     return DrawnLayer(layer.task.layer_id, "boarding", tuple(marks), _notes(layer, unit), cut)
 
 
-def _joints(layer: LaidLayer, supplied: Supplied, frame: Frame, unit: str) -> list[Mark]:
-    rows = {row.course: row for row in layer.courses}
-    found: list[Mark] = []
-    for joint in supplied.joints:
-        if (joint.surface, joint.layer) == (layer.task.surface.id, layer.task.layer_id):
-            course = rows[joint.course]
-            start, end = (joint.at, course.near), (joint.at, course.far)
-            found.append(Joint(frame.back(start), frame.back(end), station_text(joint.at, unit)))
-    return found
+def _joints(placed: Placed, frame: Frame, unit: str) -> Iterator[Mark]:
+    rows = {row.course: row for row in placed.laid.courses}
+    for joint in placed.joints:
+        course = rows[joint.course]
+        start, end = (joint.at, course.near), (joint.at, course.far)
+        yield Joint(frame.back(start), frame.back(end), station_text(joint.at, unit))
 
 
 def _notes(layer: LaidLayer, unit: str) -> tuple[str, ...]:

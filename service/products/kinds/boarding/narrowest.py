@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from service.layout.runs import Course
+from service.products.goods.board.board import Board
 from service.products.kind import Task
-from service.products.kinds.boarding.board import Board
 from service.units.ticks import INCH
 
 BESIDE_GROOVE = INCH // 2

@@ -1,34 +1,25 @@
-"""From joints and sticks to rows: every placed piece, every joint, every stick."""
+"""From a layer's share of the sticks to rows: every placed piece, every joint, every run."""
 
 from __future__ import annotations
 
 from bisect import bisect_left
 from collections import defaultdict
-from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
-from itertools import groupby
-from typing import TYPE_CHECKING
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
 
 from service.geometry.rings import Polygon, Region, twice_area
 from service.geometry.strips import cut_across
-from service.joints.records import Cut, Jointed, JointRules, Places
+from service.joints.records import Cut, JointRules, Places
 from service.layout.runs import SNAPPED, Run
-from service.products.costs import Planned, plan_row
-from service.products.kind import LaidLayer, Said, Supplied
-from service.products.kinds.boarding.counting import (
-    account_for,
-    compare,
-    order_of,
-)
+from service.products.goods.board.needs import BoardShare
+from service.products.kind import Books, LaidLayer, Placed, Said
+from service.products.kinds.boarding.counting import account_for
+from service.products.kinds.boarding.jointing import Setting
 from service.products.kinds.boarding.laying import Boards
-from service.products.kinds.boarding.looking import say_joints, say_shared
+from service.products.kinds.boarding.looking import say_joints
 from service.products.kinds.boarding.pooling import lost_sides
-from service.products.kinds.boarding.sawing import Blade, sawn
 from service.products.kinds.boarding.turning import NEARLY_ALONG
 from service.products.rows import JointRow, PieceRow, RunRow
-
-if TYPE_CHECKING:
-    from service.products.kinds.boarding.solving import Saw, Setting
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,61 +46,26 @@ class Pieces:
     rules: JointRules
     rows: tuple[PieceRow, ...] = ()
 
-    @property
-    def by_run(self) -> list[list[str]]:
-        """Ids of the pieces, run by run."""
-        return [[piece.id for piece in own] for _, own in groupby(self.all, lambda one: one.run)]
+
+def place(layer: LaidLayer, shares: Sequence[BoardShare], books: Books, said: Said) -> Placed:
+    """Every piece, joint and run of one layer, from its share of the sticks."""
+    (share,) = shares
+    jointing = share.jointing
+    assert isinstance(jointing, Setting)
+    made = _pieces(layer, jointing.rules, share)
+    pieces = replace(made, rows=_rows(layer, made, share.sticks, jointing.rules.min_touch))
+    joints = tuple(_joints(jointing, pieces))
+    say_joints(layer, pieces, joints, said)
+    account_for(layer, pieces, share, books[layer.task.product.id])
+    runs = tuple(_runs(jointing, pieces))
+    return Placed(laid=layer, runs=runs, pieces=pieces.rows, joints=joints, detail=pieces)
 
 
-def placed(
-    chosen: Sequence[Setting],
-    solved: Jointed,
-    saw: Saw,
-    said: Said,
-) -> Supplied:
-    """All rows of one product."""
-    layers = [one.layer for one in chosen]
-    cuts = iter(solved.cuts)
-    made = [_pieces(one.layer, one.rules, cuts) for one in chosen]
-    first = layers[0].task
-    product = first.product
-    blade = Blade(saw.kerf, first.rules.get("keep_offcut"))
-    out = sawn(product.id, solved, [ids for own in made for ids in own.by_run], saw.stocks, blade)
-    rows = [
-        _rows(layer, pieces, out.of_piece, one.rules.min_touch)
-        for layer, pieces, one in zip(layers, made, chosen, strict=True)
-    ]
-    details = tuple(
-        Pieces(pieces.all, pieces.snap, pieces.rules, own)
-        for pieces, own in zip(made, rows, strict=True)
-    )
-    supplied = Supplied(product.id, tuple(layers), details=details)
-    supplied.pieces = tuple(row for own in rows for row in own)
-    supplied.runs = tuple(_run_row(*one) for one in _with_runs(chosen, details))
-    supplied.joints = tuple(
-        joint for one, own in zip(chosen, details, strict=True) for joint in _joints(one, own)
-    )
-    for one, own in zip(chosen, details, strict=True):
-        say_joints(one.layer, own, supplied.joints, said)
-    supplied.sticks = out.sticks
-    say_shared(first, details, out.beside, said)
-    plan = solved.plan
-    rests = 0 if saw.rests is None else saw.spent(solved) - plan.cost
-    runs, joints = len(solved.cuts), len(supplied.pieces) - len(solved.cuts)
-    planned = Planned(plan.cost, plan.bound, plan.work, len(plan.sticks), rests, joints, runs)
-    supplied.order, extra = order_of(first, saw.rows_taken(solved, first), said)
-    supplied.plans = (plan_row(first, planned, saw.objective, "boards", supplied.order, extra),)
-    account_for(supplied, extra, layers, details, out.beside, saw.kerf)
-    supplied.compared = (compare(layers, supplied, solved.as_you_go, saw.stocks),)
-    return supplied
-
-
-def _pieces(layer: LaidLayer, rules: JointRules, cuts: Iterator[tuple[Cut, ...]]) -> Pieces:
+def _pieces(layer: LaidLayer, rules: JointRules, share: BoardShare) -> Pieces:
     boards: Boards = layer.detail
     found: list[Piece] = []
     snap = 0
-    for run in boards.laid.runs:
-        own = next(cuts)
+    for run, own in zip(boards.laid.runs, share.cuts, strict=True):
         shapes = cut_across(run.polygon, [cut.low for cut in own[1:]])
         snap += sum(map(twice_area, shapes)) - run.polygon.twice_area
         name = f"{layer.task.at}.{run.course}.{run.number}"
@@ -122,7 +78,7 @@ def _pieces(layer: LaidLayer, rules: JointRules, cuts: Iterator[tuple[Cut, ...]]
 
 
 def _rows(
-    layer: LaidLayer, pieces: Pieces, where: dict[str, str], min_touch: int
+    layer: LaidLayer, pieces: Pieces, where: Mapping[str, str], min_touch: int
 ) -> tuple[PieceRow, ...]:
     boards: Boards = layer.detail
     last_of = {piece.run.polygon: piece.id for piece in pieces.all}
@@ -206,18 +162,14 @@ def _runs_along(polygon: Polygon, at: int) -> bool:
     return all(abs(b[1] - a[1]) <= NEARLY_ALONG * abs(b[0] - a[0]) for a, b in sides)
 
 
-def _with_runs(
-    chosen: Sequence[Setting], details: Sequence[Pieces]
-) -> list[tuple[LaidLayer, Run, int, int]]:
-    """Each run with its layer, how many pieces it has, and the least touch that counts."""
-    found = []
-    for one, pieces in zip(chosen, details, strict=True):
-        count: dict[tuple[int, int], int] = defaultdict(int)
-        for piece in pieces.all:
-            count[piece.run.course, piece.run.number] += 1
-        for run in one.layer.detail.laid.runs:
-            found.append((one.layer, run, count[run.course, run.number], one.rules.min_touch))
-    return found
+def _runs(setting: Setting, pieces: Pieces) -> Iterator[RunRow]:
+    """Each run, and how many pieces it has."""
+    count: dict[tuple[int, int], int] = defaultdict(int)
+    for piece in pieces.all:
+        count[piece.run.course, piece.run.number] += 1
+    for run in setting.layer.detail.laid.runs:
+        number = count[run.course, run.number]
+        yield _run_row(setting.layer, run, number, setting.rules.min_touch)
 
 
 def _run_row(layer: LaidLayer, run: Run, pieces: int, min_touch: int) -> RunRow:

@@ -7,13 +7,12 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from service.cutting.records import Stock
-from service.cutting.rips import Strip, WholeBoard
+from service.cutting.rips import Strip
 from service.joints.records import JointRules, JointRun, Places
 from service.layout.bearings import BearingLine
 from service.layout.runs import Run
 from service.products.kind import LaidLayer, Task
 from service.products.kinds.boarding.bans import Ban, Bans
-from service.products.kinds.boarding.board import Board
 from service.products.kinds.boarding.free_joints import GRID, free_stations, most_stations
 from service.products.kinds.boarding.laying import Boards
 from service.products.kinds.boarding.mitring import mean_depths
@@ -95,16 +94,6 @@ def joint_runs(
         )
         for run, line, own in zip(boards.laid.runs, lines, shut, strict=True)
     ]  # fmt: skip
-
-
-def whole_board(board: Board, kerf: int) -> WholeBoard | None:
-    """What rips of a board may share; None for lapped boards, which are thinner at one edge.
-
-    A board with square edges may be turned end for end; with a tongue or a lap it may not (8.4).
-    """
-    if board.lapped:
-        return None
-    return WholeBoard(board.overall, kerf, turns=board.overall == board.coverage)
 
 
 def lost_sides(boards: Boards, run: Run, near: int, far: int) -> tuple[bool, bool]:

@@ -10,8 +10,8 @@ from service.errors import Cure, Ticks
 from service.geometry.rings import bounds
 from service.layout.legs import FramedHole, Leg, narrow_legs
 from service.layout.runs import Course, placed_courses
+from service.products.goods.board.board import Board
 from service.products.kind import Task
-from service.products.kinds.boarding.board import Board
 from service.products.kinds.boarding.choosing import Ways
 from service.products.kinds.boarding.narrowest import least_legs
 from service.units.ticks import MM, SIXTEENTH, SIXTY_FOURTH, nearest

@@ -7,8 +7,8 @@ from service.products.kinds.sheathing.checking import broken
 from service.products.kinds.sheathing.fastening import fasten
 from service.products.kinds.sheathing.laying import lay
 from service.products.kinds.sheathing.marking import draw
+from service.products.kinds.sheathing.placing import needs, place
 from service.products.kinds.sheathing.spec import SheathingLayer, SheathingRules
-from service.products.kinds.sheathing.supplying import supply
 
 KIND = Kind(
     name="sheathing",
@@ -17,7 +17,8 @@ KIND = Kind(
     rules=SheathingRules,
     named={"product": "sheet", "fastening/product": "fastener"},
     lay=lay,
-    supply=supply,
+    needs=needs,
+    place=place,
     fasten=fasten,
     draw=draw,
     broken=broken,

@@ -6,15 +6,15 @@ from collections.abc import Iterator
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
-from service.products.kind import Supplied
+from service.products.kind import Placed
 
 if TYPE_CHECKING:
     from service.products.kinds.sheathing.laying import Sheets
 
 
-def broken(supplied: Supplied) -> list[str]:
+def broken(placed: Placed) -> list[str]:
     """Every end joint without a member, or too near to one of the row before."""
-    return [f"{layer.task.at}: {law}" for layer in supplied.layers for law in _broken(layer.detail)]
+    return [f"{placed.laid.task.at}: {law}" for law in _broken(placed.laid.detail)]
 
 
 def _broken(sheets: Sheets) -> Iterator[str]:

@@ -23,8 +23,8 @@ from service.layout.panel_runs import (
     spans,
 )
 from service.layout.panels import joints_before, keeps_apart, least_apart
+from service.products.goods.sheet.sizing import Sizing, sizing_of
 from service.products.kind import Settings, Task
-from service.products.kinds.sheathing.sizing import Sizing, sizing_of
 from service.products.stock import in_order, stocks_of
 
 MOST_WAYS = 200

@@ -10,7 +10,7 @@ from service.fastening.panels import Line, rows_across, rows_along
 from service.fastening.reach import Reach, Way, reach_of
 from service.geometry.rings import Polygon, bounds, reaches
 from service.products.fasteners import holding_length, named_fastener, need_of
-from service.products.kind import Said, Supplied, Task
+from service.products.kind import Placed, Said, Task
 from service.products.rows import FastenerRow
 from service.units.ticks import INCH, whole
 
@@ -21,9 +21,9 @@ NEAR_END = INCH
 """A member within this of a sheet's end carries that end."""
 
 
-def fasten(supplied: Supplied, index: int, said: Said) -> tuple[FastenerRow, ...]:
+def fasten(placed: Placed, said: Said) -> tuple[FastenerRow, ...]:
     """The fasteners of one layer: rows at edges, rows between, and along carried long edges."""
-    layer = supplied.layers[index]
+    layer = placed.laid
     sheets: Sheets = layer.detail
     task = layer.task
     edge, field = sheets.spacings(task)

@@ -14,7 +14,7 @@ from service.products.drawing import (
     station_text,
     width_text,
 )
-from service.products.kind import LaidLayer, Supplied
+from service.products.kind import LaidLayer, Placed
 from service.products.rows import PieceRow
 from service.units.writing import size
 
@@ -22,12 +22,12 @@ if TYPE_CHECKING:
     from service.products.kinds.sheathing.laying import Sheets
 
 
-def draw(supplied: Supplied, index: int, unit: str) -> DrawnLayer:
+def draw(placed: Placed, unit: str) -> DrawnLayer:
     """Pieces, end joints and rows of one layer, in the surface's own frame."""
-    layer = supplied.layers[index]
+    layer = placed.laid
     sheets: Sheets = layer.detail
     marks: list[Mark] = []
-    for piece, row in zip(sheets.pieces, supplied.details[index], strict=True):
+    for piece, row in zip(sheets.pieces, placed.pieces, strict=True):
         for polygon in piece.shape:
             rings = tuple(sheets.frame.ring_back(ring) for ring in polygon.rings)
             marks.append(Piece(rings, row.id.split(".", 2)[2], row.rip != "none", _size(row, unit)))

@@ -7,8 +7,8 @@ from service.products.kinds.wrap.checking import broken
 from service.products.kinds.wrap.fastening import fasten
 from service.products.kinds.wrap.laying import lay
 from service.products.kinds.wrap.marking import draw
+from service.products.kinds.wrap.placing import needs, place
 from service.products.kinds.wrap.spec import WrapLayer, WrapRules
-from service.products.kinds.wrap.supplying import supply
 
 KIND = Kind(
     name="wrap",
@@ -17,7 +17,8 @@ KIND = Kind(
     rules=WrapRules,
     named={"product": "roll", "tape": "tape", "fastening/product": "fastener"},
     lay=lay,
-    supply=supply,
+    needs=needs,
+    place=place,
     fasten=fasten,
     draw=draw,
     broken=broken,

@@ -7,19 +7,16 @@ from collections.abc import Iterator
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
-from service.products.kind import LaidLayer, Supplied
+from service.products.kind import LaidLayer, Placed
 
 if TYPE_CHECKING:
-    from service.products.kinds.wrap.supplying import Piece
+    from service.products.kinds.wrap.placing import Piece
 
 
-def broken(supplied: Supplied) -> list[str]:
+def broken(placed: Placed) -> list[str]:
     """Every lap under the one asked for, and end laps that come too near those beside them."""
-    return [
-        f"{layer.task.at}: {law}"
-        for layer, pieces in zip(supplied.layers, supplied.details, strict=True)
-        for law in _broken(layer, pieces)
-    ]
+    laid = placed.laid
+    return [f"{laid.task.at}: {law}" for law in _broken(laid, placed.detail)]
 
 
 def _broken(layer: LaidLayer, pieces: tuple[Piece, ...]) -> Iterator[str]:

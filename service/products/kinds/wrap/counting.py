@@ -1,63 +1,25 @@
-"""What is bought and where it goes: order, ledger and the flat percentage beside it."""
+"""What each piece takes of its roll, account by account of the ledger."""
 
 from __future__ import annotations
 
-from collections import Counter
-from collections.abc import Mapping
-from fractions import Fraction
-from typing import TYPE_CHECKING, Any
+from collections.abc import Sequence
+from typing import TYPE_CHECKING
 
 from service.geometry.plane import difference, intersection
 from service.geometry.rings import Polygon, rectangle, twice_area
 from service.ledger.book import Ledger, Page
-from service.order.lines import Bought
-from service.products.buying import close_books, order_lines
-from service.products.kind import LaidLayer, Said, Supplied, Task
-from service.products.rows import ComparedRow, OrderRow
-from service.units.ticks import ceiling
+from service.products.kind import LaidLayer
 
 if TYPE_CHECKING:
     from service.products.kinds.wrap.laying import Wrap
-    from service.products.kinds.wrap.supplying import Piece
+    from service.products.kinds.wrap.placing import Piece
 
 
-def order_of(
-    task: Task, need: Mapping[int, int], said: Said
-) -> tuple[tuple[OrderRow, ...], Counter[str]]:
-    """One line a row of stock; and the length bought beyond the rolls, by account.
-
-    `need` counts the rolls by the row's number.
-    """
-    product = task.product
-
-    def row(stock: Any, line: Bought) -> OrderRow:
-        price = None if stock.price is None else float(stock.price * line.buy)
-        return OrderRow(
-            product=product.id,
-            form="roll",
-            item=product.id,
-            length=stock.length,
-            bought=line,
-            price=price,
-            weight=None,
-            width=product.width,
-        )
-
-    return order_lines(task, need, said, row, "rolls")
-
-
-def account_for(made: Supplied, extra: Mapping[str, int]) -> None:
-    """Every bought half square tick into its account; raises LawBroken if any is missing."""
-    width = made.layers[0].task.product.width
-    ledger = Ledger(made.product)
-    for layer, pieces in zip(made.layers, made.details, strict=True):
-        for piece in pieces:
-            _piece(ledger.of(layer.task.surface.id), layer, piece, width)
-    for roll in made.sticks:
-        ledger.enter("offcut_kept" if roll.kept else "short_rest", 2 * width * roll.rest)
-    close_books(made, ledger, width, extra)
-    laps = dict(ledger.entries())["lap_or_tongue"]
-    made.covers_half_square_ticks = made.bought_half_square_ticks - laps
+def account_for(layer: LaidLayer, pieces: Sequence[Piece], ledger: Ledger) -> None:
+    """What each piece of a layer takes of its roll, account by account."""
+    page = ledger.of(layer.task.surface.id)
+    for piece in pieces:
+        _piece(page, layer, piece, layer.task.product.width)
 
 
 def _piece(page: Page, layer: LaidLayer, piece: Piece, width: int) -> None:
@@ -83,20 +45,3 @@ def _at_edges(wrap: Wrap, piece: Piece) -> tuple[int, int]:
     # An opening that is left out of the wrap lies beyond the cover too, and is no rip.
     ripped = twice_area(beyond) - twice_area(intersection(beyond, piece.covers))
     return twice_area(difference(reached, wrap.outline)), ripped
-
-
-def compare(made: Supplied) -> ComparedRow:
-    """The flat percentage on the drawn area, in whole rolls of the longest length (10.3)."""
-    task = made.layers[0].task
-    percent = task.rules.get("flat_pct")
-    drawn = sum(layer.task.surface.net for layer in made.layers)
-    longest = max(stock.length for stock in task.product.stock)
-    flat = Fraction(drawn, 2 * task.product.width * longest) * (1 + Fraction(percent) / 100)
-    bought = sum(row.bought.buy for row in made.order)
-    return ComparedRow(
-        product=made.product,
-        flat_pct=float(percent),
-        would_order=ceiling(flat),
-        bought=bought,
-        measured_in="rolls",
-    )

@@ -16,7 +16,7 @@ from service.geometry.rings import Region, bounds, reaches
 from service.layout.bearings import bearings_of
 from service.layout.widths import Seam
 from service.products.fasteners import holding_length, named_fastener
-from service.products.kind import LaidLayer, Said, Supplied, Task
+from service.products.kind import LaidLayer, Placed, Said, Task
 from service.products.kinds.wrap.taping import edge_of
 from service.products.rows import FastenerRow
 from service.units.ticks import whole
@@ -25,9 +25,9 @@ if TYPE_CHECKING:
     from service.products.kinds.wrap.laying import Wrap
 
 
-def fasten(supplied: Supplied, index: int, said: Said) -> tuple[FastenerRow, ...]:
+def fasten(placed: Placed, said: Said) -> tuple[FastenerRow, ...]:
     """The caps of one layer, by where they are."""
-    layer = supplied.layers[index]
+    layer = placed.laid
     task = layer.task
     named = named_fastener(task, said)
     reach = _reach(task, named, said)

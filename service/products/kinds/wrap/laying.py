@@ -16,6 +16,7 @@ from service.geometry.frame import Frame, frame_of
 from service.geometry.plane import difference, grown, union
 from service.geometry.rings import Point, Polygon, Region, bounds, twice_area
 from service.layout.widths import Seam, Strip, Width, seams_between, strips_over, widths_over
+from service.products.goods.roll.rolling import alone
 from service.products.kind import Areas, LaidLayer, Offered, Said, Task
 from service.products.kinds.wrap.finding import (
     refuse_many,
@@ -23,7 +24,6 @@ from service.products.kinds.wrap.finding import (
     say_what_was_laid,
 )
 from service.products.kinds.wrap.rising import rise_of
-from service.products.kinds.wrap.rolling import alone
 from service.products.rows import AlternativeRow, CourseRow
 from service.units.ticks import FOOT
 from service.units.writing import both
@@ -172,7 +172,7 @@ def _cost(task: Task, wrap: Wrap) -> tuple[int, int, int, int]:
 
     Of two that buy the same the one with less to lap and tape is less work.
     """
-    plan = alone(task, wrap)
+    plan = alone(task, wrap.strips)
     laps = sum(seam.high - seam.low for seam in wrap.seams)
     if plan is None:
         return 1, 0, laps, wrap.length

@@ -17,20 +17,20 @@ from service.products.drawing import (
     Slice,
     station_text,
 )
-from service.products.kind import LaidLayer, Supplied
+from service.products.kind import LaidLayer, Placed
 from service.units.writing import size
 
 if TYPE_CHECKING:
     from service.products.kinds.wrap.laying import Wrap
-    from service.products.kinds.wrap.supplying import Piece as Placed
+    from service.products.kinds.wrap.placing import Piece as Unrolled
 
 
-def draw(supplied: Supplied, index: int, unit: str) -> DrawnLayer:
+def draw(placed: Placed, unit: str) -> DrawnLayer:
     """Pieces, laps and widths of one layer, in the surface's own frame."""
-    layer = supplied.layers[index]
+    layer = placed.laid
     wrap: Wrap = layer.detail
-    pieces: tuple[Placed, ...] = supplied.details[index]
-    rows = {row.id: row for row in supplied.pieces}
+    pieces: tuple[Unrolled, ...] = placed.detail
+    rows = {row.id: row for row in placed.pieces}
     back = wrap.frame.back
     marks: list[Mark] = []
     for piece in pieces:
@@ -53,7 +53,7 @@ def draw(supplied: Supplied, index: int, unit: str) -> DrawnLayer:
     return DrawnLayer(layer.task.layer_id, "wrap", tuple(marks), _notes(layer, wrap, unit), cut)
 
 
-def _shown(wrap: Wrap, piece: Placed) -> tuple[Polygon, ...]:
+def _shown(wrap: Wrap, piece: Unrolled) -> tuple[Polygon, ...]:
     """What of a piece lies on the surface and on no width before."""
     low, high, near, far = piece.zone
     return intersection(wrap.outline, (Polygon(rectangle(low, near, high, far)),))

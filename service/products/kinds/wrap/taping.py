@@ -17,7 +17,7 @@ from service.units.ticks import whole
 
 if TYPE_CHECKING:
     from service.products.kinds.wrap.laying import Wrap
-    from service.products.kinds.wrap.supplying import Piece
+    from service.products.kinds.wrap.placing import Piece
 
 
 _CURVED = cos(radians(15))

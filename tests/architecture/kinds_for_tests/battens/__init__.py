@@ -1,25 +1,32 @@
-"""A kind that exists only in the tests: battens across a rectangle, one stick each."""
+"""A kind that exists only in the tests: battens across the members, cut from any board."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 from fractions import Fraction
+from math import atan2, degrees
 from pathlib import Path
 from typing import Literal
 
-from service.ledger.book import Ledger
-from service.order.lines import bought
-from service.products.buying import close_books
-from service.products.drawing import DrawnLayer, Piece
-from service.products.form import Form
-from service.products.kind import Areas, Kind, LaidLayer, Said, Settings, Supplied, Task
-from service.products.rows import FastenerRow, OrderRow, PieceRow, StickRow
-from service.schemas.base import Asked
-from service.schemas.quantities import Length, Name
+from service.geometry.frame import Frame, frame_of
+from service.geometry.plane import clip_to_boxes
+from service.geometry.rings import Polygon, bounds
+from service.geometry.strips import cut_across
+from service.layout.bearings import bearings_of, line_of
+from service.products.drawing import DrawnLayer
+from service.products.drawing import Piece as DrawnPiece
+from service.products.form import Need
+from service.products.goods.board.needs import BoardShare, Lengths
+from service.products.goods.board.spec import BoardRules
+from service.products.kind import Areas, Books, Kind, LaidLayer, Placed, Said, Task
+from service.products.rows import FastenerRow, PieceRow
+from service.schemas.quantities import Length
 from service.schemas.surface import LayerBase
+from service.units.ticks import ceiling, down
 
 
-class BattenRules(Asked):
+class BattenRules(BoardRules):
     batten_spacing: Length | None = None
 
 
@@ -28,122 +35,115 @@ class BattenLayer(LayerBase):
     rules: BattenRules | None = None
 
 
-class BattenProduct(Asked):
-    id: Name
-    form: Literal["batten"]
-    width: Length
-    length: Length
+@dataclass(frozen=True, slots=True)
+class Batten:
+    """A piece of a batten: its number, its shape in stations, and the members that it crosses."""
+
+    id: str
+    number: int
+    shape: Polygon
+    crossings: int
+
+
+@dataclass(frozen=True, slots=True)
+class Battens:
+    frame: Frame
+    all: tuple[Batten, ...]
 
 
 def lay(task: Task, said: Said) -> LaidLayer:
-    """A batten at each spacing, from edge to edge of the outline's box."""
-    xs = [x for x, _ in task.surface.outline]
-    ys = [y for _, y in task.surface.outline]
-    spacing = task.rules.get("batten_spacing")
-    places = list(range(min(xs), max(xs) - task.product.width, spacing))
-    installed = 2 * task.product.width * (max(ys) - min(ys)) * len(places)
-    detail = (places, min(ys), max(ys))
-    return LaidLayer(task, Fraction(90), Areas(installed, installed), (), (), detail)
+    """A batten at each spacing, in equal pieces where it is longer than the longest stock."""
+    member = task.surface.members[0]
+    direction = Fraction(round(degrees(atan2(member.b, member.a)), 6)) % 180
+    frame = frame_of(task.surface.outline, direction)
+    region = frame.region((Polygon(task.surface.outline),))
+    low, high, near, far = bounds(region)
+    wide, spacing = task.product.overall, task.rules.get("batten_spacing")
+    boxes = [(low, high, v, v + wide) for v in range(near, far - wide + 1, spacing)]
+    found = []
+    for number, parts in enumerate(clip_to_boxes(region, boxes), 1):
+        shapes = [one for part in parts for one in _pieces(part, task)]
+        for k, shape in enumerate(shapes, 1):
+            line = line_of(bearings_of(task.surface.members, frame), shape.box[2] + wide // 2)
+            crossed = len(line.touched(shape.box[0], shape.box[1], 1))
+            found.append(Batten(f"{task.at}.{number}.1.{k}", number, shape, crossed))
+    covered = sum(one.shape.twice_area for one in found)
+    detail = Battens(frame, tuple(found))
+    return LaidLayer(task, direction, Areas(covered, covered), (), (), detail)
 
 
-def supply(layers: Sequence[LaidLayer], settings: Settings, said: Said) -> Supplied:
-    product = layers[0].task.product
-    made = Supplied(product.id, tuple(layers), details=tuple(layer.detail for layer in layers))
-    made.pieces = tuple(row for layer in layers for row in _pieces(layer))
-    made.sticks = tuple(_stick(row, product) for row in made.pieces)
-    line = bought(len(made.pieces))
-    item = OrderRow(
-        product=product.id,
-        form="batten",
-        item=product.id,
-        length=product.length,
-        bought=line,
-        price=None,
-        weight=None,
+def _pieces(part: Polygon, task: Task) -> list[Polygon]:
+    low, high = part.box[:2]
+    longest = max(stock.length for stock in task.product.stock) - 2 * task.rules.get(
+        "end_trim", "end_trim_square"
     )
-    made.order = (item,)
-    ledger = Ledger(product.id)
-    for row, stick in zip(made.pieces, made.sticks, strict=True):
-        ledger.of(row.surface).enter("installed", row.twice_area)
-        ledger.enter("short_rest", 2 * product.width * stick.rest)
-    close_books(made, ledger, product.width, {"cull": 0, "spare": 0, "surplus": 0})
-    return made
+    count = ceiling(Fraction(high - low, longest))
+    cuts = [low + (high - low) * k // count for k in range(1, count)]
+    return [piece for own in cut_across(part, cuts) for piece in own]
 
 
-def _pieces(layer: LaidLayer) -> list[PieceRow]:
-    task = layer.task
-    places, low, high = layer.detail
-    width = task.product.width
-    return [
-        PieceRow(
-            id=f"{task.at}.{k + 1}.1.1",
-            run=f"{task.at}.{k + 1}.1",
-            surface=task.surface.id,
-            layer=task.layer_id,
-            product=task.product.id,
-            course=k + 1,
-            near=x,
-            far=x + width,
-            low=low,
-            high=high,
-            cut=high - low,
-            ends=("square", "square"),
-            rip="none",
-            notches=0,
-            holes=0,
-            rings=(),
-            twice_area=2 * width * (high - low),
-            bearings=0,
-            stick=f"{task.product.id}-{task.at}-{k + 1}",
-        )
-        for k, x in enumerate(places)
-    ]
+def needs(layer: LaidLayer) -> tuple[Need[Lengths], ...]:
+    step = layer.task.rules.get("cut_to")
+    lengths = {one.id: down(one.shape.box[1] - one.shape.box[0], step) for one in layer.detail.all}
+    return (Need(layer.task, Lengths(lengths)),)
 
 
-def _stick(row: PieceRow, product: BattenProduct) -> StickRow:
-    rest = product.length - row.cut
-    return StickRow(
-        stick=row.stick,
-        product=product.id,
-        length=product.length,
-        pieces=(row.id,),
-        cuts=(row.cut,),
-        kerfs=0,
-        kerf=0,
-        end_trim=0,
-        rest=rest,
-        kept=False,
-    )
+def place(layer: LaidLayer, shares: Sequence[BoardShare], books: Books, said: Said) -> Placed:
+    """Every piece with its stick; what the walls take of it is a mitre."""
+    (share,), task = shares, layer.task
+    (need,) = needs(layer)
+    page = books[task.product.id].of(task.surface.id)
+    rows = []
+    for one in layer.detail.all:
+        low, high, near, far = one.shape.box
+        cut, extent, wide = need.wanted.pieces[one.id], high - low, task.product.overall
+        page.enter("installed", one.shape.twice_area)
+        page.enter("mitre", 2 * extent * wide - one.shape.twice_area)
+        page.enter("fit", 2 * wide * (cut - extent))
+        rows.append(
+            PieceRow(
+                id=one.id, run=one.id.rpartition(".")[0], surface=task.surface.id,
+                layer=task.layer_id, product=task.product.id, course=one.number, near=near,
+                far=far, low=low, high=high, cut=cut, ends=("square", "square"), rip="none",
+                notches=0, holes=0, rings=one.shape.rings, twice_area=one.shape.twice_area,
+                bearings=one.crossings, stick=share.sticks[one.id],
+            )
+        )  # fmt: skip
+    return Placed(laid=layer, pieces=tuple(rows))
 
 
-def fasten(supplied: Supplied, index: int, said: Said) -> tuple[FastenerRow, ...]:
-    return ()
+def fasten(placed: Placed, said: Said) -> tuple[FastenerRow, ...]:
+    task = placed.laid.task
+    row = FastenerRow(
+        surface=task.surface.id, layer=task.layer_id, product=None, where="field", pattern="face",
+        place="face", spacing=None, count=sum(one.bearings for one in placed.pieces),
+        counted="crossings", reach=None,
+    )  # fmt: skip
+    return (row,)
 
 
-def draw(supplied: Supplied, index: int, unit: str) -> DrawnLayer:
-    layer = supplied.layers[index]
+def draw(placed: Placed, unit: str) -> DrawnLayer:
+    frame = placed.laid.detail.frame
     marks = tuple(
-        Piece((((r.near, r.low), (r.far, r.low), (r.far, r.high), (r.near, r.high)),), r.id)
-        for r in supplied.pieces
-        if r.surface == layer.task.surface.id
+        DrawnPiece((frame.ring_back(one.shape.outer),), one.id.split(".", 2)[2])
+        for one in placed.laid.detail.all
     )
-    return DrawnLayer(layer.task.layer_id, "battens", marks, ("battens from edge to edge",))
+    return DrawnLayer(placed.laid.task.layer_id, "battens", marks, ("battens from edge to edge",))
 
 
-def broken(supplied: Supplied) -> tuple[str, ...]:
+def broken(placed: Placed) -> tuple[str, ...]:
     return ()
 
-
-FORM = Form(name="batten", goods="battens", spec=BattenProduct, folder=Path(__file__).parent)
 
 KIND = Kind(
     name="battens",
     title="Battens",
     layer=BattenLayer,
     rules=BattenRules,
-    named={"product": "batten"},
+    named={"product": "board"},
     lay=lay,
-    supply=supply,
+    needs=needs,
+    place=place,
     fasten=fasten,
     draw=draw,
     broken=broken,

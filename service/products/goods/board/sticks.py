@@ -37,15 +37,19 @@ def sawn(
     named: Sequence[Sequence[str]],
     stocks: Sequence[Stock],
     blade: Blade,
+    fixed: Iterable[tuple[Need, str]] = (),
 ) -> Sawn:
-    """Sticks of a plan; `named` are the ids of the pieces, run by run as `solved` has them."""
+    """Sticks of a plan; `named` are the ids of the pieces, run by run as `solved` has them.
+
+    `fixed` are pieces of no run, each with its id.
+    """
     beside = {
         named[own[0][0]][own[0][1]]: tuple(named[run][k] for run, k in own[1:])
         for own in solved.together
     }
     seconds = {name for names in beside.values() for name in names}
     waiting: dict[Need, deque[str]] = defaultdict(deque)
-    for need, name in _crosscut(solved, named):
+    for need, name in (*_crosscut(solved, named), *fixed):
         if name not in seconds:
             waiting[need].append(name)
     rows: list[StickRow] = []

@@ -12,15 +12,17 @@ from dataclasses import replace
 
 from service.cutting.effort import EFFORTS, Effort
 from service.joints.records import Jointed
-from service.products.kinds.boarding.solving import Saw, Setting, solved
+from service.products.goods.board.needs import Jointing
+from service.products.goods.board.saw import Saw
+from service.products.goods.board.solving import solved
+from service.products.kind import Task
 from service.products.stock import Objective, none_reaches, short_of
 
 COUNTED = Objective("fewest_sticks", "sticks", 1)
 
 
-def reaching(chosen: Sequence[Setting], saw: Saw, effort: Effort) -> Jointed:
+def reaching(task: Task, chosen: Sequence[Jointing], saw: Saw, effort: Effort) -> Jointed:
     """A plan from the boards at hand where one is found; raises TradeRefused where none is."""
-    task = chosen[0].layer.task
     for number, stock in sorted(enumerate(saw.stocks), key=lambda one: -one[1].length):
         made = None if stock.supply is None else _sparing(chosen, saw, number, effort)
         if made is None or stock.supply is None:
@@ -32,17 +34,18 @@ def reaching(chosen: Sequence[Setting], saw: Saw, effort: Effort) -> Jointed:
     raise none_reaches(task, "boards")
 
 
-def _sparing(chosen: Sequence[Setting], saw: Saw, number: int, effort: Effort) -> Jointed | None:
+def _sparing(chosen: Sequence[Jointing], saw: Saw, number: int, effort: Effort) -> Jointed | None:
     """A plan with as few sticks as can be of one stock without a limit, the others as they are."""
     stocks = tuple(
         replace(stock, cost=1, supply=None) if k == number else replace(stock, cost=0)
         for k, stock in enumerate(saw.stocks)
     )
-    made = solved(chosen, Saw(stocks, saw.kerf, COUNTED), effort)
+    counted = Saw(stocks, saw.kerf, COUNTED, fixed=saw.fixed, board=saw.board)
+    made = solved(chosen, counted, effort)
     return made if isinstance(made, Jointed) else None
 
 
-def _costed(chosen: Sequence[Setting], saw: Saw, made: Jointed) -> Jointed:
+def _costed(chosen: Sequence[Jointing], saw: Saw, made: Jointed) -> Jointed:
     """A plan at what its sticks and joints cost; its bound is that of stock without limits."""
     free = replace(saw, stocks=tuple(replace(stock, supply=None) for stock in saw.stocks))
     relaxed = solved(chosen, free, EFFORTS["quick"])

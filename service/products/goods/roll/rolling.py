@@ -1,4 +1,4 @@
-"""What wrap asks of its rolls: strips, laps and the lengths that can be bought."""
+"""What is asked of rolls: strips, laps and the lengths that can be bought."""
 
 from __future__ import annotations
 
@@ -6,7 +6,6 @@ from collections.abc import Sequence
 from dataclasses import replace
 from itertools import product
 from math import prod
-from typing import TYPE_CHECKING
 
 from service.cutting.records import Stock
 from service.cutting.rolls import (
@@ -20,12 +19,9 @@ from service.cutting.rolls import (
 )
 from service.cutting.solve import EFFORTS
 from service.layout.widths import Strip
-from service.products.kind import LaidLayer, Settings, Task
+from service.products.goods.roll.needs import Widths
+from service.products.kind import Settings, Task
 from service.products.stock import Objective, in_order, stocks_of
-
-if TYPE_CHECKING:
-    from service.products.kinds.wrap.laying import Wrap
-
 
 MOST_WAYS = 8
 """So many ways of running the wraps of all layers together are told apart."""
@@ -37,13 +33,8 @@ def laps_of(task: Task) -> Laps:
     return Laps(rules.get("wrap_end_lap"), rules.get("end_lap_offset"), rules.get("reuse_from"))
 
 
-def numbered(layers: Sequence[LaidLayer]) -> list[tuple[int, Strip]]:
-    """Every strip of pooled layers in the order in which they are laid, with its layer's number."""
-    return [(k, strip) for k, layer in enumerate(layers) for strip in layer.detail.strips]
-
-
 def lengths_of(strips: Sequence[tuple[int, Strip]]) -> list[Length]:
-    """Strips as lengths of roll; widths of one layer are neighbours."""
+    """Strips as lengths of roll, each with its layer's number: there widths are neighbours."""
     return [Length((k, strip.width), strip.low, strip.high) for k, strip in strips]
 
 
@@ -65,15 +56,13 @@ def rolls_of(task: Task, settings: Settings) -> tuple[tuple[Stock, ...], Objecti
     return tuple(in_order(stocks)), objective
 
 
-def least_any_way(
-    layers: Sequence[LaidLayer], stocks: Sequence[Stock], laps: Laps, least: int
-) -> int:
+def least_any_way(wanted: Sequence[Widths], stocks: Sequence[Stock], laps: Laps, least: int) -> int:
     """What no plan costs less than, whichever of the ways tried each layer runs.
 
     `least` is that of the ways in which they run. With more than `MOST_WAYS` ways together each
     layer counts for the way that takes least of it.
     """
-    tried = [layer.detail.tried for layer in layers]
+    tried = [one.tried for one in wanted]
     if prod(map(len, tried)) == 1:
         return least
     if prod(map(len, tried)) > MOST_WAYS:
@@ -92,8 +81,8 @@ def _needed(way: tuple[Strip, ...], stocks: Sequence[Stock], laps: Laps) -> int:
     return length_needed(_lengths([way]), stocks, laps)
 
 
-def alone(task: Task, wrap: Wrap) -> RollPlan | None:
+def alone(task: Task, strips: Sequence[Strip]) -> RollPlan | None:
     """The rolls of one layer if nothing else shared them; None if those at hand do not do."""
     stocks, _ = rolls_of(task, Settings(None, "quick", task.relax))
-    strips = [(0, strip) for strip in wrap.strips]
-    return roll_out(lengths_of(strips), stocks, laps_of(task), EFFORTS["quick"])
+    lengths = lengths_of([(0, strip) for strip in strips])
+    return roll_out(lengths, stocks, laps_of(task), EFFORTS["quick"])

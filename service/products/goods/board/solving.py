@@ -1,93 +1,22 @@
-"""Joints and sticks for all layers of one board, by what the job asks for."""
+"""Joints and sticks for all that is wanted of one board, by what the job asks for."""
 
 from __future__ import annotations
 
-from collections import Counter
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from itertools import accumulate, combinations, pairwise
 
 from service.cutting.effort import Effort
-from service.cutting.offcuts import RestValue, with_rests
-from service.cutting.records import Stock
+from service.cutting.offcuts import with_rests
 from service.joints.job import Pool
 from service.joints.records import Blocked, Jointed, JointRules, JointRun
 from service.joints.sharing import place_and_share
-from service.products.kind import LaidLayer, Task
-from service.products.kinds.boarding.bans import Bans
-from service.products.kinds.boarding.easing import Easing
-from service.products.kinds.boarding.pooling import joint_runs, whole_board
-from service.products.same_length import cheapest_first, rows_taken, saved
-from service.products.stock import Objective
+from service.products.goods.board.needs import Jointing
+from service.products.goods.board.saw import Saw
+from service.products.kind import Task
 
 
-@dataclass(frozen=True, slots=True)
-class Setting:
-    """How one layer is jointed: its rules, bans and end bearing; easings already applied."""
-
-    layer: LaidLayer
-    rules: JointRules
-    bans: Bans
-    end_bearing: int
-
-    def runs(self, stack: int, stocks: Sequence[Stock], layers: int = 1) -> list[JointRun]:
-        """The layer's runs for the solver, which weighs the joints of so many layers together."""
-        return joint_runs(
-            stack, self.layer, self.rules, self.bans, self.end_bearing, stocks, layers
-        )
-
-    def eased(self, easing: Easing) -> Setting:
-        """This setting with an easing applied."""
-        return replace(
-            self,
-            rules=easing.rules or self.rules,
-            bans=easing.bans,
-            end_bearing=self.end_bearing if easing.end_bearing is None else easing.end_bearing,
-        )
-
-
-@dataclass(frozen=True, slots=True)
-class Saw:
-    """What a board is cut from and with: its stocks, the kerf, and what they are chosen for.
-
-    `rests` says what kept rests count for; None where they count for nothing.
-    """
-
-    stocks: tuple[Stock, ...]
-    kerf: int
-    objective: Objective
-    rests: RestValue | None = None
-
-    def spent(self, made: Jointed) -> int:
-        """What the sticks of a plan cost, whatever rests count for."""
-        return sum(self.stocks[stick.stock].cost for stick in made.plan.sticks)
-
-    def rows_taken(self, made: Jointed, task: Task) -> Counter[int]:
-        """How many sticks a plan takes of each row of the product's stock, by its number."""
-        numbers = [stick.stock for stick in made.plan.sticks]
-        by_price = self.objective.measured_in == "money"
-        return rows_taken(task, numbers, self.stocks, by_price=by_price)
-
-    def cheapest_first(self, made: Jointed) -> Jointed:
-        """A plan in which of sticks as long the cheapest are used up first.
-
-        Where rests count for something, what a stick costs depends on its rest: then the plan
-        stays as it is.
-        """
-        if self.rests is not None:
-            return made
-        before = [stick.stock for stick in made.plan.sticks]
-        after = cheapest_first(before, self.stocks)
-        sticks = (replace(one, stock=k) for one, k in zip(made.plan.sticks, after, strict=True))
-        cost = made.plan.cost - saved(before, after, self.stocks)
-        return replace(made, plan=replace(made.plan, sticks=tuple(sticks), cost=cost))
-
-    def only(self, numbers: Sequence[int]) -> Saw:
-        """With some of the stocks alone."""
-        return replace(self, stocks=tuple(self.stocks[k] for k in numbers))
-
-
-def solved(chosen: Sequence[Setting], saw: Saw, effort: Effort) -> Jointed | Blocked | None:
+def solved(chosen: Sequence[Jointing], saw: Saw, effort: Effort) -> Jointed | Blocked | None:
     """Joints and sticks; `Blocked` where a layer cannot be jointed, None if stock runs short."""
     if saw.objective.name == "fewest_lengths":
         return _fewest_lengths(chosen, saw, effort)
@@ -95,7 +24,7 @@ def solved(chosen: Sequence[Setting], saw: Saw, effort: Effort) -> Jointed | Blo
 
 
 def _pooled(
-    chosen: Sequence[Setting], saw: Saw, effort: Effort, numbers: Sequence[int]
+    chosen: Sequence[Jointing], saw: Saw, effort: Effort, numbers: Sequence[int]
 ) -> Jointed | Blocked | None:
     """From some of the stocks alone."""
     kept = [k for k in numbers if saw.stocks[k].supply != 0]
@@ -108,10 +37,10 @@ def _pooled(
     runs = [one.runs(k, stocks, len(chosen)) for k, one in enumerate(chosen)]
     rules = [one.rules for one in chosen]
     order = sorted(range(len(chosen)), key=lambda k: (_place(runs[k], rules[k]), k))
-    board = whole_board(chosen[0].layer.detail.board, saw.kerf)
     pool = Pool(
         tuple(replace(run, stack=place) for place, k in enumerate(order) for run in runs[k]),
-        tuple(rules[k] for k in order), stocks, saw.kerf, saw.objective.joint_cost, board=board,
+        tuple(rules[k] for k in order), stocks, saw.kerf, saw.objective.joint_cost, saw.fixed,
+        saw.board,
     )  # fmt: skip
     made = place_and_share(pool, effort)
     if isinstance(made, Blocked):
@@ -152,7 +81,7 @@ def _renumbered(made: Jointed, kept: Sequence[int]) -> Jointed:
 
 
 def _fewest_lengths(
-    chosen: Sequence[Setting], saw: Saw, effort: Effort
+    chosen: Sequence[Jointing], saw: Saw, effort: Effort
 ) -> Jointed | Blocked | None:
     """The cheapest plan from as few different lengths as can be; rows of one length are one."""
     last: Jointed | Blocked | None = None
@@ -170,12 +99,12 @@ def _fewest_lengths(
 
 
 def without_leftovers(
-    chosen: Sequence[Setting], saw: Saw, made: Jointed, effort: Effort
+    task: Task, chosen: Sequence[Jointing], saw: Saw, made: Jointed, effort: Effort
 ) -> Jointed:
     """Solve again without a length whose multiple leaves sticks over, if that buys less (8.9)."""
     if effort.any_legal:
         return made
-    multiples = _multiples(chosen[0].layer, saw)
+    multiples = _multiples(task, saw)
     best = made
     for k, count in enumerate(_counts(made, saw)):
         if count % multiples[k] == 0:
@@ -190,9 +119,9 @@ def without_leftovers(
     return best
 
 
-def _multiples(layer: LaidLayer, saw: Saw) -> list[int]:
+def _multiples(task: Task, saw: Saw) -> list[int]:
     """In what multiple each stock is sold."""
-    return [layer.task.product.stock[int(stock.key)].multiple or 1 for stock in saw.stocks]
+    return [task.product.stock[int(stock.key)].multiple or 1 for stock in saw.stocks]
 
 
 def _counts(made: Jointed, saw: Saw) -> list[int]:

@@ -1,0 +1,100 @@
+"""What is bought of boards and where it goes: order, ledger and the flat percentage beside it."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Mapping, Sequence
+from fractions import Fraction
+from typing import Any
+
+from service.cutting.records import Stock
+from service.joints.records import Jointed
+from service.ledger.book import Ledger
+from service.order.lines import Bought, board_feet
+from service.products.buying import close_books, order_lines, weight_of
+from service.products.goods.board.board import Board
+from service.products.kind import Said, Supplied, Task
+from service.products.rows import AsYouGo, ComparedRow, OrderRow
+from service.products.supply import to_buy
+from service.units.ticks import whole
+
+
+def order_of(
+    task: Task, need: Mapping[int, int], said: Said
+) -> tuple[tuple[OrderRow, ...], Counter[str]]:
+    """One line a row of stock; and the length bought beyond the sticks, by account.
+
+    `need` counts the sticks by the row's number.
+    """
+
+    def row(stock: Any, line: Bought) -> OrderRow:
+        return _order_row(task, stock, line)
+
+    return order_lines(task, need, said, row, "boards")
+
+
+def _order_row(task: Task, stock: Any, line: Bought) -> OrderRow:
+    product = task.product
+    price = None if stock.price is None else float(stock.price * line.buy)
+    weight = weight_of(task, product.overall * stock.length * line.buy)
+    feet = None
+    if product.nominal is not None:
+        nominal = product.nominal
+        length = stock.length * line.buy
+        feet = round(float(board_feet(nominal.thickness, nominal.width, length)), 3)
+    return OrderRow(
+        product=product.id,
+        form="board",
+        item=product.id,
+        length=stock.length,
+        bought=line,
+        price=price,
+        weight=weight,
+        board_feet=feet,
+    )
+
+
+def close(made: Supplied, ledger: Ledger, board: Board, extra: Mapping[str, int]) -> None:
+    """Enter what the sticks take beside their pieces; raises LawBroken if anything is missing."""
+    width = board.overall
+    for stick in made.sticks:
+        ledger.enter("kerf", 2 * width * stick.kerf)
+        ledger.enter("end_trim", 2 * width * stick.end_trim)
+        ledger.enter("offcut_kept" if stick.kept else "short_rest", 2 * width * stick.rest)
+    close_books(made, ledger, width, extra)
+    total = sum((row.length or 0) * row.bought.buy for row in made.order)
+    made.covers_half_square_ticks = 2 * board.coverage * total
+
+
+def compare(
+    task: Task, made: Supplied, flat: int, usual: Jointed | None, stocks: Sequence[Stock]
+) -> ComparedRow:
+    """The flat percentage beside the order, as the length `flat` (10.3), and cut as you go."""
+    total = sum(row.length * row.bought.buy for row in made.order if row.length is not None)
+    prices = [row.price for row in made.order]
+    cost = sum(Fraction(price) for price in prices if price)
+    rates = [None if one.price is None else one.price / one.length for one in task.product.stock]
+    dear = None if None in rates else min(rate for rate in rates if rate is not None)
+    return ComparedRow(
+        product=made.product,
+        flat_pct=float(task.rules.get("flat_pct")),
+        would_order=flat,
+        bought=total,
+        would_cost=None if dear is None else round(float(flat * dear), 2),
+        cost=None if None in prices else float(round(cost, 2)),
+        as_you_go=None if usual is None else _as_you_go(task, usual, stocks),
+    )
+
+
+def flat_length(task: Task, board: Board, drawn: int, lengths: int) -> int:
+    """What the flat percentage would order, for an area in half square ticks and plain lengths."""
+    share = 1 + Fraction(task.rules.get("flat_pct")) / 100
+    return whole((Fraction(drawn, 2 * board.coverage) + lengths) * share)
+
+
+def _as_you_go(task: Task, usual: Jointed, stocks: Sequence[Stock]) -> AsYouGo:
+    """What cutting in order would order of its one stock length, culls and spares alike (8.10)."""
+    stock = task.product.stock[int(stocks[usual.plan.sticks[0].stock].key)]
+    line = to_buy(task, stock, len(usual.plan.sticks))
+    cost = None if stock.price is None else round(float(stock.price * line.buy), 2)
+    return AsYouGo(sticks=line.buy, stock=stock.length, cost=cost)

@@ -1,0 +1,193 @@
+"""All that is wanted of one board, from its joints and sticks to its order and ledger."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
+
+from service.cutting.records import Need as Piece
+from service.cutting.solve import EFFORTS
+from service.errors import Cure, Fault, Finding, TradeRefused
+from service.joints.records import Jointed
+from service.ledger.book import Ledger
+from service.products.costs import Planned, plan_row
+from service.products.form import Need
+from service.products.goods.board.accounts import close, compare, flat_length, order_of
+from service.products.goods.board.board import board_of
+from service.products.goods.board.needs import BoardShare, Jointing, Lengths, Wanted
+from service.products.goods.board.rule_costs import rule_costs
+from service.products.goods.board.saw import Saw, saw_of
+from service.products.goods.board.shortage import reaching
+from service.products.goods.board.solving import solved, without_leftovers
+from service.products.goods.board.sticks import Blade, Sawn, sawn
+from service.products.kind import Said, Settings, Supplied, Task
+from service.units.writing import both, counted
+
+MOST_EASED = 4
+"""How often each need may be eased before the boards are called impossible."""
+
+
+@dataclass(frozen=True, slots=True)
+class BoardPlan:
+    """Joints and sticks for all needs of one board, and the share of each need in them."""
+
+    task: Task
+    saw: Saw
+    jointings: tuple[Jointing, ...]
+    made: Jointed
+    sawn: Sawn
+    shares: tuple[BoardShare, ...]
+
+
+def plan(needs: Sequence[Need[Wanted]], settings: Settings) -> BoardPlan:
+    """Joints and sticks for all needs; raises TradeRefused where rules or stock block them."""
+    task = needs[0].task
+    fixed = _fixed(needs)
+    saw = saw_of(task, settings, [piece for piece, _ in fixed])
+    asked = [need.wanted for need in needs if not isinstance(need.wanted, Lengths)]
+    jointings, found = _solve(task, asked, saw, settings)
+    made = _by_method(task, found, settings)
+    names = _names(jointings, saw, made)
+    blade = Blade(saw.kerf, task.rules.get("keep_offcut"))
+    out = sawn(task.product.id, made, names, saw.stocks, blade, fixed)
+    return BoardPlan(
+        task, saw, tuple(jointings), made, out, tuple(_shares(needs, jointings, saw, made, out))
+    )
+
+
+def _fixed(needs: Sequence[Need[Wanted]]) -> list[tuple[Piece, str]]:
+    """Every plain length that is wanted, with its piece's id."""
+    return [
+        (Piece(length), name)
+        for need in needs
+        if isinstance(need.wanted, Lengths)
+        for name, length in need.wanted.pieces.items()
+    ]
+
+
+def _solve(
+    task: Task, asked: Sequence[Jointing], saw: Saw, settings: Settings
+) -> tuple[list[Jointing], Jointed]:
+    """Solve; where runs are blocked, ask less of them if that is allowed, and solve again."""
+    chosen = list(asked)
+    effort = replace(EFFORTS[settings.effort], any_legal=settings.trial)
+    for _ in range(len(asked) * MOST_EASED + 1):
+        made = solved(chosen, saw, effort) or reaching(task, chosen, saw, effort)
+        if isinstance(made, Jointed):
+            return chosen, without_leftovers(task, chosen, saw, made, effort)
+        chosen[made.stack] = chosen[made.stack].eased(
+            made, saw.stocks, saw.kerf, relax=settings.relax
+        )
+    raise asked[0].refused()
+
+
+def _by_method(task: Task, made: Jointed, settings: Settings) -> Jointed:
+    """The best that was found, or the layout cut as you go where that is asked for (8.10)."""
+    if settings.method != "as_you_go":
+        return made
+    if made.as_you_go is None:
+        raise TradeRefused(
+            Fault(
+                "not-as-you-go",
+                f"the boards of {task.product.id} cannot be cut as you go: that takes one "
+                "stock length without a limit from which every run can be made in order, and "
+                "ends that need no match",
+                "/method",
+                cure=Cure("/method", "together"),
+                rule="8.10",
+            )
+        )
+    return replace(made.as_you_go, as_you_go=made.as_you_go)
+
+
+def _names(jointings: Sequence[Jointing], saw: Saw, made: Jointed) -> list[list[str]]:
+    """Ids of the pieces, run by run: that of the run, and their place in it."""
+    runs = [run for k, one in enumerate(jointings) for run in one.runs(k, saw.stocks)]
+    return [
+        [f"{run.name}.{k + 1}" for k in range(len(own))]
+        for run, own in zip(runs, made.cuts, strict=True)
+    ]
+
+
+def _shares(
+    needs: Sequence[Need[Wanted]], jointings: Sequence[Jointing], saw: Saw, made: Jointed, out: Sawn
+) -> Iterator[BoardShare]:
+    """What each need gets of the sticks."""
+    met, cuts = iter(jointings), iter(made.cuts)
+    leads = _leads(needs, out.beside)
+    for need in needs:
+        jointing = None if isinstance(need.wanted, Lengths) else next(met)
+        runs = () if jointing is None else jointing.runs(0, saw.stocks)
+        yield BoardShare(
+            jointing=jointing,
+            cuts=tuple(next(cuts) for _ in runs),
+            sticks=out.of_piece,
+            beside=out.beside,
+            leads=leads,
+            kerf=saw.kerf,
+        )
+
+
+def _leads(needs: Sequence[Need[Wanted]], beside: Mapping[str, Sequence[str]]) -> dict[str, str]:
+    """The surface of the piece beside which each further rip of a board is made."""
+    surfaces = {need.task.at: need.task.surface.id for need in needs}
+    return {
+        second: surfaces[".".join(first.split(".")[:2])]
+        for first, seconds in beside.items()
+        for second in seconds
+    }
+
+
+def supplied(
+    plan: BoardPlan,
+    needs: Sequence[Need[Wanted]],
+    made: Supplied,
+    ledger: Ledger,
+    settings: Settings,
+    said: Said,
+) -> None:
+    """Sticks, order, plan, ledger and comparison; the pieces are in the ledger already.
+
+    Where thorough work was asked for also what each rule costs.
+    """
+    task, saw = plan.task, plan.saw
+    board = board_of(task.product)
+    made.sticks = plan.sawn.sticks
+    _say_shared(plan, said)
+    made.order, extra = order_of(task, saw.rows_taken(plan.made, task), said)
+    made.plans = (plan_row(task, _planned(plan), saw.objective, "boards", made.order, extra),)
+    close(made, ledger, board, extra)
+    drawn = sum(need.task.surface.net for need in needs if not isinstance(need.wanted, Lengths))
+    plain = sum(piece.length for piece in saw.fixed)
+    flat = flat_length(task, board, drawn, plain)
+    made.compared = (compare(task, made, flat, plan.made.as_you_go, saw.stocks),)
+    made.relaxed = tuple(one for jointing in plan.jointings for one in jointing.relaxed)
+    if settings.effort == "thorough":
+        made.rule_costs = rule_costs(task, plan.jointings, saw, plan.made, said)
+
+
+def _planned(plan: BoardPlan) -> Planned:
+    found = plan.made.plan
+    rests = 0 if plan.saw.rests is None else plan.saw.spent(plan.made) - found.cost
+    runs = len(plan.made.cuts)
+    joints = sum(len(own) for own in plan.made.cuts) - runs
+    return Planned(found.cost, found.bound, found.work, len(found.sticks), rests, joints, runs)
+
+
+def _say_shared(plan: BoardPlan, said: Said) -> None:
+    """Boards of which more than one rip is made: their offcuts must be kept (3.13)."""
+    together = plan.made.together
+    lengths = [plan.made.cuts[run][k].need.length for own in together for run, k in own[1:]]
+    if lengths:
+        saved = sum(lengths)
+        said.find(
+            Finding(
+                "rips-shared",
+                plan.task.product.id,
+                f"{counted(len(lengths), 'rips')}, {both(saved)} in all, made of what is ripped "
+                f"off {counted(len(together), 'boards')} that another piece needs: keep it; the "
+                "cut list names such pieces with a slash between them",
+                rule="3.13",
+                measure=saved,
+            )
+        )

@@ -1,0 +1,67 @@
+"""What is bought of rolls and where it goes: order, ledger and the flat percentage beside it."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Mapping
+from fractions import Fraction
+from typing import Any
+
+from service.ledger.book import Ledger
+from service.order.lines import Bought
+from service.products.buying import close_books, order_lines
+from service.products.kind import Said, Supplied, Task
+from service.products.rows import ComparedRow, OrderRow
+from service.units.ticks import ceiling
+
+
+def order_of(
+    task: Task, need: Mapping[int, int], said: Said
+) -> tuple[tuple[OrderRow, ...], Counter[str]]:
+    """One line a row of stock; and the length bought beyond the rolls, by account.
+
+    `need` counts the rolls by the row's number.
+    """
+    product = task.product
+
+    def row(stock: Any, line: Bought) -> OrderRow:
+        price = None if stock.price is None else float(stock.price * line.buy)
+        return OrderRow(
+            product=product.id,
+            form="roll",
+            item=product.id,
+            length=stock.length,
+            bought=line,
+            price=price,
+            weight=None,
+            width=product.width,
+        )
+
+    return order_lines(task, need, said, row, "rolls")
+
+
+def close(made: Supplied, ledger: Ledger, width: int, extra: Mapping[str, int]) -> None:
+    """Enter what is left of the rolls; raises LawBroken if anything is missing."""
+    for roll in made.sticks:
+        ledger.enter("offcut_kept" if roll.kept else "short_rest", 2 * width * roll.rest)
+    close_books(made, ledger, width, extra)
+    laps = dict(ledger.entries())["lap_or_tongue"]
+    made.covers_half_square_ticks = made.bought_half_square_ticks - laps
+
+
+def compare(task: Task, made: Supplied, drawn: int) -> ComparedRow:
+    """The flat percentage on the drawn area, in whole rolls of the longest length (10.3).
+
+    The area is in half square ticks.
+    """
+    percent = task.rules.get("flat_pct")
+    longest = max(stock.length for stock in task.product.stock)
+    flat = Fraction(drawn, 2 * task.product.width * longest) * (1 + Fraction(percent) / 100)
+    bought = sum(row.bought.buy for row in made.order)
+    return ComparedRow(
+        product=made.product,
+        flat_pct=float(percent),
+        would_order=ceiling(flat),
+        bought=bought,
+        measured_in="rolls",
+    )

@@ -1,0 +1,28 @@
+"""What a layer can want of a roll, and its share of the plan that is made for all of them."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from service.cutting.rolls import Laps, RollPiece
+from service.layout.widths import Strip
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Widths:
+    """Strips in the order in which they are laid; widths of one layer are neighbours.
+
+    `tried` are the strips of every way in which they could run, for the bound on every plan.
+    """
+
+    strips: tuple[Strip, ...]
+    tried: tuple[tuple[Strip, ...], ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RollShare:
+    """What one need gets: the pieces of each of its strips, and the names of all rolls."""
+
+    off: tuple[tuple[RollPiece, ...], ...]
+    rolls: tuple[str, ...]
+    laps: Laps

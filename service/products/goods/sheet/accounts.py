@@ -1,0 +1,73 @@
+"""What is bought of sheets and where it goes: order, ledger and the flat percentage beside it."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Mapping
+from fractions import Fraction
+from typing import Any
+
+from service.ledger.book import Ledger
+from service.order.lines import Bought
+from service.products.buying import close_books, order_lines, weight_of
+from service.products.kind import Said, Supplied, Task
+from service.products.rows import ComparedRow, OrderRow
+from service.units.ticks import ceiling
+
+
+def order_of(
+    task: Task, need: Mapping[int, int], said: Said
+) -> tuple[tuple[OrderRow, ...], Counter[str]]:
+    """One line a row of stock; and the length bought beyond the sheets, by account.
+
+    `need` counts the sheets by the row's number.
+    """
+
+    def row(stock: Any, line: Bought) -> OrderRow:
+        return _order_row(task, stock, line)
+
+    return order_lines(task, need, said, row, "sheets")
+
+
+def _order_row(task: Task, stock: Any, line: Bought) -> OrderRow:
+    product = task.product
+    price = None if stock.price is None else float(stock.price * line.buy)
+    weight = weight_of(task, product.width * stock.length * line.buy)
+    return OrderRow(
+        product=product.id,
+        form="sheet",
+        item=product.id,
+        length=stock.length,
+        bought=line,
+        price=price,
+        weight=weight,
+        width=product.width,
+    )
+
+
+def close(made: Supplied, ledger: Ledger, width: int, extra: Mapping[str, int]) -> None:
+    """Enter what the sheets take beside their pieces; raises LawBroken if anything is missing."""
+    for sheet in made.sheets:
+        ledger.enter("kerf", sheet.kerf)
+        ledger.enter("offcut_kept", 2 * sum(box[2] * box[3] for box in sheet.kept))
+        ledger.enter("short_rest", 2 * sum(box[2] * box[3] for box in sheet.waste))
+    close_books(made, ledger, width, extra)
+    made.covers_half_square_ticks = made.bought_half_square_ticks
+
+
+def compare(task: Task, made: Supplied, drawn: int) -> ComparedRow:
+    """The flat percentage on the drawn area, in whole sheets of the longest length (10.3).
+
+    The area is in half square ticks.
+    """
+    percent = task.rules.get("flat_pct")
+    longest = max(stock.length for stock in task.product.stock)
+    flat = Fraction(drawn, 2 * task.product.width * longest) * (1 + Fraction(percent) / 100)
+    bought = sum(row.bought.buy for row in made.order)
+    return ComparedRow(
+        product=made.product,
+        flat_pct=float(percent),
+        would_order=ceiling(flat),
+        bought=bought,
+        measured_in="sheets",
+    )

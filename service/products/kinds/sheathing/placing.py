@@ -1,0 +1,159 @@
+"""From a layer's share of the sheets to rows: every placed piece, every joint, every run."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Sequence
+from typing import TYPE_CHECKING
+
+from service.cutting.sheets import Part
+from service.geometry.rings import bounds, twice_area
+from service.products.form import Need
+from service.products.goods.sheet.needs import Sheeting, SheetShare
+from service.products.goods.sheet.sizing import sizing_of
+from service.products.kind import Books, LaidLayer, Placed, Said
+from service.products.kinds.sheathing.counting import account_for
+from service.products.rows import JointRow, PieceRow, RunRow
+
+if TYPE_CHECKING:
+    from service.products.kinds.sheathing.laying import Piece, Sheets
+
+
+def needs(layer: LaidLayer) -> tuple[Need[Sheeting], ...]:
+    """What is sawn for each piece, and every way in which the rows could be jointed."""
+    sheets: Sheets = layer.detail
+    parts = {piece.id: _part(layer, piece) for piece in sheets.pieces}
+    laid = sheets.rules
+    return (Need(layer.task, Sheeting(parts=parts, ways=laid.ways, bare=laid.bare)),)
+
+
+def _part(layer: LaidLayer, piece: Piece) -> Part:
+    """What is cut from a sheet for a piece: the box round its shape."""
+    low, high, near, far = bounds(piece.sawn)
+    return sizing_of(layer.task).part(high - low, far - near)
+
+
+def place(layer: LaidLayer, shares: Sequence[SheetShare], books: Books, said: Said) -> Placed:
+    """Every piece, joint and row of one layer, from its share of the sheets."""
+    (share,) = shares
+    sheets: Sheets = layer.detail
+    pieces = tuple(_piece(layer, one, *share.where[one.id]) for one in sheets.pieces)
+    account_for(layer, pieces, books[layer.task.product.id])
+    runs = tuple(_runs(layer, pieces))
+    return Placed(laid=layer, runs=runs, pieces=pieces, joints=tuple(_joints(layer)))
+
+
+def _piece(layer: LaidLayer, piece: Piece, sheet: str, part: Part) -> PieceRow:
+    sheets: Sheets = layer.detail
+    task, run, row = layer.task, sheets.run(piece), sheets.row(piece)
+    low, high, near, far = bounds(piece.sawn)
+    box = 2 * (high - low) * (far - near)
+    plain = twice_area(piece.shape) == box
+    rings = () if plain else tuple(ring for polygon in piece.shape for ring in polygon.rings)
+    touch = task.rules.get("min_touch")
+    if not row.starts_low:
+        near, far = far, near
+    return PieceRow(
+        id=piece.id,
+        run=piece.run,
+        surface=task.surface.id,
+        layer=task.layer_id,
+        product=task.product.id,
+        course=run.course,
+        near=near,
+        far=far,
+        low=piece.low,
+        high=piece.high,
+        cut=part.length,
+        ends=("square", "square") if twice_area(piece.sawn) == box else ("shaped", "shaped"),
+        rip="none" if part.width == task.product.width else "far",
+        notches=sum(_bites(piece)),
+        holes=sum(len(polygon.holes) for polygon in piece.shape),
+        rings=rings,
+        twice_area=twice_area(piece.shape),
+        bearings=len(sheets.line(piece).touched(piece.low, piece.high, touch)),
+        stick=sheet,
+        cut_width=part.width,
+    )
+
+
+def _bites(piece: Piece) -> list[bool]:
+    """Whether an opening bites into an edge of each polygon before it was cut."""
+    own = [polygon.outer for polygon in piece.shape]
+    return [polygon.outer not in own for polygon in piece.sawn]
+
+
+def _runs(layer: LaidLayer, pieces: Sequence[PieceRow]) -> list[RunRow]:
+    """Every connected part of every row."""
+    sheets: Sheets = layer.detail
+    task = layer.task
+    touch = task.rules.get("min_touch")
+    own: dict[str, list[PieceRow]] = defaultdict(list)
+    for piece in pieces:
+        own[piece.run].append(piece)
+    rows = []
+    for name, parts in own.items():
+        row, line = sheets.laid.courses[parts[0].course - 1], sheets.lines[parts[0].course - 1]
+        near = min(min(part.near, part.far) for part in parts)
+        far = max(max(part.near, part.far) for part in parts)
+        if not row.starts_low:
+            near, far = far, near
+        low, high = parts[0].low, parts[-1].high
+        rows.append(
+            RunRow(
+                id=name,
+                surface=task.surface.id,
+                layer=task.layer_id,
+                course=row.number,
+                near=near,
+                far=far,
+                low=low,
+                high=high,
+                bearings=len(line.touched(low, high, touch)),
+                pieces=len(parts),
+                gap=sheets.gap,
+            )
+        )
+    return rows
+
+
+def _joints(layer: LaidLayer) -> list[JointRow]:
+    """Every end joint, with the member it lands on and the distance to its neighbours."""
+    sheets: Sheets = layer.detail
+    rows: dict[int, list[int]] = defaultdict(list)
+    for run, joints in zip(sheets.laid.runs, sheets.joints, strict=True):
+        rows[run.course] += joints
+    found = []
+    for run, joints in zip(sheets.laid.runs, sheets.joints, strict=True):
+        own = {piece.low: piece.id for piece in sheets.pieces if sheets.run(piece) is run}
+        ends = {piece.high: piece.id for piece in sheets.pieces if sheets.run(piece) is run}
+        for at in joints:
+            before = ends.get(at - sheets.gap // 2)
+            after = own.get(at + sheets.gap - sheets.gap // 2)
+            if before is not None and after is not None:
+                found.append(_joint(layer, run.course, at, (before, after), rows))
+    return found
+
+
+def _joint(
+    layer: LaidLayer, row: int, at: int, between: tuple[str, str], rows: dict[int, list[int]]
+) -> JointRow:
+    sheets: Sheets = layer.detail
+    line, task = sheets.lines[row - 1], layer.task
+    number = line.numbers[line.stations.index(at)] if at in line.stations else None
+    return JointRow(
+        surface=task.surface.id,
+        layer=task.layer_id,
+        course=row,
+        between=between,
+        at=at,
+        on="block" if number is None else "framing",
+        bearing=number,
+        offset_before=_offset(at, rows.get(row - 1)),
+        offset_after=_offset(at, rows.get(row + 1)),
+        offset_repeat=_offset(at, rows.get(row - 2)),
+    )
+
+
+def _offset(at: int, others: list[int] | None) -> int | None:
+    return min((abs(at - other) for other in others), default=None) if others else None

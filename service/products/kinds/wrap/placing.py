@@ -1,0 +1,179 @@
+"""From a layer's share of the rolls to rows: every placed piece, every end lap, every width."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Sequence
+from dataclasses import dataclass
+from itertools import groupby, pairwise
+from typing import TYPE_CHECKING
+
+from service.cutting.rolls import Laps, RollPiece
+from service.geometry.plane import clip_to_boxes, intersection
+from service.geometry.rings import Region, twice_area
+from service.geometry.strips import refined
+from service.layout.widths import Strip, Width
+from service.products.form import Need
+from service.products.goods.roll.needs import RollShare, Widths
+from service.products.kind import Books, LaidLayer, Placed, Said
+from service.products.kinds.wrap.counting import account_for
+from service.products.kinds.wrap.taping import taped
+from service.products.rows import JointRow, PieceRow, RunRow
+
+if TYPE_CHECKING:
+    from service.products.kinds.wrap.laying import Wrap
+
+
+@dataclass(frozen=True, slots=True)
+class Piece:
+    """One placed piece: its width and reach, and the box that it is the first to cover.
+
+    `zone` is low, high, near and far in stations; `covers` what of the surface lies in it, and
+    `cut` twice the area that openings take of that.
+    """
+
+    id: str
+    roll: int
+    width: Width
+    strip: Strip
+    low: int
+    high: int
+    zone: tuple[int, int, int, int]
+    covers: Region
+    cut: int
+
+
+def needs(layer: LaidLayer) -> tuple[Need[Widths], ...]:
+    """The strips of all widths, and those of every other way in which the wrap could run."""
+    wrap: Wrap = layer.detail
+    return (Need(layer.task, Widths(strips=wrap.strips, tried=wrap.tried)),)
+
+
+def place(layer: LaidLayer, shares: Sequence[RollShare], books: Books, said: Said) -> Placed:
+    """Every piece, end lap and width of one layer, and its tape, from its share of the rolls."""
+    (share,) = shares
+    wrap: Wrap = layer.detail
+    pieces = tuple(
+        piece
+        for strip, own in zip(wrap.strips, share.off, strict=True)
+        for piece in _of_strip(layer, strip, own)
+    )
+    account_for(layer, pieces, books[layer.task.product.id])
+    return Placed(
+        laid=layer,
+        runs=tuple(_runs(layer, pieces, share.laps)),
+        pieces=tuple(_piece(layer, piece, share.rolls) for piece in pieces),
+        joints=tuple(_joints(layer, pieces)),
+        consumables=taped(layer, pieces, said),
+        detail=pieces,
+    )
+
+
+def _of_strip(layer: LaidLayer, strip: Strip, own: Sequence[RollPiece]) -> list[Piece]:
+    wrap: Wrap = layer.detail
+    width = wrap.widths[strip.width - 1]
+    near, far = width.own
+    starts = [strip.low, *(piece.high for piece in own[:-1])]
+    zones = [(a, piece.high, near, far) for a, piece in zip(starts, own, strict=True)]
+    open_surface = _surface(wrap, zones)
+    return [
+        Piece(
+            id=f"{layer.task.at}.{strip.width}.{strip.number}.{k + 1}",
+            roll=piece.roll,
+            width=width,
+            strip=strip,
+            low=piece.low,
+            high=piece.high,
+            zone=zone,
+            covers=covers,
+            cut=twice_area(intersection(covers, wrap.open)),
+        )
+        for k, (piece, zone, covers) in enumerate(zip(own, zones, open_surface, strict=True))
+    ]
+
+
+def _surface(wrap: Wrap, zones: Sequence[tuple[int, int, int, int]]) -> list[Region]:
+    """What of the surface lies in each zone, openings and all."""
+    region = refined(wrap.outline, sorted({at for zone in zones for at in zone[:2]}), axis=0)
+    region = refined(region, sorted({at for zone in zones for at in zone[2:]}), axis=1)
+    return clip_to_boxes(region, list(zones))
+
+
+def _piece(layer: LaidLayer, piece: Piece, names: Sequence[str]) -> PieceRow:
+    task, width, strip = layer.task, piece.width, piece.strip
+    near, far = (width.low, width.high) if width.starts_low else (width.high, width.low)
+    return PieceRow(
+        id=piece.id,
+        run=f"{task.at}.{strip.width}.{strip.number}",
+        surface=task.surface.id,
+        layer=task.layer_id,
+        product=task.product.id,
+        course=strip.width,
+        near=near,
+        far=far,
+        low=piece.low,
+        high=piece.high,
+        cut=piece.high - piece.low,
+        ends=("square", "square"),
+        rip="none",
+        notches=0,
+        holes=0,
+        rings=(),
+        twice_area=twice_area(piece.covers) - piece.cut,
+        bearings=0,
+        stick=names[piece.roll],
+        cut_width=width.high - width.low,
+    )
+
+
+def _runs(layer: LaidLayer, pieces: Sequence[Piece], laps: Laps) -> list[RunRow]:
+    task = layer.task
+    rows = []
+    for strip, alike in groupby(pieces, key=lambda piece: piece.strip):
+        own = list(alike)
+        width = own[0].width
+        near, far = (width.low, width.high) if width.starts_low else (width.high, width.low)
+        rows.append(
+            RunRow(
+                id=f"{task.at}.{strip.width}.{strip.number}",
+                surface=task.surface.id,
+                layer=task.layer_id,
+                course=strip.width,
+                near=near,
+                far=far,
+                low=strip.low,
+                high=strip.high,
+                bearings=0,
+                pieces=len(own),
+                gap=-laps.end,
+            )
+        )
+    return rows
+
+
+def _joints(layer: LaidLayer, pieces: Sequence[Piece]) -> list[JointRow]:
+    """End laps, at the end of the piece that was laid first."""
+    task = layer.task
+    ends: dict[int, list[int]] = defaultdict(list)
+    pairs = [(a, b) for a, b in pairwise(pieces) if a.strip is b.strip]
+    for a, _ in pairs:
+        ends[a.strip.width].append(a.high)
+
+    def offset(at: int, width: int) -> int | None:
+        return min((abs(at - other) for other in ends.get(width, ())), default=None)
+
+    return [
+        JointRow(
+            surface=task.surface.id,
+            layer=task.layer_id,
+            course=a.strip.width,
+            between=(a.id, b.id),
+            at=a.high,
+            on="lap",
+            bearing=None,
+            offset_before=offset(a.high, a.strip.width - 1),
+            offset_after=offset(a.high, a.strip.width + 1),
+            offset_repeat=offset(a.high, a.strip.width - 2),
+        )
+        for a, b in pairs
+    ]

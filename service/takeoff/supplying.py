@@ -1,0 +1,155 @@
+"""Stock for each product, pooled over every layer that wants any of it, whatever its kind."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from service.errors import Cure, Fault, TradeRefused
+from service.ledger.book import Ledger
+from service.products.form import Need
+from service.products.kind import LaidLayer, Placed, Said, Settings, Supplied, Task
+from service.products.registry import forms
+from service.takeoff.job import Job, LayerJob
+
+
+@dataclass(frozen=True, slots=True)
+class _Wanted:
+    """One need of a product: of which layer, by its number, and which of that layer's needs."""
+
+    layer: int
+    number: int
+    need: Need[Any]
+
+
+def supply_all(job: Job, laid: Sequence[tuple[LayerJob, LaidLayer]], said: Said) -> list[Supplied]:
+    """Stock for each product, pooled over all layers of all kinds; raises TradeRefused."""
+    wanted, refused = _wanted(laid)
+    plans: dict[str, Any] = {}
+    faults: list[Fault] = []
+    for product, ones in wanted.items():
+        try:
+            faults += refused.get(product, ())
+            if product not in refused:
+                plans[product] = _planned([one.need for one in ones], job.settings)
+        except TradeRefused as refusal:
+            faults += refusal.faults
+    if faults:
+        raise TradeRefused(*faults)
+    return _placed(job, laid, wanted, plans, said)
+
+
+def _wanted(
+    laid: Sequence[tuple[LayerJob, LaidLayer]],
+) -> tuple[dict[str, list[_Wanted]], dict[str, tuple[Fault, ...]]]:
+    """What all layers want of each product, and the faults of layers that ask for what cannot be.
+
+    A layer's own product is there even if nothing is wanted of it.
+    """
+    wanted: dict[str, list[_Wanted]] = {}
+    refused: dict[str, tuple[Fault, ...]] = {}
+    for k, (one, layer) in enumerate(laid):
+        own = wanted.setdefault(one.task.product.id, [])
+        try:
+            for number, need in enumerate(one.kind.needs(layer)):
+                wanted.setdefault(need.task.product.id, []).append(_Wanted(k, number, need))
+        except TradeRefused as refusal:
+            refused[one.task.product.id] = (*refused.get(one.task.product.id, ()), *refusal.faults)
+            own.clear()
+    return wanted, refused
+
+
+def _planned(needs: Sequence[Need[Any]], settings: Settings) -> Any:
+    """The plan of one product; raises TradeRefused where its rules or its stock forbid one."""
+    _stock_rules_alike([need.task for need in needs])
+    form = forms()[needs[0].task.product.form]
+    assert form.plan is not None, f"{form.name} is not planned"
+    return form.plan(needs, settings)
+
+
+def _placed(
+    job: Job,
+    laid: Sequence[tuple[LayerJob, LaidLayer]],
+    wanted: Mapping[str, list[_Wanted]],
+    plans: Mapping[str, Any],
+    said: Said,
+) -> list[Supplied]:
+    """Every layer placed from its shares, product by product, and each product's books closed.
+
+    A product is closed when all layers that want any of it are placed.
+    """
+    shares: dict[int, dict[int, Any]] = defaultdict(dict)
+    books: dict[str, Ledger] = {}
+    for product, ones in wanted.items():
+        books[product] = Ledger(product)
+        for one, share in zip(ones, plans[product].shares, strict=True):
+            books[product].of(one.need.task.surface.id)
+            shares[one.layer][one.number] = share
+    placed: dict[int, Placed] = {}
+    made: dict[str, Supplied] = {}
+    for product in wanted:
+        for k, (job_layer, layer) in enumerate(laid):
+            if job_layer.task.product.id == product:
+                own = [share for _, share in sorted(shares[k].items())]
+                placed[k] = job_layer.kind.place(layer, own, books, said)
+        for other, ones in wanted.items():
+            if other not in made and all(one.layer in placed for one in ones):
+                laid_of = [k for k, (one, _) in enumerate(laid) if one.task.product.id == other]
+                first = laid[ones[0].layer][0]
+                form = ones[0].need.task.product.form
+                made[other] = Supplied(
+                    other, form, first.kind.name, tuple(placed[k] for k in laid_of)
+                )
+                _close(ones, plans[other], made[other], books[other], job.settings, said)
+    return [made[product] for product in wanted]
+
+
+def _close(
+    ones: Sequence[_Wanted],
+    plan: Any,
+    made: Supplied,
+    ledger: Ledger,
+    settings: Settings,
+    said: Said,
+) -> None:
+    needs = [one.need for one in ones]
+    form = forms()[needs[0].task.product.form]
+    assert form.supplied is not None, f"{form.name} is not supplied"
+    form.supplied(plan, needs, made, ledger, settings, said)
+
+
+def check_stock_rules(job: Job) -> None:
+    """Refuse what `take_off` refuses of the rules of stock that is shared, without laying it."""
+    pools: dict[str, list[LayerJob]] = defaultdict(list)
+    for one in job.layers:
+        pools[one.task.product.id].append(one)
+    for ones in pools.values():
+        _stock_rules_alike([one.task for one in ones])
+
+
+def _stock_rules_alike(tasks: Sequence[Task]) -> None:
+    """Refuse layers that share a product and differ in a rule of its stock, as the kerf (19.2)."""
+    first, *others = tasks
+    faults = []
+    for key in forms()[first.product.form].stock_rules:
+        own = first.rules.as_sent(key)
+        for task in others:
+            sent = task.rules.as_sent(key)
+            if sent == own:
+                continue
+            other, value = (task, own) if own is not None else (first, sent)
+            at = f"{other.pointer}/rules/{key}"
+            faults.append(
+                Fault(
+                    "stock-rules-differ",
+                    f"{first.at} and {task.at} share {first.product.id}, whose stock is one: give "
+                    f"both the same `{key}`",
+                    at,
+                    cure=Cure(at, value),
+                    rule="19.2",
+                )
+            )
+    if faults:
+        raise TradeRefused(*faults)
