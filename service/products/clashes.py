@@ -13,7 +13,7 @@ from service.standards import loader
 
 def clashes_of_forms(forms: Sequence[Form]) -> list[str]:
     """Each clash between two forms of stock in a sentence that names both places."""
-    found = [sentence for form in forms for sentence in _without_default(form, _table(form))]
+    found = [sentence for form in forms for sentence in _of_form(form)]
     for one, other in combinations(forms, 2):
         if one.name == other.name:
             found.append(f"the form {one.name} is two shapes: {_places(one, other)}")
@@ -37,6 +37,13 @@ def defaults(kind: Kind, forms: Mapping[str, Form]) -> dict[str, Any]:
     for form in kind.named.values():
         found |= _table(forms[form]) if form in forms else {}
     return found | dict(_table(kind))
+
+
+def _of_form(form: Form) -> Iterator[str]:
+    yield from _without_default(form, _table(form))
+    planned = (form.plan is not None, form.supplied is not None)
+    if planned not in ((True, True), (False, False)) or all(planned) == (form.packed is not None):
+        yield f"the form {form.name} of {form.folder} is to be planned and supplied, or packed"
 
 
 def _of_one(kind: Kind, forms: Mapping[str, Form]) -> Iterator[str]:

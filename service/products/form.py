@@ -4,12 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from fractions import Fraction
 from inspect import isabstract
 from pathlib import Path
 from typing import Any, Generic, TypeVar
 
 from service.ledger.book import Ledger
-from service.products.kind import Said, Settings, Supplied, Task
+from service.products.kind import RuleBook, Said, Settings, Supplied, Task
+from service.products.rows import OrderRow
 from service.schemas.base import Asked
 from service.schemas.stock import Stocked
 
@@ -38,8 +40,11 @@ class Form:
     `plan` chooses stock for all that is wanted of one product, with the share of each need in the
     same order (`shares`), and raises TradeRefused where that cannot be. When the kinds have placed
     their pieces and entered them in the product's ledger, `supplied` adds what is bought: sticks or
-    sheets, order, plans, the rest of the ledger, comparison. A form that has neither is counted by
-    the layers themselves.
+    sheets, order, plans, the rest of the ledger, comparison.
+
+    What layers count or measure themselves, as fasteners and tape, has `packed` instead: the line
+    of the order for so many pieces, or ticks of length, of one length of the product, and so many
+    with what is lost. `loss` is the share that a layer loses by its rules.
     """
 
     name: str
@@ -52,6 +57,8 @@ class Form:
     supplied: (
         Callable[[Any, Sequence[Need[Any]], Supplied, Ledger, Settings, Said], None] | None
     ) = None
+    packed: Callable[[Any, int | None, int, Fraction], OrderRow] | None = None
+    loss: Callable[[Any, RuleBook], Fraction] | None = None
 
     def __post_init__(self) -> None:
         """Raise TypeError where the spec has `stock` and does not say how wide it is laid."""

@@ -1,18 +1,17 @@
-"""Goods pooled over all surfaces into lines of the order, and every line shared back to them."""
+"""What layers use by count or length, pooled into lines of the order, and every line shared out."""
 
 from __future__ import annotations
 
 from collections import Counter, defaultdict
 from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
 from fractions import Fraction
-from typing import Any
 
-from service.order.lines import Bought, bought
 from service.order.shares import shared_out
 from service.products.kind import Supplied
+from service.products.registry import forms
 from service.products.rows import FastenerRow, OrderRow, OrderShareRow
 from service.takeoff.job import Job
-from service.units.ticks import ceiling
 
 Item = tuple[str, int | None]
 """A product and its length: what one line of the order is about."""
@@ -21,96 +20,65 @@ PRICE_PARTS = 10_000
 """Prices have at most four decimals."""
 
 
-def pooled_order(
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Use:
+    """What one layer uses of an item: pieces or ticks of length, and the share that is lost."""
+
+    item: Item
+    surface: str
+    amount: int
+    loss: Fraction
+
+
+def uses(
     job: Job, supplied: Sequence[Supplied], fasteners: Sequence[FastenerRow]
-) -> tuple[OrderRow, ...]:
-    """Fasteners, and what is used by length: summed over all surfaces, then packed once (19.2)."""
-    return (*_fastener_lines(job, fasteners), *_consumable_lines(job, supplied))
+) -> tuple[Use, ...]:
+    """Fasteners, and what is used by length, each layer's with its own loss (18.12, 20.6)."""
+    return (*_driven(job, fasteners), *_by_length(supplied))
 
 
-def _fastener_lines(job: Job, fasteners: Sequence[FastenerRow]) -> Iterator[OrderRow]:
-    """Each layer's count with its own loss, then one line a product and length (18.12, 19.1)."""
+def _driven(job: Job, fasteners: Sequence[FastenerRow]) -> Iterator[Use]:
     books = {(one.task.surface.id, one.task.layer_id): one.task.rules for one in job.layers}
-    counts: Counter[Item] = Counter()
-    with_loss: dict[Item, Fraction] = defaultdict(Fraction)
     for row in fasteners:
         if row.product is not None:
             spec = job.products[row.product][0]
-            key = "loss_collated" if spec.feed == "collated" else "loss_hand"
-            loss = Fraction(books[row.surface, row.layer].get(key)) / 100
-            counts[_item(row)] += row.count
-            with_loss[_item(row)] += row.count * (1 + loss)
-    for (product, length), count in counts.items():
-        loss = with_loss[product, length] / count - 1
-        yield _packed(job.products[product][0], length, count, loss)
+            form = forms()[spec.form]
+            assert form.loss is not None
+            yield Use(
+                item=(row.product, row.reach.length if row.reach else None),
+                surface=row.surface,
+                amount=row.count,
+                loss=form.loss(spec, books[row.surface, row.layer]),
+            )
 
 
-def _item(row: FastenerRow) -> Item:
-    return row.product or "", row.reach.length if row.reach else None
+def _by_length(supplied: Sequence[Supplied]) -> Iterator[Use]:
+    for row in (row for made in supplied for one in made.placed for row in one.consumables):
+        if row.product is not None:
+            yield Use(
+                item=(row.product, None), surface=row.surface, amount=row.length, loss=row.loss
+            )
 
 
-def _packed(spec: Any, length: int | None, count: int, loss: Fraction) -> OrderRow:
-    per = _per_package(spec)
-    line = bought(count, loss=loss, per_package=1 if per is None else per)
-    price = None if spec.price is None or per is None else float(spec.price * line.packages)
-    weight = None
-    if spec.per_pound is not None:
-        pieces = line.buy if per is None else line.packages * per
-        weight = Fraction(pieces) / spec.per_pound
-    return OrderRow(
-        product=spec.id,
-        form="fastener",
-        item=spec.id,
-        length=length,
-        bought=line,
-        price=price,
-        weight=weight,
-    )
-
-
-def _per_package(spec: Any) -> Fraction | None:
-    """Pieces in what is sold, exact: a box as printed, or a pack by weight; None if loose."""
-    if spec.per_box is not None:
-        return Fraction(spec.per_box)
-    if spec.per_pound is not None and spec.pounds is not None:
-        return Fraction(spec.per_pound * spec.pounds)
-    return None
-
-
-def _consumable_lines(job: Job, supplied: Sequence[Supplied]) -> Iterator[OrderRow]:
-    """What is used by length, each layer with its own loss (20.6)."""
-    used: Counter[str] = Counter()
-    with_loss: dict[str, Fraction] = defaultdict(Fraction)
-    for made in supplied:
-        for row in (row for one in made.placed for row in one.consumables):
-            if row.product is not None:
-                used[row.product] += row.length
-                with_loss[row.product] += row.length * (1 + row.loss)
-    for product, length in used.items():
-        yield _rolls(job.products[product][0], length, with_loss[product])
-
-
-def _rolls(spec: Any, length: int, with_loss: Fraction) -> OrderRow:
-    need = -(-length // spec.length)
-    buy = max(need, ceiling(with_loss / spec.length))
-    price = None if spec.price is None else float(spec.price * buy)
-    line = Bought(need, 0, 0, buy - need, buy, buy, 1)
-    return OrderRow(
-        product=spec.id,
-        form=spec.form,
-        item=spec.id,
-        length=spec.length,
-        bought=line,
-        price=price,
-        weight=None,
-        width=spec.width,
-    )
+def pooled_order(job: Job, used: Sequence[Use]) -> dict[Item, OrderRow]:
+    """Each item summed over all surfaces, then packed once by its form (19.1, 19.2)."""
+    amounts: Counter[Item] = Counter()
+    with_loss: dict[Item, Fraction] = defaultdict(Fraction)
+    for one in used:
+        amounts[one.item] += one.amount
+        with_loss[one.item] += one.amount * (1 + one.loss)
+    lines = {}
+    for item, amount in amounts.items():
+        product, length = item
+        spec = job.products[product][0]
+        form = forms()[spec.form]
+        assert form.packed is not None
+        lines[item] = form.packed(spec, length, amount, with_loss[item])
+    return lines
 
 
 def order_shares(
-    supplied: Sequence[Supplied],
-    fasteners: Sequence[FastenerRow],
-    pooled: Sequence[OrderRow],
+    supplied: Sequence[Supplied], used: Sequence[Use], pooled: Mapping[Item, OrderRow]
 ) -> tuple[OrderShareRow, ...]:
     """Every line of the order by surface, in proportion to what each takes; they add up (19.2).
 
@@ -121,16 +89,11 @@ def order_shares(
         taken = _summed((row.surface, row.half_square_ticks) for row in made.shares)
         for line in made.order:
             found += _shared(line, taken)
-    used: dict[str, Counter[str]] = defaultdict(Counter)
-    counted: dict[Item, Counter[str]] = defaultdict(Counter)
-    for made in supplied:
-        for row in (row for one in made.placed for row in one.consumables):
-            used[row.product or ""][row.surface] += row.length
-    for one in fasteners:
-        counted[_item(one)][one.surface] += one.count
-    for line in pooled:
-        own = counted[line.product, line.length] if line.form == "fastener" else used[line.product]
-        found += _shared(line, own)
+    by_item: dict[Item, Counter[str]] = defaultdict(Counter)
+    for one in used:
+        by_item[one.item][one.surface] += one.amount
+    for item, line in pooled.items():
+        found += _shared(line, by_item[item])
     return tuple(found)
 
 

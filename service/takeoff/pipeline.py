@@ -10,7 +10,7 @@ from service.products.kind import Kind, LaidLayer, Offered, Placed, Said, Suppli
 from service.products.rows import FastenerRow, OrderRow, OrderShareRow
 from service.takeoff.job import Job, LayerJob
 from service.takeoff.laws import check
-from service.takeoff.ordering import order_shares, pooled_order
+from service.takeoff.ordering import order_shares, pooled_order, uses
 from service.takeoff.supplying import supply_all
 
 NEVER_COMPUTED = (
@@ -53,24 +53,26 @@ def take_off(job: Job) -> Takeoff:
     kinds = {one.task.at: one.kind for one in job.layers}
     placed = [(kinds[one.laid.task.at], one) for made in supplied for one in made.placed]
     fasteners = tuple(row for kind, one in placed for row in kind.fasten(one, said))
-    pooled = pooled_order(job, supplied, fasteners)
-    shares = order_shares(supplied, fasteners, pooled)
-    check(placed, supplied, fasteners, pooled, shares)
-    used = {kind.name: kind for kind, _ in placed}
+    used = uses(job, supplied, fasteners)
+    pooled = pooled_order(job, used)
+    shares = order_shares(supplied, used, pooled)
+    lines = tuple(pooled.values())
+    check(placed, supplied, fasteners, lines, shares)
+    of_kinds = {kind.name: kind for kind, _ in placed}
     return Takeoff(
         job=job,
         laid=tuple(layer for _, layer in laid),
         supplied=tuple(supplied),
         placed=tuple(placed),
         fasteners=fasteners,
-        pooled_order=pooled,
+        pooled_order=lines,
         order_shares=shares,
         findings=tuple({repr(finding): finding for finding in said.findings}.values()),
         relaxed=(*said.relaxed, *(one for product in supplied for one in product.relaxed)),
-        cautions=tuple(dict.fromkeys(text for kind in used.values() for text in kind.cautions)),
+        cautions=tuple(dict.fromkeys(text for kind in of_kinds.values() for text in kind.cautions)),
         not_computed=(
             *NEVER_COMPUTED,
-            *(text for kind in used.values() for text in kind.not_computed),
+            *(text for kind in of_kinds.values() for text in kind.not_computed),
         ),
         basis=(*job.basis, *(entry for one in job.layers for entry in one.task.rules.basis)),
     )

@@ -173,6 +173,12 @@ def test_a_rule_without_a_default_is_told() -> None:
     assert told == [f"the rule batten_spacing of lumber has no default in {where}"]
 
 
+@pytest.mark.parametrize("left_out", ["plan", "supplied"])
+def test_a_form_that_cannot_be_bought_is_told(left_out: str) -> None:
+    told = of_forms(name="pole", rules=Asked, **{left_out: None})
+    assert told == ["the form pole of lumber is to be planned and supplied, or packed"]
+
+
 def test_a_form_that_is_not_there_or_is_taken_without_its_rules_is_told() -> None:
     told = of_kinds(name="other", rules=UnsetRule, named={"product": "board", "trim": "pole"})
     assert f"{ELSEWHERE} takes the form pole as its trim, and no such form is there" in told

@@ -3,6 +3,7 @@
 from pathlib import Path
 
 from service.products.form import Form
+from service.products.goods.fastener.packing import loss, packed
 from service.products.goods.fastener.spec import FastenerProduct
 from service.schemas.rules import DrivingRules
 
@@ -11,5 +12,7 @@ FORM = Form(
     goods="fasteners",
     spec=FastenerProduct,
     rules=DrivingRules,
+    packed=packed,
+    loss=loss,
     folder=Path(__file__).parent,
 )

@@ -3,6 +3,7 @@
 from pathlib import Path
 
 from service.products.form import Form
+from service.products.goods.tape.packing import packed
 from service.products.goods.tape.spec import TapeProduct, TapeRules
 
 FORM = Form(
@@ -10,5 +11,6 @@ FORM = Form(
     goods="tapes",
     spec=TapeProduct,
     rules=TapeRules,
+    packed=packed,
     folder=Path(__file__).parent,
 )
