@@ -18,7 +18,7 @@ from typing import NamedTuple
 from service.cutting.bounds import material_bound
 from service.cutting.effort import Effort
 from service.cutting.records import Need, Plan, Stock
-from service.cutting.sets import cheapest_sets, sets_that_fit
+from service.cutting.set_cover import cheapest_sets, sets_that_fit
 from service.cutting.solve import solve
 
 MOST_SETS = 1500
