@@ -9,10 +9,10 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Sequence
 
+from service.cutting.low_discrepancy import LowDiscrepancy
 from service.cutting.sheet_fill import FIRST_CUTS, ORDERS, Filler, fill_all
 from service.cutting.sheet_stock import Cutup, SheetStock, cost_of
 from service.cutting.sheet_trees import Part, parts_of
-from service.cutting.spread import Spread
 
 FEWEST_UNDONE, MOST_UNDONE = 2, 4
 EVEN, UNEVEN = 1000, 300
@@ -27,7 +27,7 @@ class Search:
         self.seen = dict.fromkeys(plan)
         self.cost = cost_of(plan, stocks)
         self._sheets = [(self._filled(cutup), cutup) for cutup in plan]
-        self._spread = Spread()
+        self._spread = LowDiscrepancy()
 
     @property
     def plan(self) -> list[Cutup]:

@@ -10,9 +10,9 @@ from collections import Counter
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
+from service.cutting.low_discrepancy import LowDiscrepancy
 from service.cutting.master import Master
 from service.cutting.records import Need, Pattern, Plan
-from service.cutting.spread import Spread
 from service.joints.flow import best_first
 from service.joints.job import Laid, Prepared
 from service.joints.master import JointMaster
@@ -72,7 +72,7 @@ class Relaying:
             id(kind.graph): best_first(master, kind, duals, kind.layouts)[:most]
             for kind in master.kinds
         }
-        self._spread = Spread()
+        self._spread = LowDiscrepancy()
         self._courses = sorted(
             {(n, stack.runs[k].course) for n, stack in enumerate(job.stacks) for k in stack.jointed}
         )

@@ -6,7 +6,7 @@ GOLDEN = 0x9E3779B97F4A7C15
 """The golden section as a fraction of 2**64."""
 
 
-class Spread:
+class LowDiscrepancy:
     """Numbers spread evenly over a range: multiples of the golden section by the square numbers.
 
     H. Weyl, Mathematische Annalen 77, 1916: such fractions fill the range alike.
