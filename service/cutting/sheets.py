@@ -13,12 +13,12 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from service.cutting.effort import Effort
-from service.cutting.sheet_alone import alone
 from service.cutting.sheet_fill import fills
 from service.cutting.sheet_improve import Improving, Plan
 from service.cutting.sheet_master import SheetMaster
 from service.cutting.sheet_stock import Cutup, SheetStock, attainable, cost_of
 from service.cutting.sheet_trees import Box, Nested, Part, Placed, Through, nested
+from service.cutting.sheet_unshared import unshared
 
 __all__ = ["Box", "Nested", "Part", "Placed", "SheetPlan", "SheetStock", "Through", "nest"]
 
@@ -47,7 +47,7 @@ def nest(
     one with the fewest cuts is taken. Work is limited by rounds, tries and nodes, never the clock.
     """
     wanted = {part: count for part, count in sorted(parts.items()) if count}
-    own = alone(wanted, stocks, kerf)
+    own = unshared(wanted, stocks, kerf)
     single = [own[part] for part in own for _ in range(wanted[part])]
     shared = {part: count for part, count in wanted.items() if part not in own}
     made = _together(shared, stocks, kerf, effort) if shared else _Made([], 0, 0)

@@ -8,7 +8,9 @@ from service.cutting.sheet_stock import Cutup, SheetStock
 from service.cutting.sheet_trees import Leaf, Part
 
 
-def alone(parts: Mapping[Part, int], stocks: Sequence[SheetStock], kerf: int) -> dict[Part, Cutup]:
+def unshared(
+    parts: Mapping[Part, int], stocks: Sequence[SheetStock], kerf: int
+) -> dict[Part, Cutup]:
     """How each part that is alone on every sheet that it fits is cut from the cheapest.
 
     Parts that could take stock of short supply are left to be weighed against the others.
