@@ -10,7 +10,7 @@ class Effort:
     """Work limits: rounds of pricing, steps of a dive, nodes of a search, patterns in it.
 
     `states` limits the partly filled sticks of a listing of patterns, `beam` and `tries` the
-    search for layouts, `arcs` the flow through them, `relays` the changes of the best one;
+    search for layouts, `arcs` the flow through them, `changes` the changes of the best one;
     `last_nodes` are the nodes of the search that cuts the chosen layout; `inner` allows searches
     inside a search. With `any_legal` nothing is searched where a plan is at hand that keeps all
     rules.
@@ -24,7 +24,7 @@ class Effort:
     beam: int
     tries: int
     arcs: int
-    relays: int
+    changes: int
     last_nodes: int
     inner: bool
     any_legal: bool = False
@@ -33,14 +33,14 @@ class Effort:
 EFFORTS = {
     "quick": Effort(
         rounds=12, dives=4, nodes=0, columns=0, states=0,
-        beam=2, tries=1, arcs=0, relays=0, last_nodes=0, inner=False,
+        beam=2, tries=1, arcs=0, changes=0, last_nodes=0, inner=False,
     ),
     "standard": Effort(
         rounds=120, dives=60, nodes=100, columns=1500, states=20_000,
-        beam=6, tries=2, arcs=2500, relays=150, last_nodes=30, inner=False,
+        beam=6, tries=2, arcs=2500, changes=150, last_nodes=30, inner=False,
     ),
     "thorough": Effort(
         rounds=1000, dives=400, nodes=5000, columns=5000, states=200_000,
-        beam=12, tries=10, arcs=12_000, relays=1500, last_nodes=2000, inner=True,
+        beam=12, tries=10, arcs=12_000, changes=1500, last_nodes=2000, inner=True,
     ),
 }  # fmt: skip

@@ -34,7 +34,7 @@ def place_and_share(pool: Pool, effort: Effort) -> Jointed | Blocked | None:
         return alone
     found = [alone, _pooled(pool, alone.cuts, effort)]
     twins = _twins(pool, alone.cuts)
-    less = replace(effort, tries=min(effort.tries, 2), relays=0, last_nodes=0)
+    less = replace(effort, tries=min(effort.tries, 2), changes=0, last_nodes=0)
     if twins:
         matched = _matched(pool, alone.cuts, twins, less)
         if matched is not None:

@@ -28,9 +28,9 @@ from service.joints.job import (
     prepared,
     result,
 )
+from service.joints.local_search import LocalSearch
 from service.joints.master import JointMaster
 from service.joints.records import Blocked, Jointed, JointRules, JointRun
-from service.joints.relay import Relaying
 from service.joints.stack import Stack, stack_of
 from service.joints.usual import as_you_go
 from service.solver.programme import Solved
@@ -40,7 +40,7 @@ __all__ = ["Pool", "is_single", "least_pieces", "place_joints"]
 TRIES = ((0.3, 0.02), (0.3, 0.005), (1.0, 0.0), (0.0, 0.01), (0.1, 0.0), (3.0, 0.02))
 """How dear it is to use a need beyond its share, and a joint as a share of a stick, try by try."""
 
-RELAID_CUT = 5
+CUT_AGAIN = 5
 """How often a layout is cut while it is changed."""
 
 WORTH_ALL = 200
@@ -195,8 +195,8 @@ def _improved(
     bound: int,
 ) -> _Best:
     """The best so far, or a better one of joints moved, and of its pieces cut anew."""
-    if effort.relays and solved is not None and not _meets(best, bound):
-        best = _relaid(best, job, master, effort, solved, bound)
+    if effort.changes and solved is not None and not _meets(best, bound):
+        best = _searched(best, job, master, effort, solved, bound)
     if effort.last_nodes and not _meets(best, bound):
         last = replace(effort, nodes=effort.last_nodes)
         best = _better(best, job, master, last, best.laid) or best
@@ -229,7 +229,7 @@ def _better(
     return new if best is None or new.rank < best.rank else best
 
 
-def _relaid(
+def _searched(
     best: _Best, job: Prepared, master: JointMaster, effort: Effort, solved: Solved, bound: int
 ) -> _Best:
     """The best layout changed a few courses at a time, and cut every now and then.
@@ -237,14 +237,14 @@ def _relaid(
     Where less than `WORTH_ALL` is to be gained, there are fewer changes in proportion.
     """
     gain = (best.plan.cost - bound) * WORTH_ALL
-    steps = min(effort.relays, effort.relays * gain // max(1, best.plan.cost))
-    relaying = Relaying(job, master, solved.duals, best.laid, best.plan)
-    for _ in range(RELAID_CUT):
-        before = relaying.laid.copy()
-        relaying.run(-(-steps // RELAID_CUT), bound)
-        if relaying.laid == before:
+    steps = min(effort.changes, effort.changes * gain // max(1, best.plan.cost))
+    search = LocalSearch(job, master, solved.duals, best.laid, best.plan)
+    for _ in range(CUT_AGAIN):
+        before = search.laid.copy()
+        search.run(-(-steps // CUT_AGAIN), bound)
+        if search.laid == before:
             continue
-        best = _better(best, job, master, replace(effort, nodes=0), relaying.laid.copy()) or best
+        best = _better(best, job, master, replace(effort, nodes=0), search.laid.copy()) or best
         if best.plan.cost <= bound:
             break
     return best

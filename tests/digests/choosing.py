@@ -16,7 +16,7 @@ from hypothesis import HealthCheck, Phase, given, seed, settings
 from hypothesis import strategies as st
 
 from service.compute import answer
-from service.joints import flow, master, relay, search
+from service.joints import flow, local_search, master, search
 from tests.digests.jobs import DRAWN
 from tests.strategies import build_ups, jobs, requests, shapes
 from tests.strategies.transforms import in_millimetres
@@ -85,7 +85,7 @@ def turns_on_the_last_bit(request: Request) -> bool:
     body = json.dumps(request).encode()
     here = answer(body).body
     with ExitStack() as patches:
-        for module in (flow, master, relay, search):
+        for module in (flow, master, local_search, search):
             patches.enter_context(mock.patch.object(module, "folded", fsum))
         return here != answer(body).body
 

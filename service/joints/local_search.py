@@ -56,7 +56,7 @@ class _Judged:
     worth: Mapping[Need, float]
 
 
-class Relaying:
+class LocalSearch:
     """One layout that changes; `laid` is the cheapest so far."""
 
     def __init__(

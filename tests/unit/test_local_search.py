@@ -9,12 +9,12 @@ import pytest
 from service.cutting.effort import EFFORTS
 from service.cutting.master import Master
 from service.cutting.records import Stock
-from service.joints import relay
+from service.joints import local_search
 from service.joints.guide import lay
 from service.joints.job import Laid, Pool, Prepared, cut, prepared
+from service.joints.local_search import LocalSearch
 from service.joints.master import JointMaster
 from service.joints.records import Blocked
-from service.joints.relay import Relaying
 from tests.independent.cut_plans import CourseRules, layout_faults
 from tests.property.test_course_layouts import LEAST, REPEAT, RULES, STAGGER, courses
 
@@ -24,7 +24,7 @@ STANDARD = EFFORTS["standard"]
 PARTS = 5
 
 
-def begun(count: int, joint_cost: int = 0, length: int = LENGTH) -> tuple[Prepared, Relaying]:
+def begun(count: int, joint_cost: int = 0, length: int = LENGTH) -> tuple[Prepared, LocalSearch]:
     """A first layout by the beam, ready to be changed."""
     job = prepared(Pool(courses(length, count), (RULES,), STOCKS, 1, joint_cost))
     cutting = Master(STOCKS, tuple(sorted({*job.needs.all, *job.fixed})), 1)
@@ -35,7 +35,7 @@ def begun(count: int, joint_cost: int = 0, length: int = LENGTH) -> tuple[Prepar
     assert not isinstance(laid, Blocked)
     plan = cut(job, master, STANDARD, laid)
     assert plan is not None
-    return job, Relaying(job, master, solved.duals, laid, plan)
+    return job, LocalSearch(job, master, solved.duals, laid, plan)
 
 
 def joints(job: Prepared, laid: Laid) -> list[list[int]]:
@@ -55,14 +55,14 @@ def test_every_change_is_legal_and_costs_no_more(
     monkeypatch: pytest.MonkeyPatch, count: int, most: int, joint_cost: int
 ) -> None:
     """Also where only the needs of the best layouts are used."""
-    monkeypatch.setattr(relay, "MOST_NEEDS", most)
-    job, relaying = begun(count, joint_cost)
+    monkeypatch.setattr(local_search, "MOST_NEEDS", most)
+    job, search = begun(count, joint_cost)
     rules = CourseRules(LENGTH, frozenset(job.stacks[0].stations), LEAST, STAGGER, REPEAT)
-    costs = [relaying.cost]
+    costs = [search.cost]
     for _ in range(PARTS):
-        relaying.run(20, 0)
-        costs.append(relaying.cost)
-        assert layout_faults(rules, joints(job, relaying.laid)) == []
+        search.run(20, 0)
+        costs.append(search.cost)
+        assert layout_faults(rules, joints(job, search.laid)) == []
     assert all(after <= before + 1e-4 for before, after in itertools.pairwise(costs))
 
 
@@ -70,24 +70,24 @@ def test_changes_make_a_first_layout_cheaper() -> None:
     """Of eight rooms some; in the others the beam's layout cannot be bettered so."""
     gains = []
     for length in range(200, 400, 25):
-        _, relaying = begun(14, length=length)
-        first = relaying.cost
-        relaying.run(100, 0)
-        gains.append(first - relaying.cost)
+        _, search = begun(14, length=length)
+        first = search.cost
+        search.run(100, 0)
+        gains.append(first - search.cost)
     assert sum(gain > 1 for gain in gains) >= 2
 
 
 def test_nothing_is_changed_where_the_cost_is_enough() -> None:
-    _, relaying = begun(9)
-    before = relaying.laid.copy()
-    relaying.run(100, 10**9)
-    assert relaying.laid == before
-    assert relaying.work == 1
+    _, search = begun(9)
+    before = search.laid.copy()
+    search.run(100, 10**9)
+    assert search.laid == before
+    assert search.work == 1
 
 
 def test_the_same_changes_every_time() -> None:
     (_, one), (_, other) = begun(12), begun(12)
-    for relaying in (one, other):
-        relaying.run(60, 0)
+    for search in (one, other):
+        search.run(60, 0)
     assert one.laid == other.laid
     assert (one.cost, one.work) == (other.cost, other.work)
