@@ -12,10 +12,10 @@ from dataclasses import dataclass
 
 from service.cutting.effort import Effort
 from service.cutting.master import Prices
+from service.joints.course_order import is_plain
 from service.joints.flow import Flow, flow_of
 from service.joints.job import Prepared
 from service.joints.master import JointMaster
-from service.joints.trail import is_plain
 from service.solver.programme import Solved
 
 MANY_NEEDS = 100

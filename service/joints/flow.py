@@ -12,10 +12,10 @@ from dataclasses import dataclass
 from math import inf
 
 from service.cutting.master import SCALE, Prices
+from service.joints.course_order import Arc, Joints, Ways, cheapest, walk, ways_of
 from service.joints.graph import Graph
 from service.joints.master import JointMaster, Kind
 from service.joints.stack import Stack, spread
-from service.joints.trail import Arc, Joints, Ways, cheapest, walk, ways_of
 from service.solver.programme import Solved
 from service.units.folding import folded
 
