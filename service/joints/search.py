@@ -1,4 +1,4 @@
-"""Course by course: a beam of partial layouts, and an exact walk where few layouts exist."""
+"""Course by course: a beam of partial layouts, and an exact search where few layouts exist."""
 
 from __future__ import annotations
 
@@ -167,7 +167,7 @@ def _joints(state: _State, order: Sequence[int]) -> dict[int, tuple[int, ...]]:
     return found
 
 
-def walk(stack: Stack) -> Found | None:
+def exact_search(stack: Stack) -> Found | None:
     """An exact search for any legal layout; None if there are too many to be sure.
 
     Follows every set of joints that the last two courses can have. A `Found` without joints is
@@ -181,10 +181,10 @@ def walk(stack: Stack) -> Found | None:
         if listed is None:
             return None
         ways[k] = listed
-    return _walk(stack, ways)
+    return _searched(stack, ways)
 
 
-def _walk(stack: Stack, ways: Mapping[int, list[tuple[int, ...]]]) -> Found | None:
+def _searched(stack: Stack, ways: Mapping[int, list[tuple[int, ...]]]) -> Found | None:
     by_course: dict[int, list[int]] = {}
     for k in ways:
         by_course.setdefault(stack.runs[k].course, []).append(k)

@@ -12,9 +12,9 @@ from service.cutting.master import Master
 from service.cutting.records import Plan, Stock
 from service.cutting.solve import solve
 from service.joints.bounds import Bounds, with_flows, with_nested
+from service.joints.construct import lay
 from service.joints.flow import Flow
 from service.joints.graph import Needs
-from service.joints.guide import lay
 from service.joints.job import (
     MOST_OWN,
     Laid,

@@ -10,7 +10,7 @@ from service.cutting.effort import EFFORTS
 from service.cutting.master import Master
 from service.cutting.records import Stock
 from service.joints import local_search
-from service.joints.guide import lay
+from service.joints.construct import lay
 from service.joints.job import Laid, Pool, Prepared, cut, prepared
 from service.joints.local_search import LocalSearch
 from service.joints.master import JointMaster

@@ -11,7 +11,7 @@ from service.joints.flow import Flow
 from service.joints.job import Laid, Prepared
 from service.joints.master import JointMaster, Kind
 from service.joints.records import Blocked
-from service.joints.search import Found, Guide, beam, walk
+from service.joints.search import Found, Guide, beam, exact_search
 from service.joints.stack import Stack
 from service.solver.programme import Solved
 
@@ -74,7 +74,7 @@ def _beamed(
 def _after_beam(stack: Stack, found: Found, guide: Guide, width: int, effort: Effort) -> Found:
     """Search again after a dead end; a stop below zero proves nothing.
 
-    Dearer joints leave the next courses more room; then a wider beam, then the exact walk.
+    Dearer joints leave the next courses more room; then a wider beam, then the exact search.
     """
     few = Guide(
         [1.0] * len(guide.prices),
@@ -88,7 +88,7 @@ def _after_beam(stack: Stack, found: Found, guide: Guide, width: int, effort: Ef
         again = beam(stack, other, beamed)
         if again.joints is not None:
             return again
-    exact = walk(stack)
+    exact = exact_search(stack)
     return Found(None, -1 - found.stopped) if exact is None else exact
 
 
