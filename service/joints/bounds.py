@@ -84,15 +84,15 @@ def _flows(job: Prepared, master: JointMaster, effort: Effort, solved: Solved) -
     found = {}
     for number in plain:
         stack = job.stacks[number]
-        kind = master.kind_of[number, stack.jointed[0]]
+        group = master.group_of[number, stack.jointed[0]]
         share = len(plain)
-        flow = flow_of(master, stack, kind, solved.duals, MOST_LAYOUTS, effort.arcs, share)
+        flow = flow_of(master, stack, group, solved.duals, MOST_LAYOUTS, effort.arcs, share)
         if flow is not None:
             found[number] = flow
     return found
 
 
 def _worths(flows: Mapping[int, Flow], master: JointMaster, sure: Prices) -> dict[int, int]:
-    """What the courses of each flow are worth at least, by the row of their kind, where known."""
-    known = {flow.kind.row: flow.bound(master, sure) for flow in flows.values()}
+    """What the courses of each flow are worth at least, by the row of their group, where known."""
+    known = {flow.group.row: flow.bound(master, sure) for flow in flows.values()}
     return {row: worth for row, worth in known.items() if worth is not None}

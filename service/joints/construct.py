@@ -9,7 +9,7 @@ from dataclasses import replace
 from service.cutting.effort import Effort
 from service.joints.flow import Flow
 from service.joints.job import Laid, Prepared
-from service.joints.master import JointMaster, Kind
+from service.joints.master import JointMaster, RunGroup
 from service.joints.records import Blocked
 from service.joints.search import Found, Guide, beam, exact_search
 from service.joints.stack import Stack
@@ -106,31 +106,31 @@ def _guide(
 ) -> Guide:
     """What the solution says of one stack; with none, bare lengths."""
     pull, joint = weights
-    kinds = [kind for kind in master.kinds if kind.stack == number]
+    groups = [group for group in master.groups if group.stack == number]
     if solved is None:
         lengths = [float(need.length) for need in job.needs.all]
-        flat = {id(kind.graph): [0.0] * len(kind.windows) for kind in kinds}
-        return Guide(lengths, flat, {id(kind.graph): [] for kind in kinds}, {}, 0.0)
+        flat = {id(group.graph): [0.0] * len(group.windows) for group in groups}
+        return Guide(lengths, flat, {id(group.graph): [] for group in groups}, {}, 0.0)
     dear = joint * max(stock.cost for stock in master.cutting.stocks)
     layouts: dict[int, list[tuple[int, ...]]] = {}
     target: dict[int, float] = defaultdict(float)
-    for kind in kinds:
-        used = _used(kind, solved)
-        layouts[id(kind.graph)] = list(used)
+    for group in groups:
+        used = _used(group, solved)
+        layouts[id(group.graph)] = list(used)
         for joints, share in used.items():
-            for need in kind.graph.needs(joints):
+            for need in group.graph.needs(joints):
                 target[need] += share
     nodes = {
-        id(kind.graph): [price + dear for price in master.node_prices(kind, solved.duals)]
-        for kind in kinds
+        id(group.graph): [price + dear for price in master.node_prices(group, solved.duals)]
+        for group in groups
     }
     prices = [max(0.0, solved.duals[row]) for row in master.rows]
     return Guide(prices, nodes, layouts, target, pull)
 
 
-def _used(kind: Kind, solved: Solved) -> dict[tuple[int, ...], float]:
+def _used(group: RunGroup, solved: Solved) -> dict[tuple[int, ...], float]:
     """The layouts that the solution uses, each with its share."""
-    shares = {joints: _value(solved, column) for joints, column in kind.layouts.items()}
+    shares = {joints: _value(solved, column) for joints, column in group.layouts.items()}
     return {joints: share for joints, share in shares.items() if share > 1e-7}
 
 

@@ -14,7 +14,7 @@ from math import inf
 from service.cutting.master import SCALE, Prices
 from service.joints.course_order import Arc, Joints, Ways, cheapest, walk, ways_of
 from service.joints.graph import Graph
-from service.joints.master import JointMaster, Kind
+from service.joints.master import JointMaster, RunGroup
 from service.joints.stack import Stack, spread
 from service.solver.programme import Solved
 from service.units.folding import folded
@@ -30,7 +30,7 @@ MOST_ARCS_LISTED = 12_000
 class Flow:
     """The flow of one plain stack: its ways, and the columns of starts and arcs."""
 
-    kind: Kind
+    group: RunGroup
     ways: Ways
     starts: tuple[int, ...]
     arcs: tuple[int, ...]
@@ -45,7 +45,7 @@ class Flow:
             shares[arc[2]] += solved.values[column]
         whole = [int(share + 1e-6) for share in shares]
         rest = sorted(range(len(shares)), key=lambda k: (whole[k] - shares[k], k))
-        for k in rest[: self.kind.count - sum(whole)]:
+        for k in rest[: self.group.count - sum(whole)]:
             whole[k] += 1
         return whole
 
@@ -57,7 +57,7 @@ class Flow:
         }
         prices = [max(0.0, solved.duals[row]) for row in master.rows]
         costs = [
-            folded(prices[need] for need in self.kind.graph.needs(joints))
+            folded(prices[need] for need in self.group.graph.needs(joints))
             for joints in self.ways.layouts
         ]
         dear = [cost - min(costs) for cost in costs]
@@ -73,36 +73,36 @@ class Flow:
         prices = [values[need] for need in master.needs]
         joint = master.joint_cost * SCALE
         worths = [
-            sum(prices[need] for need in self.kind.graph.needs(joints)) + joint * len(joints)
+            sum(prices[need] for need in self.group.graph.needs(joints)) + joint * len(joints)
             for joints in self.ways.layouts
         ]
-        return cheapest(self.ways, worths, self.kind.count)
+        return cheapest(self.ways, worths, self.group.count)
 
 
 def flow_of(
-    master: JointMaster, stack: Stack, kind: Kind, duals: Sequence[float], most: int, arcs: int,
-    share: int = 1,
+    master: JointMaster, stack: Stack, group: RunGroup, duals: Sequence[float], most: int,
+    arcs: int, share: int = 1,
 ) -> Flow | None:  # fmt: skip
     """Put the flow of a plain stack into the programme in place of its windows.
 
     At most `most` layouts, and a `share`th of `arcs` arcs; None where no layouts go together.
     """
-    every = kind.graph.ways(MOST_LISTED)
+    every = group.graph.ways(MOST_LISTED)
     if every is None:
-        _companions(master, stack, kind, duals, most)
-    listed = best_first(master, kind, duals, kind.layouts if every is None else every)
+        _companions(master, stack, group, duals, most)
+    listed = best_first(master, group, duals, group.layouts if every is None else every)
     limit = (arcs if every is None else max(arcs, MOST_ARCS_LISTED)) // share
-    ways = ways_of(stack, kind.graph, listed, limit, complete=every is not None)
+    ways = ways_of(stack, group.graph, listed, limit, complete=every is not None)
     if ways is None:
         return None
     programme = master.cutting.programme
-    programme.set_row(kind.row, 0.0)
-    for row in {row for own in kind.windows for row in own}:
+    programme.set_row(group.row, 0.0)
+    for row in {row for own in group.windows for row in own}:
         programme.set_row(row, -inf, inf)
     states = [programme.add_row(0.0, 0.0) for _ in ways.states]
-    start, steps = programme.add_row(1.0, 1.0), float(kind.count - 2)
+    start, steps = programme.add_row(1.0, 1.0), float(group.count - 2)
     total = programme.add_row(steps, steps)
-    used = [_used(master, kind.graph, joints) for joints in ways.layouts]
+    used = [_used(master, group.graph, joints) for joints in ways.layouts]
     starts = [
         _add(master, [used[a], used[b]], {states[k]: 1.0, start: 1.0})
         for (a, b), k in ways.states.items()
@@ -112,7 +112,7 @@ def flow_of(
     ]
     for k in ways.states.values():
         programme.add_column(0.0, {states[k]: -1.0})
-    return Flow(kind, ways, tuple(starts), tuple(taken))
+    return Flow(group, ways, tuple(starts), tuple(taken))
 
 
 def _moved(states: Sequence[int], ways: Ways, arc: Arc, total: int) -> dict[int, float]:
@@ -138,26 +138,26 @@ def _add(
 
 
 def best_first(
-    master: JointMaster, kind: Kind, duals: Sequence[float], layouts: Iterable[Joints]
+    master: JointMaster, group: RunGroup, duals: Sequence[float], layouts: Iterable[Joints]
 ) -> list[Joints]:
     """Layouts, those first that cost least at these prices."""
     prices = [max(0.0, duals[row]) for row in master.rows]
-    nodes = master.node_prices(kind, duals)
+    nodes = master.node_prices(group, duals)
 
     def cost(joints: Joints) -> float:
-        pieces = folded(prices[n] for n in kind.graph.needs(joints))
+        pieces = folded(prices[n] for n in group.graph.needs(joints))
         return pieces + folded(nodes[j] for j in joints)
 
     return sorted(layouts, key=lambda joints: (round(cost(joints), 6), joints))
 
 
 def _companions(
-    master: JointMaster, stack: Stack, kind: Kind, duals: Sequence[float], most: int
+    master: JointMaster, stack: Stack, group: RunGroup, duals: Sequence[float], most: int
 ) -> None:
     """Add the layouts that go best after every two that may touch, until there are `most`."""
     prices = [max(0.0, duals[row]) for row in master.rows]
-    nodes = master.node_prices(kind, duals)
-    known = [kind.graph.mask(joints) for joints in kind.layouts]
+    nodes = master.node_prices(group, duals)
+    known = [group.graph.mask(joints) for joints in group.layouts]
     pairs = [(a, b) for a in known for b in known if not spread(a, stack.near) & b]
     before = [(0, 0), *((0, one) for one in known), *pairs]
     seen: set[int] = set()
@@ -165,11 +165,11 @@ def _companions(
         shut = spread(mask, stack.near) | spread(last, stack.same)
         if shut in seen:
             continue
-        if len(kind.layouts) >= most:
+        if len(group.layouts) >= most:
             return
         seen.add(shut)
-        found = kind.graph.best(prices, nodes, shut)
+        found = group.graph.best(prices, nodes, shut)
         if found is not None:
-            master.add(kind, found[1])
-            own = kind.graph.mask(found[1])
+            master.add(group, found[1])
+            own = group.graph.mask(found[1])
             before += [(mask, own), (0, own)]

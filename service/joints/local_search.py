@@ -69,8 +69,8 @@ class LocalSearch:
         self._every = len(job.needs.all) <= MOST_NEEDS
         most = None if self._every else FEW_LAYOUTS
         self._layouts = {
-            id(kind.graph): best_first(master, kind, duals, kind.layouts)[:most]
-            for kind in master.kinds
+            id(group.graph): best_first(master, group, duals, group.layouts)[:most]
+            for group in master.groups
         }
         self._spread = LowDiscrepancy()
         self._courses = sorted(
@@ -89,9 +89,9 @@ class LocalSearch:
             return sorted({*self._used, *every})
         listed = {
             every[number]
-            for kind in master.kinds
-            for joints in self._layouts[id(kind.graph)]
-            for number in kind.graph.needs(joints)
+            for group in master.groups
+            for joints in self._layouts[id(group.graph)]
+            for number in group.graph.needs(joints)
         }
         return sorted({*self._used, *listed})
 

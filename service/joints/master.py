@@ -34,7 +34,7 @@ MOST_STATIONS = 400
 
 
 @dataclass(slots=True)
-class Kind:
+class RunGroup:
     """Equal runs of one stack: their graph, how many, and the windows that each node touches."""
 
     stack: int
@@ -82,8 +82,8 @@ class JointMaster:
         self.worst = PRICE_OF_MISSING**2 * (dearest + joint_cost + 1)
         self.rows = [cutting.rows[need] for need in needs]
         self.windows: dict[int, int] = {}
-        self.kinds: list[Kind] = []
-        self.kind_of: dict[tuple[int, int], Kind] = {}
+        self.groups: list[RunGroup] = []
+        self.group_of: dict[tuple[int, int], RunGroup] = {}
         cutting.demand(fixed)
         for number, stack in enumerate(stacks):
             self._add_stack(number, stack)
@@ -99,10 +99,10 @@ class JointMaster:
             row = self.cutting.programme.add_row(len(members))
             self.cutting.programme.add_column(self.worst, {row: 1.0})
             windows = [touched.get(bit, ()) for bit in graph.bits]
-            kind = Kind(number, graph, len(members), row, windows)
-            self.kinds.append(kind)
+            group = RunGroup(number, graph, len(members), row, windows)
+            self.groups.append(group)
             for k in members:
-                self.kind_of[(number, k)] = kind
+                self.group_of[(number, k)] = group
 
     def _windows(self, stack: Stack) -> dict[int, tuple[int, ...]]:
         """Add the stack's windows; gives for each station bit the rows it counts in."""
@@ -134,44 +134,44 @@ class JointMaster:
         for k in inside:
             touched[k].append(row)
 
-    def add(self, kind: Kind, joints: tuple[int, ...]) -> bool:
-        """Add a layout of a kind once; tells whether it was new."""
-        if joints in kind.layouts:
+    def add(self, group: RunGroup, joints: tuple[int, ...]) -> bool:
+        """Add a layout of a group once; tells whether it was new."""
+        if joints in group.layouts:
             return False
         entries: Counter[int] = Counter()
-        for number in kind.graph.needs(joints):
+        for number in group.graph.needs(joints):
             entries[self.rows[number]] -= 1
         for node in joints:
-            entries.update(kind.windows[node])
-        entries[kind.row] += 1
+            entries.update(group.windows[node])
+        entries[group.row] += 1
         column = self.cutting.programme.add_column(
             (self.joint_cost + self.nudge) * len(joints),
             {row: float(n) for row, n in entries.items() if n},
         )
-        kind.layouts[joints] = column
+        group.layouts[joints] = column
         return True
 
     @property
     def layouts(self) -> int:
         """How many layouts there are by now."""
-        return sum(len(kind.layouts) for kind in self.kinds)
+        return sum(len(group.layouts) for group in self.groups)
 
-    def node_prices(self, kind: Kind, duals: Sequence[float]) -> list[float]:
+    def node_prices(self, group: RunGroup, duals: Sequence[float]) -> list[float]:
         """Cost of a joint at each node: its own and the rent of its windows."""
         own = self.joint_cost + self.nudge
-        last = len(kind.windows) - 1
+        last = len(group.windows) - 1
         return [
             0.0 if k in (0, last) else own - folded(duals[row] for row in rows)
-            for k, rows in enumerate(kind.windows)
+            for k, rows in enumerate(group.windows)
         ]
 
     def run(self, rounds: int) -> tuple[Solved | None, int]:
         """Add layouts and patterns while they pay; the last solution and a sure bound."""
         material = [need.length for need in self.needs]
-        for kind in self.kinds:
-            found = kind.graph.best(material, [0.0] * len(kind.windows))
+        for group in self.groups:
+            found = group.graph.best(material, [0.0] * len(group.windows))
             if found is not None:
-                self.add(kind, found[1])
+                self.add(group, found[1])
         solved = self.cutting.programme.solve()
         for _ in range(rounds):
             if solved is None or not self._round(solved)[0]:
@@ -206,16 +206,16 @@ class JointMaster:
         """Add what pays at these prices; tells whether anything was new, and gives sure prices."""
         new, sure = self.cutting.generate(solved)
         prices = [max(0.0, solved.duals[row]) for row in self.rows]
-        for kind in self.kinds:
-            found = kind.graph.best(prices, self.node_prices(kind, solved.duals))
-            if found is not None and found[0] < solved.duals[kind.row] - 1e-6:
-                new |= self.add(kind, found[1])
+        for group in self.groups:
+            found = group.graph.best(prices, self.node_prices(group, solved.duals))
+            if found is not None and found[0] < solved.duals[group.row] - 1e-6:
+                new |= self.add(group, found[1])
         return new, sure
 
     def bound(self, solved: Solved, sure: Prices, worths: Mapping[int, int]) -> int:
         """A sure bound in integers from the prices of a solve (weak duality).
 
-        `worths[kind.row]` may give what all runs of a kind are worth at least, scaled, where
+        `worths[group.row]` may give what all runs of a group are worth at least, scaled, where
         that is known better than run by run.
         """
         values = dict(zip(self.cutting.rows, sure.values, strict=True))
@@ -223,20 +223,20 @@ class JointMaster:
         rents = {row: max(0, int(-solved.duals[row] * SCALE)) for row in self.windows}
         worth = sum(values[need] * count for need, count in self.fixed.items())
         worth -= sum(rent * self.windows[row] for row, rent in rents.items())
-        for kind in self.kinds:
-            if kind.row in worths:
-                worth += worths[kind.row]
+        for group in self.groups:
+            if group.row in worths:
+                worth += worths[group.row]
                 continue
-            nodes = [self._rent(kind, k, rents) for k in range(len(kind.windows))]
-            found = kind.graph.best(prices, nodes)
-            worth += kind.count * int(found[0]) if found is not None else 0
+            nodes = [self._rent(group, k, rents) for k in range(len(group.windows))]
+            found = group.graph.best(prices, nodes)
+            worth += group.count * int(found[0]) if found is not None else 0
         return self._least(sure.worth(worth, self.cutting.stocks) / SCALE)
 
     def _least(self, bound: Fraction) -> int:
         """The least cost that is not under a bound."""
         return attainable(bound, self.cutting.stocks) if not self.joint_cost else int(bound)
 
-    def _rent(self, kind: Kind, node: int, rents: Mapping[int, int]) -> int:
-        if node in (0, len(kind.windows) - 1):
+    def _rent(self, group: RunGroup, node: int, rents: Mapping[int, int]) -> int:
+        if node in (0, len(group.windows) - 1):
             return 0
-        return self.joint_cost * SCALE + sum(rents[row] for row in kind.windows[node])
+        return self.joint_cost * SCALE + sum(rents[row] for row in group.windows[node])

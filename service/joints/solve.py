@@ -252,7 +252,7 @@ def _searched(
 
 def _rounds(effort: Effort, master: JointMaster, needs: int) -> int:
     """Rounds of pricing within the work limit: fewer where each is large."""
-    size = sum(kind.graph.size for kind in master.kinds) + 60 * needs
+    size = sum(group.graph.size for group in master.groups) + 60 * needs
     return max(4, min(effort.rounds, effort.rounds * 20_000 // max(size, 1)))
 
 

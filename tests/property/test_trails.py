@@ -178,13 +178,13 @@ def test_a_flow_knows_what_its_courses_are_worth_in_order(runs: int, joint_cost:
     master = JointMaster(cutting, job.stacks, job.needs.all, job.fixed, pool.joint_cost)
     solved, _ = master.run(20)
     assert solved is not None
-    flow = flow_of(master, stack, master.kind_of[0, 0], solved.duals, 80, 50_000)
+    flow = flow_of(master, stack, master.group_of[0, 0], solved.duals, 80, 50_000)
     assert flow is not None
     again, sure = cutting.priced(20)
     assert again is not None
     assert sure is not None
     values = dict(zip(cutting.rows, sure.values, strict=True))
-    graph = master.kind_of[0, 0].graph
+    graph = master.group_of[0, 0].graph
     worths = [
         sum(values[job.needs.all[n]] for n in graph.needs(way)) + joint_cost * SCALE * len(way)
         for way in flow.ways.layouts
