@@ -6,7 +6,6 @@ from collections.abc import Sequence
 from typing import Final
 
 from service.products.drawing import Course, DrawnLayer, Match, Sheet
-from service.report.broken import MOST, Part, axis_of, broken
 from service.report.drawn import Drawn
 from service.report.ink import group, line, rectangle, window, written
 from service.report.labels import (
@@ -22,6 +21,7 @@ from service.report.labels import (
     wrapped,
 )
 from service.report.marks import drawn_marks
+from service.report.match_lines import MOST, Part, axis_of, broken
 from service.report.measures import measure_labels, rows_for
 from service.report.placing import Placer
 from service.report.rail_labels import is_thinned, rail_ink, rail_labels

@@ -14,8 +14,8 @@ from service.products.drawing import DrawnLayer, Section, Sheet
 from service.report.ink import FACE, number, quoted
 from service.report.page import page
 from service.report.section import section_page
+from service.report.see_through import stacked
 from service.report.sheet_layout import HIGH, WIDE
-from service.report.stack import stacked
 
 MEDIA = "image/svg+xml"
 _MOST_NAMED = 20

@@ -14,7 +14,7 @@ from hypothesis import strategies as st
 from shapely.geometry import Polygon, box
 
 from service.products.drawing import Course, Joint, Member, Piece, Sheet
-from service.report.broken import LONG, cut
+from service.report.match_lines import LONG, cut
 from service.report.page import page
 from service.report.svg import draw
 from service.units.ticks import INCH
