@@ -75,15 +75,25 @@ def line_of(bearings: tuple[Bearing, ...], v: int) -> BearingLine:
     )
 
 
-def positions(extent: int, spacing: int, first: int, thickness: int, both_ends: bool) -> list[int]:
-    """Member centres by spacing: `first`, then each `spacing` up to `extent` (ticks).
+def positions(extent: int, spacing: int, first: int) -> list[int]:
+    """Member centres by spacing: `first`, then each `spacing` up to `extent` (ticks)."""
+    return list(range(first, extent + 1, spacing))
 
-    With `both_ends` a member stands against each end of the extent; a regular one that would
-    stand in it is left out.
-    """
-    regular = list(range(first, extent + 1, spacing))
-    if not both_ends:
-        return regular
+
+def on_grid(extent: int, spacing: int, first: int, thickness: int) -> list[int]:
+    """Member centres of a grid that goes on to both sides of `first`, those behind the extent."""
+    lowest = first - (first + thickness) // spacing * spacing
+    places = range(lowest, extent + thickness, spacing)
+    return [at for at in places if is_behind(at, extent, thickness)]
+
+
+def is_behind(at: int, extent: int, thickness: int) -> bool:
+    """Whether a member centred at `at` reaches behind what lies from 0 to `extent` (ticks)."""
+    return -thickness < 2 * at < 2 * extent + thickness
+
+
+def with_ends(regular: list[int], extent: int, thickness: int) -> list[int]:
+    """Members with one against each end of the extent, in place of any that would stand in it."""
     ends = [thickness // 2, extent - thickness // 2]
     apart = [at for at in regular if all(abs(at - end) >= thickness for end in ends)]
     return sorted({*ends, *apart})

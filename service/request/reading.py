@@ -133,7 +133,7 @@ def _surfaces(
     basis: list[Basis] = []
     faults: list[Fault] = []
     for k, one in enumerate(spec.surfaces):
-        measured = Measured(one, f"/surfaces/{k}")
+        measured = Measured(one, f"/surfaces/{k}", spec.supports)
         try:
             surfaces[k] = measured.surface()
         except TradeRefused as refusal:

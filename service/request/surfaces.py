@@ -8,7 +8,7 @@ from typing import Any
 
 from service.errors import Basis, Fault, Finding, Ticks, TradeRefused
 from service.geometry.frame import axis_across, axis_along
-from service.geometry.rings import Ring, circle, rectangle
+from service.geometry.rings import Point, Ring, circle, rectangle
 from service.geometry.surface import (
     LEAST_LAP,
     SQUARE_WITHIN,
@@ -22,7 +22,7 @@ from service.geometry.surface import (
     simple_ring,
     stretched,
 )
-from service.layout.bearings import positions
+from service.layout.bearings import is_behind, on_grid, positions, with_ends
 from service.request.crossed import crossed_members
 from service.request.limits import within
 from service.units.ticks import INCH, MM, nearest, whole
@@ -44,25 +44,28 @@ NEAR_ENOUGH = INCH // 8
 class Measured:
     """A surface as read, with what should be said of its measure."""
 
-    def __init__(self, spec: Any, pointer: str) -> None:
+    def __init__(self, spec: Any, pointer: str, common: Any = None) -> None:
         self.spec = spec
         self.pointer = pointer
+        self._supports = common if spec.supports is None else spec.supports
+        of_job = spec.supports is None and common is not None
+        self._supports_at = "/supports" if of_job else f"{pointer}/supports"
+        self._sent_with = "job" if spec.supports is None else "surface"
         self.findings: list[Finding] = []
         self.basis: list[Basis] = []
 
     def surface(self) -> Surface:
         """The surface; raises TradeRefused where its measure cannot be."""
-        spec = self.spec
+        spec, supports = self.spec, self._sent_supports()
         plan = self._outline()
         slope = _slope(spec)
         true = _true_size(plan, slope, self.pointer, "outline")
         mirror = _width(true) if spec.view == "plan" else None
         outline = true if mirror is None else mirrored(true, mirror)
-        thickness = self._default("thickness", "0.6", spec.supports.thickness, MEMBER_THICKNESS)
+        level = self._sent_with
+        thickness = self._default("thickness", "0.6", supports.thickness, MEMBER_THICKNESS, level)
         places = self._positions(plan, thickness)
-        members = member_lines(
-            plan, Fraction(spec.supports.direction), places, thickness, slope, mirror
-        )
+        members = member_lines(plan, Fraction(supports.direction), places, thickness, slope, mirror)
         # By id, so that their order in the request changes nothing.
         numbered = sorted(enumerate(spec.openings or ()), key=lambda one: one[1].id)
         openings = tuple(self._opening(one, k, outline, slope, mirror) for k, one in numbered)
@@ -77,15 +80,31 @@ class Measured:
             view_sent=spec.view is not None,
             pointer=self.pointer,
             slope=slope if slope is None or mirror is None else _mirrored(slope),
-            shim=spec.supports.shim or 0,
-            ends_free=spec.supports.at is None and not spec.supports.ends,
+            shim=supports.shim or 0,
+            ends_free=spec.supports is not None and supports.at is None and not supports.ends,
         )
         self._say(surface)
         return surface
 
-    def _default(self, key: str, rule: str, sent: int | None, default: int) -> int:
+    def _sent_supports(self) -> Any:
+        """The members of the surface, or of the whole job; refused where neither has any."""
+        if self._supports is None:
+            raise TradeRefused(
+                Fault(
+                    "no-supports",
+                    "nothing says what stands behind this surface: give it `supports`, or give "
+                    "them to the whole job",
+                    self._supports_at,
+                    rule="0.6",
+                )
+            )
+        return self._supports
+
+    def _default(
+        self, key: str, rule: str, sent: int | None, default: int, level: str = "surface"
+    ) -> int:
         value = default if sent is None else sent
-        source = "default" if sent is None else "surface"
+        source = "default" if sent is None else level
         self.basis.append(Basis(self.spec.id, rule, key, Ticks(value), source))
         return value
 
@@ -130,10 +149,20 @@ class Measured:
             )
 
     def _positions(self, plan: Ring, thickness: int) -> list[int]:
-        supports, at = self.spec.supports, f"{self.pointer}/supports"
-        extent = _extent(plan, Fraction(supports.direction))
-        if supports.at is not None:
-            return self._within(sorted(set(supports.at)), extent, thickness)
+        """Centres of the members behind the surface, from its outline's lowest point."""
+        supports = self._supports
+        direction = Fraction(supports.direction)
+        extent, low = _extent(plan, direction), _from_origin(plan, direction, supports.origin)
+        if supports.at is None:
+            return self._spaced(extent, low, thickness)
+        places = sorted({place - low for place in supports.at})
+        if supports.origin is None:
+            return self._within(places, extent, thickness)
+        return [place for place in places if is_behind(place, extent, thickness)]
+
+    def _spaced(self, extent: int, low: int, thickness: int) -> list[int]:
+        """Members at a spacing; those of a grid with an origin go on to both sides of the first."""
+        supports, at = self._supports, self._supports_at
         if not CLOSEST <= supports.spacing <= WIDEST:
             raise TradeRefused(
                 Fault(
@@ -145,10 +174,13 @@ class Measured:
                 )
             )
         self._say_spacing(supports.spacing)
-        first = self._default("first", "0.6", supports.first, supports.spacing)
-        within("members", (extent - first) // supports.spacing + 3, at)
-        ends = bool(supports.ends)
-        return positions(extent, supports.spacing, first, thickness, ends)
+        first = self._default("first", "0.6", supports.first, supports.spacing, self._sent_with)
+        within("members", extent // supports.spacing + 3, at)
+        if supports.origin is None:
+            found = positions(extent, supports.spacing, first)
+        else:
+            found = on_grid(extent, supports.spacing, first - low, thickness)
+        return with_ends(found, extent, thickness) if supports.ends else found
 
     def _within(self, places: list[int], extent: int, thickness: int) -> list[int]:
         """The members that lie behind the surface; a finding names those that do not."""
@@ -271,6 +303,15 @@ def _extent(ring: Ring, direction: Fraction) -> int:
     normal = axis_across(direction % 180)
     across = [whole(x * normal[0] + y * normal[1]) for x, y in ring]
     return max(across) - min(across)
+
+
+def _from_origin(ring: Ring, direction: Fraction, origin: Point | None) -> int:
+    """Where the outline's lowest point lies, across the members, from the origin of positions."""
+    if origin is None:
+        return 0
+    normal = axis_across(direction % 180)
+    across = [whole(x * normal[0] + y * normal[1]) for x, y in (*ring, origin)]
+    return min(across[:-1]) - across[-1]
 
 
 def _opening_ring(one: Any, at: str) -> Ring:

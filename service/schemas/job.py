@@ -7,6 +7,7 @@ from typing import Annotated, Final, Literal
 from pydantic import Field
 
 from service.schemas.base import Asked
+from service.schemas.surface import Supports
 
 PLAIN_TEXT: Final = r"^[^\u0000-\u001f\u007f-\u009f\ufdd0-\ufdef\ufffe\uffff]*$"
 """No control or noncharacters: the strict reading of JSON refuses them anywhere."""
@@ -20,6 +21,11 @@ class JobBase(Asked):
     """Job-wide settings; `service.request` adds the surfaces, products and rules of all kinds."""
 
     unit: Literal["in", "ft", "mm", "cm", "m"] = Field(description="Unit of bare numbers.")
+    supports: Supports | None = Field(
+        None,
+        description="The members behind every surface that sends none of its own; with an `origin` "
+        "they are one framing grid for all.",
+    )
     objective: Objective | None = Field(
         None,
         description="What the stock is chosen for. Default: least_cost if every stock length has "

@@ -80,9 +80,10 @@ class Slope(Asked):
 class Supports(Asked):
     """The members behind the surface: by spacing and first position, or each one's position.
 
-    Positions are centre lines, measured across the members from the outline's lowest point:
-    along +x for members of direction 90, along +y for 0, otherwise along `direction` + 90 or - 90
-    degrees, whichever lies from 0 up to 180. A member beyond the outline is a finding.
+    Positions are centre lines, measured across the members from the outline's lowest point, or from
+    `origin`: along +x for members of direction 90, along +y for 0, otherwise along `direction` + 90
+    or - 90 degrees, whichever lies from 0 up to 180. A member beyond the outline is a finding; of
+    those measured from an `origin`, each surface takes the ones that lie behind it.
     """
 
     model_config = ConfigDict(
@@ -104,6 +105,12 @@ class Supports(Asked):
     )
     at: Annotated[list[LengthOrZero], Field(min_length=1, max_length=2000)] | None = Field(
         None, description="Each member's centre, instead of spacing and first."
+    )
+    origin: Point | None = Field(
+        None,
+        description="The point of the drawing from which positions are measured, so that surfaces "
+        "drawn in one plan stand on one framing grid; with a spacing it goes on to both sides of "
+        "`first`. Default: the outline's lowest point across the members.",
     )
     thickness: Length | None = Field(None, description="Thickness of a member. Default 1-1/2 in.")
     shim: LengthOrZero | None = Field(
@@ -188,7 +195,9 @@ class SurfaceBase(Asked):
         None, description="From the first corner to the third, then (a check) second to fourth."
     )
     slope: Slope | None = None
-    supports: Supports
+    supports: Supports | None = Field(
+        None, description="The members behind it. Default: those of the whole job."
+    )
     openings: Annotated[list[Opening], Field(max_length=200)] | None = None
     backing: Backing | None = None
 

@@ -77,6 +77,7 @@ CURABLE: Final[dict[str, tuple[When, str]]] = {
     "no-sheathing": ("sometimes", _TRIED),
     "no-spare": ("never", _CALLER),
     "no-such-product": ("never", _CALLER),
+    "no-supports": ("never", _CALLER),
     "no-tape": ("never", _CALLER),
     "no-tongue": ("sometimes", _TRIED),
     "not-as-you-go": ("sometimes", _TRIED),

@@ -16,7 +16,9 @@ from service.geometry.surface import Member
 from service.layout.bearings import (
     bearings_of,
     line_of,
+    on_grid,
     positions,
+    with_ends,
 )
 from service.layout.blocks import block_rows
 from service.layout.seams import Seam, crossed, seams_of
@@ -104,10 +106,21 @@ def test_a_piece_touches_the_members_that_it_overlaps(
 def test_members_by_spacing(extent: int, spacing: int, first: int, thick: int) -> None:
     """Every spacing from the first on; with both ends, none stands in an end one."""
     regular = [first + k * spacing for k in range(300) if first + k * spacing <= extent]
-    assert positions(extent, spacing, first, thick, False) == regular
+    found = positions(extent, spacing, first)
+    assert found == regular
     ends = (thick // 2, extent - thick // 2)
     free = {at for at in regular if min(abs(at - end) for end in ends) >= thick}
-    assert positions(extent, spacing, first, thick, True) == sorted(free | set(ends))
+    assert with_ends(found, extent, thick) == sorted(free | set(ends))
+
+
+@MANY
+@given(extent=st.integers(0, 200), spacing=st.integers(4, 60), first=st.integers(-90, 90),
+       thick=st.integers(1, 6))  # fmt: skip
+def test_members_of_a_grid(extent: int, spacing: int, first: int, thick: int) -> None:
+    """Every spacing to both sides of the first, where the member reaches behind the extent."""
+    grid = (first + k * spacing for k in range(-300, 300))
+    behind = [at for at in grid if at + thick / 2 > 0 and at - thick / 2 < extent]
+    assert on_grid(extent, spacing, first, thick) == behind
 
 
 @MANY

@@ -181,6 +181,7 @@ FURTHER: dict[str, Request] = {
         ("/products", [{"id": "sheet", "form": "sheet", "width": 1197, "thickness": 12,
                         "stock": [{"length": 2397}]}]),
     ),
+    "nothing behind it": but(TWO_ROOMS, ("/surfaces/0/supports", None)),
     "hardly a roll": but(WRAP, ("/products/0/width", 1)),
     "no rolls": but(WRAP, ("/products/0/stock/0/on_hand", 0)),
     "turned, no stick reaches": job(
