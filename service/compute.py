@@ -11,7 +11,8 @@ import orjson
 from service.cures import with_tried_cures, with_tried_findings
 from service.errors import Fault, Refusal, TradeRefused
 from service.report.csv_order import order_csv
-from service.report.flat import Scale, cure_rows, flat, scale_of
+from service.report.flat import cure_rows, flat
+from service.report.scale import Scale, scale_of
 from service.report.sheets import sheets
 from service.report.svg import draw
 from service.request.cost import is_light

@@ -16,8 +16,8 @@ from typing import Any, Final
 import orjson
 
 from service.errors import Cure, Fault, Finding, JsonValue, LawBroken, Refusal, TradeRefused
-from service.report.flat import Scale, scale_of
 from service.report.patches import cured, in_words, operations
+from service.report.scale import Scale, scale_of
 from service.request.cost import cost
 from service.request.limits import MOST_LIGHT
 from service.request.reading import job_of, unit_of

@@ -16,13 +16,15 @@ _PARALLEL = 1e-9
 class Bearing:
     """One member in a frame: `slant` ticks of u for each tick of v, crossing v = 0 at `base`.
 
-    `half` is half the member's extent along the boards; `number` counts from 1 along u.
+    `half` is half the member's extent along the boards; `number` counts from 1 along u. `member`
+    is its place in the list of members.
     """
 
     number: int
     base: int
     slant: float
     half: int
+    member: int
 
     def at(self, v: int) -> int:
         """Station along the boards at which the centre line crosses `v`."""
@@ -32,7 +34,7 @@ class Bearing:
 def bearings_of(members: tuple[Member, ...], frame: Frame) -> tuple[Bearing, ...]:
     """The members that boards of `frame` cross, by ascending u; none if they run along."""
     found = []
-    for member in members:
+    for k, member in enumerate(members):
         toward = member.a * frame.along[0] + member.b * frame.along[1]
         aside = member.a * frame.across[0] + member.b * frame.across[1]
         if abs(toward) < _PARALLEL:
@@ -42,7 +44,7 @@ def bearings_of(members: tuple[Member, ...], frame: Frame) -> tuple[Bearing, ...
         shift = toward * u + aside * v
         base = whole((from_base - shift) / toward)
         slant = 0.0 if abs(aside) < _PARALLEL else -aside / toward
-        found.append((base, slant, whole(member.thickness / 2 / abs(toward))))
+        found.append((base, slant, whole(member.thickness / 2 / abs(toward)), k))
     found.sort()
     return tuple(Bearing(k + 1, *row) for k, row in enumerate(found))
 

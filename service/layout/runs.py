@@ -45,6 +45,10 @@ class Course:
         """Station of the centre line."""
         return (self.low + self.high) // 2
 
+    def from_start(self, low: int, high: int) -> tuple[int, int]:
+        """Of two stations across, the one nearer to the start first."""
+        return (low, high) if self.starts_low else (high, low)
+
 
 @dataclass(frozen=True, slots=True)
 class Cutout:

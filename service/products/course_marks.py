@@ -6,7 +6,7 @@ from collections.abc import Iterable
 
 from service.geometry.frame import Frame
 from service.products.drawing import Course, station_text, width_text
-from service.products.rows import CourseRow
+from service.products.laid_rows import CourseRow
 
 
 def course_marks(

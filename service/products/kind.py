@@ -10,15 +10,15 @@ from typing import Any
 
 from service.errors import Basis, Finding, JsonValue, Relaxed, Ticks
 from service.fastening.reach import Ply
+from service.geometry.frame import Frame
 from service.geometry.rings import Line
 from service.geometry.surface import Surface
 from service.ledger.book import Ledger
 from service.products.drawing import DrawnLayer
+from service.products.laid_rows import AlternativeRow, CourseRow, OpeningRow
 from service.products.rows import (
-    AlternativeRow,
     ComparedRow,
     ConsumableRow,
-    CourseRow,
     FastenerRow,
     JointRow,
     LedgerRow,
@@ -196,11 +196,12 @@ class Areas:
     region: int
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class LaidLayer:
     """A layer on its surface before any stock is chosen; `detail` is the kind's own.
 
-    Layers laid on it see what it has `offered`, and nothing else of it.
+    Layers laid on it see what it has `offered`, and nothing else of it. Stations of its rows are
+    those of `frame`; `openings` say what is cut in it for each opening of the surface.
 
     `direction` is the direction used, degrees facing the finished side: 0 up to 180, or
     a little below 0 where a taper turned it.
@@ -208,7 +209,9 @@ class LaidLayer:
 
     task: Task
     direction: Fraction
+    frame: Frame
     areas: Areas
+    openings: tuple[OpeningRow, ...]
     courses: tuple[CourseRow, ...]
     alternatives: tuple[AlternativeRow, ...]
     detail: Any

@@ -7,24 +7,9 @@ from fractions import Fraction
 
 from service.errors import JsonValue
 from service.fastening.reach import Reach
+from service.geometry.ends import End
 from service.geometry.rings import Ring
 from service.order.lines import Bought
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class CourseRow:
-    """One course, or row of sheets, or width of a roll that laps the one before by `lap`."""
-
-    surface: str
-    layer: str
-    course: int
-    near: int
-    far: int
-    width: int
-    rip: str
-    tongue: str
-    note: str
-    lap: int = 0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -45,12 +30,28 @@ class RunRow:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Cutout:
+    """A notch or a hole in a piece: the box round it, in stations.
+
+    It is cut for `openings`; none for a step of the outline.
+    """
+
+    effect: str
+    openings: tuple[str, ...]
+    near: int
+    far: int
+    low: int
+    high: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class PieceRow:
     """One placed piece. `rings` are its shape in stations, empty for a rectangle.
 
     `cut` is the length it is cut to, `twice_area` what it covers. `cut_width` is the width that a
     piece of a sheet is cut to; None where the course gives it. `stick` names its stick, sheet
-    or roll.
+    or roll. `cuts` say how its ends are cut, the low end first; an angle above 0 has the long
+    point on the far edge. `region` is the part of the surface that it lies in, counted from 1.
     """
 
     id: str
@@ -72,7 +73,10 @@ class PieceRow:
     twice_area: int
     bearings: int
     stick: str
+    cuts: tuple[End, End]
+    cutouts: tuple[Cutout, ...] = ()
     cut_width: int | None = None
+    region: int = 1
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -189,21 +193,6 @@ class RuleCostRow:
     measured_in: str
     saves_pct: float
     in_words: str
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class AlternativeRow:
-    """One way of laying the courses."""
-
-    surface: str
-    layer: str
-    rank: int
-    start: str
-    courses: int
-    first: int
-    last: int
-    chosen: bool
-    why: str
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

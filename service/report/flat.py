@@ -2,104 +2,45 @@
 
 from __future__ import annotations
 
-from collections import Counter
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
 from typing import Any
 
 from service import RULES_VERSION, __version__
-from service.errors import Cure, Finding, Ticks
-from service.geometry.rings import Ring
+from service.errors import Cure, Finding
+from service.products.laid_rows import AlternativeRow
 from service.products.registry import rules_digest
 from service.products.rows import (
-    AlternativeRow,
     Box,
     ComparedRow,
     ConsumableRow,
-    CourseRow,
     FastenerRow,
-    JointRow,
     LedgerRow,
     LedgerShareRow,
     OrderRow,
     OrderShareRow,
-    PieceRow,
     PlanRow,
     RuleCostRow,
-    RunRow,
     SheetRow,
     StickRow,
 )
 from service.report.compared import compared_in_words
 from service.report.items import in_package, item_text
 from service.report.patches import operations
+from service.report.placed_tables import (
+    course_row,
+    joint_row,
+    layers_table,
+    member_row,
+    opening_row,
+    piece_row,
+    run_row,
+    surfaces_table,
+)
+from service.report.scale import Scale, scale_of
 from service.report.summary import product_rows, summary
 from service.takeoff.pipeline import Takeoff
-from service.units.ticks import FOOT, KILOGRAM_IN_A_POUND, METRIC, MM, TICKS_PER_UNIT
-from service.units.writing import exact
-
-HALF_SQUARE = {"ft2": 2 * FOOT**2, "m2": 2 * (1000 * MM) ** 2}
-
-
-@dataclass(frozen=True, slots=True)
-class Scale:
-    """How ticks are written: the unit of length and the unit of area."""
-
-    unit: str
-    area_unit: str
-
-    def length(self, ticks: int) -> float:
-        """A length to six decimals of the unit."""
-        return round(ticks / TICKS_PER_UNIT[self.unit], 6)
-
-    def maybe(self, ticks: int | None) -> float | None:
-        """A length, or None."""
-        return None if ticks is None else self.length(ticks)
-
-    def area(self, half_square_ticks: int) -> float:
-        """An area (from twice the area in square ticks) to six decimals."""
-        return round(half_square_ticks / HALF_SQUARE[self.area_unit], 6)
-
-    @property
-    def weight_unit(self) -> str:
-        """Pounds, or kilograms where the request is metric."""
-        return "lb" if self.area_unit == "ft2" else "kg"
-
-    def weight(self, pounds: Fraction | None) -> float | None:
-        """A weight to three decimals."""
-        if pounds is None:
-            return None
-        return round(float(pounds * (1 if self.weight_unit == "lb" else KILOGRAM_IN_A_POUND)), 3)
-
-    def ring(self, ring: Ring) -> list[list[float]]:
-        """A ring as pairs of lengths."""
-        return [[self.length(x), self.length(y)] for x, y in ring]
-
-    def value(self, value: Any) -> Any:
-        """A value of the basis: ticks become a length."""
-        return _each(value, self.length)
-
-    def exactly(self, value: Any) -> Any:
-        """A value of a cure: ticks become a length that is read as those very ticks."""
-        return _each(value, lambda ticks: exact(ticks, self.unit))
-
-
-def _each(value: Any, write: Callable[[int], Any]) -> Any:
-    """A JSON value with each length in it written by `write`."""
-    if isinstance(value, Ticks):
-        return write(value.value)
-    if isinstance(value, dict):
-        return {key: _each(inner, write) for key, inner in value.items()}
-    if isinstance(value, list):
-        return [_each(inner, write) for inner in value]
-    return value
-
-
-def scale_of(unit: str) -> Scale:
-    """The scale of a request's unit."""
-    return Scale(unit, "m2" if unit in METRIC else "ft2")
 
 
 def flat(takeoff: Takeoff) -> dict[str, Any]:
@@ -121,14 +62,16 @@ def flat(takeoff: Takeoff) -> dict[str, Any]:
             "money": takeoff.job.currency,
         },
         "summary": summary(takeoff, scale),
-        "surfaces": _surfaces(takeoff, scale),
-        "layers": _layers(takeoff, scale),
+        "surfaces": surfaces_table(takeoff, scale),
+        "layers": layers_table(takeoff, scale),
+        "members": [member_row(scale, row) for row in takeoff.members],
+        "openings": [opening_row(scale, row) for layer in takeoff.laid for row in layer.openings],
         "products": product_rows(takeoff, scale),
         "alternatives": [_alternative(scale, r) for la in takeoff.laid for r in la.alternatives],
-        "courses": [_course(scale, row) for layer in takeoff.laid for row in layer.courses],
-        "runs": rows("runs", _run, placed),
-        "pieces": rows("pieces", _piece, placed),
-        "joints": rows("joints", _joint, placed),
+        "courses": [course_row(scale, row) for layer in takeoff.laid for row in layer.courses],
+        "runs": rows("runs", run_row, placed),
+        "pieces": rows("pieces", piece_row, placed),
+        "joints": rows("joints", joint_row, placed),
         "sticks": rows("sticks", _stick, takeoff.supplied),
         "sheets": rows("sheets", _sheet, takeoff.supplied),
         "cut_plans": rows("plans", _plan, takeoff.supplied),
@@ -164,85 +107,6 @@ def plain(value: Any) -> Any:
     if isinstance(value, list):
         return [plain(inner) for inner in value]
     return float(value) if isinstance(value, Decimal | Fraction) else value
-
-
-def _surfaces(takeoff: Takeoff, scale: Scale) -> list[dict[str, Any]]:
-    """One row a surface; installed and gaps are those of its outermost layer."""
-    rows = {}
-    for layer in takeoff.laid:
-        surface = layer.task.surface
-        rows[surface.id] = {
-            "surface": surface.id,
-            "type": surface.type,
-            "gross": scale.area(surface.gross),
-            "openings": scale.area(surface.gross - surface.net),
-            "net": scale.area(surface.net),
-            "gaps": scale.area(surface.net - layer.areas.installed),
-            "installed": scale.area(layer.areas.installed),
-            "perimeter": scale.length(surface.perimeter),
-            "outline": scale.ring(surface.outline),
-        }
-    return list(rows.values())
-
-
-def _layers(takeoff: Takeoff, scale: Scale) -> list[dict[str, Any]]:
-    """One row a layer, in the request's order."""
-    pieces, crossings = Counter[tuple[str, str]](), Counter[tuple[str, str]]()
-    for piece in (row for _, one in takeoff.placed for row in one.pieces):
-        pieces[piece.surface, piece.layer] += 1
-        crossings[piece.surface, piece.layer] += piece.bearings
-    return [
-        {
-            "surface": layer.task.surface.id, "layer": layer.task.layer_id,
-            "kind": layer.task.layer.kind, "product": layer.task.product.id,
-            "direction": round(float(layer.direction), 6),
-            "installed": scale.area(layer.areas.installed), "courses": len(layer.courses),
-            "pieces": pieces[layer.task.surface.id, layer.task.layer_id],
-            "crossings": crossings[layer.task.surface.id, layer.task.layer_id],
-        }
-        for layer in takeoff.laid
-    ]  # fmt: skip
-
-
-def _course(scale: Scale, row: CourseRow) -> dict[str, Any]:
-    return {
-        "surface": row.surface, "layer": row.layer, "course": row.course,
-        "near": scale.length(row.near), "far": scale.length(row.far),
-        "width": scale.length(row.width), "rip": row.rip, "tongue": row.tongue,
-        "lap": scale.length(row.lap), "note": row.note,
-    }  # fmt: skip
-
-
-def _run(scale: Scale, row: RunRow) -> dict[str, Any]:
-    return {
-        "id": row.id, "surface": row.surface, "layer": row.layer, "course": row.course,
-        "near": scale.length(row.near), "far": scale.length(row.far),
-        "from": scale.length(row.low), "to": scale.length(row.high),
-        "length": scale.length(row.high - row.low), "bearings": row.bearings,
-        "pieces": row.pieces, "gap": scale.length(row.gap),
-    }  # fmt: skip
-
-
-def _piece(scale: Scale, row: PieceRow) -> dict[str, Any]:
-    return {
-        "id": row.id, "surface": row.surface, "layer": row.layer, "product": row.product,
-        "course": row.course, "near": scale.length(row.near), "far": scale.length(row.far),
-        "from": scale.length(row.low), "to": scale.length(row.high),
-        "length": scale.length(row.cut), "width": scale.maybe(row.cut_width),
-        "ends": list(row.ends), "rip": row.rip, "notches": row.notches, "holes": row.holes,
-        "shape": [scale.ring(ring) for ring in row.rings], "area": scale.area(row.twice_area),
-        "bearings": row.bearings, "stick": row.stick, "ticks": row.cut,
-    }  # fmt: skip
-
-
-def _joint(scale: Scale, row: JointRow) -> dict[str, Any]:
-    return {
-        "surface": row.surface, "layer": row.layer, "course": row.course,
-        "between": list(row.between), "at": scale.length(row.at), "on": row.on,
-        "bearing": row.bearing, "offset_before": scale.maybe(row.offset_before),
-        "offset_after": scale.maybe(row.offset_after),
-        "offset_repeat": scale.maybe(row.offset_repeat),
-    }  # fmt: skip
 
 
 def _stick(scale: Scale, row: StickRow) -> dict[str, Any]:

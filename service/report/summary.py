@@ -14,7 +14,7 @@ from service.report.items import in_package, item_text, picked
 from service.takeoff.pipeline import Takeoff
 
 if TYPE_CHECKING:
-    from service.report.flat import Scale
+    from service.report.scale import Scale
 
 
 def summary(takeoff: Takeoff, scale: Scale) -> dict[str, Any]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from service.errors import Finding
+from service.geometry.members import numbered
 from service.geometry.plane import intersection
 from service.geometry.rings import Polygon, Region
 from service.geometry.surface import Member, Opening, Surface
@@ -21,22 +22,12 @@ def crossed_members(surface: Surface) -> Iterator[Finding]:
     A member that stands flush with the edge of an opening is its trimmer, and is not crossed.
     """
     inside = (Polygon(surface.outline),)
-    members = _numbered(surface)
+    members = numbered(surface)
     for opening in surface.openings:
         hole = intersection(opening.drawn, inside)
-        crossed = [(number, at) for number, at, one in members if _crosses(hole, one)]
+        crossed = [(one.number, one.at) for one in members if _crosses(hole, one.member)]
         if crossed:
             yield _finding(surface, opening, crossed)
-
-
-def _numbered(surface: Surface) -> list[tuple[int, int, Member]]:
-    """Members from the left or from below, with their number and place from the lowest corner."""
-    placed = []
-    for one in surface.members:
-        a, b, d = (one.a, one.b, one.d) if (one.a, one.b) > (0, 0) else (-one.a, -one.b, -one.d)
-        placed.append((d - min(whole(a * x + b * y) for x, y in surface.outline), one))
-    ordered = sorted(placed, key=lambda pair: pair[0])
-    return [(k + 1, at, one) for k, (at, one) in enumerate(ordered)]
 
 
 def _crosses(hole: Region, member: Member) -> bool:

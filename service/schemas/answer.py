@@ -19,11 +19,19 @@ from service.schemas.answer_goods import (
     OrderShareRow,
     ProductRow,
 )
+from service.schemas.answer_placed import (
+    CourseRow,
+    JointRow,
+    LayerRow,
+    MemberRow,
+    OpeningRow,
+    PieceRow,
+    RunRow,
+    SurfaceRow,
+)
 from service.schemas.base import Given
 
 _RULE: Final = "Number of the trade rule: `/v1/rules/{number}` says it."
-
-Rip = Literal["groove", "tongue", "near", "far", "both", "none"]
 
 
 class Version(Given):
@@ -57,123 +65,6 @@ class Summary(Given):
     extra_over_drawn_pct: float | None = Field(description="Bought / drawn - 1.")
     optimal: bool
     in_words: str
-
-
-class SurfaceRow(Given):
-    """One surface in true size."""
-
-    surface: str
-    type: str
-    gross: float
-    openings: float
-    net: float
-    gaps: float
-    installed: float
-    perimeter: float
-    outline: list[list[float]] = Field(description="Corners as seen facing the finished side.")
-
-
-class LayerRow(Given):
-    """One layer of a surface: which way it runs, and what it covers."""
-
-    surface: str
-    layer: str
-    kind: str
-    product: str
-    direction: float = Field(
-        description="Degrees of its length facing the finished side, 0 up to 180 (a little below 0 "
-        "where a taper turned it): the direction used."
-    )
-    installed: float
-    courses: int
-    pieces: int
-    crossings: int = Field(
-        description="Pieces on members: one for each member that each piece touches."
-    )
-
-
-class CourseRow(Given):
-    """One course, row of sheets or width of a roll: where its edges lie, and how it is cut."""
-
-    surface: str
-    layer: str
-    course: int
-    near: float = Field(description="Station of the edge nearer to the start.")
-    far: float
-    width: float
-    rip: Rip = Field(
-        description="The edge ripped off: by its joint, or by its side where it has none."
-    )
-    tongue: Literal["near", "far", "none"] = Field(description="Side on which the tongue is.")
-    lap: float = Field(description="How far it laps the one before; 0 for boards and sheets.")
-    note: str
-
-
-class RunRow(Given):
-    """One connected part of a course."""
-
-    id: str
-    surface: str
-    layer: str
-    course: int
-    near: float
-    far: float
-    start: float = Field(alias="from", description="Station of the low end, long point.")
-    to: float
-    length: float
-    bearings: int = Field(description="Members that the run crosses.")
-    pieces: int
-    gap: float = Field(description="Between its pieces; negative where they lap.")
-
-
-class PieceRow(Given):
-    """One placed piece."""
-
-    id: str
-    surface: str
-    layer: str
-    product: str
-    course: int
-    near: float
-    far: float
-    start: float = Field(alias="from")
-    to: float
-    length: float = Field(description="Cut length: long point to long point, rounded to cut_to.")
-    width: float | None = Field(
-        description="Width that a sheet's piece is cut to; null where its course gives it."
-    )
-    ends: list[str] = Field(description="Low end, high end: square, mitred, shaped or factory.")
-    rip: Rip
-    notches: int
-    holes: int
-    shape: list[list[list[float]]] = Field(
-        description="Rings (outer first) of [station along, station across]; empty: rectangle."
-    )
-    area: float
-    bearings: int = Field(description="Members that the piece touches.")
-    stick: str = Field(description="Id of its stick, sheet or roll.")
-    ticks: int = Field(description="Cut length in ticks.")
-
-
-class JointRow(Given):
-    """One end joint between two pieces of a run."""
-
-    surface: str
-    layer: str
-    course: int
-    between: list[str]
-    at: float = Field(description="Station from the one origin of the surface.")
-    on: str = Field(
-        description="What it lands on: framing, block, sheathing, anywhere, floating, or of a "
-        "roll's pieces lap."
-    )
-    bearing: int | None = Field(
-        description="Number of the member it lands on: those that the layer crosses are counted "
-        "from 1 along its length (the axis of `at`), from its low end."
-    )
-    offset_before: float | None = Field(description="To the nearest joint one course before.")
-    offset_after: float | None
-    offset_repeat: float | None = Field(description="To the nearest joint two courses before.")
 
 
 class StickRow(Given):
@@ -353,6 +244,8 @@ class Answer(Given):
     summary: Summary
     surfaces: list[SurfaceRow]
     layers: list[LayerRow]
+    members: list[MemberRow]
+    openings: list[OpeningRow]
     products: list[ProductRow]
     alternatives: list[AlternativeRow]
     courses: list[CourseRow]

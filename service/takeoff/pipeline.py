@@ -7,9 +7,11 @@ from dataclasses import dataclass, replace
 
 from service.errors import Basis, Finding, Relaxed, TradeRefused
 from service.products.kind import Kind, LaidLayer, Offered, Placed, Said, Supplied
+from service.products.laid_rows import MemberRow
 from service.products.rows import FastenerRow, OrderRow, OrderShareRow
 from service.takeoff.job import Job, LayerJob
 from service.takeoff.laws import check
+from service.takeoff.members import member_rows
 from service.takeoff.ordering import order_shares, pooled_order, uses
 from service.takeoff.supplying import supply_all
 
@@ -28,6 +30,7 @@ class Takeoff:
     """
 
     job: Job
+    members: tuple[MemberRow, ...]
     laid: tuple[LaidLayer, ...]
     supplied: tuple[Supplied, ...]
     placed: tuple[tuple[Kind, Placed], ...]
@@ -61,6 +64,7 @@ def take_off(job: Job) -> Takeoff:
     of_kinds = {kind.name: kind for kind, _ in placed}
     return Takeoff(
         job=job,
+        members=tuple(row for surface in job.surfaces for row in member_rows(surface)),
         laid=tuple(layer for _, layer in laid),
         supplied=tuple(supplied),
         placed=tuple(placed),

@@ -14,6 +14,7 @@ from tests.strategies import kinds
 
 EXAMPLES = Path(__file__).parents[2] / "openapi" / "examples"
 SCHEMA = job_schema()
+ANSWER = Answer.model_json_schema()
 
 
 def example(name: str) -> Any:
@@ -69,6 +70,48 @@ def test_full_fills_every_field() -> None:
     }
     # The job's and the surface's rules are the same keys as the layer's, which are all filled.
     missing.pop("Rules", None)
+    assert {name: keys for name, keys in missing.items() if keys} == {}
+
+
+def told(request: Any) -> Any:
+    """The answer to a request that is answered."""
+    outcome = answer(json.dumps(request).encode())
+    assert outcome.kind == "answer", outcome.body
+    return json.loads(outcome.body)
+
+
+def given(shape: dict[str, Any], value: Any, name: str, found: dict[str, set[str]]) -> None:
+    """Enter in `found` which members of an answer say something: not null, and not empty."""
+    for either in shape.get("anyOf", []):
+        given(either, value, name, found)
+    if isinstance(value, list):
+        for one in value:
+            given(shape.get("items", {}), one, name, found)
+    elif "$ref" in shape:
+        name = shape["$ref"].rsplit("/", 1)[1]
+        given(ANSWER["$defs"][name], value, name, found)
+    elif isinstance(value, dict):
+        for key, own in shape.get("properties", {}).items():
+            if value[key] not in (None, "", [], {}):
+                found[name].add(key)
+                given(own, value[key], name, found)
+
+
+def test_answers_to_the_examples_fill_every_member() -> None:
+    """And one job more, for openings that merge and for what rules cost."""
+    merged = example("small") | {"effort": "thorough"}
+    merged["surfaces"][0]["openings"] = [
+        {"id": "lamp", "circle": [60, 60, 6]},
+        {"id": "next", "circle": [66.5, 60, 6]},
+    ]
+    found: dict[str, set[str]] = defaultdict(set)
+    own = (kinds.request_of(file) for file in kinds.files("examples", "*.json"))
+    for request in (example("full"), merged, *own):
+        given(ANSWER, told(request), "Answer", found)
+    missing = {
+        name: sorted(set(shape["properties"]) - found[name])
+        for name, shape in {"Answer": ANSWER, **ANSWER["$defs"]}.items()
+    }
     assert {name: keys for name, keys in missing.items() if keys} == {}
 
 

@@ -8,11 +8,12 @@ import json
 from pathlib import Path
 from xml.etree import ElementTree
 
+import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
 from service.compute import CSV, JSON, SVG, Picked, answer
-from tests.independent import any_kind
+from tests.independent import any_kind, drawn
 from tests.strategies import kinds, transforms
 from tests.strategies.asking import Request, answered, asked, body_of
 from tests.strategies.budget import FEW
@@ -51,14 +52,14 @@ def test_the_order_of_keys_changes_no_byte(example: Path) -> None:
 
 @each_example()
 def test_where_a_surface_is_drawn_from_changes_nothing(example: Path) -> None:
-    """Every corner moved alike: what is laid, cut and bought is the same, row by row."""
+    """Every corner moved alike: what is laid, cut and bought is the same, and moved with them."""
     here, there = (
         transforms.translated(kinds.in_numbers(request_of(example)), *by) for by in MOVES
     )
     one, other = answered(here), answered(there)
-    for table in one:
-        if table not in {"surfaces", "request"}:
-            assert one[table] == other[table], table
+    for table, rows in drawn.placeless(one).items():
+        assert rows == drawn.placeless(other)[table], table
+    assert drawn.places(one) == pytest.approx(drawn.places(other), abs=1e-5)
 
 
 @each_example()
@@ -82,10 +83,10 @@ def test_the_drawing_and_the_order_show_every_layer(example: Path) -> None:
     """The drawing names each layer's kind; the order's lines are those of the answer."""
     request = request_of(example)
     found = answered(request)
-    drawn = "".join(ElementTree.fromstring(answer(body_of(request), Picked(SVG)).body).itertext())
+    texts = "".join(ElementTree.fromstring(answer(body_of(request), Picked(SVG)).body).itertext())
     for surface, layer in kinds.layers_of(request):
-        assert surface["id"] in drawn
-        assert layer["kind"] in drawn
+        assert surface["id"] in texts
+        assert layer["kind"] in texts
     text = answer(body_of(request), Picked(CSV)).body.decode()
     lines = list(csv.DictReader(io.StringIO(text)))
     assert [row["item"] for row in lines] == [row["item"] for row in found["order"]]

@@ -9,8 +9,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from service.errors import Cure, Ticks
-from service.report.flat import scale_of
 from service.report.patches import operations
+from service.report.scale import scale_of
 from service.units.ticks import LONGEST
 from tests.independent.json_patch import patched
 from tests.independent.measure import ticks

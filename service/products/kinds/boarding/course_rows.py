@@ -6,7 +6,7 @@ from service.layout.courses import Ranked
 from service.layout.runs import Course, Laid
 from service.products.goods.board.board import Board
 from service.products.kind import Task
-from service.products.rows import AlternativeRow, CourseRow
+from service.products.laid_rows import AlternativeRow, CourseRow
 
 _NOTES = {
     "start": "rip off the groove side",
@@ -17,9 +17,7 @@ _NOTES = {
 
 def course_row(task: Task, board: Board, course: Course, laid: Laid) -> CourseRow:
     """A course as it is answered: its edges from the start, its rip, and what to do with it."""
-    near, far = course.low, course.high
-    if not course.starts_low:
-        near, far = far, near
+    near, far = course.from_start(course.low, course.high)
     notes = [_NOTES[course.rip]] if course.rip in _NOTES else []
     if not board.has_tongue:
         notes = ["rip one edge"] if course.rip != "none" else []

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import partial
@@ -28,12 +28,17 @@ from service.products.kinds.boarding.holing import say_holes, say_legs
 from service.products.kinds.boarding.narrowest import least_legs
 from service.products.kinds.boarding.shifting import shift_cure
 from service.products.kinds.boarding.turning import direction_of, turn_of
+from service.products.laid_rows import OpeningRow
+from service.products.opening_rows import opening_rows
 from service.units.ticks import INCH, SIXTEENTH, SIXTY_FOURTH
 
 
 @dataclass(frozen=True, slots=True)
 class Boards:
-    """What the kind keeps of a laid layer for supplying, fastening and drawing."""
+    """What the kind keeps of a laid layer for supplying, fastening and drawing.
+
+    `openings` are the ids of those that each hole is cut for, by the hole's name.
+    """
 
     board: Board
     frame: Frame
@@ -44,6 +49,7 @@ class Boards:
     covered: bool
     spacer: int
     seams: tuple[Seam, ...]
+    openings: Mapping[str, tuple[str, ...]]
 
     @property
     def along_framing(self) -> bool:
@@ -102,7 +108,7 @@ def lay(task: Task, said: Said) -> LaidLayer:
              for one in room.holes]  # fmt: skip
     holes += _steps(inset)
     legs = narrow_legs(courses, holes, partial(least_legs, task, board))
-    whole, laid = _laid(task, room, frame, courses, holes, legs)
+    whole, laid, opened = _laid(task, room, frame, courses, holes, legs)
     boards = Boards(
         board=board,
         frame=frame,
@@ -113,11 +119,14 @@ def lay(task: Task, said: Said) -> LaidLayer:
         covered=room.covered,
         spacer=chosen.scheme.spacer,
         seams=_seams(task, frame),
+        openings={hole.name: hole.openings for hole in room.holes},
     )
+    cuts = [(hole.openings, one.cut) for hole, one in zip(room.holes, opened, strict=False)]
+    openings = opening_rows(task, frame, cuts, inset, courses)
     say_what_was_laid(task, said, boards, chosen, ways)
     say_holes(task, said, room.holes, laid, board)
     say_legs(task, said, legs, partial(shift_cure, task, board, ways, courses, holes))
-    return _layer(task, direction + turn, boards, chosen, found)
+    return _layer(task, direction + turn, boards, openings, (chosen, found))
 
 
 def _room(task: Task) -> Room:
@@ -141,8 +150,8 @@ def _laid(
     courses: tuple[Course, ...],
     holes: Sequence[FramedHole],
     legs: Sequence[Leg],
-) -> tuple[Region, Laid]:
-    """The region that is boarded, in stations, and the runs of its courses."""
+) -> tuple[Region, Laid, list[FramedHole]]:
+    """The region that is boarded, in stations, the runs of its courses, and the holes as cut."""
     nearer = shrunk(task.surface.outline, max(0, room.gap - SIXTY_FOURTH))
     wider = frame.region(difference(nearer, union(hole.cut for hole in room.holes)))
     whole = to_whole_courses(frame.region(room.region), wider, courses)
@@ -156,7 +165,7 @@ def _laid(
         raise TradeRefused(
             Fault("nothing-left", "no run is long enough to be boarded", task.pointer)
         )
-    return whole, laid
+    return whole, laid, opened
 
 
 def _steps(inset: Region) -> list[FramedHole]:
@@ -184,20 +193,26 @@ def _last_without_tongue(
 
 
 def _layer(
-    task: Task, direction: Fraction, boards: Boards, chosen: Ranked, found: list[Ranked]
+    task: Task,
+    direction: Fraction,
+    boards: Boards,
+    openings: tuple[OpeningRow, ...],
+    ways: tuple[Ranked, list[Ranked]],
 ) -> LaidLayer:
     laid = boards.laid
     region = twice_area(boards.region)
     left = twice_area(laid.dropped) + laid.open_joints
     # What snapping moved stays in the region; it is the ledger's own account.
     return LaidLayer(
-        task,
-        direction,
-        Areas(installed=region - left, region=region),
-        tuple(course_row(task, boards.board, course, laid) for course in laid.courses),
-        alternatives(task, chosen, found),
-        boards,
-        Offered(boards.board.thickness),
+        task=task,
+        direction=direction,
+        frame=boards.frame,
+        areas=Areas(installed=region - left, region=region),
+        openings=openings,
+        courses=tuple(course_row(task, boards.board, course, laid) for course in laid.courses),
+        alternatives=alternatives(task, *ways),
+        detail=boards,
+        offered=Offered(boards.board.thickness),
     )
 
 

@@ -7,7 +7,8 @@ from collections import defaultdict
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from service.geometry.rings import Polygon, Region, twice_area
+from service.geometry.ends import NEARLY_ALONG, ends_of, from_start
+from service.geometry.rings import Polygon, Region, bounds, twice_area
 from service.geometry.strips import cut_across
 from service.joints.records import Cut, JointRules, Places
 from service.layout.runs import SNAPPED, Run
@@ -18,8 +19,7 @@ from service.products.kinds.boarding.jointing import Setting
 from service.products.kinds.boarding.laying import Boards
 from service.products.kinds.boarding.looking import say_joints
 from service.products.kinds.boarding.pooling import lost_sides
-from service.products.kinds.boarding.turning import NEARLY_ALONG
-from service.products.rows import JointRow, PieceRow, RunRow
+from service.products.rows import Cutout, JointRow, PieceRow, RunRow
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,14 +96,12 @@ def _row(
     last_of: dict[Polygon, str],
 ) -> PieceRow:
     cut, run = piece.cut, piece.run
-    near = min(polygon.box[2] for polygon in piece.shape)
-    far = max(polygon.box[3] for polygon in piece.shape)
+    *_, low, high = bounds(piece.shape)
     plain = len(piece.shape) == 1 and piece.shape[0].is_box
     rings = () if plain else tuple(ring for polygon in piece.shape for ring in polygon.rings)
     course = boards.course(run)
-    if not course.starts_low:
-        near, far = far, near
-    inside = [one for one in run.cutouts if one.low < cut.high and one.high > cut.low]
+    near, far = course.from_start(low, high)
+    cutouts = _cutouts(boards, piece)
     return PieceRow(
         id=piece.id,
         run=f"{layer.task.at}.{run.course}.{run.number}",
@@ -118,13 +116,35 @@ def _row(
         cut=cut.need.length,
         ends=(_end(piece, cut.low), _end(piece, cut.high)),
         rip=_rip(boards, piece),
-        notches=sum(one.effect == "notch" for one in inside),
-        holes=sum(one.effect == "hole" for one in inside),
+        notches=sum(one.effect == "notch" for one in cutouts),
+        holes=sum(one.effect == "hole" for one in cutouts),
         rings=rings,
         twice_area=twice_area(piece.shape),
         bearings=len(boards.line(run).touched(cut.low, cut.high, min_touch)),
         stick=stick,
+        cuts=from_start(ends_of(piece.shape), starts_low=course.starts_low),
+        cutouts=cutouts,
     )
+
+
+def _cutouts(boards: Boards, piece: Piece) -> tuple[Cutout, ...]:
+    """The notches and holes of a run that lie in one of its pieces, as far as they do."""
+    course, cut = boards.course(piece.run), piece.cut
+    found = []
+    for one in piece.run.cutouts:
+        if one.low < cut.high and one.high > cut.low:
+            near, far = course.from_start(course.low + one.legs[0], course.high - one.legs[1])
+            found.append(
+                Cutout(
+                    effect=one.effect,
+                    openings=boards.openings.get(one.opening, ()),
+                    near=near,
+                    far=far,
+                    low=max(one.low, cut.low),
+                    high=min(one.high, cut.high),
+                )
+            )
+    return tuple(found)
 
 
 def _rip(boards: Boards, piece: Piece) -> str:
@@ -174,9 +194,7 @@ def _runs(setting: Setting, pieces: Pieces) -> Iterator[RunRow]:
 
 def _run_row(layer: LaidLayer, run: Run, pieces: int, min_touch: int) -> RunRow:
     boards: Boards = layer.detail
-    _, _, near, far = run.polygon.box
-    if not boards.course(run).starts_low:
-        near, far = far, near
+    near, far = boards.course(run).from_start(*run.polygon.box[2:])
     task = layer.task
     return RunRow(
         id=f"{task.at}.{run.course}.{run.number}",

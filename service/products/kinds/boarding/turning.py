@@ -7,13 +7,11 @@ from itertools import pairwise
 from math import atan, degrees
 
 from service.errors import Finding
+from service.geometry.ends import NEARLY_ALONG
 from service.geometry.frame import Frame, frame_of
 from service.geometry.rings import Ring
 from service.products.kind import Said, Task
 from service.units.writing import both
-
-NEARLY_ALONG = 0.05
-"""Slope below which an edge of the outline counts as running with the boards."""
 
 
 def direction_of(task: Task) -> Fraction:

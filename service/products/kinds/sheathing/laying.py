@@ -13,6 +13,7 @@ from math import atan2, degrees
 
 from service.errors import Cure, Fault, TradeRefused
 from service.geometry.frame import Frame, frame_of
+from service.geometry.holes import holes_of
 from service.geometry.plane import clip_to_boxes, difference, shrunk, union
 from service.geometry.rings import Line, Region, bounds, reaches, twice_area
 from service.geometry.strips import refined
@@ -25,7 +26,8 @@ from service.products.kinds.sheathing.arranging import Arrangement, Openings, ar
 from service.products.kinds.sheathing.finding import say_what_was_laid
 from service.products.kinds.sheathing.holding import check_held
 from service.products.kinds.sheathing.meeting import Seam, seams_of
-from service.products.rows import CourseRow
+from service.products.laid_rows import CourseRow
+from service.products.opening_rows import Cut, opening_rows
 from service.units.writing import both
 
 
@@ -50,7 +52,8 @@ class Piece:
 class Sheets:
     """What the kind keeps of a laid layer for supplying, fastening and drawing.
 
-    `framed` are the openings with straight sides, along which members may stand.
+    `framed` are the openings with straight sides, along which members may stand; `holes` what is
+    cut for the openings, those that touch in one.
     """
 
     frame: Frame
@@ -62,6 +65,7 @@ class Sheets:
     pieces: tuple[Piece, ...]
     openings: Region
     framed: Region
+    holes: tuple[Cut, ...]
     gap: int
     edges: str
     rules: Arrangement
@@ -124,13 +128,15 @@ def lay(task: Task, said: Said) -> LaidLayer:
     say_what_was_laid(task, sheets, said)
     installed = sum(twice_area(piece.shape) for piece in sheets.pieces)
     return LaidLayer(
-        task,
-        direction,
-        Areas(installed, twice_area(difference(region, sheets.openings))),
-        tuple(_row(task, row) for row in sheets.laid.courses),
-        (),
-        sheets,
-        Offered(task.product.thickness, True, _joint_lines(sheets)),
+        task=task,
+        direction=direction,
+        frame=frame,
+        areas=Areas(installed, twice_area(difference(region, sheets.openings))),
+        openings=opening_rows(task, frame, sheets.holes, region, sheets.laid.courses),
+        courses=tuple(_row(task, row) for row in sheets.laid.courses),
+        alternatives=(),
+        detail=sheets,
+        offered=Offered(task.product.thickness, True, _joint_lines(sheets)),
     )
 
 
@@ -164,6 +170,7 @@ def _sheets(task: Task, frame: Frame, region: Region, direction: Fraction, said:
         pieces=pieces,
         openings=cut,
         framed=framed,
+        holes=tuple((one.openings, frame.region(one.cut)) for one in holes_of(openings, 0)),
         gap=task.rules.get("panel_gap"),
         edges=edges,
         rules=arrangement,
@@ -260,7 +267,7 @@ def _cut_up(run: Run, joints: Joints, gap: int) -> list[tuple[int, int, Region]]
 
 
 def _row(task: Task, row: Course) -> CourseRow:
-    near, far = (row.low, row.high) if row.starts_low else (row.high, row.low)
+    near, far = row.from_start(row.low, row.high)
     ripped = row.face != task.product.width
     return CourseRow(
         surface=task.surface.id,

@@ -3,17 +3,19 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from typing import TYPE_CHECKING
 
 from service.cutting.sheets import Part
+from service.geometry.ends import ends_of, from_start
+from service.geometry.plane import intersection, touches_edge
 from service.geometry.rings import bounds, twice_area
 from service.products.form import Need
 from service.products.goods.sheet.needs import Sheeting, SheetShare
 from service.products.goods.sheet.sizing import sizing_of
 from service.products.kind import Books, LaidLayer, Placed, Said
 from service.products.kinds.sheathing.counting import account_for
-from service.products.rows import JointRow, PieceRow, RunRow
+from service.products.rows import Cutout, JointRow, PieceRow, RunRow
 
 if TYPE_CHECKING:
     from service.products.kinds.sheathing.laying import Piece, Sheets
@@ -46,13 +48,12 @@ def place(layer: LaidLayer, shares: Sequence[SheetShare], books: Books, said: Sa
 def _piece(layer: LaidLayer, piece: Piece, sheet: str, part: Part) -> PieceRow:
     sheets: Sheets = layer.detail
     task, run, row = layer.task, sheets.run(piece), sheets.row(piece)
-    low, high, near, far = bounds(piece.sawn)
-    box = 2 * (high - low) * (far - near)
+    low, high, *across = bounds(piece.sawn)
+    box = 2 * (high - low) * (across[1] - across[0])
     plain = twice_area(piece.shape) == box
     rings = () if plain else tuple(ring for polygon in piece.shape for ring in polygon.rings)
     touch = task.rules.get("min_touch")
-    if not row.starts_low:
-        near, far = far, near
+    near, far = row.from_start(*across)
     return PieceRow(
         id=piece.id,
         run=piece.run,
@@ -73,8 +74,23 @@ def _piece(layer: LaidLayer, piece: Piece, sheet: str, part: Part) -> PieceRow:
         twice_area=twice_area(piece.shape),
         bearings=len(sheets.line(piece).touched(piece.low, piece.high, touch)),
         stick=sheet,
+        cuts=from_start(ends_of(piece.sawn), starts_low=row.starts_low),
+        cutouts=tuple(_cutouts(sheets, piece)),
         cut_width=part.width,
     )
+
+
+def _cutouts(sheets: Sheets, piece: Piece) -> Iterator[Cutout]:
+    """What openings take of a piece: a hole where they leave its edges whole, else a notch."""
+    if piece.shape == piece.sawn:
+        return
+    row = sheets.row(piece)
+    for openings, shape in sheets.holes:
+        for part in intersection(piece.sawn, shape):
+            low, high, *across = part.box
+            near, far = row.from_start(*across)
+            effect = "notch" if touches_edge((part,), piece.sawn) else "hole"
+            yield Cutout(effect=effect, openings=openings, near=near, far=far, low=low, high=high)
 
 
 def _bites(piece: Piece) -> list[bool]:
@@ -94,10 +110,10 @@ def _runs(layer: LaidLayer, pieces: Sequence[PieceRow]) -> list[RunRow]:
     rows = []
     for name, parts in own.items():
         row, line = sheets.laid.courses[parts[0].course - 1], sheets.lines[parts[0].course - 1]
-        near = min(min(part.near, part.far) for part in parts)
-        far = max(max(part.near, part.far) for part in parts)
-        if not row.starts_low:
-            near, far = far, near
+        near, far = row.from_start(
+            min(min(part.near, part.far) for part in parts),
+            max(max(part.near, part.far) for part in parts),
+        )
         low, high = parts[0].low, parts[-1].high
         rows.append(
             RunRow(

@@ -13,8 +13,10 @@ from typing import Literal
 
 from service.errors import Fault, TradeRefused
 from service.geometry.frame import Frame, frame_of
+from service.geometry.holes import holes_of
 from service.geometry.plane import difference, grown, union
 from service.geometry.rings import Point, Polygon, Region, bounds, twice_area
+from service.layout.runs import Course
 from service.layout.widths import Seam, Strip, Width, seams_between, strips_over, widths_over
 from service.products.goods.roll.rolling import alone
 from service.products.kind import Areas, LaidLayer, Offered, Said, Task
@@ -24,7 +26,8 @@ from service.products.kinds.wrap.finding import (
     say_what_was_laid,
 )
 from service.products.kinds.wrap.rising import rise_of
-from service.products.rows import AlternativeRow, CourseRow
+from service.products.laid_rows import AlternativeRow, CourseRow
+from service.products.opening_rows import opening_rows
 from service.units.ticks import FOOT
 from service.units.writing import both
 
@@ -72,13 +75,24 @@ def lay(task: Task, said: Said) -> LaidLayer:
             Fault("nothing-left", "the openings leave nothing to wrap", task.pointer, rule="1.1")
         )
     return LaidLayer(
-        task,
-        direction,
-        Areas(region, region),
-        tuple(_row(task, width) for width in wrap.widths),
-        tuple(_alternatives(task, directions, made, cost)),
-        wrap,
-        Offered(task.product.thickness or 0),
+        task=task,
+        direction=direction,
+        frame=wrap.frame,
+        areas=Areas(region, region),
+        openings=opening_rows(
+            task,
+            wrap.frame,
+            [
+                (one.openings, wrap.frame.region(one.cut))
+                for one in holes_of(task.surface.openings, 0)
+            ],
+            wrap.outline,
+            [Course(one.number, one.low, one.high, "none", one.starts_low) for one in wrap.widths],
+        ),
+        courses=tuple(_row(task, width) for width in wrap.widths),
+        alternatives=tuple(_alternatives(task, directions, made, cost)),
+        detail=wrap,
+        offered=Offered(task.product.thickness or 0),
     )
 
 

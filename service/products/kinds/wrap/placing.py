@@ -9,6 +9,7 @@ from itertools import groupby, pairwise
 from typing import TYPE_CHECKING
 
 from service.cutting.rolls import Laps, RollPiece
+from service.geometry.ends import square_ends
 from service.geometry.plane import clip_to_boxes, intersection
 from service.geometry.rings import Region, twice_area
 from service.geometry.strips import refined
@@ -122,6 +123,7 @@ def _piece(layer: LaidLayer, piece: Piece, names: Sequence[str]) -> PieceRow:
         twice_area=twice_area(piece.covers) - piece.cut,
         bearings=0,
         stick=names[piece.roll],
+        cuts=square_ends(piece.low, piece.high),
         cut_width=width.high - width.low,
     )
 

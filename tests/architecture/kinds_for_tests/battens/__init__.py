@@ -9,6 +9,7 @@ from math import atan2, degrees
 from pathlib import Path
 from typing import Literal
 
+from service.geometry.ends import ends_of
 from service.geometry.frame import Frame, frame_of
 from service.geometry.plane import clip_to_boxes
 from service.geometry.rings import Polygon, bounds
@@ -69,7 +70,10 @@ def lay(task: Task, said: Said) -> LaidLayer:
             found.append(Batten(f"{task.at}.{number}.1.{k}", number, shape, crossed))
     covered = sum(one.shape.twice_area for one in found)
     detail = Battens(frame, tuple(found))
-    return LaidLayer(task, direction, Areas(covered, covered), (), (), detail)
+    return LaidLayer(
+        task=task, direction=direction, frame=frame, areas=Areas(covered, covered), openings=(),
+        courses=(), alternatives=(), detail=detail,
+    )  # fmt: skip
 
 
 def _pieces(part: Polygon, task: Task) -> list[Polygon]:
@@ -106,7 +110,7 @@ def place(layer: LaidLayer, shares: Sequence[BoardShare], books: Books, said: Sa
                 layer=task.layer_id, product=task.product.id, course=one.number, near=near,
                 far=far, low=low, high=high, cut=cut, ends=("square", "square"), rip="none",
                 notches=0, holes=0, rings=one.shape.rings, twice_area=one.shape.twice_area,
-                bearings=one.crossings, stick=share.sticks[one.id],
+                bearings=one.crossings, stick=share.sticks[one.id], cuts=ends_of((one.shape,)),
             )
         )  # fmt: skip
     return Placed(laid=layer, pieces=tuple(rows))
