@@ -12,7 +12,7 @@ import pytest
 
 ROOT = Path(__file__).parents[2]
 RIGHT = Path(__file__).parent / "kinds_for_tests" / "battens"
-FILES = (
+PARTS, LAWS, CASES, FIELDS = FILES = (
     "tests/architecture/test_kinds.py",
     "tests/property/test_every_kind.py",
     "tests/reference/test_kinds.py",
@@ -20,59 +20,66 @@ FILES = (
 )
 """The tests that ask the registry for every kind."""
 
-WRONG: dict[str, tuple[str, str, str, str]] = {
+WRONG: dict[str, tuple[str, str, str, str, str]] = {
     "a refused example": (
+        LAWS,
         "examples/wall.json",
         '"product": "lath"',
         '"product": "plank"',
         "test_an_example_goes_through_and_adds_up[battens/examples/wall.json]",
     ),
     "a field that no example fills": (
+        FIELDS,
         "examples/wall.json",
         '"offcut_value": 0,',
         "",
         "{'BattenRules': ['offcut_value']}",
     ),
     "a false count": (
+        CASES,
         "reference/counts.toml",
         "is = 48",
         "is = 50",
         "[battens/reference/counts.toml: four rows in two pieces each",
     ),
     "a missing default": (
+        PARTS,
         "tables/defaults.toml",
         "[batten_spacing]",
         "[lath_spacing]",
         "the rule batten_spacing of {folder} has no default in {folder}/tables/defaults.toml",
     ),
     "a key with another meaning": (
+        PARTS,
         "__init__.py",
-        "batten_spacing: Length | None = None",
-        "batten_spacing: Length | None = None\n    stagger: str | None = None",
+        "batten_spacing: Spacing | None = None",
+        "batten_spacing: Spacing | None = None\n    stagger: str | None = None",
         "the rule stagger is of two types: in {folder} and in ",
     ),
     "an area that is not there": (
+        LAWS,
         "__init__.py",
         "Areas(covered, covered)",
         "Areas(covered * 2, covered)",
         "test_an_example_goes_through_and_adds_up[battens/examples/wall.json]",
     ),
     "a place that is not from the one origin": (
+        LAWS,
         "__init__.py",
         "range(near, far",
         "range(near + task.surface.outline[0][0] % 7 * wide, far",
         "test_where_a_surface_is_drawn_from_changes_nothing[battens/examples/wall.json]",
     ),
 }
-"""File, what is changed in it, to what, and the words in which the tests tell of it."""
+"""Which tests tell; the file, what is changed in it, to what; and the words in which they tell."""
 
 
-def tried(folder: Path) -> subprocess.CompletedProcess[str]:
-    """The tests of all kinds, with those of a folder beside the service's own."""
+def tried(folder: Path, *files: str) -> subprocess.CompletedProcess[str]:
+    """Tests of all kinds, with those of a folder beside the service's own."""
     left_out = ("PYTEST", "COV_")
     here = {key: value for key, value in os.environ.items() if not key.startswith(left_out)}
     return subprocess.run(
-        [sys.executable, "-m", "pytest", "-qx", *FILES, "-k", "battens or full_fills"],
+        [sys.executable, "-m", "pytest", "-qx", *files, "-k", "battens or full_fills"],
         cwd=ROOT,
         env=here | {"TAKEOFF_KINDS_PATH": str(folder), "COLUMNS": "400"},
         capture_output=True,
@@ -83,19 +90,19 @@ def tried(folder: Path) -> subprocess.CompletedProcess[str]:
 
 
 def test_the_right_kind_goes_through() -> None:
-    found = tried(RIGHT.parent)
+    found = tried(RIGHT.parent, *FILES)
     assert found.returncode == 0, found.stdout
     assert "14 passed" in found.stdout
 
 
 @pytest.mark.parametrize("what", WRONG)
 def test_a_wrong_twin_fails_by_name(what: str, tmp_path: Path) -> None:
-    file, right, wrong, told = WRONG[what]
+    tests, file, right, wrong, told = WRONG[what]
     folder = tmp_path / "battens"
     shutil.copytree(RIGHT, folder, ignore=shutil.ignore_patterns("__pycache__"))
     text = (folder / file).read_text(encoding="utf-8")
     assert right in text
     (folder / file).write_text(text.replace(right, wrong), encoding="utf-8")
-    found = tried(tmp_path)
+    found = tried(tmp_path, tests)
     assert found.returncode in (1, 2), found.stdout
     assert told.replace("{folder}", str(folder)) in found.stdout, found.stdout

@@ -49,7 +49,7 @@ def test_where_fasteners_are(answers: list[dict[str, Any]]) -> None:
     for found in answers:
         of = kinds(found)
         for row in found["fasteners"]:
-            sent[of[row["surface"], row["layer"]]].add(row["where"])
-    for kind, own in sent.items():
-        assert len(own) > 1, kind
-        assert own <= words[kind], kind
+            sent.setdefault(of[row["surface"], row["layer"]], set()).add(row["where"])
+    for kind, told in words.items():
+        assert len(sent[kind]) > 1, kind
+        assert sent[kind] <= told, kind

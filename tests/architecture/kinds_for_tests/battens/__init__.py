@@ -22,13 +22,13 @@ from service.products.goods.board.needs import BoardShare, Lengths
 from service.products.goods.board.spec import BoardRules
 from service.products.kind import Areas, Books, Kind, LaidLayer, Placed, Said, Task
 from service.products.rows import FastenerRow, PieceRow
-from service.schemas.quantities import Length
+from service.schemas.bounds import Spacing
 from service.schemas.surface import LayerBase
 from service.units.ticks import ceiling, down
 
 
 class BattenRules(BoardRules):
-    batten_spacing: Length | None = None
+    batten_spacing: Spacing | None = None
 
 
 class BattenLayer(LayerBase):
