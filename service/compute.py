@@ -11,10 +11,10 @@ import orjson
 from service.cures import with_tried_cures, with_tried_findings
 from service.errors import Fault, Refusal, TradeRefused
 from service.report.csv_order import order_csv
+from service.report.drawing.svg import draw
 from service.report.flat import cure_rows, flat
 from service.report.scale import Scale, scale_of
 from service.report.sheets import sheets
-from service.report.svg import draw
 from service.request.cost import is_light
 from service.request.reading import job_of, unit_of
 from service.request.strict_json import canonical, loads

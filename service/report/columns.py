@@ -6,7 +6,7 @@ import textwrap
 from collections.abc import Iterable, Sequence
 from typing import Final
 
-from service.report.ink import legal
+from service.report.printable import printable
 
 WIDTH: Final = 100
 _BETWEEN = "  "
@@ -19,7 +19,11 @@ def paragraph(text: str, first: str = "", rest: str | None = None) -> list[str]:
     """`text` in lines; `first` stands before the first, `rest` (default: blanks) before others."""
     after = " " * len(first) if rest is None else rest
     return textwrap.wrap(
-        legal(text), WIDTH, initial_indent=first, subsequent_indent=after, break_on_hyphens=False
+        printable(text),
+        WIDTH,
+        initial_indent=first,
+        subsequent_indent=after,
+        break_on_hyphens=False,
     ) or [first.rstrip()]
 
 
@@ -33,7 +37,7 @@ def table(heads: Sequence[str], rows: Sequence[Sequence[str]], texts: str = "") 
         return []
     kept = [k for k in range(len(heads)) if any(row[k] for row in rows)]
     lefts = [texts[k : k + 1] == "l" for k in kept]
-    cells = [[legal(line[k]) for k in kept] for line in (heads, *rows)]
+    cells = [[printable(line[k]) for k in kept] for line in (heads, *rows)]
     widths = [max(len(line[k]) for line in cells) for k in range(len(kept))]
     return [text for line in cells for text in _line(line, widths, lefts)]
 
@@ -57,7 +61,7 @@ def _line(cells: list[str], widths: list[int], lefts: list[bool]) -> list[str]:
 
 def abreast(cells: Iterable[str]) -> list[str]:
     """Short texts side by side, read across; a longer one has lines of its own."""
-    texts = [legal(cell) for cell in cells]
+    texts = [printable(cell) for cell in cells]
     wide = max(map(len, texts), default=0)
     each = max(1, (WIDTH - 2) // (wide + 4))
     if each == 1:
@@ -68,5 +72,5 @@ def abreast(cells: Iterable[str]) -> list[str]:
 
 def heading(text: str) -> list[str]:
     """A section's name, underlined, after an empty line."""
-    name = legal(text)[:WIDTH]
+    name = printable(text)[:WIDTH]
     return ["", name, "-" * len(name)]

@@ -70,6 +70,11 @@ SPOILT = {
         "import service.products.kinds.boarding",
         "The registry sees the kinds, the kinds see the goods, both see what they are",
     ),
+    "the drawing sees the takeoff": (
+        "service/report/drawing/spoilt.py",
+        "import service.takeoff.pipeline",
+        "The drawing sees records to be drawn, and no takeoff",
+    ),
     "a kind sees the registry": (
         "service/products/kinds/boarding/spoilt.py",
         "import service.products.registry",

@@ -14,9 +14,9 @@ from hypothesis import strategies as st
 from shapely.geometry import Polygon, box
 
 from service.products.drawing import Course, Joint, Member, Piece, Sheet
-from service.report.match_lines import LONG, cut
-from service.report.page import page
-from service.report.svg import draw
+from service.report.drawing.match_lines import LONG, cut
+from service.report.drawing.page import page
+from service.report.drawing.svg import draw
 from service.units.ticks import INCH
 from tests.unit.rooms import RECTANGLE, SOFFIT, Room, sheet_of, ticks
 from tests.unit.test_svg import HIGH, LEAST_CAPITALS, SVG, WIDE, _group, _overlapping, _texts

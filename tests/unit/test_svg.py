@@ -25,8 +25,8 @@ from service.products.drawing import (
     station_text,
     width_text,
 )
-from service.report.placing import crosses
-from service.report.svg import draw
+from service.report.drawing.placing import crosses
+from service.report.drawing.svg import draw
 from service.units.ticks import INCH, MM
 from tests.unit.rooms import (
     ANGLED,

@@ -8,10 +8,10 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from typing import Final, TypeAlias
-from unicodedata import category
 from xml.sax.saxutils import escape
 
-from service.report.labels import Word
+from service.report.drawing.labels import Word
+from service.report.printable import printable
 
 Spot: TypeAlias = tuple[float, float]
 """x, y on paper, mm, y down."""
@@ -25,17 +25,9 @@ def number(value: float) -> str:
     return "0" if text in {"-0", ""} else text
 
 
-def legal(text: str) -> str:
-    """`text` with control characters as spaces, and what is no character for display replaced."""
-    return "".join(
-        " " if kind == "Cc" else "\ufffd" if kind[0] == "C" else character
-        for character, kind in ((character, category(character)) for character in text)
-    )
-
-
 def quoted(text: str) -> str:
     """`text` as the content of an element or of a double-quoted attribute."""
-    return escape(legal(text), {'"': "&quot;"})
+    return escape(printable(text), {'"': "&quot;"})
 
 
 def line(start: Spot, end: Spot, attributes: str = "") -> str:

@@ -8,8 +8,8 @@ from itertools import pairwise
 from typing import Final, TypeAlias
 
 from service.products.drawing import DrawnLayer, Section, Sheet
-from service.report.hatch import crossed, slanted
-from service.report.ink import Spot, line, shape
+from service.report.drawing.hatch import crossed, slanted
+from service.report.drawing.ink import Spot, line, shape
 from service.units.ticks import INCH, MM
 
 SHOWN: Final = 6 * INCH

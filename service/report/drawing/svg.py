@@ -11,11 +11,11 @@ from collections.abc import Iterable, Iterator, Sequence
 
 from service.errors import Fault, ShapeRefused
 from service.products.drawing import DrawnLayer, Section, Sheet
-from service.report.ink import FACE, number, quoted
-from service.report.page import page
-from service.report.section import section_page
-from service.report.see_through import stacked
-from service.report.sheet_layout import HIGH, WIDE
+from service.report.drawing.ink import FACE, number, quoted
+from service.report.drawing.page import page
+from service.report.drawing.section import section_page
+from service.report.drawing.see_through import stacked
+from service.report.drawing.sheet_layout import HIGH, WIDE
 
 MEDIA = "image/svg+xml"
 _MOST_NAMED = 20

@@ -7,10 +7,10 @@ from math import copysign, hypot
 from typing import Any, Final
 
 from service.products.drawing import Behind, Course, Dimension, Joint, Lap, Piece
-from service.report.behind import behind
-from service.report.drawn import Drawn
-from service.report.ink import Spot, group, line
-from service.report.labels import (
+from service.report.drawing.behind import behind
+from service.report.drawing.drawn import Drawn
+from service.report.drawing.ink import Spot, group, line
+from service.report.drawing.labels import (
     LINE,
     MIDDLE,
     SIZE,
@@ -21,10 +21,10 @@ from service.report.labels import (
     Word,
     stacked,
 )
-from service.report.measures import spread
-from service.report.pieces import pieces
-from service.report.rails import lie_of, step_for
-from service.report.sheet_layout import Layout, View
+from service.report.drawing.measures import spread
+from service.report.drawing.pieces import pieces
+from service.report.drawing.rails import lie_of, step_for
+from service.report.drawing.sheet_layout import Layout, View
 
 _NUMBER_RANK = 20
 _STATION_RANK = 28

@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
 from typing import Final
 
-from service.report.labels import Box, Choice, Label, Stroke, Word
+from service.report.drawing.labels import Box, Choice, Label, Stroke, Word
 
 _CELL: Final = 12.0
 

@@ -8,9 +8,9 @@ from math import ceil
 from typing import Final
 
 from service.products.drawing import Point, Sheet
-from service.report.ink import Spot
-from service.report.labels import LINE, Box, width_of
-from service.report.rails import BETWEEN, Rail, Side
+from service.report.drawing.ink import Spot
+from service.report.drawing.labels import LINE, Box, width_of
+from service.report.drawing.rails import BETWEEN, Rail, Side
 from service.units.ticks import MM
 
 WIDE: Final = 279.4

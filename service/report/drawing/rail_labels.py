@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from service.report.ink import Spot, line
-from service.report.labels import DESCENT, LINE, MIDDLE, SIZE, Anchor, Choice, Label, Word
-from service.report.rails import Rail, Tick, kept, step_for
-from service.report.sheet_layout import Layout, Place, View
+from service.report.drawing.ink import Spot, line
+from service.report.drawing.labels import DESCENT, LINE, MIDDLE, SIZE, Anchor, Choice, Label, Word
+from service.report.drawing.rails import Rail, Tick, kept, step_for
+from service.report.drawing.sheet_layout import Layout, Place, View
 
 _HEADING_RANK = 10
 _FINE = 'stroke-width="0.1" stroke-dasharray="0.5 0.7"'

@@ -6,13 +6,13 @@ from collections.abc import Mapping
 from typing import Final
 
 from service.products.drawing import Member, Ring, Sheet, station_text
-from service.report.drawn import Drawn
-from service.report.hatch import crossed, within
-from service.report.ink import Spot, group, line, shape
-from service.report.labels import LINE, Label, Stroke, stacked, width_of
-from service.report.marks import past
-from service.report.rails import lie_of
-from service.report.sheet_layout import Layout, View
+from service.report.drawing.drawn import Drawn
+from service.report.drawing.hatch import crossed, within
+from service.report.drawing.ink import Spot, group, line, shape
+from service.report.drawing.labels import LINE, Label, Stroke, stacked, width_of
+from service.report.drawing.marks import past
+from service.report.drawing.rails import lie_of
+from service.report.drawing.sheet_layout import Layout, View
 
 _OPENING_RANK = 14
 _MEMBER_RANK = 40

@@ -6,10 +6,10 @@ from collections.abc import Iterable, Iterator
 from typing import Final
 
 from service.products.drawing import Behind
-from service.report.drawn import Drawn
-from service.report.ink import Spot, group, line
-from service.report.labels import Stroke
-from service.report.sheet_layout import Layout
+from service.report.drawing.drawn import Drawn
+from service.report.drawing.ink import Spot, group, line
+from service.report.drawing.labels import Stroke
+from service.report.drawing.sheet_layout import Layout
 from service.units.folding import folded
 
 _LOOKS: Final = (

@@ -16,14 +16,14 @@ from service.products.drawing import (
     Sheet,
     station_text,
 )
-from service.report.behind import behind_look
-from service.report.hatch import crossed
-from service.report.ink import Spot, line, rectangle
-from service.report.labels import LINE, SIZE, Choice, Label, Word, fitted, wrapped
-from service.report.marks import LAP_LOOK
-from service.report.measures import measured_line
-from service.report.pieces import RIPPED
-from service.report.sheet_layout import EDGE, STRIP, WIDE, Frame, extent
+from service.report.drawing.behind import behind_look
+from service.report.drawing.hatch import crossed
+from service.report.drawing.ink import Spot, line, rectangle
+from service.report.drawing.labels import LINE, SIZE, Choice, Label, Word, fitted, wrapped
+from service.report.drawing.marks import LAP_LOOK
+from service.report.drawing.measures import measured_line
+from service.report.drawing.pieces import RIPPED
+from service.report.drawing.sheet_layout import EDGE, STRIP, WIDE, Frame, extent
 
 CAUTION: Final = "Not to be scaled; stations rule."
 CROWDED: Final = "Some labels left out; the tables list all."

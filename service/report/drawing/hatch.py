@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from math import ceil, sqrt
 
-from service.report.ink import Spot, line
+from service.report.drawing.ink import Spot, line
 
 _HALF = sqrt(0.5)
 

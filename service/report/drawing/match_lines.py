@@ -24,7 +24,7 @@ from service.products.drawing import (
     Sheet,
     station_text,
 )
-from service.report.sheet_layout import extent
+from service.report.drawing.sheet_layout import extent
 from service.units.ticks import whole
 
 MOST: Final = 6

@@ -6,12 +6,12 @@ from math import hypot
 from typing import Final
 
 from service.products.drawing import Piece, Ring
-from service.report.drawn import Drawn
-from service.report.hatch import within
-from service.report.ink import Spot, group, shape
-from service.report.labels import LINE, Box, Choice, Label, stacked, width_of
-from service.report.placing import crosses
-from service.report.sheet_layout import Layout, View
+from service.report.drawing.drawn import Drawn
+from service.report.drawing.hatch import within
+from service.report.drawing.ink import Spot, group, shape
+from service.report.drawing.labels import LINE, Box, Choice, Label, stacked, width_of
+from service.report.drawing.placing import crosses
+from service.report.drawing.sheet_layout import Layout, View
 
 RIPPED: Final = "#e2e2e2"
 """The grey of ripped pieces."""

@@ -8,10 +8,10 @@ from math import hypot
 from typing import Final
 
 from service.products.drawing import Match, Point, Ring, Sheet, station_text
-from service.report.ink import Spot, line
-from service.report.labels import LINE, MIDDLE, Choice, Label, Word, width_of
-from service.report.rails import Lie, Side, lie_of
-from service.report.sheet_layout import Layout, extent
+from service.report.drawing.ink import Spot, line
+from service.report.drawing.labels import LINE, MIDDLE, Choice, Label, Word, width_of
+from service.report.drawing.rails import Lie, Side, lie_of
+from service.report.drawing.sheet_layout import Layout, extent
 from service.units.ticks import whole
 
 ROW: Final = LINE + 1.4

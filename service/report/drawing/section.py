@@ -10,13 +10,13 @@ from collections.abc import Iterator, Sequence
 from typing import Final
 
 from service.products.drawing import Section, Sheet
-from service.report.driven import MOST, Shank, schedule, shanks, shanks_ink
-from service.report.ink import Spot, group, line, written
-from service.report.labels import LINE, MIDDLE, Word, fitted, width_of
-from service.report.measures import measured_line
-from service.report.section_bands import SHOWN, Band, Cut, band_ink, bands_of
-from service.report.sheet_layout import HIGH, Frame, frame, plain_scale
-from service.report.title_strip import middle_words, strip_ink, title_words
+from service.report.drawing.driven import MOST, Shank, schedule, shanks, shanks_ink
+from service.report.drawing.ink import Spot, group, line, written
+from service.report.drawing.labels import LINE, MIDDLE, Word, fitted, width_of
+from service.report.drawing.measures import measured_line
+from service.report.drawing.section_bands import SHOWN, Band, Cut, band_ink, bands_of
+from service.report.drawing.sheet_layout import HIGH, Frame, frame, plain_scale
+from service.report.drawing.title_strip import middle_words, strip_ink, title_words
 from service.units.ticks import MM
 from service.units.writing import size
 

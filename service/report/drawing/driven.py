@@ -8,8 +8,8 @@ from math import cos, hypot, radians, sin
 from typing import Final
 
 from service.products.drawing import Driven, Section, Sheet
-from service.report.ink import Spot, group, line
-from service.report.section_bands import SHOWN, Band, Cut
+from service.report.drawing.ink import Spot, group, line
+from service.report.drawing.section_bands import SHOWN, Band, Cut
 from service.units.writing import size
 
 MOST: Final = 10

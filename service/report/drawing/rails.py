@@ -12,7 +12,7 @@ from itertools import groupby
 from typing import Any, Final, Literal, TypeAlias
 
 from service.products.drawing import Course, DrawnLayer, Joint, Member, Point, Sheet
-from service.report.labels import LINE, SIZE, width_of
+from service.report.drawing.labels import LINE, SIZE, width_of
 from service.units.folding import folded
 
 Side: TypeAlias = Literal["left", "right", "bottom", "top"]

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from service.report.labels import Label, Stroke
+from service.report.drawing.labels import Label, Stroke
 
 
 @dataclass(frozen=True, slots=True)

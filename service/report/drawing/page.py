@@ -6,9 +6,9 @@ from collections.abc import Sequence
 from typing import Final
 
 from service.products.drawing import Course, DrawnLayer, Match, Sheet
-from service.report.drawn import Drawn
-from service.report.ink import group, line, rectangle, window, written
-from service.report.labels import (
+from service.report.drawing.drawn import Drawn
+from service.report.drawing.ink import group, line, rectangle, window, written
+from service.report.drawing.labels import (
     DESCENT,
     LINE,
     MIDDLE,
@@ -20,13 +20,13 @@ from service.report.labels import (
     width_of,
     wrapped,
 )
-from service.report.marks import drawn_marks
-from service.report.match_lines import MOST, Part, axis_of, broken
-from service.report.measures import measure_labels, rows_for
-from service.report.placing import Placer
-from service.report.rail_labels import is_thinned, rail_ink, rail_labels
-from service.report.rails import Side, lie_of, rails_of
-from service.report.sheet_layout import (
+from service.report.drawing.marks import drawn_marks
+from service.report.drawing.match_lines import MOST, Part, axis_of, broken
+from service.report.drawing.measures import measure_labels, rows_for
+from service.report.drawing.placing import Placer
+from service.report.drawing.rail_labels import is_thinned, rail_ink, rail_labels
+from service.report.drawing.rails import Side, lie_of, rails_of
+from service.report.drawing.sheet_layout import (
     EDGE,
     HIGH,
     WIDE,
@@ -37,8 +37,8 @@ from service.report.sheet_layout import (
     frame,
     layouts,
 )
-from service.report.surface_ink import member_labels, opening_labels, surface_ink, walls
-from service.report.title_strip import Title, legend_ink, strip_ink, strip_labels
+from service.report.drawing.surface_ink import member_labels, opening_labels, surface_ink, walls
+from service.report.drawing.title_strip import Title, legend_ink, strip_ink, strip_labels
 
 MOST_NOTES: Final = 4
 _MORE: Final = "More notes stand in the answer."

@@ -1,0 +1,1 @@
+"""The drawing of a takeoff as one SVG document: plain records to ink, and no more."""
