@@ -14,7 +14,7 @@ from math import inf
 from typing import Any
 
 from service.cutting.records import Stock
-from service.cutting.sheets import SheetStock
+from service.cutting.sheets.nesting import SheetStock
 from service.products.kind import Task
 from service.products.supply import supply_of
 

@@ -10,7 +10,7 @@ from math import gcd, lcm
 from typing import Any, TypeVar
 
 from service.cutting.records import Stock
-from service.cutting.sheets import SheetStock
+from service.cutting.sheets.nesting import SheetStock
 from service.errors import Cure, Fault, TradeRefused
 from service.products.kind import Settings, Task
 from service.products.same_length import pooled

@@ -26,7 +26,7 @@ def mistakes(room: str, most: int, seed: int) -> list[Mistake]:
     """At most `most` of the mistakes that can be made in `room`, always the same for a seed."""
     every = [
         Mistake(room, file.relative_to(ROOT), change)
-        for file in sorted((ROOT / "service" / room).glob("*.py"))
+        for file in sorted((ROOT / "service" / room).rglob("*.py"))
         for change in changes(file.read_text())
     ]
     return every if len(every) <= most else random.Random(seed).sample(every, most)

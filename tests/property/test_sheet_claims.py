@@ -10,7 +10,7 @@ from hypothesis import assume, given
 from hypothesis import strategies as st
 
 from service.cutting.mixes import Good, least_mix, most_worth
-from service.cutting.sheet_layouts import scales
+from service.cutting.sheets.layouts import scales
 from service.geometry.breadth import breadth_of
 from service.geometry.plane import clip_to_boxes
 from service.geometry.rings import Polygon, bounds, clean

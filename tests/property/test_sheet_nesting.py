@@ -9,10 +9,10 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from service.cutting import sheet_master
 from service.cutting.effort import EFFORTS
 from service.cutting.records import Need, Stock
-from service.cutting.sheets import Part, SheetPlan, SheetStock, nest
+from service.cutting.sheets import master as sheet_master
+from service.cutting.sheets.nesting import Part, SheetPlan, SheetStock, nest
 from service.cutting.solve import solve
 from tests.independent.sheet_verifier import (
     least_cost,

@@ -15,9 +15,9 @@ from typing import Any
 import pytest
 
 from service.cutting.effort import EFFORTS
-from service.cutting.sheet_trees import Part, extent, parts_of
-from service.cutting.sheet_values import Table
-from service.cutting.sheets import SheetStock, nest
+from service.cutting.sheets.nesting import SheetStock, nest
+from service.cutting.sheets.trees import Part, extent, parts_of
+from service.cutting.sheets.values import Table
 
 UNLIMITED = 1000
 

@@ -8,11 +8,11 @@ from fractions import Fraction
 import pytest
 
 from service.cutting.effort import EFFORTS
-from service.cutting.sheet_master import SheetMaster
-from service.cutting.sheet_stock import attainable
-from service.cutting.sheet_trees import Leaf, Split, clipped, extent, fitted, joined, nested
-from service.cutting.sheet_values import Table
-from service.cutting.sheets import Part, SheetPlan, SheetStock, nest
+from service.cutting.sheets.master import SheetMaster
+from service.cutting.sheets.nesting import Part, SheetPlan, SheetStock, nest
+from service.cutting.sheets.stock import attainable
+from service.cutting.sheets.trees import Leaf, Split, clipped, extent, fitted, joined, nested
+from service.cutting.sheets.values import Table
 
 INCH = 1_016_000
 FULL = SheetStock("full", 96, 48, 1)

@@ -15,8 +15,8 @@ from random import Random
 from typing import Any
 
 from service.cutting.effort import EFFORTS
-from service.cutting.sheet_values import Table
-from service.cutting.sheets import Part, SheetPlan, SheetStock, nest
+from service.cutting.sheets.nesting import Part, SheetPlan, SheetStock, nest
+from service.cutting.sheets.values import Table
 from tests.benchmark.cutting.reading import SHEETS, rows_of
 from tests.benchmark.cutting.scores import Score
 from tests.independent.sheet_verifier import sawing_faults, sheet_faults

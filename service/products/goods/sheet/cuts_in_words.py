@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from service.cutting.sheets import Nested, Through
+from service.cutting.sheets.nesting import Nested, Through
 from service.units.writing import size
 
 

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from service.cutting.sheet_layouts import Jointing
-from service.cutting.sheets import Part
+from service.cutting.sheets.layouts import Jointing
+from service.cutting.sheets.nesting import Part
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -6,8 +6,8 @@ from collections import Counter, defaultdict, deque
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 
-from service.cutting.sheet_layouts import Measure, least_over, parts_of
-from service.cutting.sheets import Nested, Part, Placed, SheetPlan, SheetStock, nest
+from service.cutting.sheets.layouts import Measure, least_over, parts_of
+from service.cutting.sheets.nesting import Nested, Part, Placed, SheetPlan, SheetStock, nest
 from service.cutting.solve import EFFORTS
 from service.errors import TradeRefused
 from service.ledger.book import Ledger

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-from service.cutting.sheets import Part, SheetStock
+from service.cutting.sheets.nesting import Part, SheetStock
 from service.products.kind import Settings, Task
 from service.products.stock import Objective, in_order, stocks_of
 from service.units.ticks import down

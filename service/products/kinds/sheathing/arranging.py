@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import Any
 
-from service.cutting.sheet_layouts import Jointing
+from service.cutting.sheets.layouts import Jointing
 from service.errors import Finding, JsonValue, Relaxed, Ticks
 from service.geometry.breadth import breadth_of
 from service.geometry.plane import difference

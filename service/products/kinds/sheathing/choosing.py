@@ -10,9 +10,9 @@ from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from itertools import islice
 
-from service.cutting.sheet_fill import fills
-from service.cutting.sheet_layouts import Jointing, Measure, Values, least_over, parts_of
-from service.cutting.sheets import Part, SheetStock
+from service.cutting.sheets.fill import fills
+from service.cutting.sheets.layouts import Jointing, Measure, Values, least_over, parts_of
+from service.cutting.sheets.nesting import Part, SheetStock
 from service.layout.panel_runs import (
     Arranged,
     Joints,

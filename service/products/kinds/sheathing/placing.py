@@ -6,7 +6,7 @@ from collections import defaultdict
 from collections.abc import Iterator, Sequence
 from typing import TYPE_CHECKING
 
-from service.cutting.sheets import Part
+from service.cutting.sheets.nesting import Part
 from service.geometry.ends import ends_of, from_start
 from service.geometry.plane import intersection, touches_edge
 from service.geometry.rings import bounds, twice_area

@@ -10,9 +10,9 @@ from collections import Counter
 from collections.abc import Sequence
 
 from service.cutting.low_discrepancy import LowDiscrepancy
-from service.cutting.sheet_fill import FIRST_CUTS, ORDERS, Filler, fill_all
-from service.cutting.sheet_stock import Cutup, SheetStock, cost_of
-from service.cutting.sheet_trees import Part, parts_of
+from service.cutting.sheets.fill import FIRST_CUTS, ORDERS, Filler, fill_all
+from service.cutting.sheets.stock import Cutup, SheetStock, cost_of
+from service.cutting.sheets.trees import Part, parts_of
 
 FEWEST_UNDONE, MOST_UNDONE = 2, 4
 EVEN, UNEVEN = 1000, 300

@@ -6,11 +6,11 @@ from collections import Counter
 from collections.abc import Sequence
 
 from service.cutting.effort import Effort
-from service.cutting.sheet_fill import fills
-from service.cutting.sheet_master import SheetMaster
-from service.cutting.sheet_search import Search
-from service.cutting.sheet_stock import Cutup, cost_of
-from service.cutting.sheet_trees import clipped
+from service.cutting.sheets.fill import fills
+from service.cutting.sheets.master import SheetMaster
+from service.cutting.sheets.search import Search
+from service.cutting.sheets.stock import Cutup, cost_of
+from service.cutting.sheets.trees import clipped
 
 TRIES_A_ROUND = 5
 MOST_TRIES = 2000

@@ -8,8 +8,8 @@ from fractions import Fraction
 from itertools import groupby, product
 from typing import Final
 
-from service.cutting.sheet_stock import Cutup, SheetStock
-from service.cutting.sheet_trees import Cutting, Leaf, Part, Tree, joined, parts_of
+from service.cutting.sheets.stock import Cutup, SheetStock
+from service.cutting.sheets.trees import Cutting, Leaf, Part, Tree, joined, parts_of
 
 Orders = Mapping[str, Callable[[Part], tuple[int, int]]]
 

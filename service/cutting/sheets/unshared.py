@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 
-from service.cutting.sheet_stock import Cutup, SheetStock
-from service.cutting.sheet_trees import Leaf, Part
+from service.cutting.sheets.stock import Cutup, SheetStock
+from service.cutting.sheets.trees import Leaf, Part
 
 
 def unshared(

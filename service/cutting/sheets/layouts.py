@@ -18,8 +18,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from service.cutting.mixes import MOST_SUM, Good, least_mix, most_worth
-from service.cutting.sheet_stock import SheetStock
-from service.cutting.sheet_trees import Part
+from service.cutting.sheets.stock import SheetStock
+from service.cutting.sheets.trees import Part
 
 Scale = Callable[[int], int]
 Values = NDArray[Any]

@@ -15,7 +15,7 @@ from itertools import chain, islice
 import numpy as np
 from numpy.typing import NDArray
 
-from service.cutting.sheet_trees import Cutting, Leaf, Part, Tree, joined
+from service.cutting.sheets.trees import Cutting, Leaf, Part, Tree, joined
 
 Indices = NDArray[np.intp]
 

@@ -11,9 +11,9 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from fractions import Fraction
 from math import inf
 
-from service.cutting.sheet_stock import Cutup, SheetStock, attainable, step_of
-from service.cutting.sheet_trees import Part, extent, fitted, parts_of
-from service.cutting.sheet_values import Table
+from service.cutting.sheets.stock import Cutup, SheetStock, attainable, step_of
+from service.cutting.sheets.trees import Part, extent, fitted, parts_of
+from service.cutting.sheets.values import Table
 from service.solver.programme import Programme, Solved
 from service.units.folding import folded
 

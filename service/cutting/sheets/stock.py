@@ -8,7 +8,7 @@ from fractions import Fraction
 from functools import reduce
 from math import gcd
 
-from service.cutting.sheet_trees import Tree
+from service.cutting.sheets.trees import Tree
 from service.units.ticks import ceiling
 
 MOST_SUMS = 1 << 16

@@ -13,12 +13,12 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from service.cutting.effort import Effort
-from service.cutting.sheet_fill import fills
-from service.cutting.sheet_improve import Improving, Plan
-from service.cutting.sheet_master import SheetMaster
-from service.cutting.sheet_stock import Cutup, SheetStock, attainable, cost_of
-from service.cutting.sheet_trees import Box, Nested, Part, Placed, Through, nested
-from service.cutting.sheet_unshared import unshared
+from service.cutting.sheets.fill import fills
+from service.cutting.sheets.improve import Improving, Plan
+from service.cutting.sheets.master import SheetMaster
+from service.cutting.sheets.stock import Cutup, SheetStock, attainable, cost_of
+from service.cutting.sheets.trees import Box, Nested, Part, Placed, Through, nested
+from service.cutting.sheets.unshared import unshared
 
 __all__ = ["Box", "Nested", "Part", "Placed", "SheetPlan", "SheetStock", "Through", "nest"]
 

@@ -1,0 +1,1 @@
+"""Parts of sheets: how they are nested by through-cuts, and at what least cost."""
