@@ -24,27 +24,32 @@ def opening_rows(
     `covered` is what the layer would cover without openings, in stations: an opening that lies
     wholly outside it, as in a gap at a wall, cuts no course (5.1).
     """
-    return tuple(row for cut in cuts for row in _rows_of(task, frame, cut, covered, courses))
+    outline = frame.region((Polygon(task.surface.outline),)) if cuts else ()
+    return tuple(
+        row
+        for names, shape in cuts
+        for row in _rows_of(
+            task,
+            names,
+            [frame.ring_back(ring) for ring in _rings(intersection(shape, outline))],
+            _numbers_met(intersection(shape, covered), courses),
+        )
+    )
 
 
 def _rows_of(
-    task: Task, frame: Frame, cut: Cut, covered: Region, courses: Sequence[Course]
+    task: Task, names: Sequence[str], cut: Sequence[Ring], courses: tuple[int, ...]
 ) -> Iterator[OpeningRow]:
-    names, shape = cut
-    surface = task.surface
-    outline = (Polygon(surface.outline),)
-    inside = intersection(shape, frame.region(outline))
-    rings = tuple(frame.ring_back(ring) for polygon in inside for ring in polygon.rings)
-    met = _numbers_met(intersection(shape, covered), courses)
+    """A row for each opening of one hole."""
     for name in names:
         yield OpeningRow(
-            surface=surface.id,
+            surface=task.surface.id,
             layer=task.layer_id,
             opening=name,
-            drawn=_drawn(surface, name, outline),
-            cut=rings,
+            drawn=_drawn(task.surface, name),
+            cut=tuple(cut),
             merged_with=tuple(other for other in names if other != name),
-            courses=met,
+            courses=courses,
         )
 
 
@@ -54,7 +59,13 @@ def _numbers_met(shape: Region, courses: Sequence[Course]) -> tuple[int, ...]:
     return tuple(sorted({course.number for course, _ in met}))
 
 
-def _drawn(surface: Surface, name: str, outline: Region) -> tuple[Ring, ...]:
+def _drawn(surface: Surface, name: str) -> tuple[Ring, ...]:
     """The rings of an opening as drawn, as far as it lies in the outline."""
     (own,) = (one for one in surface.openings if one.id == name)
-    return tuple(ring for polygon in intersection(own.drawn, outline) for ring in polygon.rings)
+    if not own.crosses_edge:
+        return _rings(own.drawn)
+    return _rings(intersection(own.drawn, (Polygon(surface.outline),)))
+
+
+def _rings(region: Region) -> tuple[Ring, ...]:
+    return tuple(ring for polygon in region for ring in polygon.rings)
