@@ -7,11 +7,11 @@ from collections import defaultdict
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from service.geometry.ends import NEARLY_ALONG, ends_of, from_start
+from service.geometry.ends import End, ends_of, from_start
 from service.geometry.rings import Polygon, Region, bounds, twice_area
 from service.geometry.strips import cut_across
 from service.joints.records import Cut, JointRules, Places
-from service.layout.runs import SNAPPED, Run
+from service.layout.runs import Run
 from service.products.goods.board.needs import BoardShare
 from service.products.kind import Books, LaidLayer, Placed, Said
 from service.products.kinds.boarding.counting import account_for
@@ -101,7 +101,7 @@ def _row(
     rings = () if plain else tuple(ring for polygon in piece.shape for ring in polygon.rings)
     course = boards.course(run)
     near, far = course.from_start(low, high)
-    cutouts = _cutouts(boards, piece)
+    cutouts, ends = _cutouts(boards, piece), ends_of(piece.shape)
     return PieceRow(
         id=piece.id,
         run=f"{layer.task.at}.{run.course}.{run.number}",
@@ -114,7 +114,7 @@ def _row(
         low=cut.low,
         high=cut.high,
         cut=cut.need.length,
-        ends=(_end(piece, cut.low), _end(piece, cut.high)),
+        ends=(_end(piece, cut.low, ends[0]), _end(piece, cut.high, ends[1])),
         rip=_rip(boards, piece),
         notches=sum(one.effect == "notch" for one in cutouts),
         holes=sum(one.effect == "hole" for one in cutouts),
@@ -122,7 +122,7 @@ def _row(
         twice_area=twice_area(piece.shape),
         bearings=len(boards.line(run).touched(cut.low, cut.high, min_touch)),
         stick=stick,
-        cuts=from_start(ends_of(piece.shape), starts_low=course.starts_low),
+        cuts=from_start(ends, starts_low=course.starts_low),
         cutouts=cutouts,
     )
 
@@ -157,29 +157,17 @@ def _rip(boards: Boards, piece: Piece) -> str:
     return "far" if piece.tongue_lost else "near"
 
 
-def _end(piece: Piece, at: int) -> str:
+def _end(piece: Piece, at: int, end: End) -> str:
     """How an end is cut: square, or mitred or shaped to the edge.
 
-    Beside a notch it is square over what is left of the width: the edges that meet it there run
-    along the board.
+    Beside a notch it is square over what is left of the width.
     """
     need = piece.cut.need
     if (need.low_factory and at == piece.cut.low) or (need.high_factory and at == piece.cut.high):
         return "factory"
-    points = [p for polygon in piece.shape for p in polygon.outer if abs(p[0] - at) <= SNAPPED]
-    spread = max(p[1] for p in points) - min(p[1] for p in points)
-    _, _, near, far = piece.shape[0].box
-    if spread == far - near or (spread and all(_runs_along(one, at) for one in piece.shape)):
+    if end.angle == 0:
         return "square"
     return "mitred" if len(piece.shape[0].outer) <= 6 else "shaped"
-
-
-def _runs_along(polygon: Polygon, at: int) -> bool:
-    """Whether the edges from the end at station `at` run along the board, give or take a taper."""
-    ring = polygon.outer
-    sides = [(a, b) for a, b in zip(ring, ring[1:] + ring[:1], strict=True)
-             if (abs(a[0] - at) <= SNAPPED) != (abs(b[0] - at) <= SNAPPED)]  # fmt: skip
-    return all(abs(b[1] - a[1]) <= NEARLY_ALONG * abs(b[0] - a[0]) for a, b in sides)
 
 
 def _runs(setting: Setting, pieces: Pieces) -> Iterator[RunRow]:
