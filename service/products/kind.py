@@ -198,7 +198,10 @@ class Areas:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class LaidLayer:
-    """A layer on its surface before any stock is chosen; `detail` is the kind's own.
+    """A layer on its surface; `detail` is the kind's own.
+
+    No stock is chosen yet, nor joints that are chosen with it. A kind may have weighed ways of
+    laying by what each would take if the layer shared its product with none.
 
     Layers laid on it see what it has `offered`, and nothing else of it. Stations of its rows are
     those of `frame`; `openings` say what is cut in it for each opening of the surface.

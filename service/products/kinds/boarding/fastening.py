@@ -140,7 +140,8 @@ def _of_piece(
     boards: Boards = layer.detail
     where = _where(boards, row)
     each = _at_crossing(layer.task, pattern, where, row)
-    faced = pattern in BLIND and piece.tongue_lost and where != "last"
+    hidden = pattern in BLIND and where != "last"
+    faced = hidden and piece.tongue_lost
     if faced:
         each = each.without_tongue()
     crossings, blocks = _crossed(pieces, piece, boards), list[int]()
@@ -153,11 +154,14 @@ def _of_piece(
     elif layer.task.backing is not None and not boards.board.end_matched:
         # Matched ends hold each other: no nail for the joint (18.2).
         counts["joint end", "face"] += 2 * len(free)
-    gone = Tongueless(boards, piece) if pattern in BLIND and where != "last" else None
+    gone = Tongueless(boards, piece) if hidden else None
     for places, named in ((crossings, where), (blocks, "block")):
-        bare = 0 if gone is None or faced else sum(map(gone.at, places))
         lost = "lost tongue" if named == "field" else named
-        _add(counts, lost if faced else named, each, len(places) - bare)
+        if faced:
+            _add(counts, lost, each, len(places))
+            continue
+        bare = sum(map(gone.at, places)) if gone else 0
+        _add(counts, named, each, len(places) - bare)
         _add(counts, lost, each.without_tongue(), bare)
     counts["notch", "face"] += _narrow_legs(piece)
     short = least(row.cut) - counts.total()

@@ -1,4 +1,4 @@
-"""Boards on a surface: direction, region, courses and runs, before any stock is chosen."""
+"""Boards on a surface: direction, region, courses and runs; joints come with the stock."""
 
 from __future__ import annotations
 
