@@ -26,13 +26,15 @@ class Way:
     It enters `entry` ticks from the back of the layer that it fastens, leans `lean` degrees from
     square, and goes through the plies `behind`, the outermost first, into the framing. `carrier`
     is what is meant to hold it: the framing, framing and panels together (`wood`), or the panels
-    alone, where no framing is hit.
+    alone, where no framing is hit. The framing is `depth` ticks deep; None where no fastener goes
+    through it.
     """
 
     entry: int
     behind: tuple[Ply, ...] = ()
     lean: Fraction = Fraction(0)
     carrier: Literal["framing", "wood", "panel"] = "framing"
+    depth: int | None = None
 
     @property
     def slant(self) -> float:
@@ -43,6 +45,11 @@ class Way:
     def covered(self) -> int:
         """Length of shank above the framing's face, ticks."""
         return self._along(self.entry + sum(ply.thickness for ply in self.behind))
+
+    def in_framing(self, length: int) -> int:
+        """What of a fastener of `length` ticks lies in the framing, along the shank."""
+        reached = 0 if self.carrier == "panel" else max(0, length - self.covered)
+        return reached if self.depth is None else min(reached, self._along(self.depth))
 
     def spans(self) -> Iterator[tuple[int, int, Ply]]:
         """Where along the shank each ply begins and ends."""
@@ -98,7 +105,7 @@ def blind_entry(thickness: int) -> int:
 
 def reach_of(length: int, way: Way) -> Reach:
     """How far a fastener of `length` ticks gets; nothing is less than none."""
-    framing = 0 if way.carrier == "panel" else max(0, length - way.covered)
+    framing = way.in_framing(length)
     panels = (max(0, min(length, end) - start) for start, end, ply in way.spans() if ply.wood)
     return Reach(length, way, framing, framing + sum(panels))
 
@@ -123,13 +130,13 @@ def _least(way: Way, need: Need) -> int | None:
         if ply.wood and end - start >= wanted:
             return _into_framing(way, need, start + wanted)
         wanted -= end - start if ply.wood else 0
-    if way.carrier == "panel":
-        return None
-    return _into_framing(way, need, way.covered + wanted)
+    deep = way.covered + wanted
+    return None if way.in_framing(deep) < wanted else _into_framing(way, need, deep)
 
 
 def _into_framing(way: Way, need: Need, least: int) -> int | None:
-    """`least`, or what reaches far enough into the framing."""
+    """`least`, or what reaches far enough into the framing; None where that is too thin."""
     if not need.framing:
         return least
-    return None if way.carrier == "panel" else max(least, way.covered + need.framing)
+    deep = way.covered + need.framing
+    return None if way.in_framing(deep) < need.framing else max(least, deep)

@@ -47,8 +47,8 @@ def need_of(task: Task, shank: str, default: str = "hold_in_wood") -> Need:
 
 def _panels(task: Task) -> int:
     """Thickness of the panels that are meant to hold alone; refused where there are none."""
-    if task.backing is not None:
-        return task.backing
+    if task.ground.backing is not None:
+        return task.ground.backing
     at = f"{task.pointer}/rules/hold_in"
     raise TradeRefused(
         Fault(
@@ -92,6 +92,13 @@ def _too_short(task: Task, spec: Any, pointer: str, ways: Sequence[Way], need: N
     if need.framing:
         asked += f", {both(need.framing)} of it in framing"
     least = needed_length(ways, need)
+    depth = task.ground.depth
+    if least is None and depth is not None:
+        text = (
+            f"no fastener can hold {asked}: what this layer is fastened to is {both(depth)} thick, "
+            "and it is not counted what lies behind that"
+        )
+        return Fault("nothing-to-hold", text, task.pointer, rule="18.11", measure=depth)
     if least is None:
         at = f"{task.pointer}/rules/hold_in"
         text = f"no fastener can hold {asked}: nothing but a panel stands behind"

@@ -9,12 +9,11 @@ from pathlib import Path
 from typing import Any
 
 from service.errors import Basis, Finding, JsonValue, Relaxed, Ticks
-from service.fastening.reach import Ply
 from service.geometry.frame import Frame
-from service.geometry.rings import Line
 from service.geometry.surface import Surface
 from service.ledger.book import Ledger
 from service.products.drawing import DrawnLayer
+from service.products.ground import Ground, Offered
 from service.products.laid_rows import AlternativeRow, CourseRow, OpeningRow
 from service.products.rows import (
     ComparedRow,
@@ -127,25 +126,12 @@ def _shown(entry: Mapping[str, Any], value: Any) -> JsonValue:
 
 
 @dataclass(frozen=True, slots=True)
-class Offered:
-    """What a laid layer offers to the layers laid on it.
-
-    A fastener passes its `thickness` (ticks). `carries` says that it holds fasteners and board
-    ends anywhere, as a panel does. `joints` are its joint lines, in the surface's coordinates.
-    """
-
-    thickness: int = 0
-    carries: bool = False
-    joints: tuple[Line, ...] = ()
-
-
-@dataclass(frozen=True, slots=True)
 class Task:
     """One layer of one surface, ready to be laid.
 
     `layer` and `product` are the validated specs, `pointer` and `product_pointer` their places
-    in the request, `products` all products by id with their pointers. `behind` is what the layers
-    between this one and the framing offer, the nearest to the framing first.
+    in the request, `products` all products by id with their pointers. `ground` is what it stands
+    on.
     """
 
     surface: Surface
@@ -157,31 +143,13 @@ class Task:
     product_pointer: str
     products: Mapping[str, tuple[Any, str]]
     relax: bool
+    ground: Ground
     unit: str = "in"
-    behind: tuple[Offered, ...] = ()
 
     @property
     def at(self) -> str:
         """`surface.layer`, the place of its findings."""
         return f"{self.surface.id}.{self.layer_id}"
-
-    @property
-    def backing(self) -> int | None:
-        """Thickness of the panels behind, standing there or laid before; None without any."""
-        panels = [one.thickness for one in self.behind if one.carries]
-        if self.surface.backing is not None:
-            panels.append(self.surface.backing)
-        return sum(panels) if panels else None
-
-    @property
-    def plies(self) -> tuple[Ply, ...]:
-        """What its fasteners go through behind it, the outermost first, shims on the framing last.
-
-        A shim is passed and holds nothing (18.11).
-        """
-        laid = (Ply(one.thickness, one.carries) for one in reversed(self.behind))
-        stands = () if self.surface.backing is None else (Ply(self.surface.backing, wood=True),)
-        return (*laid, *stands, Ply(self.surface.shim))
 
 
 @dataclass(frozen=True, slots=True)
@@ -218,7 +186,7 @@ class LaidLayer:
     courses: tuple[CourseRow, ...]
     alternatives: tuple[AlternativeRow, ...]
     detail: Any
-    offered: Offered = Offered()
+    offered: Offered
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -10,6 +10,7 @@ from pydantic import ValidationError
 
 from service.errors import Basis, Fault, Finding, ShapeRefused, TradeRefused
 from service.geometry.surface import Surface
+from service.products.ground import ground_of
 from service.products.kind import RuleBook, Settings, Task
 from service.products.registry import all_kinds, defaults_of
 from service.request.limits import within
@@ -175,7 +176,6 @@ def _layers(
             metric = spec.unit in METRIC
             book = RuleBook(f"{one.id}.{name}", levels, defaults, metric=metric)
             product, at = products[layer.product]
-            relax = spec.when_blocked == "relax"
             task = Task(
                 surface=surface,
                 layer=layer,
@@ -185,7 +185,8 @@ def _layers(
                 pointer=pointer,
                 product_pointer=at,
                 products=products,
-                relax=relax,
+                relax=spec.when_blocked == "relax",
+                ground=ground_of(surface),
                 unit=spec.unit,
             )
             made.append(LayerJob(kind, task))

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections import defaultdict
 from dataclasses import dataclass, replace
 
 from service.errors import Basis, Finding, Relaxed, TradeRefused
-from service.products.kind import Kind, LaidLayer, Offered, Placed, Said, Supplied
+from service.products.ground import Ground
+from service.products.kind import Kind, LaidLayer, Placed, Said, Supplied
 from service.products.laid_rows import MemberRow
 from service.products.rows import FastenerRow, OrderRow, OrderShareRow
 from service.takeoff.job import Job, LayerJob
@@ -83,26 +83,27 @@ def take_off(job: Job) -> Takeoff:
 
 
 def _lay_all(job: Job, said: Said) -> list[tuple[LayerJob, LaidLayer]]:
-    """Every layer laid, each knowing what those behind it offer.
+    """Every layer laid, each knowing what it stands on.
 
     The faults of all surfaces are collected before any is raised; a layer on one that was refused
     is not tried, for it would not know what it lies on.
     """
     laid: list[tuple[LayerJob, LaidLayer]] = []
     faults = list(job.faults)
-    behind: dict[str, tuple[Offered, ...]] = defaultdict(tuple)
+    grounds: dict[str, Ground] = {}
     refused: set[str] = set()
     for one in job.layers:
         name = one.task.surface.id
         if name in refused:
             continue
         try:
-            layer = one.kind.lay(replace(one.task, behind=behind[name]), said)
+            task = replace(one.task, ground=grounds.get(name, one.task.ground))
+            layer = one.kind.lay(task, said)
         except TradeRefused as refusal:
             faults += refusal.faults
             refused.add(name)
             continue
-        behind[name] += (layer.offered,)
+        grounds[name] = task.ground.under(layer.offered)
         laid.append((one, layer))
     if faults:
         raise TradeRefused(*faults)

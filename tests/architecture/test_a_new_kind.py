@@ -32,8 +32,8 @@ JOB = {
             "rectangle": [200, 90],
             "supports": {"direction": 90, "spacing": 16},
             "layers": [
-                {"kind": "battens", "product": "lath", "rules": {"batten_spacing": 24}},
                 {"kind": "boarding", "product": "lath", "id": "boards", "direction": 0},
+                {"kind": "battens", "product": "lath", "rules": {"batten_spacing": 24}},
             ],
         }
     ],
@@ -93,6 +93,60 @@ def test_a_new_kind_appears_everywhere(new_kind: Settings) -> None:
         )
         assert drawing.status_code == 200
         assert "battens from edge to edge" in drawing.text
+
+
+UPRIGHT: dict[str, Any] = {
+    "unit": "in",
+    "surfaces": [
+        {
+            "id": "wall",
+            "type": "wall",
+            "rectangle": [120, 97],
+            "supports": {"direction": 90, "spacing": 16, "first": 16},
+            "layers": [
+                {"kind": "battens", "product": "strap", "rules": {"batten_spacing": 24}},
+                {"kind": "boarding", "id": "boards", "product": "pine", "direction": 90,
+                 "fastening": {"product": "nail"}},
+            ],
+        }
+    ],
+    "products": [
+        {"id": "strap", "form": "board", "profile": "square_edge", "overall": 1.5,
+         "thickness": 1.5, "stock": [{"length": "16 ft"}]},
+        {"id": "pine", "form": "board", "profile": "square_edge", "overall": 5.5,
+         "thickness": 0.75, "stock": [{"length": "12 ft"}]},
+        {"id": "nail", "form": "fastener", "lengths": [1.5, 2, 2.5, 3, 3.5], "shank": "ring"},
+    ],
+}  # fmt: skip
+
+
+def asked(client: Any, job: dict[str, Any]) -> dict[str, Any]:
+    head = {"Content-Type": "application/json"}
+    answer: dict[str, Any] = client.post(
+        "/v1/takeoffs", content=json.dumps(job), headers=head
+    ).json()
+    return answer
+
+
+def test_boards_bear_on_what_a_layer_behind_offers(new_kind: Settings) -> None:
+    """Upright boards on upright studs have nothing to bear on; over battens they have those."""
+    with serving(create_app(new_kind)) as client:
+        area = UPRIGHT["surfaces"][0]
+        bare = UPRIGHT | {"surfaces": [area | {"layers": area["layers"][1:]}]}
+        (fault,) = asked(client, bare)["errors"]
+        assert fault["code"] == "no-bearing"
+        answer = asked(client, UPRIGHT)
+        boards = [row for row in answer["runs"] if row["layer"] == "boards"]
+        # Battens from 0 to 1-1/2 in, and each 24 in; boards from 1/2 to 96-1/2 in.
+        assert {row["bearings"] for row in boards} == {4}
+        (nails,) = {row["length"] for row in answer["fasteners"] if row["layer"] == "boards"}
+        # 1-1/4 in in the batten, through a board of 3/4 in (18.11).
+        assert nails == 2
+        thin = json.loads(json.dumps(UPRIGHT))
+        thin["products"][0]["thickness"] = 0.75
+        (fault,) = asked(client, thin)["errors"]
+        assert fault["code"] == "nothing-to-hold"
+        assert "3/4 in (19.1 mm) thick" in fault["detail"]
 
 
 def test_the_kind_is_not_there_otherwise() -> None:

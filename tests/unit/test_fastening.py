@@ -77,3 +77,14 @@ def test_a_blind_nail_leans(length: float, framing: float, wood: float) -> None:
     assert found.framing / INCH == pytest.approx(framing, abs=0.005)
     assert found.wood / INCH == pytest.approx(wood, abs=0.005)
     assert found.depth / INCH == pytest.approx(framing / 2**0.5, abs=0.005)
+
+
+@pytest.mark.parametrize(("wanted", "least"), [(1, 7 / 4), (1.5, 9 / 4), (1.75, None)])
+def test_no_fastener_holds_deeper_than_what_it_is_driven_into(
+    wanted: float, least: float | None
+) -> None:
+    """A 3/4 in board on straps 1-1/2 in thick: what goes through them holds in them alone."""
+    strap = Way(BOARD, depth=3 * INCH // 2)
+    need = Need(int(wanted * INCH), int(wanted * INCH))
+    assert needed_length([strap], need) == (None if least is None else int(least * INCH))
+    assert reach_of(4 * INCH, strap).framing == 3 * INCH // 2

@@ -98,6 +98,6 @@ def bans_of(task: Task, boards: Boards) -> Bans:
     """The bans of a layer as they are asked for."""
     rules = task.rules
     asked: dict[Key, int] = {key: rules.get(key) for key in SOFT}
-    asked["joint_from_panel_joint"] = rules.get("joint_from_panel_joint") if task.behind else 0
+    asked["joint_from_panel_joint"] = rules.get("joint_from_panel_joint") if task.ground.over else 0
     long = rules.get("long_hole") if boards.laid.cutouts else 0
     return Bans(asked, least_rip(task, boards.board), long)

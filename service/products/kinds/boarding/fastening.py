@@ -151,7 +151,7 @@ def _of_piece(
     counts: Counted = Counter()
     if pieces.rules.places is Places.FRAMING_OR_BLOCK:
         blocks = [*blocks, *free]
-    elif layer.task.backing is not None and not boards.board.end_matched:
+    elif layer.task.ground.backing is not None and not boards.board.end_matched:
         # Matched ends hold each other: no nail for the joint (18.2).
         counts["joint end", "face"] += 2 * len(free)
     gone = Tongueless(boards, piece) if hidden else None
@@ -277,7 +277,7 @@ def _smooth_in_panel(layer: LaidLayer, spec: Any, said: Said) -> None:
                 "smooth-nail-in-panel",
                 layer.task.at,
                 "smooth nails do not hold in a panel "
-                f"{both(layer.task.backing or 0)} thick: use ring shanks or screws",
+                f"{both(layer.task.ground.backing or 0)} thick: use ring shanks or screws",
                 rule="18.5",
             )
         )
@@ -286,11 +286,12 @@ def _smooth_in_panel(layer: LaidLayer, spec: Any, said: Said) -> None:
 def _way(layer: LaidLayer, place: str, *, in_panel: bool) -> Way:
     """How a fastener goes through the board and what lies behind it."""
     task, thickness = layer.task, layer.detail.board.thickness
+    ground = task.ground
     carrier: Literal["panel", "framing"] = "panel" if in_panel else "framing"
     if place == "blind":
         lean = task.rules.get("blind_angle")
-        return Way(blind_entry(thickness), task.plies, lean, carrier)
-    return Way(thickness, task.plies, carrier=carrier)
+        return Way(blind_entry(thickness), ground.plies, lean, carrier, ground.depth)
+    return Way(thickness, ground.plies, carrier=carrier, depth=ground.depth)
 
 
 def _reach(layer: LaidLayer, where: str, place: str, length: int | None) -> Reach | None:

@@ -37,7 +37,7 @@ def say_hanging(task: Task, said: Said, boards: Boards) -> None:
     ends = [end for end in _ends(boards, boards.bearings) if end.by > limit]
     if not ends or boards.along_framing:
         return
-    over_panel = task.backing is not None
+    over_panel = task.ground.backing is not None
     mend, cure = "fasten them into the panel near their ends", None
     if not over_panel:
         mend, cure = _mend(task, boards, ends, limit)
@@ -85,7 +85,7 @@ def _at_opening(boards: Boards, end: End) -> bool:
 def _mend(task: Task, boards: Boards, ends: Sequence[End], limit: int) -> tuple[str, Cure | None]:
     """What would carry the ends; an edit of the request where members at both ends would do."""
     walls = {(end.run, end.at) for end in ends if not _at_opening(boards, end)}
-    if walls and task.surface.ends_free:
+    if walls and task.surface.ends_free and task.ground.depth is None:
         more = (*boards.bearings, *_end_bearings(task, boards))
         left = {(end.run, end.at) for end in _ends(boards, more) if end.by > limit}
         if walls.isdisjoint(left):
@@ -94,14 +94,14 @@ def _mend(task: Task, boards: Boards, ends: Sequence[End], limit: int) -> tuple[
             if left:
                 return text, None  # those at openings would be told of all the same
             # More members free boards; only what lies behind may be jointed otherwise on them.
-            sure = not task.behind
+            sure = not task.ground.over
             return text, Cure(f"{task.surface.pointer}/supports/ends", value=True, sure=sure)
     return "give them a nailer, or a header at an opening", None
 
 
 def _end_bearings(task: Task, boards: Boards) -> tuple[Bearing, ...]:
     """Members that stand against the two ends of the outline, as the boards would cross them."""
-    one = task.surface.members[0]
+    one = task.ground.bearings[0]
     across = [whole(one.a * x + one.b * y) for x, y in task.surface.outline]
     half = one.thickness // 2
     places = (min(across) + half, max(across) - half)

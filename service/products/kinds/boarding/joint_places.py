@@ -27,7 +27,7 @@ ON_MEMBERS = (Places.FRAMING, Places.FRAMING_OR_BLOCK)
 MISPLACED: Final = (
     Misplaced(
         "no-sheathing",
-        lambda layer, places: places is Places.SHEATHING and layer.task.backing is None,
+        lambda layer, places: places is Places.SHEATHING and layer.task.ground.backing is None,
         "joints on sheathing need a `backing` behind the boards",
         "framing",
         "6.2",

@@ -19,7 +19,8 @@ from service.layout.runs import Course, Laid, Run, lay_runs, placed_courses, to_
 from service.layout.seams import Seam, crossed, seams_of
 from service.layout.steps import beside, notches_of
 from service.products.goods.board.board import Board
-from service.products.kind import Areas, LaidLayer, Offered, Said, Task
+from service.products.ground import Offered
+from service.products.kind import Areas, LaidLayer, Said, Task
 from service.products.kinds.boarding.board import checked_board
 from service.products.kinds.boarding.choosing import choose, ways_of
 from service.products.kinds.boarding.course_rows import alternatives, course_row
@@ -95,8 +96,8 @@ def lay(task: Task, said: Said) -> LaidLayer:
     direction = direction_of(task)
     turn = turn_of(task, task.surface.outline, direction, said)
     frame = frame_of(task.surface.outline, direction, turn)
-    bearings = bearings_of(task.surface.members, frame)
-    if task.backing is None:
+    bearings = bearings_of(task.ground.bearings, frame)
+    if task.ground.backing is None:
         _check_members(task, bearings, frame.region(room.region))
     walls = task.surface.less_openings_at_edges(room.inset)
     inset = frame.region(room.inset)
@@ -178,7 +179,7 @@ def _steps(inset: Region) -> list[FramedHole]:
 
 def _seams(task: Task, frame: Frame) -> tuple[Seam, ...]:
     """Joint lines of the panels behind."""
-    return seams_of([line for one in task.behind if one.carries for line in one.joints], frame)
+    return seams_of([line for one in task.ground.over if one.carries for line in one.joints], frame)
 
 
 def _last_without_tongue(
@@ -218,7 +219,7 @@ def _layer(
 
 def _check_members(task: Task, bearings: tuple[Bearing, ...], region: Region) -> None:
     """Something must stand behind boards without a backing: members, and members crossed."""
-    if task.surface.members and not bearings:
+    if task.ground.bearings and not bearings:
         raise _nothing_to_nail(task)
     low, high, near, far = bounds(region)
     if any(low <= bearing.at((near + far) // 2) <= high for bearing in bearings):

@@ -29,7 +29,7 @@ Span = tuple[int, int]
 
 def places_of(task: Task, boards: Boards) -> Places:
     """Where end joints may be: as asked, or by what stands behind the boards (6.2)."""
-    backed = task.backing is not None
+    backed = task.ground.backing is not None
     plain = "framing"
     if backed and (boards.along_framing or boards.board.end_matched):
         plain = "sheathing"

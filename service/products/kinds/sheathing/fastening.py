@@ -208,6 +208,6 @@ def _reach(task: Task, named: tuple[Any, str] | None, said: Said) -> Reach | Non
     """The shortest length that holds in the framing, through sheet, layers and shim (18.11)."""
     if named is None:
         return None
-    way = Way(task.product.thickness, task.plies)
+    way = Way(task.product.thickness, task.ground.plies, depth=task.ground.depth)
     need = need_of(task, named[0].shank)
     return reach_of(holding_length(task, named, [way], need, said), way)

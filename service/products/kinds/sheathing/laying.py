@@ -21,7 +21,8 @@ from service.layout.bearings import Bearing, BearingLine, bearings_of, line_of
 from service.layout.panel_runs import Joints, spans
 from service.layout.rows import rows_by_members, rows_by_width
 from service.layout.runs import Course, Laid, Run, lay_runs
-from service.products.kind import Areas, LaidLayer, Offered, Said, Task
+from service.products.ground import Offered
+from service.products.kind import Areas, LaidLayer, Said, Task
 from service.products.kinds.sheathing.arranging import Arrangement, Openings, arranged
 from service.products.kinds.sheathing.finding import say_what_was_laid
 from service.products.kinds.sheathing.holding import check_held
@@ -143,7 +144,7 @@ def lay(task: Task, said: Said) -> LaidLayer:
 def _sheets(task: Task, frame: Frame, region: Region, direction: Fraction, said: Said) -> Sheets:
     """Rows, joints and pieces over the region."""
     openings = task.surface.openings
-    bearings = bearings_of(task.surface.members, frame)
+    bearings = bearings_of(task.ground.bearings, frame)
     seats = () if bearings else _seats(task, frame)
     rows = _rows(task, region, direction, seats)
     laid = lay_runs(region, rows, (), task.rules.get("min_run"))
@@ -188,7 +189,7 @@ def direction_of(task: Task) -> Fraction:
         asked = Fraction(sent) % 180
         task.rules.choose("11.1", "direction", float(asked), None)
         return task.surface.facing(asked)
-    member = task.surface.members[0] if task.surface.members else None
+    member = task.ground.bearings[0] if task.ground.bearings else None
     if member is None:
         return Fraction(0)
     across = Fraction(round(degrees(atan2(member.b, member.a)) * 10**6), 10**6) % 180
@@ -199,7 +200,7 @@ def direction_of(task: Task) -> Fraction:
 def _seats(task: Task, frame: Frame) -> tuple[int, ...]:
     """Stations across the sheets of members that run with them."""
     across = Frame(frame.across, frame.along, frame.base, frame.origin[::-1])
-    found = bearings_of(task.surface.members, across)
+    found = bearings_of(task.ground.bearings, across)
     if any(abs(one.slant) > 1e-6 for one in found):  # pragma: no cover - bearings would cross
         return ()
     return tuple(one.base for one in found)

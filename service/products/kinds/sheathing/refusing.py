@@ -65,7 +65,7 @@ def askew(task: Task, bearings: Sequence[Bearing], bearing: int) -> TradeRefused
 
 def _across(task: Task) -> float | None:
     """The direction across the members as a request has it; None if none was sent."""
-    members = task.surface.members
+    members = task.ground.bearings
     if task.layer.direction is None or not members:
         return None
     facing = degrees(atan2(members[0].b, members[0].a))

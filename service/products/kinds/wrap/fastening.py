@@ -89,7 +89,7 @@ def _on_members(layer: LaidLayer, pitch: int, edges: bool) -> tuple[int, str]:
 def _lines(layer: LaidLayer, region: Region) -> tuple[Frame, list[int], str]:
     """A frame along the members and their stations across it; without any, rows of a grid."""
     task, wrap = layer.task, layer.detail
-    members = task.surface.members
+    members = task.ground.bearings
     if members:
         one = members[0]
         way = Fraction(round(degrees(atan2(one.a, -one.b)) * 10**6), 10**6)
@@ -165,8 +165,9 @@ def _reach(task: Task, named: tuple[Any, str] | None, said: Said) -> Reach | Non
     """The shortest shank that holds in the panel behind, or in the framing through shim (13.6)."""
     if named is None:
         return None
-    way = Way(task.product.thickness or 0, task.plies, carrier="wood")
+    ground = task.ground
+    way = Way(task.product.thickness or 0, ground.plies, carrier="wood", depth=ground.depth)
     # Where a panel carries the caps they are as long as if it were thick: no member is looked for.
-    asked = way if task.backing is None else replace(way, behind=task.plies[:-1])
+    asked = way if ground.backing is None else replace(way, behind=ground.plies[:-1])
     need = Need(task.rules.get("cap_hold"))
     return reach_of(holding_length(task, named, [asked], need, said), way)

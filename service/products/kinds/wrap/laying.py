@@ -19,7 +19,8 @@ from service.geometry.rings import Point, Polygon, Region, bounds, twice_area
 from service.layout.runs import Course
 from service.layout.widths import Seam, Strip, Width, seams_between, strips_over, widths_over
 from service.products.goods.roll.rolling import alone
-from service.products.kind import Areas, LaidLayer, Offered, Said, Task
+from service.products.ground import Offered
+from service.products.kind import Areas, LaidLayer, Said, Task
 from service.products.kinds.wrap.finding import (
     refuse_many,
     refuse_narrow,
@@ -101,13 +102,13 @@ def _directions(task: Task) -> list[Fraction]:
 
     Those are along and across the members, and along and across the longest side.
     """
-    surface = task.surface
+    surface, bearings = task.surface, task.ground.bearings
     if task.layer.direction is not None:
         return [surface.facing(Fraction(task.layer.direction))]
     rise = rise_of(surface)
     if rise is not None:
         return [(_degrees(rise[1], rise[0]) + 90) % 180]
-    ways = [(surface.members[0].b, surface.members[0].a)] if surface.members else []
+    ways = [(bearings[0].b, bearings[0].a)] if bearings else []
     a, b = max(pairwise((*surface.outline, surface.outline[0])), key=_apart)
     ways.append((b[1] - a[1], b[0] - a[0]))
     found = [_degrees(*way) for way in ways]

@@ -14,12 +14,14 @@ from service.geometry.frame import Frame, frame_of
 from service.geometry.plane import clip_to_boxes
 from service.geometry.rings import Polygon, bounds
 from service.geometry.strips import cut_across
+from service.geometry.surface import Member
 from service.layout.bearings import bearings_of, line_of
 from service.products.drawing import DrawnLayer
 from service.products.drawing import Piece as DrawnPiece
 from service.products.form import Need
 from service.products.goods.board.needs import BoardShare, Lengths
 from service.products.goods.board.spec import BoardRules
+from service.products.ground import Offered
 from service.products.kind import Areas, Books, Kind, LaidLayer, Placed, Said, Task
 from service.products.rows import FastenerRow, PieceRow
 from service.schemas.bounds import Spacing
@@ -54,7 +56,7 @@ class Battens:
 
 def lay(task: Task, said: Said) -> LaidLayer:
     """A batten at each spacing, in equal pieces where it is longer than the longest stock."""
-    member = task.surface.members[0]
+    member = task.ground.bearings[0]
     direction = Fraction(round(degrees(atan2(member.b, member.a)), 6)) % 180
     frame = frame_of(task.surface.outline, direction)
     region = frame.region((Polygon(task.surface.outline),))
@@ -65,15 +67,23 @@ def lay(task: Task, said: Said) -> LaidLayer:
     for number, parts in enumerate(clip_to_boxes(region, boxes), 1):
         shapes = [one for part in parts for one in _pieces(part, task)]
         for k, shape in enumerate(shapes, 1):
-            line = line_of(bearings_of(task.surface.members, frame), shape.box[2] + wide // 2)
+            line = line_of(bearings_of(task.ground.bearings, frame), shape.box[2] + wide // 2)
             crossed = len(line.touched(shape.box[0], shape.box[1], 1))
             found.append(Batten(f"{task.at}.{number}.1.{k}", number, shape, crossed))
     covered = sum(one.shape.twice_area for one in found)
     detail = Battens(frame, tuple(found))
+    bearings = tuple(_bearing(frame, v + wide // 2, wide) for _, _, v, _ in boxes)
     return LaidLayer(
         task=task, direction=direction, frame=frame, areas=Areas(covered, covered), openings=(),
         courses=(), alternatives=(), detail=detail,
+        offered=Offered(task.product.thickness, bearings=bearings),
     )  # fmt: skip
+
+
+def _bearing(frame: Frame, at: int, wide: int) -> Member:
+    """A batten as the line that bears what is laid on it."""
+    (a, b), (x, y) = frame.across, frame.back((0, at))
+    return Member(a, b, round(a * x + b * y), wide)
 
 
 def _pieces(part: Polygon, task: Task) -> list[Polygon]:

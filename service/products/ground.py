@@ -1,0 +1,72 @@
+"""What a layer stands on: the lines that bear it, and what lies between those and the layer."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+from service.fastening.reach import Ply
+from service.geometry.rings import Line
+from service.geometry.surface import Member, Surface
+
+
+@dataclass(frozen=True, slots=True)
+class Offered:
+    """What a laid layer offers to the layers laid on it.
+
+    A fastener passes its `thickness` (ticks). `carries` says that it holds fasteners and board
+    ends anywhere, as a panel does. `joints` are its joint lines, in the surface's coordinates. With
+    `bearings`, as strapping has, what is laid on it bears on those lines and on nothing behind.
+    """
+
+    thickness: int = 0
+    carries: bool = False
+    joints: tuple[Line, ...] = ()
+    bearings: tuple[Member, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Ground:
+    """What a layer stands on.
+
+    `bearings` are the lines that its fasteners are driven into, `depth` how deep those are; None
+    where no fastener goes through. `over` is what was laid between them and the layer, the nearest
+    to them first, `standing` the thickness of panels that stood there before. A `shim` on the
+    members is passed and holds nothing (18.11).
+    """
+
+    bearings: tuple[Member, ...]
+    over: tuple[Offered, ...] = ()
+    standing: int | None = None
+    shim: int = 0
+    depth: int | None = None
+
+    def under(self, offered: Offered) -> Ground:
+        """What the next layer stands on, when one that offers this was laid."""
+        if offered.bearings:
+            return Ground(offered.bearings, depth=offered.thickness)
+        return replace(self, over=(*self.over, offered))
+
+    @property
+    def backing(self) -> int | None:
+        """Thickness of the panels behind, standing there or laid before; None without any."""
+        panels = [one.thickness for one in self.over if one.carries]
+        if self.standing is not None:
+            panels.append(self.standing)
+        return sum(panels) if panels else None
+
+    @property
+    def plies(self) -> tuple[Ply, ...]:
+        """What a fastener goes through on its way to the bearings, the outermost first."""
+        laid = (Ply(one.thickness, one.carries) for one in reversed(self.over))
+        stands = () if self.standing is None else (Ply(self.standing, wood=True),)
+        return (*laid, *stands, Ply(self.shim))
+
+    @property
+    def joints(self) -> tuple[Line, ...]:
+        """Joint lines of the panels behind."""
+        return tuple(line for one in self.over if one.carries for line in one.joints)
+
+
+def ground_of(surface: Surface) -> Ground:
+    """What the first layer of a surface stands on: its members, and what stood there before."""
+    return Ground(surface.members, standing=surface.backing, shim=surface.shim)
