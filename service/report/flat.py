@@ -27,6 +27,7 @@ from service.products.rows import (
 )
 from service.report.compared import compared_in_words
 from service.report.items import in_package, item_text
+from service.report.names import Names, lasting
 from service.report.patches import operations
 from service.report.placed_tables import (
     course_row,
@@ -47,6 +48,7 @@ def flat(takeoff: Takeoff) -> dict[str, Any]:
     """The whole answer as plain values, ready to be encoded."""
     scale = scale_of(takeoff.job.unit)
     placed = [one for _, one in takeoff.placed]
+    names = lasting(takeoff)
 
     def rows(name: str, write: Callable[[Scale, Any], Any], of: Sequence[Any]) -> list[Any]:
         return [write(scale, row) for one in of for row in getattr(one, name)]
@@ -70,10 +72,10 @@ def flat(takeoff: Takeoff) -> dict[str, Any]:
         "alternatives": [_alternative(scale, r) for la in takeoff.laid for r in la.alternatives],
         "courses": [course_row(scale, row) for layer in takeoff.laid for row in layer.courses],
         "runs": rows("runs", run_row, placed),
-        "pieces": rows("pieces", piece_row, placed),
-        "joints": rows("joints", joint_row, placed),
-        "sticks": rows("sticks", _stick, takeoff.supplied),
-        "sheets": rows("sheets", _sheet, takeoff.supplied),
+        "pieces": [piece_row(scale, row, names) for one in placed for row in one.pieces],
+        "joints": [joint_row(scale, row, names) for one in placed for row in one.joints],
+        "sticks": [_stick(scale, row, names) for one in takeoff.supplied for row in one.sticks],
+        "sheets": [_sheet(scale, row, names) for one in takeoff.supplied for row in one.sheets],
         "cut_plans": rows("plans", _plan, takeoff.supplied),
         "rule_costs": rows("rule_costs", _rule_cost, takeoff.supplied),
         "fasteners": [_fastener(scale, row) for row in takeoff.fasteners],
@@ -109,11 +111,12 @@ def plain(value: Any) -> Any:
     return float(value) if isinstance(value, Decimal | Fraction) else value
 
 
-def _stick(scale: Scale, row: StickRow) -> dict[str, Any]:
+def _stick(scale: Scale, row: StickRow, names: Names) -> dict[str, Any]:
     return {
         "stick": row.stick, "product": row.product, "length": scale.length(row.length),
-        "pieces": list(row.pieces), "cuts": [scale.length(cut) for cut in row.cuts],
-        "beside": [list(names) for names in row.beside or ((),) * len(row.pieces)],
+        "pieces": [names[one] for one in row.pieces],
+        "cuts": [scale.length(cut) for cut in row.cuts],
+        "beside": [[names[one] for one in own] for own in row.beside or ((),) * len(row.pieces)],
         "kerfs": row.kerfs, "kerf": scale.length(row.kerf),
         "end_trim": scale.length(row.end_trim), "rest": scale.length(row.rest), "kept": row.kept,
         "ticks": {"length": row.length, "pieces": sum(row.cuts), "kerf": row.kerf,
@@ -121,7 +124,7 @@ def _stick(scale: Scale, row: StickRow) -> dict[str, Any]:
     }  # fmt: skip
 
 
-def _sheet(scale: Scale, row: SheetRow) -> dict[str, Any]:
+def _sheet(scale: Scale, row: SheetRow, names: Names) -> dict[str, Any]:
     def boxes(ones: Sequence[Box]) -> list[list[float]]:
         return [[scale.length(side) for side in one] for one in ones]
 
@@ -130,7 +133,8 @@ def _sheet(scale: Scale, row: SheetRow) -> dict[str, Any]:
 
     return {
         "sheet": row.sheet, "product": row.product, "length": scale.length(row.length),
-        "width": scale.length(row.width), "pieces": list(row.pieces), "boxes": boxes(row.boxes),
+        "width": scale.length(row.width), "pieces": [names[one] for one in row.pieces],
+        "boxes": boxes(row.boxes),
         "steps": list(row.steps), "kept": boxes(row.kept), "waste": boxes(row.waste),
         "half_square_ticks": {
             "sheet": str(2 * row.length * row.width), "pieces": str(twice(row.boxes)),

@@ -10,6 +10,7 @@ from service.layout.bearings import bearings_of
 from service.products.kind import LaidLayer
 from service.products.laid_rows import CourseRow, MemberRow, OpeningRow
 from service.products.rows import Cutout, JointRow, PieceRow, RunRow
+from service.report.names import Names, label
 from service.report.scale import Scale
 from service.takeoff.pipeline import Takeoff
 
@@ -54,14 +55,19 @@ def layers_table(takeoff: Takeoff, scale: Scale) -> list[dict[str, Any]]:
 
 
 def _frame(scale: Scale, layer: LaidLayer) -> dict[str, Any]:
-    """Where the stations of a layer begin and which way they run, and the members it crosses."""
-    surface, frame = layer.task.surface, layer.frame
-    numbers = {one.index: one.number for one in numbered(surface)}
+    """Where the stations of a layer begin and which way they run, and the members it crosses.
+
+    What bears on lines that a layer behind offers crosses those, in that layer's own order.
+    """
+    surface, frame, lines = layer.task.surface, layer.frame, layer.task.ground.bearings
+    numbers = {k: k + 1 for k in range(len(lines))}
+    if lines is surface.members:
+        numbers = {one.index: one.number for one in numbered(surface)}
     return {
         "origin": scale.point(frame.back((0, 0))),
         "along": [round(part, _OF_UNIT) for part in frame.along],
         "across": [round(part, _OF_UNIT) for part in frame.across],
-        "crosses": [numbers[one.member] for one in bearings_of(surface.members, frame)],
+        "crosses": [numbers[one.member] for one in bearings_of(lines, frame)],
     }
 
 
@@ -107,10 +113,11 @@ def run_row(scale: Scale, row: RunRow) -> dict[str, Any]:
     }  # fmt: skip
 
 
-def piece_row(scale: Scale, row: PieceRow) -> dict[str, Any]:
+def piece_row(scale: Scale, row: PieceRow, names: Names) -> dict[str, Any]:
     """A placed piece."""
     return {
-        "id": row.id, "surface": row.surface, "layer": row.layer, "region": row.region,
+        "id": names[row.id], "label": label(row),
+        "surface": row.surface, "layer": row.layer, "region": row.region,
         "product": row.product, "course": row.course, "run": row.run,
         "near": scale.length(row.near), "far": scale.length(row.far),
         "from": scale.length(row.low), "to": scale.length(row.high),
@@ -133,11 +140,11 @@ def _cutout(scale: Scale, row: Cutout) -> dict[str, Any]:
     }  # fmt: skip
 
 
-def joint_row(scale: Scale, row: JointRow) -> dict[str, Any]:
+def joint_row(scale: Scale, row: JointRow, names: Names) -> dict[str, Any]:
     """An end joint."""
     return {
         "surface": row.surface, "layer": row.layer, "course": row.course,
-        "between": list(row.between), "at": scale.length(row.at), "on": row.on,
+        "between": [names[one] for one in row.between], "at": scale.length(row.at), "on": row.on,
         "bearing": row.bearing, "offset_before": scale.maybe(row.offset_before),
         "offset_after": scale.maybe(row.offset_after),
         "offset_repeat": scale.maybe(row.offset_repeat),

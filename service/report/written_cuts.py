@@ -103,12 +103,14 @@ def _named(stick: Row, short: Mapping[str, str]) -> list[str]:
 
 
 def shortened(pieces: Sequence[Row]) -> dict[str, str]:
-    """Piece labels without their surface and layer where all of a product lie in one layer."""
+    """What pieces are called on paper, by id: without surface and layer where there is but one."""
     places: dict[str, set[tuple[str, str]]] = {}
     for piece in pieces:
         places.setdefault(piece["product"], set()).add((piece["surface"], piece["layer"]))
-    return {
-        piece["id"]: piece["id"].removeprefix(f"{piece['surface']}.{piece['layer']}.")
-        for piece in pieces
-        if len(places[piece["product"]]) == 1
-    }
+    return {piece["id"]: _called(piece, len(places[piece["product"]])) for piece in pieces}
+
+
+def _called(piece: Row, places: int) -> str:
+    """Its label, behind its surface and layer where its product lies in several."""
+    own: str = piece["label"]
+    return own if places == 1 else f"{piece['surface']}.{piece['layer']}.{own}"

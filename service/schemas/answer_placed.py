@@ -149,7 +149,14 @@ class PieceRow(Given):
     the layer before it in this list, and what `openings` take is cut in place.
     """
 
-    id: str
+    id: str = Field(
+        description="Surface, layer, and in 1/64 in from the one origin the low edge of its course "
+        "and its low end: a piece that a change does not move keeps it. A further piece that "
+        "begins at the same point has `~2`, `~3` behind it."
+    )
+    label: str = Field(
+        description="Its name on paper and in drawings: course, run, and number in the run."
+    )
     surface: str
     layer: str
     region: int = Field(description="Part of the surface that it lies in, from 1 on.")

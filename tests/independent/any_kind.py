@@ -102,7 +102,7 @@ def _runs(_request: Table, answer: Table) -> Iterator[str]:
     """A run goes from its first piece's end to its last one's, `gap` between them (23.4)."""
     give = 2e-6
     for run in answer["runs"]:
-        own = [row for row in answer["pieces"] if row["id"].rsplit(".", 1)[0] == run["id"]]
+        own = [row for row in answer["pieces"] if row["run"] == run["id"]]
         ends = [(row["from"], row["to"]) for row in own]
         if len(own) != run["pieces"] or (own[0]["from"], own[-1]["to"]) != (run["from"], run["to"]):
             yield f"run {run['id']} is not made up of its pieces"

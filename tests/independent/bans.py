@@ -42,10 +42,11 @@ def near(layer: Layer, answer: Row, give: float) -> list[str]:
     holes = [_parts(layer.frame.moved(cut), courses, 2 * slack(layer.unit))
              for cut in layer.seen.cut]  # fmt: skip
     made = steps(layer, answer)
+    run_of = {row["id"]: row["run"] for row in rows(answer, "pieces", layer)}
     found = []
     for row in rows(answer, "joints", layer):
         at, course = ticks(row["at"], layer.unit), row["course"]
-        run = row["between"][0].rsplit(".", 1)[0]
+        run = run_of[row["between"][0]]
         own = [parts[course] for parts in holes if course in parts]
         own += [(one.low, one.high, one.leg, 0.0) for one in made if one.run == run]
         beside = [

@@ -78,7 +78,8 @@ def _run(course: int) -> Row:
 def _piece(course: int, number: int, low: float, high: float, stick: str) -> Row:
     near = 0.5 + (course - 1) * COVER
     return {
-        "id": f"loft.boards.{course}.1.{number}", "surface": "loft", "layer": "boards",
+        "id": f"loft.boards.{course}.1.{number}", "label": f"{course}.1.{number}",
+        "run": f"loft.boards.{course}.1", "surface": "loft", "layer": "boards",
         "course": course, "near": near, "far": near + COVER, "from": low, "to": high,
         "length": high - low, "rip": "none", "notches": 0, "shape": [], "stick": stick,
         "ticks": int((high - low) * INCH),

@@ -20,7 +20,7 @@ def beyond(layer: Layer, answer: Row) -> list[float]:
     """How far each end of each run lies beyond the last member under it, on its centre line."""
     runs: dict[str, list[Polygon]] = {}
     for piece in rows(answer, "pieces", layer):
-        name = piece["id"].rsplit(".", 1)[0]
+        name = piece["run"]
         runs.setdefault(name, []).append(placed_polygon(piece, layer.unit))
     return [by for shapes in runs.values() for by in _of_run(layer, shapes)]
 

@@ -54,7 +54,7 @@ def free_ends(layer: Layer, pieces: list[Row]) -> dict[str, int]:
     for low, high in pairwise(sorted(pieces, key=lambda row: (row["course"], row["from"]))):
         at = ticks(low["to"], layer.unit)
         meets = abs(at - ticks(high["from"], layer.unit)) <= slack(layer.unit)
-        if low["id"].rsplit(".", 1)[0] != high["id"].rsplit(".", 1)[0] or not meets:
+        if low["run"] != high["run"] or not meets:
             continue
         if all(abs(member.at - at) > 2 * slack(layer.unit) for member in layer.members):
             for name in (low["id"], high["id"]):

@@ -171,7 +171,7 @@ def _widths(layer: Layer, row: dict[str, Any], face: tuple[int, int]) -> tuple[i
 
 def _run_span(layer: Layer, answer: dict[str, Any], row: dict[str, Any]) -> tuple[int, int]:
     """Low and high station of the run of a piece."""
-    (run,) = (one for one in answer["runs"] if one["id"] == row["id"].rsplit(".", 1)[0])
+    (run,) = (one for one in answer["runs"] if one["id"] == row["run"])
     near, far = ticks(run["near"], layer.unit), ticks(run["far"], layer.unit)
     return min(near, far), max(near, far)
 

@@ -101,7 +101,7 @@ def _shares(concerned: dict[Any, Layer], layer: Layer, answer: Row, rips: list[R
 
 def strip_width(layer: Layer, answer: Row, piece: Row) -> int:
     """The width to which the run of a piece is ripped, with the tongue or lap that stays on it."""
-    (run,) = (row for row in answer["runs"] if row["id"] == _run_of(piece))
+    (run,) = (row for row in answer["runs"] if row["id"] == piece["run"])
     keeps = piece["rip"] in ("groove", "near")
     face = abs(ticks(run["far"], layer.unit) - ticks(run["near"], layer.unit))
     return face + (layer.overall - layer.coverage if keeps else 0)
@@ -127,15 +127,11 @@ def placement(answer: Row) -> list[str]:
 # --- runs --------------------------------------------------------------------------------------
 
 
-def _run_of(piece: Row) -> str:
-    return str(piece["id"]).rsplit(".", 1)[0]
-
-
 def _ordered(layer: Layer, answer: Row) -> dict[str, list[Row]]:
     """Pieces by run, from the low end up."""
     found: dict[str, list[Row]] = {}
     for piece in rows(answer, "pieces", layer):
-        found.setdefault(_run_of(piece), []).append(piece)
+        found.setdefault(piece["run"], []).append(piece)
     for pieces in found.values():
         pieces.sort(key=lambda piece: ticks(piece["from"], layer.unit))
     return found
@@ -220,9 +216,10 @@ def _joints_by_course(layer: Layer, answer: Row) -> dict[int, list[tuple[int, Sp
         run: (ticks(pieces[0]["from"], layer.unit), ticks(pieces[-1]["to"], layer.unit))
         for run, pieces in _ordered(layer, answer).items()
     }
+    run_of = {row["id"]: row["run"] for row in rows(answer, "pieces", layer)}
     found: dict[int, list[tuple[int, Span]]] = {}
     for row in rows(answer, "joints", layer):
-        run = row["between"][0].rsplit(".", 1)[0]
+        run = run_of[row["between"][0]]
         found.setdefault(row["course"], []).append((ticks(row["at"], layer.unit), extents[run]))
     return found
 

@@ -68,11 +68,11 @@ def test_cut_lengths_are_rounded_as_the_ends_say(request: Request) -> None:
     """Between covered ends a whole run is cut up to the next 1/16 in, never under its extent."""
     answer = answered(request)
     (layer,) = layers(request)
-    counts = Counter(piece["id"].rsplit(".", 1)[0] for piece in rows(answer, "pieces", layer))
+    counts = Counter(piece["run"] for piece in rows(answer, "pieces", layer))
     step, give = layer.rule("cut_to"), 2 * slack(layer.unit)
     for piece in rows(answer, "pieces", layer):
-        assert piece["ticks"] % step == 0 or counts[piece["id"].rsplit(".", 1)[0]] > 1
-        if counts[piece["id"].rsplit(".", 1)[0]] == 1:
+        assert piece["ticks"] % step == 0 or counts[piece["run"]] > 1
+        if counts[piece["run"]] == 1:
             over = piece["ticks"] - (ticks(piece["to"], "in") - ticks(piece["from"], "in"))
             assert -give <= over < step + give
 

@@ -145,7 +145,7 @@ def test_a_step_beside_a_course_edge_is_a_notch(
     made = steps.steps(layer, answer)
     for row in answer["pieces"]:
         low, high = (ticks(row[end], "in") for end in ("from", "to"))
-        own = [one for one in made if row["id"].startswith(one.run + ".")]
+        own = [one for one in made if row["run"] == one.run]
         assert row["notches"] == sum(one.low < high and one.high > low for one in own)
     assert nails(answer, place="blind") == nailing.blind(layer, answer)
     assert nails(answer, where="lost tongue") == nailing.bared(layer, answer)

@@ -54,7 +54,8 @@ def _course(number: int, count: int) -> Row:
 
 def _piece(course: Row, number: int, low: float, high: float) -> Row:
     name = f"loft.boards.{course['course']}.1.{number}"
-    return {"id": name, "surface": "loft", "layer": "boards", "product": "pine",
+    return {"id": name, "label": name.removeprefix("loft.boards."),
+            "surface": "loft", "layer": "boards", "product": "pine",
             "course": course["course"], "from": low, "to": high, "length": high - low,
             "ends": ["square", "square"], "rip": course["rip"], "notches": 0, "holes": 0,
             "shape": []}  # fmt: skip

@@ -90,9 +90,7 @@ def test_every_sheet_is_sawn_once_and_every_piece_comes_from_one(flat: Answer) -
     )
     made = re.findall(r"\d+\.\d+\.\d+", " ".join(re.findall(r"\[[^\]]*\]", " ".join(lines))))
     assert sorted(made) == sorted(
-        piece["id"].removeprefix("porch.panels.")
-        for piece in flat["pieces"]
-        if piece["layer"] == "panels"
+        piece["label"] for piece in flat["pieces"] if piece["layer"] == "panels"
     )
 
 
