@@ -14,7 +14,7 @@ from typing import Any, Final
 from urllib.error import URLError
 from urllib.request import Request, urlopen
 
-from service.report.written import printout
+from service.report.printout.written import printout
 
 ROOT: Final = Path(__file__).parent.parent
 JOB: Final = Path(__file__).parent / "products/kinds/boarding/examples/porch.json"

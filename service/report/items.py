@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from typing import Final
-
 from service.products.rows import OrderRow
 from service.units.writing import size, stock_length
 
@@ -28,11 +26,3 @@ def in_package(row: OrderRow) -> int | float:
     """Pieces in a package: a whole number, but for packs by weight that hold a part of a piece."""
     each = row.bought.per_package
     return int(each) if each.denominator == 1 else float(each)
-
-
-_PICKED: Final = ("sheet", "roll", "tape", "board", "fastener")
-
-
-def picked(form: str) -> int:
-    """The place of a form of product in an order as a yard picks it; unknown forms come last."""
-    return _PICKED.index(form) if form in _PICKED else len(_PICKED)

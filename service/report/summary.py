@@ -10,7 +10,8 @@ from typing import TYPE_CHECKING, Any
 
 from service.products.kind import LaidLayer, Supplied
 from service.products.rows import OrderRow
-from service.report.items import in_package, item_text, picked
+from service.report.items import in_package, item_text
+from service.report.picking import picked
 from service.takeoff.pipeline import Takeoff
 
 if TYPE_CHECKING:

@@ -70,10 +70,15 @@ SPOILT = {
         "import service.products.kinds.boarding",
         "The registry sees the kinds, the kinds see the goods, both see what they are",
     ),
+    "the printout sees the takeoff": (
+        "service/report/printout/spoilt.py",
+        "import service.takeoff.pipeline",
+        "Drawing and printout see what is to be shown, and no takeoff",
+    ),
     "the drawing sees the takeoff": (
         "service/report/drawing/spoilt.py",
         "import service.takeoff.pipeline",
-        "The drawing sees records to be drawn, and no takeoff",
+        "Drawing and printout see what is to be shown, and no takeoff",
     ),
     "a kind sees the registry": (
         "service/products/kinds/boarding/spoilt.py",

@@ -6,7 +6,7 @@ from pathlib import Path
 
 from service.compute import answer
 from service.demo import JOB
-from service.report.written import printout
+from service.report.printout.written import printout
 
 README = Path(__file__).parents[2] / "README.md"
 

@@ -6,9 +6,9 @@ import re
 
 import pytest
 
-from service.report.columns import WIDTH, abreast, table
-from service.report.lengths import Lengths
-from service.report.written import printout
+from service.report.printout.columns import WIDTH, abreast, table
+from service.report.printout.lengths import Lengths
+from service.report.printout.written import printout
 from tests.unit.printed_answers import answer
 
 SECTIONS = (

@@ -10,8 +10,8 @@ import pytest
 
 from service.compute import answer
 from service.demo import JOB
-from service.report.columns import WIDTH
-from service.report.written import printout
+from service.report.printout.columns import WIDTH
+from service.report.printout.written import printout
 from tests.unit.printed_answers import answer as printed_answer
 
 Answer = dict[str, Any]

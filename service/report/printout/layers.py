@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from typing import Any, Final, TypeAlias
 
-from service.report.columns import heading, paragraph, table
-from service.report.lengths import Lengths
-from service.report.written_courses import courses, joints
-from service.report.written_cuts import cut_list, sheets
-from service.report.written_first import is_of
+from service.report.printout.columns import heading, paragraph, table
+from service.report.printout.courses import courses, joints
+from service.report.printout.cuts import cut_list, sheets
+from service.report.printout.first_work import is_of
+from service.report.printout.lengths import Lengths
 
 Row: TypeAlias = Mapping[str, Any]
 

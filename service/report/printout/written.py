@@ -6,12 +6,12 @@ from collections.abc import Callable, Mapping, Sequence
 from itertools import groupby
 from typing import Any, Final, TypeAlias
 
-from service.report.columns import UNBROKEN, heading, paragraph, table
-from service.report.items import picked
-from service.report.lengths import Lengths, fixed, plain
 from service.report.patches import in_words
-from service.report.written_first import first_work
-from service.report.written_layers import layer_sections
+from service.report.picking import picked
+from service.report.printout.columns import UNBROKEN, heading, paragraph, table
+from service.report.printout.first_work import first_work
+from service.report.printout.layers import layer_sections
+from service.report.printout.lengths import Lengths, fixed, plain
 from service.units.folding import folded
 
 Answer: TypeAlias = Mapping[str, Any]

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from typing import Any, TypeAlias
 
-from service.report.columns import UNBROKEN, paragraph, table
-from service.report.lengths import Lengths
+from service.report.printout.columns import UNBROKEN, paragraph, table
+from service.report.printout.lengths import Lengths
 
 Row: TypeAlias = Mapping[str, Any]
 

@@ -6,8 +6,8 @@ from collections.abc import Iterator, Mapping, Sequence
 from itertools import groupby, pairwise
 from typing import Any, Final, TypeAlias
 
-from service.report.columns import UNBROKEN, abreast, paragraph, table
-from service.report.lengths import Lengths
+from service.report.printout.columns import UNBROKEN, abreast, paragraph, table
+from service.report.printout.lengths import Lengths
 
 Row: TypeAlias = Mapping[str, Any]
 

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping, Sequence
 from typing import Any, Final, TypeAlias
 
-from service.report.columns import paragraph
-from service.report.lengths import Lengths
-from service.report.written_courses import cut_of
+from service.report.printout.columns import paragraph
+from service.report.printout.courses import cut_of
+from service.report.printout.lengths import Lengths
 
 Row: TypeAlias = Mapping[str, Any]
 

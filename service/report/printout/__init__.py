@@ -1,0 +1,1 @@
+"""The takeoff on paper as plain text, from the answer that everyone gets."""
