@@ -120,6 +120,8 @@ def compare(request: Request) -> int:
     compared = 0
     for layer in told["layers"]:
         surface, name = layer["surface"], layer["layer"]
+        off = [row for row in drawn.joints_off_members(told, surface, name) if row[1] > 1e-4]
+        assert not off
         page = page_of(answer(body, Picked(SVG, surface, name)).body)
         if page is not None:
             _same(told, surface, name, page)

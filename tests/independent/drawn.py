@@ -9,7 +9,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
 from shapely.affinity import affine_transform
-from shapely.geometry import LineString, Polygon, box
+from shapely.geometry import LineString, Point, Polygon, box
 from shapely.geometry.base import BaseGeometry
 from shapely.ops import unary_union
 
@@ -48,6 +48,24 @@ def outline(answer: Row, surface: str) -> BaseGeometry:
 def member_line(row: Row) -> LineString:
     """The centre line of a member."""
     return LineString(row["line"])
+
+
+def joints_off_members(answer: Row, surface: str, layer: str) -> list[tuple[Row, float]]:
+    """Joints with a `bearing`, and how far each is from the centre line of the member it names.
+
+    It lands on that at the middle of its course.
+    """
+    (frame,) = pick(answer, "layers", surface, layer)
+    courses = {row["course"]: row for row in pick(answer, "courses", surface, layer)}
+    lines = {row["member"]: member_line(row) for row in pick(answer, "members", surface)}
+    found = []
+    for joint in pick(answer, "joints", surface, layer):
+        if joint["bearing"] is not None:
+            course = courses[joint["course"]]
+            middle = Point(joint["at"], (course["near"] + course["far"]) / 2)
+            line = lines[frame["crosses"][joint["bearing"] - 1]]
+            found.append((joint, in_plane(frame, middle).distance(line)))
+    return found
 
 
 def pieces(answer: Row, surface: str, layer: str) -> dict[str, BaseGeometry]:

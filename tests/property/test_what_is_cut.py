@@ -57,12 +57,44 @@ def test_cutouts_take_in_all_that_openings_take(request: Request) -> None:
     answer = answered(request)
     for piece in answer["pieces"]:
         cut = boxes(piece)
-        assert len(cut) == piece["notches"] + piece["holes"]
+        effects = [one["effect"] for one in piece["cutouts"]]
+        assert effects.count("notch") == piece["notches"]
+        assert effects.count("hole") == piece["holes"]
         for part in between_its_ends(piece):
             assert any(part.within(one.buffer(EPSILON)) for one in cut), (piece["id"], part.wkt)
         near, far = sorted((piece["near"], piece["far"]))
         whole = box(piece["from"], near, piece["to"], far).buffer(1e-5)
         assert all(one.within(whole) for one in cut)
+
+
+ROOM = {"rectangle": [120, 96]}
+OUT = 0.25 + 0.125
+"""The clearance that is asked for, and the saw gap by default (rule 5.1)."""
+
+
+@pytest.mark.parametrize("kind", ["boarding", "sheathing", "wrap"])
+def test_an_opening_is_cut_with_its_clearance_in_the_courses_that_it_meets(kind: str) -> None:
+    """Level courses: those that lie beside it by more than nothing, whatever they are made of."""
+    request = requests.job(requests.surface(ROOM), requests.board(144))
+    request["products"] += [
+        {"id": "ply", "form": "sheet", "width": 48, "thickness": 0.5, "stock": [{"length": 96}]},
+        {"id": "roll", "form": "roll", "width": 36, "stock": [{"length": "50 ft"}]},
+    ]
+    area = request["surfaces"][0]
+    area["openings"] = [{"id": "hatch", "rectangle": [40, 30, 24, 30], "clearance": 0.25}]
+    named = {"boarding": "pine", "sheathing": "ply", "wrap": "roll"}[kind]
+    area["layers"] = [{"id": "one", "kind": kind, "product": named, "direction": 0}]
+    found = answered(request)
+    (row,) = found["openings"]
+    assert drawn.even_odd(row["drawn"]).equals(box(40, 30, 64, 60))
+    cut = drawn.even_odd(row["cut"])
+    assert cut.symmetric_difference(box(40 - OUT, 30 - OUT, 64 + OUT, 60 + OUT)).area < 1e-4
+    spans = {one["course"]: sorted((one["near"], one["far"])) for one in found["courses"]}
+    met = [k for k, (near, far) in spans.items() if near < 60 + OUT and far > 30 - OUT]
+    assert row["courses"] == met
+    assert 1 < len(met) <= len(spans)
+    shown = drawn.pieces(found, "loft", "one").values()
+    assert all(one.intersection(cut).area < 1e-3 for one in shown)
 
 
 @given(jobs.jobs())
