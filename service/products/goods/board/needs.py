@@ -36,6 +36,10 @@ class Jointing(Protocol):
     def relaxed(self) -> tuple[Relaxed, ...]:
         """Rules that were lowered, since the caller allowed it."""
 
+    @property
+    def names(self) -> Sequence[str]:
+        """The names of its runs, in their order; a piece is named by its number in its run."""
+
     def runs(self, stack: int, stocks: Sequence[Stock], layers: int = 1) -> list[JointRun]:
         """Its runs as stack `stack` of so many `layers` whose joints are weighed together."""
 

@@ -47,7 +47,7 @@ def plan(needs: Sequence[Need[Wanted]], settings: Settings) -> BoardPlan:
     asked = [need.wanted for need in needs if not isinstance(need.wanted, Lengths)]
     jointings, found = _solve(task, asked, saw, settings)
     made = _by_method(task, found, settings)
-    names = _names(jointings, saw, made)
+    names = _names(jointings, made)
     blade = Blade(saw.kerf, task.rules.get("keep_offcut"))
     out = sawn(task.product.id, made, names, saw.stocks, blade, fixed)
     return BoardPlan(
@@ -100,12 +100,12 @@ def _by_method(task: Task, made: Jointed, settings: Settings) -> Jointed:
     return replace(made.as_you_go, as_you_go=made.as_you_go)
 
 
-def _names(jointings: Sequence[Jointing], saw: Saw, made: Jointed) -> list[list[str]]:
+def _names(jointings: Sequence[Jointing], made: Jointed) -> list[list[str]]:
     """Ids of the pieces, run by run: that of the run, and their place in it."""
-    runs = [run for k, one in enumerate(jointings) for run in one.runs(k, saw.stocks)]
+    runs = [name for one in jointings for name in one.names]
     return [
-        [f"{run.name}.{k + 1}" for k in range(len(own))]
-        for run, own in zip(runs, made.cuts, strict=True)
+        [f"{name}.{k + 1}" for k in range(len(own))]
+        for name, own in zip(runs, made.cuts, strict=True)
     ]
 
 
@@ -117,7 +117,7 @@ def _shares(
     leads = _leads(needs, out.beside)
     for need in needs:
         jointing = None if isinstance(need.wanted, Lengths) else next(met)
-        runs = () if jointing is None else jointing.runs(0, saw.stocks)
+        runs = () if jointing is None else jointing.names
         yield BoardShare(
             jointing=jointing,
             cuts=tuple(next(cuts) for _ in runs),

@@ -64,6 +64,12 @@ class Setting:
     end_bearing: int
     relaxed: tuple[Relaxed, ...] = ()
 
+    @property
+    def names(self) -> list[str]:
+        """The names of the layer's runs."""
+        at, runs = self.layer.task.at, self.layer.detail.laid.runs
+        return [f"{at}.{run.course}.{run.number}" for run in runs]
+
     def runs(self, stack: int, stocks: Sequence[Stock], layers: int = 1) -> list[JointRun]:
         """The layer's runs for the solver, which weighs the joints of so many layers together."""
         return joint_runs(
