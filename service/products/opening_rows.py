@@ -60,8 +60,11 @@ def _numbers_met(shape: Region, courses: Sequence[Course]) -> tuple[int, ...]:
 
 
 def _drawn(surface: Surface, name: str) -> tuple[Ring, ...]:
-    """The rings of an opening as drawn, as far as it lies in the outline."""
-    (own,) = (one for one in surface.openings if one.id == name)
+    """The rings of an opening as drawn, as far as it lies in the outline.
+
+    An id that stands twice is refused when all else is known: until then the first is taken.
+    """
+    own = next(one for one in surface.openings if one.id == name)
     if not own.crosses_edge:
         return _rings(own.drawn)
     return _rings(intersection(own.drawn, (Polygon(surface.outline),)))
