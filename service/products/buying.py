@@ -11,9 +11,9 @@ from service.errors import Finding
 from service.ledger.book import Ledger
 from service.order.lines import Bought
 from service.products.kind import Said, Supplied, Task
-from service.products.rows import LedgerRow, LedgerShareRow, OrderRow
+from service.products.rows import ComparedRow, LedgerRow, LedgerShareRow, OrderRow
 from service.products.supply import to_buy
-from service.units.ticks import FOOT
+from service.units.ticks import FOOT, ceiling
 from service.units.writing import density
 
 
@@ -72,6 +72,23 @@ def close_books(made: Supplied, ledger: Ledger, width: int, extra: Mapping[str, 
             surface=surface, product=made.product, account=account, half_square_ticks=amount
         )
         for surface, account, amount in ledger.shares()
+    )
+
+
+def flat_beside(task: Task, made: Supplied, drawn: int, goods: str) -> ComparedRow:
+    """The flat percentage on the drawn area, in whole pieces of the longest length (10.3).
+
+    The area is in half square ticks; `goods` names what is counted ('sheets').
+    """
+    percent = task.rules.get("flat_pct")
+    longest = max(stock.length for stock in task.product.stock)
+    flat = Fraction(drawn, 2 * task.product.width * longest) * (1 + Fraction(percent) / 100)
+    return ComparedRow(
+        product=made.product,
+        flat_pct=float(percent),
+        would_order=ceiling(flat),
+        bought=sum(row.bought.buy for row in made.order),
+        measured_in=goods,
     )
 
 

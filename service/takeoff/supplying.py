@@ -30,9 +30,9 @@ def supply_all(job: Job, laid: Sequence[tuple[LayerJob, LaidLayer]], said: Said)
     plans: dict[str, Any] = {}
     faults: list[Fault] = []
     for product, ones in wanted.items():
+        faults += refused.get(product, ())
         try:
-            faults += refused.get(product, ())
-            if product not in refused:
+            if ones and product not in refused:
                 plans[product] = _planned([one.need for one in ones], job.settings)
         except TradeRefused as refusal:
             faults += refusal.faults
@@ -46,18 +46,18 @@ def _wanted(
 ) -> tuple[dict[str, list[_Wanted]], dict[str, tuple[Fault, ...]]]:
     """What all layers want of each product, and the faults of layers that ask for what cannot be.
 
-    A layer's own product is there even if nothing is wanted of it.
+    A layer's own product is there even if nothing is wanted of it: then it is neither planned nor
+    bought.
     """
     wanted: dict[str, list[_Wanted]] = {}
     refused: dict[str, tuple[Fault, ...]] = {}
     for k, (one, layer) in enumerate(laid):
-        own = wanted.setdefault(one.task.product.id, [])
+        wanted.setdefault(one.task.product.id, [])
         try:
             for number, need in enumerate(one.kind.needs(layer)):
                 wanted.setdefault(need.task.product.id, []).append(_Wanted(k, number, need))
         except TradeRefused as refusal:
             refused[one.task.product.id] = (*refused.get(one.task.product.id, ()), *refusal.faults)
-            own.clear()
     return wanted, refused
 
 
@@ -84,7 +84,8 @@ def _placed(
     books: dict[str, Ledger] = {}
     for product, ones in wanted.items():
         books[product] = Ledger(product)
-        for one, share in zip(ones, plans[product].shares, strict=True):
+        given = plans[product].shares if ones else ()
+        for one, share in zip(ones, given, strict=True):
             books[product].of(one.need.task.surface.id)
             shares[one.layer][one.number] = share
     placed: dict[int, Placed] = {}
@@ -95,7 +96,7 @@ def _placed(
                 own = [share for _, share in sorted(shares[k].items())]
                 placed[k] = job_layer.kind.place(layer, own, books, said)
         for other, ones in wanted.items():
-            if other not in made and all(one.layer in placed for one in ones):
+            if ones and other not in made and all(one.layer in placed for one in ones):
                 laid_of = [k for k, (one, _) in enumerate(laid) if one.task.product.id == other]
                 first = laid[ones[0].layer][0]
                 form = ones[0].need.task.product.form
@@ -103,7 +104,7 @@ def _placed(
                     other, form, first.kind.name, tuple(placed[k] for k in laid_of)
                 )
                 _close(ones, plans[other], made[other], books[other], job.settings, said)
-    return [made[product] for product in wanted]
+    return [made[product] for product in wanted if product in made]
 
 
 def _close(

@@ -139,6 +139,21 @@ def test_marks_of_pieces_keep_sticks_apart() -> None:
     assert sum("(rip)" in line for line in lines) == 4
 
 
+@pytest.mark.parametrize(
+    ("ends", "mark"),
+    [
+        (["mitred", "square"], "(rip, slant)"),
+        (["square", "shaped"], "(rip, shaped)"),
+        (["mitred", "shaped"], "(rip, slant, shaped)"),
+    ],
+)
+def test_an_end_cut_round_a_hole_is_no_slant(ends: list[str], mark: str) -> None:
+    given = answer()
+    given["pieces"][0]["ends"] = ends
+    (line,) = (one for one in _block(printout(given), "Cut list") if "[1.1.1]" in one)
+    assert f"{mark}  [1.1.1]" in line
+
+
 def test_ledger_adds_up_to_what_was_bought() -> None:
     lines = _section(printout(answer()), "WHERE ALL")
     shares = [float(line.split()[-1]) for line in lines[1:-1]]

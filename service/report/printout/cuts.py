@@ -77,7 +77,8 @@ def _mark(piece: Row | None) -> str:
             ("rip", piece["rip"] != "none"),
             ("notch", piece["notches"] > 0),
             ("hole", piece["holes"] > 0),
-            ("slant", any(end in {"mitred", "shaped"} for end in piece["ends"])),
+            ("slant", "mitred" in piece["ends"]),
+            ("shaped", "shaped" in piece["ends"]),
         )
         if is_done
     ]

@@ -12,9 +12,10 @@ from service.cutting.solve import EFFORTS
 from service.errors import Cure, Fault, Ticks, TradeRefused
 from service.layout.widths import Strip
 from service.ledger.book import Ledger
+from service.products.buying import flat_beside
 from service.products.costs import Planned, as_laid, plan_row
 from service.products.form import Need
-from service.products.goods.roll.accounts import close, compare, order_of
+from service.products.goods.roll.accounts import close, order_of
 from service.products.goods.roll.needs import RollShare, Widths
 from service.products.goods.roll.rolling import laps_of, least_any_way, lengths_of, rolls_of
 from service.products.kind import Said, Settings, Supplied, Task
@@ -89,7 +90,7 @@ def supplied(
     made.plans = (row,)
     close(made, ledger, task.product.width, extra)
     drawn = sum(need.task.surface.net for need in needs)
-    made.compared = (compare(task, made, drawn),)
+    made.compared = (flat_beside(task, made, drawn, "rolls"),)
 
 
 def _cheapest_first(plan: RollPlan, stocks: Sequence[Stock]) -> RollPlan:

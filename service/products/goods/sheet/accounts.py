@@ -1,18 +1,16 @@
-"""What is bought of sheets and where it goes: order, ledger and the flat percentage beside it."""
+"""What is bought of sheets and where it goes: order and ledger."""
 
 from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Mapping
-from fractions import Fraction
 from typing import Any
 
 from service.ledger.book import Ledger
 from service.order.lines import Bought
 from service.products.buying import close_books, order_lines, weight_of
 from service.products.kind import Said, Supplied, Task
-from service.products.rows import ComparedRow, OrderRow
-from service.units.ticks import ceiling
+from service.products.rows import OrderRow
 
 
 def order_of(
@@ -53,21 +51,3 @@ def close(made: Supplied, ledger: Ledger, width: int, extra: Mapping[str, int]) 
         ledger.enter("short_rest", 2 * sum(box[2] * box[3] for box in sheet.waste))
     close_books(made, ledger, width, extra)
     made.covers_half_square_ticks = made.bought_half_square_ticks
-
-
-def compare(task: Task, made: Supplied, drawn: int) -> ComparedRow:
-    """The flat percentage on the drawn area, in whole sheets of the longest length (10.3).
-
-    The area is in half square ticks.
-    """
-    percent = task.rules.get("flat_pct")
-    longest = max(stock.length for stock in task.product.stock)
-    flat = Fraction(drawn, 2 * task.product.width * longest) * (1 + Fraction(percent) / 100)
-    bought = sum(row.bought.buy for row in made.order)
-    return ComparedRow(
-        product=made.product,
-        flat_pct=float(percent),
-        would_order=ceiling(flat),
-        bought=bought,
-        measured_in="sheets",
-    )

@@ -11,9 +11,10 @@ from service.cutting.sheets.nesting import Nested, Part, Placed, SheetPlan, Shee
 from service.cutting.solve import EFFORTS
 from service.errors import TradeRefused
 from service.ledger.book import Ledger
+from service.products.buying import flat_beside
 from service.products.costs import Planned, as_laid, plan_row
 from service.products.form import Need
-from service.products.goods.sheet.accounts import close, compare, order_of
+from service.products.goods.sheet.accounts import close, order_of
 from service.products.goods.sheet.cuts_in_words import steps
 from service.products.goods.sheet.needs import Sheeting, SheetShare
 from service.products.goods.sheet.sizing import sheets_of
@@ -68,7 +69,7 @@ def supplied(
     made.plans = (_plan_row(planned, needs, made, extra),)
     close(made, ledger, task.product.width, extra)
     drawn = sum(need.task.surface.net for need in needs)
-    made.compared = (compare(task, made, drawn),)
+    made.compared = (flat_beside(task, made, drawn, "sheets"),)
 
 
 def _cheapest_first(plan: SheetPlan, stocks: Sequence[SheetStock]) -> SheetPlan:
