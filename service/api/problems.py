@@ -23,7 +23,7 @@ _NAMESPACE: Final = uuid.uuid5(uuid.NAMESPACE_URL, "urn:surface-takeoff:request"
 
 
 @dataclass(frozen=True, slots=True)
-class Kind:
+class ProblemType:
     """One sort of problem: its HTTP status, the last part of its type, its title, what it means."""
 
     status: int
@@ -37,52 +37,53 @@ class Kind:
         return _URN + self.slug
 
 
-TABLE: Final[Mapping[str, Kind]] = {
-    "BadRequest": Kind(400, "bad-request", "The HTTP request cannot be read",
+TABLE: Final[Mapping[str, ProblemType]] = {
+    "BadRequest": ProblemType(400, "bad-request", "The HTTP request cannot be read",
         "The bytes received are not a sound HTTP/1.1 request."),
-    "MalformedJson": Kind(400, "malformed-json", "The body is not strict JSON",
+    "MalformedJson": ProblemType(400, "malformed-json", "The body is not strict JSON",
         "The body must be UTF-8 JSON without a byte order mark, without a key given twice, without "
         "NaN or Infinity, control characters, lone surrogates, deep nesting or endless numbers."),
-    "KeyNeeded": Kind(401, "key-needed", "A known key is needed",
+    "KeyNeeded": ProblemType(401, "key-needed", "A known key is needed",
         "Send `Authorization: Bearer <key>` with a key that the operator gave out."),
-    "NotFound": Kind(404, "not-found", "There is no such resource",
+    "NotFound": ProblemType(404, "not-found", "There is no such resource",
         "No resource has this path; /docs lists those that exist."),
-    "MethodNotAllowed": Kind(405, "method-not-allowed", "The resource has no such method",
+    "MethodNotAllowed": ProblemType(405, "method-not-allowed", "The resource has no such method",
         "The Allow header lists the methods that the resource has."),
-    "NotAcceptable": Kind(406, "not-acceptable", "The resource has none of the accepted forms",
+    "NotAcceptable": ProblemType(406, "not-acceptable",
+        "The resource has none of the accepted forms",
         "`available` lists the media types that exist. Change Accept, or use ?format=."),
-    "TooSlow": Kind(408, "too-slow", "The request did not arrive in time",
+    "TooSlow": ProblemType(408, "too-slow", "The request did not arrive in time",
         "Head and body must each have arrived within a stated time."),
-    "TooLarge": Kind(413, "too-large", "The body is too large",
+    "TooLarge": ProblemType(413, "too-large", "The body is too large",
         "A body may have the stated number of bytes. Split the job by surfaces."),
-    "WrongType": Kind(415, "wrong-type", "The body is of a type that is not read",
+    "WrongType": ProblemType(415, "wrong-type", "The body is of a type that is not read",
         "Send application/json in UTF-8, without a content coding."),
-    "ShapeRefused": Kind(422, "shape-refused", "The request is not of the right shape",
+    "ShapeRefused": ProblemType(422, "shape-refused", "The request is not of the right shape",
         "A key, a type or a bound is wrong; `errors` names each place."),
-    "TradeRefused": Kind(422, "trade-refused", "The job cannot be built as asked",
+    "TradeRefused": ProblemType(422, "trade-refused", "The job cannot be built as asked",
         "The shape is right, but geometry or a rule of the trade forbids an answer. Where an edit "
         "of the request would let it through, `cure` gives it as a patch (RFC 6902)."),
-    "LimitExceeded": Kind(422, "limit-exceeded", "The job is larger than the service takes",
+    "LimitExceeded": ProblemType(422, "limit-exceeded", "The job is larger than the service takes",
         "The job is over a stated limit. Split it."),
-    "TooMany": Kind(429, "too-many", "The caller has sent too many requests",
+    "TooMany": ProblemType(429, "too-many", "The caller has sent too many requests",
         "The caller's rate is used up. Send again after Retry-After seconds."),
-    "HeadTooLarge": Kind(431, "head-too-large", "Request line and headers are too large",
+    "HeadTooLarge": ProblemType(431, "head-too-large", "Request line and headers are too large",
         "Request line and headers together may have the stated number of bytes."),
-    "Escaped": Kind(500, "internal-fault", "The service failed",
+    "Escaped": ProblemType(500, "internal-fault", "The service failed",
         "A fault of the service. The request id finds it in the log."),
-    "LawBroken": Kind(500, "law-broken", "An answer broke one of the service's own laws",
+    "LawBroken": ProblemType(500, "law-broken", "An answer broke one of the service's own laws",
         "Every answer is checked before it is sent; this one failed, so it was withheld. A fault "
         "of the service, never of the request."),
-    "Busy": Kind(503, "busy", "The service is full",
+    "Busy": ProblemType(503, "busy", "The service is full",
         "All places are taken. Send the same request again after Retry-After seconds."),
-    "Late": Kind(503, "late", "The answer was not ready in time",
+    "Late": ProblemType(503, "late", "The answer was not ready in time",
         "The work was stopped at its deadline. Send again after Retry-After seconds, or split the "
         "job."),
-    "Interrupted": Kind(503, "interrupted", "The work was interrupted",
+    "Interrupted": ProblemType(503, "interrupted", "The work was interrupted",
         "The process that did the work ended. Send again after Retry-After seconds."),
-    "NotReady": Kind(503, "not-ready", "The service is not ready yet",
+    "NotReady": ProblemType(503, "not-ready", "The service is not ready yet",
         "The compute processes are still being started."),
-    "Stopping": Kind(503, "stopping", "The service is being stopped",
+    "Stopping": ProblemType(503, "stopping", "The service is being stopped",
         "No new work is taken. Send again after Retry-After seconds: another will answer."),
 }  # fmt: skip
 """Name of a refusal (its class in `service.errors`, or the shell's own) -> its problem."""

@@ -9,9 +9,10 @@ from collections import Counter, defaultdict, deque
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
+from service.cutting.effort import Effort
 from service.cutting.mixes import Good, least_mix
 from service.cutting.records import Need, Stock
-from service.cutting.solve import Effort, solve
+from service.cutting.sticks.solve import solve
 from service.units.ticks import INCH
 
 LEAST_ADVANCE = INCH

@@ -11,7 +11,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from service.cutting.effort import Effort
-from service.cutting.master import Prices
+from service.cutting.sticks.master import Prices
 from service.joints.course_order import is_plain
 from service.joints.flow import Flow, flow_of
 from service.joints.job import Prepared

@@ -11,7 +11,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from math import inf
 
-from service.cutting.master import SCALE, Prices
+from service.cutting.sticks.master import SCALE, Prices
 from service.joints.course_order import Arc, Joints, Ways, cheapest, walk, ways_of
 from service.joints.graph import Graph
 from service.joints.master import JointMaster, RunGroup

@@ -6,11 +6,11 @@ from collections import Counter, defaultdict
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from service.cutting.bounds import material_bound
 from service.cutting.effort import Effort
 from service.cutting.records import Need, Pattern, Plan, Stick, Stock, fits
-from service.cutting.rips import WholeBoard
-from service.cutting.solve import solve
+from service.cutting.sticks.bounds import material_bound
+from service.cutting.sticks.rips import WholeBoard
+from service.cutting.sticks.solve import solve
 from service.joints.graph import Needs
 from service.joints.master import JointMaster
 from service.joints.records import Cut, Jointed, JointRules, JointRun, Places

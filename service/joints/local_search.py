@@ -11,8 +11,8 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from service.cutting.low_discrepancy import LowDiscrepancy
-from service.cutting.master import Master
 from service.cutting.records import Need, Pattern, Plan
+from service.cutting.sticks.master import Master
 from service.joints.flow import best_first
 from service.joints.job import Laid, Prepared
 from service.joints.master import JointMaster

@@ -14,9 +14,9 @@ from dataclasses import dataclass, field
 from fractions import Fraction
 from math import inf
 
-from service.cutting.bounds import attainable
-from service.cutting.master import PRICE_OF_MISSING, SCALE, Master, Prices
 from service.cutting.records import Need
+from service.cutting.sticks.bounds import attainable
+from service.cutting.sticks.master import PRICE_OF_MISSING, SCALE, Master, Prices
 from service.joints.graph import Graph
 from service.joints.stack import Stack, blocks
 from service.solver.programme import Solved

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from enum import Enum
 
 from service.cutting.records import Need, Plan
-from service.cutting.rips import Strip
+from service.cutting.sticks.rips import RipWidth
 from service.layout.bearings import BearingLine
 from service.units.ticks import down, nearest, up
 
@@ -84,7 +84,7 @@ class JointRun:
     line: BearingLine
     name: str
     installed: tuple[int, ...] | None = None
-    strip: Strip | None = None
+    strip: RipWidth | None = None
     mitres: tuple[int, int] = (0, 0)
 
     def least(self, length: int, *, low_end: bool = True, high_end: bool = True) -> int:

@@ -12,10 +12,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from itertools import combinations_with_replacement, pairwise
 
-from service.cutting.bounds import material_bound
 from service.cutting.effort import Effort
 from service.cutting.records import Need
-from service.cutting.rips import Blank, Rip, Strip, rip_plan
+from service.cutting.sticks.bounds import material_bound
+from service.cutting.sticks.rips import Blank, Rip, RipWidth, rip_plan
 from service.joints.job import Pool, least_of
 from service.joints.records import Blocked, Cut, Jointed, JointRun, Together
 from service.joints.solve import least_pieces, place_joints
@@ -160,7 +160,7 @@ def _bound(pool: Pool, effort: Effort) -> int:
     these has a board of its own, in which the others may lie.
     """
     assert pool.board is not None
-    kept: list[Strip] = []
+    kept: list[RipWidth] = []
     free: set[int] = set()
     for k in sorted(range(len(pool.runs)), key=lambda k: pool.runs[k].low - pool.runs[k].high):
         strip = pool.runs[k].strip

@@ -5,12 +5,13 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from service.cutting.bounds import grain_of
 from service.cutting.effort import Effort
-from service.cutting.heuristic import cost_of
-from service.cutting.master import Master
 from service.cutting.records import Plan, Stock
-from service.cutting.solve import solve
+from service.cutting.sticks.bounds import grain_of
+from service.cutting.sticks.heuristic import cost_of
+from service.cutting.sticks.master import Master
+from service.cutting.sticks.solve import solve
+from service.joints.as_you_go import as_you_go
 from service.joints.bounds import Bounds, with_flows, with_nested
 from service.joints.construct import lay
 from service.joints.flow import Flow
@@ -32,10 +33,9 @@ from service.joints.local_search import LocalSearch
 from service.joints.master import JointMaster
 from service.joints.records import Blocked, Jointed, JointRules, JointRun
 from service.joints.stack import Stack, stack_of
-from service.joints.usual import as_you_go
 from service.solver.programme import Solved
 
-__all__ = ["Pool", "is_single", "least_pieces", "place_joints"]
+__all__ = ["is_single", "least_pieces", "place_joints"]
 
 TRIES = ((0.3, 0.02), (0.3, 0.005), (1.0, 0.0), (0.0, 0.01), (0.1, 0.0), (3.0, 0.02))
 """How dear it is to use a need beyond its share, and a joint as a share of a stick, try by try."""

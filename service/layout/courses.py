@@ -21,7 +21,7 @@ Start = Literal["balanced", "balanced_narrow", "full_first", "equal", "aim"]
 
 
 @dataclass(frozen=True, slots=True)
-class Strip:
+class CourseBand:
     """One course: its two edges from the start edge, and which of them is ripped."""
 
     near: int
@@ -65,7 +65,7 @@ class Scheme:
     """
 
     start: Start
-    strips: tuple[Strip, ...]
+    strips: tuple[CourseBand, ...]
     spacer: int
     first_gap: int = 0
 
@@ -122,21 +122,21 @@ class Ranked:
 def stepped(widths: Widths, first: int, start: Start, first_gap: int = 0) -> Scheme:
     """Courses from a first face of `first`: whole boards after it, the last takes the rest."""
     count = 1 + max(0, -(-(widths.net - first) // widths.module))
-    strips = [Strip(0, first, "none" if first == widths.coverage else "start")]
+    strips = [CourseBand(0, first, "none" if first == widths.coverage else "start")]
     for k in range(1, count):
         near = first + widths.spacer + (k - 1) * widths.module
         far = min(near + widths.coverage, widths.net)
         if far - near <= SIXTY_FOURTH:
             break
-        strips.append(Strip(near, far, "none" if far - near == widths.coverage else "end"))
+        strips.append(CourseBand(near, far, "none" if far - near == widths.coverage else "end"))
     return Scheme(start, _closed(strips, widths), widths.spacer, first_gap)
 
 
-def _closed(strips: list[Strip], widths: Widths) -> tuple[Strip, ...]:
+def _closed(strips: list[CourseBand], widths: Widths) -> tuple[CourseBand, ...]:
     """A last course within 1/64 in of whole is whole: the gap beyond it takes the difference."""
     last = strips[-1]
     if 0 < widths.coverage - last.face <= SIXTY_FOURTH and len(strips) > 1:
-        strips[-1] = Strip(last.near, last.near + widths.coverage, "none")
+        strips[-1] = CourseBand(last.near, last.near + widths.coverage, "none")
     return tuple(strips)
 
 
@@ -177,7 +177,7 @@ def equal(widths: Widths) -> Scheme:
     """The fewest courses of equal exposure, none over the coverage (3.15)."""
     count = -(-widths.net // widths.coverage)
     sides = [widths.net * k // count for k in range(count + 1)]
-    strips = tuple(Strip(a, b, "none") for a, b in itertools.pairwise(sides))
+    strips = tuple(CourseBand(a, b, "none") for a, b in itertools.pairwise(sides))
     return Scheme("equal", strips, 0)
 
 
@@ -194,7 +194,7 @@ def aimed(widths: Widths, feature: Feature, shift: int = 0) -> Scheme:
     if first >= widths.coverage and first > widths.whole_first:
         gap = first - widths.whole_first
         moved = stepped(replace(widths, net=widths.net - gap), widths.whole_first, "aim", gap)
-        strips = tuple(Strip(s.near + gap, s.far + gap, s.rip) for s in moved.strips)
+        strips = tuple(CourseBand(s.near + gap, s.far + gap, s.rip) for s in moved.strips)
         return Scheme("aim", strips, moved.spacer, gap)
     return stepped(widths, first, "aim")
 
@@ -205,7 +205,7 @@ def _left_over(widths: Widths) -> int:
 
 def _single(widths: Widths, start: Start) -> Scheme:
     """One course over the whole width, both edges cut (3.5)."""
-    return Scheme(start, (Strip(0, widths.net, "both"),), widths.spacer)
+    return Scheme(start, (CourseBand(0, widths.net, "both"),), widths.spacer)
 
 
 def schemes(widths: Widths, features: Sequence[Feature], spacer_max: int) -> list[Scheme]:

@@ -28,7 +28,7 @@ class Width:
 
 
 @dataclass(frozen=True, slots=True)
-class Strip:
+class RollStrip:
     """One length of the roll in a width, from end to end."""
 
     width: int
@@ -58,7 +58,7 @@ def widths_over(low: int, high: int, roll: int, lap: int, starts_low: bool) -> t
     return tuple(found)
 
 
-def strips_over(cover: Region, widths: Sequence[Width]) -> tuple[Strip, ...]:
+def strips_over(cover: Region, widths: Sequence[Width]) -> tuple[RollStrip, ...]:
     """The strips of each width: as long as what it is the first to cover, apart where that is."""
     lines = sorted({edge for width in widths for edge in width.own})
     cut = refined(cover, lines, axis=1)
@@ -67,7 +67,7 @@ def strips_over(cover: Region, widths: Sequence[Width]) -> tuple[Strip, ...]:
     found = []
     for width, own in zip(widths, parts, strict=True):
         reaches = _merged(sorted(polygon.box[:2] for polygon in own))
-        found += [Strip(width.number, k + 1, a, b) for k, (a, b) in enumerate(reaches)]
+        found += [RollStrip(width.number, k + 1, a, b) for k, (a, b) in enumerate(reaches)]
     return tuple(found)
 
 
@@ -83,7 +83,7 @@ def _merged(reaches: Sequence[tuple[int, int]]) -> list[tuple[int, int]]:
 
 
 @dataclass(frozen=True, slots=True)
-class Seam:
+class SideLap:
     """A side lap: the station across of its middle, and its ends along."""
 
     at: int
@@ -91,13 +91,13 @@ class Seam:
     high: int
 
 
-def seams_between(widths: Sequence[Width], strips: Sequence[Strip]) -> tuple[Seam, ...]:
+def seams_between(widths: Sequence[Width], strips: Sequence[RollStrip]) -> tuple[SideLap, ...]:
     """Where strips of neighbouring widths lie on each other; strips of a width ascend."""
-    of_width: dict[int, list[Strip]] = defaultdict(list)
+    of_width: dict[int, list[RollStrip]] = defaultdict(list)
     for strip in strips:
         of_width[strip.width].append(strip)
     return tuple(
-        Seam(_middle(width), low, high)
+        SideLap(_middle(width), low, high)
         for width in widths[1:]
         for low, high in _shared(of_width[width.number], of_width[width.number - 1])
     )
@@ -110,7 +110,7 @@ def _middle(width: Width) -> int:
     return (width.own[1] + width.high) // 2
 
 
-def _shared(ones: Sequence[Strip], others: Sequence[Strip]) -> Iterator[tuple[int, int]]:
+def _shared(ones: Sequence[RollStrip], others: Sequence[RollStrip]) -> Iterator[tuple[int, int]]:
     """The reaches that two ascending rows of strips share."""
     i = j = 0
     while i < len(ones) and j < len(others):

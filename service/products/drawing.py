@@ -33,7 +33,7 @@ class Member:
 
 
 @dataclass(frozen=True, slots=True)
-class Piece:
+class DrawnPiece:
     """One placed piece: its rings (outer first), its label, and whether it is ripped.
 
     `size` is written under the label where there is room.
@@ -96,7 +96,7 @@ class Behind:
     depth: int
 
 
-Mark: TypeAlias = Piece | Joint | Lap | Course | Dimension | Behind
+Mark: TypeAlias = DrawnPiece | Joint | Lap | Course | Dimension | Behind
 
 
 @dataclass(frozen=True, slots=True)

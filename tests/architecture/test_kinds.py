@@ -10,8 +10,9 @@ from tests.strategies.kinds import FOLDERS, layers_of, request_of
 
 OURS = Path(str(kinds.__file__)).parent
 PARTS = ("__init__.py", "NOTES.md")
-MODULES = ("spec.py", "laying.py", "fastening.py")
-"""Of the service's own kinds, which are large: what is alike in them has the same place in each."""
+MODULES = ("spec", "records", "laying", "findings", "fastening", "drawing", "laws")
+"""Of the service's own kinds, which are large: what is alike in them has the same place in each,
+a module or a folder of them."""
 KINDS_OF_FILES = (("tables", "*.toml"), ("examples", "*.json"), ("reference", "*.toml"))
 
 
@@ -30,8 +31,10 @@ def test_there_is_a_kind() -> None:
 
 @pytest.mark.parametrize("folder", FOLDERS, ids=name_of)
 def test_a_kind_has_all_its_parts(folder: Path) -> None:
-    parts = (*PARTS, *MODULES) if folder.parent == OURS else PARTS
-    assert [part for part in parts if not (folder / part).is_file()] == []
+    assert [part for part in PARTS if not (folder / part).is_file()] == []
+    modules = MODULES if folder.parent == OURS else ()
+    there = {path.stem for path in folder.iterdir()}
+    assert [module for module in modules if module not in there] == []
     assert [
         sort for sort, pattern in KINDS_OF_FILES if not list((folder / sort).glob(pattern))
     ] == []

@@ -13,8 +13,9 @@ from hypothesis import strategies as st
 
 from service.cutting.effort import EFFORTS
 from service.cutting.records import Stock
+from service.joints.job import Pool
 from service.joints.records import Jointed, JointRun
-from service.joints.solve import Pool, place_joints
+from service.joints.solve import place_joints
 from tests.property.test_course_layouts import RULES, STOCKS, courses, verified
 from tests.strategies.budget import FEW
 

@@ -11,13 +11,13 @@ from hypothesis import assume, given
 from hypothesis import strategies as st
 
 from service.cutting.effort import EFFORTS
-from service.cutting.master import Master
 from service.cutting.records import Need, Stock
+from service.cutting.sticks.master import Master
 from service.joints.course_order import Ways, cheapest, is_plain, ways_of
-from service.joints.job import prepared
+from service.joints.job import Pool, prepared
 from service.joints.master import JointMaster
 from service.joints.records import Blocked, Jointed, JointRules, JointRun, Places
-from service.joints.solve import Pool, place_joints
+from service.joints.solve import place_joints
 from service.layout.bearings import BearingLine
 from tests.independent import brute
 from tests.independent.cut_plans import (

@@ -8,9 +8,9 @@ from dataclasses import replace
 from hypothesis import given
 from hypothesis import strategies as st
 
-from service.cutting.effort import Effort
+from service.cutting.effort import EFFORTS, Effort
 from service.cutting.records import Need, Plan, Stock
-from service.cutting.solve import EFFORTS, solve
+from service.cutting.sticks.solve import solve
 from tests.independent.cut_plans import Bar, Wanted, least_by_trying, plan_faults
 from tests.strategies.budget import LAW, examples
 

@@ -13,13 +13,13 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from service.cutting.effort import EFFORTS
-from service.cutting.offcuts import MOST_IN_ALL, MOST_RESTS, RestValue, with_rests
 from service.cutting.records import Stock
+from service.cutting.sticks.offcuts import MOST_IN_ALL, MOST_RESTS, RestValue, with_rests
 from service.joints.job import Pool, prepared
 from service.products.goods.board import saw, solving
 from service.products.kind import Said, Settings
 from service.products.kinds.boarding import free_joints, jointing
-from service.products.kinds.boarding.free_joints import free_stations, most_stations
+from service.products.kinds.boarding.joining.free_joints import free_stations, most_stations
 from service.request.reading import read
 from service.units.ticks import INCH
 from tests.independent import verifier

@@ -12,9 +12,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from service.cutting.effort import EFFORTS
-from service.cutting.offcuts import RestValue, with_rests
 from service.cutting.records import Need, Stock
-from service.cutting.solve import solve
+from service.cutting.sticks.offcuts import RestValue, with_rests
+from service.cutting.sticks.solve import solve
 from tests.independent import verifier
 from tests.independent.json_patch import patched
 from tests.property.test_ledger import check_ledger

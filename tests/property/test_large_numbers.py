@@ -18,12 +18,12 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from service.cutting.bounds import MOST_COST, grain_of
 from service.cutting.effort import EFFORTS
-from service.cutting.knapsack import MOST_WORTH, bench_for, price
-from service.cutting.master import PRICE_OF_MISSING, SCALE, Master
 from service.cutting.records import Need, Stock
-from service.cutting.solve import solve
+from service.cutting.sticks.bounds import MOST_COST, grain_of
+from service.cutting.sticks.knapsack import MOST_WORTH, bench_for, price
+from service.cutting.sticks.master import PRICE_OF_MISSING, SCALE, Master
+from service.cutting.sticks.solve import solve
 from service.request.limits import PIECES
 from service.units.ticks import LONGEST
 from tests.strategies import requests

@@ -21,8 +21,8 @@ from service.layout.bearings import (
     with_ends,
 )
 from service.layout.blocks import block_rows
-from service.layout.seams import Seam, crossed, seams_of
-from service.layout.widths import Strip, Width, count, seams_between, strips_over, widths_over
+from service.layout.panel_joints import PanelJointLine, crossed, seams_of
+from service.layout.widths import RollStrip, Width, count, seams_between, strips_over, widths_over
 from service.units.ticks import INCH
 from tests.strategies.budget import examples
 
@@ -156,7 +156,7 @@ def test_seams_are_crossed_where_their_lines_are(
     steep = [sorted(line, key=lambda end: end[1]) for line in lines
              if abs(line[0][1] - line[1][1]) > abs(line[0][0] - line[1][0])]  # fmt: skip
     seams = seams_of(lines, frame)
-    assert seams == tuple(Seam(low, high) for low, high in steep)
+    assert seams == tuple(PanelJointLine(low, high) for low, high in steep)
     expected = {
         low[0] + Fraction((high[0] - low[0]) * (v - low[1]), high[1] - low[1])
         for low, high in steep
@@ -215,7 +215,7 @@ def test_strips_and_seams_of_a_chequered_wall(cells: list[list[bool]], starts_lo
     strips = strips_over(cover, rows)
     lengths = [_reaches(own) for own in cells]
     assert strips == tuple(
-        Strip(k + 1, j + 1, a, b)
+        RollStrip(k + 1, j + 1, a, b)
         for k, own in enumerate(lengths)
         for j, (a, b) in enumerate(own)
     )  # fmt: skip

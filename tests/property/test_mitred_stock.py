@@ -11,9 +11,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from service.cutting.effort import EFFORTS
-from service.cutting.mitred import Mitred, Moves, extent, mitred_plan, shortest
 from service.cutting.records import Need, Stock
-from service.cutting.solve import solve
+from service.cutting.sticks.mitred import Mitred, Moves, extent, mitred_plan, shortest
+from service.cutting.sticks.solve import solve
 from tests.strategies.budget import LAW
 
 KERF = 2

@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 
 from service.cutting.effort import EFFORTS
 from service.cutting.records import Need, Stock
-from service.cutting.rips import Rip, WholeBoard, blanks_for, rip_plan
+from service.cutting.sticks.rips import Rip, WholeBoard, blanks_for, rip_plan
 from tests.independent.cut_plans import fewest_blank_length
 from tests.strategies.budget import LAW
 

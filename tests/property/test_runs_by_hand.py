@@ -9,7 +9,7 @@ from hypothesis import example, given
 from hypothesis import strategies as st
 
 from service.geometry.rings import Polygon, rectangle
-from service.layout.courses import Scheme, Strip
+from service.layout.courses import CourseBand, Scheme
 from service.layout.runs import NOTHING, Course, Cutout, lay_runs, parts_met, placed_courses
 from service.units.ticks import SIXTY_FOURTH
 from tests.strategies.budget import examples
@@ -130,7 +130,7 @@ def test_a_hole_meets_a_course_by_more_than_a_64th(starts_low: bool) -> None:
 
     So is what is left of a course.
     """
-    strips = [Strip(k * STEP, (k + 1) * STEP, "none") for k in range(3)]
+    strips = [CourseBand(k * STEP, (k + 1) * STEP, "none") for k in range(3)]
     wall = (Polygon(rectangle(0, 0, LENGTH * STEP, 3 * STEP)),)
     courses = placed_courses(Scheme("full_first", tuple(strips), 0), wall, starts_low)
     assert [one.number for one in courses] == [1, 2, 3]

@@ -13,12 +13,12 @@ from hypothesis import example, given
 from hypothesis import strategies as st
 
 from service.layout.courses import (
+    CourseBand,
     Edges,
     Feature,
     Limits,
     Ranked,
     Scheme,
-    Strip,
     Widths,
     aimed,
     balanced,
@@ -81,7 +81,7 @@ def test_a_whole_first_course_and_the_rest_last(own: Widths) -> None:
     """Ripped by its groove where that would show (3.2, 3.10); one course takes all (3.5)."""
     scheme = full_first(own)
     if own.net < own.coverage:
-        assert scheme.strips == (Strip(0, own.net, "both"),)
+        assert scheme.strips == (CourseBand(0, own.net, "both"),)
         return
     check(own, scheme)
     assert scheme.first == own.coverage - own.groove
@@ -100,7 +100,7 @@ def test_first_and_last_alike(own: Widths) -> None:
     module = own.coverage + own.spacer
     rest = own.net - (own.net + own.spacer) // module * module
     if own.net < own.coverage:
-        assert scheme.strips == (Strip(0, own.net, "both"),)
+        assert scheme.strips == (CourseBand(0, own.net, "both"),)
         assert narrow is None
         return
     check(own, scheme)
@@ -159,7 +159,7 @@ def test_an_aim_has_its_joint_or_centre_there(own: Widths, feature: Feature, shi
     """Within a tick and what a sliver takes, where whole courses lie round it (3.6)."""
     scheme = aimed(own, feature, shift)
     if len(scheme.strips) == 1 and scheme.strips[0].rip == "both":
-        assert scheme.strips == (Strip(0, own.net, "both"),)
+        assert scheme.strips == (CourseBand(0, own.net, "both"),)
         return
     check(own, scheme)
     at, reach = feature.at + shift, own.coverage + own.spacer

@@ -13,11 +13,13 @@ import pytest
 from hypothesis import given, reject
 from hypothesis import strategies as st
 
+from service.cutting.effort import EFFORTS
 from service.cutting.records import Need, Plan, Stock
-from service.cutting.solve import EFFORTS, solve
+from service.cutting.sticks.solve import solve
 from service.joints import job
+from service.joints.job import Pool
 from service.joints.records import Jointed, JointRules, JointRun, Places
-from service.joints.solve import Pool, place_joints
+from service.joints.solve import place_joints
 from service.layout.bearings import BearingLine
 from tests.independent.cut_plans import (
     Bar,

@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 
 from service.cutting.effort import EFFORTS
 from service.cutting.records import Stock
-from service.cutting.rips import Strip, WholeBoard
+from service.cutting.sticks.rips import RipWidth, WholeBoard
 from service.joints.job import Pool
 from service.joints.records import Blocked, Jointed
 from service.joints.sharing import may_share, place_and_share
@@ -27,12 +27,12 @@ from tests.strategies.budget import FEW, LAW
 
 WIDTH = 50
 BOARD = WholeBoard(WIDTH, KERF)
-FIRST, LAST = Strip(24, high_edge=True), Strip(20, low_edge=True)
+FIRST, LAST = RipWidth(24, high_edge=True), RipWidth(20, low_edge=True)
 
 Request = dict[str, Any]
 
 
-def pool_of(length: int, strips: list[Strip | None], stocks: tuple[Stock, ...]) -> Pool:
+def pool_of(length: int, strips: list[RipWidth | None], stocks: tuple[Stock, ...]) -> Pool:
     """Equal courses, some of them ripped all along."""
     runs = tuple(
         replace(run, strip=strip)
@@ -102,10 +102,10 @@ STOCKS = st.sampled_from(
 @FEW
 @given(
     length=st.integers(60, 130), stocks=STOCKS,
-    strips=st.lists(st.sampled_from([FIRST, LAST, None, Strip(12)]), min_size=2, max_size=3),
+    strips=st.lists(st.sampled_from([FIRST, LAST, None, RipWidth(12)]), min_size=2, max_size=3),
 )  # fmt: skip
 def test_bound_and_cost_lie_round_the_least_cost(
-    length: int, stocks: tuple[Stock, ...], strips: list[Strip | None]
+    length: int, stocks: tuple[Stock, ...], strips: list[RipWidth | None]
 ) -> None:
     """Bound <= least cost of all layouts, poolings and cuttings <= cost."""
     assume(any(strips))
@@ -127,7 +127,7 @@ def test_sharing_never_costs_more_and_saves_the_second_rip(
     length: int, count: int, stocks: tuple[Stock, ...], first: int, last: int
 ) -> None:
     """Against a board for each; where the rips fit, at most what the courses between cost more."""
-    strips = [Strip(first, high_edge=True), *[None] * (count - 2), Strip(last, low_edge=True)]
+    strips = [RipWidth(first, high_edge=True), *[None] * (count - 2), RipWidth(last, low_edge=True)]
     pool = pool_of(length, strips, stocks)
     apart, made = (place(pool, EFFORTS["quick"]) for place in (place_joints, place_and_share))
     assert isinstance(apart, Jointed) == isinstance(made, Jointed)
@@ -141,7 +141,7 @@ def test_sharing_never_costs_more_and_saves_the_second_rip(
 
 def test_two_courses_alike_take_the_boards_of_one() -> None:
     """First and last course of 170 from 96s: the joints of one are laid in the other."""
-    strips: list[Strip | None] = [FIRST, None, None, None, LAST]
+    strips: list[RipWidth | None] = [FIRST, None, None, None, LAST]
     pool = pool_of(170, strips, (Stock("0", 96, 96, 96),))
     made = place_and_share(pool, EFFORTS["standard"])
     assert isinstance(made, Jointed)

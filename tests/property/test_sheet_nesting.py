@@ -13,7 +13,7 @@ from service.cutting.effort import EFFORTS
 from service.cutting.records import Need, Stock
 from service.cutting.sheets import master as sheet_master
 from service.cutting.sheets.nesting import Part, SheetPlan, SheetStock, nest
-from service.cutting.solve import solve
+from service.cutting.sticks.solve import solve
 from tests.independent.sheet_verifier import (
     least_cost,
     least_within_supply,

@@ -11,15 +11,15 @@ from hypothesis import example, given
 from hypothesis import strategies as st
 
 from service.cutting.effort import EFFORTS
-from service.cutting.master import SCALE, Master
 from service.cutting.records import Stock
+from service.cutting.sticks.master import SCALE, Master
 from service.joints.course_order import Ways, cheapest, is_plain, walk, ways_of
 from service.joints.flow import flow_of
 from service.joints.graph import Graph
-from service.joints.job import prepared
+from service.joints.job import Pool, prepared
 from service.joints.master import JointMaster
 from service.joints.records import Jointed, JointRules, Places
-from service.joints.solve import Pool, place_joints
+from service.joints.solve import place_joints
 from tests.independent.cut_plans import Bar, Wanted, least_by_trying
 from tests.property.test_stacks import run_of
 from tests.strategies.budget import FEW, examples

@@ -11,7 +11,7 @@ from pathlib import Path
 import pytest
 
 from service.cutting.effort import EFFORTS
-from service.cutting.solve import solve
+from service.cutting.sticks.solve import solve
 from tests.benchmark.cutting import reading
 from tests.benchmark.cutting.reading import CourseJob, CutJob
 from tests.benchmark.cutting.solving import cut, laid

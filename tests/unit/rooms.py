@@ -17,10 +17,10 @@ from service.products.drawing import (
     Course,
     Dimension,
     DrawnLayer,
+    DrawnPiece,
     Joint,
     Mark,
     Member,
-    Piece,
     Point,
     Sheet,
     station_text,
@@ -141,7 +141,7 @@ def _course(room: Room, runs: list[Polygon], number: int, v: float, top: float,
         for k, (a, b) in enumerate(pairwise(sides)):
             for part in _parts(run.intersection(box(a, v, b, top))):
                 rings = [part.exterior, *part.interiors]
-                marks.append(Piece(
+                marks.append(DrawnPiece(
                     tuple(tuple(_turned(room, *at) for at in ring.coords[:-1]) for ring in rings),
                     f"{number}.{k + 1}", number == 1 or top - v < room.coverage - 0.01,
                 ))  # fmt: skip

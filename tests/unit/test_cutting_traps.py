@@ -9,13 +9,13 @@ from math import inf
 
 import pytest
 
-from service.cutting.bounds import mixed
 from service.cutting.effort import EFFORTS
-from service.cutting.knapsack import bench_for, price
-from service.cutting.master import SCALE, Master
-from service.cutting.patterns import within
 from service.cutting.records import Need, Stick, Stock
-from service.cutting.solve import _at_hand, _whole, solve
+from service.cutting.sticks.bounds import mixed
+from service.cutting.sticks.knapsack import bench_for, price
+from service.cutting.sticks.master import SCALE, Master
+from service.cutting.sticks.patterns import within
+from service.cutting.sticks.solve import _at_hand, _whole, solve
 from service.solver.programme import Programme
 from tests.benchmark.cutting.drawn import drawn
 

@@ -7,8 +7,8 @@ import itertools
 import pytest
 
 from service.cutting.effort import EFFORTS
-from service.cutting.master import Master
 from service.cutting.records import Stock
+from service.cutting.sticks.master import Master
 from service.joints import local_search
 from service.joints.construct import lay
 from service.joints.job import Laid, Pool, Prepared, cut, prepared

@@ -13,7 +13,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from shapely.geometry import Polygon, box
 
-from service.products.drawing import Course, Joint, Member, Piece, Sheet
+from service.products.drawing import Course, DrawnPiece, Joint, Member, Sheet
 from service.report.drawing.match_lines import LONG, cut
 from service.report.drawing.page import page
 from service.report.drawing.svg import draw
@@ -209,7 +209,7 @@ def test_pieces_parted_by_a_match_line_are_whole_together() -> None:
     sheet = sheet_of(EAVE)
     root = drawn(sheet)
     true = sum(Polygon(mark.rings[0]).area for mark in sheet.layers[0].marks
-               if isinstance(mark, Piece)) / INCH**2  # fmt: skip
+               if isinstance(mark, DrawnPiece)) / INCH**2  # fmt: skip
     found = 0.0
     for path in _group(root, "pieces"):
         pairs = re.findall(r"(-?[\d.]+) (-?[\d.]+)", path.attrib["d"])

@@ -17,9 +17,9 @@ from service.products.drawing import (
     Course,
     Dimension,
     DrawnLayer,
+    DrawnPiece,
     Joint,
     Member,
-    Piece,
     Point,
     Sheet,
     station_text,
@@ -165,7 +165,7 @@ def test_every_piece_is_one_shape_and_areas_are_true(room: Room) -> None:
     """A piece that a match line parts is one shape on either side of it."""
     sheet = sheet_of(room)
     root = _drawn(sheet)
-    shapes, pieces = _group(root, "pieces"), _marks(sheet, Piece)
+    shapes, pieces = _group(root, "pieces"), _marks(sheet, DrawnPiece)
     parted = sum(1 for part in root.iter(f"{SVG}svg") if part is not root) > 0
     assert len(shapes) > len(pieces) if parted else len(shapes) == len(pieces)
     scale = MM * _scale(root)

@@ -9,9 +9,9 @@ from collections import defaultdict
 
 import pytest
 
+from service.cutting.effort import EFFORTS
 from service.cutting.records import Stock
 from service.cutting.rolls import Laps, Length, RollPlan, roll_out
-from service.cutting.solve import EFFORTS
 from service.units.ticks import INCH
 
 

@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterator
 from math import copysign, hypot
 from typing import Any, Final
 
-from service.products.drawing import Behind, Course, Dimension, Joint, Lap, Piece
+from service.products.drawing import Behind, Course, Dimension, DrawnPiece, Joint, Lap
 from service.report.drawing.behind import behind
 from service.report.drawing.drawn import Drawn
 from service.report.drawing.ink import Spot, group, line
@@ -144,7 +144,7 @@ def dimensions(marks: list[Dimension], layout: Layout) -> Drawn:
 
 
 TABLE: Final[tuple[tuple[type, Callable[[list[Any], Layout], Drawn]], ...]] = (
-    (Piece, pieces),
+    (DrawnPiece, pieces),
     (Behind, behind),
     (Joint, joints),
     (Lap, laps),

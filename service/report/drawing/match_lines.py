@@ -13,12 +13,12 @@ from service.products.drawing import (
     Course,
     Dimension,
     DrawnLayer,
+    DrawnPiece,
     Joint,
     Lap,
     Mark,
     Match,
     Member,
-    Piece,
     Point,
     Ring,
     Sheet,
@@ -153,7 +153,7 @@ def _rings(rings: Iterable[Ring], axis: int, span: tuple[int, int]) -> Iterator[
 def _marks(layer: DrawnLayer, axis: int, span: tuple[int, int]) -> Iterator[Mark]:
     """The marks as far as they lie in the length; measures only where they do wholly."""
     for mark in layer.marks:
-        if isinstance(mark, Piece | Behind):
+        if isinstance(mark, DrawnPiece | Behind):
             rings = tuple(_rings(mark.rings, axis, span))
             if rings:
                 yield replace(mark, rings=rings)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from math import hypot
 from typing import Final
 
-from service.products.drawing import Piece, Ring
+from service.products.drawing import DrawnPiece, Ring
 from service.report.drawing.drawn import Drawn
 from service.report.drawing.hatch import within
 from service.report.drawing.ink import Spot, group, shape
@@ -19,7 +19,7 @@ RIPPED: Final = "#e2e2e2"
 _RANK = 60
 
 
-def pieces(marks: list[Piece], layout: Layout) -> Drawn:
+def pieces(marks: list[DrawnPiece], layout: Layout) -> Drawn:
     """Each piece as one path, grey where it is ripped; labels where they fit inside."""
     view = layout.view
     ink = [
@@ -50,7 +50,7 @@ def _box(ring: Ring, view: View) -> tuple[float, float, float, float]:
     )  # fmt: skip
 
 
-def _least_side(marks: list[Piece], view: View) -> float:
+def _least_side(marks: list[DrawnPiece], view: View) -> float:
     """The middle one of the pieces' smaller sides on paper, mm."""
     sides = []
     for mark in marks:
@@ -59,7 +59,7 @@ def _least_side(marks: list[Piece], view: View) -> float:
     return sorted(sides)[len(sides) // 2]
 
 
-def _piece_label(mark: Piece, view: View) -> Label | None:
+def _piece_label(mark: DrawnPiece, view: View) -> Label | None:
     """The label, with the size under it where there is room, wherever it lies in the piece."""
     rings = [[view.spot(point) for point in ring] for ring in mark.rings]
     longest = max(

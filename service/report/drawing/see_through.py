@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from service.products.drawing import Behind, DrawnLayer, Mark, Piece, Sheet
+from service.products.drawing import Behind, DrawnLayer, DrawnPiece, Mark, Sheet
 
 
 def stacked(sheet: Sheet) -> DrawnLayer:
@@ -10,7 +10,7 @@ def stacked(sheet: Sheet) -> DrawnLayer:
     *behind, front = sheet.layers
     marks: list[Mark] = list(front.marks)
     for depth, layer in enumerate(reversed(behind), start=1):
-        marks += [Behind(mark.rings, depth) for mark in layer.marks if isinstance(mark, Piece)]
+        marks += [Behind(mark.rings, depth) for mark in layer.marks if isinstance(mark, DrawnPiece)]
     names = " on ".join(layer.layer for layer in reversed(sheet.layers))
     notes = (f"All layers, seen through: {names}; each has a page of its own",)
     return DrawnLayer("all", "all", tuple(marks), notes)

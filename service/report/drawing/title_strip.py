@@ -9,10 +9,10 @@ from typing import Final
 from service.products.drawing import (
     Behind,
     DrawnLayer,
+    DrawnPiece,
     Joint,
     Lap,
     Mark,
-    Piece,
     Sheet,
     station_text,
 )
@@ -179,7 +179,7 @@ def _rows(sheet: Sheet, layer: DrawnLayer | None) -> list[_Row]:
     """What may have to be explained, the most needed first."""
     marks = layer.marks if layer else ()
     kinds = {type(mark) for mark in marks}
-    ripped = any(isinstance(mark, Piece) and mark.rip for mark in marks)
+    ripped = any(isinstance(mark, DrawnPiece) and mark.rip for mark in marks)
     dashes = 'stroke-width="0.18" stroke-dasharray="4 0.8 0.5 0.8"'
     return [
         _Row("outline", _stroke('stroke-width="0.7"'), True),

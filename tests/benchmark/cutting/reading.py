@@ -10,8 +10,8 @@ from pathlib import Path
 from typing import Any
 
 from service.cutting.records import Need, Stock
+from service.joints.job import Pool
 from service.joints.records import JointRules, JointRun, Places
-from service.joints.solve import Pool
 from service.layout.bearings import BearingLine
 from tests.benchmark.cutting.stations import free_stations
 from tests.independent.cut_plans import Bar, CourseRules

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import time
 
-from service.cutting.solve import EFFORTS, solve
+from service.cutting.effort import EFFORTS
+from service.cutting.sticks.solve import solve
 from service.joints.records import Jointed
 from service.joints.solve import place_joints
 from tests.benchmark.cutting.reading import CourseJob, CutJob

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
+from service.cutting.effort import EFFORTS
 from service.cutting.records import Need as Piece
-from service.cutting.solve import EFFORTS
 from service.errors import Cure, Fault, Finding, TradeRefused
 from service.joints.records import Jointed
 from service.ledger.book import Ledger

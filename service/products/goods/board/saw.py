@@ -6,9 +6,9 @@ from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from service.cutting.offcuts import RestValue
 from service.cutting.records import Need, Stock
-from service.cutting.rips import WholeBoard
+from service.cutting.sticks.offcuts import RestValue
+from service.cutting.sticks.rips import WholeBoard
 from service.errors import Cure, Fault, TradeRefused
 from service.joints.records import Jointed
 from service.products.goods.board.board import Board, board_of

@@ -7,7 +7,7 @@ from dataclasses import replace
 from itertools import accumulate, combinations, pairwise
 
 from service.cutting.effort import Effort
-from service.cutting.offcuts import with_rests
+from service.cutting.sticks.offcuts import with_rests
 from service.joints.job import Pool
 from service.joints.records import Blocked, Jointed, JointRules, JointRun
 from service.joints.sharing import place_and_share

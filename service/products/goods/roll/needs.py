@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from service.cutting.rolls import Laps, RollPiece
-from service.layout.widths import Strip
+from service.layout.widths import RollStrip
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -15,8 +15,8 @@ class Widths:
     `tried` are the strips of every way in which they could run, for the bound on every plan.
     """
 
-    strips: tuple[Strip, ...]
-    tried: tuple[tuple[Strip, ...], ...]
+    strips: tuple[RollStrip, ...]
+    tried: tuple[tuple[RollStrip, ...], ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -6,11 +6,11 @@ from collections import defaultdict
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
+from service.cutting.effort import EFFORTS
 from service.cutting.records import Stock
 from service.cutting.rolls import Laps, Length, RollPiece, RollPlan, roll_out
-from service.cutting.solve import EFFORTS
 from service.errors import Cure, Fault, Ticks, TradeRefused
-from service.layout.widths import Strip
+from service.layout.widths import RollStrip
 from service.ledger.book import Ledger
 from service.products.buying import flat_beside
 from service.products.costs import Planned, as_laid, plan_row
@@ -101,7 +101,7 @@ def _cheapest_first(plan: RollPlan, stocks: Sequence[Stock]) -> RollPlan:
 
 def _rolls(
     needs: Sequence[Need[Widths]],
-    strips: Sequence[tuple[int, Strip]],
+    strips: Sequence[tuple[int, RollStrip]],
     off: dict[int, list[RollPiece]],
     plan: RollPlan,
     stocks: Sequence[Stock],

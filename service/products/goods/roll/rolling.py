@@ -7,6 +7,7 @@ from dataclasses import replace
 from itertools import product
 from math import prod
 
+from service.cutting.effort import EFFORTS
 from service.cutting.records import Stock
 from service.cutting.rolls import (
     Laps,
@@ -17,8 +18,7 @@ from service.cutting.rolls import (
     length_needed,
     roll_out,
 )
-from service.cutting.solve import EFFORTS
-from service.layout.widths import Strip
+from service.layout.widths import RollStrip
 from service.products.goods.roll.needs import Widths
 from service.products.kind import Settings, Task
 from service.products.stock import Objective, in_order, stocks_of
@@ -33,7 +33,7 @@ def laps_of(task: Task) -> Laps:
     return Laps(rules.get("wrap_end_lap"), rules.get("end_lap_offset"), rules.get("reuse_from"))
 
 
-def lengths_of(strips: Sequence[tuple[int, Strip]]) -> list[Length]:
+def lengths_of(strips: Sequence[tuple[int, RollStrip]]) -> list[Length]:
     """Strips as lengths of roll, each with its layer's number: there widths are neighbours."""
     return [Length((k, strip.width), strip.low, strip.high) for k, strip in strips]
 
@@ -73,15 +73,15 @@ def least_any_way(wanted: Sequence[Widths], stocks: Sequence[Stock], laps: Laps,
     )
 
 
-def _lengths(ways: Sequence[tuple[Strip, ...]]) -> list[Length]:
+def _lengths(ways: Sequence[tuple[RollStrip, ...]]) -> list[Length]:
     return lengths_of([(k, strip) for k, own in enumerate(ways) for strip in own])
 
 
-def _needed(way: tuple[Strip, ...], stocks: Sequence[Stock], laps: Laps) -> int:
+def _needed(way: tuple[RollStrip, ...], stocks: Sequence[Stock], laps: Laps) -> int:
     return length_needed(_lengths([way]), stocks, laps)
 
 
-def alone(task: Task, strips: Sequence[Strip]) -> RollPlan | None:
+def alone(task: Task, strips: Sequence[RollStrip]) -> RollPlan | None:
     """The rolls of one layer if nothing else shared them; None if those at hand do not do."""
     stocks, _ = rolls_of(task, Settings(None, "quick", task.relax))
     lengths = lengths_of([(0, strip) for strip in strips])

@@ -6,9 +6,9 @@ from collections import Counter, defaultdict, deque
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 
+from service.cutting.effort import EFFORTS
 from service.cutting.sheets.layouts import Measure, least_over, parts_of
 from service.cutting.sheets.nesting import Nested, Part, Placed, SheetPlan, SheetStock, nest
-from service.cutting.solve import EFFORTS
 from service.errors import TradeRefused
 from service.ledger.book import Ledger
 from service.products.buying import flat_beside

@@ -3,12 +3,12 @@
 from pathlib import Path
 
 from service.products.kind import Kind
-from service.products.kinds.boarding.checking import broken
-from service.products.kinds.boarding.fastening import fasten
-from service.products.kinds.boarding.jointing import needs
-from service.products.kinds.boarding.laying import lay
-from service.products.kinds.boarding.marking import draw
-from service.products.kinds.boarding.placing import place
+from service.products.kinds.boarding.drawing import draw
+from service.products.kinds.boarding.fastening.schedule import fasten
+from service.products.kinds.boarding.joining.jointing import needs
+from service.products.kinds.boarding.laws import broken
+from service.products.kinds.boarding.laying.lay import lay
+from service.products.kinds.boarding.rows.placing import place
 from service.products.kinds.boarding.spec import BoardingLayer, BoardingRules
 
 KIND = Kind(

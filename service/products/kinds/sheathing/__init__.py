@@ -3,10 +3,10 @@
 from pathlib import Path
 
 from service.products.kind import Kind
-from service.products.kinds.sheathing.checking import broken
+from service.products.kinds.sheathing.drawing import draw
 from service.products.kinds.sheathing.fastening import fasten
+from service.products.kinds.sheathing.laws import broken
 from service.products.kinds.sheathing.laying import lay
-from service.products.kinds.sheathing.marking import draw
 from service.products.kinds.sheathing.placing import needs, place
 from service.products.kinds.sheathing.spec import SheathingLayer, SheathingRules
 

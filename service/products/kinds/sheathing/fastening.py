@@ -4,18 +4,16 @@ from __future__ import annotations
 
 from collections import Counter
 from math import hypot
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from service.fastening.panels import Line, rows_across, rows_along
 from service.fastening.reach import Reach, Way, reach_of
 from service.geometry.rings import Polygon, bounds, reaches
 from service.products.fasteners import holding_length, named_fastener, need_of
 from service.products.kind import Placed, Said, Task
+from service.products.kinds.sheathing.records import SheetPiece, Sheets
 from service.products.rows import FastenerRow
 from service.units.ticks import INCH, whole
-
-if TYPE_CHECKING:
-    from service.products.kinds.sheathing.laying import Piece, Sheets
 
 NEAR_END = INCH
 """A member within this of a sheet's end carries that end."""
@@ -59,7 +57,7 @@ _COUNTED = {
 }
 
 
-def _of_piece(sheets: Sheets, piece: Piece, task: Task, edge: int, field: int) -> Counter[str]:
+def _of_piece(sheets: Sheets, piece: SheetPiece, task: Task, edge: int, field: int) -> Counter[str]:
     away = task.rules.get("edge_distance")
     lines = _lines(sheets, piece, task)
     counts: Counter[str] = Counter()
@@ -71,7 +69,7 @@ def _of_piece(sheets: Sheets, piece: Piece, task: Task, edge: int, field: int) -
     return counts
 
 
-def _lines(sheets: Sheets, piece: Piece, task: Task) -> list[Line]:
+def _lines(sheets: Sheets, piece: SheetPiece, task: Task) -> list[Line]:
     """The members that a piece touches, with the lengths over which it lies on each."""
     touch = task.rules.get("min_touch")
     if sheets.along_framing:
@@ -94,7 +92,7 @@ def _lines(sheets: Sheets, piece: Piece, task: Task) -> list[Line]:
     ]
 
 
-def _slanting(sheets: Sheets, piece: Piece, touch: int) -> list[Line]:
+def _slanting(sheets: Sheets, piece: SheetPiece, touch: int) -> list[Line]:
     """Members that cross a piece at a slant: as far as they go under it.
 
     A sheet that is sheared until the member stands upright shows how far it reaches across; along
@@ -118,7 +116,7 @@ def _slanting(sheets: Sheets, piece: Piece, touch: int) -> list[Line]:
     return found
 
 
-def _chords(piece: Piece, at: int, axis: int) -> tuple[int, ...]:
+def _chords(piece: SheetPiece, at: int, axis: int) -> tuple[int, ...]:
     """Lengths over which a piece lies on a line; a line under its edge is taken just inside."""
     box = bounds(piece.shape)
     low, high = box[2 * axis], box[2 * axis + 1]
@@ -126,11 +124,11 @@ def _chords(piece: Piece, at: int, axis: int) -> tuple[int, ...]:
     return tuple(b - a for polygon in piece.shape for a, b in reaches(polygon, inside, axis))
 
 
-def _at_end(piece: Piece, at: int, half: int) -> bool:
+def _at_end(piece: SheetPiece, at: int, half: int) -> bool:
     return min(abs(at - piece.low), abs(at - piece.high)) <= half + NEAR_END
 
 
-def _at_opening(sheets: Sheets, piece: Piece, at: int, half: int) -> bool:
+def _at_opening(sheets: Sheets, piece: SheetPiece, at: int, half: int) -> bool:
     """Whether a member stands along the edge of an opening in this piece: denser, once (18.8).
 
     A round opening has no side for a member to stand along.
@@ -144,7 +142,7 @@ def _at_opening(sheets: Sheets, piece: Piece, at: int, half: int) -> bool:
     return False
 
 
-def _long_edges(sheets: Sheets, piece: Piece, task: Task) -> list[tuple[int, int]]:
+def _long_edges(sheets: Sheets, piece: SheetPiece, task: Task) -> list[tuple[int, int]]:
     """Parts of edges that blocks carry: their length, and how many members cross them (18.7).
 
     Where sheets run with the members these are ends: all if `blocked`, else those that meet.
@@ -162,7 +160,7 @@ def _long_edges(sheets: Sheets, piece: Piece, task: Task) -> list[tuple[int, int
     return found
 
 
-def _on_block(sheets: Sheets, piece: Piece, at: int) -> bool:
+def _on_block(sheets: Sheets, piece: SheetPiece, at: int) -> bool:
     """Whether an end of a piece meets another on a block: the members run with the sheets."""
     if not sheets.along_framing:
         return False
@@ -170,7 +168,7 @@ def _on_block(sheets: Sheets, piece: Piece, at: int) -> bool:
     return any(abs(at - joint) <= half for joint in sheets.joints[piece.of])
 
 
-def _crossed(sheets: Sheets, piece: Piece, low: int, high: int, touch: int) -> int:
+def _crossed(sheets: Sheets, piece: SheetPiece, low: int, high: int, touch: int) -> int:
     """Members that cross an edge between two stations of it."""
     if sheets.along_framing:
         return sum(low - NEAR_END <= at <= high + NEAR_END for at in sheets.seats)

@@ -2,14 +2,10 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
-
 from service.errors import Fault, Finding, TradeRefused
 from service.geometry.rings import bounds
 from service.products.kind import Said, Task
-
-if TYPE_CHECKING:
-    from service.products.kinds.sheathing.laying import Piece, Sheets
+from service.products.kinds.sheathing.records import SheetPiece, Sheets
 
 
 def check_held(task: Task, sheets: Sheets, said: Said) -> None:
@@ -30,7 +26,7 @@ def check_held(task: Task, sheets: Sheets, said: Said) -> None:
         )
 
 
-def _members(task: Task, sheets: Sheets, piece: Piece) -> int:
+def _members(task: Task, sheets: Sheets, piece: SheetPiece) -> int:
     if not sheets.along_framing:
         touch = task.rules.get("min_touch")
         return len(sheets.line(piece).touched(piece.low, piece.high, touch))

@@ -7,7 +7,6 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Sequence
-from dataclasses import dataclass
 from fractions import Fraction
 from math import atan2, degrees
 
@@ -15,105 +14,21 @@ from service.errors import Cure, Fault, TradeRefused
 from service.geometry.frame import Frame, frame_of
 from service.geometry.holes import holes_of
 from service.geometry.plane import clip_to_boxes, difference, shrunk, union
-from service.geometry.rings import Line, Region, bounds, reaches, twice_area
+from service.geometry.rings import Line, Region, bounds, twice_area
 from service.geometry.strips import refined
-from service.layout.bearings import Bearing, BearingLine, bearings_of, line_of
+from service.layout.bearings import bearings_of, line_of
 from service.layout.panel_runs import Joints, spans
 from service.layout.rows import rows_by_members, rows_by_width
 from service.layout.runs import Course, Laid, Run, lay_runs
 from service.products.ground import Offered
 from service.products.kind import Areas, LaidLayer, Said, Task
 from service.products.kinds.sheathing.arranging import Arrangement, Openings, arranged
-from service.products.kinds.sheathing.finding import say_what_was_laid
+from service.products.kinds.sheathing.findings import say_what_was_laid
 from service.products.kinds.sheathing.holding import check_held
-from service.products.kinds.sheathing.meeting import Seam, seams_of
+from service.products.kinds.sheathing.records import SheetPiece, Sheets
 from service.products.laid_rows import CourseRow
-from service.products.opening_rows import Cut, opening_rows
+from service.products.opening_rows import opening_rows
 from service.units.writing import both
-
-
-@dataclass(frozen=True, slots=True)
-class Piece:
-    """One placed piece: where it lies along its row, and its shape in stations.
-
-    `run` names the connected part of its row, the `of`th that was laid; an opening that takes a
-    whole piece out parts it in two. `sawn` is the shape before openings are cut into it in place.
-    """
-
-    id: str
-    run: str
-    of: int
-    low: int
-    high: int
-    sawn: Region
-    shape: Region
-
-
-@dataclass(frozen=True, slots=True)
-class Sheets:
-    """What the kind keeps of a laid layer for supplying, fastening and drawing.
-
-    `framed` are the openings with straight sides, along which members may stand; `holes` what is
-    cut for the openings, those that touch in one.
-    """
-
-    frame: Frame
-    laid: Laid
-    bearings: tuple[Bearing, ...]
-    lines: tuple[BearingLine, ...]
-    seats: tuple[int, ...]
-    joints: tuple[Joints, ...]
-    pieces: tuple[Piece, ...]
-    openings: Region
-    framed: Region
-    holes: tuple[Cut, ...]
-    gap: int
-    edges: str
-    rules: Arrangement
-
-    @property
-    def along_framing(self) -> bool:
-        """Whether the sheets run with the members: seams, not ends, are on them."""
-        return not self.bearings
-
-    def spacings(self, task: Task) -> tuple[int, int]:
-        """Fastener spacing at edges, and elsewhere (18.7)."""
-        sent, rules = task.layer.fastening, task.rules
-        found = []
-        for key in ("edge", "field"):
-            usual = rules.get(key, f"panel_{key}")
-            found.append(rules.choose("18.7", key, getattr(sent, key, None), usual))
-        return found[0], found[1]
-
-    def run(self, piece: Piece) -> Run:
-        """The run of a piece."""
-        return self.laid.runs[piece.of]
-
-    def row(self, piece: Piece) -> Course:
-        """The row of a piece."""
-        return self.laid.courses[self.run(piece).course - 1]
-
-    def ends(self, *, openings: bool) -> list[tuple[int, int, int]]:
-        """Every end joint: its station, and from where to where across it runs.
-
-        With `openings` what is cut out at openings is left out.
-        """
-        cut = self.openings if openings else ()
-        return [
-            (at, near, far)
-            for run, joints in zip(self.laid.runs, self.joints, strict=True)
-            for polygon in (difference((run.polygon,), cut) if joints else ())
-            for at in joints
-            for near, far in reaches(polygon, at, 0)
-        ]
-
-    def seams(self, *, openings: bool) -> list[Seam]:
-        """Where rows meet; with `openings` what is cut out at openings is left out."""
-        return seams_of(self.laid, self.openings if openings else ())
-
-    def line(self, piece: Piece) -> BearingLine:
-        """The members as a piece's row meets them."""
-        return self.lines[self.run(piece).course - 1]
 
 
 def lay(task: Task, said: Said) -> LaidLayer:
@@ -237,9 +152,9 @@ def _rows(
 
 def _pieces(
     task: Task, laid: Laid, arrangement: Arrangement, openings: Region
-) -> tuple[Piece, ...]:
+) -> tuple[SheetPiece, ...]:
     gap = task.rules.get("panel_gap")
-    found: list[Piece] = []
+    found: list[SheetPiece] = []
     parts: Counter[int] = Counter()
     for k, (run, joints) in enumerate(zip(laid.runs, arrangement.joints, strict=True)):
         apart = True
@@ -254,7 +169,7 @@ def _pieces(
                 apart, number = False, 0
             number += 1
             name = f"{task.at}.{run.course}.{parts[run.course]}"
-            found.append(Piece(f"{name}.{number}", name, k, low, high, sawn, shape))
+            found.append(SheetPiece(f"{name}.{number}", name, k, low, high, sawn, shape))
     return tuple(found)
 
 

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterator, Sequence
-from typing import TYPE_CHECKING
 
 from service.cutting.sheets.nesting import Part
 from service.geometry.ends import ends_of, from_start
@@ -14,11 +13,9 @@ from service.products.form import Need
 from service.products.goods.sheet.needs import Sheeting, SheetShare
 from service.products.goods.sheet.sizing import sizing_of
 from service.products.kind import Books, LaidLayer, Placed, Said
-from service.products.kinds.sheathing.counting import account_for
+from service.products.kinds.sheathing.accounts import account_for
+from service.products.kinds.sheathing.records import SheetPiece, Sheets
 from service.products.rows import Cutout, JointRow, PieceRow, RunRow
-
-if TYPE_CHECKING:
-    from service.products.kinds.sheathing.laying import Piece, Sheets
 
 
 def needs(layer: LaidLayer) -> tuple[Need[Sheeting], ...]:
@@ -29,7 +26,7 @@ def needs(layer: LaidLayer) -> tuple[Need[Sheeting], ...]:
     return (Need(layer.task, Sheeting(parts=parts, ways=laid.ways, bare=laid.bare)),)
 
 
-def _part(layer: LaidLayer, piece: Piece) -> Part:
+def _part(layer: LaidLayer, piece: SheetPiece) -> Part:
     """What is cut from a sheet for a piece: the box round its shape."""
     low, high, near, far = bounds(piece.sawn)
     return sizing_of(layer.task).part(high - low, far - near)
@@ -45,7 +42,7 @@ def place(layer: LaidLayer, shares: Sequence[SheetShare], books: Books, said: Sa
     return Placed(laid=layer, runs=runs, pieces=pieces, joints=tuple(_joints(layer)))
 
 
-def _piece(layer: LaidLayer, piece: Piece, sheet: str, part: Part) -> PieceRow:
+def _piece(layer: LaidLayer, piece: SheetPiece, sheet: str, part: Part) -> PieceRow:
     sheets: Sheets = layer.detail
     task, run, row = layer.task, sheets.run(piece), sheets.row(piece)
     low, high, *across = bounds(piece.sawn)
@@ -80,7 +77,7 @@ def _piece(layer: LaidLayer, piece: Piece, sheet: str, part: Part) -> PieceRow:
     )
 
 
-def _cutouts(sheets: Sheets, piece: Piece) -> Iterator[Cutout]:
+def _cutouts(sheets: Sheets, piece: SheetPiece) -> Iterator[Cutout]:
     """What openings take of a piece: a hole where they leave its edges whole, else a notch."""
     if piece.shape == piece.sawn:
         return
@@ -93,7 +90,7 @@ def _cutouts(sheets: Sheets, piece: Piece) -> Iterator[Cutout]:
             yield Cutout(effect=effect, openings=openings, near=near, far=far, low=low, high=high)
 
 
-def _bites(piece: Piece) -> list[bool]:
+def _bites(piece: SheetPiece) -> list[bool]:
     """Whether an opening bites into an edge of each polygon before it was cut."""
     own = [polygon.outer for polygon in piece.shape]
     return [polygon.outer not in own for polygon in piece.sawn]

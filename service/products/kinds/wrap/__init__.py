@@ -3,10 +3,10 @@
 from pathlib import Path
 
 from service.products.kind import Kind
-from service.products.kinds.wrap.checking import broken
+from service.products.kinds.wrap.drawing import draw
 from service.products.kinds.wrap.fastening import fasten
+from service.products.kinds.wrap.laws import broken
 from service.products.kinds.wrap.laying import lay
-from service.products.kinds.wrap.marking import draw
 from service.products.kinds.wrap.placing import needs, place
 from service.products.kinds.wrap.spec import WrapLayer, WrapRules
 

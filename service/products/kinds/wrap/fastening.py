@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 from fractions import Fraction
 from math import atan2, degrees
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from service.fastening.caps import along, around, on_line
 from service.fastening.reach import Need, Reach, Way, reach_of
@@ -14,15 +14,13 @@ from service.geometry.frame import Frame, frame_of
 from service.geometry.plane import difference, shrunk
 from service.geometry.rings import Region, bounds, reaches
 from service.layout.bearings import bearings_of
-from service.layout.widths import Seam
+from service.layout.widths import SideLap
 from service.products.fasteners import holding_length, named_fastener
 from service.products.kind import LaidLayer, Placed, Said, Task
-from service.products.kinds.wrap.taping import edge_of
+from service.products.kinds.wrap.records import Wrap
+from service.products.kinds.wrap.tape import edge_of
 from service.products.rows import FastenerRow
 from service.units.ticks import whole
-
-if TYPE_CHECKING:
-    from service.products.kinds.wrap.laying import Wrap
 
 
 def fasten(placed: Placed, said: Said) -> tuple[FastenerRow, ...]:
@@ -142,7 +140,7 @@ def _beside_laps(
     return found
 
 
-def _alongside(seam: Seam, start: int, stop: int) -> tuple[int, int]:
+def _alongside(seam: SideLap, start: int, stop: int) -> tuple[int, int]:
     """The span of a line from `start` to `stop` that has a lap beside it, its ends included."""
     sign = 1 if stop > start else -1
     low, high = sorted((sign * (seam.low - start), sign * (seam.high - start)))

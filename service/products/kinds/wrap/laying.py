@@ -5,7 +5,7 @@ The way is the one that would take the least if nothing shared its rolls; rolls 
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from fractions import Fraction
 from itertools import pairwise
 from math import atan2, degrees
@@ -15,45 +15,23 @@ from service.errors import Fault, TradeRefused
 from service.geometry.frame import Frame, frame_of
 from service.geometry.holes import holes_of
 from service.geometry.plane import difference, grown, union
-from service.geometry.rings import Point, Polygon, Region, bounds, twice_area
+from service.geometry.rings import Point, Polygon, bounds, twice_area
 from service.layout.runs import Course
-from service.layout.widths import Seam, Strip, Width, seams_between, strips_over, widths_over
+from service.layout.widths import Width, seams_between, strips_over, widths_over
 from service.products.goods.roll.rolling import alone
 from service.products.ground import Offered
 from service.products.kind import Areas, LaidLayer, Said, Task
-from service.products.kinds.wrap.finding import (
+from service.products.kinds.wrap.findings import (
     refuse_many,
     refuse_narrow,
     say_what_was_laid,
 )
-from service.products.kinds.wrap.rising import rise_of
+from service.products.kinds.wrap.records import Wrap
+from service.products.kinds.wrap.slope import rise_of
 from service.products.laid_rows import AlternativeRow, CourseRow
 from service.products.opening_rows import opening_rows
 from service.units.ticks import FOOT
 from service.units.writing import both
-
-
-@dataclass(frozen=True, slots=True)
-class Wrap:
-    """What the kind keeps of a laid layer for supplying, fastening and drawing.
-
-    Regions are in the stations of `frame`: `cover` with the turn-downs and without openings that
-    are left out, `outline` the surface, `open` the openings as cut.
-    """
-
-    frame: Frame
-    cover: Region
-    outline: Region
-    open: Region
-    widths: tuple[Width, ...]
-    strips: tuple[Strip, ...]
-    seams: tuple[Seam, ...]
-    tried: tuple[tuple[Strip, ...], ...] = ()
-
-    @property
-    def length(self) -> int:
-        """Length of all strips, without end laps."""
-        return sum(strip.high - strip.low for strip in self.strips)
 
 
 def lay(task: Task, said: Said) -> LaidLayer:

@@ -4,44 +4,21 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Sequence
-from dataclasses import dataclass
 from itertools import groupby, pairwise
-from typing import TYPE_CHECKING
 
 from service.cutting.rolls import Laps, RollPiece
 from service.geometry.ends import square_ends
 from service.geometry.plane import clip_to_boxes, intersection
 from service.geometry.rings import Region, twice_area
 from service.geometry.strips import refined
-from service.layout.widths import Strip, Width
+from service.layout.widths import RollStrip
 from service.products.form import Need
 from service.products.goods.roll.needs import RollShare, Widths
 from service.products.kind import Books, LaidLayer, Placed, Said
-from service.products.kinds.wrap.counting import account_for
-from service.products.kinds.wrap.taping import taped
+from service.products.kinds.wrap.accounts import account_for
+from service.products.kinds.wrap.records import Wrap, WrapPiece
+from service.products.kinds.wrap.tape import taped
 from service.products.rows import JointRow, PieceRow, RunRow
-
-if TYPE_CHECKING:
-    from service.products.kinds.wrap.laying import Wrap
-
-
-@dataclass(frozen=True, slots=True)
-class Piece:
-    """One placed piece: its width and reach, and the box that it is the first to cover.
-
-    `zone` is low, high, near and far in stations; `covers` what of the surface lies in it, and
-    `cut` twice the area that openings take of that.
-    """
-
-    id: str
-    roll: int
-    width: Width
-    strip: Strip
-    low: int
-    high: int
-    zone: tuple[int, int, int, int]
-    covers: Region
-    cut: int
 
 
 def needs(layer: LaidLayer) -> tuple[Need[Widths], ...]:
@@ -70,7 +47,7 @@ def place(layer: LaidLayer, shares: Sequence[RollShare], books: Books, said: Sai
     )
 
 
-def _of_strip(layer: LaidLayer, strip: Strip, own: Sequence[RollPiece]) -> list[Piece]:
+def _of_strip(layer: LaidLayer, strip: RollStrip, own: Sequence[RollPiece]) -> list[WrapPiece]:
     wrap: Wrap = layer.detail
     width = wrap.widths[strip.width - 1]
     near, far = width.own
@@ -78,7 +55,7 @@ def _of_strip(layer: LaidLayer, strip: Strip, own: Sequence[RollPiece]) -> list[
     zones = [(a, piece.high, near, far) for a, piece in zip(starts, own, strict=True)]
     open_surface = _surface(wrap, zones)
     return [
-        Piece(
+        WrapPiece(
             id=f"{layer.task.at}.{strip.width}.{strip.number}.{k + 1}",
             roll=piece.roll,
             width=width,
@@ -100,7 +77,7 @@ def _surface(wrap: Wrap, zones: Sequence[tuple[int, int, int, int]]) -> list[Reg
     return clip_to_boxes(region, list(zones))
 
 
-def _piece(layer: LaidLayer, piece: Piece, names: Sequence[str]) -> PieceRow:
+def _piece(layer: LaidLayer, piece: WrapPiece, names: Sequence[str]) -> PieceRow:
     task, width, strip = layer.task, piece.width, piece.strip
     near, far = (width.low, width.high) if width.starts_low else (width.high, width.low)
     return PieceRow(
@@ -128,7 +105,7 @@ def _piece(layer: LaidLayer, piece: Piece, names: Sequence[str]) -> PieceRow:
     )
 
 
-def _runs(layer: LaidLayer, pieces: Sequence[Piece], laps: Laps) -> list[RunRow]:
+def _runs(layer: LaidLayer, pieces: Sequence[WrapPiece], laps: Laps) -> list[RunRow]:
     task = layer.task
     rows = []
     for strip, alike in groupby(pieces, key=lambda piece: piece.strip):
@@ -153,7 +130,7 @@ def _runs(layer: LaidLayer, pieces: Sequence[Piece], laps: Laps) -> list[RunRow]
     return rows
 
 
-def _joints(layer: LaidLayer, pieces: Sequence[Piece]) -> list[JointRow]:
+def _joints(layer: LaidLayer, pieces: Sequence[WrapPiece]) -> list[JointRow]:
     """End laps, at the end of the piece that was laid first."""
     task = layer.task
     ends: dict[int, list[int]] = defaultdict(list)

@@ -16,8 +16,7 @@ from service.geometry.rings import Polygon, bounds
 from service.geometry.strips import cut_across
 from service.geometry.surface import Member
 from service.layout.bearings import bearings_of, line_of
-from service.products.drawing import DrawnLayer
-from service.products.drawing import Piece as DrawnPiece
+from service.products.drawing import DrawnLayer, DrawnPiece
 from service.products.form import Need
 from service.products.goods.board.needs import BoardShare, Lengths
 from service.products.goods.board.spec import BoardRules

@@ -1,0 +1,1 @@
+"""Sticks: boards, rips and mitred parts cut from stock lengths."""

@@ -1,0 +1,164 @@
+"""Rips: pieces narrower than a board, several side by side in one blank (3.13, 16.7).
+
+The mechanism of cutting to length, across the board: widths take the place of lengths, the board's
+width that of the stick, and the long edges that of the factory ends. A rip that must keep one
+long edge (a first course its tongue, a last course its groove) takes that edge of its blank, so a
+blank has at most one of each; plain strips lie anywhere. A blank is as long as its longest rip
+and is cut from a stick like any other piece. All lengths and widths are ticks.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from typing import NamedTuple
+
+from service.cutting.effort import Effort
+from service.cutting.records import Need, Plan, Stock
+from service.cutting.sticks.bounds import material_bound
+from service.cutting.sticks.set_cover import cheapest_sets, sets_that_fit
+from service.cutting.sticks.solve import solve
+
+MOST_BLANKS = 3000
+"""Ways of filling a blank that are weighed at most; with more, rips share only by twos."""
+
+
+class RipWidth(NamedTuple):
+    """A width to which pieces are ripped; `low_edge`, `high_edge`: the long edges they keep."""
+
+    width: int
+    low_edge: bool = False
+    high_edge: bool = False
+
+
+class Rip(NamedTuple):
+    """A piece ripped to a strip's width that keeps the strip's edges."""
+
+    need: Need
+    width: int
+    low_edge: bool = False
+    high_edge: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class WholeBoard:
+    """What rips are sawn from: the board's overall width and the kerf.
+
+    `turns`: both long edges are alike, so a board may be turned end for end and an edge that a
+    rip keeps may be either (8.4).
+    """
+
+    width: int
+    kerf: int
+    turns: bool = False
+
+    def holds(self, rips: Sequence[RipWidth | Rip]) -> bool:
+        """Whether rips lie side by side: widths, kerfs between, each edge kept once."""
+        if sum(rip.width for rip in rips) + self.kerf * (len(rips) - 1) > self.width:
+            return False
+        lows = sum(rip.low_edge for rip in rips)
+        highs = sum(rip.high_edge for rip in rips)
+        if self.turns:
+            return lows + highs <= 2
+        return lows <= 1 and highs <= 1
+
+
+@dataclass(frozen=True, slots=True)
+class Blank:
+    """A full-width piece of board and the rips that come from it."""
+
+    need: Need
+    rips: tuple[Rip, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class RipPlan:
+    """Blanks, and the plan that cuts them together with all other pieces."""
+
+    blanks: tuple[Blank, ...]
+    plan: Plan
+
+
+def blanks_for(
+    rips: Mapping[Rip, int], board: WholeBoard, effort: Effort
+) -> tuple[Blank, ...] | None:
+    """Blanks for all rips, of the least length together that is found; None if one is too wide.
+
+    Rips share a blank only if their ends are alike, since a blank has two ends.
+    """
+    if any(rip.width > board.width for rip in rips):
+        return None
+    found: list[Blank] = []
+    for ends in sorted({rip.need[1:] for rip in rips}):
+        own = {rip: n for rip, n in sorted(rips.items()) if n and rip.need[1:] == ends}
+        found += _blanks(own, board, effort)
+    return tuple(found)
+
+
+def _blanks(rips: Mapping[Rip, int], board: WholeBoard, effort: Effort) -> list[Blank]:
+    """Blanks for rips whose ends are alike."""
+    order = sorted(rips, key=lambda rip: (-rip.need.length, rip))
+    fillings = list(sets_that_fit(order, rips, board.holds, MOST_BLANKS))
+    if len(fillings) > MOST_BLANKS:
+        fillings = [one for one in fillings if len(one) <= 2][:MOST_BLANKS]
+    lengths = [float(one[0].need.length) for one in fillings]
+    chosen = cheapest_sets(fillings, lengths, rips, effort)
+    numbers = (0,) * len(fillings) if chosen is None else chosen.numbers
+    return _taken(fillings, numbers, Counter(rips))
+
+
+def _taken(
+    fillings: Sequence[tuple[Rip, ...]], numbers: Sequence[int], left: Counter[Rip]
+) -> list[Blank]:
+    """Blanks by the chosen numbers without rips too many; what is left gets one each."""
+    found = []
+    for filling, number in zip(fillings, numbers, strict=True):
+        for _ in range(number):
+            kept = []
+            for rip in filling:
+                if left[rip] > 0:
+                    left[rip] -= 1
+                    kept.append(rip)
+            if kept:
+                found.append(Blank(kept[0].need, tuple(kept)))
+    return found + [Blank(rip.need, (rip,)) for rip in left.elements()]
+
+
+def rip_plan(
+    stocks: Sequence[Stock],
+    needs: Mapping[Need, int],
+    rips: Mapping[Rip, int],
+    board: WholeBoard,
+    effort: Effort,
+) -> RipPlan | None:
+    """Rips pooled and cut with all other pieces; None if a rip is too wide or stock runs short.
+
+    A plan with a board for each rip is tried as well, so pooling never costs more. The bound
+    holds for every way of pooling: a blank is at least as long as its rips' area over its width.
+    """
+    pooled = blanks_for(rips, board, effort)
+    if pooled is None:
+        return None
+    apart = tuple(Blank(rip.need, (rip,)) for rip, n in sorted(rips.items()) for _ in range(n))
+    bound = _area_bound(stocks, needs, rips, board.width)
+    best: RipPlan | None = None
+    for blanks in dict.fromkeys((pooled, apart)):
+        wanted = Counter(needs) + Counter(blank.need for blank in blanks)
+        plan = solve(stocks, wanted, board.kerf, effort)
+        if plan is not None and (best is None or plan.cost < best.plan.cost):
+            best = RipPlan(blanks, plan)
+    if best is None:
+        return None
+    sure = min(bound, best.plan.cost)
+    return RipPlan(best.blanks, Plan(best.plan.sticks, best.plan.cost, sure, best.plan.work))
+
+
+def _area_bound(
+    stocks: Sequence[Stock], needs: Mapping[Need, int], rips: Mapping[Rip, int], width: int
+) -> int:
+    """What the bare length of all pieces must cost, a rip counted by its area."""
+    area = sum(rip.need.length * rip.width * count for rip, count in rips.items())
+    lengths = Counter(needs)
+    lengths[Need(area // width)] += 1
+    return material_bound(stocks, lengths, 0)

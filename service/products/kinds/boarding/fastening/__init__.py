@@ -1,0 +1,1 @@
+"""Fasteners of boards, counted over the placed pieces."""

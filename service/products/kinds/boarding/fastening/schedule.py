@@ -1,0 +1,299 @@
+"""Fasteners of boards, counted over the placed pieces and what each of them touches."""
+
+from __future__ import annotations
+
+from collections import Counter
+from typing import Any, Final, Literal
+
+from service.errors import Cure, Fault, Finding, Relaxed, Ticks, TradeRefused
+from service.fastening.boards import AtCrossing, Pattern, Where, at_crossing
+from service.fastening.reach import Reach, Way, blind_entry, reach_of
+from service.fastening.spacing import least, points, points_left
+from service.joints.records import Places
+from service.layout.bearings import BearingLine
+from service.layout.blocks import FROM_END, block_rows
+from service.layout.runs import NOTHING
+from service.products.fasteners import holding_length, named_fastener, need_of
+from service.products.goods.board.board import Board
+from service.products.kind import LaidLayer, Placed, Said, Task
+from service.products.kinds.boarding.fastening.tongues import Tongueless
+from service.products.kinds.boarding.records import BoardPiece, Boards, Pieces
+from service.products.rows import FastenerRow, PieceRow
+from service.units.ticks import INCH
+from service.units.writing import both
+
+NARROW_LEG = 2 * INCH
+
+BLIND: Final = frozenset({"blind", "blind_face"})
+"""Patterns that hide a fastener in the tongue."""
+
+Counted = Counter[tuple[str, str]]
+"""Fasteners by (where, place)."""
+
+
+def fasten(placed: Placed, said: Said) -> tuple[FastenerRow, ...]:
+    """The fasteners of one layer, by where they are and whether they hide in the tongue."""
+    layer = placed.laid
+    pieces: Pieces = placed.detail
+    pattern = _pattern(layer, said)
+    spacing = layer.task.rules.get("panel_spacing") if layer.detail.along_framing else None
+    counts: Counted = Counter()
+    unheld = 0
+    for piece, row in zip(pieces.all, pieces.rows, strict=True):
+        counts += _of_piece(layer, pieces, piece, row, pattern, spacing)
+        unheld += row.bearings < 2 and spacing is None
+    _say_unheld(layer.task, said, unheld)
+    product = named_fastener(layer.task, said)
+    chosen = _length(layer, product, {place for _, place in counts}, said)
+    return tuple(
+        FastenerRow(
+            surface=layer.task.surface.id,
+            layer=layer.task.layer_id,
+            product=None if product is None else product[0].id,
+            where=where,
+            pattern=pattern,
+            place=place,
+            spacing=None if where == "block" else spacing,
+            count=count,
+            counted="points along the pieces" if spacing and where != "block" else "crossings",
+            reach=_reach(layer, where, place, chosen),
+        )
+        for (where, place), count in sorted(counts.items())
+    )
+
+
+def _pattern(layer: LaidLayer, said: Said) -> Pattern:
+    """The nailing pattern: as asked, or by profile and width (18.3)."""
+    task, board = layer.task, layer.detail.board
+    limit = task.rules.get("blind_up_to")
+    plain = "lap" if board.lapped else "face"
+    if board.has_tongue:
+        plain = "blind" if board.coverage <= limit else "blind_face"
+    sent = task.layer.fastening.pattern if task.layer.fastening else None
+    pattern: Pattern = task.rules.choose("18.3", "pattern", sent, plain)
+    at = f"{task.pointer}/fastening/pattern"
+    _suits(pattern, board, at)
+    if pattern == "blind" and board.coverage > limit:
+        _wide(task, said, at, board.coverage, limit)
+    if pattern == "face" and board.lapped:
+        _through_lap(task, said, at)
+    return pattern
+
+
+def _suits(pattern: Pattern, board: Board, at: str) -> None:
+    """Refuse a pattern that the board's edges do not allow."""
+    if pattern in BLIND and not board.has_tongue:
+        code, text = "no-tongue", "blind nails need a tongue, which this profile has not"
+    elif pattern == "lap" and not board.lapped:
+        code, text = "no-lap", "only lapped boards are nailed as such: these lie side by side"
+    else:
+        return
+    plain = "lap" if board.lapped else "face"
+    raise TradeRefused(Fault(code, text, at, cure=Cure(at, plain), rule="18.3"))
+
+
+def _through_lap(task: Task, said: Said, at: str) -> None:
+    """Several nails across a lapped board go through the one beneath too, and split both."""
+    said.find(
+        Finding(
+            "lap-nailed-through",
+            task.at,
+            "lapped boards nailed by their width are nailed through the board beneath: neither can "
+            "move, and they split; one nail clear of it holds",
+            rule="18.3",
+            cure=Cure(at, "lap"),
+        )
+    )
+
+
+def _wide(task: Task, said: Said, at: str, coverage: int, limit: int) -> None:
+    """Blind nails alone in a wide board: refused, or said if the caller relaxes."""
+    text = f"boards over {both(limit)} wide are not held by blind nails alone"
+    if not task.relax:
+        raise TradeRefused(
+            Fault(
+                "blind-too-wide",
+                text,
+                at,
+                cure=Cure(at, "blind_face"),
+                rule="18.3",
+                measure=coverage,
+                limit=limit,
+            )
+        )
+    said.relaxed.append(Relaxed("18.3", "blind_up_to", Ticks(limit), Ticks(coverage), (task.at,)))
+    said.find(Finding("blind-too-wide", task.at, text, rule="18.3", measure=coverage, limit=limit))
+
+
+def _of_piece(
+    layer: LaidLayer,
+    pieces: Pieces,
+    piece: BoardPiece,
+    row: PieceRow,
+    pattern: Pattern,
+    spacing: int | None,
+) -> Counted:
+    """All fasteners of one piece."""
+    boards: Boards = layer.detail
+    where = _where(boards, row)
+    each = _at_crossing(layer.task, pattern, where, row)
+    hidden = pattern in BLIND and where != "last"
+    faced = hidden and piece.tongue_lost
+    if faced:
+        each = each.without_tongue()
+    crossings, blocks = _crossed(pieces, piece, boards), list[int]()
+    if spacing is not None:
+        crossings, blocks = _along(layer, piece, row, spacing)
+    free = _free_ends(pieces, piece, boards)
+    counts: Counted = Counter()
+    if pieces.rules.places is Places.FRAMING_OR_BLOCK:
+        blocks = [*blocks, *free]
+    elif layer.task.ground.backing is not None and not boards.board.end_matched:
+        # Matched ends hold each other: no nail for the joint (18.2).
+        counts["joint end", "face"] += 2 * len(free)
+    gone = Tongueless(boards, piece) if hidden else None
+    for places, named in ((crossings, where), (blocks, "block")):
+        lost = "lost tongue" if named == "field" else named
+        if faced:
+            _add(counts, lost, each, len(places))
+            continue
+        bare = sum(map(gone.at, places)) if gone else 0
+        _add(counts, named, each, len(places) - bare)
+        _add(counts, lost, each.without_tongue(), bare)
+    counts["notch", "face"] += _narrow_legs(piece)
+    short = least(row.cut) - counts.total()
+    if short > 0:
+        counts["short piece", "face"] += short
+    return +counts
+
+
+def _at_crossing(task: Task, pattern: Pattern, where: Where, row: PieceRow) -> AtCrossing:
+    """Fasteners of a piece at one bearing, as if its tongue were whole."""
+    count = None
+    if pattern == "face":
+        if task.rules.sent("per_crossing"):
+            count = task.rules.get("per_crossing")
+        else:
+            task.rules.note("18.3", "per_crossing", "by width", "default")
+    return at_crossing(pattern, where, abs(row.far - row.near), count)
+
+
+def _add(counts: Counted, where: str, each: AtCrossing, times: int) -> None:
+    counts[where, "blind"] += each.blind * times
+    counts[where, "face"] += each.face * times
+
+
+def _crossed(pieces: Pieces, piece: BoardPiece, boards: Boards) -> list[int]:
+    """Stations at which a piece lies on the bearings that it touches, at its end at the latest."""
+    line, cut = boards.line(piece.run), piece.cut
+    touched = line.touched(cut.low, cut.high, pieces.rules.min_touch)
+    return [min(max(line.stations[k], cut.low), cut.high) for k in touched]
+
+
+def _along(
+    layer: LaidLayer, piece: BoardPiece, row: PieceRow, spacing: int
+) -> tuple[list[int], list[int]]:
+    """Stations of a piece along the framing in the panel, and on blocks that it crosses (18.5).
+
+    A point at a block stands for the nearest one in the panel.
+    """
+    rules, boards = layer.task.rules, layer.detail
+    end = rules.get("end_distance")
+    low, high = piece.cut.low, piece.cut.high
+    count = points(row.cut, spacing, end)
+    if not layer.task.layer.blocks:
+        return [low + at for at in points_left(high - low, count, end, ())], []
+    rows = block_rows(boards.extent, rules.get("block_spacing"))
+    line = BearingLine(rows, (), FROM_END)
+    crossed = [rows[k] - low for k in line.touched(low, high, rules.get("min_touch"))]
+    left = points_left(high - low, count, end, crossed)
+    return [low + at for at in left], [low + at for at in crossed]
+
+
+def _where(boards: Boards, row: PieceRow) -> Where:
+    """A course alone is a first one; of lapped boards a last one, for nothing covers its top."""
+    if row.course == 1 and not (boards.board.lapped and len(boards.laid.courses) == 1):
+        return "first"
+    return "last" if row.course == len(boards.laid.courses) else "field"
+
+
+def _free_ends(pieces: Pieces, piece: BoardPiece, boards: Boards) -> list[int]:
+    """Ends of a piece at joints that no member carries (6.2, 18.5)."""
+    if pieces.rules.places is Places.FRAMING:
+        return []
+    line = boards.line(piece.run)
+    ends = [at for at in (piece.cut.low, piece.cut.high) if piece.run.low < at < piece.run.high]
+    return [at for at in ends if at not in line.stations]
+
+
+def _narrow_legs(piece: BoardPiece) -> int:
+    """Sides of this piece's notches and holes with a leg too narrow for its crossings (18.4).
+
+    A step of the outline has one side: its other is the end of the run.
+    """
+    run = piece.run
+    return sum(
+        (cutout.low > run.low + NOTHING) + (cutout.high < run.high - NOTHING)
+        for cutout in piece.run.cutouts
+        if cutout.low < piece.cut.high and cutout.high > piece.cut.low
+        for leg in cutout.legs
+        if 0 < leg < NARROW_LEG
+    )
+
+
+def _say_unheld(task: Task, said: Said, unheld: int) -> None:
+    if unheld:
+        said.find(
+            Finding(
+                "piece-unheld",
+                task.at,
+                f"{unheld} pieces touch fewer than two members: give their ends backing",
+                rule="5.6",
+            )
+        )
+
+
+def _length(
+    layer: LaidLayer, product: tuple[Any, str] | None, places: set[str], said: Said
+) -> int | None:
+    """The shortest length that holds everywhere; refuses where none of the list does (18.11)."""
+    if product is None:
+        return None
+    task, boards = layer.task, layer.detail
+    panel_only = boards.along_framing and not task.layer.blocks
+    _smooth_in_panel(layer, product[0], said)
+    need = need_of(task, product[0].shank, "hold_in_panel" if panel_only else "hold_in_wood")
+    ways = [_way(layer, place, in_panel=panel_only) for place in sorted(places)]
+    return holding_length(task, product, ways, need, said)
+
+
+def _smooth_in_panel(layer: LaidLayer, spec: Any, said: Said) -> None:
+    if layer.detail.along_framing and spec.shank == "smooth":
+        said.find(
+            Finding(
+                "smooth-nail-in-panel",
+                layer.task.at,
+                "smooth nails do not hold in a panel "
+                f"{both(layer.task.ground.backing or 0)} thick: use ring shanks or screws",
+                rule="18.5",
+            )
+        )
+
+
+def _way(layer: LaidLayer, place: str, *, in_panel: bool) -> Way:
+    """How a fastener goes through the board and what lies behind it."""
+    task, thickness = layer.task, layer.detail.board.thickness
+    ground = task.ground
+    carrier: Literal["panel", "framing"] = "panel" if in_panel else "framing"
+    if place == "blind":
+        lean = task.rules.get("blind_angle")
+        return Way(blind_entry(thickness), ground.plies, lean, carrier, ground.depth)
+    return Way(thickness, ground.plies, carrier=carrier, depth=ground.depth)
+
+
+def _reach(layer: LaidLayer, where: str, place: str, length: int | None) -> Reach | None:
+    """How far the chosen length holds: in the framing, or in the panel where it meets no member."""
+    if length is None:
+        return None
+    in_panel = (layer.detail.along_framing and where != "block") or where == "joint end"
+    return reach_of(length, _way(layer, place, in_panel=in_panel))

@@ -1,0 +1,1 @@
+"""What should be said of laid boards."""

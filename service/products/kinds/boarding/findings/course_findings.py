@@ -1,0 +1,230 @@
+"""What should be said of laid courses: small rips, edges, short parts, missing backing."""
+
+from __future__ import annotations
+
+from service.errors import Cure, Finding, Relaxed, Ticks
+from service.geometry.plane import without_needles
+from service.geometry.rings import Polygon
+from service.geometry.strips import cut_across
+from service.layout.blocks import block_rows
+from service.layout.courses import Ranked
+from service.layout.runs import Laid, Run
+from service.products.goods.board.board import Board
+from service.products.kind import Said, Task
+from service.products.kinds.boarding.findings.hanging_ends import say_hanging
+from service.products.kinds.boarding.records import Boards
+from service.products.kinds.boarding.ways import Ways
+from service.units.ticks import SIXTEENTH
+from service.units.writing import both
+
+
+def say_what_was_laid(task: Task, said: Said, boards: Boards, chosen: Ranked, ways: Ways) -> None:
+    """Every finding that the courses and runs of a layer give."""
+    board, laid = boards.board, boards.laid
+    _rip(task, said, chosen, ways)
+    _features(task, said, chosen)
+    _entry(task, said, laid, board)
+    _bare_groove(task, said, laid, boards)
+    _outer_edge(task, said, chosen, ways)
+    _starter(task, said, laid, board)
+    _narrow_ends(task, said, laid, ways.limits.hard)
+    _dropped(task, said, laid)
+    say_hanging(task, said, boards)
+    if boards.along_framing:
+        _along(task, said, boards)
+
+
+def _rip(task: Task, said: Said, chosen: Ranked, ways: Ways) -> None:
+    preferred, least = ways.limits.preferred, ways.limits.hard
+    smallest = chosen.smallest_rip
+    if smallest is not None and smallest < least:
+        said.relaxed.append(Relaxed("3.9", "min_rip", Ticks(least), Ticks(smallest), (task.at,)))
+    if smallest is None or smallest >= preferred:
+        return
+    held = ways.sent not in (None, "balanced") and not ways.lapped
+    cure = Cure(f"{task.pointer}/start", "balanced") if held else None
+    share = ""
+    if ways.whole_by_default and ways.whole_at_outer_edge(chosen):
+        share = "; `start`: balanced would share the width, and rip the course at the outer edge"
+    said.find(
+        Finding(
+            "rip-small",
+            task.at,
+            f"the smallest rip is {both(smallest)}; {both(preferred)} is preferred{share}",
+            rule="3.9",
+            measure=smallest,
+            limit=preferred,
+            cure=cure,
+        )
+    )
+
+
+def _features(task: Task, said: Said, chosen: Ranked) -> None:
+    tolerance = task.rules.get("feature_tolerance")
+    for aim, miss in zip(task.layer.aim or (), chosen.misses, strict=False):
+        if miss > tolerance:
+            said.find(
+                Finding(
+                    "feature-missed",
+                    task.at,
+                    f"the {aim.on} wished at {both(aim.at)} is missed by {both(miss)}",
+                    rule="3.7",
+                    measure=miss,
+                    limit=tolerance,
+                )
+            )
+
+
+def _entry(task: Task, said: Said, laid: Laid, board: Board) -> None:
+    """The last course must slide on over two tongues, or drop in with its back lip off (3.11)."""
+    if not board.has_tongue or len(laid.courses) < 2:
+        return
+    bare = task.layer.edges == "bare"
+    gap = task.rules.get("gap", "gap_bare" if bare else "gap_covered")
+    needed = board.lap + SIXTEENTH
+    if gap < needed:
+        said.find(
+            Finding(
+                "last-course-drop-in",
+                f"{task.at}.{len(laid.courses)}",
+                "the last course cannot slide on: cut off the back lip of its groove, drop it in "
+                "and face-nail it",
+                rule="3.11",
+                measure=gap,
+                limit=needed,
+            )
+        )
+
+
+def _bare_groove(task: Task, said: Said, laid: Laid, boards: Boards) -> None:
+    """A first course ripped by less than its groove is deep shows the rest of it (3.10)."""
+    first, board = laid.courses[0], boards.board
+    left = first.face - (board.coverage - board.grooved)
+    if not boards.covered and first.rip == "start" and left > 0:
+        said.find(
+            Finding(
+                "groove-shows",
+                f"{task.at}.1",
+                f"the first course is ripped so little that {both(left)} of its groove is left "
+                "open at the bare edge: turn that edge to the wall, cover it, or aim the courses "
+                "elsewhere",
+                rule="3.10",
+                measure=left,
+                limit=0,
+            )
+        )
+
+
+def _outer_edge(task: Task, said: Said, chosen: Ranked, ways: Ways) -> None:
+    """A soffit's first course lies whole at the edge that is seen, if it can (3.18)."""
+    whole = ways.whole_at_outer_edge(chosen)
+    if whole and task.layer.start_side is None:
+        said.find(
+            Finding(
+                "outer-edge",
+                task.at,
+                "the low side is taken for the outer edge, which is seen, and the first course "
+                "lies whole there: if the other side is, send `start_side`: high",
+                rule="3.18",  # no cure: only the caller knows which side is seen
+            )
+        )
+    if ways.whole_by_default and not (whole or task.layer.aim):
+        said.find(
+            Finding(
+                "outer-edge-ripped",
+                task.at,
+                "a whole first course at the outer edge would leave a rip under "
+                f"{both(ways.limits.hard)} at the other edge: the width is shared otherwise",
+                rule="3.18",
+                measure=chosen.scheme.first,
+            )
+        )
+
+
+def _starter(task: Task, said: Said, laid: Laid, board: Board) -> None:
+    """Lapped boards start on a strip that tilts the first course as the others tilt (3.15)."""
+    if board.lapped:
+        length = sum(run.high - run.low for run in laid.runs if run.course == 1)
+        said.find(
+            Finding(
+                "starter-strip",
+                f"{task.at}.1",
+                f"the first course needs a starter strip behind its low edge, {both(length)} in "
+                "all: it is not in the order",
+                rule="3.15",
+                measure=length,
+            )
+        )
+
+
+def _narrow_ends(task: Task, said: Said, laid: Laid, least: int) -> None:
+    """Runs that taper: narrower than a rip may be, a board's width in from an end (3.8, 4.4)."""
+    widths = [
+        (_width_at(run.polygon, at), f"{task.at}.{run.course}.{run.number}")
+        for run in laid.runs
+        if not run.polygon.is_box
+        for at in _near_ends(run, laid.courses[run.course - 1].face)
+    ]
+    narrow = sorted(one for one in widths if 0 < one[0] < least)
+    if narrow:
+        said.find(
+            Finding(
+                "end-narrow",
+                narrow[0][1],
+                f"{len(narrow)} ends taper to under {both(least)} within a board's width of the "
+                f"end, the narrowest to {both(narrow[0][0])}: they cannot be nailed there",
+                rule="4.4",
+                measure=narrow[0][0],
+                limit=least,
+            )
+        )
+
+
+def _near_ends(run: Run, face: int) -> list[int]:
+    """Stations one face in from each end; none on a run that is hardly longer."""
+    return [] if run.high - run.low < 3 * face else [run.low + face, run.high - face]
+
+
+def _width_at(polygon: Polygon, station: int) -> int:
+    """How wide a run is at a station."""
+    low, high = polygon.box[:2]
+    if not low < station < high:
+        return 0
+    points = [p for part in cut_across(polygon, [station])[0] for p in part.outer]
+    there = [v for u, v in points if u == station]
+    return max(there) - min(there) if there else 0
+
+
+def _dropped(task: Task, said: Said, laid: Laid) -> None:
+    for polygon in without_needles(laid.dropped):
+        low, high, near, _ = polygon.box
+        said.find(
+            Finding(
+                "run-dropped",
+                task.at,
+                f"a part {both(high - low)} long at station {both(low)}, {both(near)} across is "
+                "too short to board: the trim covers it",
+                rule="4.4",
+                measure=high - low,
+                limit=task.rules.get("min_run"),
+            )
+        )
+
+
+def _along(task: Task, said: Said, boards: Boards) -> None:
+    """Boards along the framing hang on the panel alone: always said (6.2, 15.2)."""
+    spacing = task.rules.get("block_spacing")
+    rows = len(block_rows(boards.extent, spacing))
+    mend = f"about {rows} rows of blocks or straps at {both(spacing)} would be the stronger cure"
+    if task.layer.blocks:
+        mend = f"only at the {rows} rows of blocks do they hold in wood"
+    said.find(
+        Finding(
+            "held-by-panel",
+            task.at,
+            f"the boards run with the framing: their fasteners hold in the backing's thickness "
+            f"only, and the hold asked of framing is not met. Use ring shanks or screws and "
+            f"follow the product's printed instruction; {mend}",
+            rule="6.2",
+        )
+    )

@@ -1,0 +1,105 @@
+"""Board ends beyond their last bearing: over open framing they hang (18.2)."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+
+from service.errors import Cure, Finding
+from service.geometry.rings import reaches
+from service.layout.bearings import Bearing, bearings_of
+from service.layout.runs import Run
+from service.products.kind import Said, Task
+from service.products.kinds.boarding.findings.places_in_words import by_station
+from service.products.kinds.boarding.records import Boards
+from service.units.ticks import SIXTY_FOURTH, whole
+from service.units.writing import both, counted
+
+
+@dataclass(frozen=True, slots=True)
+class End:
+    """An end of a run that no joint makes: its station on the centre line, and how far it hangs."""
+
+    run: Run
+    at: int
+    by: int
+
+
+def say_hanging(task: Task, said: Said, boards: Boards) -> None:
+    """One finding for all ends of a layer that lie too far from their last bearing.
+
+    Over a panel it is a note, for the panel carries them.
+    """
+    limit = task.rules.get("hanging_end")
+    ends = [end for end in _ends(boards, boards.bearings) if end.by > limit]
+    if not ends or boards.along_framing:
+        return
+    over_panel = task.ground.backing is not None
+    mend, cure = "fasten them into the panel near their ends", None
+    if not over_panel:
+        mend, cure = _mend(task, boards, ends, limit)
+    lie = "lies" if len(ends) == 1 else "lie"
+    places = by_station([(end.at, end.run.course) for end in ends])
+    said.find(
+        Finding(
+            "ends-on-panel" if over_panel else "ends-hang",
+            task.at,
+            f"{counted(len(ends), 'board ends')} {lie} more than {both(limit)} beyond the last "
+            f"member: {places}; {mend}",
+            rule="18.2",
+            measure=max(end.by for end in ends),
+            limit=limit,
+            cure=cure,
+        )
+    )
+
+
+def _ends(boards: Boards, bearings: Sequence[Bearing]) -> Iterator[End]:
+    """Both ends of each run, along its centre line."""
+    for run in boards.laid.runs:
+        _, _, near, far = run.polygon.box
+        middle = (near + far) // 2
+        spans = reaches(run.polygon, middle, 1) or [(run.low, run.high)]
+        low, high = spans[0][0], spans[-1][1]
+        sides = [(one.at(middle) - one.half, one.at(middle) + one.half) for one in bearings]
+        under = [(a, b) for a, b in sides if b > low and a < high]
+        first = min((a for a, _ in under), default=high)
+        last = max((b for _, b in under), default=low)
+        yield End(run, low, max(0, first - low))
+        yield End(run, high, max(0, high - last))
+
+
+def _at_opening(boards: Boards, end: End) -> bool:
+    """Whether an opening cut the run off there."""
+    return any(
+        one.course == end.run.course
+        and one.effect == "cut_in_two"
+        and one.low - SIXTY_FOURTH <= end.at <= one.high + SIXTY_FOURTH
+        for one in boards.laid.cutouts
+    )
+
+
+def _mend(task: Task, boards: Boards, ends: Sequence[End], limit: int) -> tuple[str, Cure | None]:
+    """What would carry the ends; an edit of the request where members at both ends would do."""
+    walls = {(end.run, end.at) for end in ends if not _at_opening(boards, end)}
+    if walls and task.surface.ends_free and task.ground.depth is None:
+        more = (*boards.bearings, *_end_bearings(task, boards))
+        left = {(end.run, end.at) for end in _ends(boards, more) if end.by > limit}
+        if walls.isdisjoint(left):
+            text = "members against both ends (`ends`) carry those at walls"
+            text += ", headers or nailers those at openings" if len(walls) < len(ends) else ""
+            if left:
+                return text, None  # those at openings would be told of all the same
+            # More members free boards; only what lies behind may be jointed otherwise on them.
+            sure = not task.ground.over
+            return text, Cure(f"{task.surface.pointer}/supports/ends", value=True, sure=sure)
+    return "give them a nailer, or a header at an opening", None
+
+
+def _end_bearings(task: Task, boards: Boards) -> tuple[Bearing, ...]:
+    """Members that stand against the two ends of the outline, as the boards would cross them."""
+    one = task.ground.bearings[0]
+    across = [whole(one.a * x + one.b * y) for x, y in task.surface.outline]
+    half = one.thickness // 2
+    places = (min(across) + half, max(across) - half)
+    return bearings_of(tuple(replace(one, d=place) for place in places), boards.frame)

@@ -1,0 +1,1 @@
+"""Where joints may lie, and what gives way where none can."""

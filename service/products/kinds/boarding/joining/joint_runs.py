@@ -1,0 +1,189 @@
+"""Stock and runs of one product as the joint solver wants them."""
+
+from __future__ import annotations
+
+from bisect import bisect_left
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from service.cutting.records import Stock
+from service.cutting.sticks.rips import RipWidth
+from service.joints.records import JointRules, JointRun, Places
+from service.layout.bearings import BearingLine
+from service.layout.runs import Run
+from service.products.kind import LaidLayer, Task
+from service.products.kinds.boarding.joining.bans import Ban, Bans
+from service.products.kinds.boarding.joining.free_joints import GRID, free_stations, most_stations
+from service.products.kinds.boarding.joining.mitring import mean_depths
+from service.products.kinds.boarding.records import Boards
+from service.units.ticks import INCH, nearest
+
+BLOCK = 9 * INCH // 4
+"""Half a block and room to nail it beside a member."""
+
+MOST_MATCHED_STATIONS = 600
+
+Span = tuple[int, int]
+"""A stretch along the boards: low and high station."""
+
+
+def places_of(task: Task, boards: Boards) -> Places:
+    """Where end joints may be: as asked, or by what stands behind the boards (6.2)."""
+    backed = task.ground.backing is not None
+    plain = "framing"
+    if backed and (boards.along_framing or boards.board.end_matched):
+        plain = "sheathing"
+    elif boards.board.end_matched:
+        plain = "floating"
+    return Places(task.rules.choose("6.2", "joints", task.layer.joints, plain))
+
+
+def joint_rules(task: Task, boards: Boards, places: Places) -> JointRules:
+    """The joint rules of a layer, with the framing's only where framing carries the joints."""
+    rules = task.rules
+    open_framing = not boards.along_framing and places in (
+        Places.FRAMING,
+        Places.FRAMING_OR_BLOCK,
+    )
+    bearings = rules.get("min_bearings") if open_framing else 0
+    return JointRules(
+        places=places,
+        min_piece=rules.get("min_piece"),
+        min_bearings=2 if places is Places.FLOATING else bearings,
+        stagger=rules.get("stagger"),
+        repeat=rules.get("repeat"),
+        cut_to=rules.get("cut_to"),
+        min_touch=rules.get("min_touch"),
+        covered=boards.covered,
+        end_matched=boards.board.end_matched,
+    )
+
+
+def joint_runs(
+    stack: int,
+    layer: LaidLayer,
+    rules: JointRules,
+    bans: Bans,
+    end_bearing: int,
+    stocks: Sequence[Stock],
+    layers: int = 1,
+) -> list[JointRun]:
+    """A layer's runs with the stations at which each may be jointed.
+
+    It is one of so many `layers` whose joints are weighed together.
+    """
+    boards: Boards = layer.detail
+    longest = max((stock.usable for stock in stocks), default=0)
+    lines = [boards.line(run) for run in boards.laid.runs]
+    shut = [
+        _shut(bans.of(run, boards)) if run.high - run.low > longest - rules.cut_to else None
+        for run in boards.laid.runs
+    ]
+    different = {
+        (run.low, run.high, line, own)
+        for run, line, own in zip(boards.laid.runs, lines, shut, strict=True)
+        if own is not None
+    }
+    allowed = Allowed(rules, end_bearing, stocks, most_stations(layers * len(different)))
+    return [
+        JointRun(
+            stack, run.course, run.low, run.high,
+            () if own is None else allowed.stations(run, line, own), line,
+            f"{layer.task.at}.{run.course}.{run.number}", strip=strip_of(boards, run),
+            mitres=mitres_of(boards, run, rules.cut_to),
+        )
+        for run, line, own in zip(boards.laid.runs, lines, shut, strict=True)
+    ]  # fmt: skip
+
+
+def lost_sides(boards: Boards, run: Run, near: int, far: int) -> tuple[bool, bool]:
+    """Whether a part of a run, from `near` to `far`, has lost the tongue's side and the groove's.
+
+    For boards without a joint, the far side from the start and the near one.
+    """
+    course = boards.course(run)
+    low_cut, high_cut = near > course.low, far < course.high
+    start_cut, end_cut = (low_cut, high_cut) if course.starts_low else (high_cut, low_cut)
+    return end_cut or course.rip in ("end", "both"), start_cut or course.rip in ("start", "both")
+
+
+def mitres_of(boards: Boards, run: Run, cut_to: int) -> tuple[int, int]:
+    """By how much a run's low and high end are shorter in the mean than at their long points."""
+    whole = strip_of(boards, run) is None
+    return mean_depths(run.polygon, cut_to, None if whole else boards.board.overall)
+
+
+def strip_of(boards: Boards, run: Run) -> RipWidth | None:
+    """The width to which the boards of a run are ripped all along, and the edges they keep."""
+    _, _, near, far = run.polygon.box
+    tongue_lost, groove_lost = lost_sides(boards, run, near, far)
+    if not (tongue_lost or groove_lost):
+        return None
+    width = far - near + (0 if tongue_lost else boards.board.lap)
+    return RipWidth(width, low_edge=not groove_lost, high_edge=not tongue_lost)
+
+
+def _shut(bans: Sequence[Ban]) -> tuple[Span, ...]:
+    """The open intervals in which a run has no joint."""
+    return tuple((one.low - one.off, one.high + one.off) for one in bans)
+
+
+@dataclass(frozen=True, slots=True)
+class Allowed:
+    """Where the rules of a layer allow joints; at most `most` free ones in a run."""
+
+    rules: JointRules
+    end_bearing: int
+    stocks: Sequence[Stock]
+    most: int
+
+    def stations(self, run: Run, line: BearingLine, shut: Sequence[Span]) -> tuple[int, ...]:
+        """The stations of a run, none in the open intervals `shut`."""
+        low, high = run.low + self.rules.min_piece, run.high - self.rules.min_piece
+        return tuple(
+            station
+            for station in self._places(run, line)
+            if low <= station <= high and not any(a < station < b for a, b in shut)
+        )
+
+    def _places(self, run: Run, line: BearingLine) -> Sequence[int]:
+        if self.rules.places is Places.NONE:
+            return ()
+        if self.rules.end_matched:
+            return _matched(run, self.rules, self.stocks)
+        if self.rules.places is Places.FRAMING:
+            return line.stations if line.half >= self.end_bearing else ()
+        return self._free(run, line)
+
+    def _free(self, run: Run, line: BearingLine) -> list[int]:
+        """Stations worth trying where joints may be anywhere, and on members with blocks."""
+        # What is kept of a stick is not cut to a station: only whole sticks count.
+        sticks = sorted({stock.usable for stock in self.stocks if not stock.kept})
+        found = {run.low + at for at in free_stations(run.high - run.low, sticks, self.most)}
+        if self.rules.places is Places.FRAMING_OR_BLOCK:
+            found = {at for at in found if not _beside(at, line)} | set(line.stations)
+        rounded = {nearest(at, self.rules.cut_to) for at in found if run.low < at < run.high}
+        return sorted(at for at in rounded if run.low < at < run.high)
+
+
+def _beside(at: int, line: BearingLine) -> bool:
+    """Whether a block at `at` would stand in a member or too near to one to be nailed."""
+    place = bisect_left(line.stations, at)
+    near = line.stations[max(0, place - 1) : place + 1]
+    return any(abs(at - station) < line.half + BLOCK for station in near)
+
+
+def _matched(run: Run, rules: JointRules, stocks: Sequence[Stock]) -> list[int]:
+    """Stations that whole end-matched boards reach from a cut first piece (7.2)."""
+    lengths = sorted({stock.length for stock in stocks})
+    longest = lengths[-1]
+    level = {run.low + at for at in range(GRID, longest + 1, GRID)} | {
+        run.low + length for length in lengths
+    }
+    found: set[int] = set()
+    while level and len(found) < MOST_MATCHED_STATIONS:
+        found |= level
+        level = {at + length for at in level for length in lengths if at + length < run.high}
+        level -= found
+    ends = {run.high - length for length in lengths}
+    return sorted(at for at in found | ends if run.low < at < run.high)

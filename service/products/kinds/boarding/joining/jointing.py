@@ -1,0 +1,199 @@
+"""How one layer is jointed, and what may give way where its runs cannot be."""
+
+from __future__ import annotations
+
+from bisect import bisect_left
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass, replace
+from itertools import chain
+from typing import Any
+
+from service.cutting.effort import EFFORTS
+from service.cutting.records import Stock
+from service.errors import JsonValue, Relaxed, Ticks, TradeRefused
+from service.joints.job import Pool
+from service.joints.records import Blocked, Jointed, JointRules, JointRun, Places
+from service.joints.solve import place_joints
+from service.products.form import Need
+from service.products.goods.board.needs import Lowering, Wanted
+from service.products.kind import LaidLayer
+from service.products.kinds.boarding.joining.bans import SOFT, Bans, Key, bans_of
+from service.products.kinds.boarding.joining.joint_places import check_places
+from service.products.kinds.boarding.joining.joint_runs import joint_rules, joint_runs, places_of
+from service.products.kinds.boarding.joining.lifting import lifted, widening
+from service.products.kinds.boarding.joining.relaxations import (
+    LOWEST,
+    RULE_OF,
+    Easing,
+    blocked_refusal,
+    easings,
+    together,
+)
+
+BANS: dict[Key, str] = {
+    "joint_from_hole": "5.5",
+    "joint_beside_hole": "5.5",
+    "joint_from_panel_joint": "6.5",
+}
+"""The bans on joints, with their rules."""
+
+
+def needs(layer: LaidLayer) -> tuple[Need[Wanted], ...]:
+    """The runs of a layer, to be jointed; raises TradeRefused where joints cannot be as asked."""
+    task = layer.task
+    places = places_of(task, layer.detail)
+    check_places(layer, places)
+    setting = Setting(
+        layer,
+        joint_rules(task, layer.detail, places),
+        bans_of(task, layer.detail),
+        task.rules.get("end_bearing"),
+    )
+    return (Need(task, setting),)
+
+
+@dataclass(frozen=True, slots=True)
+class Setting:
+    """How one layer is jointed: its rules, bans and end bearing, easings applied.
+
+    `relaxed` are those easings that the caller allowed.
+    """
+
+    layer: LaidLayer
+    rules: JointRules
+    bans: Bans
+    end_bearing: int
+    relaxed: tuple[Relaxed, ...] = ()
+
+    @property
+    def names(self) -> list[str]:
+        """The names of the layer's runs."""
+        at, runs = self.layer.task.at, self.layer.detail.laid.runs
+        return [f"{at}.{run.course}.{run.number}" for run in runs]
+
+    def runs(self, stack: int, stocks: Sequence[Stock], layers: int = 1) -> list[JointRun]:
+        """The layer's runs for the solver, which weighs the joints of so many layers together."""
+        return joint_runs(
+            stack, self.layer, self.rules, self.bans, self.end_bearing, stocks, layers
+        )
+
+    def eased(
+        self, blocked: Blocked, stocks: Sequence[Stock], kerf: int, *, relax: bool
+    ) -> Setting:
+        """With less asked where the search was blocked; TradeRefused where nothing may give way.
+
+        Bans near holes give way first and need no leave; a rule only where the caller relaxes.
+        """
+        free = replace(self, bans=self.bans.without(*SOFT)).runs(0, stocks)
+        lower = lifted(self.layer, self.rules, self.bans, free, stocks)
+        if lower is not None:
+            return replace(self, bans=lower)
+        trial = _Trial(self, stocks, kerf, blocked.run)
+        easing = trial.first()
+        if relax and (easing is None or easing.rules is None):
+            easing = trial.together() or easing
+        if easing is None or not (easing.soft or relax) or easing.rules is None:
+            raise blocked_refusal(self.layer, blocked, easing)
+        return self.with_easing(easing)
+
+    def with_easing(self, easing: Easing) -> Setting:
+        """This setting with an easing applied."""
+        return replace(
+            self,
+            rules=easing.rules or self.rules,
+            bans=easing.bans,
+            end_bearing=self.end_bearing if easing.end_bearing is None else easing.end_bearing,
+            relaxed=(*self.relaxed, *easing.relaxed),
+        )
+
+    def refused(self) -> TradeRefused:
+        """That no layout was found at all."""
+        return blocked_refusal(self.layer, Blocked(0, 0, proved=False), None)
+
+    def lowered(self, stocks: Sequence[Stock]) -> Iterator[Lowering]:
+        """Each rule of its joints alone lowered as far as a caller may relax it."""
+        for key, least in LOWEST.items():
+            yield from self._rule(key, least)
+        for ban, rule in BANS.items():
+            yield from self._ban(ban, rule, stocks)
+        if self.rules.places is Places.FRAMING:
+            rules = replace(self.rules, places=Places.FRAMING_OR_BLOCK)
+            freed = replace(self, rules=rules)
+            yield Lowering("6.2", "joints", "framing", "framing_or_block", freed)
+
+    def _rule(self, key: str, least: int) -> Iterator[Lowering]:
+        """Stagger, repeat, bearings or piece length at the lowest that is ever allowed."""
+        asked: int = getattr(self.rules, key)
+        if asked <= least:
+            return
+        count = key == "min_bearings"
+        was: JsonValue = asked if count else Ticks(asked)
+        now: JsonValue = least if count else Ticks(least)
+        lower: dict[str, Any] = {key: least}
+        freed = replace(self, rules=replace(self.rules, **lower))
+        yield Lowering(RULE_OF[key], key, was, now, freed)
+
+    def _ban(self, key: Key, rule: str, stocks: Sequence[Stock]) -> Iterator[Lowering]:
+        """A ban near openings or panel joints given up, where it shuts out any station."""
+        asked = self.bans.asked[key]
+        freed = replace(self, bans=self.bans.without(key))
+        if asked and freed.runs(0, stocks) != self.runs(0, stocks):
+            yield Lowering(rule, key, Ticks(asked), Ticks(0), freed)
+
+
+@dataclass(frozen=True, slots=True)
+class _Trial:
+    """Easings of one setting tried by themselves, around the run where the search stopped."""
+
+    setting: Setting
+    stocks: Sequence[Stock]
+    kerf: int
+    near: int
+
+    def first(self) -> Easing | None:
+        """The first single easing that lets the layer be laid."""
+        one = self.setting
+        found = easings(one.layer, one.rules, one.bans, self.stocks, self.near, self._frees)
+        return next((easing for easing in found if self._frees(easing)), None)
+
+    def together(self) -> Easing | None:
+        """Several rules lowered at once, as few as will do; None if even all of them do not.
+
+        The bans near openings are kept if they can be, and given up no further than they must be.
+        """
+        one = self.setting
+        if one.rules.places is Places.NONE:
+            return None
+
+        def frees(keys: Sequence[str], bans: Bans) -> bool:
+            return self._frees(together(one.layer, one.rules, bans, keys))
+
+        keys = list(LOWEST)
+        bans = _least(lambda bans: frees(keys, bans), self._bans())
+        if bans is None:
+            return None
+        for key in LOWEST:
+            fewer = [other for other in keys if other != key]
+            if frees(fewer, bans):
+                keys = fewer
+        return together(one.layer, one.rules, bans, keys)
+
+    def _bans(self) -> list[Bans]:
+        """The bans as they are, and given up further and further."""
+        wider = widening(self.setting.bans, self.setting.layer.detail, self.near)
+        return [self.setting.bans, *chain.from_iterable(wider)]
+
+    def _frees(self, easing: Easing) -> bool:
+        """Whether the layer can be laid with an easing, if stock does not run short."""
+        pool = easing.stocks or self.stocks
+        trial = self.setting.with_easing(easing)
+        free = tuple(replace(stock, supply=None) for stock in pool)
+        tried = Pool(tuple(trial.runs(0, pool)), (trial.rules,), free, self.kerf)
+        return isinstance(place_joints(tried, EFFORTS["quick"]), Jointed)
+
+
+def _least(frees: Callable[[Bans], bool], tried: Sequence[Bans]) -> Bans | None:
+    """The first of ever weaker bans that frees; None if not even the last does."""
+    if not frees(tried[-1]):
+        return None
+    return tried[bisect_left(tried[:-1], True, key=frees)]

@@ -1,0 +1,1 @@
+"""Where the boards lie: direction, courses, rips and runs."""

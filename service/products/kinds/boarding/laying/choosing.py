@@ -1,0 +1,182 @@
+"""Which way of laying the courses is used: what was asked for, or the best of all (3.9)."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from itertools import pairwise
+
+from service.errors import Cure, Fault, Ticks, TradeRefused
+from service.geometry.frame import Frame
+from service.geometry.rings import Region, bounds
+from service.layout.courses import (
+    Edges,
+    Feature,
+    Limits,
+    Ranked,
+    Widths,
+)
+from service.products.goods.board.board import Board
+from service.products.kind import Task
+from service.products.kinds.boarding.laying.least_widths import groove_floor, least_rip
+from service.products.kinds.boarding.ways import Ways
+from service.units.ticks import MM, SIXTY_FOURTH, down
+from service.units.writing import both
+
+
+def ways_of(task: Task, board: Board, covered: bool, inset: Region, walls: Region) -> Ways:
+    """The ways of laying the courses of one layer.
+
+    `inset` and `walls` are the outline less its gaps, in stations, the latter also less the
+    openings that reach its edges. Refuses a spacer or a start that the boards cannot have.
+    """
+    rules = task.rules
+    _check_equal(task, board)
+    low, high, near, far = bounds(inset)
+    starts_low = starts_at_low_side(task)
+    preferred = rules.get("preferred_rip", fallback=board.coverage // 2)
+    return Ways(
+        inset=inset,
+        starts_low=starts_low,
+        widths=Widths(
+            far - near, board.coverage, _spacer(task, board), 0 if covered else board.grooved
+        ),
+        edges=_edges(walls, starts_low),
+        limits=Limits(preferred, least_rip(task, board), rules.get("feature_tolerance")),
+        spacer_max=rules.get("spacer_max"),
+        sent=task.layer.start,
+        lapped=board.lapped,
+        outer_edge=task.surface.type == "soffit" and high - low >= far - near,
+    )
+
+
+def choose(task: Task, ways: Ways, frame: Frame, board: Board) -> tuple[Ranked, list[Ranked]]:
+    """The way of laying the courses that is used, and all that were compared."""
+    features = _features(task, ways, frame)
+    chosen, judged = ways.best(features)
+    if chosen is None or chosen.fails:
+        chosen = _cured(task, judged, chosen, ways.limits, groove_floor(board))
+    whole = ways.whole_at_outer_edge(chosen)
+    usual = "full_first" if whole else "equal" if ways.lapped else "balanced"
+    task.rules.choose("3.9", "start", task.layer.start, usual)
+    if chosen.scheme.spacer != ways.widths.spacer:
+        task.rules.note("3.7", "spacer", Ticks(chosen.scheme.spacer), "aim")
+    return chosen, judged
+
+
+def _reversed(task: Task) -> bool:
+    """Whether mirroring turned the stations across the boards round."""
+    return task.surface.turned_round(Fraction(task.layer.direction))
+
+
+def starts_at_low_side(task: Task) -> bool:
+    """Whether course 1 lies on the low side, facing the finished side."""
+    side: str = task.rules.choose("3.10", "start_side", task.layer.start_side, "low")
+    return (side == "low") != _reversed(task)
+
+
+def _spacer(task: Task, board: Board) -> int:
+    """The open joint between courses; refused where there can be none, or none so wide.
+
+    It must not pull a tongue out of its groove, and lapped boards lie on each other.
+    """
+    spacer: int = task.rules.choose("2.1", "spacer", task.layer.spacer, 0)
+    at = f"{task.pointer}/spacer"
+    if board.lapped and spacer:
+        raise TradeRefused(
+            Fault(
+                "spacer-in-lap",
+                "lapped boards lie on each other, so no joint between courses stands open: what "
+                "shows of each is its `coverage`",
+                at,
+                cure=Cure(at, 0),
+                rule="2.1",
+                measure=spacer,
+                limit=0,
+            )
+        )
+    if not board.has_tongue or spacer < board.lap:
+        return spacer
+    raise TradeRefused(
+        Fault(
+            "spacer-too-wide",
+            f"a spacer of {both(spacer)} pulls a tongue of {both(board.lap)} out of its groove",
+            at,
+            cure=Cure(at, 0),
+            rule="2.1",
+            measure=spacer,
+            limit=board.lap,
+        )
+    )
+
+
+def _check_equal(task: Task, board: Board) -> None:
+    """Only lapped boards can lap by more or less."""
+    if task.layer.start != "equal" or board.lapped:
+        return
+    at = f"{task.pointer}/start"
+    raise TradeRefused(
+        Fault(
+            "equal-needs-lapped",
+            "only lapped boards can share a width by equal exposure",
+            at,
+            cure=Cure(at, "balanced"),
+            rule="3.15",
+        )
+    )
+
+
+def _cured(
+    task: Task, judged: list[Ranked], chosen: Ranked | None, limits: Limits, floor: int
+) -> Ranked:
+    """A failing scheme is refused with the start that works, or used if the caller relaxes."""
+    if chosen is not None and task.relax:
+        return chosen
+    smallest = 0 if chosen is None else chosen.smallest_rip or 0
+    raise TradeRefused(
+        Fault(
+            "rip-too-small",
+            f"this start leaves a rip of {both(smallest)}, under the least of {both(limits.hard)}",
+            f"{task.pointer}/start",
+            cure=_rip_cure(task, judged, chosen, floor),
+            rule="3.9",
+            measure=smallest,
+            limit=limits.hard,
+        )
+    )
+
+
+def _rip_cure(task: Task, judged: list[Ranked], chosen: Ranked | None, floor: int) -> Cure:
+    """A start that keeps the least, or a lower least where the groove still holds (`floor`)."""
+    able = [one.scheme.start for one in judged if not one.fails and one.scheme.start != "aim"]
+    if chosen is None or (able and able[0] != task.layer.start):
+        return Cure(f"{task.pointer}/start", able[0] if able else "balanced")
+    step = SIXTY_FOURTH if task.unit in ("in", "ft") else MM // 10
+    smallest = down(chosen.smallest_rip or 0, step)
+    if smallest >= floor:
+        return Cure(f"{task.pointer}/rules/min_rip", Ticks(smallest))
+    return Cure("/when_blocked", "relax")
+
+
+def _features(task: Task, ways: Ways, frame: Frame) -> list[Feature]:
+    """Aims as distances from the start edge of the region."""
+    width = max(frame.to(point)[1] for point in task.surface.outline)
+    found = []
+    for aim in task.layer.aim or ():
+        at = task.surface.true_station(frame.across, aim.at)
+        found.append(ways.feature(width - at if _reversed(task) else at, aim.on))
+    return found
+
+
+def _edges(inset: Region, starts_low: bool) -> Edges:
+    """Edges of the region along the boards, inside its width, as seen from the start."""
+    _, _, low, high = bounds(inset)
+    above: set[int] = set()
+    below: set[int] = set()
+    for polygon in inset:
+        ring = polygon.outer
+        for a, b in pairwise([*ring, ring[0]]):
+            if a[1] == b[1] and low < a[1] < high:
+                (above if b[0] > a[0] else below).add(a[1])
+    if starts_low:
+        return Edges(tuple(sorted(v - low for v in above)), tuple(sorted(v - low for v in below)))
+    return Edges(tuple(sorted(high - v for v in below)), tuple(sorted(high - v for v in above)))

@@ -1,0 +1,211 @@
+"""Boards on a surface: direction, region, courses and runs; joints come with the stock."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from fractions import Fraction
+from functools import partial
+
+from service.errors import Cure, Fault, Ticks, TradeRefused
+from service.geometry.frame import Frame, frame_of
+from service.geometry.holes import Hole, holes_of
+from service.geometry.plane import difference, shrunk, union
+from service.geometry.rings import Region, bounds, twice_area
+from service.layout.bearings import Bearing, bearings_of, line_of
+from service.layout.courses import Ranked
+from service.layout.legs import FramedHole, Leg, cut_out, narrow_legs
+from service.layout.panel_joints import PanelJointLine, seams_of
+from service.layout.runs import Course, Laid, lay_runs, placed_courses, to_whole_courses
+from service.layout.steps import beside, notches_of
+from service.products.goods.board.board import Board
+from service.products.ground import Offered
+from service.products.kind import Areas, LaidLayer, Said, Task
+from service.products.kinds.boarding.findings.board_sizes import checked_board
+from service.products.kinds.boarding.findings.course_findings import say_what_was_laid
+from service.products.kinds.boarding.findings.hole_findings import say_holes, say_legs
+from service.products.kinds.boarding.laying.choosing import choose, ways_of
+from service.products.kinds.boarding.laying.course_rows import alternatives, course_row
+from service.products.kinds.boarding.laying.direction import direction_of, turn_of
+from service.products.kinds.boarding.laying.least_widths import least_legs
+from service.products.kinds.boarding.laying.shift_cure import shift_cure
+from service.products.kinds.boarding.records import Boards
+from service.products.laid_rows import OpeningRow
+from service.products.opening_rows import opening_rows
+from service.units.ticks import INCH, SIXTEENTH, SIXTY_FOURTH
+
+
+@dataclass(frozen=True, slots=True)
+class Room:
+    """The room that boards have: the outline less its gaps, and the holes in it.
+
+    `inset` is the outline less its gaps, `region` that less the holes.
+    """
+
+    covered: bool
+    gap: int
+    inset: Region
+    region: Region
+    holes: tuple[Hole, ...]
+
+
+def lay(task: Task, said: Said) -> LaidLayer:
+    """Lay the boards of one layer; raises TradeRefused where no course can be laid."""
+    board, room = checked_board(task, said), _room(task)
+    direction = direction_of(task)
+    turn = turn_of(task, task.surface.outline, direction, said)
+    frame = frame_of(task.surface.outline, direction, turn)
+    bearings = bearings_of(task.ground.bearings, frame)
+    if task.ground.backing is None:
+        _check_members(task, bearings, frame.region(room.region))
+    walls = task.surface.less_openings_at_edges(room.inset)
+    inset = frame.region(room.inset)
+    ways = ways_of(task, board, room.covered, inset, frame.region(walls))
+    chosen, found = choose(task, ways, frame, board)
+    courses = placed_courses(chosen.scheme, inset, ways.starts_low)
+    courses = _last_without_tongue(task, board, courses, room.gap)
+    holes = [FramedHole(one.name, frame.region(one.cut), frame.region(one.cover))
+             for one in room.holes]  # fmt: skip
+    holes += _steps(inset)
+    legs = narrow_legs(courses, holes, partial(least_legs, task, board))
+    whole, laid, opened = _laid(task, room, frame, courses, holes, legs)
+    boards = Boards(
+        board=board,
+        frame=frame,
+        region=whole,
+        laid=laid,
+        bearings=bearings,
+        lines=tuple(line_of(bearings, course.middle) for course in courses),
+        covered=room.covered,
+        spacer=chosen.scheme.spacer,
+        seams=_seams(task, frame),
+        openings={hole.name: hole.openings for hole in room.holes},
+    )
+    cuts = [(hole.openings, one.cut) for hole, one in zip(room.holes, opened, strict=False)]
+    openings = opening_rows(task, frame, cuts, inset, courses)
+    say_what_was_laid(task, said, boards, chosen, ways)
+    say_holes(task, said, room.holes, laid, board)
+    say_legs(task, said, legs, partial(shift_cure, task, board, ways, courses, holes))
+    return _layer(task, direction + turn, boards, openings, (chosen, found))
+
+
+def _room(task: Task) -> Room:
+    """The room that the boards have; refused where it is none."""
+    covered = task.rules.choose("24", "edges", task.layer.edges, "covered") == "covered"
+    gap = task.rules.get("gap", "gap_covered" if covered else "gap_bare")
+    inset = shrunk(task.surface.outline, gap)
+    holes = holes_of(task.surface.openings, task.rules.get("merge_holes"))
+    region = difference(inset, union(hole.cut for hole in holes))
+    if not region:
+        raise TradeRefused(
+            Fault("nothing-left", "gaps and openings leave nothing to board", task.pointer)
+        )
+    return Room(covered, gap, inset, region, holes)
+
+
+def _laid(
+    task: Task,
+    room: Room,
+    frame: Frame,
+    courses: tuple[Course, ...],
+    holes: Sequence[FramedHole],
+    legs: Sequence[Leg],
+) -> tuple[Region, Laid, list[FramedHole]]:
+    """The region that is boarded, in stations, the runs of its courses, and the holes as cut."""
+    nearer = shrunk(task.surface.outline, max(0, room.gap - SIXTY_FOURTH))
+    wider = frame.region(difference(nearer, union(hole.cut for hole in room.holes)))
+    whole = to_whole_courses(frame.region(room.region), wider, courses)
+    whole, opened = cut_out(whole, holes, legs)
+    least = task.rules.get("min_run")
+    cuts = [(one.name, one.cut) for one in opened if not one.outline]
+    steps = [cutout for one in opened if one.outline
+             for cutout in notches_of(one.name, courses, one.cut, one.outline)]  # fmt: skip
+    laid = lay_runs(whole, courses, cuts, least, steps)
+    if not laid.runs:
+        raise TradeRefused(
+            Fault("nothing-left", "no run is long enough to be boarded", task.pointer)
+        )
+    return whole, laid, opened
+
+
+def _steps(inset: Region) -> list[FramedHole]:
+    """The parts beside an outline, in stations, that may step into courses."""
+    return [
+        FramedHole(f"step {k + 1} of the outline", (part,), outline=inset)
+        for k, part in enumerate(beside(inset))
+    ]
+
+
+def _seams(task: Task, frame: Frame) -> tuple[PanelJointLine, ...]:
+    """Joint lines of the panels behind."""
+    return seams_of([line for one in task.ground.over if one.carries for line in one.joints], frame)
+
+
+def _last_without_tongue(
+    task: Task, board: Board, courses: tuple[Course, ...], gap: int
+) -> tuple[Course, ...]:
+    """A whole last course loses its tongue where the gap is too small for it to slide on (3.11)."""
+    last = courses[-1]
+    slides = gap >= 2 * board.lap + SIXTEENTH
+    if not board.has_tongue or last.rip != "none" or len(courses) < 2 or slides:
+        return courses
+    return (*courses[:-1], replace(last, rip="end"))
+
+
+def _layer(
+    task: Task,
+    direction: Fraction,
+    boards: Boards,
+    openings: tuple[OpeningRow, ...],
+    ways: tuple[Ranked, list[Ranked]],
+) -> LaidLayer:
+    laid = boards.laid
+    region = twice_area(boards.region)
+    left = twice_area(laid.dropped) + laid.open_joints
+    # What snapping moved stays in the region; it is the ledger's own account.
+    return LaidLayer(
+        task=task,
+        direction=direction,
+        frame=boards.frame,
+        areas=Areas(installed=region - left, region=region),
+        openings=openings,
+        courses=tuple(course_row(task, boards.board, course, laid) for course in laid.courses),
+        alternatives=alternatives(task, *ways),
+        detail=boards,
+        offered=Offered(boards.board.thickness),
+    )
+
+
+def _check_members(task: Task, bearings: tuple[Bearing, ...], region: Region) -> None:
+    """Something must stand behind boards without a backing: members, and members crossed."""
+    if task.ground.bearings and not bearings:
+        raise _nothing_to_nail(task)
+    low, high, near, far = bounds(region)
+    if any(low <= bearing.at((near + far) // 2) <= high for bearing in bearings):
+        return
+    supports = f"{task.surface.pointer}/supports"
+    raise TradeRefused(
+        Fault(
+            "no-member-behind",
+            "no member stands behind this surface: check the positions of its supports, or give "
+            "it a `backing`",
+            supports,
+            cure=Cure(f"{task.surface.pointer}/backing", {"thickness": Ticks(INCH // 2)}),
+            rule="6.2",
+        )
+    )
+
+
+def _nothing_to_nail(task: Task) -> TradeRefused:
+    """Boards along the framing with no panel behind them hold on to nothing (6.2)."""
+    turned = float((task.layer.direction + 90) % 180)
+    return TradeRefused(
+        Fault(
+            "no-bearing",
+            "the boards run with the framing and nothing stands behind them to be fastened to: "
+            "turn them, or give the surface a `backing`",
+            f"{task.pointer}/direction",
+            cure=Cure(f"{task.pointer}/direction", turned),
+            rule="6.2",
+        )
+    )

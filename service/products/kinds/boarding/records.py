@@ -1,0 +1,82 @@
+"""What the kind keeps of a layer of boards: as it is laid, and with its pieces."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from service.geometry.frame import Frame
+from service.geometry.rings import Region
+from service.joints.records import Cut, JointRules
+from service.layout.bearings import Bearing, BearingLine
+from service.layout.panel_joints import PanelJointLine, crossed
+from service.layout.runs import Course, Laid, Run
+from service.products.goods.board.board import Board
+from service.products.rows import PieceRow
+
+
+@dataclass(frozen=True, slots=True)
+class Boards:
+    """What the kind keeps of a laid layer for supplying, fastening and drawing.
+
+    `openings` are the ids of those that each hole is cut for, by the hole's name.
+    """
+
+    board: Board
+    frame: Frame
+    region: Region
+    laid: Laid
+    bearings: tuple[Bearing, ...]
+    lines: tuple[BearingLine, ...]
+    covered: bool
+    spacer: int
+    seams: tuple[PanelJointLine, ...]
+    openings: Mapping[str, tuple[str, ...]]
+
+    @property
+    def along_framing(self) -> bool:
+        """Whether the boards run with the members, so that none of them is crossed."""
+        return not self.bearings
+
+    @property
+    def extent(self) -> int:
+        """From wall to wall along the boards, ticks: the gaps at both ends are alike."""
+        runs = self.laid.runs
+        return max(run.high for run in runs) + min(run.low for run in runs)
+
+    def line(self, run: Run) -> BearingLine:
+        """The members as a run's course meets them."""
+        return self.lines[run.course - 1]
+
+    def course(self, run: Run) -> Course:
+        """The course of a run."""
+        return self.laid.courses[run.course - 1]
+
+    def panel_joints(self, run: Run) -> tuple[int, ...]:
+        """Stations at which a run's course crosses joints of the panels behind it."""
+        return crossed(self.seams, self.course(run).middle)
+
+
+@dataclass(frozen=True, slots=True)
+class BoardPiece:
+    """One placed piece before it has a stick: its row's parts, its shape and its run."""
+
+    id: str
+    run: Run
+    cut: Cut
+    shape: Region
+    tongue_lost: bool
+    groove_lost: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Pieces:
+    """The pieces of one layer and the rules that they keep (easings applied).
+
+    `snap` is what squaring them moved, in half square ticks.
+    """
+
+    all: tuple[BoardPiece, ...]
+    snap: int
+    rules: JointRules
+    rows: tuple[PieceRow, ...] = ()

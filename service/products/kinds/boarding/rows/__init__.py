@@ -1,0 +1,1 @@
+"""From a share of the sticks to the rows of the answer."""

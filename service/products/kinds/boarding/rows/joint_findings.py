@@ -1,0 +1,210 @@
+"""What should be said of placed joints: blocks, panel joints, and patterns that catch the eye."""
+
+from __future__ import annotations
+
+from bisect import bisect_left, bisect_right
+from collections import defaultdict
+from collections.abc import Iterator, Sequence
+from itertools import pairwise
+from typing import NamedTuple
+
+from service.errors import Finding
+from service.layout.runs import Run
+from service.products.kind import LaidLayer, Said, Task
+from service.products.kinds.boarding.findings.places_in_words import by_station
+from service.products.kinds.boarding.joining.bans import SOFT, Key, bans_of
+from service.products.kinds.boarding.records import Pieces
+from service.products.rows import JointRow
+from service.units.ticks import INCH
+from service.units.writing import both, counted
+
+EQUAL_STEP = 2 * INCH
+"""Steps from course to course that differ by no more look equal (6.6)."""
+
+SAME_STATION = 6 * INCH
+"""Joints two courses apart that are nearer than this look like one line (6.6)."""
+
+
+class Placed(NamedTuple):
+    """One joint, and the extent of the run that it lies in; ticks."""
+
+    at: int
+    low: int
+    high: int
+
+
+Joints = dict[int, list[Placed]]
+"""Joints by course, ascending."""
+
+
+def say_joints(layer: LaidLayer, pieces: Pieces, joints: Sequence[JointRow], said: Said) -> None:
+    """Every finding that the joints of one layer give."""
+    task = layer.task
+    _say_blocks(task, joints, said)
+    _say_near_holes(layer, pieces, said)
+    _say_on_panel_joints(layer, pieces, said)
+    by_course = _by_course(pieces)
+    _say_staircases(task, by_course, said)
+    _say_one_line(task, by_course, said)
+
+
+def _say_blocks(task: Task, joints: Sequence[JointRow], said: Said) -> None:
+    """Joints that no member carries need a block each (6.2)."""
+    count = sum(joint.on == "block" for joint in joints)
+    if count:
+        said.find(
+            Finding(
+                "blocks-needed",
+                task.at,
+                f"{count} joints fall between members: a block behind each, as long as the "
+                "clear bay; they are not in the order",
+                rule="6.2",
+            )
+        )
+
+
+WHICH: dict[Key, tuple[str, str]] = {
+    "joint_from_hole": ("an opening", "a step of the outline that cuts into its course"),
+    "joint_beside_hole": ("the ends of an opening", "of a step of the outline in the next course"),
+}
+"""What joints of each soft ban are too near to: an opening, and a step."""
+
+
+def _say_near_holes(layer: LaidLayer, pieces: Pieces, said: Said) -> None:
+    """Joints nearer to openings and steps than is asked, since none was found further off (5.5)."""
+    boards, task = layer.detail, layer.task
+    asked = bans_of(task, boards)
+    found: dict[Key, list[tuple[int, int, int]]] = defaultdict(list)
+    for run, at in _joints(pieces):
+        for key in SOFT:
+            near = [one for one in asked.of(run, boards) if one.key == key and one.shuts(at)]
+            if near:
+                found[key].append((min(one.clear(at) for one in near), at, run.course))
+    for key, joints in found.items():
+        limit = task.rules.get(key)
+        lie = "lies" if len(joints) == 1 else "lie"
+        places = by_station([(at, course) for _, at, course in joints])
+        said.find(
+            Finding(
+                "joint-near-hole",
+                task.at,
+                f"{counted(len(joints), 'joints')} {lie} less than {both(limit)} from "
+                f"{' or '.join(WHICH[key])}: {places}; no layout was found that keeps further off",
+                rule="5.5",
+                measure=min(joints)[0],
+                limit=limit,
+            )
+        )
+
+
+def _say_on_panel_joints(layer: LaidLayer, pieces: Pieces, said: Said) -> None:
+    """Board joints that fall where the panels behind are jointed too (6.5)."""
+    boards, task = layer.detail, layer.task
+    if not boards.seams:
+        return
+    near = task.rules.get("min_touch")
+    found = [
+        (run.course, at)
+        for run, at in _joints(pieces)
+        if any(abs(at - seam) < near for seam in boards.panel_joints(run))
+    ]
+    if found:
+        course, at = found[0]
+        said.find(
+            Finding(
+                "joint-on-panel-joint",
+                task.at,
+                f"{len(found)} joints fall where the panels behind are jointed too, the first in "
+                f"course {course} at {both(at)}: nothing is wrong where a member stands there; "
+                f"to keep them apart set `joint_from_panel_joint`, to {both(near)} or more",
+                rule="6.5",
+                measure=at,  # no cure: whether all joints keep apart shows when all is solved anew
+            )
+        )
+
+
+def _joints(pieces: Pieces) -> Iterator[tuple[Run, int]]:
+    """Every joint of a layer: its run and its station."""
+    for a, b in pairwise(pieces.all):
+        if a.run is b.run:
+            yield a.run, a.cut.high
+
+
+def _by_course(pieces: Pieces) -> Joints:
+    found: Joints = defaultdict(list)
+    for run, at in _joints(pieces):
+        found[run.course].append(Placed(at, run.low, run.high))
+    return {course: sorted(own) for course, own in found.items()}
+
+
+def _say_staircases(task: Task, joints: Joints, said: Said) -> None:
+    """Joints that climb in equal steps over four courses draw a slanting line (6.6)."""
+    found = sorted({*_staircases(joints, 1), *_staircases(joints, -1)})
+    if found:
+        course, at = found[0]
+        said.find(
+            Finding(
+                "staircase",
+                task.at,
+                f"{counted(len(found), 'times')}: the joints of four touching courses climb in "
+                f"equal steps, first from course {course} at {both(at)}: nothing is wrong, but the "
+                "eye follows the line",
+                rule="6.6",
+                measure=at,
+            )
+        )
+
+
+def _staircases(joints: Joints, way: int) -> Iterator[tuple[int, int]]:
+    """Course and station where each staircase begins that rises (`way` 1) or falls (-1)."""
+    for course, own in joints.items():
+        for first in own:
+            stair = [first]
+            for step in (1, 2, 3):
+                stair += _next(joints.get(course + step, []), stair[-1], way)[:1]
+            steps = [abs(b.at - a.at) for a, b in pairwise(stair)]
+            if len(steps) == 3 and max(steps) - min(steps) <= EQUAL_STEP:
+                yield course, first.at
+
+
+def _next(joints: Sequence[Placed], last: Placed, way: int) -> list[Placed]:
+    """Joints on one side of `last`, nearest first, in runs that lie beside its own."""
+    if way > 0:
+        side = joints[bisect_right(joints, last.at, key=_station) :]
+    else:
+        side = joints[: bisect_left(joints, last.at, key=_station)][::-1]
+    return [one for one in side if _touching(one, last)]
+
+
+def _station(joint: Placed) -> int:
+    return joint.at
+
+
+def _touching(one: Placed, other: Placed) -> bool:
+    """Whether the runs of two joints lie beside each other somewhere."""
+    return one.low < other.high and other.low < one.high
+
+
+def _say_one_line(task: Task, joints: Joints, said: Said) -> None:
+    """Joints two courses apart at nearly one station draw an H (6.6)."""
+    found = sorted(
+        (course, one.at, abs(one.at - other.at))
+        for course, own in joints.items()
+        for one in own
+        for other in joints.get(course + 2, [])
+        if abs(one.at - other.at) < SAME_STATION and _touching(one, other)
+    )
+    if found:
+        course, at, apart = found[0]
+        said.find(
+            Finding(
+                "h-joint",
+                task.at,
+                f"{counted(len(found), 'times')}: the joints of two courses with one between them "
+                f"lie within {both(SAME_STATION)}, first in courses {course} and {course + 2} at "
+                f"{both(at)}",
+                rule="6.6",
+                measure=apart,
+                limit=SAME_STATION,
+            )
+        )

@@ -1,0 +1,213 @@
+"""From a layer's share of the sticks to rows: every placed piece, every joint, every run."""
+
+from __future__ import annotations
+
+from bisect import bisect_left
+from collections import defaultdict
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import replace
+
+from service.geometry.ends import End, ends_of, from_start
+from service.geometry.rings import Polygon, bounds, twice_area
+from service.geometry.strips import cut_across
+from service.joints.records import JointRules, Places
+from service.layout.runs import Run
+from service.products.goods.board.needs import BoardShare
+from service.products.kind import Books, LaidLayer, Placed, Said
+from service.products.kinds.boarding.joining.joint_runs import lost_sides
+from service.products.kinds.boarding.joining.jointing import Setting
+from service.products.kinds.boarding.records import BoardPiece, Boards, Pieces
+from service.products.kinds.boarding.rows.accounts import account_for
+from service.products.kinds.boarding.rows.joint_findings import say_joints
+from service.products.rows import Cutout, JointRow, PieceRow, RunRow
+
+
+def place(layer: LaidLayer, shares: Sequence[BoardShare], books: Books, said: Said) -> Placed:
+    """Every piece, joint and run of one layer, from its share of the sticks."""
+    (share,) = shares
+    jointing = share.jointing
+    assert isinstance(jointing, Setting)
+    made = _pieces(layer, jointing.rules, share)
+    pieces = replace(made, rows=_rows(layer, made, share.sticks, jointing.rules.min_touch))
+    joints = tuple(_joints(jointing, pieces))
+    say_joints(layer, pieces, joints, said)
+    account_for(layer, pieces, share, books[layer.task.product.id])
+    runs = tuple(_runs(jointing, pieces))
+    return Placed(laid=layer, runs=runs, pieces=pieces.rows, joints=joints, detail=pieces)
+
+
+def _pieces(layer: LaidLayer, rules: JointRules, share: BoardShare) -> Pieces:
+    boards: Boards = layer.detail
+    found: list[BoardPiece] = []
+    snap = 0
+    for run, own in zip(boards.laid.runs, share.cuts, strict=True):
+        shapes = cut_across(run.polygon, [cut.low for cut in own[1:]])
+        snap += sum(map(twice_area, shapes)) - run.polygon.twice_area
+        name = f"{layer.task.at}.{run.course}.{run.number}"
+        for k, (cut, shape) in enumerate(zip(own, shapes, strict=True)):
+            near = min(polygon.box[2] for polygon in shape)
+            far = max(polygon.box[3] for polygon in shape)
+            lost = lost_sides(boards, run, near, far)
+            found.append(BoardPiece(f"{name}.{k + 1}", run, cut, shape, *lost))
+    return Pieces(tuple(found), snap, rules)
+
+
+def _rows(
+    layer: LaidLayer, pieces: Pieces, where: Mapping[str, str], min_touch: int
+) -> tuple[PieceRow, ...]:
+    boards: Boards = layer.detail
+    last_of = {piece.run.polygon: piece.id for piece in pieces.all}
+    return tuple(
+        _row(layer, boards, piece, where[piece.id], min_touch, last_of) for piece in pieces.all
+    )
+
+
+def _row(
+    layer: LaidLayer,
+    boards: Boards,
+    piece: BoardPiece,
+    stick: str,
+    min_touch: int,
+    last_of: dict[Polygon, str],
+) -> PieceRow:
+    cut, run = piece.cut, piece.run
+    *_, low, high = bounds(piece.shape)
+    plain = len(piece.shape) == 1 and piece.shape[0].is_box
+    rings = () if plain else tuple(ring for polygon in piece.shape for ring in polygon.rings)
+    course = boards.course(run)
+    near, far = course.from_start(low, high)
+    cutouts, ends = _cutouts(boards, piece), ends_of(piece.shape)
+    return PieceRow(
+        id=piece.id,
+        run=f"{layer.task.at}.{run.course}.{run.number}",
+        surface=layer.task.surface.id,
+        layer=layer.task.layer_id,
+        product=layer.task.product.id,
+        course=run.course,
+        near=near,
+        far=far,
+        low=cut.low,
+        high=cut.high,
+        cut=cut.need.length,
+        ends=(_end(piece, cut.low, ends[0]), _end(piece, cut.high, ends[1])),
+        rip=_rip(boards, piece),
+        notches=sum(one.effect == "notch" for one in cutouts),
+        holes=sum(one.effect == "hole" for one in cutouts),
+        rings=rings,
+        twice_area=twice_area(piece.shape),
+        bearings=len(boards.line(run).touched(cut.low, cut.high, min_touch)),
+        stick=stick,
+        cuts=from_start(ends, starts_low=course.starts_low),
+        cutouts=cutouts,
+    )
+
+
+def _cutouts(boards: Boards, piece: BoardPiece) -> tuple[Cutout, ...]:
+    """The notches and holes of a run that lie in one of its pieces, as far as they do."""
+    course, cut = boards.course(piece.run), piece.cut
+    found = []
+    for one in piece.run.cutouts:
+        if one.low < cut.high and one.high > cut.low:
+            near, far = course.from_start(course.low + one.legs[0], course.high - one.legs[1])
+            found.append(
+                Cutout(
+                    effect=one.effect,
+                    openings=boards.openings.get(one.opening, ()),
+                    near=near,
+                    far=far,
+                    low=max(one.low, cut.low),
+                    high=min(one.high, cut.high),
+                )
+            )
+    return tuple(found)
+
+
+def _rip(boards: Boards, piece: BoardPiece) -> str:
+    if piece.tongue_lost and piece.groove_lost:
+        return "both"
+    if not (piece.tongue_lost or piece.groove_lost):
+        return "none"
+    if boards.board.has_tongue:
+        return "tongue" if piece.tongue_lost else "groove"
+    return "far" if piece.tongue_lost else "near"
+
+
+def _end(piece: BoardPiece, at: int, end: End) -> str:
+    """How an end is cut: square, or mitred or shaped to the edge.
+
+    Beside a notch it is square over what is left of the width.
+    """
+    need = piece.cut.need
+    if (need.low_factory and at == piece.cut.low) or (need.high_factory and at == piece.cut.high):
+        return "factory"
+    if end.angle == 0:
+        return "square"
+    return "mitred" if len(piece.shape[0].outer) <= 6 else "shaped"
+
+
+def _runs(setting: Setting, pieces: Pieces) -> Iterator[RunRow]:
+    """Each run, and how many pieces it has."""
+    count: dict[tuple[int, int], int] = defaultdict(int)
+    for piece in pieces.all:
+        count[piece.run.course, piece.run.number] += 1
+    for run in setting.layer.detail.laid.runs:
+        number = count[run.course, run.number]
+        yield _run_row(setting.layer, run, number, setting.rules.min_touch)
+
+
+def _run_row(layer: LaidLayer, run: Run, pieces: int, min_touch: int) -> RunRow:
+    boards: Boards = layer.detail
+    near, far = boards.course(run).from_start(*run.polygon.box[2:])
+    task = layer.task
+    return RunRow(
+        id=f"{task.at}.{run.course}.{run.number}",
+        surface=task.surface.id,
+        layer=task.layer_id,
+        course=run.course,
+        near=near,
+        far=far,
+        low=run.low,
+        high=run.high,
+        bearings=len(boards.line(run).touched(run.low, run.high, min_touch)),
+        pieces=pieces,
+    )
+
+
+def _joints(setting: Setting, pieces: Pieces) -> list[JointRow]:
+    """Every joint with the bearing it lands on and the distances to its neighbours."""
+    boards: Boards = setting.layer.detail
+    pairs = [(a, b) for a, b in zip(pieces.all, pieces.all[1:], strict=False) if a.run is b.run]
+    stations: dict[int, list[int]] = defaultdict(list)
+    for a, _ in pairs:
+        stations[a.run.course].append(a.cut.high)
+    for own in stations.values():
+        own.sort()
+    return [_joint(setting, boards, a, b, stations) for a, b in pairs]
+
+
+def _joint(
+    setting: Setting, boards: Boards, a: BoardPiece, b: BoardPiece, stations: dict[int, list[int]]
+) -> JointRow:
+    task, course, at = setting.layer.task, a.run.course, a.cut.high
+    line = boards.line(a.run)
+    place = bisect_left(line.stations, at)
+    on_member = place < len(line.stations) and line.stations[place] == at
+    kind = setting.rules.places
+    names = {Places.FRAMING_OR_BLOCK: "framing" if on_member else "block"}
+    return JointRow(
+        surface=task.surface.id,
+        layer=task.layer_id,
+        course=course,
+        between=(a.id, b.id),
+        at=at,
+        on=names.get(kind, kind.value),
+        bearing=line.numbers[place] if on_member else None,
+        offset_before=_offset(at, stations.get(course - 1)),
+        offset_after=_offset(at, stations.get(course + 1)),
+        offset_repeat=_offset(at, stations.get(course - 2)),
+    )
+
+
+def _offset(at: int, others: list[int] | None) -> int | None:
+    """Distance to the nearest of `others`, or None if there is none."""
+    return min((abs(at - other) for other in others), default=None) if others else None

@@ -1,0 +1,58 @@
+"""The marks of a sheeted layer on its surface's page."""
+
+from __future__ import annotations
+
+from service.products.course_marks import course_marks
+from service.products.drawing import (
+    DrawnLayer,
+    DrawnPiece,
+    Joint,
+    Mark,
+    Slice,
+    station_text,
+    width_text,
+)
+from service.products.kind import LaidLayer, Placed
+from service.products.kinds.sheathing.records import Sheets
+from service.products.rows import PieceRow
+from service.units.writing import size
+
+
+def draw(placed: Placed, unit: str) -> DrawnLayer:
+    """Pieces, end joints and rows of one layer, in the surface's own frame."""
+    layer = placed.laid
+    sheets: Sheets = layer.detail
+    marks: list[Mark] = []
+    for piece, row in zip(sheets.pieces, placed.pieces, strict=True):
+        for polygon in piece.shape:
+            rings = tuple(sheets.frame.ring_back(ring) for ring in polygon.rings)
+            marks.append(
+                DrawnPiece(rings, row.id.split(".", 2)[2], row.rip != "none", _size(row, unit))
+            )
+    back = sheets.frame.back
+    marks += [
+        Joint(back((at, near)), back((at, far)), station_text(at, unit))
+        for at, near, far in sheets.ends(openings=True)
+    ]
+    reaches = ((run.course, run.low, run.high) for run in sheets.laid.runs)
+    marks += course_marks(layer.courses, reaches, sheets.frame, unit)
+    product = layer.task.product
+    cut = Slice("sheet", product.thickness, product.id)
+    return DrawnLayer(layer.task.layer_id, "sheathing", tuple(marks), _notes(layer, unit), cut)
+
+
+def _size(row: PieceRow, unit: str) -> str:
+    """What the piece is cut to: across, then along."""
+    across = row.cut if row.cut_width is None else row.cut_width
+    return f"{width_text(across, unit)} x {width_text(row.cut, unit)}"
+
+
+def _notes(layer: LaidLayer, unit: str) -> tuple[str, ...]:
+    task, sheets = layer.task, layer.detail
+    edge, field = sheets.spacings(task)
+    return (
+        f"Rows of {task.product.id}: {len(layer.courses)}, pieces: {len(sheets.pieces)}; gap "
+        f"{size(sheets.gap, unit)} at every edge",
+        f"Fasteners {size(edge, unit)} apart at edges on members, {size(field, unit)} elsewhere",
+        "Sheets are laid over openings and cut in place",
+    )

@@ -1,0 +1,100 @@
+"""What the kind keeps of a layer of sheets: as it is laid."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from service.geometry.frame import Frame
+from service.geometry.plane import difference
+from service.geometry.rings import Region, reaches
+from service.layout.bearings import Bearing, BearingLine
+from service.layout.panel_runs import Joints
+from service.layout.runs import Course, Laid, Run
+from service.products.kind import Task
+from service.products.kinds.sheathing.arranging import Arrangement
+from service.products.kinds.sheathing.row_seams import RowSeam, seams_of
+from service.products.opening_rows import Cut
+
+
+@dataclass(frozen=True, slots=True)
+class SheetPiece:
+    """One placed piece: where it lies along its row, and its shape in stations.
+
+    `run` names the connected part of its row, the `of`th that was laid; an opening that takes a
+    whole piece out parts it in two. `sawn` is the shape before openings are cut into it in place.
+    """
+
+    id: str
+    run: str
+    of: int
+    low: int
+    high: int
+    sawn: Region
+    shape: Region
+
+
+@dataclass(frozen=True, slots=True)
+class Sheets:
+    """What the kind keeps of a laid layer for supplying, fastening and drawing.
+
+    `framed` are the openings with straight sides, along which members may stand; `holes` what is
+    cut for the openings, those that touch in one.
+    """
+
+    frame: Frame
+    laid: Laid
+    bearings: tuple[Bearing, ...]
+    lines: tuple[BearingLine, ...]
+    seats: tuple[int, ...]
+    joints: tuple[Joints, ...]
+    pieces: tuple[SheetPiece, ...]
+    openings: Region
+    framed: Region
+    holes: tuple[Cut, ...]
+    gap: int
+    edges: str
+    rules: Arrangement
+
+    @property
+    def along_framing(self) -> bool:
+        """Whether the sheets run with the members: seams, not ends, are on them."""
+        return not self.bearings
+
+    def spacings(self, task: Task) -> tuple[int, int]:
+        """Fastener spacing at edges, and elsewhere (18.7)."""
+        sent, rules = task.layer.fastening, task.rules
+        found = []
+        for key in ("edge", "field"):
+            usual = rules.get(key, f"panel_{key}")
+            found.append(rules.choose("18.7", key, getattr(sent, key, None), usual))
+        return found[0], found[1]
+
+    def run(self, piece: SheetPiece) -> Run:
+        """The run of a piece."""
+        return self.laid.runs[piece.of]
+
+    def row(self, piece: SheetPiece) -> Course:
+        """The row of a piece."""
+        return self.laid.courses[self.run(piece).course - 1]
+
+    def ends(self, *, openings: bool) -> list[tuple[int, int, int]]:
+        """Every end joint: its station, and from where to where across it runs.
+
+        With `openings` what is cut out at openings is left out.
+        """
+        cut = self.openings if openings else ()
+        return [
+            (at, near, far)
+            for run, joints in zip(self.laid.runs, self.joints, strict=True)
+            for polygon in (difference((run.polygon,), cut) if joints else ())
+            for at in joints
+            for near, far in reaches(polygon, at, 0)
+        ]
+
+    def seams(self, *, openings: bool) -> list[RowSeam]:
+        """Where rows meet; with `openings` what is cut out at openings is left out."""
+        return seams_of(self.laid, self.openings if openings else ())
+
+    def line(self, piece: SheetPiece) -> BearingLine:
+        """The members as a piece's row meets them."""
+        return self.lines[self.run(piece).course - 1]

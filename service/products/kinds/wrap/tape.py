@@ -1,0 +1,119 @@
+"""Tape: along side laps and end laps, round openings by their shape, at edges if asked (13.5)."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from fractions import Fraction
+from math import atan2, cos, pi, radians
+from typing import Any
+
+from service.errors import Finding
+from service.geometry.plane import difference, intersection, touches_edge
+from service.geometry.rings import Point, Polygon, Region, Ring, around, rectangle, twice_area
+from service.geometry.surface import Opening
+from service.products.kind import LaidLayer, Said, Task
+from service.products.kinds.wrap.records import Wrap, WrapPiece
+from service.products.rows import ConsumableRow
+from service.units.ticks import whole
+
+_CURVED = cos(radians(15))
+"""Cosine of the turn from which two edges meet in a corner (17.6)."""
+
+
+def taped(layer: LaidLayer, pieces: Sequence[WrapPiece], said: Said) -> tuple[ConsumableRow, ...]:
+    """The tape of one layer by place."""
+    task = layer.task
+    wrap: Wrap = layer.detail
+    product = _product(task, said)
+    width = 0 if product is None else product.width
+    loss = Fraction(task.rules.get("tape_loss")) / 100
+    lengths = {
+        "side laps": sum(seam.high - seam.low for seam in wrap.seams),
+        "end laps": _end_laps(wrap, pieces) * task.product.width,
+        "openings": sum(
+            round_opening(one, task.surface.outline, width) for one in task.surface.openings
+        ),
+    }
+    if task.rules.choose("13.5", "tape_edges", task.layer.tape_edges, False):
+        lengths["edges"] = task.surface.perimeter
+    return tuple(
+        ConsumableRow(
+            surface=task.surface.id,
+            layer=task.layer_id,
+            product=None if product is None else product.id,
+            where=where,
+            length=length,
+            counted=_COUNTED[where],
+            loss=loss,
+        )
+        for where, length in lengths.items()
+        if length
+    )
+
+
+_COUNTED = {
+    "side laps": "length of laps between widths",
+    "end laps": "width of the roll at each end lap",
+    "openings": "round each opening inside the outline, with the tape's own width at corners",
+    "edges": "perimeter of the surface",
+}
+
+
+def _end_laps(wrap: Wrap, pieces: Sequence[WrapPiece]) -> int:
+    return len(pieces) - len(wrap.strips)
+
+
+def edge_of(opening: Opening, outline: Ring) -> int:
+    """Length of an opening's edge as cut (ticks) inside the outline: a door has none at the floor.
+
+    As cut: the wrap is cut back with clearance and saw gap, and tape and caps go round that.
+    """
+    surface = (Polygon(outline),)
+    if not touches_edge(opening.cut, surface):
+        return _length(opening.cut)
+    # The surface's edge beside the opening counts once in either part, the opening's in both.
+    parts = (*difference(surface, opening.cut), *intersection(surface, opening.cut))
+    return (_length(parts) - around(outline)) // 2
+
+
+def _length(region: Region) -> int:
+    return sum(around(ring) for part in region for ring in part.rings)
+
+
+def round_opening(opening: Opening, outline: Ring, tape: int) -> int:
+    """Tape round one opening as cut: its sides, and the tape's own width at each corner.
+
+    pi x (diameter + tape) where it is round.
+    """
+    inside = not touches_edge(opening.cut, (Polygon(outline),))
+    if opening.diameter and inside:
+        return whole(pi * (opening.diameter + 2 * opening.out + tape))
+    corners = [corner for part in opening.cut for corner in _corners(part.outer)]
+    bends = sum(_inside(corner, outline) for corner in corners) * tape
+    return edge_of(opening, outline) + (bends if corners or not inside else whole(pi * tape))
+
+
+def _corners(ring: Ring) -> list[Point]:
+    """The corners of a ring but for those that turn by less than 15 degrees: a curve (17.6)."""
+    trios = zip(ring[-1:] + ring[:-1], ring, ring[1:] + ring[:1], strict=True)
+    ways = [(b, atan2(b[1] - a[1], b[0] - a[0]), atan2(c[1] - b[1], c[0] - b[0]))
+            for a, b, c in trios]  # fmt: skip
+    return [at for at, one, other in ways if cos(other - one) < _CURVED]
+
+
+def _inside(point: Point, outline: Ring) -> bool:
+    """Whether a point lies within the outline, not on its edge."""
+    x, y = point
+    corner = (Polygon(rectangle(x - 1, y - 1, x + 1, y + 1)),)
+    return twice_area(intersection(corner, (Polygon(outline),))) == twice_area(corner)
+
+
+def _product(task: Task, said: Said) -> Any:
+    """The tape product, or None with a finding where none was named."""
+    named = task.layer.tape
+    if named is None:
+        said.find(
+            Finding("no-tape", task.at, "no tape was named: its length only, no rolls", rule="13.5")
+        )
+        return None
+    return task.products[named][0]
