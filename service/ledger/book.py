@@ -1,9 +1,13 @@
-"""One ledger a product. Accounts are measured one by one; none is what is left over."""
+"""One ledger a product. Accounts are measured one by one; none is what is left over.
+
+What is laid by area is booked by area, what is a line by its length, and a liquid by its volume.
+"""
 
 from __future__ import annotations
 
 from collections import Counter
-from typing import Final
+from collections.abc import Mapping
+from typing import Final, Literal
 
 from service.errors import LawBroken
 from service.order.shares import shared_out
@@ -25,17 +29,26 @@ ACCOUNTS: Final = (
     "spare",
     "surplus",
 )
-"""Where bought area can go, in the order in which it is reported."""
+"""Where what is bought can go, in the order in which it is reported."""
+
+Measure = Literal["area", "length", "volume"]
+
+UNITS: Final[Mapping[Measure, str]] = {
+    "area": "half square ticks",
+    "length": "ticks",
+    "volume": "cubic ticks",
+}
+"""What each measure is counted in: areas as twice the area, so that a triangle is whole too."""
 
 
 class Page:
-    """Amounts by account, in half square ticks (twice the area)."""
+    """Amounts by account, in the unit of the ledger's measure (`UNITS`)."""
 
     def __init__(self) -> None:
         self._amounts: Counter[str] = Counter()
 
     def enter(self, account: str, amount: int) -> None:
-        """Add `amount` half square ticks to an account; `fit` and `snap` may be negative."""
+        """Add `amount` to an account; `fit` and `snap` may be negative."""
         if account not in ACCOUNTS:
             raise LawBroken(f"no such account: {account}")
         self._amounts[account] += amount
@@ -57,9 +70,10 @@ class Ledger(Page):
     bought beyond the plan.
     """
 
-    def __init__(self, product: str) -> None:
+    def __init__(self, product: str, measure: Measure = "area") -> None:
         super().__init__()
         self.product = product
+        self.measure = measure
         self._surfaces: dict[str, Page] = {}
 
     def of(self, surface: str) -> Page:
@@ -90,4 +104,5 @@ class Ledger(Page):
         """Check that the accounts are exactly what was bought; raises LawBroken if not."""
         total = sum(amount for _, amount in self.entries())
         if total != bought:
-            raise LawBroken(f"ledger of {self.product} is off by {total - bought} half sq. ticks")
+            unit = UNITS[self.measure]
+            raise LawBroken(f"ledger of {self.product} is off by {total - bought} {unit}")

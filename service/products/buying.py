@@ -61,15 +61,34 @@ def close_books(made: Supplied, ledger: Ledger, width: int, extra: Mapping[str, 
     for account in ("cull", "spare", "surplus"):
         ledger.enter(account, 2 * width * extra[account])
     total = sum((row.length or 0) * row.bought.buy for row in made.order)
-    made.bought_half_square_ticks = 2 * width * total
-    ledger.close(made.bought_half_square_ticks)
+    close_ledger(made, ledger, 2 * width * total, width)
+
+
+def close_ledger(made: Supplied, ledger: Ledger, bought: int, width: int | None = None) -> None:
+    """Close the ledger against all that is `bought`, in the unit of its measure; keep its rows.
+
+    `width` turns an area into length of stock. Raises LawBroken where the ledger does not close.
+    """
+    ledger.close(bought)
+    made.booked = bought
     made.ledger = tuple(
-        LedgerRow(product=made.product, account=account, half_square_ticks=amount, width=width)
+        LedgerRow(
+            product=made.product,
+            account=account,
+            measure=ledger.measure,
+            amount=amount,
+            width=width,
+        )
         for account, amount in ledger.entries()
     )
     made.shares = tuple(
         LedgerShareRow(
-            surface=surface, product=made.product, account=account, half_square_ticks=amount
+            surface=surface,
+            product=made.product,
+            account=account,
+            measure=ledger.measure,
+            amount=amount,
+            width=width,
         )
         for surface, account, amount in ledger.shares()
     )

@@ -9,7 +9,7 @@ from inspect import isabstract
 from pathlib import Path
 from typing import Any, Generic, TypeVar
 
-from service.ledger.book import Ledger
+from service.ledger.book import Ledger, Measure
 from service.products.kind import RuleBook, Said, Settings, Supplied, Task
 from service.products.rows import OrderRow
 from service.schemas.base import Asked
@@ -35,7 +35,8 @@ class Form:
 
     `goods` is what its pieces are called in the plural. `rules` are those of its stock, with their
     defaults in the folder's table: each kind that takes the form has them, and all layers that
-    share a product must have them alike; `stock_rules` are their keys.
+    share a product must have them alike; `stock_rules` are their keys. `measure` is what its ledger
+    is kept in.
 
     `plan` chooses stock for all that is wanted of one product, with the share of each need in the
     same order (`shares`), and raises TradeRefused where that cannot be. When the kinds have placed
@@ -53,6 +54,7 @@ class Form:
     folder: Path
     rules: type = Asked
     stock_rules: tuple[str, ...] = ()
+    measure: Measure = "area"
     plan: Callable[[Sequence[Need[Any]], Settings], Any] | None = None
     supplied: (
         Callable[[Any, Sequence[Need[Any]], Supplied, Ledger, Settings, Said], None] | None

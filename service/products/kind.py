@@ -209,10 +209,10 @@ class Placed:
 class Supplied:
     """One product with its stock: sticks or sheets, plan, order and ledger.
 
-    `kind` is that of the first layer that wants it, `placed` are the layers that are laid of it. Of
-    what is bought, `bought_half_square_ticks` is
-    twice the area, and `covers_half_square_ticks` what it would cover laid end to end, its laps
-    taken off. `shares` is the ledger shared out to surfaces.
+    `kind` is that of the first layer that wants it, `placed` are the layers that are laid of it.
+    `booked` is all that is bought, in the unit of the ledger's measure, and
+    `covers_half_square_ticks` twice the area that it would cover laid end to end, its laps taken
+    off; 0 for what is not laid by area. `shares` is the ledger shared out to surfaces.
     """
 
     product: str
@@ -226,7 +226,7 @@ class Supplied:
     order: tuple[OrderRow, ...] = ()
     ledger: tuple[LedgerRow, ...] = ()
     shares: tuple[LedgerShareRow, ...] = ()
-    bought_half_square_ticks: int = 0
+    booked: int = 0
     covers_half_square_ticks: int = 0
     compared: tuple[ComparedRow, ...] = ()
     relaxed: tuple[Relaxed, ...] = ()

@@ -9,6 +9,7 @@ from service.errors import JsonValue
 from service.fastening.reach import Reach
 from service.geometry.ends import End
 from service.geometry.rings import Ring
+from service.ledger.book import Measure
 from service.order.lines import Bought
 
 
@@ -213,12 +214,16 @@ class FastenerRow:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class LedgerRow:
-    """One account of a product; `width` turns its area into length of stock."""
+    """One account of a product: `amount` in the unit of its `measure` (`service.ledger.book`).
+
+    `width` turns an area into length of stock; None where that has no sense.
+    """
 
     product: str
     account: str
-    half_square_ticks: int
-    width: int
+    measure: Measure
+    amount: int
+    width: int | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -228,7 +233,9 @@ class LedgerShareRow:
     surface: str
     product: str
     account: str
-    half_square_ticks: int
+    measure: Measure
+    amount: int
+    width: int | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

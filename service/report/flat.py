@@ -203,16 +203,29 @@ def _fastener(scale: Scale, row: FastenerRow) -> dict[str, Any]:
 
 def _ledger(scale: Scale, row: LedgerRow) -> dict[str, Any]:
     return {
-        "product": row.product, "account": row.account, "area": scale.area(row.half_square_ticks),
-        "length": scale.length(round(Fraction(row.half_square_ticks, 2 * row.width))),
-        "half_square_ticks": str(row.half_square_ticks),
+        "product": row.product, "account": row.account, **_booked(scale, row),
     }  # fmt: skip
+
+
+def _booked(scale: Scale, row: LedgerRow | LedgerShareRow) -> dict[str, Any]:
+    """An amount of a ledger in its own measure; an area as length of stock of its width too."""
+    amount, area = row.amount, row.measure == "area"
+    along = amount if row.measure == "length" else None
+    if area and row.width:
+        along = round(Fraction(amount, 2 * row.width))
+    return {
+        "measure": row.measure,
+        "area": scale.area(amount) if area else None,
+        "length": scale.maybe(along),
+        "half_square_ticks": str(amount) if area else None,
+        "amount": str(amount),
+    }
 
 
 def _ledger_share(scale: Scale, row: LedgerShareRow) -> dict[str, Any]:
     return {
         "surface": row.surface, "product": row.product, "account": row.account,
-        "area": scale.area(row.half_square_ticks), "half_square_ticks": str(row.half_square_ticks),
+        **_booked(scale, row),
     }  # fmt: skip
 
 

@@ -76,14 +76,14 @@ def _share(made: Supplied, layers: Sequence[LaidLayer]) -> Fraction:
         return Fraction(1)
     taken, area = Counter[str](), Counter[str]()
     for row in made.shares:
-        taken[row.surface] += row.half_square_ticks
+        taken[row.surface] += row.amount
     for layer in made.layers:
         area[layer.task.surface.id] += layer.areas.installed
     parts = (
         taken[name] * Fraction(layer.areas.installed, area[name] or 1)
         for layer, name in ((one, one.task.surface.id) for one in layers)
     )
-    return sum(parts, Fraction(0)) / (made.bought_half_square_ticks or 1)
+    return sum(parts, Fraction(0)) / (made.booked or 1)
 
 
 def product_rows(takeoff: Takeoff, scale: Scale) -> list[dict[str, Any]]:
@@ -100,13 +100,19 @@ def _product(made: Supplied, scale: Scale) -> dict[str, Any]:
         "form": made.form,
         "drawn": scale.area(drawn),
         "installed": scale.area(installed),
-        "area_bought": scale.area(made.bought_half_square_ticks),
+        "area_bought": _area_bought(made, scale),
         "pieces": len(made.pieces),
         "placed": scale.length(_placed(made)) if by_length else None,
         "bought": scale.length(_length_bought(made)) if by_length else None,
         "units": sum(row.bought.buy for row in made.order),
         **_percentages(drawn, installed, covers),
     }
+
+
+def _area_bought(made: Supplied, scale: Scale) -> float | None:
+    """None where what is bought of it is no area."""
+    by_area = all(row.measure == "area" for row in made.ledger)
+    return scale.area(made.booked) if by_area else None
 
 
 def _areas(made: Supplied) -> tuple[int, int, int]:

@@ -17,7 +17,10 @@ class ProductRow(Given):
     form: str
     drawn: float = Field(description="Area of its surfaces net of openings.")
     installed: float = Field(description="Area it covers.")
-    area_bought: float = Field(description="Area of all that is bought, laps and tongues too.")
+    area_bought: float | None = Field(
+        description="Area of all that is bought, laps and tongues too; null for what is bought by "
+        "length or volume alone."
+    )
     pieces: int
     placed: float | None = Field(description="Length of the pieces as cut; null for sheets.")
     bought: float | None = Field(description="Length bought; null for sheets.")
@@ -38,26 +41,41 @@ class ConsumableRow(Given):
     counted: str
 
 
-class LedgerRow(Given):
+Measure = Literal["area", "length", "volume"]
+
+
+class Booked(Given):
+    """An amount of a ledger, in the one measure that the product's whole ledger is kept in."""
+
+    measure: Measure = Field(
+        description="What the product's ledger is kept in: area of what is laid by area, length of "
+        "what is a line, as blocks and nailers are, volume of a liquid."
+    )
+    area: float | None = Field(description="Null where the measure is another.")
+    length: float | None = Field(description="As length of whole stock, where that has a sense.")
+    half_square_ticks: str | None = Field(
+        description="Twice the area in square ticks, as a string of digits: exact, adds up. Null "
+        "where the measure is another."
+    )
+    amount: str = Field(
+        description="The exact amount as a string of digits, in the ledger's own unit: half square "
+        "ticks of an area, ticks of a length, cubic ticks of a volume. It adds up in every measure."
+    )
+
+
+class LedgerRow(Booked):
     """Where one part of what was bought went; a product's rows add up to what was bought."""
 
     product: str
     account: str
-    area: float
-    length: float | None = Field(description="As length of whole stock, where that has a sense.")
-    half_square_ticks: str = Field(
-        description="Twice the area in square ticks, as a string of digits: exact, adds up."
-    )
 
 
-class LedgerShareRow(Given):
+class LedgerShareRow(Booked):
     """What of an account falls to one surface: the rows of an account add up to it."""
 
     surface: str
     product: str
     account: str
-    area: float
-    half_square_ticks: str
 
 
 class OrderShareRow(Given):

@@ -123,16 +123,17 @@ def _bought_suffices(product: Supplied) -> None:
             buys[row.length] += row.bought.buy
             _need(row.bought.left_over >= 0, "an order line is negative")
     _need(buys >= sticks, "bought falls short of the sticks")
-    total = sum(row.half_square_ticks for row in product.ledger)
-    _need(total == product.bought_half_square_ticks, "the ledger does not close")
+    total = sum(row.amount for row in product.ledger)
+    _need(total == product.booked, "the ledger does not close")
+    _need(len({row.measure for row in product.ledger}) < 2, "a ledger has two measures")
 
 
 def _shares_add_up(product: Supplied) -> None:
     """What falls to the surfaces is the ledger, account by account (19.2)."""
     shared: Counter[str] = Counter()
     for row in product.shares:
-        shared[row.account] += row.half_square_ticks
-    whole = {row.account: row.half_square_ticks for row in product.ledger}
+        shared[row.account] += row.amount
+    whole = {row.account: row.amount for row in product.ledger}
     _need(all(shared[name] == amount for name, amount in whole.items()), "shares do not add up")
 
 

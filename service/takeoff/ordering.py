@@ -82,11 +82,11 @@ def order_shares(
 ) -> tuple[OrderShareRow, ...]:
     """Every line of the order by surface, in proportion to what each takes; they add up (19.2).
 
-    Stock is shared by area taken, fasteners by their count, tape by its length.
+    Stock is shared by what of its ledger each takes, fasteners by their count, tape by its length.
     """
     found: list[OrderShareRow] = []
     for made in supplied:
-        taken = _summed((row.surface, row.half_square_ticks) for row in made.shares)
+        taken = _summed((row.surface, row.amount) for row in made.shares)
         for line in made.order:
             found += _shared(line, taken)
     by_item: dict[Item, Counter[str]] = defaultdict(Counter)

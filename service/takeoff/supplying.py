@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from service.errors import Cure, Fault, TradeRefused
-from service.ledger.book import Ledger
+from service.ledger.book import Ledger, Measure
 from service.products.form import Need
 from service.products.kind import LaidLayer, Placed, Said, Settings, Supplied, Task
 from service.products.registry import forms
@@ -83,7 +83,7 @@ def _placed(
     shares: dict[int, dict[int, Any]] = defaultdict(dict)
     books: dict[str, Ledger] = {}
     for product, ones in wanted.items():
-        books[product] = Ledger(product)
+        books[product] = Ledger(product, _measure(job, product))
         given = plans[product].shares if ones else ()
         for one, share in zip(ones, given, strict=True):
             books[product].of(one.need.task.surface.id)
@@ -105,6 +105,10 @@ def _placed(
                 )
                 _close(ones, plans[other], made[other], books[other], job.settings, said)
     return [made[product] for product in wanted if product in made]
+
+
+def _measure(job: Job, product: str) -> Measure:
+    return forms()[job.products[product][0].form].measure
 
 
 def _close(

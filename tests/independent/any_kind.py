@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import math
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from itertools import pairwise
 from typing import Any
 
@@ -111,16 +111,29 @@ def _runs(_request: Table, answer: Table) -> Iterator[str]:
 
 
 def bought_twice(request: Table, answer: Table, product: Table) -> int:
-    """Twice the area that is bought of a product: lengths as sent, by its width over all."""
+    """What is bought of a product in half square ticks: lengths as sent, by its width over all."""
     unit = request["unit"]
     wide = ticks(product.get("overall", product.get("width")), unit)
+    return 2 * wide * length_bought(request, answer, product)
+
+
+def length_bought(request: Table, answer: Table, product: Table) -> int:
+    """The length that is bought of a product, from the lengths as sent, in ticks."""
+    unit = request["unit"]
     stock = product.get("stock") or [{"length": product["length"]}]
     lengths = [ticks(one["length"], unit) for one in stock]
     total = 0
     for row in (row for row in answer["order"] if row["product"] == product["id"]):
         printed = ticks(row["length"], unit)
         total += row["buy"] * min(lengths, key=lambda one: abs(one - printed))
-    return 2 * total * wide
+    return total
+
+
+BOUGHT: dict[str, Callable[[Table, Table, Table], int]] = {
+    "area": bought_twice,
+    "length": length_bought,
+}
+"""What is bought of a product, by what its ledger is kept in."""
 
 
 def _ledger(request: Table, answer: Table) -> Iterator[str]:
@@ -128,9 +141,10 @@ def _ledger(request: Table, answer: Table) -> Iterator[str]:
     for product in request["products"]:
         if product["id"] not in {name for _, _, name in asked(request)}:
             continue
-        booked = sum(int(row["half_square_ticks"]) for row in answer["ledger"]
-                     if row["product"] == product["id"])  # fmt: skip
-        bought = bought_twice(request, answer, product)
+        rows = [row for row in answer["ledger"] if row["product"] == product["id"]]
+        booked = sum(int(row["amount"]) for row in rows)
+        (measure,) = {row["measure"] for row in rows} or {"area"}
+        bought = BOUGHT[measure](request, answer, product)
         if booked != bought:
             yield f"the ledger of {product['id']} holds {booked}, and {bought} were bought"
 
@@ -139,9 +153,9 @@ def _shares(_request: Table, answer: Table) -> Iterator[str]:
     """What falls to the surfaces is the whole, account by account and line by line (19.2)."""
     whole = Counter[tuple[str, str]]()
     for row in answer["ledger"]:
-        whole[row["product"], row["account"]] += int(row["half_square_ticks"])
+        whole[row["product"], row["account"]] += int(row["amount"])
     for row in answer["ledger_shares"]:
-        whole[row["product"], row["account"]] -= int(row["half_square_ticks"])
+        whole[row["product"], row["account"]] -= int(row["amount"])
     lines = Counter[str]()
     for row in answer["order"]:
         lines[row["item"]] += row["buy"]

@@ -135,3 +135,5 @@ def test_areas_of_the_ledger_are_its_ticks(request: Request) -> None:
     unit = square(answer["units"]["area"])
     for row in answer["ledger"]:
         assert abs(row["area"] - int(row["half_square_ticks"]) / 2 / unit) <= 1e-6
+        assert row["measure"] == "area"
+        assert row["amount"] == row["half_square_ticks"]

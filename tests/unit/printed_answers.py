@@ -106,7 +106,8 @@ def ledger() -> list[Row]:
               "end_trim": 48 * OVERALL, "short_rest": 66 * OVERALL}  # fmt: skip
     return [
         {"product": "pine", "account": name, "area": area / 144, "length": area / OVERALL,
-         "half_square_ticks": str(int(2 * area * INCH**2))}
+         "measure": "area", "half_square_ticks": str(int(2 * area * INCH**2)),
+         "amount": str(int(2 * area * INCH**2))}
         for name, area in shares.items()
     ]  # fmt: skip
 

@@ -39,7 +39,7 @@ def test_a_ledger_closes_on_what_was_bought_and_on_nothing_else() -> None:
     book = made(wall=300)
     book.enter("kerf", 12)
     book.close(312)
-    with pytest.raises(LawBroken, match="ledger of pine is off by 2 half"):
+    with pytest.raises(LawBroken, match="ledger of pine is off by 2 half square ticks"):
         book.close(310)
     with pytest.raises(LawBroken, match="no such account: sawdust"):
         book.enter("sawdust", 1)

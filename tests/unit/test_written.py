@@ -164,12 +164,45 @@ def test_ledger_adds_up_to_what_was_bought() -> None:
 
 def test_empty_accounts_are_left_out_and_none_is_minus_nothing() -> None:
     given = answer()
-    row = {"product": "pine", "area": -1e-9, "length": -1e-9, "half_square_ticks": "-3"}
+    row = {"product": "pine", "measure": "area", "area": -1e-9, "length": -1e-9, "amount": "-3"}
     given["ledger"] += [{**row, "account": "snap"},
-                        {**row, "account": "cull", "half_square_ticks": "0"}]  # fmt: skip
+                        {**row, "account": "cull", "amount": "0"}]  # fmt: skip
     text = "\n".join(_section(printout(given), "WHERE ALL"))
     assert "culls" not in text
     assert re.search(r"rounding of slants +0\.00 +0\.0 ft +0\.0", text)
+
+
+@pytest.mark.parametrize(
+    ("measure", "amounts", "printed"),
+    [
+        (
+            "length",
+            {"installed": 90, "kerf": 30},
+            [["stud", "length", "%"], ["installed,", "showing", "7.5", "ft", "75.0"],
+             ["saw", "kerfs", "2.5", "ft", "25.0"], ["bought", "10.0", "ft", "100.0"]],
+        ),
+        (
+            "volume",
+            {"installed": 3, "surplus": 1},
+            [["stud", "%"], ["installed,", "showing", "75.0"],
+             ["surplus", "of", "packages", "25.0"], ["bought", "100.0"]],
+        ),
+    ],
+)  # fmt: skip
+def test_a_ledger_is_printed_in_its_own_measure(
+    measure: str, amounts: dict[str, int], printed: list[list[str]]
+) -> None:
+    """What is booked by length has no column of areas, what is a liquid none of either."""
+    given = answer()
+    no = {"product": "stud", "area": None, "length": None, "measure": measure}
+    given["ledger"] = [
+        no
+        | {"account": account, "amount": str(amount)}
+        | ({"length": float(amount)} if measure == "length" else {})
+        for account, amount in amounts.items()
+    ]
+    lines = _section(printout(given), "WHERE ALL")
+    assert [line.split() for line in lines if line] == printed
 
 
 def test_usual_ways_of_ordering_stand_beside_the_order() -> None:

@@ -119,22 +119,28 @@ def _ledger(answer: Answer, lengths: Lengths) -> list[str]:
     """Every account of each product that is not empty; the shares are of what was bought."""
     sheets = {row["product"] for row in answer["products"] if row["form"] == "sheet"}
     lines: list[str] = []
-    area = answer["units"]["area"]
     for product, rows in groupby(answer["ledger"], key=lambda row: row["product"]):
         entries = [{**row, "length": None} if product in sheets else row for row in rows]
-        bought = sum(int(row["half_square_ticks"]) for row in entries)
-        filled = [row for row in entries if int(row["half_square_ticks"])]
-        cells = [_ledger_cells(row, bought, lengths) for row in filled]
-        lines_of_all = folded(row["length"] for row in entries if row["length"] is not None)
-        cells.append(["bought", fixed(folded(row["area"] for row in entries)),
-                      lengths.total(lines_of_all) if lines_of_all else "", "100.0"])  # fmt: skip
-        lines += [*([""] if lines else []), *table((product, area, "as stock", "%"), cells, "l")]
+        lines += [*([""] if lines else []), *_accounts(answer["units"], product, entries, lengths)]
     return lines
+
+
+def _accounts(units: Answer, product: str, rows: list[Answer], lengths: Lengths) -> list[str]:
+    """The accounts of one product: by area, as length of stock, and as shares of what is bought."""
+    bought = sum(int(row["amount"]) for row in rows)
+    cells = [_ledger_cells(row, bought, lengths) for row in rows if int(row["amount"])]
+    areas, along = (
+        [row[one] for row in rows if row[one] is not None] for one in ("area", "length")
+    )
+    cells.append(["bought", fixed(folded(areas)) if areas else "",
+                  lengths.total(folded(along)) if any(along) else "", "100.0"])  # fmt: skip
+    heads = (product, units["area"], "as stock" if areas else "length", "%")
+    return table(heads, cells, "l")
 
 
 def _ledger_cells(row: Answer, bought: int, lengths: Lengths) -> list[str]:
     account = row["account"]
-    share = 100 * int(row["half_square_ticks"]) / bought if bought else 0.0
+    share = 100 * int(row["amount"]) / bought if bought else 0.0
     name = _ACCOUNTS.get(account, account.replace("_", " "))
     return [name, fixed(row["area"]), lengths.total(row["length"]), fixed(share, 1)]
 

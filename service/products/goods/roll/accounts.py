@@ -44,4 +44,4 @@ def close(made: Supplied, ledger: Ledger, width: int, extra: Mapping[str, int]) 
         ledger.enter("offcut_kept" if roll.kept else "short_rest", 2 * width * roll.rest)
     close_books(made, ledger, width, extra)
     laps = dict(ledger.entries())["lap_or_tongue"]
-    made.covers_half_square_ticks = made.bought_half_square_ticks - laps
+    made.covers_half_square_ticks = made.booked - laps

@@ -50,4 +50,4 @@ def close(made: Supplied, ledger: Ledger, width: int, extra: Mapping[str, int]) 
         ledger.enter("offcut_kept", 2 * sum(box[2] * box[3] for box in sheet.kept))
         ledger.enter("short_rest", 2 * sum(box[2] * box[3] for box in sheet.waste))
     close_books(made, ledger, width, extra)
-    made.covers_half_square_ticks = made.bought_half_square_ticks
+    made.covers_half_square_ticks = made.booked
