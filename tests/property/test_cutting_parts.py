@@ -14,10 +14,10 @@ import pytest
 from hypothesis import example, given
 from hypothesis import strategies as st
 
-from service.cutting import knapsack
 from service.cutting.effort import EFFORTS
 from service.cutting.records import Need, Stock, fits, kerfs, ordered
 from service.cutting.rolls import LEAST_ADVANCE, Laps, Length, RollPlan, roll_out
+from service.cutting.sticks import knapsack
 from service.cutting.sticks.bounds import attainable, material, material_bound, mixed, step_of
 from service.cutting.sticks.heuristic import best_fit
 from service.cutting.sticks.knapsack import bench_for, fill, price

@@ -18,7 +18,7 @@ from service.cutting.sticks.offcuts import MOST_IN_ALL, MOST_RESTS, RestValue, w
 from service.joints.job import Pool, prepared
 from service.products.goods.board import saw, solving
 from service.products.kind import Said, Settings
-from service.products.kinds.boarding import free_joints, jointing
+from service.products.kinds.boarding.joining import free_joints, jointing
 from service.products.kinds.boarding.joining.free_joints import free_stations, most_stations
 from service.request.reading import read
 from service.units.ticks import INCH
