@@ -2,29 +2,34 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections import Counter
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import NamedTuple
 
 
 class Need(NamedTuple):
-    """A piece to be cut: its length, and which of its ends must be a factory end.
+    """A piece to be cut: its length, and what must or may become of its ends.
 
     A piece with `low_factory` can only come from the low end of a stick, one with `high_factory`
-    only from its high end, one with both is a whole stick. A tuple, since needs are counted and
-    looked up more often than anything else here.
+    only from its high end, one with both is a whole stick. A `spared` end takes less of the raw end
+    of a stick than others do, if it lies there (8.1). A tuple, since needs are counted and looked
+    up more often than anything else here.
     """
 
     length: int
     low_factory: bool = False
     high_factory: bool = False
+    low_spared: bool = False
+    high_spared: bool = False
 
 
 @dataclass(frozen=True, slots=True)
 class Stock:
     """One length that can be bought or is at hand.
 
-    `usable` is the length less both end trims. `cost` is in the plan's own integer unit.
+    `usable` is the length less both end trims, `spare` what its low and its high end give back
+    where a piece lies there whose end is spared. `cost` is in the plan's own integer unit.
     `supply` is how many there are, None without limit. `kept` is what of it stays as a rest of
     value, taken off `usable` and `cost` already.
     """
@@ -35,6 +40,38 @@ class Stock:
     cost: int
     supply: int | None = None
     kept: int = 0
+    spare: tuple[int, int] = (0, 0)
+
+    @property
+    def reach(self) -> int:
+        """The most that all its pieces and the cuts between them can take."""
+        return self.usable + self.spare[0] + self.spare[1]
+
+    def holds(self, need: Need) -> bool:
+        """Whether it is long enough for one piece, which may be a whole stick."""
+        return need.length <= self.usable + self.spared(need)
+
+    def spared(self, need: Need) -> int:
+        """What its ends give back for one piece alone."""
+        low, high = self.spare
+        return low * need.low_spared + high * need.high_spared
+
+    def room(self, pieces: Mapping[Need, int]) -> int:
+        """The length for these pieces and the cuts between them, those that it spares at its ends.
+
+        One piece cannot lie at both ends, unless it is alone.
+        """
+        low, high = self.spare
+        if not (low or high):
+            return self.usable
+        spared = Counter[tuple[bool, bool]]()
+        for need, count in pieces.items():
+            spared[need.low_spared, need.high_spared] += count
+        lows = spared[True, False] + spared[True, True]
+        highs = spared[False, True] + spared[True, True]
+        low, high = low if lows else 0, high if highs else 0
+        one = lows == highs == spared[True, True] == 1 and spared.total() > 1
+        return self.usable + (max(low, high) if one else low + high)
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,7 +122,33 @@ def kerfs(lengths: int, pieces: int, kerf: int, usable: int) -> tuple[int, int]:
     return pieces - 1 + (last > 0), between + last
 
 
-def ordered(needs: Mapping[Need, int]) -> tuple[Need, ...]:
-    """The pieces of one stick in cutting order: low factory end first, then longest first."""
-    pieces = [need for need, count in needs.items() for _ in range(count)]
-    return tuple(sorted(pieces, key=lambda n: (not n.low_factory, n.high_factory, -n.length)))
+def ordered(needs: Mapping[Need, int], spare: tuple[int, int] = (0, 0)) -> tuple[Need, ...]:
+    """The pieces of one stick in cutting order: longest first, but for those that an end wants.
+
+    A factory end lies at its end of the stick, and a spared end at a raw one where that has `spare`
+    length for it.
+    """
+    middle = sorted((need for need, count in needs.items() for _ in range(count)), key=_longest)
+    first, last = list[Need](), list[Need]()
+    for end in (0, 1) if spare[0] >= spare[1] else (1, 0):
+        found = _wanted_at(middle, end, spared=spare[end] > 0)
+        if found is not None:
+            (first, last)[end].append(middle.pop(found))
+    return (*first, *middle, *last)
+
+
+def _longest(need: Need) -> tuple[int, Need]:
+    return -need.length, need
+
+
+_FACTORY, _SPARED = (1, 2), (3, 4)
+"""Members of a need for its low and its high end."""
+
+
+def _wanted_at(pieces: Sequence[Need], end: int, *, spared: bool) -> int | None:
+    """The piece for an end of the stick, rather one that is not for the other end too; or None."""
+    for ends in (_FACTORY, _SPARED) if spared else (_FACTORY,):
+        able = [k for k, need in enumerate(pieces) if need[ends[end]]]
+        if able:
+            return min(able, key=lambda k: (pieces[k][ends[1 - end]], k))
+    return None

@@ -7,10 +7,11 @@ cut back to an earlier bearing, or not used.
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Sequence
 from dataclasses import replace
 
-from service.cutting.records import Need, Plan, Stick, Stock
+from service.cutting.records import Need, Plan, Stick, Stock, ordered
 from service.joints.graph import Graph
 from service.joints.job import Laid, Prepared, whole_run
 
@@ -42,7 +43,7 @@ class _Saw:
 
     def __init__(self, number: int, stock: Stock, kerf: int) -> None:
         self.number, self.stock, self.kerf = number, stock, kerf
-        self.left = 0
+        self.left = -1
         self.sticks: list[list[Need]] = []
 
     def fresh(self) -> None:
@@ -50,14 +51,25 @@ class _Saw:
         self.left = self.stock.usable
         self.sticks.append([])
 
+    def holds(self, need: Need) -> bool:
+        """Whether a piece can still be cut from the stick at hand."""
+        if need.length <= self.left:
+            return True
+        if not self.sticks or need.length > self.left + self.stock.reach - self.stock.usable:
+            return False
+        spared = self.stock.room(Counter([*self.sticks[-1], need])) - self.stock.usable
+        return need.length <= self.left + spared
+
     def cut(self, need: Need) -> None:
         """Cut a piece that is known to fit."""
         self.left -= need.length + self.kerf
         self.sticks[-1].append(need)
 
     def plan(self) -> Plan:
-        """Every stick so far."""
-        sticks = tuple(Stick(self.number, tuple(own)) for own in self.sticks)
+        """Every stick so far; the pieces as they are cut, but for those that raw ends want."""
+        spare = self.stock.spare
+        pieces = [ordered(Counter(own), spare) if any(spare) else own for own in self.sticks]
+        sticks = tuple(Stick(self.number, tuple(own)) for own in pieces)
         return Plan(sticks, self.cost, 0, 0)
 
     @property
@@ -83,7 +95,7 @@ def _with_stock(job: Prepared, number: int, most: int | None) -> tuple[Laid, Pla
                     return None
                 continue
             if id(graph) not in steps:
-                steps[id(graph)] = _steps(graph, job.needs.all, saw.stock.usable)
+                steps[id(graph)] = _steps(graph, job.needs.all, saw.stock)
             joints = _course(saw, graph, steps[id(graph)], stack.shut(k, masks))
             if joints is None:
                 return None
@@ -97,9 +109,9 @@ def _with_stock(job: Prepared, number: int, most: int | None) -> tuple[Laid, Pla
 
 
 def _one_piece(saw: _Saw, need: Need) -> bool:
-    if saw.left < need.length:
+    if not saw.holds(need):
         saw.fresh()
-    if saw.left < need.length:
+    if not saw.holds(need):
         return False
     saw.cut(need)
     return True
@@ -109,11 +121,11 @@ _Steps = tuple[tuple[tuple[int, Need], ...], ...]
 """For each place of a graph the places that one piece reaches, the farthest first."""
 
 
-def _steps(graph: Graph, needs: Sequence[Need], usable: int) -> _Steps:
+def _steps(graph: Graph, needs: Sequence[Need], stock: Stock) -> _Steps:
     """Only pieces that a stick of this stock holds."""
     return tuple(
         tuple((to, needs[need]) for to, need in sorted(out, reverse=True)
-              if needs[need].length <= usable)
+              if stock.holds(needs[need]))
         for out in graph.arcs
     )  # fmt: skip
 
@@ -124,10 +136,10 @@ def _course(saw: _Saw, graph: Graph, steps: _Steps, shut: int) -> tuple[int, ...
     ahead = _Ahead(graph, steps, shut)
     node, joints = 0, list[int]()
     while node != last:
-        step = _farthest(steps[node], ahead, saw.left)
+        step = _farthest(steps[node], ahead, saw)
         if step is None:
             saw.fresh()
-            step = _farthest(steps[node], ahead, saw.left)
+            step = _farthest(steps[node], ahead, saw)
         if step is None:
             return None
         node, need = step
@@ -166,8 +178,6 @@ class _Ahead:
 
 
 def _farthest(
-    steps: Sequence[tuple[int, Need]], ahead: _Ahead, left: int
+    steps: Sequence[tuple[int, Need]], ahead: _Ahead, saw: _Saw
 ) -> tuple[int, Need] | None:
-    return next(
-        ((to, need) for to, need in steps if need.length <= left and ahead.reaches(to)), None
-    )
+    return next(((to, need) for to, need in steps if saw.holds(need) and ahead.reaches(to)), None)

@@ -69,13 +69,10 @@ class Graph:
         nodes = (0, *joints, len(self.places) - 1)
         return [self.need_of[pair] for pair in pairwise(nodes)]
 
-    def cuts(self, joints: Sequence[int], rules: JointRules) -> tuple[Cut, ...]:
-        """The pieces that `joints` make, at the length to which each is cut."""
+    def cuts(self, joints: Sequence[int], run: JointRun, rules: JointRules) -> tuple[Cut, ...]:
+        """The pieces that `joints` make of a run, at the length to which each is cut."""
         nodes = (0, *joints, len(self.places) - 1)
-        last = len(self.places) - 1
-        return tuple(
-            rules.cut(self.places[a], self.places[b], a == 0, b == last) for a, b in pairwise(nodes)
-        )
+        return tuple(rules.cut(run, self.places[a], self.places[b]) for a, b in pairwise(nodes))
 
     def ways(self, most: int) -> list[tuple[int, ...]] | None:
         """Every way through, or None if there are more than `most`."""
@@ -98,9 +95,10 @@ def _take(ways: Iterator[tuple[int, ...]], most: int) -> Iterator[tuple[int, ...
 class Needs:
     """Needs by number, each once."""
 
-    def __init__(self, grain: int = 1, usable: Sequence[int] = ()) -> None:
+    def __init__(self, grain: int = 1, stocks: Sequence[Stock] = ()) -> None:
         self.grain = grain
-        self._usable = sorted(usable)
+        self._stocks = stocks
+        self._alone: dict[tuple[bool, bool], list[int]] = {}
         self.all: list[Need] = []
         self._numbers: dict[Need, int] = {}
         self.least: dict[Need, int] = {}
@@ -114,8 +112,16 @@ class Needs:
         if self.grain == 1 or (need.low_factory and need.high_factory):
             return need
         length = up(need.length, self.grain)
-        fitting = next((u for u in self._usable if u >= need.length), length)
+        fitting = next((most for most in self._longest(need) if most >= need.length), length)
         return need._replace(length=min(length, fitting))
+
+    def _longest(self, need: Need) -> list[int]:
+        """The longest piece with these ends that each stock holds, ascending."""
+        ends = need.low_spared, need.high_spared
+        if ends not in self._alone:
+            alone = [stock.usable + stock.spared(need) for stock in self._stocks]
+            self._alone[ends] = sorted(alone)
+        return self._alone[ends]
 
     def met(self, need: Need, least: int | None = None) -> Need:
         """What stands for `need`, which takes `least` of a stick, or its own length.
@@ -151,7 +157,7 @@ def graph_of(
 ) -> Graph:
     """Every legal piece of a jointed run by its own rules (length, bearings, ends)."""
     places = (run.low, *run.stations, run.high)
-    longest = max(stock.usable for stock in stocks)
+    longest = max(stock.reach for stock in stocks)
     whole = frozenset(stock.usable for stock in stocks)
     arcs = []
     for i, low in enumerate(places[:-1]):
@@ -159,7 +165,7 @@ def graph_of(
         for j in range(i + 1, len(places)):
             if places[j] - low > longest + rules.cut_to:
                 break
-            need = _need(run, rules, places, i, j, longest, whole)
+            need = _need(run, rules, places, i, j, stocks, whole)
             if need is not None:
                 least = run.least(need.length, low_end=i == 0, high_end=j == len(places) - 1)
                 out.append((j, needs.number(need, least)))
@@ -175,24 +181,25 @@ def _need(
     places: tuple[int, ...],
     i: int,
     j: int,
-    longest: int,
+    stocks: Sequence[Stock],
     whole: frozenset[int],
 ) -> Need | None:
     """What must be cut for the piece between two places, or None if a rule forbids it."""
     low, high = places[i], places[j]
     low_end, high_end = i == 0, j == len(places) - 1
     whole_run = low_end and high_end
-    length = rules.cut_length(low, high, low_end, high_end)
+    need = rules.need(run, low, high)
+    length = need.length
     # It must be long enough as it lies, and as it is cut: rounding may take up to a step off.
     if not whole_run and min(high - low, length) < rules.min_piece:
         return None
     touched = len(run.line.touched(low, high, rules.min_touch))
     if not whole_run and touched < rules.min_bearings:
         return None
-    if length > longest or (whole_run and rules.whole_where_it_fits):
+    if whole_run and rules.whole_where_it_fits:
         return None
-    if not rules.end_matched:
-        return Need(length)
-    if not (low_end or high_end) and length not in whole:
+    if not any(stock.holds(need) for stock in stocks):
         return None
-    return Need(length, low_factory=not low_end, high_factory=not high_end)
+    if rules.end_matched and not (low_end or high_end) and length not in whole:
+        return None
+    return need

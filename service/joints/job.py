@@ -52,8 +52,8 @@ def is_single(run: JointRun, rules: JointRules, stocks: Sequence[Stock]) -> bool
     """Whether one stick holds the whole run and no joint is wished (6.1)."""
     if not rules.whole_where_it_fits and run.stations:
         return False
-    length = rules.cut_length(run.low, run.high, True, True)
-    return any(stock.usable >= length and stock.supply != 0 for stock in stocks)
+    need = whole_run(run, rules)
+    return any(stock.holds(need) and stock.supply != 0 for stock in stocks)
 
 
 @dataclass(frozen=True, slots=True)
@@ -93,7 +93,8 @@ class Prepared:
     def _can_be_cut(self, pattern: Pattern) -> bool:
         lengths = sum(need.length * count for need, count in pattern.pieces)
         pieces = sum(count for _, count in pattern.pieces)
-        return fits(lengths, pieces, self.pool.kerf, self.pool.stocks[pattern.stock].usable)
+        room = self.pool.stocks[pattern.stock].room(dict(pattern.pieces))
+        return fits(lengths, pieces, self.pool.kerf, room)
 
     @property
     def least(self) -> Mapping[Need, int] | None:
@@ -110,14 +111,13 @@ class Prepared:
 
 def prepared(pool: Pool) -> Prepared:
     """Stacks and needs, on the finest grain that leaves few enough different needs."""
-    usable = [stock.usable for stock in pool.stocks]
-    finest = _on_grain(pool, Needs(GRAINS[0], usable))
+    finest = _on_grain(pool, Needs(GRAINS[0], pool.stocks))
     lengths = {*finest.needs.all, *finest.fixed}
     most = FEW_NEEDS if finest.large else MOST_NEEDS
     for grain in GRAINS:
-        if len(set(map(Needs(grain, usable).standing_for, lengths))) <= most:
+        if len(set(map(Needs(grain, pool.stocks).standing_for, lengths))) <= most:
             break
-    return finest if grain == GRAINS[0] else _on_grain(pool, Needs(grain, usable))
+    return finest if grain == GRAINS[0] else _on_grain(pool, Needs(grain, pool.stocks))
 
 
 def _on_grain(pool: Pool, needs: Needs) -> Prepared:
@@ -135,7 +135,7 @@ def _on_grain(pool: Pool, needs: Needs) -> Prepared:
                 need = whole_run(run, rules)
                 least = run.least(need.length)
                 whole[need] += 1
-                nested[Need(least)] += 1
+                nested[need._replace(length=least)] += 1
                 fixed[needs.met(need, least)] += 1
         stacks.append(stack_of(runs, single, rules, pool.stocks, needs))
     return Prepared(pool, tuple(stacks), tuple(map(tuple, numbers)), needs, fixed, whole, nested)
@@ -143,7 +143,7 @@ def _on_grain(pool: Pool, needs: Needs) -> Prepared:
 
 def whole_run(run: JointRun, rules: JointRules) -> Need:
     """The piece that a whole run is, cut to its ends."""
-    return Need(rules.cut_length(run.low, run.high, True, True))
+    return rules.need(run, run.low, run.high)
 
 
 def least_of(run: JointRun, rules: JointRules) -> int:
@@ -152,19 +152,21 @@ def least_of(run: JointRun, rules: JointRules) -> int:
 
 
 def material(job: Prepared, *, nested: bool = True) -> int:
-    """What the bare length of all runs must cost, or the joints that none can do without.
+    """What the bare length of all runs must cost, and the joints that none can do without.
 
     Not `nested`, no two pieces share a slanted cut.
     """
+    joints = 0
     if job.pool.joint_cost:
-        return job.pool.joint_cost * sum(map(_least_joints, job.stacks))
+        joints = job.pool.joint_cost * sum(map(_least_joints, job.stacks))
     lengths = Counter(job.nested if nested else job.whole)
     for stack in job.stacks:
         for k in stack.jointed:
             run, rules = stack.runs[k], stack.rules
             least = least_of(run, rules) if nested else rules.least_sum(run.low, run.high)
-            lengths[Need(least)] += 1
-    return material_bound(job.pool.stocks, lengths, 0)
+            lengths[whole_run(run, rules)._replace(length=least)] += 1
+    known = not any(rules.spares_joints for rules in job.pool.rules)
+    return joints + material_bound(job.pool.stocks, lengths, 0, ends_known=known)
 
 
 def _least_joints(stack: Stack) -> int:
@@ -244,5 +246,5 @@ def _cuts(job: Prepared, laid: Laid) -> tuple[tuple[Cut, ...], ...]:
             if graph is None:
                 cuts[place] = (Cut(run.low, run.high, whole_run(run, stack.rules)),)
             else:
-                cuts[place] = graph.cuts(laid[number, k], stack.rules)
+                cuts[place] = graph.cuts(laid[number, k], run, stack.rules)
     return tuple(cuts)

@@ -47,7 +47,7 @@ class RunGroup:
 
 def _fewest(stack: Stack, cutting: Master) -> int:
     """Joints of the jointed runs of a stack if each had the longest sticks."""
-    longest = max(stock.usable for stock in cutting.stocks)
+    longest = max(stock.reach for stock in cutting.stocks)
     runs = [stack.runs[k] for k in stack.jointed]
     return sum((run.high - run.low) // longest + 1 for run in runs)
 

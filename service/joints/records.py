@@ -27,7 +27,8 @@ class JointRules:
     """The rules of one layer: lengths in ticks, `min_bearings` 0 where no framing counts.
 
     `whole_where_it_fits`: a run that one stick holds is one piece (6.1); without it such a run
-    may be jointed where that costs less.
+    may be jointed where that costs less. `spares_joints`: the end of a piece at a joint takes less
+    of a raw end of the stick than one that is covered (8.1).
     """
 
     places: Places
@@ -40,6 +41,7 @@ class JointRules:
     covered: bool
     end_matched: bool
     whole_where_it_fits: bool = True
+    spares_joints: bool = False
 
     def cut_length(self, low: int, high: int, low_end: bool, high_end: bool) -> int:
         """Length to which the piece between two stations is cut (0.2).
@@ -59,10 +61,20 @@ class JointRules:
             return up(high - low, self.cut_to)
         return down(high, self.cut_to) - up(low, self.cut_to)
 
-    def cut(self, low: int, high: int, low_end: bool, high_end: bool) -> Cut:
-        """The piece between two stations; `low_end` and `high_end`: it ends where its run does."""
+    def need(self, run: JointRun, low: int, high: int) -> Need:
+        """What is cut for the piece of a run between two stations."""
+        low_end, high_end = low == run.low, high == run.high
         length, matched = self.cut_length(low, high, low_end, high_end), self.end_matched
-        return Cut(low, high, Need(length, matched and not low_end, matched and not high_end))
+        spared = (
+            run.spared[0] if low_end else self.spares_joints,
+            run.spared[1] if high_end else self.spares_joints,
+        )
+        first, last = spared[::-1] if run.turned else spared
+        return Need(length, matched and not low_end, matched and not high_end, first, last)
+
+    def cut(self, run: JointRun, low: int, high: int) -> Cut:
+        """The piece of a run between two stations."""
+        return Cut(low, high, self.need(run, low, high))
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,7 +85,9 @@ class JointRun:
     neighbours keep apart from its joints. None for a run that is to be laid. `strip` is the width
     that it is ripped to along its whole length, None where its boards are whole. `mitres` is by how
     much its two ends are shorter in the mean than at their long points, where a neighbour in the
-    stick may share a slanted cut (4.5).
+    stick may share a slanted cut (4.5). `spared` are those of its two ends that take less of a raw
+    end of a stick than a joint does; the board's own low end is at the run's high one where it lies
+    `turned` half round (8.1).
     """
 
     stack: int
@@ -86,6 +100,8 @@ class JointRun:
     installed: tuple[int, ...] | None = None
     strip: RipWidth | None = None
     mitres: tuple[int, int] = (0, 0)
+    spared: tuple[bool, bool] = (False, False)
+    turned: bool = False
 
     def least(self, length: int, *, low_end: bool = True, high_end: bool = True) -> int:
         """The length of stick that a piece cut to `length` takes at least, however it nests."""

@@ -121,7 +121,7 @@ def _as_in(pool: Pool, laid: tuple[Cut, ...], first: int, second: int) -> tuple[
     for low, high in pairwise((other.low, *joints, other.high)):
         if len(other.line.touched(low, high, rules.min_touch)) < rules.min_bearings:
             return None
-        made.append(rules.cut(low, high, low == other.low, high == other.high))
+        made.append(rules.cut(other, low, high))
     return tuple(made)
 
 
@@ -202,4 +202,4 @@ def _bound_by_area(pool: Pool) -> int:
         else:
             area += least * run.strip.width
     lengths[Need(area // pool.board.width)] += 1
-    return material_bound(pool.stocks, lengths, 0)
+    return material_bound(pool.stocks, lengths, 0, ends_known=False)

@@ -153,7 +153,7 @@ def test_a_graph_has_every_legal_way_and_no_other(
     assert graph.ways(len(found)) == found
     assert not found or graph.ways(len(found) - 1) is None
     for way in found:
-        cuts = graph.cuts(way, rules)
+        cuts = graph.cuts(way, run, rules)
         assert [cut.need for cut in cuts] == [needs.all[k] for k in graph.needs(way)]
         assert [(cut.low, cut.high) for cut in cuts] == list(
             pairwise((0, *(places[node - 1] for node in way), length))
@@ -217,11 +217,11 @@ def test_a_run_that_one_stick_holds_is_one_piece(
 
 def test_needs_are_rounded_up_to_the_grain_or_to_a_whole_stick() -> None:
     """20 and 21 stand for 24 in steps of 8; 62 for a stick of 63, and not for 64."""
-    needs = Needs(8, [90, 63])
+    needs = Needs(8, [Stock("0", 90, 90, 1), Stock("1", 63, 63, 1)])
     numbers = [needs.number(Need(length)) for length in (20, 21, 24, 62, 63, 65)]
     assert numbers == [0, 0, 0, 1, 1, 2]
     assert needs.all == [Need(24), Need(63), Need(72)]
     whole = Need(20, True, True)
     assert needs.standing_for(whole) == whole
     assert needs.standing_for(Need(20, True)) == Need(24, True)
-    assert Needs(1, [63]).standing_for(Need(62)) == Need(62)
+    assert Needs(1, [Stock("0", 63, 63, 1)]).standing_for(Need(62)) == Need(62)

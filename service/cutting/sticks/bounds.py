@@ -45,11 +45,28 @@ def material(needs: Mapping[Need, int], kerf: int) -> int:
     return sum((need.length + kerf) * count for need, count in needs.items())
 
 
-def material_bound(stocks: Sequence[Stock], needs: Mapping[Need, int], kerf: int) -> int:
-    """What the bare length must cost, cheapest by the length first, short supply while it lasts."""
-    length, cost = material(needs, kerf), Fraction(0)
-    for stock in sorted(stocks, key=lambda s: Fraction(s.cost, s.usable + kerf)):
-        room = stock.usable + kerf
+def material_bound(
+    stocks: Sequence[Stock], needs: Mapping[Need, int], kerf: int, *, ends_known: bool = True
+) -> int:
+    """What the bare length must cost, cheapest by the length first, short supply while it lasts.
+
+    What raw ends spare counts for every stick, or where the ends of all pieces are known for every
+    end that is spared: whichever is less.
+    """
+    length = material(needs, kerf)
+    least = _by_length(stocks, length, kerf, spare=True)
+    low, high = (max(stock.spare[end] for stock in stocks) for end in (0, 1))
+    if ends_known and (low or high):
+        length -= sum((low * n.low_spared + high * n.high_spared) * k for n, k in needs.items())
+        least = max(least, _by_length(stocks, max(0, length), kerf, spare=False))
+    return least
+
+
+def _by_length(stocks: Sequence[Stock], length: int, kerf: int, *, spare: bool) -> int:
+    """What so much length costs at least; with what raw ends `spare` on every stick, or without."""
+    rooms = [((s.reach if spare else s.usable) + kerf, s) for s in stocks]
+    cost = Fraction(0)
+    for room, stock in sorted(rooms, key=lambda one: Fraction(one[1].cost, one[0])):
         most = length if stock.supply is None else min(length, stock.supply * room)
         cost += Fraction(stock.cost * most, room)
         length -= most
@@ -75,7 +92,7 @@ def mixed(
         while most > 0:
             taken = min(copies, most)
             before = room[: top + 1 - taken * cost]
-            after = np.where(before >= 0, before + taken * (stock.usable + kerf), -1)
+            after = np.where(before >= 0, before + taken * (stock.reach + kerf), -1)
             np.maximum(room[taken * cost :], after, out=room[taken * cost :])
             most, copies = most - taken, copies * 2
     enough = np.flatnonzero(room[low // step :] >= material(needs, kerf))

@@ -64,15 +64,17 @@ def _new_sticks(
     used = sorted(master.used(solved), key=lambda one: (-one[1], one[0].stock))
     new: list[Stick] = []
     for pattern, number in used:
-        new += _take(pattern, int(number + 1e-6), left, supply)
+        new += _take(master, pattern, int(number + 1e-6), left, supply)
     if not new:
         new.append(_trimmed(master, used[0][0], left, supply))
         for pattern, number in used[1:]:
-            new += _take(pattern, int(number + 1 - nearly), left, supply)
+            new += _take(master, pattern, int(number + 1 - nearly), left, supply)
     return new
 
 
-def _take(pattern: Pattern, most: int, left: Counter[Need], supply: Counter[int]) -> list[Stick]:
+def _take(
+    master: Master, pattern: Pattern, most: int, left: Counter[Need], supply: Counter[int]
+) -> list[Stick]:
     """Up to `most` sticks of `pattern`, off `left`, with no piece too many."""
     wanted = min(left[need] // count for need, count in pattern.pieces)
     number = min(most, wanted, supply[pattern.stock])
@@ -83,7 +85,8 @@ def _take(pattern: Pattern, most: int, left: Counter[Need], supply: Counter[int]
         left[need] -= number * count
         if not left[need]:
             del left[need]
-    return [Stick(pattern.stock, ordered(dict(pattern.pieces)))] * number
+    spare = master.stocks[pattern.stock].spare
+    return [Stick(pattern.stock, ordered(dict(pattern.pieces), spare))] * number
 
 
 def _trimmed(master: Master, pattern: Pattern, left: Counter[Need], supply: Counter[int]) -> Stick:

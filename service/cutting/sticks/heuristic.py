@@ -17,20 +17,30 @@ PLENTY = 1_000_000
 class _Open:
     """A stick that is being filled."""
 
-    stock: int
-    usable: int
+    number: int
+    stock: Stock
     used: int = 0
-    pieces: list[Need] = field(default_factory=list)
+    pieces: Counter[Need] = field(default_factory=Counter)
 
     def rest(self, need: Need, kerf: int) -> int:
         """Length left after `need` too; negative if it cannot go in."""
         if not self._ends_allow(need):
             return -1
-        return self.usable - self.used - need.length - (kerf if self.pieces else 0)
+        room = self.stock.usable
+        if self.stock.reach > room:
+            self.pieces[need] += 1
+            room = self.stock.room(self.pieces)
+            self._take_out(need)
+        return room - self.used - need.length - (kerf if self.pieces else 0)
+
+    def _take_out(self, need: Need) -> None:
+        self.pieces[need] -= 1
+        if not self.pieces[need]:
+            del self.pieces[need]
 
     def _ends_allow(self, need: Need) -> bool:
         if need.low_factory and need.high_factory:
-            return not self.pieces and need.length == self.usable
+            return not self.pieces and need.length == self.stock.usable
         if any(one.low_factory and one.high_factory for one in self.pieces):
             return False
         low = need.low_factory and any(one.low_factory for one in self.pieces)
@@ -40,7 +50,12 @@ class _Open:
     def add(self, need: Need, kerf: int) -> None:
         """Put `need` in; the caller has seen that it fits."""
         self.used += need.length + (kerf if self.pieces else 0)
-        self.pieces.append(need)
+        self.pieces[need] += 1
+
+    @property
+    def left(self) -> int:
+        """The most that another piece and its cut could take."""
+        return self.stock.reach - self.used
 
 
 def best_fit(
@@ -81,12 +96,13 @@ def _filled(
             else:
                 number = room.pop(place)[1]
             bins[number].add(need, kerf)
-            insort(room, (bins[number].usable - bins[number].used, number))
+            insort(room, (bins[number].left, number))
     if any(stock.supply is not None for stock in stocks):
         return tuple(_shrunk(one, stocks, left, kerf) for one in bins)
-    kept = {(one.stock, tuple(one.pieces)): one for one in bins}
+    keys = [(one.number, tuple(one.pieces.items())) for one in bins]
+    kept = dict(zip(keys, bins, strict=True))
     made = {key: _shrunk(one, stocks, left, kerf) for key, one in kept.items()}
-    return tuple(made[one.stock, tuple(one.pieces)] for one in bins)
+    return tuple(made[key] for key in keys)
 
 
 def _best_place(
@@ -107,9 +123,7 @@ def _opened(
     able = [
         k
         for k, stock in enumerate(stocks)
-        if stock.usable >= need.length
-        and left[k] > 0
-        and (not whole or stock.usable == need.length)
+        if stock.holds(need) and left[k] > 0 and (not whole or stock.usable == need.length)
     ]
     if not able:
         return None
@@ -119,12 +133,12 @@ def _opened(
         chosen = min(able, key=lambda k: (stocks[k].cost / max(stocks[k].usable, 1), k))
     assert chosen is not None
     left[chosen] -= 1
-    return _Open(chosen, stocks[chosen].usable)
+    return _Open(chosen, stocks[chosen])
 
 
 def _shrunk(one: _Open, stocks: Sequence[Stock], left: Counter[int], kerf: int) -> Stick:
     """The same pieces in the cheapest stock that holds them."""
-    return shrunk(one.stock, Counter(one.pieces), stocks, left, kerf)
+    return shrunk(one.number, one.pieces, stocks, left, kerf)
 
 
 def shrunk(
@@ -142,14 +156,14 @@ def shrunk(
     whole = any(need.low_factory and need.high_factory for need in pieces)
     best = number
     for k, stock in enumerate(stocks):
-        if stock.usable < taken or left[k] < 1 or (whole and stock.usable != taken):
+        if stock.room(pieces) < taken or left[k] < 1 or (whole and stock.usable != taken):
             continue
         if (stock.cost, stock.length, k) < (stocks[best].cost, stocks[best].length, best):
             best = k
     if best != number:
         left[best] -= 1
         left[number] += 1
-    return Stick(best, ordered(pieces))
+    return Stick(best, ordered(pieces, stocks[best].spare))
 
 
 def supplies(stocks: Sequence[Stock], sticks: Sequence[Stick] = ()) -> Counter[int]:

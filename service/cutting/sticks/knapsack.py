@@ -9,7 +9,7 @@ than is wanted: no plan needs one that does.
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import reduce
 from math import gcd
@@ -111,7 +111,9 @@ class Bench:
     """Stocks and needs in a common unit, ready for pricing; `most` of each need in a pattern.
 
     Numbers of needs by the ends that they take: `free` may lie anywhere in a stick, `lows` and
-    `highs` take one end of it, `whole` are whole sticks.
+    `highs` take one end of it, `whole` are whole sticks. `spared` are those of the free ones that
+    spare length at the low and at the high end, and `spare` how much of each stock: what is sure,
+    and what it is at most.
     """
 
     stocks: tuple[Stock, ...]
@@ -124,11 +126,19 @@ class Bench:
     lows: tuple[int, ...]
     highs: tuple[int, ...]
     whole: tuple[int, ...]
+    spared: tuple[tuple[int, ...], tuple[int, ...]]
+    spare: tuple[tuple[tuple[int, int], tuple[int, int]], ...]
 
     @property
     def exact(self) -> bool:
         """Whether nothing was rounded."""
-        return self.up == self.down
+        return self.up == self.down and all(sure == most for sure, most in self.spare)
+
+    @property
+    def reach(self) -> int:
+        """The most that the pieces of any stick can take."""
+        pairs = zip(self.capacities, self.spare, strict=True)
+        return max(capacity + low + high for capacity, (_, (low, high)) in pairs)
 
     def excess(self, values: Sequence[int]) -> int:
         """By how many bits `values` must be cut so that no stick can be worth over `MOST_WORTH`.
@@ -136,7 +146,7 @@ class Bench:
         A stick is worth no more than its room at the best price by the weight, and all that
         weighs nothing.
         """
-        room = max(self.capacities)
+        room = self.reach
         triples = list(zip(values, self.down, self.most, strict=True))
         every = sum(value * most for value, _, most in triples)
         light = sum(value * most for value, weight, most in triples if not weight)
@@ -161,19 +171,33 @@ def bench_for(
     light = own if least is None else [length + kerf for length in least]
     weights = light if cut_to_least else own
     room = [stock.usable + kerf for stock in stocks]
-    unit = max(reduce(gcd, weights), -(-max(room) // FINEST))
+    gains = [gain for stock in stocks for gain in stock.spare if gain]
+    unit = max(reduce(gcd, gains, reduce(gcd, weights)), -(-max(room) // FINEST))
     down = tuple(weight // unit for weight in light)
     capacities = tuple(space // unit for space in room)
+    longest = max(-(-(stock.reach + kerf) // unit) for stock in stocks)
+    by_ends = {
+        ends: tuple(k for k, n in enumerate(needs) if (n.low_factory, n.high_factory) == ends)
+        for ends in ((False, False), (True, False), (False, True), (True, True))
+    }
     return Bench(
-        tuple(stocks),
-        tuple(needs),
-        tuple(most) if most is not None else tuple(max(capacities) // max(w, 1) for w in down),
-        tuple(-(-weight // unit) for weight in weights),
-        down,
-        capacities,
-        *(
-            tuple(k for k, n in enumerate(needs) if (n.low_factory, n.high_factory) == ends)
-            for ends in ((False, False), (True, False), (False, True), (True, True))
+        stocks=tuple(stocks),
+        needs=tuple(needs),
+        most=tuple(most) if most is not None else tuple(longest // max(w, 1) for w in down),
+        up=tuple(-(-weight // unit) for weight in weights),
+        down=down,
+        capacities=capacities,
+        free=by_ends[False, False],
+        lows=by_ends[True, False],
+        highs=by_ends[False, True],
+        whole=by_ends[True, True],
+        spared=(
+            tuple(k for k, need in enumerate(needs) if need.low_spared),
+            tuple(k for k, need in enumerate(needs) if need.high_spared),
+        ),
+        spare=tuple(
+            ((low // unit, high // unit), (-(-low // unit), -(-high // unit)))
+            for low, high in (stock.spare for stock in stocks)
         ),
     )
 
@@ -193,7 +217,9 @@ def price(bench: Bench, values: Sequence[int], charges: Sequence[int]) -> Priced
     """
     filled = _filled(bench, values, bench.up)
     sure = filled if bench.exact else _filled(bench, values, bench.down)
-    most = tuple(_best_end(bench, values, bench.down, k, sure)[0] for k in range(len(charges)))
+    most = tuple(
+        _best_ends(bench, values, k, sure, sure=False)[0].value for k in range(len(charges))
+    )
     found = tuple(
         pattern
         for k, charge in enumerate(charges)
@@ -203,16 +229,29 @@ def price(bench: Bench, values: Sequence[int], charges: Sequence[int]) -> Priced
     return Priced(most, found)
 
 
+@dataclass(frozen=True, slots=True)
+class Ended:
+    """What a stick is worth with some pieces at its ends, and the room left for others.
+
+    The room is -1 for a piece that fills the stick alone.
+    """
+
+    value: int
+    ends: tuple[int, ...]
+    room: int
+
+
 def _paying(
     bench: Bench, values: Sequence[int], number: int, charge: int, filled: Filled
 ) -> Iterator[Pattern]:
     """The patterns of one stock that are worth more than its charge, best first."""
-    value, taken, rest = _best_end(bench, values, bench.up, number, filled)
-    if value > charge and taken:
-        free = _numbered(bench, filled.pieces(rest)) if rest >= 0 else Counter[int]()
-        yield _pattern(bench, number, Counter(taken) + free)
     capacity = bench.capacities[number]
     most = max(BEST_OF_A_STOCK, len(bench.needs) // NEEDS_FOR_ONE)
+    ended = most if any(bench.stocks[number].spare) else 1
+    for one in _best_ends(bench, values, number, filled, sure=True)[:ended]:
+        if one.value > charge and one.ends:
+            free = filled.pieces(one.room) if one.room >= 0 else Counter[int]()
+            yield _pattern(bench, number, _within_most(bench, one.ends, _numbered(bench, free)))
     ends = sorted(filled.ends(number, capacity), reverse=True)[:most]
     for worth, last in ends:
         if worth > charge:
@@ -221,6 +260,14 @@ def _paying(
         pieces = _numbered(bench, filled.pieces(capacity - bench.up[k])) + Counter({k: 1})
         if worth > charge and pieces[k] <= bench.most[k]:
             yield _pattern(bench, number, pieces)
+
+
+def _within_most(bench: Bench, ends: tuple[int, ...], free: Counter[int]) -> Counter[int]:
+    """The pieces of a stick: those at its ends, and of the others no more than are wanted."""
+    own = Counter(ends)
+    for k in own:
+        free[k] = max(0, min(free[k], bench.most[k] - own[k]))
+    return own + free
 
 
 def _with_each(
@@ -241,41 +288,76 @@ def _filled(bench: Bench, values: Sequence[int], weights: Sequence[int]) -> Fill
         [weights[k] for k in free],
         [values[k] for k in free],
         [bench.most[k] for k in free],
-        max(bench.capacities),
+        bench.reach,
         bench.capacities,
     )
 
 
-def _best_end(
-    bench: Bench, values: Sequence[int], weights: Sequence[int], number: int, filled: Filled
-) -> tuple[int, tuple[int, ...], int]:
-    """The greatest value of a stick, its pieces with factory ends, and the room left for others.
+def _best_ends(
+    bench: Bench, values: Sequence[int], number: int, filled: Filled, *, sure: bool
+) -> list[Ended]:
+    """What a stick is worth, best first, by the piece at its low end; `sure`: it can be cut.
 
-    The room is -1 for a piece that is a whole stick.
+    The first is the greatest value of all: also of a stick whose ends no piece is for.
     """
-    capacity = bench.capacities[number]
-    best: tuple[int, tuple[int, ...], int] = (int(filled.best[capacity]), (), capacity)
+    weights, capacity = bench.up if sure else bench.down, bench.capacities[number]
+    best = Ended(int(filled.best[capacity]), (), capacity)
     for k in bench.whole:
-        if bench.needs[k].length == bench.stocks[number].usable and values[k] > best[0]:
-            best = values[k], (k,), -1
-    lows, highs = [None, *bench.lows], [None, *bench.highs]
-    if len(lows) + len(highs) > 2:
-        rests = capacity - np.add.outer(*_of_ends(weights, lows, highs))
-        worth = np.add.outer(*_of_ends(values, lows, highs))
-        worth = np.where(rests >= 0, worth + filled.best[np.maximum(rests, 0)], -1)
-        i, j = divmod(int(worth.argmax()), len(highs))
-        if worth[i, j] > best[0]:
-            taken = tuple(k for k in (lows[i], highs[j]) if k is not None)
-            best = int(worth[i, j]), taken, int(rests[i, j])
-    return best
+        if bench.needs[k].length == bench.stocks[number].usable and values[k] > best.value:
+            best = Ended(values[k], (k,), -1)
+    low, high = bench.spare[number][not sure]
+    lows = _ending(weights, bench.lows) + _ending(weights, bench.spared[0] if low else (), low)
+    highs = _ending(weights, bench.highs) + _ending(weights, bench.spared[1] if high else (), high)
+    if not (lows or highs):
+        return [best]
+    found = [best, *_alone(bench, values, weights, capacity + low + high)]
+    found += _at_both(bench, values, filled, capacity, [_NONE, *lows], [_NONE, *highs])
+    return sorted(found, key=lambda one: -one.value)
 
 
-def _of_ends(
-    amounts: Sequence[int], lows: Sequence[int | None], highs: Sequence[int | None]
-) -> tuple[Values, Values]:
-    """An amount for each low and each high end; nothing where no piece takes the end."""
-    found = [[0 if k is None else amounts[k] for k in own] for own in (lows, highs)]
-    return np.array(found[0], dtype=np.int64), np.array(found[1], dtype=np.int64)
+_End = tuple[int | None, int]
+"""A piece at an end of a stick and the room that it takes; None where any may lie there."""
+
+_NONE: _End = (None, 0)
+
+
+def _ending(weights: Sequence[int], needs: Sequence[int], gain: int = 0) -> list[_End]:
+    return [(k, weights[k] - gain) for k in needs]
+
+
+def _alone(
+    bench: Bench, values: Sequence[int], weights: Sequence[int], capacity: int
+) -> list[Ended]:
+    """Pieces that spare both ends of a stick, which only one that lies there alone can."""
+    both = set(bench.spared[0]) & set(bench.spared[1])
+    return [Ended(values[k], (k,), -1) for k in sorted(both) if weights[k] <= capacity]
+
+
+def _at_both(
+    bench: Bench, values: Sequence[int], filled: Filled, capacity: int,
+    lows: Sequence[_End], highs: Sequence[_End],
+) -> list[Ended]:  # fmt: skip
+    """The best piece at the high end for each at the low end."""
+    rests = capacity - np.add.outer(_amounts(w for _, w in lows), _amounts(w for _, w in highs))
+    worth = np.add.outer(
+        _amounts(0 if k is None else values[k] for k, _ in lows),
+        _amounts(0 if k is None else values[k] for k, _ in highs),
+    )
+    worth = np.where(rests >= 0, worth + filled.best[np.maximum(rests, 0)], -1)
+    places = {k: j for j, (k, _) in enumerate(highs) if k is not None and bench.most[k] < 2}
+    for i, (k, _) in enumerate(lows):
+        if k in places:
+            worth[i, places[k]] = -1  # one piece cannot lie at both ends
+    found = []
+    for i, j in enumerate(worth.argmax(axis=1).tolist()):
+        if worth[i, j] >= 0:
+            ends = tuple(k for k in (lows[i][0], highs[j][0]) if k is not None)
+            found.append(Ended(int(worth[i, j]), ends, int(rests[i, j])))
+    return found
+
+
+def _amounts(amounts: Iterable[int]) -> Values:
+    return np.array(list(amounts), dtype=np.int64)
 
 
 def _numbered(bench: Bench, pieces: Counter[int]) -> Counter[int]:
@@ -285,5 +367,5 @@ def _numbered(bench: Bench, pieces: Counter[int]) -> Counter[int]:
 
 
 def _pattern(bench: Bench, number: int, pieces: Counter[int]) -> Pattern:
-    counted = sorted((bench.needs[k], n) for k, n in pieces.items())
+    counted = sorted((bench.needs[k], n) for k, n in pieces.items() if n)
     return Pattern(number, tuple(counted))

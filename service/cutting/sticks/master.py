@@ -12,7 +12,7 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 from math import inf
 
-from service.cutting.records import Need, Pattern, Stock
+from service.cutting.records import Need, Pattern, Stock, fits
 from service.cutting.sticks.knapsack import Bench, bench_for, price
 from service.solver.programme import Programme, Solved
 
@@ -98,7 +98,7 @@ class Master:
         for number, stock in enumerate(self.stocks):
             if need.low_factory and need.high_factory and need.length != stock.usable:
                 continue
-            count = (stock.usable + self.kerf) // (need.length + self.kerf)
+            count = _most_alike(stock, need, self.kerf)
             count = min(count, 1) if need.low_factory or need.high_factory else count
             count = count if most is None else min(count, most)
             if count:
@@ -210,3 +210,11 @@ class Master:
             for pattern, column in self.patterns.items()
             if solved.values[column] > 1e-9
         ]
+
+
+def _most_alike(stock: Stock, need: Need, kerf: int) -> int:
+    """How many pieces of one need a stick holds."""
+    count = (stock.reach + kerf) // (need.length + kerf)
+    while count and not fits(need.length * count, count, kerf, stock.room({need: count})):
+        count -= 1
+    return count

@@ -37,10 +37,36 @@ class Patterns:
 
 
 @dataclass(frozen=True, slots=True)
-class _Layer:
-    """Partly filled sticks: stock, room and value still to be reached; where each came from."""
+class _Ways:
+    """The stocks by what raw ends spare: the number of each, its room, and the ends that count.
 
-    stock: Numbers
+    A stock stands here once for each set of ends that spare length, without any first.
+    """
+
+    stocks: Numbers
+    rooms: Numbers
+    low: npt.NDArray[np.bool_]
+    high: npt.NDArray[np.bool_]
+
+
+def _ways(bench: Bench) -> _Ways:
+    """Every stock with none, either and both of its ends counted, as far as they spare anything."""
+    found = []
+    for number, (capacity, (spare, _)) in enumerate(
+        zip(bench.capacities, bench.spare, strict=True)
+    ):
+        for low in (False, True)[: 1 + bool(spare[0])]:
+            for high in (False, True)[: 1 + bool(spare[1])]:
+                found.append((number, capacity + spare[0] * low + spare[1] * high, low, high))
+    stocks, rooms, lows, highs = zip(*found, strict=True)
+    return _Ways(np.array(stocks), np.array(rooms), np.array(lows), np.array(highs))
+
+
+@dataclass(frozen=True, slots=True)
+class _Layer:
+    """Partly filled sticks: way, room and value still to be reached; where each came from."""
+
+    way: Numbers
     room: Numbers
     short: Numbers
     parent: Numbers
@@ -50,7 +76,7 @@ class _Layer:
         return _Layer(*(own[kept] for own in self._all()))
 
     def _all(self) -> tuple[Numbers, ...]:
-        return self.stock, self.room, self.short, self.parent, self.copies
+        return self.way, self.room, self.short, self.parent, self.copies
 
 
 def within(
@@ -65,11 +91,12 @@ def within(
     needed = _charges(bench, prices, bound, target)
     if bench.excess(prices.values) or max(map(abs, needed)) > MOST_WORTH:
         return None
-    charges = np.array(needed, dtype=np.int64)
+    ways = _ways(bench)
+    charges = np.array(needed, dtype=np.int64)[ways.stocks]
     order = sorted(range(len(bench.needs)), key=lambda k: (bench.up[k], k))
     tables = _tables(bench, prices.values, order)
-    first = np.arange(len(bench.stocks), dtype=np.int64)
-    layer = _Layer(first, np.array(bench.capacities), charges, first, first * 0)
+    first = np.arange(len(ways.stocks), dtype=np.int64)
+    layer = _Layer(first, ways.rooms, charges, first, first * 0)
     layers = []
     for place in reversed(range(len(order))):
         item = order[place]
@@ -78,7 +105,7 @@ def within(
             return None
         layers.append(grown)
         layer = grown
-    return _full(bench, layer, _counts(layers, order))
+    return _full(bench, ways, layer, _counts(layers, order))
 
 
 def _charges(bench: Bench, prices: Prices, bound: Fraction, target: int) -> list[int]:
@@ -92,7 +119,7 @@ def _charges(bench: Bench, prices: Prices, bound: Fraction, target: int) -> list
 
 def _tables(bench: Bench, values: Sequence[int], order: Sequence[int]) -> list[Numbers]:
     """For each place in `order`, what the items before it can be worth at each capacity."""
-    capacity = max(bench.capacities)
+    capacity = bench.reach
     best = np.zeros(capacity + 1, dtype=np.int64)
     found = []
     for item in order:
@@ -119,7 +146,7 @@ def _grown(
         if total > most:
             return None
         full = np.full(len(kept), copies, dtype=np.int64)
-        found.append(_Layer(layer.stock[kept], room[kept], short[kept], numbers[kept], full))
+        found.append(_Layer(layer.way[kept], room[kept], short[kept], numbers[kept], full))
     return _Layer(
         *(np.concatenate(own) for own in zip(*(one._all() for one in found), strict=True))
     )
@@ -135,17 +162,32 @@ def _counts(layers: Sequence[_Layer], order: Sequence[int]) -> Numbers:
     return counts
 
 
-def _full(bench: Bench, layer: _Layer, counts: Numbers) -> Patterns:
-    """Those without room for one more, and that no cheaper stock holds."""
+def _full(bench: Bench, ways: _Ways, layer: _Layer, counts: Numbers) -> Patterns:
+    """Those without room for one more, that lie as their way says, and no cheaper stock holds."""
     weights, most = np.array(bench.up), np.array(bench.most)
     open_ = ((counts < most) & (weights <= layer.room[:, None])).any(axis=1)
-    kept = np.logical_and(~open_, counts.any(axis=1))
-    used = np.array(bench.capacities)[layer.stock] - layer.room
+    # One piece that lies at both ends leaves the room, and not the ends, for another.
+    open_ &= ~((counts.sum(axis=1) == 1) & ways.low[layer.way] & ways.high[layer.way])
+    kept = np.logical_and(~open_, counts.any(axis=1)) & _lie(bench, ways, layer, counts)
+    used = ways.rooms[layer.way] - layer.room
+    own = ways.stocks[layer.way]
     for k, stock in enumerate(bench.stocks):
         if stock.supply is not None:
             continue
         dearer = [s.cost > stock.cost or (s.cost == stock.cost and j > k)
                   for j, s in enumerate(bench.stocks)]  # fmt: skip
-        kept &= ~(np.array(dearer)[layer.stock] & (used <= bench.capacities[k]))
-    one = layer.only(kept)
-    return Patterns(one.stock, counts[kept], one.short)
+        kept &= ~(np.array(dearer)[own] & (used <= bench.capacities[k]))
+    # What a stock holds without this way's ends stands there already.
+    kept &= ~((ways.low | ways.high)[layer.way] & (used <= np.array(bench.capacities)[own]))
+    return Patterns(own[kept], counts[kept], layer.only(kept).short)
+
+
+def _lie(bench: Bench, ways: _Ways, layer: _Layer, counts: Numbers) -> npt.NDArray[np.bool_]:
+    """Whether there is a piece for each end that counts; one that is alone can be for both."""
+    low, high = ways.low[layer.way], ways.high[layer.way]
+    lows, highs = (counts[:, list(own)].sum(axis=1) for own in bench.spared)
+    both = sorted(set(bench.spared[0]) & set(bench.spared[1]))
+    twice = counts[:, both].sum(axis=1)
+    one = (lows == 1) & (highs == 1) & (twice == 1) & (counts.sum(axis=1) > 1)
+    lie: npt.NDArray[np.bool_] = ~((low & (lows < 1)) | (high & (highs < 1)) | (low & high & one))
+    return lie

@@ -161,4 +161,4 @@ def _area_bound(
     area = sum(rip.need.length * rip.width * count for rip, count in rips.items())
     lengths = Counter(needs)
     lengths[Need(area // width)] += 1
-    return material_bound(stocks, lengths, 0)
+    return material_bound(stocks, lengths, 0, ends_known=False)
