@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import Enum
+from typing import Literal
 
 from service.cutting.records import Need, Plan
 from service.cutting.sticks.rips import RipWidth
 from service.layout.bearings import BearingLine
 from service.units.ticks import down, nearest, up
+
+LooseRule = Literal["stagger", "repeat", "min_bearings", "min_piece"]
+"""The rules of joints that may be lowered where no layout keeps them."""
 
 
 class Places(Enum):
@@ -42,6 +46,27 @@ class JointRules:
     end_matched: bool
     whole_where_it_fits: bool = True
     spares_joints: bool = False
+
+    def asked(self, rule: LooseRule) -> int:
+        """What is asked by a rule that may be lowered."""
+        return {
+            "stagger": self.stagger,
+            "repeat": self.repeat,
+            "min_bearings": self.min_bearings,
+            "min_piece": self.min_piece,
+        }[rule]
+
+    def lowered(self, rule: LooseRule, to: int) -> JointRules:
+        """With one of them lowered."""
+        match rule:
+            case "stagger":
+                return replace(self, stagger=to)
+            case "repeat":
+                return replace(self, repeat=to)
+            case "min_bearings":
+                return replace(self, min_bearings=to)
+            case "min_piece":
+                return replace(self, min_piece=to)
 
     def cut_length(self, low: int, high: int, low_end: bool, high_end: bool) -> int:
         """Length to which the piece between two stations is cut (0.2).

@@ -5,23 +5,39 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Callable, Mapping
 from fractions import Fraction
-from typing import Any
+from typing import Protocol
 
 from service.errors import Finding
 from service.ledger.book import Ledger
 from service.order.lines import Bought
-from service.products.kind import Said, Supplied, Task
+from service.products.layer import Layer, StockTask, Task
+from service.products.remarks import Said
 from service.products.rows import ComparedRow, LedgerRow, LedgerShareRow, OrderRow
+from service.products.rulings import StockRulings
+from service.products.supplied import Supplied
 from service.products.supply import to_buy
+from service.schemas.stock import StockLength
 from service.units.ticks import FOOT, ceiling
 from service.units.writing import density
 
 
+class Weighed(Protocol):
+    """A product whose weight is known where its density was sent."""
+
+    @property
+    def density(self) -> Fraction | None:
+        """Pounds a cubic foot."""
+
+    @property
+    def thickness(self) -> int:
+        """Ticks."""
+
+
 def order_lines(
-    task: Task,
+    task: StockTask,
     need: Mapping[int, int],
     said: Said,
-    row: Callable[[Any, Bought], OrderRow],
+    row: Callable[[StockLength, Bought], OrderRow],
     goods: str,
 ) -> tuple[tuple[OrderRow, ...], Counter[str]]:
     """One line a row of stock, from need to purchase; `row` writes a row's line.
@@ -43,12 +59,12 @@ def order_lines(
     return tuple(rows), extra
 
 
-def weight_of(task: Task, face: int) -> Fraction | None:
+def weight_of(task: Task[Layer, Weighed, StockRulings], face: int) -> Fraction | None:
     """Pounds of stock with a face of `face` square ticks; None where no density was sent (19.5)."""
     product = task.product
     if product.density is None:
         return None
-    task.rules.note("19.5", "density", density(product.density, task.unit), "product")
+    task.rules.note_density(density(product.density, task.unit))
     cubic_feet = Fraction(face * product.thickness, FOOT**3)
     return Fraction(cubic_feet * product.density)
 
@@ -94,14 +110,14 @@ def close_ledger(made: Supplied, ledger: Ledger, bought: int, width: int | None 
     )
 
 
-def flat_beside(task: Task, made: Supplied, drawn: int, goods: str) -> ComparedRow:
+def flat_beside(task: StockTask, made: Supplied, drawn: int, goods: str) -> ComparedRow:
     """The flat percentage on the drawn area, in whole pieces of the longest length (10.3).
 
     The area is in half square ticks; `goods` names what is counted ('sheets').
     """
-    percent = task.rules.get("flat_pct")
+    percent = task.rules.flat_pct
     longest = max(stock.length for stock in task.product.stock)
-    flat = Fraction(drawn, 2 * task.product.width * longest) * (1 + Fraction(percent) / 100)
+    flat = Fraction(drawn, 2 * task.product.laid_width * longest) * (1 + Fraction(percent) / 100)
     return ComparedRow(
         product=made.product,
         flat_pct=float(percent),
@@ -111,11 +127,11 @@ def flat_beside(task: Task, made: Supplied, drawn: int, goods: str) -> ComparedR
     )
 
 
-def _note_allowances(task: Task, said: Said, goods: str) -> None:
+def _note_allowances(task: StockTask, said: Said, goods: str) -> None:
     """Zero allowances are said, never silent (10.1, 10.2)."""
-    if not task.rules.get("cull") and not task.rules.sent("cull"):
+    if task.rules.silent_of_culls:
         said.find(Finding("no-cull", task.product.id, "no share for culls is in the order: send "
                           "`cull` for the grade in hand", rule="10.1"))  # fmt: skip
-    if not task.rules.get("spare") and not task.rules.sent("spare"):
+    if task.rules.silent_of_spares:
         said.find(Finding("no-spare", task.product.id, f"no spare {goods} are in the order",
                           rule="10.2"))  # fmt: skip

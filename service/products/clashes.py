@@ -6,12 +6,13 @@ from collections.abc import Iterator, Mapping, Sequence
 from itertools import combinations
 from typing import Any
 
-from service.products.form import Form
-from service.products.kind import Kind
+from service.products.form import AnyForm
+from service.products.kind import AnyKind
+from service.products.rulings import Ruling
 from service.standards import loader
 
 
-def clashes_of_forms(forms: Sequence[Form]) -> list[str]:
+def clashes_of_forms(forms: Sequence[AnyForm]) -> list[str]:
     """Each clash between two forms of stock in a sentence that names both places."""
     found = [sentence for form in forms for sentence in _of_form(form)]
     for one, other in combinations(forms, 2):
@@ -21,7 +22,7 @@ def clashes_of_forms(forms: Sequence[Form]) -> list[str]:
     return found
 
 
-def clashes(kinds: Sequence[Kind], forms: Mapping[str, Form]) -> list[str]:
+def clashes(kinds: Sequence[AnyKind], forms: Mapping[str, AnyForm]) -> list[str]:
     """Each clash of kinds with each other or with the forms that they take, with the places."""
     found = [sentence for kind in kinds for sentence in _of_one(kind, forms)]
     for one, other in combinations(kinds, 2):
@@ -31,7 +32,7 @@ def clashes(kinds: Sequence[Kind], forms: Mapping[str, Form]) -> list[str]:
     return found
 
 
-def defaults(kind: Kind, forms: Mapping[str, Form]) -> dict[str, Any]:
+def defaults(kind: AnyKind, forms: Mapping[str, AnyForm]) -> dict[str, Any]:
     """The defaults of a kind's rules by name: of the forms that it takes, and its own."""
     found: dict[str, Any] = {}
     for form in kind.named.values():
@@ -39,46 +40,60 @@ def defaults(kind: Kind, forms: Mapping[str, Form]) -> dict[str, Any]:
     return found | dict(_table(kind))
 
 
-def _of_form(form: Form) -> Iterator[str]:
+def _of_form(form: AnyForm) -> Iterator[str]:
     yield from _without_default(form, _table(form))
     planned = (form.plan is not None, form.supplied is not None)
     if planned not in ((True, True), (False, False)) or all(planned) == (form.packed is not None):
         yield f"the form {form.name} of {form.folder} is to be planned and supplied, or packed"
 
 
-def _of_one(kind: Kind, forms: Mapping[str, Form]) -> Iterator[str]:
+def _of_one(kind: AnyKind, forms: Mapping[str, AnyForm]) -> Iterator[str]:
     for place, name in kind.named.items():
         if name not in forms:
             yield f"{kind.folder} takes the form {name} as its {place}, and no such form is there"
     yield from _without_default(kind, defaults(kind, forms))
+    yield from _of_rulings(kind)
     for form in (forms[name] for name in kind.named.values() if name in forms):
+        if not issubclass(kind.rulings, form.rulings):
+            yield f"{kind.folder} takes the form {form.name} without its {form.rulings.__name__}"
         for key in sorted(set(form.stock_rules) - _rules(kind).keys()):
             yield f"{kind.folder} takes the form {form.name} without its rule {key}"
 
 
-def _without_default(one: Kind | Form, table: Mapping[str, Any]) -> Iterator[str]:
+def _without_default(one: AnyKind | AnyForm, table: Mapping[str, Any]) -> Iterator[str]:
     set_there = {entry.get("key", name) for name, entry in table.items()}
     for key in _rules(one):
         if key not in set_there:
             yield f"the rule {key} of {one.folder} has no default in {one.defaults_path}"
 
 
-def _two_types(one: Kind | Form, other: Kind | Form) -> Iterator[str]:
+def _of_rulings(kind: AnyKind) -> Iterator[str]:
+    """Rules that can be sent and that the kind does not read, and those that it makes up."""
+    asked, rulings = _rules(kind), kind.rulings
+    for key in asked:
+        if not hasattr(rulings, key):
+            yield f"the rule {key} of {kind.folder} is not in its {rulings.__name__}"
+    for key in dir(rulings):
+        if isinstance(getattr(rulings, key), Ruling) and key not in asked:
+            yield f"{rulings.__name__} of {kind.folder} has {key}, and no rule that can be sent is"
+
+
+def _two_types(one: AnyKind | AnyForm, other: AnyKind | AnyForm) -> Iterator[str]:
     ours, theirs = _rules(one), _rules(other)
     for key in sorted(ours.keys() & theirs.keys()):
         if ours[key] != theirs[key]:
             yield f"the rule {key} is of two types"
 
 
-def _places(one: Kind | Form, other: Kind | Form) -> str:
+def _places(one: AnyKind | AnyForm, other: AnyKind | AnyForm) -> str:
     return f"in {one.folder} and in {other.folder}"
 
 
-def _table(one: Kind | Form) -> Mapping[str, Any]:
+def _table(one: AnyKind | AnyForm) -> Mapping[str, Any]:
     return loader.read(one.defaults_path) if one.defaults_path.is_file() else {}
 
 
-def _rules(one: Kind | Form) -> dict[str, Any]:
+def _rules(one: AnyKind | AnyForm) -> dict[str, Any]:
     """Each rule with its type and its bounds."""
     fields: Mapping[str, Any] = getattr(one.rules, "model_fields", {})
     return {key: (shape.annotation, shape.metadata) for key, shape in fields.items()}

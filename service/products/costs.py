@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from service.errors import JsonValue, Ticks
-from service.products.kind import Task
+from service.products.layer import StockTask
 from service.products.rows import OrderRow, PlanRow, RuleCostRow
 from service.products.stock import Objective
 from service.units.ticks import ceiling
@@ -32,7 +32,7 @@ class Planned:
 
 
 def plan_row(
-    task: Task,
+    task: StockTask,
     plan: Planned,
     objective: Objective,
     goods: str,
@@ -156,7 +156,7 @@ def as_laid(
 
 
 def rule_cost_row(
-    task: Task,
+    task: StockTask,
     change: tuple[str, str, JsonValue, JsonValue],
     cost: int,
     least: int,

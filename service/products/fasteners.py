@@ -3,16 +3,45 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import Any
+from typing import Literal, Protocol
 
 from service.errors import Cure, Fault, Finding, Relaxed, Ticks, TradeRefused
 from service.fastening.reach import Need, Way, needed_length, shortest
-from service.products.kind import Said, Task
+from service.products.goods.fastener.spec import FastenerProduct
+from service.products.layer import Layer, Product, Task
+from service.products.remarks import Said
+from service.products.rulings import HoldRulings, Rulings
 from service.units.ticks import SIXTEENTH, up
 from service.units.writing import both
 
 
-def named_fastener(task: Task, said: Said) -> tuple[Any, str] | None:
+class Fastening(Protocol):
+    """How a layer says that it is fastened."""
+
+    @property
+    def product(self) -> str | None:
+        """Id of a fastener, if it names one."""
+
+
+class Fastened(Layer, Protocol):
+    """A layer that may name a fastener."""
+
+    @property
+    def fastening(self) -> Fastening | None:
+        """How it is fastened."""
+
+
+Driven = Task[Fastened, Product, Rulings]
+"""A layer that is fastened."""
+
+Held = Task[Fastened, Product, HoldRulings]
+"""A layer whose fasteners must hold as its rules say."""
+
+NamedFastener = tuple[FastenerProduct, str]
+"""A fastener and its place in the request."""
+
+
+def named_fastener(task: Driven, said: Said) -> NamedFastener | None:
     """The fastener product and its place in the request; None with a finding if none was named."""
     named = task.layer.fastening.product if task.layer.fastening else None
     if named is None:
@@ -25,27 +54,27 @@ def named_fastener(task: Task, said: Said) -> tuple[Any, str] | None:
             )
         )
         return None
-    return task.products[named]
+    return task.named(named, FastenerProduct)
 
 
-def need_of(task: Task, shank: str, default: str = "hold_in_wood") -> Need:
+def need_of(task: Held, shank: str, usual: Literal["wood", "panel"] = "wood") -> Need:
     """How much of a fastener must lie in wood, and of that in framing (18.11).
 
-    `default` names the default of `hold_in`. Overhead a nail in a panel alone works loose, so
+    `usual` holds where nobody said what must. Overhead a nail in a panel alone works loose, so
     there some of it must lie in framing, unless the panel alone is meant to hold (18.5).
     """
     rules = task.rules
-    where = rules.get("hold_in", default)
+    where = rules.hold_in(usual)
     if where == "panel":
         return Need(_panels(task))
-    wood = rules.get("hold_smooth" if shank == "smooth" else "hold_ring")
+    wood = rules.hold_smooth if shank == "smooth" else rules.hold_ring
     if where == "framing":
         return Need(wood, wood)
     overhead = task.surface.type in ("ceiling", "soffit")
-    return Need(wood, rules.get("hold_framing") if overhead else 0)
+    return Need(wood, rules.hold_framing if overhead else 0)
 
 
-def _panels(task: Task) -> int:
+def _panels(task: Held) -> int:
     """Thickness of the panels that are meant to hold alone; refused where there are none."""
     if task.ground.backing is not None:
         return task.ground.backing
@@ -63,7 +92,7 @@ def _panels(task: Task) -> int:
 
 
 def holding_length(
-    task: Task, named: tuple[Any, str], ways: Sequence[Way], need: Need, said: Said
+    task: Driven, named: NamedFastener, ways: Sequence[Way], need: Need, said: Said
 ) -> int:
     """The shortest length of a fastener that holds what is needed on each of its ways (18.11).
 
@@ -77,7 +106,7 @@ def holding_length(
     fault = _too_short(task, spec, pointer, ways, need)
     if not task.relax or fault.limit is None:
         raise TradeRefused(fault)
-    longest: int = max(spec.lengths)
+    longest = max(spec.lengths)
     asked = Ticks(fault.limit)
     said.relaxed.append(Relaxed("18.11", "length", asked, Ticks(longest), (task.at,)))
     said.find(
@@ -86,7 +115,9 @@ def holding_length(
     return longest
 
 
-def _too_short(task: Task, spec: Any, pointer: str, ways: Sequence[Way], need: Need) -> Fault:
+def _too_short(
+    task: Driven, spec: FastenerProduct, pointer: str, ways: Sequence[Way], need: Need
+) -> Fault:
     """None of the lengths holds: the length that would, or that no length can."""
     asked = f"the {both(need.wood)} asked for in wood"
     if need.framing:

@@ -10,37 +10,48 @@ from pathlib import Path
 from typing import Any, Generic, TypeVar
 
 from service.ledger.book import Ledger, Measure
-from service.products.kind import RuleBook, Said, Settings, Supplied, Task
+from service.products.layer import AnyTask, Layer, Task
+from service.products.remarks import Said
 from service.products.rows import OrderRow
+from service.products.rulings import Rulings
+from service.products.supplied import Settings, Supplied
 from service.schemas.base import Asked
 from service.schemas.stock import Stocked
 
+Spec = TypeVar("Spec")
+Rules = TypeVar("Rules", bound=Rulings)
+Wanted = TypeVar("Wanted")
+Share = TypeVar("Share")
+Plan = TypeVar("Plan")
+Task_co = TypeVar("Task_co", bound=Task[Layer, object, Rulings], covariant=True)
 Wanted_co = TypeVar("Wanted_co", covariant=True)
+Share_co = TypeVar("Share_co", covariant=True)
 
 
 @dataclass(frozen=True, slots=True)
-class Need(Generic[Wanted_co]):
+class Need(Generic[Task_co, Wanted_co, Share_co]):
     """What a layer wants of one product, in the words of the product's form.
 
-    `task` is the layer's, with this product as its own.
+    `task` is the layer's, with this product as its own. What it gets of the plan is a `Share_co`:
+    only `Form.need` makes a need, so that the one follows from the other.
     """
 
-    task: Task
+    task: Task_co
     wanted: Wanted_co
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Form:
+class Form(Generic[Spec, Rules, Wanted, Share, Plan]):
     """One form of stock, bought alike for whatever kind of layer takes it.
 
-    `goods` is what its pieces are called in the plural. `rules` are those of its stock, with their
-    defaults in the folder's table: each kind that takes the form has them, and all layers that
-    share a product must have them alike; `stock_rules` are their keys. `measure` is what its ledger
-    is kept in.
+    `goods` is what its pieces are called in the plural. `rules` are those of its stock, with
+    their defaults in the folder's table, and `rulings` those rules as they hold: each kind that
+    takes the form has them, and all layers that share a product must have them alike;
+    `stock_rules` are their keys. `measure` is what its ledger is kept in.
 
     `plan` chooses stock for all that is wanted of one product, with the share of each need in the
-    same order (`shares`), and raises TradeRefused where that cannot be. When the kinds have placed
-    their pieces and entered them in the product's ledger, `supplied` adds what is bought: sticks or
+    same order, and raises TradeRefused where that cannot be. When the kinds have placed their
+    pieces and entered them in the product's ledger, `supplied` adds what is bought: sticks or
     sheets, order, plans, the rest of the ledger, comparison.
 
     What layers count or measure themselves, as fasteners and tape, has `packed` instead: the line
@@ -50,17 +61,35 @@ class Form:
 
     name: str
     goods: str
-    spec: type
+    spec: type[Spec]
     folder: Path
+    rulings: type[Rules]
     rules: type = Asked
     stock_rules: tuple[str, ...] = ()
     measure: Measure = "area"
-    plan: Callable[[Sequence[Need[Any]], Settings], Any] | None = None
-    supplied: (
-        Callable[[Any, Sequence[Need[Any]], Supplied, Ledger, Settings, Said], None] | None
+    plan: (
+        Callable[
+            [Sequence[Need[Task[Layer, Spec, Rules], Wanted, Share]], Settings],
+            tuple[Plan, Sequence[Share]],
+        ]
+        | None
     ) = None
-    packed: Callable[[Any, int | None, int, Fraction], OrderRow] | None = None
-    loss: Callable[[Any, RuleBook], Fraction] | None = None
+    supplied: (
+        Callable[
+            [
+                Plan,
+                Sequence[Need[Task[Layer, Spec, Rules], Wanted, Share]],
+                Supplied,
+                Ledger,
+                Settings,
+                Said,
+            ],
+            None,
+        ]
+        | None
+    ) = None
+    packed: Callable[[Spec, int | None, int, Fraction], OrderRow] | None = None
+    loss: Callable[[Spec, Rules], Fraction] | None = None
 
     def __post_init__(self) -> None:
         """Raise TypeError where the spec has `stock` and does not say how wide it is laid."""
@@ -71,7 +100,20 @@ class Form:
                 f"must be a {Stocked.__qualname__} with a `laid_width`"
             )
 
+    def need(
+        self, task: Task[Layer, Spec, Rules], wanted: Wanted
+    ) -> Need[Task[Layer, Spec, Rules], Wanted, Share]:
+        """What a layer wants of the product of its task."""
+        return Need(task, wanted)
+
     @property
     def defaults_path(self) -> Path:
         """The form's table of defaults; there is none where it has no rules."""
         return self.folder / "tables" / "defaults.toml"
+
+
+AnyForm = Form[Any, Any, Any, Any, Any]  # what a form takes is its own; the registry has many
+"""A form of whatever stock."""
+
+AnyNeed = Need[AnyTask, object, object]
+"""A need of whatever product."""

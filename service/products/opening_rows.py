@@ -9,15 +9,15 @@ from service.geometry.plane import intersection
 from service.geometry.rings import Polygon, Region, Ring
 from service.geometry.surface import Surface
 from service.layout.runs import Course, parts_met
-from service.products.kind import Task
 from service.products.laid_rows import OpeningRow
+from service.products.layer import AnyTask
 
 Cut = tuple[tuple[str, ...], Region]
 """The openings of one hole, by id, and its shape as cut, in stations."""
 
 
 def opening_rows(
-    task: Task, frame: Frame, cuts: Sequence[Cut], covered: Region, courses: Sequence[Course]
+    task: AnyTask, frame: Frame, cuts: Sequence[Cut], covered: Region, courses: Sequence[Course]
 ) -> tuple[OpeningRow, ...]:
     """A row for each opening, in the order of `cuts`.
 
@@ -38,7 +38,7 @@ def opening_rows(
 
 
 def _rows_of(
-    task: Task, names: Sequence[str], cut: Sequence[Ring], courses: tuple[int, ...]
+    task: AnyTask, names: Sequence[str], cut: Sequence[Ring], courses: tuple[int, ...]
 ) -> Iterator[OpeningRow]:
     """A row for each opening of one hole."""
     for name in names:

@@ -20,8 +20,8 @@ from service import RULES_VERSION, __version__
 from service.products import goods as goods_folder
 from service.products import kinds as kinds_folder
 from service.products.clashes import clashes, clashes_of_forms, defaults
-from service.products.form import Form
-from service.products.kind import Kind
+from service.products.form import AnyForm
+from service.products.kind import AnyKind
 from service.standards import loader
 
 
@@ -48,7 +48,7 @@ def _found(folder: ModuleType, name: str) -> Iterator[Any]:
 
 
 @cache
-def forms() -> dict[str, Form]:
+def forms() -> dict[str, AnyForm]:
     """Every form of stock by name; a kind's folder may bring one of its own, as `FORM`.
 
     ValueError, with both places, where two cannot stand together.
@@ -60,7 +60,7 @@ def forms() -> dict[str, Form]:
 
 
 @cache
-def all_kinds() -> dict[str, Kind]:
+def all_kinds() -> dict[str, AnyKind]:
     """Every kind by name; ValueError, with both places, where two cannot stand together."""
     found = list(_found(kinds_folder, "KIND"))
     if told := clashes(found, forms()):
@@ -68,7 +68,7 @@ def all_kinds() -> dict[str, Kind]:
     return {kind.name: kind for kind in found}
 
 
-def defaults_of(kind: Kind) -> dict[str, Any]:
+def defaults_of(kind: AnyKind) -> dict[str, Any]:
     """The defaults of a kind's rules: its own, and those of the forms of stock that it takes."""
     return defaults(kind, forms())
 
@@ -108,7 +108,7 @@ def _written(entry: Mapping[str, Any]) -> Any:
     return f"{default}; {entry['metric']} in metric jobs" if "metric" in entry else default
 
 
-def _rules(kind: Kind) -> list[dict[str, Any]]:
+def _rules(kind: AnyKind) -> list[dict[str, Any]]:
     """Each rule that can be set, with its number and its defaults as written."""
     found = defaults_of(kind)
     assert issubclass(kind.rules, BaseModel)
@@ -173,7 +173,7 @@ def _defaults_of(number: str) -> list[dict[str, Any]]:
 
 
 def _paths() -> dict[str, Path]:
-    every: list[Kind | Form] = [*all_kinds().values(), *forms().values()]
+    every: list[AnyKind | AnyForm] = [*all_kinds().values(), *forms().values()]
     own = {f"{one.name}-defaults": one.defaults_path for one in every if one.defaults_path.exists()}
     return dict(sorted({**loader.published(), **own}.items()))
 

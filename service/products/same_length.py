@@ -11,17 +11,17 @@ from collections.abc import Sequence
 from dataclasses import replace
 from fractions import Fraction
 from math import inf
-from typing import Any
 
 from service.cutting.records import Stock
 from service.cutting.sheets.nesting import SheetStock
-from service.products.kind import Task
+from service.products.layer import StockTask
 from service.products.supply import supply_of
+from service.schemas.stock import Stocked, StockLength
 
 AnyStock = Stock | SheetStock
 
 
-def pooled(stocks: Sequence[Stock], product: Any) -> tuple[Stock, ...]:
+def pooled(stocks: Sequence[Stock], product: Stocked) -> tuple[Stock, ...]:
     """One stock for all rows of one length, cost and multiple, with the key of the first."""
     alike: dict[tuple[int, ...], list[Stock]] = defaultdict(list)
     for stock in stocks:
@@ -29,7 +29,7 @@ def pooled(stocks: Sequence[Stock], product: Any) -> tuple[Stock, ...]:
     return tuple(replace(ones[0], supply=_together(ones)) for ones in alike.values())
 
 
-def _likeness(stock: Stock, product: Any) -> tuple[int, ...]:
+def _likeness(stock: Stock, product: Stocked) -> tuple[int, ...]:
     return stock.length, stock.cost, product.stock[int(stock.key)].multiple or 1
 
 
@@ -59,7 +59,7 @@ def saved(before: Sequence[int], after: Sequence[int], stocks: Sequence[AnyStock
 
 
 def rows_taken(
-    task: Task, numbers: Sequence[int], stocks: Sequence[AnyStock], *, by_price: bool
+    task: StockTask, numbers: Sequence[int], stocks: Sequence[AnyStock], *, by_price: bool
 ) -> Counter[int]:
     """How many are taken of each row of the product's stock, by its number.
 
@@ -79,10 +79,10 @@ def rows_taken(
     return +found
 
 
-def _alike(product: Any, first: int, by_price: bool) -> list[int]:
+def _alike(product: Stocked, first: int, by_price: bool) -> list[int]:
     """The rows that are one stock with row `first`, in the order in which they are used up."""
 
-    def likeness(row: Any) -> tuple[Any, ...]:
+    def likeness(row: StockLength) -> tuple[object, ...]:
         return row.length, row.multiple or 1, row.price if by_price else None
 
     one = likeness(product.stock[first])
@@ -90,7 +90,7 @@ def _alike(product: Any, first: int, by_price: bool) -> list[int]:
     return sorted(rows, key=lambda k: _rank(product.stock[k]))
 
 
-def _rank(row: Any) -> tuple[Fraction | float, bool]:
+def _rank(row: StockLength) -> tuple[Fraction | float, bool]:
     """What is at hand without a price is paid for; else a price that is not known comes last."""
     limited = row.on_hand is not None
     unknown = 0 if limited else inf

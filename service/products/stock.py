@@ -4,17 +4,18 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
-from fractions import Fraction
 from functools import reduce
 from math import gcd, lcm
-from typing import Any, TypeVar
+from typing import TypeVar
 
 from service.cutting.records import Stock
 from service.cutting.sheets.nesting import SheetStock
 from service.errors import Cure, Fault, TradeRefused
-from service.products.kind import Settings, Task
+from service.products.layer import StockTask
 from service.products.same_length import pooled
+from service.products.supplied import Settings
 from service.products.supply import supply_of, to_buy
+from service.schemas.stock import Stocked
 from service.units.writing import both
 
 
@@ -32,7 +33,9 @@ class Objective:
     unit: int = 0
 
 
-def stocks_of(task: Task, end_trim: int, settings: Settings) -> tuple[tuple[Stock, ...], Objective]:
+def stocks_of(
+    task: StockTask, end_trim: int, settings: Settings
+) -> tuple[tuple[Stock, ...], Objective]:
     """The lengths that can be bought, shortest first, costed for the objective asked for (8.8).
 
     The order in which they were listed plays no part.
@@ -69,12 +72,12 @@ def in_order(stocks: Iterable[AnyStock]) -> list[AnyStock]:
     )
 
 
-def _costs(product: Any, name: str) -> tuple[list[int], Objective]:
+def _costs(product: Stocked, name: str) -> tuple[list[int], Objective]:
     lengths = [one.length for one in product.stock]
     step = reduce(gcd, lengths)
     units = [length // step for length in lengths]
     if name == "least_cost":
-        prices = [Fraction(one.price) for one in product.stock]
+        prices = [one.price for one in product.stock if one.price is not None]
         scale = reduce(lcm, (price.denominator for price in prices), 1)
         return [int(price * scale) for price in prices], Objective(name, "money", scale)
     if name == "fewest_sticks":
@@ -87,7 +90,7 @@ def _costs(product: Any, name: str) -> tuple[list[int], Objective]:
 
 
 def stock_short(
-    task: Task,
+    task: StockTask,
     stocks: Sequence[Stock | SheetStock],
     goods: str,
     needed: Callable[[int], int | None],
@@ -105,7 +108,7 @@ def stock_short(
 
 
 def short_of(
-    task: Task, stock: Stock | SheetStock, goods: str, count: int, *, proved: bool
+    task: StockTask, stock: Stock | SheetStock, goods: str, count: int, *, proved: bool
 ) -> TradeRefused:
     """A plan takes `count` of a stock: so many more must be at hand, culls and spares with them.
 
@@ -115,6 +118,7 @@ def short_of(
     one = task.product.stock[number]
     beside = (stock.supply or 0) - (supply_of(task, one) or 0)  # of rows that are the same stock
     wanted = to_buy(task, one, count - beside).buy
+    assert one.on_hand is not None, "stock without a limit is never short"
     at = f"{task.product_pointer}/stock/{number}/on_hand"
     text = (
         f"the {goods} at hand do not reach: {wanted - one.on_hand} more of {both(stock.length)} "
@@ -123,7 +127,7 @@ def short_of(
     return TradeRefused(Fault("stock-short", text, at, cure=Cure(at, wanted), rule="8.9"))
 
 
-def none_reaches(task: Task, goods: str) -> TradeRefused:
+def none_reaches(task: StockTask, goods: str) -> TradeRefused:
     """No plan was found whatever there is of any one length."""
     text = f"no plan was found with the {goods} at hand"
     return TradeRefused(Fault("stock-short", text, f"{task.product_pointer}/stock", rule="8.9"))

@@ -2,20 +2,19 @@
 
 from __future__ import annotations
 
-from typing import Any
-
 from service.order.lines import Bought, bought
-from service.products.kind import Task
+from service.products.layer import StockTask
+from service.schemas.stock import StockLength
 
 
-def to_buy(task: Task, row: Any, need: int) -> Bought:
+def to_buy(task: StockTask, row: StockLength, need: int) -> Bought:
     """What `need` sticks, sheets or rolls of one row of stock make in the order."""
     rules = task.rules
-    cull, spare = rules.get("cull") / 100, rules.get("spare")
+    cull, spare = rules.cull / 100, rules.spare
     return bought(need, cull=cull, spare=spare, per_package=row.multiple or 1)
 
 
-def supply_of(task: Task, row: Any) -> int | None:
+def supply_of(task: StockTask, row: StockLength) -> int | None:
     """Sticks that a plan may use so that culls, spares and multiples are on hand too.
 
     None without limit.

@@ -7,8 +7,8 @@ from typing import Any
 
 from service.geometry.members import numbered
 from service.layout.bearings import bearings_of
-from service.products.kind import LaidLayer
 from service.products.laid_rows import CourseRow, MemberRow, OpeningRow
+from service.products.layer import AnyLaid
 from service.products.rows import Cutout, JointRow, PieceRow, RunRow
 from service.report.names import Names, label
 from service.report.scale import Scale
@@ -54,7 +54,7 @@ def layers_table(takeoff: Takeoff, scale: Scale) -> list[dict[str, Any]]:
     ]  # fmt: skip
 
 
-def _frame(scale: Scale, layer: LaidLayer) -> dict[str, Any]:
+def _frame(scale: Scale, layer: AnyLaid) -> dict[str, Any]:
     """Where the stations of a layer begin and which way they run, and the members it crosses.
 
     What bears on lines that a layer behind offers crosses those, in that layer's own order.

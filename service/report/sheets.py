@@ -8,7 +8,7 @@ from service.fastening.reach import Reach
 from service.geometry.surface import Member, Surface
 from service.products.drawing import DrawnLayer, Driven, Section, Sheet, station_text
 from service.products.drawing import Member as DrawnMember
-from service.products.kind import LaidLayer
+from service.products.layer import AnyLaid
 from service.products.rows import FastenerRow
 from service.takeoff.pipeline import Takeoff
 from service.units.ticks import whole
@@ -36,9 +36,9 @@ def sheets(takeoff: Takeoff) -> list[Sheet]:
     ]
 
 
-def _firsts(takeoff: Takeoff) -> list[LaidLayer]:
+def _firsts(takeoff: Takeoff) -> list[AnyLaid]:
     """One laid layer for each surface, in the request's order."""
-    seen: dict[str, LaidLayer] = {}
+    seen: dict[str, AnyLaid] = {}
     for layer in takeoff.laid:
         seen.setdefault(layer.task.surface.id, layer)
     return list(seen.values())

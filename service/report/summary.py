@@ -8,8 +8,9 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import TYPE_CHECKING, Any
 
-from service.products.kind import LaidLayer, Supplied
+from service.products.layer import AnyLaid
 from service.products.rows import OrderRow
+from service.products.supplied import Supplied
 from service.report.items import in_package, item_text
 from service.report.picking import picked
 from service.takeoff.pipeline import Takeoff
@@ -67,7 +68,7 @@ def _showing(made: Supplied, shows: frozenset[str]) -> _Showing:
     )
 
 
-def _share(made: Supplied, layers: Sequence[LaidLayer]) -> Fraction:
+def _share(made: Supplied, layers: Sequence[AnyLaid]) -> Fraction:
     """What of a product's stock falls to some of its layers, as a fraction of one.
 
     By what each surface takes of it; on one surface by the area of each layer.

@@ -11,8 +11,9 @@ from pydantic import ValidationError
 from service.errors import Basis, Fault, Finding, ShapeRefused, TradeRefused
 from service.geometry.surface import Surface
 from service.products.ground import ground_of
-from service.products.kind import RuleBook, Settings, Task
+from service.products.layer import Task
 from service.products.registry import all_kinds, defaults_of
+from service.products.supplied import Settings
 from service.request.limits import within
 from service.request.model import job_model
 from service.request.references import reference_faults
@@ -172,16 +173,16 @@ def _layers(
                 break
             kind, name = all_kinds()[layer.kind], layer.id or layer.kind
             levels = (("layer", layer.rules), ("surface", one.rules), ("job", spec.rules))
-            defaults = defaults_of(kind)
-            metric = spec.unit in METRIC
-            book = RuleBook(f"{one.id}.{name}", levels, defaults, metric=metric)
+            rules = kind.rulings(
+                f"{one.id}.{name}", layer, levels, defaults_of(kind), metric=spec.unit in METRIC
+            )
             product, at = products[layer.product]
             task = Task(
                 surface=surface,
                 layer=layer,
                 layer_id=name,
                 product=product,
-                rules=book,
+                rules=rules,
                 pointer=pointer,
                 product_pointer=at,
                 products=products,

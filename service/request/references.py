@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from typing import Any, Final
 
 from service.errors import Fault
-from service.products.kind import Kind
+from service.products.kind import AnyKind
 from service.products.registry import all_kinds, forms
 
 _ID: Final = re.compile(r"[a-z0-9_-]{1,32}", re.ASCII)
@@ -73,7 +73,7 @@ def _used_twice(goods: str, name: str, at: str) -> Fault:
     return Fault("product-twice", text, at)
 
 
-def _unnamed(layer: Place, kind: Kind, known: Mapping[str, Any]) -> Iterator[Fault]:
+def _unnamed(layer: Place, kind: AnyKind, known: Mapping[str, Any]) -> Iterator[Fault]:
     """Names in a layer that are no product's, or one's of a form that does not serve there."""
     for way, wanted in kind.named.items():
         name, at = layer.word(way), f"{layer.at}/{way}"

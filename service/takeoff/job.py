@@ -8,15 +8,17 @@ from typing import Any
 
 from service.errors import Basis, Fault, Finding
 from service.geometry.surface import Surface
-from service.products.kind import Kind, Settings, Task
+from service.products.kind import AnyKind
+from service.products.layer import AnyTask
+from service.products.supplied import Settings
 
 
 @dataclass(frozen=True, slots=True)
 class LayerJob:
     """One layer: its kind, its task, and which surface it lies on."""
 
-    kind: Kind
-    task: Task
+    kind: AnyKind
+    task: AnyTask
 
 
 @dataclass(frozen=True, slots=True)

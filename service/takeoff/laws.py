@@ -10,12 +10,14 @@ from collections.abc import Sequence
 from itertools import combinations, pairwise
 
 from service.errors import LawBroken
-from service.products.kind import Kind, LaidLayer, Placed, Supplied
+from service.products.kind import AnyKind
+from service.products.layer import AnyLaid, AnyPlaced
 from service.products.rows import Box, FastenerRow, OrderRow, OrderShareRow, PieceRow
+from service.products.supplied import Supplied
 
 
 def check(
-    placed: Sequence[tuple[Kind, Placed]],
+    placed: Sequence[tuple[AnyKind, AnyPlaced]],
     supplied: Sequence[Supplied],
     fasteners: tuple[FastenerRow, ...],
     pooled: Sequence[OrderRow],
@@ -82,7 +84,7 @@ def _overlap(a: Box, b: Box) -> bool:
     return a[0] < b[0] + b[2] and b[0] < a[0] + a[2] and a[1] < b[1] + b[3] and b[1] < a[1] + a[3]
 
 
-def _runs_add_up(placed: Placed) -> None:
+def _runs_add_up(placed: AnyPlaced) -> None:
     """The pieces of a run follow each other from its one end to its other (23.4)."""
     runs: dict[str, list[PieceRow]] = {run.id: [] for run in placed.runs}
     for piece in placed.pieces:
@@ -94,7 +96,7 @@ def _runs_add_up(placed: Placed) -> None:
         _need(joined and ends, f"the pieces of run {run.id} do not make it up")
 
 
-def _covers(placed: Placed) -> None:
+def _covers(placed: AnyPlaced) -> None:
     """The pieces cover what is installed, but for a sliver that snapping moved (23.2)."""
     if not placed.pieces:
         return
@@ -106,7 +108,7 @@ def _covers(placed: Placed) -> None:
     _need(abs(covered - installed) <= slack, f"the pieces do not cover {task.at}")
 
 
-def _courses_apart(layer: LaidLayer) -> None:
+def _courses_apart(layer: AnyLaid) -> None:
     """Courses follow each other and overlap by their laps only (23.1)."""
     for a, b in pairwise(layer.courses):
         step = (b.near - a.far) * (1 if a.far >= a.near else -1)
@@ -144,7 +146,7 @@ def _lines_are_shared(lines: Sequence[OrderRow], shares: Sequence[OrderShareRow]
         _need(own == line.bought.buy, f"the shares of {line.item} do not add up")
 
 
-def _all_fastened(placed: Sequence[Placed], fasteners: tuple[FastenerRow, ...]) -> None:
+def _all_fastened(placed: Sequence[AnyPlaced], fasteners: tuple[FastenerRow, ...]) -> None:
     """No layer has fewer fasteners than touches of bearings (23.5)."""
     counts: Counter[tuple[str, str]] = Counter()
     for row in fasteners:

@@ -6,9 +6,12 @@ from dataclasses import dataclass, replace
 
 from service.errors import Basis, Finding, Relaxed, TradeRefused
 from service.products.ground import Ground
-from service.products.kind import Kind, LaidLayer, Placed, Said, Supplied
+from service.products.kind import AnyKind
 from service.products.laid_rows import MemberRow
+from service.products.layer import AnyLaid, AnyPlaced
+from service.products.remarks import Said
 from service.products.rows import FastenerRow, OrderRow, OrderShareRow
+from service.products.supplied import Supplied
 from service.takeoff.job import Job, LayerJob
 from service.takeoff.laws import check
 from service.takeoff.members import member_rows
@@ -31,9 +34,9 @@ class Takeoff:
 
     job: Job
     members: tuple[MemberRow, ...]
-    laid: tuple[LaidLayer, ...]
+    laid: tuple[AnyLaid, ...]
     supplied: tuple[Supplied, ...]
-    placed: tuple[tuple[Kind, Placed], ...]
+    placed: tuple[tuple[AnyKind, AnyPlaced], ...]
     fasteners: tuple[FastenerRow, ...]
     pooled_order: tuple[OrderRow, ...]
     order_shares: tuple[OrderShareRow, ...]
@@ -82,13 +85,13 @@ def take_off(job: Job) -> Takeoff:
     )
 
 
-def _lay_all(job: Job, said: Said) -> list[tuple[LayerJob, LaidLayer]]:
+def _lay_all(job: Job, said: Said) -> list[tuple[LayerJob, AnyLaid]]:
     """Every layer laid, each knowing what it stands on.
 
     The faults of all surfaces are collected before any is raised; a layer on one that was refused
     is not tried, for it would not know what it lies on.
     """
-    laid: list[tuple[LayerJob, LaidLayer]] = []
+    laid: list[tuple[LayerJob, AnyLaid]] = []
     faults = list(job.faults)
     grounds: dict[str, Ground] = {}
     refused: set[str] = set()

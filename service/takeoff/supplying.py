@@ -5,13 +5,14 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from typing import Any
 
 from service.errors import Cure, Fault, TradeRefused
 from service.ledger.book import Ledger, Measure
-from service.products.form import Need
-from service.products.kind import LaidLayer, Placed, Said, Settings, Supplied, Task
+from service.products.form import AnyNeed
+from service.products.layer import AnyLaid, AnyPlaced, AnyTask
 from service.products.registry import forms
+from service.products.remarks import Said
+from service.products.supplied import Settings, Supplied
 from service.takeoff.job import Job, LayerJob
 
 
@@ -21,13 +22,21 @@ class _Wanted:
 
     layer: int
     number: int
-    need: Need[Any]
+    need: AnyNeed
 
 
-def supply_all(job: Job, laid: Sequence[tuple[LayerJob, LaidLayer]], said: Said) -> list[Supplied]:
+@dataclass(frozen=True, slots=True)
+class _Planned:
+    """The plan of one product, in its form's own words, and the share of each need in it."""
+
+    plan: object
+    shares: Sequence[object]
+
+
+def supply_all(job: Job, laid: Sequence[tuple[LayerJob, AnyLaid]], said: Said) -> list[Supplied]:
     """Stock for each product, pooled over all layers of all kinds; raises TradeRefused."""
     wanted, refused = _wanted(laid)
-    plans: dict[str, Any] = {}
+    plans: dict[str, _Planned] = {}
     faults: list[Fault] = []
     for product, ones in wanted.items():
         faults += refused.get(product, ())
@@ -42,7 +51,7 @@ def supply_all(job: Job, laid: Sequence[tuple[LayerJob, LaidLayer]], said: Said)
 
 
 def _wanted(
-    laid: Sequence[tuple[LayerJob, LaidLayer]],
+    laid: Sequence[tuple[LayerJob, AnyLaid]],
 ) -> tuple[dict[str, list[_Wanted]], dict[str, tuple[Fault, ...]]]:
     """What all layers want of each product, and the faults of layers that ask for what cannot be.
 
@@ -61,26 +70,26 @@ def _wanted(
     return wanted, refused
 
 
-def _planned(needs: Sequence[Need[Any]], settings: Settings) -> Any:
+def _planned(needs: Sequence[AnyNeed], settings: Settings) -> _Planned:
     """The plan of one product; raises TradeRefused where its rules or its stock forbid one."""
     _stock_rules_alike([need.task for need in needs])
     form = forms()[needs[0].task.product.form]
     assert form.plan is not None, f"{form.name} is not planned"
-    return form.plan(needs, settings)
+    return _Planned(*form.plan(needs, settings))
 
 
 def _placed(
     job: Job,
-    laid: Sequence[tuple[LayerJob, LaidLayer]],
+    laid: Sequence[tuple[LayerJob, AnyLaid]],
     wanted: Mapping[str, list[_Wanted]],
-    plans: Mapping[str, Any],
+    plans: Mapping[str, _Planned],
     said: Said,
 ) -> list[Supplied]:
     """Every layer placed from its shares, product by product, and each product's books closed.
 
     A product is closed when all layers that want any of it are placed.
     """
-    shares: dict[int, dict[int, Any]] = defaultdict(dict)
+    shares: dict[int, dict[int, object]] = defaultdict(dict)
     books: dict[str, Ledger] = {}
     for product, ones in wanted.items():
         books[product] = Ledger(product, _measure(job, product))
@@ -88,7 +97,7 @@ def _placed(
         for one, share in zip(ones, given, strict=True):
             books[product].of(one.need.task.surface.id)
             shares[one.layer][one.number] = share
-    placed: dict[int, Placed] = {}
+    placed: dict[int, AnyPlaced] = {}
     made: dict[str, Supplied] = {}
     for product in wanted:
         for k, (job_layer, layer) in enumerate(laid):
@@ -103,7 +112,7 @@ def _placed(
                 made[other] = Supplied(
                     other, form, first.kind.name, tuple(placed[k] for k in laid_of)
                 )
-                _close(ones, plans[other], made[other], books[other], job.settings, said)
+                _close(ones, plans[other].plan, made[other], books[other], job.settings, said)
     return [made[product] for product in wanted if product in made]
 
 
@@ -113,7 +122,7 @@ def _measure(job: Job, product: str) -> Measure:
 
 def _close(
     ones: Sequence[_Wanted],
-    plan: Any,
+    plan: object,
     made: Supplied,
     ledger: Ledger,
     settings: Settings,
@@ -134,7 +143,7 @@ def check_stock_rules(job: Job) -> None:
         _stock_rules_alike([one.task for one in ones])
 
 
-def _stock_rules_alike(tasks: Sequence[Task]) -> None:
+def _stock_rules_alike(tasks: Sequence[AnyTask]) -> None:
     """Refuse layers that share a product and differ in a rule of its stock, as the kerf (19.2)."""
     first, *others = tasks
     faults = []

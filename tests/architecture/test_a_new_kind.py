@@ -16,6 +16,7 @@ from service.products.clashes import clashes, clashes_of_forms
 from service.products.form import Form
 from service.products.goods import board
 from service.products.kinds import boarding
+from service.products.rulings import Ruling, Rulings
 from service.schemas.base import Asked
 from service.schemas.quantities import Count, Length
 from service.schemas.stock import Stocked, StockLength
@@ -165,7 +166,7 @@ class OfNoSaidWidth(Stocked):
 def test_a_form_with_stock_says_how_wide_it_is_laid(shape: type) -> None:
     """What such a job costs in work is asked of every product with `stock` before it is done."""
     with pytest.raises(TypeError, match=r"the form lath of .*somewhere has `stock`.*`laid_width`"):
-        Form(name="lath", goods="laths", spec=shape, folder=Path("somewhere"))
+        Form(name="lath", goods="laths", spec=shape, rulings=Rulings, folder=Path("somewhere"))
 
 
 class CountedStagger(Asked):
@@ -238,6 +239,19 @@ def test_a_form_that_is_not_there_or_is_taken_without_its_rules_is_told() -> Non
     told = of_kinds(name="other", rules=UnsetRule, named={"product": "board", "trim": "pole"})
     assert f"{ELSEWHERE} takes the form pole as its trim, and no such form is there" in told
     assert f"{ELSEWHERE} takes the form board without its rule kerf" in told
+
+
+class OtherRulings(Rulings):
+    """Those of a kind that reads a rule which nobody can send."""
+
+    made_up = Ruling(int)
+
+
+def test_rules_that_are_not_read_or_made_up_are_told() -> None:
+    told = of_kinds(name="other", rulings=OtherRulings)
+    assert f"the rule stagger of {ELSEWHERE} is not in its OtherRulings" in told
+    assert f"OtherRulings of {ELSEWHERE} has made_up, and no rule that can be sent is" in told
+    assert f"{ELSEWHERE} takes the form board without its BoardRulings" in told
 
 
 def test_a_clash_stops_the_start(new_kind: Settings, monkeypatch: pytest.MonkeyPatch) -> None:

@@ -17,9 +17,10 @@ from service.cutting.records import Stock
 from service.cutting.sticks.offcuts import MOST_IN_ALL, MOST_RESTS, RestValue, with_rests
 from service.joints.job import Pool, prepared
 from service.products.goods.board import saw, solving
-from service.products.kind import Said, Settings
 from service.products.kinds.boarding.joining import free_joints, jointing
 from service.products.kinds.boarding.joining.free_joints import free_stations, most_stations
+from service.products.remarks import Said
+from service.products.supplied import Settings
 from service.request.reading import read
 from service.units.ticks import INCH
 from tests.independent import verifier

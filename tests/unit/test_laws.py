@@ -9,7 +9,8 @@ from typing import Any
 import pytest
 
 from service.errors import LawBroken
-from service.products.kind import Placed, Supplied
+from service.products.layer import Placed
+from service.products.supplied import Supplied
 from service.request.reading import read
 from service.takeoff.laws import check
 from service.takeoff.pipeline import Takeoff, take_off

@@ -8,20 +8,21 @@ from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
-from service.products.kind import Books, LaidLayer, Placed, Said
+from service.products.layer import AnyLaid, AnyPlaced, Books, Placed
+from service.products.remarks import Said
 from service.request.reading import read
 from service.takeoff.supplying import supply_all
 
 SMALL = Path(__file__).parents[2] / "openapi" / "examples" / "small.json"
 
 
-def needs_nothing(layer: LaidLayer) -> tuple[Any, ...]:
+def needs_nothing(layer: AnyLaid) -> tuple[Any, ...]:
     return ()
 
 
-def placed_bare(layer: LaidLayer, shares: Sequence[Any], books: Books, said: Said) -> Placed:
+def placed_bare(layer: AnyLaid, shares: Sequence[Any], books: Books, said: Said) -> AnyPlaced:
     assert not shares
-    return Placed(laid=layer)
+    return Placed(laid=layer, detail=None)
 
 
 def test_a_layer_that_wants_nothing_is_placed_and_nothing_is_bought_for_it() -> None:

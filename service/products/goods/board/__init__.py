@@ -4,12 +4,14 @@ from pathlib import Path
 
 from service.products.form import Form
 from service.products.goods.board.planning import plan, supplied
+from service.products.goods.board.rulings import BoardRulings
 from service.products.goods.board.spec import BoardProduct, BoardRules
 
 FORM = Form(
     name="board",
     goods="boards",
     spec=BoardProduct,
+    rulings=BoardRulings,
     rules=BoardRules,
     stock_rules=tuple(BoardRules.model_fields),
     plan=plan,

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Mapping, Sequence
 from fractions import Fraction
-from typing import Any
 
 from service.cutting.records import Stock
 from service.joints.records import Jointed
@@ -13,9 +12,12 @@ from service.ledger.book import Ledger
 from service.order.lines import Bought, board_feet
 from service.products.buying import close_books, order_lines, weight_of
 from service.products.goods.board.board import Board
-from service.products.kind import Said, Supplied, Task
+from service.products.goods.board.rulings import Task
+from service.products.remarks import Said
 from service.products.rows import AsYouGo, ComparedRow, OrderRow
+from service.products.supplied import Supplied
 from service.products.supply import to_buy
+from service.schemas.stock import StockLength
 from service.units.ticks import whole
 
 
@@ -27,13 +29,13 @@ def order_of(
     `need` counts the sticks by the row's number.
     """
 
-    def row(stock: Any, line: Bought) -> OrderRow:
+    def row(stock: StockLength, line: Bought) -> OrderRow:
         return _order_row(task, stock, line)
 
     return order_lines(task, need, said, row, "boards")
 
 
-def _order_row(task: Task, stock: Any, line: Bought) -> OrderRow:
+def _order_row(task: Task, stock: StockLength, line: Bought) -> OrderRow:
     product = task.product
     price = None if stock.price is None else float(stock.price * line.buy)
     weight = weight_of(task, product.overall * stock.length * line.buy)
@@ -77,7 +79,7 @@ def compare(
     dear = None if None in rates else min(rate for rate in rates if rate is not None)
     return ComparedRow(
         product=made.product,
-        flat_pct=float(task.rules.get("flat_pct")),
+        flat_pct=float(task.rules.flat_pct),
         would_order=flat,
         bought=total,
         would_cost=None if dear is None else round(float(flat * dear), 2),
@@ -88,7 +90,7 @@ def compare(
 
 def flat_length(task: Task, board: Board, drawn: int, lengths: int) -> int:
     """What the flat percentage would order, for an area in half square ticks and plain lengths."""
-    share = 1 + Fraction(task.rules.get("flat_pct")) / 100
+    share = 1 + Fraction(task.rules.flat_pct) / 100
     return whole((Fraction(drawn, 2 * board.coverage) + lengths) * share)
 
 

@@ -9,6 +9,8 @@ from typing import Protocol
 from service.cutting.records import Stock
 from service.errors import JsonValue, Relaxed
 from service.joints.records import Blocked, Cut, JointRules, JointRun
+from service.products.form import Need as NeedOf
+from service.products.goods.board.rulings import Task
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,3 +82,7 @@ class BoardShare:
     beside: Mapping[str, tuple[str, ...]]
     leads: Mapping[str, str]
     kerf: int
+
+
+Need = NeedOf[Task, Wanted, BoardShare]
+"""What a layer wants of a board."""

@@ -11,16 +11,17 @@ from service.errors import Cure, Fault, Finding, TradeRefused
 from service.joints.records import Jointed
 from service.ledger.book import Ledger
 from service.products.costs import Planned, plan_row
-from service.products.form import Need
 from service.products.goods.board.accounts import close, compare, flat_length, order_of
 from service.products.goods.board.board import board_of
-from service.products.goods.board.needs import BoardShare, Jointing, Lengths, Wanted
+from service.products.goods.board.needs import BoardShare, Jointing, Lengths, Need
 from service.products.goods.board.rule_costs import rule_costs
+from service.products.goods.board.rulings import Task
 from service.products.goods.board.saw import Saw, saw_of
 from service.products.goods.board.shortage import reaching
 from service.products.goods.board.solving import solved, without_leftovers
 from service.products.goods.board.sticks import Blade, Sawn, sawn
-from service.products.kind import Said, Settings, Supplied, Task
+from service.products.remarks import Said
+from service.products.supplied import Settings, Supplied
 from service.units.writing import both, counted
 
 MOST_EASED = 4
@@ -29,18 +30,20 @@ MOST_EASED = 4
 
 @dataclass(frozen=True, slots=True)
 class BoardPlan:
-    """Joints and sticks for all needs of one board, and the share of each need in them."""
+    """Joints and sticks for all needs of one board."""
 
     task: Task
     saw: Saw
     jointings: tuple[Jointing, ...]
     made: Jointed
     sawn: Sawn
-    shares: tuple[BoardShare, ...]
 
 
-def plan(needs: Sequence[Need[Wanted]], settings: Settings) -> BoardPlan:
-    """Joints and sticks for all needs; raises TradeRefused where rules or stock block them."""
+def plan(needs: Sequence[Need], settings: Settings) -> tuple[BoardPlan, tuple[BoardShare, ...]]:
+    """Joints and sticks for all needs, with the share of each.
+
+    Raises TradeRefused where rules or stock block them.
+    """
     task = needs[0].task
     fixed = _fixed(needs)
     saw = saw_of(task, settings, [piece for piece, _ in fixed])
@@ -48,14 +51,13 @@ def plan(needs: Sequence[Need[Wanted]], settings: Settings) -> BoardPlan:
     jointings, found = _solve(task, asked, saw, settings)
     made = _by_method(task, found, settings)
     names = _names(jointings, made)
-    blade = Blade(saw.kerf, task.rules.get("keep_offcut"))
+    blade = Blade(saw.kerf, task.rules.keep_offcut)
     out = sawn(task.product.id, made, names, saw.stocks, blade, fixed)
-    return BoardPlan(
-        task, saw, tuple(jointings), made, out, tuple(_shares(needs, jointings, saw, made, out))
-    )
+    shares = tuple(_shares(needs, jointings, saw, made, out))
+    return BoardPlan(task, saw, tuple(jointings), made, out), shares
 
 
-def _fixed(needs: Sequence[Need[Wanted]]) -> list[tuple[Piece, str]]:
+def _fixed(needs: Sequence[Need]) -> list[tuple[Piece, str]]:
     """Every plain length that is wanted, with its piece's id."""
     return [
         (Piece(length), name)
@@ -110,7 +112,7 @@ def _names(jointings: Sequence[Jointing], made: Jointed) -> list[list[str]]:
 
 
 def _shares(
-    needs: Sequence[Need[Wanted]], jointings: Sequence[Jointing], saw: Saw, made: Jointed, out: Sawn
+    needs: Sequence[Need], jointings: Sequence[Jointing], saw: Saw, made: Jointed, out: Sawn
 ) -> Iterator[BoardShare]:
     """What each need gets of the sticks."""
     met, cuts = iter(jointings), iter(made.cuts)
@@ -128,7 +130,7 @@ def _shares(
         )
 
 
-def _leads(needs: Sequence[Need[Wanted]], beside: Mapping[str, Sequence[str]]) -> dict[str, str]:
+def _leads(needs: Sequence[Need], beside: Mapping[str, Sequence[str]]) -> dict[str, str]:
     """The surface of the piece beside which each further rip of a board is made."""
     surfaces = {need.task.at: need.task.surface.id for need in needs}
     return {
@@ -140,7 +142,7 @@ def _leads(needs: Sequence[Need[Wanted]], beside: Mapping[str, Sequence[str]]) -
 
 def supplied(
     plan: BoardPlan,
-    needs: Sequence[Need[Wanted]],
+    needs: Sequence[Need],
     made: Supplied,
     ledger: Ledger,
     settings: Settings,

@@ -11,9 +11,10 @@ from service.errors import Finding, JsonValue, Ticks
 from service.joints.records import Jointed
 from service.products.costs import rule_cost_row
 from service.products.goods.board.needs import Jointing, Lowering
+from service.products.goods.board.rulings import Task
 from service.products.goods.board.saw import Saw
 from service.products.goods.board.solving import solved
-from service.products.kind import Said, Task
+from service.products.remarks import Said
 from service.products.rows import RuleCostRow
 
 MOST_STATIONS, MOST_DIFFERENT = 20_000, 250

@@ -12,9 +12,10 @@ from service.cutting.sticks.rips import WholeBoard
 from service.errors import Cure, Fault, TradeRefused
 from service.joints.records import Jointed
 from service.products.goods.board.board import Board, board_of
-from service.products.kind import Settings, Task
+from service.products.goods.board.rulings import Task
 from service.products.same_length import cheapest_first, rows_taken, saved
 from service.products.stock import Objective, stocks_of
+from service.products.supplied import Settings
 from service.units.ticks import FOOT, MM
 
 
@@ -65,8 +66,7 @@ class Saw:
 def saw_of(task: Task, settings: Settings, fixed: Sequence[Need] = ()) -> Saw:
     """What a product's boards are cut from; refused where no stock is left after its end trims."""
     end_matched = task.product.ends == "end_matched"
-    trim_default = "end_trim_end_matched" if end_matched else "end_trim_square"
-    kerf, trim = task.rules.get("kerf"), task.rules.get("end_trim", trim_default)
+    kerf, trim = task.rules.kerf, task.rules.end_trim(end_matched=end_matched)
     stocks, objective = stocks_of(task, trim, settings)
     if not stocks:
         raise TradeRefused(
@@ -91,7 +91,7 @@ def _rests(task: Task, objective: Objective) -> RestValue | None:
 
     End-matched boards have none: a rest has lost one of its ends.
     """
-    percent = task.rules.get("offcut_value")
+    percent = task.rules.offcut_value
     if not percent or task.product.ends == "end_matched":
         return None
     if objective.name != "least_cost":
@@ -99,7 +99,7 @@ def _rests(task: Task, objective: Objective) -> RestValue | None:
         text = "rests can only be valued where the job is solved for least_cost"
         raise TradeRefused(Fault("rests-need-prices", text, at, cure=Cure(at, 0), rule="8.8"))
     step = FOOT if task.unit in ("in", "ft") else 300 * MM
-    return RestValue(percent, step, task.rules.get("keep_offcut"))
+    return RestValue(percent, step, task.rules.keep_offcut)
 
 
 def _whole_board(board: Board, kerf: int) -> WholeBoard | None:

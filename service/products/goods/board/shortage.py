@@ -13,9 +13,9 @@ from dataclasses import replace
 from service.cutting.effort import EFFORTS, Effort
 from service.joints.records import Jointed
 from service.products.goods.board.needs import Jointing
+from service.products.goods.board.rulings import Task
 from service.products.goods.board.saw import Saw
 from service.products.goods.board.solving import solved
-from service.products.kind import Task
 from service.products.stock import Objective, none_reaches, short_of
 
 COUNTED = Objective("fewest_sticks", "sticks", 1)

@@ -12,8 +12,8 @@ from service.joints.job import Pool
 from service.joints.records import Blocked, Jointed, JointRules, JointRun
 from service.joints.sharing import place_and_share
 from service.products.goods.board.needs import Jointing
+from service.products.goods.board.rulings import Task
 from service.products.goods.board.saw import Saw
-from service.products.kind import Task
 
 
 def solved(chosen: Sequence[Jointing], saw: Saw, effort: Effort) -> Jointed | Blocked | None:

@@ -1,16 +1,19 @@
 """Nails and screws of one make, in boxes and packs."""
 
 from pathlib import Path
+from typing import Never
 
 from service.products.form import Form
 from service.products.goods.fastener.packing import loss, packed
 from service.products.goods.fastener.spec import FastenerProduct
+from service.products.rulings import DrivingRulings
 from service.schemas.rules import DrivingRules
 
-FORM = Form(
+FORM: Form[FastenerProduct, DrivingRulings, Never, Never, Never] = Form(
     name="fastener",
     goods="fasteners",
     spec=FastenerProduct,
+    rulings=DrivingRulings,
     rules=DrivingRules,
     packed=packed,
     loss=loss,

@@ -6,14 +6,13 @@ from fractions import Fraction
 
 from service.order.lines import bought
 from service.products.goods.fastener.spec import FastenerProduct
-from service.products.kind import RuleBook
 from service.products.rows import OrderRow
+from service.products.rulings import DrivingRulings
 
 
-def loss(spec: FastenerProduct, rules: RuleBook) -> Fraction:
+def loss(spec: FastenerProduct, rules: DrivingRulings) -> Fraction:
     """The share of a layer's fasteners that is lost, by how they are driven (18.12)."""
-    key = "loss_collated" if spec.feed == "collated" else "loss_hand"
-    return Fraction(rules.get(key)) / 100
+    return (rules.loss_collated if spec.feed == "collated" else rules.loss_hand) / 100
 
 
 def packed(spec: FastenerProduct, length: int | None, amount: int, with_loss: Fraction) -> OrderRow:

@@ -4,12 +4,14 @@ from pathlib import Path
 
 from service.products.form import Form
 from service.products.goods.roll.planning import plan, supplied
+from service.products.goods.roll.rulings import RollRulings
 from service.products.goods.roll.spec import RollProduct, RollRules
 
 FORM = Form(
     name="roll",
     goods="rolls",
     spec=RollProduct,
+    rulings=RollRulings,
     rules=RollRules,
     stock_rules=tuple(RollRules.model_fields),
     plan=plan,

@@ -4,13 +4,15 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Mapping
-from typing import Any
 
 from service.ledger.book import Ledger
 from service.order.lines import Bought
 from service.products.buying import close_books, order_lines
-from service.products.kind import Said, Supplied, Task
+from service.products.goods.roll.rulings import Task
+from service.products.remarks import Said
 from service.products.rows import OrderRow
+from service.products.supplied import Supplied
+from service.schemas.stock import StockLength
 
 
 def order_of(
@@ -22,7 +24,7 @@ def order_of(
     """
     product = task.product
 
-    def row(stock: Any, line: Bought) -> OrderRow:
+    def row(stock: StockLength, line: Bought) -> OrderRow:
         price = None if stock.price is None else float(stock.price * line.buy)
         return OrderRow(
             product=product.id,

@@ -6,6 +6,8 @@ from dataclasses import dataclass
 
 from service.cutting.rolls import Laps, RollPiece
 from service.layout.widths import RollStrip
+from service.products.form import Need as NeedOf
+from service.products.goods.roll.rulings import Task
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -26,3 +28,7 @@ class RollShare:
     off: tuple[tuple[RollPiece, ...], ...]
     rolls: tuple[str, ...]
     laps: Laps
+
+
+Need = NeedOf[Task, Widths, RollShare]
+"""What a layer wants of a roll."""

@@ -14,20 +14,21 @@ from service.layout.widths import RollStrip
 from service.ledger.book import Ledger
 from service.products.buying import flat_beside
 from service.products.costs import Planned, as_laid, plan_row
-from service.products.form import Need
 from service.products.goods.roll.accounts import close, order_of
-from service.products.goods.roll.needs import RollShare, Widths
+from service.products.goods.roll.needs import Need, RollShare
 from service.products.goods.roll.rolling import laps_of, least_any_way, lengths_of, rolls_of
-from service.products.kind import Said, Settings, Supplied, Task
+from service.products.goods.roll.rulings import Task
+from service.products.remarks import Said
 from service.products.rows import StickRow
 from service.products.same_length import cheapest_first, rows_taken, saved
 from service.products.stock import Objective, stock_short
+from service.products.supplied import Settings, Supplied
 from service.units.writing import both
 
 
 @dataclass(frozen=True, slots=True)
 class RollsPlanned:
-    """How all strips come off rolls, and the share of each need in them.
+    """How all strips come off rolls.
 
     `bound` is what no plan costs less than, whichever way each wrap runs.
     """
@@ -38,11 +39,10 @@ class RollsPlanned:
     plan: RollPlan
     bound: int
     rolls: tuple[StickRow, ...]
-    shares: tuple[RollShare, ...]
 
 
-def plan(needs: Sequence[Need[Widths]], settings: Settings) -> RollsPlanned:
-    """Strips off rolls; raises TradeRefused where rolls are short."""
+def plan(needs: Sequence[Need], settings: Settings) -> tuple[RollsPlanned, tuple[RollShare, ...]]:
+    """Strips off rolls, and the share of each need; refused where rolls are short."""
     task = needs[0].task
     stocks, objective = rolls_of(task, settings)
     laps = laps_of(task)
@@ -66,12 +66,12 @@ def plan(needs: Sequence[Need[Widths]], settings: Settings) -> RollsPlanned:
         )
         for number in range(len(needs))
     ]
-    return RollsPlanned(task, stocks, objective, made, bound, rows, tuple(shares))
+    return RollsPlanned(task, stocks, objective, made, bound, rows), tuple(shares)
 
 
 def supplied(
     planned: RollsPlanned,
-    needs: Sequence[Need[Widths]],
+    needs: Sequence[Need],
     made: Supplied,
     ledger: Ledger,
     settings: Settings,
@@ -100,7 +100,7 @@ def _cheapest_first(plan: RollPlan, stocks: Sequence[Stock]) -> RollPlan:
 
 
 def _rolls(
-    needs: Sequence[Need[Widths]],
+    needs: Sequence[Need],
     strips: Sequence[tuple[int, RollStrip]],
     off: dict[int, list[RollPiece]],
     plan: RollPlan,
@@ -108,7 +108,7 @@ def _rolls(
     names: Sequence[str],
 ) -> tuple[StickRow, ...]:
     """Roll rows with their pieces in the order in which they come off."""
-    keep = needs[0].task.rules.get("reuse_from")
+    keep = needs[0].task.rules.reuse_from
     of_roll: dict[int, list[tuple[str, RollPiece]]] = defaultdict(list)
     for n, (number, strip) in enumerate(strips):
         at = f"{needs[number].task.at}.{strip.width}.{strip.number}"

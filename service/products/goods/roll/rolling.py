@@ -20,8 +20,9 @@ from service.cutting.rolls import (
 )
 from service.layout.widths import RollStrip
 from service.products.goods.roll.needs import Widths
-from service.products.kind import Settings, Task
+from service.products.goods.roll.rulings import Task
 from service.products.stock import Objective, in_order, stocks_of
+from service.products.supplied import Settings
 
 MOST_WAYS = 8
 """So many ways of running the wraps of all layers together are told apart."""
@@ -30,7 +31,7 @@ MOST_WAYS = 8
 def laps_of(task: Task) -> Laps:
     """End laps as a layer's rules have them; noted in its basis."""
     rules = task.rules
-    return Laps(rules.get("wrap_end_lap"), rules.get("end_lap_offset"), rules.get("reuse_from"))
+    return Laps(rules.wrap_end_lap, rules.end_lap_offset, rules.reuse_from)
 
 
 def lengths_of(strips: Sequence[tuple[int, RollStrip]]) -> list[Length]:

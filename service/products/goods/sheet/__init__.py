@@ -4,12 +4,14 @@ from pathlib import Path
 
 from service.products.form import Form
 from service.products.goods.sheet.planning import plan, supplied
+from service.products.goods.sheet.rulings import SheetRulings
 from service.products.goods.sheet.spec import SheetProduct, SheetRules
 
 FORM = Form(
     name="sheet",
     goods="sheets",
     spec=SheetProduct,
+    rulings=SheetRulings,
     rules=SheetRules,
     stock_rules=tuple(SheetRules.model_fields),
     plan=plan,

@@ -4,13 +4,15 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Mapping
-from typing import Any
 
 from service.ledger.book import Ledger
 from service.order.lines import Bought
 from service.products.buying import close_books, order_lines, weight_of
-from service.products.kind import Said, Supplied, Task
+from service.products.goods.sheet.rulings import Task
+from service.products.remarks import Said
 from service.products.rows import OrderRow
+from service.products.supplied import Supplied
+from service.schemas.stock import StockLength
 
 
 def order_of(
@@ -21,13 +23,13 @@ def order_of(
     `need` counts the sheets by the row's number.
     """
 
-    def row(stock: Any, line: Bought) -> OrderRow:
+    def row(stock: StockLength, line: Bought) -> OrderRow:
         return _order_row(task, stock, line)
 
     return order_lines(task, need, said, row, "sheets")
 
 
-def _order_row(task: Task, stock: Any, line: Bought) -> OrderRow:
+def _order_row(task: Task, stock: StockLength, line: Bought) -> OrderRow:
     product = task.product
     price = None if stock.price is None else float(stock.price * line.buy)
     weight = weight_of(task, product.width * stock.length * line.buy)

@@ -7,6 +7,8 @@ from dataclasses import dataclass
 
 from service.cutting.sheets.layouts import Jointing
 from service.cutting.sheets.nesting import Part
+from service.products.form import Need as NeedOf
+from service.products.goods.sheet.rulings import Task
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -27,3 +29,7 @@ class SheetShare:
     """What one need gets: the sheet of each piece by its id, and the part sawn for it."""
 
     where: Mapping[str, tuple[str, Part]]
+
+
+Need = NeedOf[Task, Sheeting, SheetShare]
+"""What a layer wants of a sheet."""

@@ -13,33 +13,33 @@ from service.errors import TradeRefused
 from service.ledger.book import Ledger
 from service.products.buying import flat_beside
 from service.products.costs import Planned, as_laid, plan_row
-from service.products.form import Need
 from service.products.goods.sheet.accounts import close, order_of
 from service.products.goods.sheet.cuts_in_words import steps
-from service.products.goods.sheet.needs import Sheeting, SheetShare
+from service.products.goods.sheet.needs import Need, SheetShare
+from service.products.goods.sheet.rulings import Task
 from service.products.goods.sheet.sizing import sheets_of
-from service.products.kind import Said, Settings, Supplied, Task
+from service.products.remarks import Said
 from service.products.rows import PlanRow, SheetRow
 from service.products.same_length import cheapest_first, rows_taken, saved
 from service.products.stock import Objective, stock_short
+from service.products.supplied import Settings, Supplied
 
 
 @dataclass(frozen=True, slots=True)
 class SheetsPlanned:
-    """How all parts are sawn from sheets, and the share of each need in them."""
+    """How all parts are sawn from sheets."""
 
     task: Task
     stocks: tuple[SheetStock, ...]
     objective: Objective
     plan: SheetPlan
     sheets: tuple[SheetRow, ...]
-    shares: tuple[SheetShare, ...]
 
 
-def plan(needs: Sequence[Need[Sheeting]], settings: Settings) -> SheetsPlanned:
-    """Parts nested into sheets; raises TradeRefused where stock is short."""
+def plan(needs: Sequence[Need], settings: Settings) -> tuple[SheetsPlanned, tuple[SheetShare, ...]]:
+    """Parts nested into sheets, and the share of each need; refused where stock is short."""
     task = needs[0].task
-    kerf = task.rules.get("kerf")
+    kerf = task.rules.kerf
     stocks, objective = sheets_of(task, settings)
     parts = {name: part for need in needs for name, part in need.wanted.parts.items()}
     made = nest(Counter(parts.values()), stocks, kerf, EFFORTS[settings.effort])
@@ -48,12 +48,12 @@ def plan(needs: Sequence[Need[Sheeting]], settings: Settings) -> SheetsPlanned:
     made = _cheapest_first(made, stocks)
     rows, where = _sheets(task, made, stocks, parts)
     share = SheetShare(where)
-    return SheetsPlanned(task, stocks, objective, made, rows, (share,) * len(needs))
+    return SheetsPlanned(task, stocks, objective, made, rows), (share,) * len(needs)
 
 
 def supplied(
     planned: SheetsPlanned,
-    needs: Sequence[Need[Sheeting]],
+    needs: Sequence[Need],
     made: Supplied,
     ledger: Ledger,
     settings: Settings,
@@ -81,7 +81,7 @@ def _cheapest_first(plan: SheetPlan, stocks: Sequence[SheetStock]) -> SheetPlan:
 
 
 def _plan_row(
-    planned: SheetsPlanned, needs: Sequence[Need[Sheeting]], made: Supplied, extra: Counter[str]
+    planned: SheetsPlanned, needs: Sequence[Need], made: Supplied, extra: Counter[str]
 ) -> PlanRow:
     """How good the plan is over every way of jointing the rows, and with the joints as laid.
 
@@ -90,7 +90,7 @@ def _plan_row(
     task, plan, objective = planned.task, planned.plan, planned.objective
     ways = [way for need in needs for way in need.wanted.ways]
     longest = sum(way.last for way in ways)
-    measure = Measure(parts_of(ways), planned.stocks, task.rules.get("kerf"), longest)
+    measure = Measure(parts_of(ways), planned.stocks, task.rules.kerf, longest)
     bare = sum(need.wanted.bare for need in needs)
     bound = min(plan.bound, least_over(ways, measure, bare))
     came_to = Planned(plan.cost, bound, plan.work, len(plan.sheets))
@@ -120,7 +120,7 @@ def _sheets(
 def _sheet(
     name: str, task: Task, sheet: Nested, stock: SheetStock, ids: tuple[str, ...]
 ) -> SheetRow:
-    long, wide = task.rules.get("keep_offcut"), task.rules.get("min_strip")
+    long, wide = task.rules.keep_offcut, task.rules.min_strip
     kept = tuple(box for box in sheet.rests if box[2] >= long and box[3] >= wide)
     return SheetRow(
         sheet=name,

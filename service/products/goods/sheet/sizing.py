@@ -5,8 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from service.cutting.sheets.nesting import Part, SheetStock
-from service.products.kind import Settings, Task
+from service.products.goods.sheet.rulings import Task
 from service.products.stock import Objective, in_order, stocks_of
+from service.products.supplied import Settings
 from service.units.ticks import down
 
 
@@ -30,7 +31,7 @@ def sizing_of(task: Task) -> Sizing:
     """How the pieces of a layer are sized."""
     product = task.product
     lengths = frozenset(stock.length for stock in product.stock)
-    return Sizing(task.rules.get("cut_to"), lengths, product.width)
+    return Sizing(task.rules.cut_to, lengths, product.width)
 
 
 def sheets_of(task: Task, settings: Settings) -> tuple[tuple[SheetStock, ...], Objective]:

@@ -1,15 +1,18 @@
 """Seam tape in rolls, used by length."""
 
 from pathlib import Path
+from typing import Never
 
 from service.products.form import Form
 from service.products.goods.tape.packing import packed
+from service.products.goods.tape.rulings import TapeRulings
 from service.products.goods.tape.spec import TapeProduct, TapeRules
 
-FORM = Form(
+FORM: Form[TapeProduct, TapeRulings, Never, Never, Never] = Form(
     name="tape",
     goods="tapes",
     spec=TapeProduct,
+    rulings=TapeRulings,
     rules=TapeRules,
     packed=packed,
     folder=Path(__file__).parent,

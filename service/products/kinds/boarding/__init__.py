@@ -9,6 +9,7 @@ from service.products.kinds.boarding.joining.jointing import needs
 from service.products.kinds.boarding.laws import broken
 from service.products.kinds.boarding.laying.lay import lay
 from service.products.kinds.boarding.rows.placing import place
+from service.products.kinds.boarding.rulings import BoardingRulings
 from service.products.kinds.boarding.spec import BoardingLayer, BoardingRules
 
 KIND = Kind(
@@ -16,6 +17,7 @@ KIND = Kind(
     title="Boards in courses",
     layer=BoardingLayer,
     rules=BoardingRules,
+    rulings=BoardingRulings,
     named={"product": "board", "fastening/product": "fastener"},
     lay=lay,
     needs=needs,

@@ -16,8 +16,7 @@ from service.products.drawing import (
     station_text,
     width_text,
 )
-from service.products.kind import LaidLayer, Placed
-from service.products.kinds.boarding.records import Boards, Pieces
+from service.products.kinds.boarding.records import Boards, LaidBoards, Pieces, PlacedBoards
 
 _EDGES: Final[Mapping[str, Literal["tongue", "half", "over", "butt"]]] = {
     "tongue_and_groove": "tongue",
@@ -28,7 +27,7 @@ _EDGES: Final[Mapping[str, Literal["tongue", "half", "over", "butt"]]] = {
 """How the edges of two boards meet, by profile."""
 
 
-def draw(placed: Placed, unit: str) -> DrawnLayer:
+def draw(placed: PlacedBoards, unit: str) -> DrawnLayer:
     """Pieces, joints and courses of one layer, in the surface's own frame."""
     layer = placed.laid
     pieces: Pieces = placed.detail
@@ -48,7 +47,7 @@ def draw(placed: Placed, unit: str) -> DrawnLayer:
     return DrawnLayer(layer.task.layer_id, "boarding", tuple(marks), _notes(layer, unit), cut)
 
 
-def _joints(placed: Placed, frame: Frame, unit: str) -> Iterator[Mark]:
+def _joints(placed: PlacedBoards, frame: Frame, unit: str) -> Iterator[Mark]:
     rows = {row.course: row for row in placed.laid.courses}
     for joint in placed.joints:
         course = rows[joint.course]
@@ -56,7 +55,7 @@ def _joints(placed: Placed, frame: Frame, unit: str) -> Iterator[Mark]:
         yield Joint(frame.back(start), frame.back(end), station_text(joint.at, unit))
 
 
-def _notes(layer: LaidLayer, unit: str) -> tuple[str, ...]:
+def _notes(layer: LaidBoards, unit: str) -> tuple[str, ...]:
     courses = layer.courses
     return (
         f"Courses of {layer.task.product.id}: {len(courses)}; first "

@@ -8,14 +8,13 @@ from collections.abc import Iterator
 from itertools import pairwise
 
 from service.joints.records import Places
-from service.products.kind import Placed
-from service.products.kinds.boarding.records import BoardPiece, Boards, Pieces
+from service.products.kinds.boarding.records import BoardPiece, Boards, Pieces, PlacedBoards
 
 Joint = tuple[int, int, int]
 """Station of a joint, and the extent of its run."""
 
 
-def broken(placed: Placed) -> list[str]:
+def broken(placed: PlacedBoards) -> list[str]:
     """Every joint without its bearing, every pair too near, every piece too short."""
     laid = placed.laid
     return [f"{laid.task.at}: {law}" for law in _broken(laid.detail, placed.detail)]

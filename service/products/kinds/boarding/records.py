@@ -12,6 +12,8 @@ from service.layout.bearings import Bearing, BearingLine
 from service.layout.panel_joints import PanelJointLine, crossed
 from service.layout.runs import Course, Laid, Run
 from service.products.goods.board.board import Board
+from service.products.kinds.boarding.rulings import Task
+from service.products.layer import LaidLayer, Placed
 from service.products.rows import PieceRow
 
 
@@ -80,3 +82,10 @@ class Pieces:
     snap: int
     rules: JointRules
     rows: tuple[PieceRow, ...] = ()
+
+
+LaidBoards = LaidLayer[Task, Boards]
+"""A laid layer of boards."""
+
+PlacedBoards = Placed[LaidBoards, Pieces]
+"""A laid layer of boards with its pieces."""

@@ -8,6 +8,7 @@ from service.products.kinds.sheathing.fastening import fasten
 from service.products.kinds.sheathing.laws import broken
 from service.products.kinds.sheathing.laying import lay
 from service.products.kinds.sheathing.placing import needs, place
+from service.products.kinds.sheathing.rulings import SheathingRulings
 from service.products.kinds.sheathing.spec import SheathingLayer, SheathingRules
 
 KIND = Kind(
@@ -15,6 +16,7 @@ KIND = Kind(
     title="Sheets in rows",
     layer=SheathingLayer,
     rules=SheathingRules,
+    rulings=SheathingRulings,
     named={"product": "sheet", "fastening/product": "fastener"},
     lay=lay,
     needs=needs,

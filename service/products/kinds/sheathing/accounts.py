@@ -8,12 +8,11 @@ from itertools import pairwise
 from service.geometry.plane import difference, intersection
 from service.geometry.rings import Polygon, bounds, rectangle, twice_area
 from service.ledger.book import Ledger, Page
-from service.products.kind import LaidLayer
-from service.products.kinds.sheathing.records import SheetPiece, Sheets
+from service.products.kinds.sheathing.records import LaidSheets, SheetPiece, Sheets
 from service.products.rows import PieceRow
 
 
-def account_for(layer: LaidLayer, rows: Sequence[PieceRow], ledger: Ledger) -> None:
+def account_for(layer: LaidSheets, rows: Sequence[PieceRow], ledger: Ledger) -> None:
     """What each piece of a layer takes of its sheet, account by account."""
     sheets: Sheets = layer.detail
     page = ledger.of(layer.task.surface.id)
@@ -21,7 +20,7 @@ def account_for(layer: LaidLayer, rows: Sequence[PieceRow], ledger: Ledger) -> N
         _piece(page, layer, piece, row)
 
 
-def _piece(page: Page, layer: LaidLayer, piece: SheetPiece, row: PieceRow) -> None:
+def _piece(page: Page, layer: LaidSheets, piece: SheetPiece, row: PieceRow) -> None:
     """One piece's blank: what it covers, what walls and openings take out of it, and its fit."""
     low, high, near, far = bounds(piece.sawn)
     box = 2 * (high - low) * (far - near)

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
-from typing import Any
 
 from service.cutting.sheets.layouts import Jointing
 from service.errors import Finding, JsonValue, Relaxed, Ticks
@@ -16,9 +15,10 @@ from service.layout.bearings import Bearing, BearingLine
 from service.layout.panel_runs import Arranged, Joints, PanelRules, PanelRun, Side, plainer_side
 from service.layout.panels import arrange, patterned, usual_spacing
 from service.layout.runs import Laid, Run
-from service.products.kind import Said, Task
 from service.products.kinds.sheathing.choosing import weighing_of
 from service.products.kinds.sheathing.refusing import askew, blocked
+from service.products.kinds.sheathing.rulings import Task
+from service.products.remarks import Said
 from service.units.ticks import INCH, down
 from service.units.writing import both
 
@@ -106,14 +106,14 @@ def _wish(task: Task, lines: Sequence[BearingLine], *, on_members: bool) -> Wish
     return Wish(
         PanelRules(
             max(stock.length for stock in task.product.stock),
-            rules.get("panel_min_piece"),
-            rules.get("panel_min_bearings") if on_members else 0,
-            rules.get("panel_gap"),
-            rules.get("panel_stagger", fallback=apart),
-            rules.get("joint_from_corner"),
-            rules.get("min_touch"),
+            rules.panel_min_piece,
+            rules.panel_min_bearings if on_members else 0,
+            rules.panel_gap,
+            rules.panel_stagger(apart),
+            rules.joint_from_corner,
+            rules.min_touch,
         ),
-        rules.get("panel_end_bearing"),
+        rules.panel_end_bearing,
     )
 
 
@@ -170,7 +170,7 @@ def _bare(run: Run, openings: Region) -> tuple[tuple[int, int], ...]:
 def _least_area(task: Task, laid: Laid, cut: Openings) -> int:
     """What all pieces cover at least, wherever their joints are: gaps and rounding taken off."""
     rules = task.rules
-    gap, to, least = rules.get("panel_gap"), rules.get("cut_to"), rules.get("panel_min_piece")
+    gap, to, least = rules.panel_gap, rules.cut_to, rules.panel_min_piece
     found = Fraction(0)
     for run in laid.runs:
         _, _, near, far = run.polygon.box
@@ -248,14 +248,13 @@ def _easings(wish: Wish) -> Iterator[tuple[str, JsonValue, Wish]]:
 
 def _asked(wish: Wish, key: str) -> JsonValue:
     rules = wish.rules
-    found: dict[str, Any] = {
+    found: dict[str, JsonValue] = {
         "panel_min_bearings": rules.bearings,
         "panel_min_piece": Ticks(rules.least),
         "panel_end_bearing": Ticks(wish.end_bearing),
         "panel_stagger": Ticks(rules.stagger),
     }
-    value: JsonValue = found[key]
-    return value
+    return found[key]
 
 
 def _end_bearing(lines: Sequence[BearingLine], wish: Wish) -> int:
@@ -265,7 +264,7 @@ def _end_bearing(lines: Sequence[BearingLine], wish: Wish) -> int:
 
 def _say_near(task: Task, best: Arranged, said: Said) -> None:
     if best.near:
-        limit = task.rules.get("joint_from_corner")
+        limit = task.rules.joint_from_corner
         said.find(
             Finding(
                 "joint-near-corner",

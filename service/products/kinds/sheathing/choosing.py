@@ -24,8 +24,9 @@ from service.layout.panel_runs import (
 )
 from service.layout.panels import joints_before, keeps_apart, least_apart
 from service.products.goods.sheet.sizing import Sizing, sizing_of
-from service.products.kind import Settings, Task
+from service.products.kinds.sheathing.rulings import Task
 from service.products.stock import in_order, stocks_of
+from service.products.supplied import Settings
 
 MOST_WAYS = 200
 """Ways of jointing one run that are tried in the place of the one chosen."""
@@ -229,13 +230,13 @@ def weighing_of(
     beside it too: two short ones cover no more than one as long as both.
     """
     bars, objective = stocks_of(task, 0, Settings(None, "quick", False))
-    gap, priced = task.rules.get("panel_gap"), objective.measured_in == "money"
+    gap, priced = task.rules.panel_gap, objective.measured_in == "money"
     stocks = [
         SheetStock(s.key, s.length, task.product.width, s.cost if priced else s.length + gap,
                    s.supply)
         for s in bars
     ]  # fmt: skip
-    sizing, kerf = sizing_of(task), task.rules.get("kerf")
+    sizing, kerf = sizing_of(task), task.rules.kerf
     return Weighing(runs, rules, sizing, in_order(stocks), kerf, on_members=on_members)
 
 

@@ -12,13 +12,12 @@ from service.products.drawing import (
     station_text,
     width_text,
 )
-from service.products.kind import LaidLayer, Placed
-from service.products.kinds.sheathing.records import Sheets
+from service.products.kinds.sheathing.records import LaidSheets, PlacedSheets, Sheets
 from service.products.rows import PieceRow
 from service.units.writing import size
 
 
-def draw(placed: Placed, unit: str) -> DrawnLayer:
+def draw(placed: PlacedSheets, unit: str) -> DrawnLayer:
     """Pieces, end joints and rows of one layer, in the surface's own frame."""
     layer = placed.laid
     sheets: Sheets = layer.detail
@@ -47,9 +46,9 @@ def _size(row: PieceRow, unit: str) -> str:
     return f"{width_text(across, unit)} x {width_text(row.cut, unit)}"
 
 
-def _notes(layer: LaidLayer, unit: str) -> tuple[str, ...]:
+def _notes(layer: LaidSheets, unit: str) -> tuple[str, ...]:
     task, sheets = layer.task, layer.detail
-    edge, field = sheets.spacings(task)
+    edge, field = task.rules.spacings
     return (
         f"Rows of {task.product.id}: {len(layer.courses)}, pieces: {len(sheets.pieces)}; gap "
         f"{size(sheets.gap, unit)} at every edge",

@@ -4,14 +4,14 @@ from __future__ import annotations
 
 from collections import Counter
 from math import hypot
-from typing import Any
 
 from service.fastening.panels import Line, rows_across, rows_along
 from service.fastening.reach import Reach, Way, reach_of
 from service.geometry.rings import Polygon, bounds, reaches
-from service.products.fasteners import holding_length, named_fastener, need_of
-from service.products.kind import Placed, Said, Task
-from service.products.kinds.sheathing.records import SheetPiece, Sheets
+from service.products.fasteners import NamedFastener, holding_length, named_fastener, need_of
+from service.products.kinds.sheathing.records import PlacedSheets, SheetPiece, Sheets
+from service.products.kinds.sheathing.rulings import Task
+from service.products.remarks import Said
 from service.products.rows import FastenerRow
 from service.units.ticks import INCH, whole
 
@@ -19,12 +19,12 @@ NEAR_END = INCH
 """A member within this of a sheet's end carries that end."""
 
 
-def fasten(placed: Placed, said: Said) -> tuple[FastenerRow, ...]:
+def fasten(placed: PlacedSheets, said: Said) -> tuple[FastenerRow, ...]:
     """The fasteners of one layer: rows at edges, rows between, and along carried long edges."""
     layer = placed.laid
     sheets: Sheets = layer.detail
     task = layer.task
-    edge, field = sheets.spacings(task)
+    edge, field = task.rules.spacings
     counts: Counter[str] = Counter()
     for piece in sheets.pieces:
         counts += _of_piece(sheets, piece, task, edge, field)
@@ -58,7 +58,7 @@ _COUNTED = {
 
 
 def _of_piece(sheets: Sheets, piece: SheetPiece, task: Task, edge: int, field: int) -> Counter[str]:
-    away = task.rules.get("edge_distance")
+    away = task.rules.edge_distance
     lines = _lines(sheets, piece, task)
     counts: Counter[str] = Counter()
     for line in lines:
@@ -71,7 +71,7 @@ def _of_piece(sheets: Sheets, piece: SheetPiece, task: Task, edge: int, field: i
 
 def _lines(sheets: Sheets, piece: SheetPiece, task: Task) -> list[Line]:
     """The members that a piece touches, with the lengths over which it lies on each."""
-    touch = task.rules.get("min_touch")
+    touch = task.rules.min_touch
     if sheets.along_framing:
         _, _, near, far = bounds(piece.sawn)
         found = [at for at in sheets.seats if near - NEAR_END <= at <= far + NEAR_END]
@@ -148,7 +148,7 @@ def _long_edges(sheets: Sheets, piece: SheetPiece, task: Task) -> list[tuple[int
     Where sheets run with the members these are ends: all if `blocked`, else those that meet.
     """
     axis = 0 if sheets.along_framing else 1
-    box, touch = bounds(piece.sawn), task.rules.get("min_touch")
+    box, touch = bounds(piece.sawn), task.rules.min_touch
     found = []
     for at, inside in ((box[2 * axis], 1), (box[2 * axis + 1], -1)):
         if sheets.edges != "blocked" and not _on_block(sheets, piece, at):
@@ -179,7 +179,7 @@ def _clips(sheets: Sheets, task: Task) -> tuple[FastenerRow, ...]:
     """One clip in each bay of each seam, if asked for (11.8)."""
     if sheets.edges != "clips":
         return ()
-    touch = task.rules.get("min_touch")
+    touch = task.rules.min_touch
     count = sum(
         max(0, len(sheets.lines[seam.row - 1].touched(seam.low, seam.high, touch)) - 1)
         for seam in sheets.seams(openings=True)
@@ -202,7 +202,7 @@ def _clips(sheets: Sheets, task: Task) -> tuple[FastenerRow, ...]:
     )
 
 
-def _reach(task: Task, named: tuple[Any, str] | None, said: Said) -> Reach | None:
+def _reach(task: Task, named: NamedFastener | None, said: Said) -> Reach | None:
     """The shortest length that holds in the framing, through sheet, layers and shim (18.11)."""
     if named is None:
         return None

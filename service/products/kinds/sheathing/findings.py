@@ -8,9 +8,10 @@ from service.errors import Cure, Finding, Ticks
 from service.geometry.plane import intersection, union
 from service.geometry.rings import Point, bounds, twice_area
 from service.layout.panels import usual_spacing
-from service.products.kind import Said, Task
 from service.products.kinds.sheathing.records import Sheets
 from service.products.kinds.sheathing.row_seams import RowSeam
+from service.products.kinds.sheathing.rulings import Task
+from service.products.remarks import Said
 from service.units.ticks import INCH
 from service.units.writing import both
 
@@ -67,7 +68,7 @@ def _drift(task: Task, sheets: Sheets, said: Said) -> None:
     gap at a wall.
     """
     trimmed = _trimmed(sheets, _longest(task, sheets))
-    wall, half = task.rules.get("panel_wall_gap"), sheets.gap // 2
+    wall, half = task.rules.panel_wall_gap, sheets.gap // 2
     narrower = wall - max((-(-one.by // max(1, one.walls)) for one in trimmed), default=0)
     if trimmed and all(one.walls for one in trimmed) and narrower >= half:
         _say_trimmed(
@@ -144,7 +145,7 @@ def _lost_length(task: Task, sheets: Sheets, said: Said) -> None:
 
 def _narrow_strip(task: Task, sheets: Sheets, said: Said) -> None:
     """A row narrower than wanted, because its seam lies on a member (11.4)."""
-    rows, least = sheets.laid.courses, task.rules.get("min_strip")
+    rows, least = sheets.laid.courses, task.rules.min_strip
     narrow = min(rows, key=lambda row: row.face)
     if len(rows) > 1 and narrow.face < least:
         said.find(
@@ -187,7 +188,7 @@ def unsupported(sheets: Sheets) -> int:
 
 def _seams_near_corners(task: Task, sheets: Sheets, said: Said) -> None:
     """Seams between rows that meet the corner of an opening (5.5)."""
-    near = task.rules.get("joint_from_corner")
+    near = task.rules.joint_from_corner
     corners = [corner for polygon in sheets.framed for corner in polygon.outer]
     seams = sheets.seams(openings=False)
     away = _least(seams, corners, near)
@@ -256,6 +257,6 @@ def _left_out(task: Task, sheets: Sheets, said: Said) -> None:
                 "too short for a sheet: it is left bare",
                 rule="4.4",
                 measure=high - low,
-                limit=task.rules.get("min_run"),
+                limit=task.rules.min_run,
             )
         )

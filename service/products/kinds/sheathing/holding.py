@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from service.errors import Fault, Finding, TradeRefused
 from service.geometry.rings import bounds
-from service.products.kind import Said, Task
 from service.products.kinds.sheathing.records import SheetPiece, Sheets
+from service.products.kinds.sheathing.rulings import Task
+from service.products.remarks import Said
 
 
 def check_held(task: Task, sheets: Sheets, said: Said) -> None:
@@ -28,7 +29,7 @@ def check_held(task: Task, sheets: Sheets, said: Said) -> None:
 
 def _members(task: Task, sheets: Sheets, piece: SheetPiece) -> int:
     if not sheets.along_framing:
-        touch = task.rules.get("min_touch")
+        touch = task.rules.min_touch
         return len(sheets.line(piece).touched(piece.low, piece.high, touch))
     _, _, near, far = bounds(piece.sawn)
     return sum(near - sheets.gap <= at <= far + sheets.gap for at in sheets.seats)

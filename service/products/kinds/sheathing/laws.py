@@ -5,11 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 from itertools import pairwise
 
-from service.products.kind import Placed
-from service.products.kinds.sheathing.records import Sheets
+from service.products.kinds.sheathing.records import PlacedSheets, Sheets
 
 
-def broken(placed: Placed) -> list[str]:
+def broken(placed: PlacedSheets) -> list[str]:
     """Every end joint without a member, or too near to one of the row before."""
     return [f"{placed.laid.task.at}: {law}" for law in _broken(placed.laid.detail)]
 

@@ -21,19 +21,21 @@ from service.layout.panel_runs import Joints, spans
 from service.layout.rows import rows_by_members, rows_by_width
 from service.layout.runs import Course, Laid, Run, lay_runs
 from service.products.ground import Offered
-from service.products.kind import Areas, LaidLayer, Said, Task
 from service.products.kinds.sheathing.arranging import Arrangement, Openings, arranged
 from service.products.kinds.sheathing.findings import say_what_was_laid
 from service.products.kinds.sheathing.holding import check_held
-from service.products.kinds.sheathing.records import SheetPiece, Sheets
+from service.products.kinds.sheathing.records import LaidSheets, SheetPiece, Sheets
+from service.products.kinds.sheathing.rulings import Task
 from service.products.laid_rows import CourseRow
+from service.products.layer import Areas, LaidLayer
 from service.products.opening_rows import opening_rows
+from service.products.remarks import Said
 from service.units.writing import both
 
 
-def lay(task: Task, said: Said) -> LaidLayer:
+def lay(task: Task, said: Said) -> LaidSheets:
     """Lay the sheets of one layer; raises TradeRefused where no rows or no joints will do."""
-    inset = shrunk(task.surface.outline, task.rules.get("panel_wall_gap"))
+    inset = shrunk(task.surface.outline, task.rules.panel_wall_gap)
     if not inset:
         raise _nothing_left(task, "the gaps at the walls leave nothing to cover")
     direction = direction_of(task)
@@ -62,7 +64,7 @@ def _sheets(task: Task, frame: Frame, region: Region, direction: Fraction, said:
     bearings = bearings_of(task.ground.bearings, frame)
     seats = () if bearings else _seats(task, frame)
     rows = _rows(task, region, direction, seats)
-    laid = lay_runs(region, rows, (), task.rules.get("min_run"))
+    laid = lay_runs(region, rows, (), task.rules.min_run)
     if not laid.runs:
         raise _nothing_left(task, "no part is long enough to cover")
     cut = frame.region(union(opening.cut for opening in openings))
@@ -74,8 +76,8 @@ def _sheets(task: Task, frame: Frame, region: Region, direction: Fraction, said:
     if not pieces:
         raise _nothing_left(task, "the openings leave nothing to cover")
     # Upright sheets of a wall end on its plates.
-    plain = "blocked" if task.surface.type == "wall" and not bearings else "open"
-    edges = task.rules.choose("11.8", "edges", task.layer.edges, plain)
+    upright = task.surface.type == "wall" and not bearings
+    edges = task.rules.edges("blocked" if upright else "open")
     return Sheets(
         frame=frame,
         laid=laid,
@@ -87,7 +89,7 @@ def _sheets(task: Task, frame: Frame, region: Region, direction: Fraction, said:
         openings=cut,
         framed=framed,
         holes=tuple((one.openings, frame.region(one.cut)) for one in holes_of(openings, 0)),
-        gap=task.rules.get("panel_gap"),
+        gap=task.rules.panel_gap,
         edges=edges,
         rules=arrangement,
     )
@@ -102,13 +104,13 @@ def direction_of(task: Task) -> Fraction:
     sent = task.layer.direction
     if sent is not None:
         asked = Fraction(sent) % 180
-        task.rules.choose("11.1", "direction", float(asked), None)
+        task.rules.note_direction(asked)
         return task.surface.facing(asked)
     member = task.ground.bearings[0] if task.ground.bearings else None
     if member is None:
         return Fraction(0)
     across = Fraction(round(degrees(atan2(member.b, member.a)) * 10**6), 10**6) % 180
-    task.rules.choose("11.1", "direction", None, float(across))
+    task.rules.note_direction(across)
     return across
 
 
@@ -126,16 +128,17 @@ def _rows(
 ) -> tuple[Course, ...]:
     """Rows across the region: by the sheet's width, or with their seams on members."""
     _, _, low, high = bounds(region)
-    width, gap = task.product.width, task.rules.get("panel_gap")
-    side = task.rules.choose("11.4", "start_side", task.layer.start_side, "low")
-    starts_low = (side == "low") != task.surface.turned_round(direction)
-    least = task.rules.get("min_strip")
+    width, gap = task.product.width, task.rules.panel_gap
+    starts_low = (task.rules.start_side == "low") != task.surface.turned_round(direction)
+    least = task.rules.min_strip
     if not seats:
         return rows_by_width(low, high, width, gap, least, starts_low)
     rows = rows_by_members(low, high, width, gap, seats, least, starts_low)
     if rows is None:
         at = f"{task.pointer}/direction"
-        turned = float((Fraction(task.layer.direction) + 90) % 180)
+        sent = task.layer.direction
+        assert sent is not None, "sheets run with the members only where they were sent so"
+        turned = float((sent + 90) % 180)
         raise TradeRefused(
             Fault(
                 "seam-on-no-member",
@@ -153,7 +156,7 @@ def _rows(
 def _pieces(
     task: Task, laid: Laid, arrangement: Arrangement, openings: Region
 ) -> tuple[SheetPiece, ...]:
-    gap = task.rules.get("panel_gap")
+    gap = task.rules.panel_gap
     found: list[SheetPiece] = []
     parts: Counter[int] = Counter()
     for k, (run, joints) in enumerate(zip(laid.runs, arrangement.joints, strict=True)):

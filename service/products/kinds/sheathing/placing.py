@@ -9,47 +9,51 @@ from service.cutting.sheets.nesting import Part
 from service.geometry.ends import ends_of, from_start
 from service.geometry.plane import intersection, touches_edge
 from service.geometry.rings import bounds, twice_area
-from service.products.form import Need
-from service.products.goods.sheet.needs import Sheeting, SheetShare
+from service.products.goods.sheet import FORM as SHEET
+from service.products.goods.sheet.needs import Need, Sheeting, SheetShare
 from service.products.goods.sheet.sizing import sizing_of
-from service.products.kind import Books, LaidLayer, Placed, Said
 from service.products.kinds.sheathing.accounts import account_for
-from service.products.kinds.sheathing.records import SheetPiece, Sheets
+from service.products.kinds.sheathing.records import LaidSheets, PlacedSheets, SheetPiece, Sheets
+from service.products.layer import Books, Placed
+from service.products.remarks import Said
 from service.products.rows import Cutout, JointRow, PieceRow, RunRow
 
 
-def needs(layer: LaidLayer) -> tuple[Need[Sheeting], ...]:
+def needs(layer: LaidSheets) -> tuple[Need, ...]:
     """What is sawn for each piece, and every way in which the rows could be jointed."""
     sheets: Sheets = layer.detail
     parts = {piece.id: _part(layer, piece) for piece in sheets.pieces}
     laid = sheets.rules
-    return (Need(layer.task, Sheeting(parts=parts, ways=laid.ways, bare=laid.bare)),)
+    return (SHEET.need(layer.task, Sheeting(parts=parts, ways=laid.ways, bare=laid.bare)),)
 
 
-def _part(layer: LaidLayer, piece: SheetPiece) -> Part:
+def _part(layer: LaidSheets, piece: SheetPiece) -> Part:
     """What is cut from a sheet for a piece: the box round its shape."""
     low, high, near, far = bounds(piece.sawn)
     return sizing_of(layer.task).part(high - low, far - near)
 
 
-def place(layer: LaidLayer, shares: Sequence[SheetShare], books: Books, said: Said) -> Placed:
+def place(
+    layer: LaidSheets, shares: Sequence[SheetShare], books: Books, said: Said
+) -> PlacedSheets:
     """Every piece, joint and row of one layer, from its share of the sheets."""
     (share,) = shares
     sheets: Sheets = layer.detail
     pieces = tuple(_piece(layer, one, *share.where[one.id]) for one in sheets.pieces)
     account_for(layer, pieces, books[layer.task.product.id])
     runs = tuple(_runs(layer, pieces))
-    return Placed(laid=layer, runs=runs, pieces=pieces, joints=tuple(_joints(layer)))
+    joints = tuple(_joints(layer))
+    return Placed(laid=layer, runs=runs, pieces=pieces, joints=joints, detail=None)
 
 
-def _piece(layer: LaidLayer, piece: SheetPiece, sheet: str, part: Part) -> PieceRow:
+def _piece(layer: LaidSheets, piece: SheetPiece, sheet: str, part: Part) -> PieceRow:
     sheets: Sheets = layer.detail
     task, run, row = layer.task, sheets.run(piece), sheets.row(piece)
     low, high, *across = bounds(piece.sawn)
     box = 2 * (high - low) * (across[1] - across[0])
     plain = twice_area(piece.shape) == box
     rings = () if plain else tuple(ring for polygon in piece.shape for ring in polygon.rings)
-    touch = task.rules.get("min_touch")
+    touch = task.rules.min_touch
     near, far = row.from_start(*across)
     return PieceRow(
         id=piece.id,
@@ -96,11 +100,11 @@ def _bites(piece: SheetPiece) -> list[bool]:
     return [polygon.outer not in own for polygon in piece.sawn]
 
 
-def _runs(layer: LaidLayer, pieces: Sequence[PieceRow]) -> list[RunRow]:
+def _runs(layer: LaidSheets, pieces: Sequence[PieceRow]) -> list[RunRow]:
     """Every connected part of every row."""
     sheets: Sheets = layer.detail
     task = layer.task
-    touch = task.rules.get("min_touch")
+    touch = task.rules.min_touch
     own: dict[str, list[PieceRow]] = defaultdict(list)
     for piece in pieces:
         own[piece.run].append(piece)
@@ -130,7 +134,7 @@ def _runs(layer: LaidLayer, pieces: Sequence[PieceRow]) -> list[RunRow]:
     return rows
 
 
-def _joints(layer: LaidLayer) -> list[JointRow]:
+def _joints(layer: LaidSheets) -> list[JointRow]:
     """Every end joint, with the member it lands on and the distance to its neighbours."""
     sheets: Sheets = layer.detail
     rows: dict[int, list[int]] = defaultdict(list)
@@ -149,7 +153,7 @@ def _joints(layer: LaidLayer) -> list[JointRow]:
 
 
 def _joint(
-    layer: LaidLayer, row: int, at: int, between: tuple[str, str], rows: dict[int, list[int]]
+    layer: LaidSheets, row: int, at: int, between: tuple[str, str], rows: dict[int, list[int]]
 ) -> JointRow:
     sheets: Sheets = layer.detail
     line, task = sheets.lines[row - 1], layer.task

@@ -10,9 +10,10 @@ from service.geometry.rings import Region, reaches
 from service.layout.bearings import Bearing, BearingLine
 from service.layout.panel_runs import Joints
 from service.layout.runs import Course, Laid, Run
-from service.products.kind import Task
 from service.products.kinds.sheathing.arranging import Arrangement
 from service.products.kinds.sheathing.row_seams import RowSeam, seams_of
+from service.products.kinds.sheathing.rulings import Task
+from service.products.layer import LaidLayer, Placed
 from service.products.opening_rows import Cut
 
 
@@ -60,15 +61,6 @@ class Sheets:
         """Whether the sheets run with the members: seams, not ends, are on them."""
         return not self.bearings
 
-    def spacings(self, task: Task) -> tuple[int, int]:
-        """Fastener spacing at edges, and elsewhere (18.7)."""
-        sent, rules = task.layer.fastening, task.rules
-        found = []
-        for key in ("edge", "field"):
-            usual = rules.get(key, f"panel_{key}")
-            found.append(rules.choose("18.7", key, getattr(sent, key, None), usual))
-        return found[0], found[1]
-
     def run(self, piece: SheetPiece) -> Run:
         """The run of a piece."""
         return self.laid.runs[piece.of]
@@ -98,3 +90,10 @@ class Sheets:
     def line(self, piece: SheetPiece) -> BearingLine:
         """The members as a piece's row meets them."""
         return self.lines[self.run(piece).course - 1]
+
+
+LaidSheets = LaidLayer[Task, Sheets]
+"""A laid layer of sheets."""
+
+PlacedSheets = Placed[LaidSheets, None]
+"""A laid layer of sheets with its pieces."""

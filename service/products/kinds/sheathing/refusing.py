@@ -7,7 +7,7 @@ from math import atan2, degrees
 
 from service.errors import Cure, Fault, JsonValue, TradeRefused
 from service.layout.bearings import Bearing
-from service.products.kind import Task
+from service.products.kinds.sheathing.rulings import Task
 from service.units.writing import both
 
 
@@ -16,7 +16,7 @@ def blocked(task: Task, key: str | None, value: JsonValue, bearing: int) -> Trad
 
     `bearing` is what each of two square ends has on a member (ticks).
     """
-    asked = task.rules.get("panel_end_bearing")
+    asked = task.rules.panel_end_bearing
     if key == "panel_end_bearing" and bearing < asked:
         return _too_thin(task, value, bearing, asked)
     longest = max(stock.length for stock in task.product.stock)
@@ -34,7 +34,7 @@ def blocked(task: Task, key: str | None, value: JsonValue, bearing: int) -> Trad
 def _too_thin(task: Task, value: JsonValue, bearing: int, asked: int) -> TradeRefused:
     text = (
         "the members are too thin for two sheets to meet on: with the gap of "
-        f"{both(task.rules.get('panel_gap'))} each end bears {both(bearing)}, and {both(asked)} "
+        f"{both(task.rules.panel_gap)} each end bears {both(bearing)}, and {both(asked)} "
         "is asked for: thicken the members where sheets meet, or lower `panel_end_bearing`"
     )
     cure = Cure(f"{task.pointer}/rules/panel_end_bearing", value)

@@ -8,6 +8,7 @@ from service.products.kinds.wrap.fastening import fasten
 from service.products.kinds.wrap.laws import broken
 from service.products.kinds.wrap.laying import lay
 from service.products.kinds.wrap.placing import needs, place
+from service.products.kinds.wrap.rulings import WrapRulings
 from service.products.kinds.wrap.spec import WrapLayer, WrapRules
 
 KIND = Kind(
@@ -15,6 +16,7 @@ KIND = Kind(
     title="House wrap in widths",
     layer=WrapLayer,
     rules=WrapRules,
+    rulings=WrapRulings,
     named={"product": "roll", "tape": "tape", "fastening/product": "fastener"},
     lay=lay,
     needs=needs,

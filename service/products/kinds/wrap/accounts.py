@@ -7,18 +7,17 @@ from collections.abc import Sequence
 from service.geometry.plane import difference, intersection
 from service.geometry.rings import Polygon, rectangle, twice_area
 from service.ledger.book import Ledger, Page
-from service.products.kind import LaidLayer
-from service.products.kinds.wrap.records import Wrap, WrapPiece
+from service.products.kinds.wrap.records import LaidWrap, Wrap, WrapPiece
 
 
-def account_for(layer: LaidLayer, pieces: Sequence[WrapPiece], ledger: Ledger) -> None:
+def account_for(layer: LaidWrap, pieces: Sequence[WrapPiece], ledger: Ledger) -> None:
     """What each piece of a layer takes of its roll, account by account."""
     page = ledger.of(layer.task.surface.id)
     for piece in pieces:
         _piece(page, layer, piece, layer.task.product.width)
 
 
-def _piece(page: Page, layer: LaidLayer, piece: WrapPiece, width: int) -> None:
+def _piece(page: Page, layer: LaidWrap, piece: WrapPiece, width: int) -> None:
     """One piece: what it covers, its laps and turn-downs, what is cut off and cut out."""
     wrap: Wrap = layer.detail
     low, high, near, far = piece.zone

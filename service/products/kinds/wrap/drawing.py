@@ -16,13 +16,12 @@ from service.products.drawing import (
     Slice,
     station_text,
 )
-from service.products.kind import LaidLayer, Placed
-from service.products.kinds.wrap.records import Wrap
+from service.products.kinds.wrap.records import LaidWrap, PlacedWrap, Wrap
 from service.products.kinds.wrap.records import WrapPiece as Unrolled
 from service.units.writing import size
 
 
-def draw(placed: Placed, unit: str) -> DrawnLayer:
+def draw(placed: PlacedWrap, unit: str) -> DrawnLayer:
     """Pieces, laps and widths of one layer, in the surface's own frame."""
     layer = placed.laid
     wrap: Wrap = layer.detail
@@ -35,7 +34,7 @@ def draw(placed: Placed, unit: str) -> DrawnLayer:
         for polygon in _shown(wrap, piece):
             ring = wrap.frame.ring_back(polygon.outer)
             marks.append(DrawnPiece((ring,), piece.id.split(".", 2)[2], size=f"roll {roll}"))
-    lap = f"lap {size(layer.task.rules.get('wrap_lap'), unit)}"
+    lap = f"lap {size(layer.task.rules.wrap_lap, unit)}"
     for seam in wrap.seams:
         ends = back((seam.low, seam.at)), back((seam.high, seam.at))
         marks.append(Lap(*ends, lap))
@@ -56,10 +55,10 @@ def _shown(wrap: Wrap, piece: Unrolled) -> tuple[Polygon, ...]:
     return intersection(wrap.outline, (Polygon(rectangle(low, near, high, far)),))
 
 
-def _notes(layer: LaidLayer, wrap: Wrap, unit: str) -> tuple[str, ...]:
+def _notes(layer: LaidWrap, wrap: Wrap, unit: str) -> tuple[str, ...]:
     rules = layer.task.rules
-    laps = size(rules.get("wrap_lap"), unit), size(rules.get("wrap_end_lap"), unit)
-    caps = size(rules.get("cap_spacing"), unit), size(rules.get("cap_seam"), unit)
+    laps = size(rules.wrap_lap, unit), size(rules.wrap_end_lap, unit)
+    caps = size(rules.cap_spacing, unit), size(rules.cap_seam, unit)
     return (
         f"Widths of {layer.task.product.id}: {len(wrap.widths)}; side laps {laps[0]}, end laps "
         f"{laps[1]}",

@@ -6,7 +6,6 @@ from collections.abc import Iterator
 from dataclasses import replace
 from fractions import Fraction
 from math import atan2, degrees
-from typing import Any
 
 from service.fastening.caps import along, around, on_line
 from service.fastening.reach import Need, Reach, Way, reach_of
@@ -15,15 +14,16 @@ from service.geometry.plane import difference, shrunk
 from service.geometry.rings import Region, bounds, reaches
 from service.layout.bearings import bearings_of
 from service.layout.widths import SideLap
-from service.products.fasteners import holding_length, named_fastener
-from service.products.kind import LaidLayer, Placed, Said, Task
-from service.products.kinds.wrap.records import Wrap
+from service.products.fasteners import NamedFastener, holding_length, named_fastener
+from service.products.kinds.wrap.records import LaidWrap, PlacedWrap, Wrap
+from service.products.kinds.wrap.rulings import Task
 from service.products.kinds.wrap.tape import edge_of
+from service.products.remarks import Said
 from service.products.rows import FastenerRow
 from service.units.ticks import whole
 
 
-def fasten(placed: Placed, said: Said) -> tuple[FastenerRow, ...]:
+def fasten(placed: PlacedWrap, said: Said) -> tuple[FastenerRow, ...]:
     """The caps of one layer, by where they are."""
     layer = placed.laid
     task = layer.task
@@ -47,27 +47,27 @@ def fasten(placed: Placed, said: Said) -> tuple[FastenerRow, ...]:
     )
 
 
-def _counted(layer: LaidLayer) -> Iterator[tuple[str, int, int, str]]:
+def _counted(layer: LaidWrap) -> Iterator[tuple[str, int, int, str]]:
     """Where caps stand, how far apart, how many, and how they were counted."""
     task, wrap = layer.task, layer.detail
     rules, surface = task.rules, task.surface
-    pitch, seam = rules.get("cap_spacing"), rules.get("cap_seam")
-    edges: bool = rules.choose("13.6", "cap_edges", task.layer.cap_edges, False)
+    pitch, seam = rules.cap_spacing, rules.cap_seam
+    edges = rules.cap_edges
     count, text = _on_members(layer, pitch, edges)
     yield "line", pitch, count, text
-    laps = (along(one.high - one.low, seam, rules.get("end_distance")) for one in wrap.seams)
+    laps = (along(one.high - one.low, seam, rules.end_distance) for one in wrap.seams)
     yield "seam", seam, sum(laps), "points along laps, one row for both widths"
     holes = (around(edge_of(one, surface.outline), seam) for one in surface.openings)
     yield "opening", seam, sum(holes), "points round openings"
     if edges:
-        edge = rules.get("cap_edge")
+        edge = rules.cap_edge
         yield "edge", edge, around(surface.perimeter, edge), "points along the edges"
 
 
-def _on_members(layer: LaidLayer, pitch: int, edges: bool) -> tuple[int, str]:
+def _on_members(layer: LaidWrap, pitch: int, edges: bool) -> tuple[int, str]:
     """Caps along members; along a grid's own rows where no member stands behind."""
     wrap: Wrap = layer.detail
-    end = layer.task.rules.get("end_distance")
+    end = layer.task.rules.end_distance
     region = difference(wrap.outline, wrap.open)
     frame, stations, text = _lines(layer, region)
     turn = _angle(frame, wrap.frame)
@@ -84,7 +84,7 @@ def _on_members(layer: LaidLayer, pitch: int, edges: bool) -> tuple[int, str]:
     return total, f"points {text}, less those beside other rows"
 
 
-def _lines(layer: LaidLayer, region: Region) -> tuple[Frame, list[int], str]:
+def _lines(layer: LaidWrap, region: Region) -> tuple[Frame, list[int], str]:
     """A frame along the members and their stations across it; without any, rows of a grid."""
     task, wrap = layer.task, layer.detail
     members = task.ground.bearings
@@ -97,7 +97,7 @@ def _lines(layer: LaidLayer, region: Region) -> tuple[Frame, list[int], str]:
         stations = [b.base for b in bearings_of(members, across) if low < b.base < high]
         if stations:
             return frame, stations, "along members"
-    step = task.rules.get("cap_rows")
+    step = task.rules.cap_rows
     frame = frame_of(task.surface.outline, layer.direction + 90)
     _, _, low, high = bounds(frame.region(_back(wrap.frame, region)))
     count = max(1, -(-(high - low) // step) - 1)
@@ -159,7 +159,7 @@ def _beside_edges(inner: Region, at: int, low: int, high: int) -> list[tuple[int
     return list(zip(sides[::2], sides[1::2], strict=True))
 
 
-def _reach(task: Task, named: tuple[Any, str] | None, said: Said) -> Reach | None:
+def _reach(task: Task, named: NamedFastener | None, said: Said) -> Reach | None:
     """The shortest shank that holds in the panel behind, or in the framing through shim (13.6)."""
     if named is None:
         return None
@@ -167,5 +167,5 @@ def _reach(task: Task, named: tuple[Any, str] | None, said: Said) -> Reach | Non
     way = Way(task.product.thickness or 0, ground.plies, carrier="wood", depth=ground.depth)
     # Where a panel carries the caps they are as long as if it were thick: no member is looked for.
     asked = way if ground.backing is None else replace(way, behind=ground.plies[:-1])
-    need = Need(task.rules.get("cap_hold"))
+    need = Need(task.rules.cap_hold)
     return reach_of(holding_length(task, named, [asked], need, said), way)

@@ -9,9 +9,10 @@ from math import atan2, degrees
 from service.errors import Cure, Fault, Finding, Ticks, TradeRefused
 from service.geometry.rings import bounds
 from service.layout.widths import Width, count
-from service.products.kind import Said, Task
 from service.products.kinds.wrap.records import Wrap
+from service.products.kinds.wrap.rulings import Task
 from service.products.kinds.wrap.slope import rise_of
+from service.products.remarks import Said
 from service.units.ticks import INCH, SIXTEENTH, down, up
 from service.units.writing import both
 
@@ -27,7 +28,7 @@ _LEVEL = 1e-3
 
 def refuse_narrow(task: Task) -> None:
     """A roll that is no wider than its lap covers nothing (13.2)."""
-    lap, width = task.rules.get("wrap_lap"), task.product.width
+    lap, width = task.rules.wrap_lap, task.product.width
     if width > lap:
         return
     raise TradeRefused(
@@ -45,7 +46,7 @@ def refuse_narrow(task: Task) -> None:
 
 def refuse_many(task: Task, across: int) -> None:
     """A roll that gains next to nothing on `across` ticks, its lap taken off."""
-    lap, width = task.rules.get("wrap_lap"), task.product.width
+    lap, width = task.rules.wrap_lap, task.product.width
     number = count(across, width, lap)
     if number <= MOST_WIDTHS:
         return
@@ -78,8 +79,11 @@ def say_what_was_laid(task: Task, wrap: Wrap, said: Said) -> None:
 
 
 def _short_laps(task: Task, said: Said) -> None:
-    for key, least in (("wrap_lap", LEAST_SIDE_LAP), ("wrap_end_lap", LEAST_END_LAP)):
-        sent = task.rules.get(key)
+    rules = task.rules
+    for key, sent, least in (
+        ("wrap_lap", rules.wrap_lap, LEAST_SIDE_LAP),
+        ("wrap_end_lap", rules.wrap_end_lap, LEAST_END_LAP),
+    ):
         if sent < least:
             said.find(
                 Finding(
@@ -149,7 +153,7 @@ def _against_water(task: Task) -> Finding:
 def _last(task: Task, wrap: Wrap, said: Said) -> None:
     """A last width that only the turn-downs at both sides need (13.1, 13.2)."""
     _, _, low, high = bounds(wrap.outline)
-    roll, lap, number = task.product.width, task.rules.get("wrap_lap"), len(wrap.widths)
+    roll, lap, number = task.product.width, task.rules.wrap_lap, len(wrap.widths)
     covered = roll + (number - 2) * (roll - lap)
     turn = (covered - (high - low)) // 2
     if number < 2 or turn < 0:

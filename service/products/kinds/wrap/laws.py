@@ -6,18 +6,17 @@ from collections import defaultdict
 from collections.abc import Iterator
 from itertools import pairwise
 
-from service.products.kind import LaidLayer, Placed
-from service.products.kinds.wrap.records import WrapPiece
+from service.products.kinds.wrap.records import LaidWrap, PlacedWrap, WrapPiece
 
 
-def broken(placed: Placed) -> list[str]:
+def broken(placed: PlacedWrap) -> list[str]:
     """Every lap under the one asked for, and end laps that come too near those beside them."""
     laid = placed.laid
     return [f"{laid.task.at}: {law}" for law in _broken(laid, placed.detail)]
 
 
-def _broken(layer: LaidLayer, pieces: tuple[WrapPiece, ...]) -> Iterator[str]:
-    lap, end = layer.task.rules.get("wrap_lap"), layer.task.rules.get("wrap_end_lap")
+def _broken(layer: LaidWrap, pieces: tuple[WrapPiece, ...]) -> Iterator[str]:
+    lap, end = layer.task.rules.wrap_lap, layer.task.rules.wrap_end_lap
     for a, b in pairwise(layer.detail.widths):
         shared = min(a.high, b.high) - max(a.low, b.low)
         if shared < lap:
@@ -25,7 +24,7 @@ def _broken(layer: LaidLayer, pieces: tuple[WrapPiece, ...]) -> Iterator[str]:
     for one, two in pairwise(pieces):
         if one.strip is two.strip and one.high - two.low != end:
             yield f"piece {two.id} does not lap the one before by {end}"
-    yield from _near(pieces, layer.task.rules.get("end_lap_offset"))
+    yield from _near(pieces, layer.task.rules.end_lap_offset)
 
 
 def _near(pieces: tuple[WrapPiece, ...], offset: int) -> Iterator[str]:

@@ -20,21 +20,23 @@ from service.layout.runs import Course
 from service.layout.widths import Width, seams_between, strips_over, widths_over
 from service.products.goods.roll.rolling import alone
 from service.products.ground import Offered
-from service.products.kind import Areas, LaidLayer, Said, Task
 from service.products.kinds.wrap.findings import (
     refuse_many,
     refuse_narrow,
     say_what_was_laid,
 )
-from service.products.kinds.wrap.records import Wrap
+from service.products.kinds.wrap.records import LaidWrap, Wrap
+from service.products.kinds.wrap.rulings import Task
 from service.products.kinds.wrap.slope import rise_of
 from service.products.laid_rows import AlternativeRow, CourseRow
+from service.products.layer import Areas, LaidLayer
 from service.products.opening_rows import opening_rows
+from service.products.remarks import Said
 from service.units.ticks import FOOT
 from service.units.writing import both
 
 
-def lay(task: Task, said: Said) -> LaidLayer:
+def lay(task: Task, said: Said) -> LaidWrap:
     """Lay the wrap of one layer; raises TradeRefused where the roll is no wider than its lap."""
     refuse_narrow(task)
     directions = _directions(task)
@@ -43,10 +45,7 @@ def lay(task: Task, said: Said) -> LaidLayer:
     best = min(range(len(made)), key=lambda k: (cost[k], k))
     tried = tuple(one.strips for one in made)
     wrap, direction = replace(made[best], tried=tried), directions[best]
-    task.rules.note(
-        "13.2", "direction", round(float(direction), 6),
-        "default" if task.layer.direction is None else "layer",
-    )  # fmt: skip
+    task.rules.note_direction(direction)
     say_what_was_laid(task, wrap, said)
     region = twice_area(difference(wrap.outline, wrap.open))
     if not region:
@@ -106,9 +105,8 @@ def _apart(side: tuple[Point, Point]) -> int:
 def _wrap(task: Task, direction: Fraction) -> Wrap:
     surface, rules = task.surface, task.rules
     frame = frame_of(surface.outline, direction)
-    joined = rules.choose("13.1", "at_walls", task.layer.at_walls, "turned")
-    turn = rules.get("turn_down", f"turn_down_{joined}")
-    limit = rules.get("deduct_over")
+    turn = rules.turn_down
+    limit = rules.deduct_over
     large = [one.cut for one in surface.openings if twice_area(one.drawn) > 2 * FOOT**2 * limit]
     cover = (
         difference(grown(surface.outline, turn), union(large))
@@ -119,7 +117,7 @@ def _wrap(task: Task, direction: Fraction) -> Wrap:
     _, _, low, high = bounds(cover)
     refuse_many(task, high - low)
     widths = widths_over(
-        low, high, task.product.width, rules.get("wrap_lap"), _starts_low(task, frame, direction)
+        low, high, task.product.width, rules.wrap_lap, _starts_low(task, frame, direction)
     )
     strips = strips_over(cover, widths)
     return Wrap(
@@ -140,8 +138,7 @@ def _starts_low(task: Task, frame: Frame, direction: Fraction) -> bool:
     climb = rise[0] * frame.across[0] + rise[1] * frame.across[1]
     low = abs(climb) < 1e-9 or (climb < 0) == turned
     side: Literal["low", "high"] = "low" if low else "high"
-    chosen: str = task.rules.choose("13.4", "start_side", task.layer.start_side, side)
-    return (chosen == "low") != turned
+    return (task.rules.start_side(side) == "low") != turned
 
 
 def _row(task: Task, width: Width) -> CourseRow:

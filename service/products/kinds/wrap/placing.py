@@ -12,22 +12,23 @@ from service.geometry.plane import clip_to_boxes, intersection
 from service.geometry.rings import Region, twice_area
 from service.geometry.strips import refined
 from service.layout.widths import RollStrip
-from service.products.form import Need
-from service.products.goods.roll.needs import RollShare, Widths
-from service.products.kind import Books, LaidLayer, Placed, Said
+from service.products.goods.roll import FORM as ROLL
+from service.products.goods.roll.needs import Need, RollShare, Widths
 from service.products.kinds.wrap.accounts import account_for
-from service.products.kinds.wrap.records import Wrap, WrapPiece
+from service.products.kinds.wrap.records import LaidWrap, PlacedWrap, Wrap, WrapPiece
 from service.products.kinds.wrap.tape import taped
+from service.products.layer import Books, Placed
+from service.products.remarks import Said
 from service.products.rows import JointRow, PieceRow, RunRow
 
 
-def needs(layer: LaidLayer) -> tuple[Need[Widths], ...]:
+def needs(layer: LaidWrap) -> tuple[Need, ...]:
     """The strips of all widths, and those of every other way in which the wrap could run."""
     wrap: Wrap = layer.detail
-    return (Need(layer.task, Widths(strips=wrap.strips, tried=wrap.tried)),)
+    return (ROLL.need(layer.task, Widths(strips=wrap.strips, tried=wrap.tried)),)
 
 
-def place(layer: LaidLayer, shares: Sequence[RollShare], books: Books, said: Said) -> Placed:
+def place(layer: LaidWrap, shares: Sequence[RollShare], books: Books, said: Said) -> PlacedWrap:
     """Every piece, end lap and width of one layer, and its tape, from its share of the rolls."""
     (share,) = shares
     wrap: Wrap = layer.detail
@@ -47,7 +48,7 @@ def place(layer: LaidLayer, shares: Sequence[RollShare], books: Books, said: Sai
     )
 
 
-def _of_strip(layer: LaidLayer, strip: RollStrip, own: Sequence[RollPiece]) -> list[WrapPiece]:
+def _of_strip(layer: LaidWrap, strip: RollStrip, own: Sequence[RollPiece]) -> list[WrapPiece]:
     wrap: Wrap = layer.detail
     width = wrap.widths[strip.width - 1]
     near, far = width.own
@@ -77,7 +78,7 @@ def _surface(wrap: Wrap, zones: Sequence[tuple[int, int, int, int]]) -> list[Reg
     return clip_to_boxes(region, list(zones))
 
 
-def _piece(layer: LaidLayer, piece: WrapPiece, names: Sequence[str]) -> PieceRow:
+def _piece(layer: LaidWrap, piece: WrapPiece, names: Sequence[str]) -> PieceRow:
     task, width, strip = layer.task, piece.width, piece.strip
     near, far = (width.low, width.high) if width.starts_low else (width.high, width.low)
     return PieceRow(
@@ -105,7 +106,7 @@ def _piece(layer: LaidLayer, piece: WrapPiece, names: Sequence[str]) -> PieceRow
     )
 
 
-def _runs(layer: LaidLayer, pieces: Sequence[WrapPiece], laps: Laps) -> list[RunRow]:
+def _runs(layer: LaidWrap, pieces: Sequence[WrapPiece], laps: Laps) -> list[RunRow]:
     task = layer.task
     rows = []
     for strip, alike in groupby(pieces, key=lambda piece: piece.strip):
@@ -130,7 +131,7 @@ def _runs(layer: LaidLayer, pieces: Sequence[WrapPiece], laps: Laps) -> list[Run
     return rows
 
 
-def _joints(layer: LaidLayer, pieces: Sequence[WrapPiece]) -> list[JointRow]:
+def _joints(layer: LaidWrap, pieces: Sequence[WrapPiece]) -> list[JointRow]:
     """End laps, at the end of the piece that was laid first."""
     task = layer.task
     ends: dict[int, list[int]] = defaultdict(list)

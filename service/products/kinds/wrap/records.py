@@ -7,6 +7,8 @@ from dataclasses import dataclass
 from service.geometry.frame import Frame
 from service.geometry.rings import Region
 from service.layout.widths import RollStrip, SideLap, Width
+from service.products.kinds.wrap.rulings import Task
+from service.products.layer import LaidLayer, Placed
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,3 +51,10 @@ class WrapPiece:
     zone: tuple[int, int, int, int]
     covers: Region
     cut: int
+
+
+LaidWrap = LaidLayer[Task, Wrap]
+"""A laid layer of wrap."""
+
+PlacedWrap = Placed[LaidWrap, tuple[WrapPiece, ...]]
+"""A laid layer of wrap with its pieces."""

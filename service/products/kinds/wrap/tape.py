@@ -5,14 +5,15 @@ from __future__ import annotations
 from collections.abc import Sequence
 from fractions import Fraction
 from math import atan2, cos, pi, radians
-from typing import Any
 
 from service.errors import Finding
 from service.geometry.plane import difference, intersection, touches_edge
 from service.geometry.rings import Point, Polygon, Region, Ring, around, rectangle, twice_area
 from service.geometry.surface import Opening
-from service.products.kind import LaidLayer, Said, Task
-from service.products.kinds.wrap.records import Wrap, WrapPiece
+from service.products.goods.tape.spec import TapeProduct
+from service.products.kinds.wrap.records import LaidWrap, Wrap, WrapPiece
+from service.products.kinds.wrap.rulings import Task
+from service.products.remarks import Said
 from service.products.rows import ConsumableRow
 from service.units.ticks import whole
 
@@ -20,13 +21,13 @@ _CURVED = cos(radians(15))
 """Cosine of the turn from which two edges meet in a corner (17.6)."""
 
 
-def taped(layer: LaidLayer, pieces: Sequence[WrapPiece], said: Said) -> tuple[ConsumableRow, ...]:
+def taped(layer: LaidWrap, pieces: Sequence[WrapPiece], said: Said) -> tuple[ConsumableRow, ...]:
     """The tape of one layer by place."""
     task = layer.task
     wrap: Wrap = layer.detail
     product = _product(task, said)
     width = 0 if product is None else product.width
-    loss = Fraction(task.rules.get("tape_loss")) / 100
+    loss = Fraction(task.rules.tape_loss) / 100
     lengths = {
         "side laps": sum(seam.high - seam.low for seam in wrap.seams),
         "end laps": _end_laps(wrap, pieces) * task.product.width,
@@ -34,7 +35,7 @@ def taped(layer: LaidLayer, pieces: Sequence[WrapPiece], said: Said) -> tuple[Co
             round_opening(one, task.surface.outline, width) for one in task.surface.openings
         ),
     }
-    if task.rules.choose("13.5", "tape_edges", task.layer.tape_edges, False):
+    if task.rules.tape_edges:
         lengths["edges"] = task.surface.perimeter
     return tuple(
         ConsumableRow(
@@ -108,7 +109,7 @@ def _inside(point: Point, outline: Ring) -> bool:
     return twice_area(intersection(corner, (Polygon(outline),))) == twice_area(corner)
 
 
-def _product(task: Task, said: Said) -> Any:
+def _product(task: Task, said: Said) -> TapeProduct | None:
     """The tape product, or None with a finding where none was named."""
     named = task.layer.tape
     if named is None:
@@ -116,4 +117,4 @@ def _product(task: Task, said: Said) -> Any:
             Finding("no-tape", task.at, "no tape was named: its length only, no rolls", rule="13.5")
         )
         return None
-    return task.products[named][0]
+    return task.named(named, TapeProduct)[0]

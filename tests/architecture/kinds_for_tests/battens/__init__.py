@@ -17,12 +17,16 @@ from service.geometry.strips import cut_across
 from service.geometry.surface import Member
 from service.layout.bearings import bearings_of, line_of
 from service.products.drawing import DrawnLayer, DrawnPiece
-from service.products.form import Need
-from service.products.goods.board.needs import BoardShare, Lengths
-from service.products.goods.board.spec import BoardRules
+from service.products.goods.board import FORM as BOARD
+from service.products.goods.board.needs import BoardShare, Lengths, Need
+from service.products.goods.board.rulings import BoardRulings
+from service.products.goods.board.spec import BoardProduct, BoardRules
 from service.products.ground import Offered
-from service.products.kind import Areas, Books, Kind, LaidLayer, Placed, Said, Task
+from service.products.kind import Kind
+from service.products.layer import Areas, Books, LaidLayer, Placed, Task
+from service.products.remarks import Said
 from service.products.rows import FastenerRow, PieceRow
+from service.products.rulings import Ruling
 from service.schemas.bounds import Spacing
 from service.schemas.surface import LayerBase
 from service.units.ticks import ceiling, down
@@ -35,6 +39,12 @@ class BattenRules(BoardRules):
 class BattenLayer(LayerBase):
     kind: Literal["battens"]
     rules: BattenRules | None = None
+
+
+class BattenRulings(BoardRulings):
+    __slots__ = ()
+
+    batten_spacing = Ruling(int)
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,14 +63,19 @@ class Battens:
     all: tuple[Batten, ...]
 
 
-def lay(task: Task, said: Said) -> LaidLayer:
+BattenTask = Task[BattenLayer, BoardProduct, BattenRulings]
+LaidBattens = LaidLayer[BattenTask, Battens]
+PlacedBattens = Placed[LaidBattens, None]
+
+
+def lay(task: BattenTask, said: Said) -> LaidBattens:
     """A batten at each spacing, in equal pieces where it is longer than the longest stock."""
     member = task.ground.bearings[0]
     direction = Fraction(round(degrees(atan2(member.b, member.a)), 6)) % 180
     frame = frame_of(task.surface.outline, direction)
     region = frame.region((Polygon(task.surface.outline),))
     low, high, near, far = bounds(region)
-    wide, spacing = task.product.overall, task.rules.get("batten_spacing")
+    wide, spacing = task.product.overall, task.rules.batten_spacing
     boxes = [(low, high, v, v + wide) for v in range(near, far - wide + 1, spacing)]
     found = []
     for number, parts in enumerate(clip_to_boxes(region, boxes), 1):
@@ -85,31 +100,34 @@ def _bearing(frame: Frame, at: int, wide: int) -> Member:
     return Member(a, b, round(a * x + b * y), wide)
 
 
-def _pieces(part: Polygon, task: Task) -> list[Polygon]:
+def _pieces(part: Polygon, task: BattenTask) -> list[Polygon]:
     low, high = part.box[:2]
-    longest = max(stock.length for stock in task.product.stock) - 2 * task.rules.get(
-        "end_trim", "end_trim_square"
-    )
+    trim = task.rules.end_trim(end_matched=False)
+    longest = max(stock.length for stock in task.product.stock) - 2 * trim
     count = ceiling(Fraction(high - low, longest))
     cuts = [low + (high - low) * k // count for k in range(1, count)]
     return [piece for own in cut_across(part, cuts) for piece in own]
 
 
-def needs(layer: LaidLayer) -> tuple[Need[Lengths], ...]:
-    step = layer.task.rules.get("cut_to")
-    lengths = {one.id: down(one.shape.box[1] - one.shape.box[0], step) for one in layer.detail.all}
-    return (Need(layer.task, Lengths(lengths)),)
+def needs(layer: LaidBattens) -> tuple[Need, ...]:
+    step = layer.task.rules.cut_to
+    return (BOARD.need(layer.task, Lengths({one.id: _cut(one, step) for one in layer.detail.all})),)
 
 
-def place(layer: LaidLayer, shares: Sequence[BoardShare], books: Books, said: Said) -> Placed:
+def _cut(batten: Batten, step: int) -> int:
+    return down(batten.shape.box[1] - batten.shape.box[0], step)
+
+
+def place(
+    layer: LaidBattens, shares: Sequence[BoardShare], books: Books, said: Said
+) -> PlacedBattens:
     """Every piece with its stick; what the walls take of it is a mitre."""
     (share,), task = shares, layer.task
-    (need,) = needs(layer)
     page = books[task.product.id].of(task.surface.id)
     rows = []
     for one in layer.detail.all:
         low, high, near, far = one.shape.box
-        cut, extent, wide = need.wanted.pieces[one.id], high - low, task.product.overall
+        cut, extent, wide = _cut(one, task.rules.cut_to), high - low, task.product.overall
         page.enter("installed", one.shape.twice_area)
         page.enter("mitre", 2 * extent * wide - one.shape.twice_area)
         page.enter("fit", 2 * wide * (cut - extent))
@@ -122,10 +140,10 @@ def place(layer: LaidLayer, shares: Sequence[BoardShare], books: Books, said: Sa
                 bearings=one.crossings, stick=share.sticks[one.id], cuts=ends_of((one.shape,)),
             )
         )  # fmt: skip
-    return Placed(laid=layer, pieces=tuple(rows))
+    return Placed(laid=layer, pieces=tuple(rows), detail=None)
 
 
-def fasten(placed: Placed, said: Said) -> tuple[FastenerRow, ...]:
+def fasten(placed: PlacedBattens, said: Said) -> tuple[FastenerRow, ...]:
     task = placed.laid.task
     row = FastenerRow(
         surface=task.surface.id, layer=task.layer_id, product=None, where="field", pattern="face",
@@ -135,7 +153,7 @@ def fasten(placed: Placed, said: Said) -> tuple[FastenerRow, ...]:
     return (row,)
 
 
-def draw(placed: Placed, unit: str) -> DrawnLayer:
+def draw(placed: PlacedBattens, unit: str) -> DrawnLayer:
     frame = placed.laid.detail.frame
     marks = tuple(
         DrawnPiece((frame.ring_back(one.shape.outer),), one.id.split(".", 2)[2])
@@ -144,7 +162,7 @@ def draw(placed: Placed, unit: str) -> DrawnLayer:
     return DrawnLayer(placed.laid.task.layer_id, "battens", marks, ("battens from edge to edge",))
 
 
-def broken(placed: Placed) -> tuple[str, ...]:
+def broken(placed: PlacedBattens) -> tuple[str, ...]:
     return ()
 
 
@@ -153,6 +171,7 @@ KIND = Kind(
     title="Battens",
     layer=BattenLayer,
     rules=BattenRules,
+    rulings=BattenRulings,
     named={"product": "board"},
     lay=lay,
     needs=needs,

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from typing import Any, Final, Literal
+from typing import Final, Literal
 
 from service.errors import Cure, Fault, Finding, Relaxed, Ticks, TradeRefused
 from service.fastening.boards import AtCrossing, Pattern, Where, at_crossing
@@ -13,11 +13,19 @@ from service.joints.records import Places
 from service.layout.bearings import BearingLine
 from service.layout.blocks import FROM_END, block_rows
 from service.layout.runs import NOTHING
-from service.products.fasteners import holding_length, named_fastener, need_of
+from service.products.fasteners import NamedFastener, holding_length, named_fastener, need_of
 from service.products.goods.board.board import Board
-from service.products.kind import LaidLayer, Placed, Said, Task
+from service.products.goods.fastener.spec import FastenerProduct
 from service.products.kinds.boarding.fastening.tongues import Tongueless
-from service.products.kinds.boarding.records import BoardPiece, Boards, Pieces
+from service.products.kinds.boarding.records import (
+    BoardPiece,
+    Boards,
+    LaidBoards,
+    Pieces,
+    PlacedBoards,
+)
+from service.products.kinds.boarding.rulings import Task
+from service.products.remarks import Said
 from service.products.rows import FastenerRow, PieceRow
 from service.units.ticks import INCH
 from service.units.writing import both
@@ -31,12 +39,12 @@ Counted = Counter[tuple[str, str]]
 """Fasteners by (where, place)."""
 
 
-def fasten(placed: Placed, said: Said) -> tuple[FastenerRow, ...]:
+def fasten(placed: PlacedBoards, said: Said) -> tuple[FastenerRow, ...]:
     """The fasteners of one layer, by where they are and whether they hide in the tongue."""
     layer = placed.laid
     pieces: Pieces = placed.detail
     pattern = _pattern(layer, said)
-    spacing = layer.task.rules.get("panel_spacing") if layer.detail.along_framing else None
+    spacing = layer.task.rules.panel_spacing if layer.detail.along_framing else None
     counts: Counted = Counter()
     unheld = 0
     for piece, row in zip(pieces.all, pieces.rows, strict=True):
@@ -62,15 +70,14 @@ def fasten(placed: Placed, said: Said) -> tuple[FastenerRow, ...]:
     )
 
 
-def _pattern(layer: LaidLayer, said: Said) -> Pattern:
+def _pattern(layer: LaidBoards, said: Said) -> Pattern:
     """The nailing pattern: as asked, or by profile and width (18.3)."""
     task, board = layer.task, layer.detail.board
-    limit = task.rules.get("blind_up_to")
-    plain = "lap" if board.lapped else "face"
+    limit = task.rules.blind_up_to
+    plain: Pattern = "lap" if board.lapped else "face"
     if board.has_tongue:
         plain = "blind" if board.coverage <= limit else "blind_face"
-    sent = task.layer.fastening.pattern if task.layer.fastening else None
-    pattern: Pattern = task.rules.choose("18.3", "pattern", sent, plain)
+    pattern = task.rules.pattern(plain)
     at = f"{task.pointer}/fastening/pattern"
     _suits(pattern, board, at)
     if pattern == "blind" and board.coverage > limit:
@@ -88,7 +95,7 @@ def _suits(pattern: Pattern, board: Board, at: str) -> None:
         code, text = "no-lap", "only lapped boards are nailed as such: these lie side by side"
     else:
         return
-    plain = "lap" if board.lapped else "face"
+    plain: Pattern = "lap" if board.lapped else "face"
     raise TradeRefused(Fault(code, text, at, cure=Cure(at, plain), rule="18.3"))
 
 
@@ -126,7 +133,7 @@ def _wide(task: Task, said: Said, at: str, coverage: int, limit: int) -> None:
 
 
 def _of_piece(
-    layer: LaidLayer,
+    layer: LaidBoards,
     pieces: Pieces,
     piece: BoardPiece,
     row: PieceRow,
@@ -169,12 +176,7 @@ def _of_piece(
 
 def _at_crossing(task: Task, pattern: Pattern, where: Where, row: PieceRow) -> AtCrossing:
     """Fasteners of a piece at one bearing, as if its tongue were whole."""
-    count = None
-    if pattern == "face":
-        if task.rules.sent("per_crossing"):
-            count = task.rules.get("per_crossing")
-        else:
-            task.rules.note("18.3", "per_crossing", "by width", "default")
+    count = task.rules.per_crossing if pattern == "face" else None
     return at_crossing(pattern, where, abs(row.far - row.near), count)
 
 
@@ -191,21 +193,21 @@ def _crossed(pieces: Pieces, piece: BoardPiece, boards: Boards) -> list[int]:
 
 
 def _along(
-    layer: LaidLayer, piece: BoardPiece, row: PieceRow, spacing: int
+    layer: LaidBoards, piece: BoardPiece, row: PieceRow, spacing: int
 ) -> tuple[list[int], list[int]]:
     """Stations of a piece along the framing in the panel, and on blocks that it crosses (18.5).
 
     A point at a block stands for the nearest one in the panel.
     """
     rules, boards = layer.task.rules, layer.detail
-    end = rules.get("end_distance")
+    end = rules.end_distance
     low, high = piece.cut.low, piece.cut.high
     count = points(row.cut, spacing, end)
     if not layer.task.layer.blocks:
         return [low + at for at in points_left(high - low, count, end, ())], []
-    rows = block_rows(boards.extent, rules.get("block_spacing"))
+    rows = block_rows(boards.extent, rules.block_spacing)
     line = BearingLine(rows, (), FROM_END)
-    crossed = [rows[k] - low for k in line.touched(low, high, rules.get("min_touch"))]
+    crossed = [rows[k] - low for k in line.touched(low, high, rules.min_touch)]
     left = points_left(high - low, count, end, crossed)
     return [low + at for at in left], [low + at for at in crossed]
 
@@ -254,7 +256,7 @@ def _say_unheld(task: Task, said: Said, unheld: int) -> None:
 
 
 def _length(
-    layer: LaidLayer, product: tuple[Any, str] | None, places: set[str], said: Said
+    layer: LaidBoards, product: NamedFastener | None, places: set[str], said: Said
 ) -> int | None:
     """The shortest length that holds everywhere; refuses where none of the list does (18.11)."""
     if product is None:
@@ -262,12 +264,12 @@ def _length(
     task, boards = layer.task, layer.detail
     panel_only = boards.along_framing and not task.layer.blocks
     _smooth_in_panel(layer, product[0], said)
-    need = need_of(task, product[0].shank, "hold_in_panel" if panel_only else "hold_in_wood")
+    need = need_of(task, product[0].shank, "panel" if panel_only else "wood")
     ways = [_way(layer, place, in_panel=panel_only) for place in sorted(places)]
     return holding_length(task, product, ways, need, said)
 
 
-def _smooth_in_panel(layer: LaidLayer, spec: Any, said: Said) -> None:
+def _smooth_in_panel(layer: LaidBoards, spec: FastenerProduct, said: Said) -> None:
     if layer.detail.along_framing and spec.shank == "smooth":
         said.find(
             Finding(
@@ -280,18 +282,18 @@ def _smooth_in_panel(layer: LaidLayer, spec: Any, said: Said) -> None:
         )
 
 
-def _way(layer: LaidLayer, place: str, *, in_panel: bool) -> Way:
+def _way(layer: LaidBoards, place: str, *, in_panel: bool) -> Way:
     """How a fastener goes through the board and what lies behind it."""
     task, thickness = layer.task, layer.detail.board.thickness
     ground = task.ground
     carrier: Literal["panel", "framing"] = "panel" if in_panel else "framing"
     if place == "blind":
-        lean = task.rules.get("blind_angle")
+        lean = task.rules.blind_angle
         return Way(blind_entry(thickness), ground.plies, lean, carrier, ground.depth)
     return Way(thickness, ground.plies, carrier=carrier, depth=ground.depth)
 
 
-def _reach(layer: LaidLayer, where: str, place: str, length: int | None) -> Reach | None:
+def _reach(layer: LaidBoards, where: str, place: str, length: int | None) -> Reach | None:
     """How far the chosen length holds: in the framing, or in the panel where it meets no member."""
     if length is None:
         return None

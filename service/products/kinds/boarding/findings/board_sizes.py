@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from typing import Any
-
 from service.errors import Fault, Finding, TradeRefused
 from service.products.goods.board.board import Board, board_of
-from service.products.kind import Said, Task
+from service.products.goods.board.spec import BoardProduct
+from service.products.kinds.boarding.rulings import Task
+from service.products.remarks import Said
 from service.standards import loader
 from service.units.ticks import INCH, whole
 from service.units.writing import both
@@ -34,7 +34,7 @@ def checked_board(task: Task, said: Said) -> Board:
     return board
 
 
-def _agrees(product: Any, coverage: int, pointer: str) -> None:
+def _agrees(product: BoardProduct, coverage: int, pointer: str) -> None:
     """A matched board covers less than it is wide, by its tongue or lap where that was sent."""
     part = product.tongue if product.tongue is not None else product.lap
     if part is not None and product.overall - part != coverage:
@@ -65,7 +65,7 @@ def _compare_with_pattern(task: Task, board: Board, said: Said) -> None:
     usual = usual_face(task.product.profile, int(nominal.width))
     if usual is None:
         return
-    task.rules.note("2.2", "usual_face", None, "board_patterns")
+    task.rules.note_usual_face()
     if abs(board.coverage - usual) > INCH // 8:
         said.find(
             Finding(

@@ -10,10 +10,11 @@ from service.layout.blocks import block_rows
 from service.layout.courses import Ranked
 from service.layout.runs import Laid, Run
 from service.products.goods.board.board import Board
-from service.products.kind import Said, Task
 from service.products.kinds.boarding.findings.hanging_ends import say_hanging
 from service.products.kinds.boarding.records import Boards
+from service.products.kinds.boarding.rulings import Task
 from service.products.kinds.boarding.ways import Ways
+from service.products.remarks import Said
 from service.units.ticks import SIXTEENTH
 from service.units.writing import both
 
@@ -60,7 +61,7 @@ def _rip(task: Task, said: Said, chosen: Ranked, ways: Ways) -> None:
 
 
 def _features(task: Task, said: Said, chosen: Ranked) -> None:
-    tolerance = task.rules.get("feature_tolerance")
+    tolerance = task.rules.feature_tolerance
     for aim, miss in zip(task.layer.aim or (), chosen.misses, strict=False):
         if miss > tolerance:
             said.find(
@@ -79,8 +80,7 @@ def _entry(task: Task, said: Said, laid: Laid, board: Board) -> None:
     """The last course must slide on over two tongues, or drop in with its back lip off (3.11)."""
     if not board.has_tongue or len(laid.courses) < 2:
         return
-    bare = task.layer.edges == "bare"
-    gap = task.rules.get("gap", "gap_bare" if bare else "gap_covered")
+    gap = task.rules.gap
     needed = board.lap + SIXTEENTH
     if gap < needed:
         said.find(
@@ -206,14 +206,14 @@ def _dropped(task: Task, said: Said, laid: Laid) -> None:
                 "too short to board: the trim covers it",
                 rule="4.4",
                 measure=high - low,
-                limit=task.rules.get("min_run"),
+                limit=task.rules.min_run,
             )
         )
 
 
 def _along(task: Task, said: Said, boards: Boards) -> None:
     """Boards along the framing hang on the panel alone: always said (6.2, 15.2)."""
-    spacing = task.rules.get("block_spacing")
+    spacing = task.rules.block_spacing
     rows = len(block_rows(boards.extent, spacing))
     mend = f"about {rows} rows of blocks or straps at {both(spacing)} would be the stronger cure"
     if task.layer.blocks:

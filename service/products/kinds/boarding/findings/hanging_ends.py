@@ -9,9 +9,10 @@ from service.errors import Cure, Finding
 from service.geometry.rings import reaches
 from service.layout.bearings import Bearing, bearings_of
 from service.layout.runs import Run
-from service.products.kind import Said, Task
 from service.products.kinds.boarding.findings.places_in_words import by_station
 from service.products.kinds.boarding.records import Boards
+from service.products.kinds.boarding.rulings import Task
+from service.products.remarks import Said
 from service.units.ticks import SIXTY_FOURTH, whole
 from service.units.writing import both, counted
 
@@ -30,7 +31,7 @@ def say_hanging(task: Task, said: Said, boards: Boards) -> None:
 
     Over a panel it is a note, for the panel carries them.
     """
-    limit = task.rules.get("hanging_end")
+    limit = task.rules.hanging_end
     ends = [end for end in _ends(boards, boards.bearings) if end.by > limit]
     if not ends or boards.along_framing:
         return

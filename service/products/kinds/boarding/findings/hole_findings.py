@@ -10,7 +10,8 @@ from service.geometry.holes import Hole
 from service.layout.legs import Leg
 from service.layout.runs import NOTHING, Course, Cutout, Laid
 from service.products.goods.board.board import Board
-from service.products.kind import Said, Task
+from service.products.kinds.boarding.rulings import Task
+from service.products.remarks import Said
 from service.units.writing import both
 
 
@@ -52,7 +53,7 @@ def _merged(task: Task, said: Said, hole: Hole) -> None:
     """Openings with so little board between them that it is cut out too (5.1)."""
     if not hole.webs:
         return
-    web, limit = min(hole.webs, key=lambda web: web.width), task.rules.get("merge_holes")
+    web, limit = min(hole.webs, key=lambda web: web.width), task.rules.merge_holes
     more = len(hole.webs) - 1
     beside = f" (with them {more + 1} such strips)" if more else ""
     said.find(
@@ -70,7 +71,7 @@ def _merged(task: Task, said: Said, hole: Hole) -> None:
 
 def _long(task: Task, said: Said, cutout: Cutout) -> None:
     """A hole too long for the piece around it (5.2)."""
-    long, length = task.rules.get("long_hole"), cutout.high - cutout.low
+    long, length = task.rules.long_hole, cutout.high - cutout.low
     if cutout.effect == "hole" and length > long:
         said.find(
             Finding(
@@ -131,11 +132,11 @@ def _on_joint(
     """A hole that one board could hold but that falls on a joint between two (22.2)."""
     if len(met) < 2 or any(one.effect == "cut_in_two" for _, one in met):
         return
-    if max(one.high - one.low for _, one in met) > task.rules.get("long_hole"):
+    if max(one.high - one.low for _, one in met) > task.rules.long_hole:
         return  # too long for one board as well
     low = min(course.low + one.legs[0] for course, one in met)
     high = max(course.high - one.legs[1] for course, one in met)
-    if high - low + 2 * task.rules.get("min_leg") > board.coverage:
+    if high - low + 2 * task.rules.min_leg > board.coverage:
         return
     centre = (low + high) // 2
     plain = not task.surface.mirrored and task.surface.slope is None

@@ -7,9 +7,9 @@ from dataclasses import dataclass, field, replace
 from typing import Literal, NamedTuple
 
 from service.layout.runs import Cutout, Run
-from service.products.kind import Task
 from service.products.kinds.boarding.laying.least_widths import least_rip
 from service.products.kinds.boarding.records import Boards
+from service.products.kinds.boarding.rulings import Task
 
 Key = Literal["joint_beside_hole", "joint_from_hole", "joint_from_panel_joint"]
 
@@ -97,7 +97,10 @@ def place_of(run: Run) -> Place:
 def bans_of(task: Task, boards: Boards) -> Bans:
     """The bans of a layer as they are asked for."""
     rules = task.rules
-    asked: dict[Key, int] = {key: rules.get(key) for key in SOFT}
-    asked["joint_from_panel_joint"] = rules.get("joint_from_panel_joint") if task.ground.over else 0
-    long = rules.get("long_hole") if boards.laid.cutouts else 0
+    asked: dict[Key, int] = {
+        "joint_beside_hole": rules.joint_beside_hole,
+        "joint_from_hole": rules.joint_from_hole,
+        "joint_from_panel_joint": rules.joint_from_panel_joint if task.ground.over else 0,
+    }
+    long = rules.long_hole if boards.laid.cutouts else 0
     return Bans(asked, least_rip(task, boards.board), long)

@@ -8,7 +8,7 @@ from typing import Final
 
 from service.errors import Cure, Fault, TradeRefused
 from service.joints.records import Places
-from service.products.kind import LaidLayer
+from service.products.kinds.boarding.records import LaidBoards
 
 
 @dataclass(frozen=True, slots=True)
@@ -16,7 +16,7 @@ class Misplaced:
     """Joint places that cannot be: when, and what the refusal says and cures it with."""
 
     code: str
-    holds: Callable[[LaidLayer, Places], bool]
+    holds: Callable[[LaidBoards, Places], bool]
     text: str
     cure: str
     rule: str
@@ -58,7 +58,7 @@ MISPLACED: Final = (
 )
 
 
-def check_places(layer: LaidLayer, places: Places) -> None:
+def check_places(layer: LaidBoards, places: Places) -> None:
     """Refuse joint places that cannot be."""
     at = f"{layer.task.pointer}/joints"
     for one in MISPLACED:

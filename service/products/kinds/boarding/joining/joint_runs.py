@@ -5,17 +5,18 @@ from __future__ import annotations
 from bisect import bisect_left
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import Literal
 
 from service.cutting.records import Stock
 from service.cutting.sticks.rips import RipWidth
 from service.joints.records import JointRules, JointRun, Places
 from service.layout.bearings import BearingLine
 from service.layout.runs import Run
-from service.products.kind import LaidLayer, Task
 from service.products.kinds.boarding.joining.bans import Ban, Bans
 from service.products.kinds.boarding.joining.free_joints import GRID, free_stations, most_stations
 from service.products.kinds.boarding.joining.mitring import mean_depths
-from service.products.kinds.boarding.records import Boards
+from service.products.kinds.boarding.records import Boards, LaidBoards
+from service.products.kinds.boarding.rulings import Task
 from service.units.ticks import INCH, nearest
 
 BLOCK = 9 * INCH // 4
@@ -30,12 +31,12 @@ Span = tuple[int, int]
 def places_of(task: Task, boards: Boards) -> Places:
     """Where end joints may be: as asked, or by what stands behind the boards (6.2)."""
     backed = task.ground.backing is not None
-    plain = "framing"
+    plain: Literal["framing", "sheathing", "floating"] = "framing"
     if backed and (boards.along_framing or boards.board.end_matched):
         plain = "sheathing"
     elif boards.board.end_matched:
         plain = "floating"
-    return Places(task.rules.choose("6.2", "joints", task.layer.joints, plain))
+    return Places(task.rules.joints(plain))
 
 
 def joint_rules(task: Task, boards: Boards, places: Places) -> JointRules:
@@ -45,15 +46,15 @@ def joint_rules(task: Task, boards: Boards, places: Places) -> JointRules:
         Places.FRAMING,
         Places.FRAMING_OR_BLOCK,
     )
-    bearings = rules.get("min_bearings") if open_framing else 0
+    bearings = rules.min_bearings if open_framing else 0
     return JointRules(
         places=places,
-        min_piece=rules.get("min_piece"),
+        min_piece=rules.min_piece,
         min_bearings=2 if places is Places.FLOATING else bearings,
-        stagger=rules.get("stagger"),
-        repeat=rules.get("repeat"),
-        cut_to=rules.get("cut_to"),
-        min_touch=rules.get("min_touch"),
+        stagger=rules.stagger,
+        repeat=rules.repeat,
+        cut_to=rules.cut_to,
+        min_touch=rules.min_touch,
         covered=boards.covered,
         end_matched=boards.board.end_matched,
     )
@@ -61,7 +62,7 @@ def joint_rules(task: Task, boards: Boards, places: Places) -> JointRules:
 
 def joint_runs(
     stack: int,
-    layer: LaidLayer,
+    layer: LaidBoards,
     rules: JointRules,
     bans: Bans,
     end_bearing: int,

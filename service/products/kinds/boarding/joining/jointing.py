@@ -6,17 +6,15 @@ from bisect import bisect_left
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import chain
-from typing import Any
 
 from service.cutting.effort import EFFORTS
 from service.cutting.records import Stock
 from service.errors import JsonValue, Relaxed, Ticks, TradeRefused
 from service.joints.job import Pool
-from service.joints.records import Blocked, Jointed, JointRules, JointRun, Places
+from service.joints.records import Blocked, Jointed, JointRules, JointRun, LooseRule, Places
 from service.joints.solve import place_joints
-from service.products.form import Need
-from service.products.goods.board.needs import Lowering, Wanted
-from service.products.kind import LaidLayer
+from service.products.goods.board import FORM as BOARD
+from service.products.goods.board.needs import Lowering, Need
 from service.products.kinds.boarding.joining.bans import SOFT, Bans, Key, bans_of
 from service.products.kinds.boarding.joining.joint_places import check_places
 from service.products.kinds.boarding.joining.joint_runs import joint_rules, joint_runs, places_of
@@ -29,6 +27,7 @@ from service.products.kinds.boarding.joining.relaxations import (
     easings,
     together,
 )
+from service.products.kinds.boarding.records import LaidBoards
 
 BANS: dict[Key, str] = {
     "joint_from_hole": "5.5",
@@ -38,7 +37,7 @@ BANS: dict[Key, str] = {
 """The bans on joints, with their rules."""
 
 
-def needs(layer: LaidLayer) -> tuple[Need[Wanted], ...]:
+def needs(layer: LaidBoards) -> tuple[Need, ...]:
     """The runs of a layer, to be jointed; raises TradeRefused where joints cannot be as asked."""
     task = layer.task
     places = places_of(task, layer.detail)
@@ -47,9 +46,9 @@ def needs(layer: LaidLayer) -> tuple[Need[Wanted], ...]:
         layer,
         joint_rules(task, layer.detail, places),
         bans_of(task, layer.detail),
-        task.rules.get("end_bearing"),
+        task.rules.end_bearing,
     )
-    return (Need(task, setting),)
+    return (BOARD.need(task, setting),)
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,7 +58,7 @@ class Setting:
     `relaxed` are those easings that the caller allowed.
     """
 
-    layer: LaidLayer
+    layer: LaidBoards
     rules: JointRules
     bans: Bans
     end_bearing: int
@@ -121,16 +120,15 @@ class Setting:
             freed = replace(self, rules=rules)
             yield Lowering("6.2", "joints", "framing", "framing_or_block", freed)
 
-    def _rule(self, key: str, least: int) -> Iterator[Lowering]:
+    def _rule(self, key: LooseRule, least: int) -> Iterator[Lowering]:
         """Stagger, repeat, bearings or piece length at the lowest that is ever allowed."""
-        asked: int = getattr(self.rules, key)
+        asked = self.rules.asked(key)
         if asked <= least:
             return
         count = key == "min_bearings"
         was: JsonValue = asked if count else Ticks(asked)
         now: JsonValue = least if count else Ticks(least)
-        lower: dict[str, Any] = {key: least}
-        freed = replace(self, rules=replace(self.rules, **lower))
+        freed = replace(self, rules=self.rules.lowered(key, least))
         yield Lowering(RULE_OF[key], key, was, now, freed)
 
     def _ban(self, key: Key, rule: str, stocks: Sequence[Stock]) -> Iterator[Lowering]:
@@ -165,7 +163,7 @@ class _Trial:
         if one.rules.places is Places.NONE:
             return None
 
-        def frees(keys: Sequence[str], bans: Bans) -> bool:
+        def frees(keys: Sequence[LooseRule], bans: Bans) -> bool:
             return self._frees(together(one.layer, one.rules, bans, keys))
 
         keys = list(LOWEST)

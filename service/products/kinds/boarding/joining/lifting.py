@@ -10,13 +10,12 @@ from service.cutting.records import Stock
 from service.joints.records import JointRules, JointRun
 from service.joints.solve import least_pieces
 from service.layout.runs import Run
-from service.products.kind import LaidLayer
 from service.products.kinds.boarding.joining.bans import SOFT, Ban, Bans, Key
-from service.products.kinds.boarding.records import Boards
+from service.products.kinds.boarding.records import Boards, LaidBoards
 
 
 def lifted(
-    layer: LaidLayer,
+    layer: LaidBoards,
     rules: JointRules,
     bans: Bans,
     free: Sequence[JointRun],

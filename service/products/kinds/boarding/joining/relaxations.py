@@ -3,22 +3,26 @@
 from __future__ import annotations
 
 from bisect import bisect_left
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
-from typing import Any
 
 from service.cutting.records import Stock
 from service.errors import Cure, Fault, JsonValue, Relaxed, Ticks, TradeRefused
-from service.joints.records import Blocked, JointRules, Places
-from service.products.kind import LaidLayer
+from service.joints.records import Blocked, JointRules, LooseRule, Places
 from service.products.kinds.boarding.joining.bans import Bans, Key
 from service.products.kinds.boarding.joining.lifting import widening
+from service.products.kinds.boarding.records import LaidBoards
 from service.units.ticks import FOOT, INCH, down
 from service.units.writing import both
 
 LONGEST_STOCK = 40 * FOOT
-RULE_OF = {"stagger": "6.5", "repeat": "6.5", "min_bearings": "6.3", "min_piece": "6.3"}
+RULE_OF: Mapping[LooseRule, str] = {
+    "stagger": "6.5",
+    "repeat": "6.5",
+    "min_bearings": "6.3",
+    "min_piece": "6.3",
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,7 +40,7 @@ class Easing:
 
 
 def easings(
-    layer: LaidLayer,
+    layer: LaidBoards,
     rules: JointRules,
     bans: Bans,
     stocks: Sequence[Stock],
@@ -55,10 +59,10 @@ def easings(
         yield Easing("joints on framing", cure, replace(rules, places=Places.FRAMING), bans)
 
 
-def _bearing(layer: LaidLayer, rules: JointRules, bans: Bans) -> Iterator[Easing]:
+def _bearing(layer: LaidBoards, rules: JointRules, bans: Bans) -> Iterator[Easing]:
     """Members too thin for two ends: let each end bear on its half (6.2)."""
     half = layer.detail.lines[0].half
-    asked = layer.task.rules.get("end_bearing")
+    asked = layer.task.rules.end_bearing
     if rules.places is Places.FRAMING and 0 < half < asked:
         relaxed = Relaxed("6.2", "end_bearing", Ticks(asked), Ticks(half), (layer.task.at,))
         yield Easing(
@@ -72,7 +76,7 @@ def _bearing(layer: LaidLayer, rules: JointRules, bans: Bans) -> Iterator[Easing
 
 
 def _bans(
-    layer: LaidLayer, rules: JointRules, bans: Bans, near: int, frees: Callable[[Easing], bool]
+    layer: LaidBoards, rules: JointRules, bans: Bans, near: int, frees: Callable[[Easing], bool]
 ) -> Iterator[Easing]:
     """Soft bans given up around the run where the search stopped, no further than they must be."""
 
@@ -86,7 +90,7 @@ def _bans(
             yield tried[bisect_left(tried[:-1], True, key=frees)]
 
 
-def _panels(layer: LaidLayer, rules: JointRules, bans: Bans) -> Iterator[Easing]:
+def _panels(layer: LaidBoards, rules: JointRules, bans: Bans) -> Iterator[Easing]:
     """Joints may come as near to panel joints as they must (6.5)."""
     key: Key = "joint_from_panel_joint"
     asked = bans.asked[key]
@@ -103,13 +107,13 @@ def _panels(layer: LaidLayer, rules: JointRules, bans: Bans) -> Iterator[Easing]
 
 
 def _rules(
-    layer: LaidLayer, rules: JointRules, bans: Bans, frees: Callable[[Easing], bool]
+    layer: LaidBoards, rules: JointRules, bans: Bans, frees: Callable[[Easing], bool]
 ) -> Iterator[Easing]:
     """Stagger, repeat, bearings and piece length, each lowered by itself as little as will do.
 
     What a lower value frees, a still lower one frees too, so each is found by halving.
     """
-    lower = {
+    lower: dict[LooseRule, list[int]] = {
         "stagger": _smaller(rules.stagger, layer),
         "repeat": [0] if rules.repeat else [],
         "min_bearings": list(range(rules.min_bearings - 1, 1, -1)),
@@ -121,16 +125,21 @@ def _rules(
         yield from tried[first : first + 1]
 
 
-LOWEST = {"stagger": 6 * INCH, "repeat": 0, "min_bearings": 2, "min_piece": 12 * INCH}
+LOWEST: Mapping[LooseRule, int] = {
+    "stagger": 6 * INCH,
+    "repeat": 0,
+    "min_bearings": 2,
+    "min_piece": 12 * INCH,
+}
 """How far each rule may be lowered where several must be lowered together."""
 
 
-def together(layer: LaidLayer, rules: JointRules, bans: Bans, keys: Sequence[str]) -> Easing:
+def together(layer: LaidBoards, rules: JointRules, bans: Bans, keys: Sequence[LooseRule]) -> Easing:
     """The rules of `keys` lowered all at once, for a caller who relaxes."""
     eased = rules
     relaxed: list[Relaxed] = []
     for key in keys:
-        if LOWEST[key] < getattr(rules, key):
+        if LOWEST[key] < rules.asked(key):
             one = _eased(layer, eased, bans, key, LOWEST[key])
             eased = one.rules or eased
             relaxed += one.relaxed
@@ -139,7 +148,7 @@ def together(layer: LaidLayer, rules: JointRules, bans: Bans, keys: Sequence[str
     return Easing(text, cure, eased, bans, relaxed=tuple(relaxed))
 
 
-def _smaller(stagger: int, layer: LaidLayer) -> list[int]:
+def _smaller(stagger: int, layer: LaidBoards) -> list[int]:
     """Distances that members allow under the stagger asked for, the largest first, to 6 in."""
     line = layer.detail.lines[0].stations
     apart = {b - a for a, b in pairwise(line)}
@@ -148,25 +157,24 @@ def _smaller(stagger: int, layer: LaidLayer) -> list[int]:
     return [at for at in wished if at < stagger]
 
 
-def _eased(layer: LaidLayer, rules: JointRules, bans: Bans, key: str, used: int) -> Easing:
+def _eased(layer: LaidBoards, rules: JointRules, bans: Bans, key: LooseRule, used: int) -> Easing:
     """One rule of the layer lowered to `used`."""
     task = layer.task
-    asked: int = getattr(rules, key)
+    asked = rules.asked(key)
     count = key == "min_bearings"
     text = f"{key.replace('_', ' ')} of {used if count else both(used)}"
-    lower: dict[str, Any] = {key: used}
     was: JsonValue = asked if count else Ticks(asked)
     now: JsonValue = used if count else Ticks(used)
     return Easing(
         text,
         Cure(f"{task.pointer}/rules/{key}", now),
-        replace(rules, **lower),
+        rules.lowered(key, used),
         bans,
         relaxed=(Relaxed(RULE_OF[key], key, was, now, (task.at,)),),
     )
 
 
-def _more_stock(layer: LaidLayer, bans: Bans, stocks: Sequence[Stock]) -> Iterator[Easing]:
+def _more_stock(layer: LaidBoards, bans: Bans, stocks: Sequence[Stock]) -> Iterator[Easing]:
     """One further stock length, in steps of 2 ft."""
     trims = stocks[0].length - stocks[0].usable
     have = {stock.length for stock in stocks}
@@ -179,7 +187,7 @@ def _more_stock(layer: LaidLayer, bans: Bans, stocks: Sequence[Stock]) -> Iterat
         yield Easing(f"stock {length // FOOT} ft long", cure, None, bans, stocks=(*stocks, added))
 
 
-def blocked_refusal(layer: LaidLayer, blocked: Blocked, easing: Easing | None) -> TradeRefused:
+def blocked_refusal(layer: LaidBoards, blocked: Blocked, easing: Easing | None) -> TradeRefused:
     """No legal joints: which layer, whether that is proved, and the change that frees it."""
     task = layer.task
     sure = "no layout exists" if blocked.proved else "no layout was found"

@@ -16,8 +16,8 @@ from service.layout.courses import (
     Widths,
 )
 from service.products.goods.board.board import Board
-from service.products.kind import Task
 from service.products.kinds.boarding.laying.least_widths import groove_floor, least_rip
+from service.products.kinds.boarding.rulings import Task
 from service.products.kinds.boarding.ways import Ways
 from service.units.ticks import MM, SIXTY_FOURTH, down
 from service.units.writing import both
@@ -33,7 +33,7 @@ def ways_of(task: Task, board: Board, covered: bool, inset: Region, walls: Regio
     _check_equal(task, board)
     low, high, near, far = bounds(inset)
     starts_low = starts_at_low_side(task)
-    preferred = rules.get("preferred_rip", fallback=board.coverage // 2)
+    preferred = rules.preferred_rip(board.coverage)
     return Ways(
         inset=inset,
         starts_low=starts_low,
@@ -41,8 +41,8 @@ def ways_of(task: Task, board: Board, covered: bool, inset: Region, walls: Regio
             far - near, board.coverage, _spacer(task, board), 0 if covered else board.grooved
         ),
         edges=_edges(walls, starts_low),
-        limits=Limits(preferred, least_rip(task, board), rules.get("feature_tolerance")),
-        spacer_max=rules.get("spacer_max"),
+        limits=Limits(preferred, least_rip(task, board), rules.feature_tolerance),
+        spacer_max=rules.spacer_max,
         sent=task.layer.start,
         lapped=board.lapped,
         outer_edge=task.surface.type == "soffit" and high - low >= far - near,
@@ -56,10 +56,9 @@ def choose(task: Task, ways: Ways, frame: Frame, board: Board) -> tuple[Ranked, 
     if chosen is None or chosen.fails:
         chosen = _cured(task, judged, chosen, ways.limits, groove_floor(board))
     whole = ways.whole_at_outer_edge(chosen)
-    usual = "full_first" if whole else "equal" if ways.lapped else "balanced"
-    task.rules.choose("3.9", "start", task.layer.start, usual)
+    task.rules.start("full_first" if whole else "equal" if ways.lapped else "balanced")
     if chosen.scheme.spacer != ways.widths.spacer:
-        task.rules.note("3.7", "spacer", Ticks(chosen.scheme.spacer), "aim")
+        task.rules.note_spacer(chosen.scheme.spacer)
     return chosen, judged
 
 
@@ -70,8 +69,7 @@ def _reversed(task: Task) -> bool:
 
 def starts_at_low_side(task: Task) -> bool:
     """Whether course 1 lies on the low side, facing the finished side."""
-    side: str = task.rules.choose("3.10", "start_side", task.layer.start_side, "low")
-    return (side == "low") != _reversed(task)
+    return (task.rules.start_side == "low") != _reversed(task)
 
 
 def _spacer(task: Task, board: Board) -> int:
@@ -79,7 +77,7 @@ def _spacer(task: Task, board: Board) -> int:
 
     It must not pull a tongue out of its groove, and lapped boards lie on each other.
     """
-    spacer: int = task.rules.choose("2.1", "spacer", task.layer.spacer, 0)
+    spacer = task.rules.spacer
     at = f"{task.pointer}/spacer"
     if board.lapped and spacer:
         raise TradeRefused(

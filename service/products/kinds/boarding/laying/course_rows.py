@@ -5,7 +5,7 @@ from __future__ import annotations
 from service.layout.courses import Ranked
 from service.layout.runs import Course, Laid
 from service.products.goods.board.board import Board
-from service.products.kind import Task
+from service.products.kinds.boarding.rulings import Task
 from service.products.laid_rows import AlternativeRow, CourseRow
 
 _NOTES = {

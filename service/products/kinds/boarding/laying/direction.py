@@ -10,7 +10,8 @@ from service.errors import Finding
 from service.geometry.ends import NEARLY_ALONG
 from service.geometry.frame import Frame, frame_of
 from service.geometry.rings import Ring
-from service.products.kind import Said, Task
+from service.products.kinds.boarding.rulings import Task
+from service.products.remarks import Said
 from service.units.writing import both
 
 
@@ -21,7 +22,7 @@ def direction_of(task: Task) -> Fraction:
 
 def turn_of(task: Task, outline: Ring, asked: Fraction, said: Said) -> Fraction:
     """Degrees by which the boards are turned to share out a taper over the limit (3.8)."""
-    limit = task.rules.get("taper_over")
+    limit = task.rules.taper_over
     frame = frame_of(outline, asked)
     slopes = _edge_slopes(frame, outline)
     if slopes is None:
@@ -44,7 +45,7 @@ def turn_of(task: Task, outline: Ring, asked: Fraction, said: Said) -> Fraction:
         )
     )
     used = -turn if left_handed else turn
-    task.rules.note("3.8", "direction_used", float(asked + used), "taper")
+    task.rules.note_turned(asked + used)
     return used
 
 

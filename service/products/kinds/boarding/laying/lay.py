@@ -20,7 +20,6 @@ from service.layout.runs import Course, Laid, lay_runs, placed_courses, to_whole
 from service.layout.steps import beside, notches_of
 from service.products.goods.board.board import Board
 from service.products.ground import Offered
-from service.products.kind import Areas, LaidLayer, Said, Task
 from service.products.kinds.boarding.findings.board_sizes import checked_board
 from service.products.kinds.boarding.findings.course_findings import say_what_was_laid
 from service.products.kinds.boarding.findings.hole_findings import say_holes, say_legs
@@ -29,9 +28,12 @@ from service.products.kinds.boarding.laying.course_rows import alternatives, cou
 from service.products.kinds.boarding.laying.direction import direction_of, turn_of
 from service.products.kinds.boarding.laying.least_widths import least_legs
 from service.products.kinds.boarding.laying.shift_cure import shift_cure
-from service.products.kinds.boarding.records import Boards
+from service.products.kinds.boarding.records import Boards, LaidBoards
+from service.products.kinds.boarding.rulings import Task
 from service.products.laid_rows import OpeningRow
+from service.products.layer import Areas, LaidLayer
 from service.products.opening_rows import opening_rows
+from service.products.remarks import Said
 from service.units.ticks import INCH, SIXTEENTH, SIXTY_FOURTH
 
 
@@ -49,7 +51,7 @@ class Room:
     holes: tuple[Hole, ...]
 
 
-def lay(task: Task, said: Said) -> LaidLayer:
+def lay(task: Task, said: Said) -> LaidBoards:
     """Lay the boards of one layer; raises TradeRefused where no course can be laid."""
     board, room = checked_board(task, said), _room(task)
     direction = direction_of(task)
@@ -91,10 +93,9 @@ def lay(task: Task, said: Said) -> LaidLayer:
 
 def _room(task: Task) -> Room:
     """The room that the boards have; refused where it is none."""
-    covered = task.rules.choose("24", "edges", task.layer.edges, "covered") == "covered"
-    gap = task.rules.get("gap", "gap_covered" if covered else "gap_bare")
+    covered, gap = task.rules.covered, task.rules.gap
     inset = shrunk(task.surface.outline, gap)
-    holes = holes_of(task.surface.openings, task.rules.get("merge_holes"))
+    holes = holes_of(task.surface.openings, task.rules.merge_holes)
     region = difference(inset, union(hole.cut for hole in holes))
     if not region:
         raise TradeRefused(
@@ -116,7 +117,7 @@ def _laid(
     wider = frame.region(difference(nearer, union(hole.cut for hole in room.holes)))
     whole = to_whole_courses(frame.region(room.region), wider, courses)
     whole, opened = cut_out(whole, holes, legs)
-    least = task.rules.get("min_run")
+    least = task.rules.min_run
     cuts = [(one.name, one.cut) for one in opened if not one.outline]
     steps = [cutout for one in opened if one.outline
              for cutout in notches_of(one.name, courses, one.cut, one.outline)]  # fmt: skip
@@ -158,7 +159,7 @@ def _layer(
     boards: Boards,
     openings: tuple[OpeningRow, ...],
     ways: tuple[Ranked, list[Ranked]],
-) -> LaidLayer:
+) -> LaidBoards:
     laid = boards.laid
     region = twice_area(boards.region)
     left = twice_area(laid.dropped) + laid.open_joints

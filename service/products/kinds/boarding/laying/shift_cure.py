@@ -11,8 +11,8 @@ from service.geometry.rings import bounds
 from service.layout.legs import FramedHole, Leg, narrow_legs
 from service.layout.runs import Course, placed_courses
 from service.products.goods.board.board import Board
-from service.products.kind import Task
 from service.products.kinds.boarding.laying.least_widths import least_legs
+from service.products.kinds.boarding.rulings import Task
 from service.products.kinds.boarding.ways import Ways
 from service.units.ticks import MM, SIXTEENTH, SIXTY_FOURTH, nearest
 

@@ -10,14 +10,13 @@ from service.geometry.plane import difference, rest_of_box
 from service.geometry.rings import Polygon, rectangle
 from service.ledger.book import Ledger, Page
 from service.products.goods.board.needs import BoardShare
-from service.products.kind import LaidLayer
-from service.products.kinds.boarding.records import BoardPiece, Boards, Pieces
+from service.products.kinds.boarding.records import BoardPiece, Boards, LaidBoards, Pieces
 
 Box = tuple[int, int, int, int]
 """Low and high end, near and far edge."""
 
 
-def account_for(layer: LaidLayer, pieces: Pieces, share: BoardShare, ledger: Ledger) -> None:
+def account_for(layer: LaidBoards, pieces: Pieces, share: BoardShare, ledger: Ledger) -> None:
     """What each piece of a layer takes of its board, account by account."""
     boards: Boards = layer.detail
     page = ledger.of(layer.task.surface.id)

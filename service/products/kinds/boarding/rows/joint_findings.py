@@ -10,10 +10,11 @@ from typing import NamedTuple
 
 from service.errors import Finding
 from service.layout.runs import Run
-from service.products.kind import LaidLayer, Said, Task
 from service.products.kinds.boarding.findings.places_in_words import by_station
 from service.products.kinds.boarding.joining.bans import SOFT, Key, bans_of
-from service.products.kinds.boarding.records import Pieces
+from service.products.kinds.boarding.records import LaidBoards, Pieces
+from service.products.kinds.boarding.rulings import Task
+from service.products.remarks import Said
 from service.products.rows import JointRow
 from service.units.ticks import INCH
 from service.units.writing import both, counted
@@ -37,7 +38,7 @@ Joints = dict[int, list[Placed]]
 """Joints by course, ascending."""
 
 
-def say_joints(layer: LaidLayer, pieces: Pieces, joints: Sequence[JointRow], said: Said) -> None:
+def say_joints(layer: LaidBoards, pieces: Pieces, joints: Sequence[JointRow], said: Said) -> None:
     """Every finding that the joints of one layer give."""
     task = layer.task
     _say_blocks(task, joints, said)
@@ -70,7 +71,7 @@ WHICH: dict[Key, tuple[str, str]] = {
 """What joints of each soft ban are too near to: an opening, and a step."""
 
 
-def _say_near_holes(layer: LaidLayer, pieces: Pieces, said: Said) -> None:
+def _say_near_holes(layer: LaidBoards, pieces: Pieces, said: Said) -> None:
     """Joints nearer to openings and steps than is asked, since none was found further off (5.5)."""
     boards, task = layer.detail, layer.task
     asked = bans_of(task, boards)
@@ -81,7 +82,7 @@ def _say_near_holes(layer: LaidLayer, pieces: Pieces, said: Said) -> None:
             if near:
                 found[key].append((min(one.clear(at) for one in near), at, run.course))
     for key, joints in found.items():
-        limit = task.rules.get(key)
+        limit = asked.asked[key]
         lie = "lies" if len(joints) == 1 else "lie"
         places = by_station([(at, course) for _, at, course in joints])
         said.find(
@@ -97,12 +98,12 @@ def _say_near_holes(layer: LaidLayer, pieces: Pieces, said: Said) -> None:
         )
 
 
-def _say_on_panel_joints(layer: LaidLayer, pieces: Pieces, said: Said) -> None:
+def _say_on_panel_joints(layer: LaidBoards, pieces: Pieces, said: Said) -> None:
     """Board joints that fall where the panels behind are jointed too (6.5)."""
     boards, task = layer.detail, layer.task
     if not boards.seams:
         return
-    near = task.rules.get("min_touch")
+    near = task.rules.min_touch
     found = [
         (run.course, at)
         for run, at in _joints(pieces)

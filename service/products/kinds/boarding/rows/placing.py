@@ -13,16 +13,25 @@ from service.geometry.strips import cut_across
 from service.joints.records import JointRules, Places
 from service.layout.runs import Run
 from service.products.goods.board.needs import BoardShare
-from service.products.kind import Books, LaidLayer, Placed, Said
 from service.products.kinds.boarding.joining.joint_runs import lost_sides
 from service.products.kinds.boarding.joining.jointing import Setting
-from service.products.kinds.boarding.records import BoardPiece, Boards, Pieces
+from service.products.kinds.boarding.records import (
+    BoardPiece,
+    Boards,
+    LaidBoards,
+    Pieces,
+    PlacedBoards,
+)
 from service.products.kinds.boarding.rows.accounts import account_for
 from service.products.kinds.boarding.rows.joint_findings import say_joints
+from service.products.layer import Books, Placed
+from service.products.remarks import Said
 from service.products.rows import Cutout, JointRow, PieceRow, RunRow
 
 
-def place(layer: LaidLayer, shares: Sequence[BoardShare], books: Books, said: Said) -> Placed:
+def place(
+    layer: LaidBoards, shares: Sequence[BoardShare], books: Books, said: Said
+) -> PlacedBoards:
     """Every piece, joint and run of one layer, from its share of the sticks."""
     (share,) = shares
     jointing = share.jointing
@@ -36,7 +45,7 @@ def place(layer: LaidLayer, shares: Sequence[BoardShare], books: Books, said: Sa
     return Placed(laid=layer, runs=runs, pieces=pieces.rows, joints=joints, detail=pieces)
 
 
-def _pieces(layer: LaidLayer, rules: JointRules, share: BoardShare) -> Pieces:
+def _pieces(layer: LaidBoards, rules: JointRules, share: BoardShare) -> Pieces:
     boards: Boards = layer.detail
     found: list[BoardPiece] = []
     snap = 0
@@ -53,7 +62,7 @@ def _pieces(layer: LaidLayer, rules: JointRules, share: BoardShare) -> Pieces:
 
 
 def _rows(
-    layer: LaidLayer, pieces: Pieces, where: Mapping[str, str], min_touch: int
+    layer: LaidBoards, pieces: Pieces, where: Mapping[str, str], min_touch: int
 ) -> tuple[PieceRow, ...]:
     boards: Boards = layer.detail
     last_of = {piece.run.polygon: piece.id for piece in pieces.all}
@@ -63,7 +72,7 @@ def _rows(
 
 
 def _row(
-    layer: LaidLayer,
+    layer: LaidBoards,
     boards: Boards,
     piece: BoardPiece,
     stick: str,
@@ -155,7 +164,7 @@ def _runs(setting: Setting, pieces: Pieces) -> Iterator[RunRow]:
         yield _run_row(setting.layer, run, number, setting.rules.min_touch)
 
 
-def _run_row(layer: LaidLayer, run: Run, pieces: int, min_touch: int) -> RunRow:
+def _run_row(layer: LaidBoards, run: Run, pieces: int, min_touch: int) -> RunRow:
     boards: Boards = layer.detail
     near, far = boards.course(run).from_start(*run.polygon.box[2:])
     task = layer.task

@@ -1,0 +1,108 @@
+"""The rules and choices of a layer of boards, as they hold for it."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from typing import Literal
+
+from service.errors import Ticks
+from service.fastening.boards import Pattern
+from service.products.goods.board.rulings import BoardRulings
+from service.products.goods.board.spec import BoardProduct
+from service.products.kinds.boarding.spec import BoardingLayer
+from service.products.layer import Task as TaskOf
+from service.products.rulings import DrivingRulings, HoldRulings, Ruling
+
+Start = Literal["balanced", "balanced_narrow", "full_first", "equal"]
+
+
+class BoardingRulings(BoardRulings, HoldRulings, DrivingRulings):
+    """Rules and choices of a layer of boards; ticks, `min_bearings` a count, a lean in degrees."""
+
+    __slots__ = ()
+
+    layer: BoardingLayer
+
+    min_rip = Ruling(int)
+    taper_over = Ruling(int)
+    feature_tolerance = Ruling(int)
+    spacer_max = Ruling(int)
+    min_piece = Ruling(int)
+    min_bearings = Ruling(int)
+    end_bearing = Ruling(int)
+    stagger = Ruling(int)
+    repeat = Ruling(int)
+    joint_from_hole = Ruling(int)
+    joint_beside_hole = Ruling(int)
+    joint_from_panel_joint = Ruling(int)
+    min_leg = Ruling(int)
+    merge_holes = Ruling(int)
+    long_hole = Ruling(int)
+    min_run = Ruling(int)
+    hanging_end = Ruling(int)
+    end_distance = Ruling(int)
+    panel_spacing = Ruling(int)
+    block_spacing = Ruling(int)
+    blind_up_to = Ruling(int)
+    blind_angle = Ruling(Fraction)
+
+    @property
+    def covered(self) -> bool:
+        """Whether a moulding covers the ends and edges (24)."""
+        return self.choose("24", "edges", self.layer.edges, "covered") == "covered"
+
+    @property
+    def gap(self) -> int:
+        """The gap at walls, all round, by whether a moulding covers it."""
+        return self.value(int, "gap", "gap_bare" if self.layer.edges == "bare" else "gap_covered")
+
+    def preferred_rip(self, coverage: int) -> int:
+        """How wide rips should be; usually half the coverage."""
+        return self.value(int, "preferred_rip", usual=coverage // 2)
+
+    @property
+    def per_crossing(self) -> int | None:
+        """Face fasteners across a board at a bearing, as sent; None where its width says (18.3)."""
+        if self.as_sent("per_crossing") is not None:
+            return self.value(int, "per_crossing")
+        self.note("18.3", "per_crossing", "by width", "default")
+        return None
+
+    @property
+    def start_side(self) -> Literal["low", "high"]:
+        """The side, across the boards, on which course 1 lies (3.10)."""
+        return self.choose("3.10", "start_side", self.layer.start_side, "low")
+
+    @property
+    def spacer(self) -> int:
+        """The open joint between courses (2.1)."""
+        return self.choose("2.1", "spacer", self.layer.spacer, 0)
+
+    def start(self, usual: Start) -> Start:
+        """How the odd width is shared (3.9)."""
+        return self.choose("3.9", "start", self.layer.start, usual)
+
+    def joints(self, usual: Literal["framing", "sheathing", "floating"]) -> str:
+        """Where end joints may be (6.2)."""
+        return self.choose("6.2", "joints", self.layer.joints, usual)
+
+    def pattern(self, usual: Pattern) -> Pattern:
+        """The nailing pattern (18.3)."""
+        sent = self.layer.fastening
+        return self.choose("18.3", "pattern", None if sent is None else sent.pattern, usual)
+
+    def note_usual_face(self) -> None:
+        """Enter that the coverage was held against the table of board patterns (2.2)."""
+        self.note("2.2", "usual_face", None, "board_patterns")
+
+    def note_spacer(self, used: int) -> None:
+        """Enter the open joint between courses with which an aim is met (3.7)."""
+        self.note("3.7", "spacer", Ticks(used), "aim")
+
+    def note_turned(self, direction: Fraction) -> None:
+        """Enter the direction of the boards when a taper was shared out, in degrees (3.8)."""
+        self.note("3.8", "direction_used", float(direction), "taper")
+
+
+Task = TaskOf[BoardingLayer, BoardProduct, BoardingRulings]
+"""A layer of boards, ready to be laid."""

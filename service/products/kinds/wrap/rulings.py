@@ -1,0 +1,59 @@
+"""The rules and choices of a layer of wrap, as they hold for it."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from typing import Literal
+
+from service.products.goods.roll.rulings import RollRulings
+from service.products.goods.roll.spec import RollProduct
+from service.products.goods.tape.rulings import TapeRulings
+from service.products.kinds.wrap.spec import WrapLayer
+from service.products.layer import Task as TaskOf
+from service.products.rulings import DrivingRulings, Ruling
+
+
+class WrapRulings(RollRulings, TapeRulings, DrivingRulings):
+    """Rules and choices of a layer of wrap; ticks, `deduct_over` in square feet."""
+
+    __slots__ = ()
+
+    layer: WrapLayer
+
+    wrap_lap = Ruling(int)
+    deduct_over = Ruling(Fraction)
+    cap_spacing = Ruling(int)
+    cap_seam = Ruling(int)
+    cap_edge = Ruling(int)
+    cap_rows = Ruling(int)
+    cap_hold = Ruling(int)
+    end_distance = Ruling(int)
+
+    @property
+    def turn_down(self) -> int:
+        """How far wrap is turned down at each edge, as it ends there or joins a wall's (13.1)."""
+        at_walls = self.choose("13.1", "at_walls", self.layer.at_walls, "turned")
+        return self.value(int, "turn_down", f"turn_down_{at_walls}")
+
+    @property
+    def cap_edges(self) -> bool:
+        """Whether caps go along the edges too (13.6)."""
+        return self.choose("13.6", "cap_edges", self.layer.cap_edges, False)
+
+    @property
+    def tape_edges(self) -> bool:
+        """Whether the edges are taped (13.5)."""
+        return self.choose("13.5", "tape_edges", self.layer.tape_edges, False)
+
+    def note_direction(self, used: Fraction) -> None:
+        """Enter the direction in which the roll runs, in degrees (13.2)."""
+        source = "default" if self.layer.direction is None else "layer"
+        self.note("13.2", "direction", round(float(used), 6), source)
+
+    def start_side(self, usual: Literal["low", "high"]) -> Literal["low", "high"]:
+        """The side on which width 1 lies (13.4)."""
+        return self.choose("13.4", "start_side", self.layer.start_side, usual)
+
+
+Task = TaskOf[WrapLayer, RollProduct, WrapRulings]
+"""A layer of wrap, ready to be laid."""

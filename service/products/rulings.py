@@ -1,0 +1,211 @@
+"""The rules of one layer as they hold for it: the nearest that was sent, or the default.
+
+What is read of them is entered in the basis of the answer, so that it says all that the answer
+rests on, and no more.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from fractions import Fraction
+from typing import Any, Generic, Literal, TypeVar, overload
+
+from service.errors import Basis, JsonValue, Ticks
+from service.schemas.quantities import read_length
+
+Value = TypeVar("Value")
+
+Entry = Mapping[str, Any]  # a table in TOML has text and numbers; how each is read is said below
+"""One entry of a table of defaults, as written."""
+
+Defaults = Mapping[str, Entry]
+"""The entries of a table by name."""
+
+
+class Rulings:
+    """The rules of one layer; a kind, and a form of stock, has a subclass with each by its name.
+
+    `at` is the place of the layer, and `layer` its validated spec. `levels` are the rules that were
+    sent, the nearest first, each with the name of its level; `metric` says that the job's unit is.
+    """
+
+    __slots__ = ("_defaults", "_given", "_levels", "_metric", "at", "layer")
+
+    layer: object
+
+    def __init__(
+        self,
+        at: str,
+        layer: object,
+        levels: Sequence[tuple[str, object]],
+        defaults: Defaults,
+        *,
+        metric: bool = False,
+    ) -> None:
+        self.at = at
+        self.layer = layer
+        self._levels = levels
+        self._defaults = defaults
+        self._metric = metric
+        self._given: dict[str, Basis] = {}
+
+    def value(
+        self, of: type[Value], key: str, default: str | None = None, usual: Value | None = None
+    ) -> Value:
+        """The value of rule `key`, which is `of` a type: int for ticks and counts, Fraction, str.
+
+        `default` names its default where that is another; `usual` is the default's value where it
+        depends on the product (the table then says `of` what).
+        """
+        entry = self._defaults[default or key]
+        sent, source = self._sent(key)
+        found: object = sent
+        if sent is None:
+            found = default_value(entry, self._metric) if usual is None else usual
+        self.note(entry["rule"], key, _shown(entry, found), source)
+        assert isinstance(found, of), f"the rule {key} is no {of.__name__}"
+        return found
+
+    def as_sent(self, key: str) -> JsonValue:
+        """Rule `key` as the caller sent it at the nearest level; None where it was not sent."""
+        entry = next(one for name, one in self._defaults.items() if one.get("key", name) == key)
+        sent, _ = self._sent(key)
+        return None if sent is None else _shown(entry, sent)
+
+    def _sent(self, key: str) -> tuple[object, str]:
+        """What was sent of a rule and at which level; None and `default` where nothing was."""
+        for level, rules in self._levels:
+            sent = getattr(rules, key, None)
+            if sent is not None:
+                return sent, level
+        return None, "default"
+
+    def choose(self, rule: str, key: str, sent: Value | None, default: Value) -> Value:
+        """A choice of the layer that is no rule of its own: what was sent, or a default."""
+        value = default if sent is None else sent
+        self.note(rule, key, _shown_choice(value), "default" if sent is None else "layer")
+        return value
+
+    def note(self, rule: str, key: str, value: JsonValue, source: str) -> None:
+        """Enter a value in the basis."""
+        self._given[key] = Basis(self.at, rule, key, value, source)
+
+    @property
+    def basis(self) -> tuple[Basis, ...]:
+        """Every value given so far, by key."""
+        return tuple(self._given[key] for key in sorted(self._given))
+
+
+class Ruling(Generic[Value]):
+    """One rule of a layer, under its key: the value that holds, entered in the basis when read.
+
+    Where the default depends on the case, a method of the key's name stands in its place.
+    """
+
+    def __init__(self, of: type[Value]) -> None:
+        self.of = of
+        self.key = ""
+
+    def __set_name__(self, owner: type[Rulings], name: str) -> None:
+        self.key = name
+
+    @overload
+    def __get__(self, rules: None, owner: type[Rulings]) -> Ruling[Value]: ...
+
+    @overload
+    def __get__(self, rules: Rulings, owner: type[Rulings]) -> Value: ...
+
+    def __get__(self, rules: Rulings | None, owner: type[Rulings]) -> Ruling[Value] | Value:
+        return self if rules is None else rules.value(self.of, self.key)
+
+
+class StockRulings(Rulings):
+    """What is bought beyond the cut plan, and what it is compared with: percent, count, percent."""
+
+    __slots__ = ()
+
+    cull = Ruling(Fraction)
+    spare = Ruling(int)
+    flat_pct = Ruling(Fraction)
+
+    @property
+    def silent_of_culls(self) -> bool:
+        """Whether nothing is bought for culls, and nobody said that nothing should be."""
+        return not self.cull and self._sent("cull")[0] is None
+
+    @property
+    def silent_of_spares(self) -> bool:
+        """Whether no spares are bought, and nobody said that none should be."""
+        return not self.spare and self._sent("spare")[0] is None
+
+    def note_density(self, used: str) -> None:
+        """Enter the density of the product, by which what is bought is weighed (19.5)."""
+        self.note("19.5", "density", used, "product")
+
+
+class SawingRulings(Rulings):
+    """How stock is sawn, and which rests are kept; ticks."""
+
+    __slots__ = ()
+
+    kerf = Ruling(int)
+    cut_to = Ruling(int)
+    keep_offcut = Ruling(int)
+
+
+class DrivingRulings(Rulings):
+    """What is lost of fasteners as they are driven; percent."""
+
+    __slots__ = ()
+
+    loss_hand = Ruling(Fraction)
+    loss_collated = Ruling(Fraction)
+
+
+class HoldRulings(Rulings):
+    """Hold of fasteners in what carries them, and the least bearing that counts; ticks."""
+
+    __slots__ = ()
+
+    hold_ring = Ruling(int)
+    hold_smooth = Ruling(int)
+    hold_framing = Ruling(int)
+    min_touch = Ruling(int)
+
+    def hold_in(self, usual: Literal["wood", "panel"]) -> str:
+        """What must give the hold: `wood`, `framing` or `panel`."""
+        return self.value(str, "hold_in", f"hold_in_{usual}")
+
+
+def default_value(entry: Entry, metric: bool) -> int | str | Fraction:
+    """A default as a rule has it: ticks for a length, a word, a count, or a Fraction.
+
+    `metric` says that the job's unit is metric: some lengths have a default of their own there.
+    """
+    if metric and "metric" in entry:
+        return read_length(entry["metric"])
+    if "value" in entry:
+        return 0 if entry["value"].startswith("0 ") else read_length(entry["value"])
+    if "word" in entry:
+        return str(entry["word"])
+    if "count" in entry:
+        return int(entry["count"])
+    return Fraction(entry["number"])
+
+
+def _shown(entry: Entry, value: object) -> JsonValue:
+    """The value of a rule as the basis has it."""
+    if isinstance(value, str):
+        return value
+    assert isinstance(value, int | Fraction)
+    if isinstance(value, Fraction):
+        return float(value)
+    return Ticks(value) if "value" in entry or "of" in entry else value
+
+
+def _shown_choice(value: object) -> JsonValue:
+    """A choice as the basis has it: a number is a length."""
+    if isinstance(value, bool) or not isinstance(value, int):
+        assert value is None or isinstance(value, bool | float | str)
+        return value
+    return Ticks(value)

@@ -1,0 +1,70 @@
+"""What a form of stock is asked to solve for, and what it makes of one product."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from service.errors import Relaxed
+from service.products.layer import AnyLaid, AnyPlaced
+from service.products.rows import (
+    ComparedRow,
+    LedgerRow,
+    LedgerShareRow,
+    OrderRow,
+    PieceRow,
+    PlanRow,
+    RuleCostRow,
+    SheetRow,
+    StickRow,
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Settings:
+    """What the job asks of the search; `method` is of boards alone.
+
+    `trial`: all that is asked is whether the rules can be kept, so that any plan will do.
+    """
+
+    objective: str | None
+    effort: str
+    relax: bool
+    method: str = "together"
+    trial: bool = False
+
+
+@dataclass(slots=True)
+class Supplied:
+    """One product with its stock: sticks or sheets, plan, order and ledger.
+
+    `kind` is that of the first layer that wants it, `placed` are the layers that are laid of it.
+    `booked` is all that is bought, in the unit of the ledger's measure, and
+    `covers_half_square_ticks` twice the area that it would cover laid end to end, its laps taken
+    off; 0 for what is not laid by area. `shares` is the ledger shared out to surfaces.
+    """
+
+    product: str
+    form: str
+    kind: str
+    placed: tuple[AnyPlaced, ...]
+    sticks: tuple[StickRow, ...] = ()
+    sheets: tuple[SheetRow, ...] = ()
+    plans: tuple[PlanRow, ...] = ()
+    rule_costs: tuple[RuleCostRow, ...] = ()
+    order: tuple[OrderRow, ...] = ()
+    ledger: tuple[LedgerRow, ...] = ()
+    shares: tuple[LedgerShareRow, ...] = ()
+    booked: int = 0
+    covers_half_square_ticks: int = 0
+    compared: tuple[ComparedRow, ...] = ()
+    relaxed: tuple[Relaxed, ...] = ()
+
+    @property
+    def layers(self) -> tuple[AnyLaid, ...]:
+        """The layers that are laid of it."""
+        return tuple(one.laid for one in self.placed)
+
+    @property
+    def pieces(self) -> tuple[PieceRow, ...]:
+        """The pieces of all its layers."""
+        return tuple(row for one in self.placed for row in one.pieces)

@@ -1,0 +1,171 @@
+"""What plugs together is typed: the type checker refuses a kind whose parts are of another kind."""
+
+from __future__ import annotations
+
+import ast
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+ROOT = Path(__file__).parents[2]
+BATTENS = (
+    ROOT / "tests" / "architecture" / "kinds_for_tests" / "battens" / "__init__.py"
+).read_text(encoding="utf-8")
+
+pytestmark = pytest.mark.xdist_group("mypy")  # one run of the checker for all
+
+WRAP = "service.products.kinds.wrap"
+WRONG: dict[str, tuple[str, str, str, str]] = {
+    "the_layer_of_another_kind_is_laid": (
+        f"from {WRAP}.rulings import Task as WrapTask",
+        "def lay(task: BattenTask",
+        "def lay(task: WrapTask",
+        'Argument "lay" to "Kind"',
+    ),
+    "what_another_kind_laid_is_placed": (
+        f"from {WRAP}.records import LaidWrap",
+        "def place(\n    layer: LaidBattens",
+        "def place(\n    layer: LaidWrap",
+        'Argument "place" to "Kind"',
+    ),
+    "the_share_of_another_form_is_placed": (
+        "from service.products.goods.sheet.needs import SheetShare",
+        "shares: Sequence[BoardShare]",
+        "shares: Sequence[SheetShare]",
+        'Cannot infer value of type parameter "Share" of "Kind"',
+    ),
+    "what_another_kind_placed_is_fastened": (
+        f"from {WRAP}.records import PlacedWrap",
+        "def fasten(placed: PlacedBattens",
+        "def fasten(placed: PlacedWrap",
+        'Argument "fasten" to "Kind"',
+    ),
+    "what_another_kind_placed_is_drawn": (
+        f"from {WRAP}.records import PlacedWrap",
+        "def draw(placed: PlacedBattens",
+        "def draw(placed: PlacedWrap",
+        'Argument "draw" to "Kind"',
+    ),
+    "the_laws_of_another_kind_are_held_to": (
+        f"from {WRAP}.records import PlacedWrap",
+        "def broken(placed: PlacedBattens",
+        "def broken(placed: PlacedWrap",
+        'Argument "broken" to "Kind"',
+    ),
+    "what_another_form_gives_is_wanted_of_boards": (
+        "from service.products.goods.roll.needs import Widths",
+        "Lengths({one.id: _cut(one, step) for one in layer.detail.all})",
+        "Widths(strips=())",
+        'Argument 2 to "need" of "Form"',
+    ),
+    "boards_are_wanted_for_another_product": (
+        "from service.products.goods.sheet.spec import SheetProduct",
+        "BattenTask = Task[BattenLayer, BoardProduct",
+        "BattenTask = Task[BattenLayer, SheetProduct",
+        'Argument 1 to "need" of "Form"',
+    ),
+    "boards_are_wanted_without_their_rules": (
+        "from service.products.rulings import Rulings",
+        "class BattenRulings(BoardRulings)",
+        "class BattenRulings(Rulings)",
+        'Argument 1 to "need" of "Form"',
+    ),
+    "a_rule_is_misspelt": (
+        "",
+        "task.rules.batten_spacing",
+        "task.rules.batten_spacings",
+        '"BattenRulings" has no attribute "batten_spacings"',
+    ),
+}
+"""What is imported and changed in the kind of the tests, to what, and what the checker says."""
+
+
+@pytest.fixture(scope="module")
+def told(tmp_path_factory: pytest.TempPathFactory) -> str:
+    """What the type checker says of the kind of the tests, as it is and with each change."""
+    folder = tmp_path_factory.mktemp("typed")
+    texts = {"right": BATTENS}
+    for name, (imported, right, wrong, _) in WRONG.items():
+        assert BATTENS.count(right) == 1, name
+        text = BATTENS.replace(right, wrong)
+        start = "from service.products.drawing"
+        texts[name] = text.replace(start, f"{imported}\n{start}", 1)
+    for name, text in texts.items():
+        (folder / f"{name}.py").write_text(text, encoding="utf-8")
+    files = [str(folder / f"{name}.py") for name in texts]
+    run = subprocess.run(
+        [sys.executable, "-m", "mypy", "--no-error-summary", *files],
+        cwd=ROOT,
+        capture_output=True,
+        text=True,
+        timeout=300,
+        check=False,
+    )
+    assert not run.stderr, run.stderr
+    return run.stdout
+
+
+def test_the_right_kind_is_well_typed(told: str) -> None:
+    assert "right.py" not in told
+
+
+@pytest.mark.parametrize("name", WRONG)
+def test_a_kind_of_wrong_parts_is_refused_by_the_type_checker(name: str, told: str) -> None:
+    lines = [line for line in told.splitlines() if f"{name}.py" in line and ": error:" in line]
+    assert any(WRONG[name][3] in line for line in lines), told
+
+
+PLUGS = sorted(
+    path
+    for path in (ROOT / "service" / "products").rglob("*.py")
+    if path.name
+    not in {"registry.py", "clashes.py"}  # the seam: many kinds and forms, of many types
+)
+
+
+def untyped(text: str) -> list[int]:
+    """The lines on which `Any` is said, but for those that give a reason beside it."""
+    lines = text.splitlines()
+    return [
+        node.lineno
+        for node in ast.walk(ast.parse(text))
+        if isinstance(node, ast.Name) and node.id == "Any" and "  # " not in lines[node.lineno - 1]
+    ]
+
+
+@pytest.mark.parametrize(
+    ("text", "found"),
+    [
+        ("x: Any", [1]),
+        ("x: list[Any] = []", [1]),
+        ("def f(x: object) -> Any: ...", [1]),
+        ("x: Any  # a reason", []),
+        ("from typing import Any", []),
+    ],
+)
+def test_what_is_not_typed_is_seen(text: str, found: list[int]) -> None:
+    assert untyped(text) == found
+
+
+def test_nothing_between_kinds_and_forms_is_untyped() -> None:
+    found = {
+        str(path.relative_to(ROOT)): lines
+        for path in PLUGS
+        if (lines := untyped(path.read_text(encoding="utf-8")))
+    }
+    assert found == {}
+
+
+def test_needs_are_made_by_their_form_alone() -> None:
+    """So that the share which a layer gets is that of the form whose product it wants."""
+    made = [
+        str(path.relative_to(ROOT))
+        for path in (ROOT / "service" / "products").rglob("*.py")
+        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8")))
+        if isinstance(node, ast.ImportFrom)
+        and node.module == "service.products.form"
+        and {"Need"} & {one.name for one in node.names}
+    ]
+    assert [name for name in made if not name.endswith("/needs.py")] == ["service/products/kind.py"]

@@ -1,0 +1,106 @@
+"""The rules of a layer as they hold: typed as they are sent, read once, and said in the basis."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from types import SimpleNamespace
+from typing import Annotated, Any, get_args, get_origin
+
+import pytest
+
+from service.errors import Basis, Ticks
+from service.products import registry
+from service.products.kinds.wrap.rulings import WrapRulings
+from service.products.rulings import Ruling
+
+KINDS = registry.all_kinds()
+
+
+def rulings_of(name: str, *levels: tuple[str, object], layer: object = None) -> Any:
+    """The rules of a layer of a kind, by what was sent at each level, the nearest first."""
+    kind = KINDS[name]
+    return kind.rulings("wall.layer", layer, levels, registry.defaults_of(kind))
+
+
+def plain(annotation: Any) -> set[type]:
+    """The types that a rule may be sent as, `None` and bounds left out: {int} of a length."""
+    if get_origin(annotation) is Annotated:
+        return plain(get_args(annotation)[0])
+    if get_args(annotation):
+        return {one for part in get_args(annotation) for one in plain(part)}
+    return set() if annotation is type(None) else {annotation}
+
+
+SIMPLE = [
+    (name, key)
+    for name, kind in KINDS.items()
+    for key in kind.rules.model_fields
+    if isinstance(getattr(kind.rulings, key), Ruling)
+]
+"""Each rule of each kind whose default is one, whatever the case."""
+
+
+def test_most_rules_have_one_default() -> None:
+    assert len(SIMPLE) > len(KINDS) * 10
+
+
+@pytest.mark.parametrize(("name", "key"), SIMPLE)
+def test_a_rule_is_of_the_type_in_which_it_is_sent(name: str, key: str) -> None:
+    kind = KINDS[name]
+    assert plain(kind.rules.model_fields[key].annotation) == {getattr(kind.rulings, key).of}
+
+
+@pytest.mark.parametrize(("name", "key"), SIMPLE)
+def test_what_is_read_is_said_and_nothing_else(name: str, key: str) -> None:
+    rules = rulings_of(name)
+    assert rules.basis == ()
+    value = getattr(rules, key)
+    assert isinstance(value, getattr(type(rules), key).of)
+    (said,) = rules.basis
+    assert (said.at, said.key, said.source) == ("wall.layer", key, "default")
+
+
+@pytest.mark.parametrize(("name", "key"), SIMPLE)
+def test_a_rule_cannot_be_set(name: str, key: str) -> None:
+    with pytest.raises(AttributeError):
+        setattr(rulings_of(name), key, 1)
+
+
+def sent(**rules: object) -> SimpleNamespace:
+    """The rules that one level of a request sends."""
+    return SimpleNamespace(**rules)
+
+
+def test_the_nearest_that_was_sent_holds() -> None:
+    levels = (("layer", None), ("surface", sent(wrap_lap=7)), ("job", sent(wrap_lap=9, spare=3)))
+    rules = rulings_of("wrap", *levels)
+    assert (rules.wrap_lap, rules.spare) == (7, 3)
+    assert rules.basis == (
+        Basis("wall.layer", "10.2", "spare", 3, "job"),
+        Basis("wall.layer", "13.1", "wrap_lap", Ticks(7), "surface"),
+    )
+
+
+def test_nothing_said_of_culls_is_not_none_asked_for() -> None:
+    assert rulings_of("wrap").silent_of_culls
+    assert not rulings_of("wrap", ("job", sent(cull=Fraction(0)))).silent_of_culls
+    assert not rulings_of("wrap", ("job", sent(cull=Fraction(5)))).silent_of_culls
+
+
+def test_a_value_of_another_type_is_no_answer() -> None:
+    """A rule that a level of a request did not check is not taken for a length."""
+    rules = rulings_of("wrap", ("layer", sent(wrap_lap="6 in")))
+    with pytest.raises(AssertionError, match="the rule wrap_lap is no int"):
+        assert rules.wrap_lap
+
+
+def test_a_choice_decides_a_default() -> None:
+    turned = rulings_of("wrap", layer=sent(at_walls=None))
+    joined = rulings_of("wrap", layer=sent(at_walls="joined"))
+    assert isinstance(turned, WrapRulings)
+    # Common practice: 2 in at an edge, 6 in where it joins the wall's (13.1).
+    assert joined.turn_down == 3 * turned.turn_down
+    assert [(one.key, one.source) for one in joined.basis] == [
+        ("at_walls", "layer"),
+        ("turn_down", "default"),
+    ]
