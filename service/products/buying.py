@@ -11,7 +11,7 @@ from service.errors import Finding
 from service.ledger.book import Ledger
 from service.order.lines import Bought
 from service.products.layer import Layer, StockTask, Task
-from service.products.remarks import Said
+from service.products.remarks import Remarks
 from service.products.rows import ComparedRow, LedgerRow, LedgerShareRow, OrderRow
 from service.products.rulings import StockRulings
 from service.products.supplied import Supplied
@@ -36,7 +36,7 @@ class Weighed(Protocol):
 def order_lines(
     task: StockTask,
     need: Mapping[int, int],
-    said: Said,
+    said: Remarks,
     row: Callable[[StockLength, Bought], OrderRow],
     goods: str,
 ) -> tuple[tuple[OrderRow, ...], Counter[str]]:
@@ -127,7 +127,7 @@ def flat_beside(task: StockTask, made: Supplied, drawn: int, goods: str) -> Comp
     )
 
 
-def _note_allowances(task: StockTask, said: Said, goods: str) -> None:
+def _note_allowances(task: StockTask, said: Remarks, goods: str) -> None:
     """Zero allowances are said, never silent (10.1, 10.2)."""
     if task.rules.silent_of_culls:
         said.find(Finding("no-cull", task.product.id, "no share for culls is in the order: send "

@@ -9,7 +9,7 @@ from service.errors import Cure, Fault, Finding, Relaxed, Ticks, TradeRefused
 from service.fastening.reach import Need, Way, needed_length, shortest
 from service.products.goods.fastener.spec import FastenerProduct
 from service.products.layer import Layer, Product, Task
-from service.products.remarks import Said
+from service.products.remarks import Remarks
 from service.products.rulings import HoldRulings, Rulings
 from service.units.ticks import SIXTEENTH, up
 from service.units.writing import both
@@ -41,7 +41,7 @@ NamedFastener = tuple[FastenerProduct, str]
 """A fastener and its place in the request."""
 
 
-def named_fastener(task: Driven, said: Said) -> NamedFastener | None:
+def named_fastener(task: Driven, said: Remarks) -> NamedFastener | None:
     """The fastener product and its place in the request; None with a finding if none was named."""
     named = task.layer.fastening.product if task.layer.fastening else None
     if named is None:
@@ -92,7 +92,7 @@ def _panels(task: Held) -> int:
 
 
 def holding_length(
-    task: Driven, named: NamedFastener, ways: Sequence[Way], need: Need, said: Said
+    task: Driven, named: NamedFastener, ways: Sequence[Way], need: Need, said: Remarks
 ) -> int:
     """The shortest length of a fastener that holds what is needed on each of its ways (18.11).
 

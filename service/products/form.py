@@ -11,10 +11,10 @@ from typing import Any, Generic, TypeVar
 
 from service.ledger.book import Ledger, Measure
 from service.products.layer import AnyTask, Layer, Task
-from service.products.remarks import Said
+from service.products.remarks import Remarks
 from service.products.rows import OrderRow
 from service.products.rulings import Rulings
-from service.products.supplied import Settings, Supplied
+from service.products.supplied import SearchSettings, Supplied
 from service.schemas.base import Asked
 from service.schemas.stock import Stocked
 
@@ -69,7 +69,7 @@ class Form(Generic[Spec, Rules, Wanted, Share, Plan]):
     measure: Measure = "area"
     plan: (
         Callable[
-            [Sequence[Need[Task[Layer, Spec, Rules], Wanted, Share]], Settings],
+            [Sequence[Need[Task[Layer, Spec, Rules], Wanted, Share]], SearchSettings],
             tuple[Plan, Sequence[Share]],
         ]
         | None
@@ -81,8 +81,8 @@ class Form(Generic[Spec, Rules, Wanted, Share, Plan]):
                 Sequence[Need[Task[Layer, Spec, Rules], Wanted, Share]],
                 Supplied,
                 Ledger,
-                Settings,
-                Said,
+                SearchSettings,
+                Remarks,
             ],
             None,
         ]

@@ -10,7 +10,7 @@ from typing import Any, Generic, TypeVar
 from service.products.drawing import DrawnLayer
 from service.products.form import Need
 from service.products.layer import AnyTask, Books, LaidLayer, Layer, Placed, Product, Task
-from service.products.remarks import Said
+from service.products.remarks import Remarks
 from service.products.rows import FastenerRow
 from service.products.rulings import Rulings
 
@@ -40,16 +40,18 @@ class Kind(Generic[Asked, Stuff, Rules, Detail, Share, Made]):
     rules: type
     rulings: type[Rules]
     named: Mapping[str, str]
-    lay: Callable[[Task[Asked, Stuff, Rules], Said], LaidLayer[Task[Asked, Stuff, Rules], Detail]]
+    lay: Callable[
+        [Task[Asked, Stuff, Rules], Remarks], LaidLayer[Task[Asked, Stuff, Rules], Detail]
+    ]
     needs: Callable[
         [LaidLayer[Task[Asked, Stuff, Rules], Detail]], Sequence[Need[AnyTask, object, Share]]
     ]
     place: Callable[
-        [LaidLayer[Task[Asked, Stuff, Rules], Detail], Sequence[Share], Books, Said],
+        [LaidLayer[Task[Asked, Stuff, Rules], Detail], Sequence[Share], Books, Remarks],
         Placed[LaidLayer[Task[Asked, Stuff, Rules], Detail], Made],
     ]
     fasten: Callable[
-        [Placed[LaidLayer[Task[Asked, Stuff, Rules], Detail], Made], Said],
+        [Placed[LaidLayer[Task[Asked, Stuff, Rules], Detail], Made], Remarks],
         Sequence[FastenerRow],
     ]
     draw: Callable[[Placed[LaidLayer[Task[Asked, Stuff, Rules], Detail], Made], str], DrawnLayer]

@@ -8,7 +8,7 @@ from service.errors import Finding, Relaxed
 
 
 @dataclass(slots=True)
-class Said:
+class Remarks:
     """Findings and cautions, collected while a job is taken off."""
 
     findings: list[Finding] = field(default_factory=list)

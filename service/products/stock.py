@@ -13,7 +13,7 @@ from service.cutting.sheets.nesting import SheetStock
 from service.errors import Cure, Fault, TradeRefused
 from service.products.layer import StockTask
 from service.products.same_length import pooled
-from service.products.supplied import Settings
+from service.products.supplied import SearchSettings
 from service.products.supply import supply_of, to_buy
 from service.schemas.stock import Stocked
 from service.units.writing import both
@@ -34,7 +34,7 @@ class Objective:
 
 
 def stocks_of(
-    task: StockTask, end_trim: int, settings: Settings
+    task: StockTask, end_trim: int, settings: SearchSettings
 ) -> tuple[tuple[Stock, ...], Objective]:
     """The lengths that can be bought, shortest first, costed for the objective asked for (8.8).
 

@@ -20,7 +20,7 @@ from service.products.rows import (
 
 
 @dataclass(frozen=True, slots=True)
-class Settings:
+class SearchSettings:
     """What the job asks of the search; `method` is of boards alone.
 
     `trial`: all that is asked is whether the rules can be kept, so that any plan will do.

@@ -13,7 +13,7 @@ from service.geometry.surface import Surface
 from service.products.ground import ground_of
 from service.products.layer import Task
 from service.products.registry import all_kinds, defaults_of
-from service.products.supplied import Settings
+from service.products.supplied import SearchSettings
 from service.request.limits import within
 from service.request.model import job_model
 from service.request.references import reference_faults
@@ -48,7 +48,7 @@ def job_of(asked: object) -> Job:
     layers = _layers(spec, surfaces, products, [fault.pointer for fault in faults])
     for number, surface in surfaces.items():
         _cost_within(surface, [one for one in layers if one.task.surface is surface], number)
-    settings = Settings(
+    settings = SearchSettings(
         spec.objective,
         spec.effort or "standard",
         spec.when_blocked == "relax",
@@ -212,7 +212,7 @@ def _cost_within(surface: Surface, layers: Sequence[LayerJob], number: int) -> N
         within("pieces", surface.net // (2 * product.laid_width * shortest), pointer)
 
 
-def _job_basis(spec: Any, settings: Settings) -> list[Basis]:
+def _job_basis(spec: Any, settings: SearchSettings) -> list[Basis]:
     """What the job as a whole says, or what is usual."""
     values = {
         "effort": ("8.8", settings.effort, spec.effort),

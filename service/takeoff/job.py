@@ -10,7 +10,7 @@ from service.errors import Basis, Fault, Finding
 from service.geometry.surface import Surface
 from service.products.kind import AnyKind
 from service.products.layer import AnyTask
-from service.products.supplied import Settings
+from service.products.supplied import SearchSettings
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,7 +34,7 @@ class Job:
 
     unit: str
     currency: str | None
-    settings: Settings
+    settings: SearchSettings
     surfaces: tuple[Surface, ...]
     layers: tuple[LayerJob, ...]
     products: Mapping[str, tuple[Any, str]]

@@ -9,7 +9,7 @@ from service.products.ground import Ground
 from service.products.kind import AnyKind
 from service.products.laid_rows import MemberRow
 from service.products.layer import AnyLaid, AnyPlaced
-from service.products.remarks import Said
+from service.products.remarks import Remarks
 from service.products.rows import FastenerRow, OrderRow, OrderShareRow
 from service.products.supplied import Supplied
 from service.takeoff.job import Job, LayerJob
@@ -53,7 +53,7 @@ def take_off(job: Job) -> Takeoff:
     Raises TradeRefused with the job's own faults and every trade fault of its layers, or LawBroken
     if the answer broke a law of its own.
     """
-    said = Said(findings=list(job.findings))
+    said = Remarks(findings=list(job.findings))
     laid = _lay_all(job, said)
     supplied = supply_all(job, laid, said)
     kinds = {one.task.at: one.kind for one in job.layers}
@@ -85,7 +85,7 @@ def take_off(job: Job) -> Takeoff:
     )
 
 
-def _lay_all(job: Job, said: Said) -> list[tuple[LayerJob, AnyLaid]]:
+def _lay_all(job: Job, said: Remarks) -> list[tuple[LayerJob, AnyLaid]]:
     """Every layer laid, each knowing what it stands on.
 
     The faults of all surfaces are collected before any is raised; a layer on one that was refused

@@ -11,8 +11,8 @@ from service.ledger.book import Ledger, Measure
 from service.products.form import AnyNeed
 from service.products.layer import AnyLaid, AnyPlaced, AnyTask
 from service.products.registry import forms
-from service.products.remarks import Said
-from service.products.supplied import Settings, Supplied
+from service.products.remarks import Remarks
+from service.products.supplied import SearchSettings, Supplied
 from service.takeoff.job import Job, LayerJob
 
 
@@ -33,7 +33,7 @@ class _Planned:
     shares: Sequence[object]
 
 
-def supply_all(job: Job, laid: Sequence[tuple[LayerJob, AnyLaid]], said: Said) -> list[Supplied]:
+def supply_all(job: Job, laid: Sequence[tuple[LayerJob, AnyLaid]], said: Remarks) -> list[Supplied]:
     """Stock for each product, pooled over all layers of all kinds; raises TradeRefused."""
     wanted, refused = _wanted(laid)
     plans: dict[str, _Planned] = {}
@@ -70,7 +70,7 @@ def _wanted(
     return wanted, refused
 
 
-def _planned(needs: Sequence[AnyNeed], settings: Settings) -> _Planned:
+def _planned(needs: Sequence[AnyNeed], settings: SearchSettings) -> _Planned:
     """The plan of one product; raises TradeRefused where its rules or its stock forbid one."""
     _stock_rules_alike([need.task for need in needs])
     form = forms()[needs[0].task.product.form]
@@ -83,7 +83,7 @@ def _placed(
     laid: Sequence[tuple[LayerJob, AnyLaid]],
     wanted: Mapping[str, list[_Wanted]],
     plans: Mapping[str, _Planned],
-    said: Said,
+    said: Remarks,
 ) -> list[Supplied]:
     """Every layer placed from its shares, product by product, and each product's books closed.
 
@@ -125,8 +125,8 @@ def _close(
     plan: object,
     made: Supplied,
     ledger: Ledger,
-    settings: Settings,
-    said: Said,
+    settings: SearchSettings,
+    said: Remarks,
 ) -> None:
     needs = [one.need for one in ones]
     form = forms()[needs[0].task.product.form]

@@ -19,8 +19,8 @@ from service.joints.job import Pool, prepared
 from service.products.goods.board import saw, solving
 from service.products.kinds.boarding.joining import free_joints, jointing
 from service.products.kinds.boarding.joining.free_joints import free_stations, most_stations
-from service.products.remarks import Said
-from service.products.supplied import Settings
+from service.products.remarks import Remarks
+from service.products.supplied import SearchSettings
 from service.request.reading import read
 from service.units.ticks import INCH
 from tests.independent import verifier
@@ -84,8 +84,8 @@ def _pool(request: Request) -> Pool:
 
     with pytest.MonkeyPatch.context() as patch:
         patch.setattr(solving, "place_and_share", catch)
-        layer = job.layers[0].kind.lay(job.layers[0].task, Said())
-        settings = Settings("least_cost", "standard", False, "together")
+        layer = job.layers[0].kind.lay(job.layers[0].task, Remarks())
+        settings = SearchSettings("least_cost", "standard", False, "together")
         (need,) = jointing.needs(layer)
         solving.solved([need.wanted], saw.saw_of(need.task, settings), EFFORTS["standard"])
     return caught[0]

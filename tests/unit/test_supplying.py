@@ -9,7 +9,7 @@ from pathlib import Path
 from typing import Any
 
 from service.products.layer import AnyLaid, AnyPlaced, Books, Placed
-from service.products.remarks import Said
+from service.products.remarks import Remarks
 from service.request.reading import read
 from service.takeoff.supplying import supply_all
 
@@ -20,7 +20,7 @@ def needs_nothing(layer: AnyLaid) -> tuple[Any, ...]:
     return ()
 
 
-def placed_bare(layer: AnyLaid, shares: Sequence[Any], books: Books, said: Said) -> AnyPlaced:
+def placed_bare(layer: AnyLaid, shares: Sequence[Any], books: Books, said: Remarks) -> AnyPlaced:
     assert not shares
     return Placed(laid=layer, detail=None)
 
@@ -31,11 +31,11 @@ def test_a_layer_that_wants_nothing_is_placed_and_nothing_is_bought_for_it() -> 
     first = request["surfaces"][0]
     request["surfaces"] = [first, first | {"id": "other"}]
     job = read(json.dumps(request).encode())
-    laid = [(one, one.kind.lay(one.task, Said())) for one in job.layers]
+    laid = [(one, one.kind.lay(one.task, Remarks())) for one in job.layers]
     bare = replace(laid[0][0].kind, needs=needs_nothing, place=placed_bare)
     without = [(replace(one, kind=bare), layer) for one, layer in laid]
-    assert supply_all(job, without, Said()) == []
-    (made,) = supply_all(job, [without[0], laid[1]], Said())
+    assert supply_all(job, without, Remarks()) == []
+    (made,) = supply_all(job, [without[0], laid[1]], Remarks())
     assert [bool(one.pieces) for one in made.placed] == [False, True]
-    (alone,) = supply_all(job, laid[1:], Said())
+    (alone,) = supply_all(job, laid[1:], Remarks())
     assert [row.bought.buy for row in made.order] == [row.bought.buy for row in alone.order]

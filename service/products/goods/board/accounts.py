@@ -13,7 +13,7 @@ from service.order.lines import Bought, board_feet
 from service.products.buying import close_books, order_lines, weight_of
 from service.products.goods.board.board import Board
 from service.products.goods.board.rulings import Task
-from service.products.remarks import Said
+from service.products.remarks import Remarks
 from service.products.rows import AsYouGo, ComparedRow, OrderRow
 from service.products.supplied import Supplied
 from service.products.supply import to_buy
@@ -22,7 +22,7 @@ from service.units.ticks import whole
 
 
 def order_of(
-    task: Task, need: Mapping[int, int], said: Said
+    task: Task, need: Mapping[int, int], said: Remarks
 ) -> tuple[tuple[OrderRow, ...], Counter[str]]:
     """One line a row of stock; and the length bought beyond the sticks, by account.
 

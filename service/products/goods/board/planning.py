@@ -20,8 +20,8 @@ from service.products.goods.board.saw import Saw, saw_of
 from service.products.goods.board.shortage import reaching
 from service.products.goods.board.solving import solved, without_leftovers
 from service.products.goods.board.sticks import Blade, Sawn, sawn
-from service.products.remarks import Said
-from service.products.supplied import Settings, Supplied
+from service.products.remarks import Remarks
+from service.products.supplied import SearchSettings, Supplied
 from service.units.writing import both, counted
 
 MOST_EASED = 4
@@ -39,7 +39,9 @@ class BoardPlan:
     sawn: Sawn
 
 
-def plan(needs: Sequence[Need], settings: Settings) -> tuple[BoardPlan, tuple[BoardShare, ...]]:
+def plan(
+    needs: Sequence[Need], settings: SearchSettings
+) -> tuple[BoardPlan, tuple[BoardShare, ...]]:
     """Joints and sticks for all needs, with the share of each.
 
     Raises TradeRefused where rules or stock block them.
@@ -68,7 +70,7 @@ def _fixed(needs: Sequence[Need]) -> list[tuple[Piece, str]]:
 
 
 def _solve(
-    task: Task, asked: Sequence[Jointing], saw: Saw, settings: Settings
+    task: Task, asked: Sequence[Jointing], saw: Saw, settings: SearchSettings
 ) -> tuple[list[Jointing], Jointed]:
     """Solve; where runs are blocked, ask less of them if that is allowed, and solve again."""
     chosen = list(asked)
@@ -83,7 +85,7 @@ def _solve(
     raise asked[0].refused()
 
 
-def _by_method(task: Task, made: Jointed, settings: Settings) -> Jointed:
+def _by_method(task: Task, made: Jointed, settings: SearchSettings) -> Jointed:
     """The best that was found, or the layout cut as you go where that is asked for (8.10)."""
     if settings.method != "as_you_go":
         return made
@@ -145,8 +147,8 @@ def supplied(
     needs: Sequence[Need],
     made: Supplied,
     ledger: Ledger,
-    settings: Settings,
-    said: Said,
+    settings: SearchSettings,
+    said: Remarks,
 ) -> None:
     """Sticks, order, plan, ledger and comparison; the pieces are in the ledger already.
 
@@ -176,7 +178,7 @@ def _planned(plan: BoardPlan) -> Planned:
     return Planned(found.cost, found.bound, found.work, len(found.sticks), rests, joints, runs)
 
 
-def _say_shared(plan: BoardPlan, said: Said) -> None:
+def _say_shared(plan: BoardPlan, said: Remarks) -> None:
     """Boards of which more than one rip is made: their offcuts must be kept (3.13)."""
     together = plan.made.together
     lengths = [plan.made.cuts[run][k].need.length for own in together for run, k in own[1:]]

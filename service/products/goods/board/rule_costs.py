@@ -14,7 +14,7 @@ from service.products.goods.board.needs import Jointing, Lowering
 from service.products.goods.board.rulings import Task
 from service.products.goods.board.saw import Saw
 from service.products.goods.board.solving import solved
-from service.products.remarks import Said
+from service.products.remarks import Remarks
 from service.products.rows import RuleCostRow
 
 MOST_STATIONS, MOST_DIFFERENT = 20_000, 250
@@ -35,7 +35,7 @@ class _Change:
 
 
 def rule_costs(
-    task: Task, jointings: Sequence[Jointing], saw: Saw, made: Jointed, said: Said
+    task: Task, jointings: Sequence[Jointing], saw: Saw, made: Jointed, said: Remarks
 ) -> tuple[RuleCostRow, ...]:
     """A row for each rule that could be lowered, the dearest rule first.
 

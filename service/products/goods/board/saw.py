@@ -15,7 +15,7 @@ from service.products.goods.board.board import Board, board_of
 from service.products.goods.board.rulings import Task
 from service.products.same_length import cheapest_first, rows_taken, saved
 from service.products.stock import Objective, stocks_of
-from service.products.supplied import Settings
+from service.products.supplied import SearchSettings
 from service.units.ticks import FOOT, MM
 
 
@@ -63,7 +63,7 @@ class Saw:
         return replace(self, stocks=tuple(self.stocks[k] for k in numbers))
 
 
-def saw_of(task: Task, settings: Settings, fixed: Sequence[Need] = ()) -> Saw:
+def saw_of(task: Task, settings: SearchSettings, fixed: Sequence[Need] = ()) -> Saw:
     """What a product's boards are cut from; refused where no stock is left after its end trims."""
     end_matched = task.product.ends == "end_matched"
     kerf, trim = task.rules.kerf, task.rules.end_trim(end_matched=end_matched)

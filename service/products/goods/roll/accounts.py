@@ -9,14 +9,14 @@ from service.ledger.book import Ledger
 from service.order.lines import Bought
 from service.products.buying import close_books, order_lines
 from service.products.goods.roll.rulings import Task
-from service.products.remarks import Said
+from service.products.remarks import Remarks
 from service.products.rows import OrderRow
 from service.products.supplied import Supplied
 from service.schemas.stock import StockLength
 
 
 def order_of(
-    task: Task, need: Mapping[int, int], said: Said
+    task: Task, need: Mapping[int, int], said: Remarks
 ) -> tuple[tuple[OrderRow, ...], Counter[str]]:
     """One line a row of stock; and the length bought beyond the rolls, by account.
 

@@ -18,11 +18,11 @@ from service.products.goods.roll.accounts import close, order_of
 from service.products.goods.roll.needs import Need, RollShare
 from service.products.goods.roll.rolling import laps_of, least_any_way, lengths_of, rolls_of
 from service.products.goods.roll.rulings import Task
-from service.products.remarks import Said
+from service.products.remarks import Remarks
 from service.products.rows import StickRow
 from service.products.same_length import cheapest_first, rows_taken, saved
 from service.products.stock import Objective, stock_short
-from service.products.supplied import Settings, Supplied
+from service.products.supplied import SearchSettings, Supplied
 from service.units.writing import both
 
 
@@ -41,7 +41,9 @@ class RollsPlanned:
     rolls: tuple[StickRow, ...]
 
 
-def plan(needs: Sequence[Need], settings: Settings) -> tuple[RollsPlanned, tuple[RollShare, ...]]:
+def plan(
+    needs: Sequence[Need], settings: SearchSettings
+) -> tuple[RollsPlanned, tuple[RollShare, ...]]:
     """Strips off rolls, and the share of each need; refused where rolls are short."""
     task = needs[0].task
     stocks, objective = rolls_of(task, settings)
@@ -74,8 +76,8 @@ def supplied(
     needs: Sequence[Need],
     made: Supplied,
     ledger: Ledger,
-    settings: Settings,
-    said: Said,
+    settings: SearchSettings,
+    said: Remarks,
 ) -> None:
     """Rolls, order, plan, ledger and comparison; the pieces are in the ledger already."""
     task, objective, plan = planned.task, planned.objective, planned.plan

@@ -22,7 +22,7 @@ from service.layout.widths import RollStrip
 from service.products.goods.roll.needs import Widths
 from service.products.goods.roll.rulings import Task
 from service.products.stock import Objective, in_order, stocks_of
-from service.products.supplied import Settings
+from service.products.supplied import SearchSettings
 
 MOST_WAYS = 8
 """So many ways of running the wraps of all layers together are told apart."""
@@ -39,7 +39,7 @@ def lengths_of(strips: Sequence[tuple[int, RollStrip]]) -> list[Length]:
     return [Length((k, strip.width), strip.low, strip.high) for k, strip in strips]
 
 
-def rolls_of(task: Task, settings: Settings) -> tuple[tuple[Stock, ...], Objective]:
+def rolls_of(task: Task, settings: SearchSettings) -> tuple[tuple[Stock, ...], Objective]:
     """The rolls that can be bought; without prices and with one length they are counted.
 
     They come in one order, however the request lists them. Where joints are to be few, rolls go by
@@ -84,6 +84,6 @@ def _needed(way: tuple[RollStrip, ...], stocks: Sequence[Stock], laps: Laps) -> 
 
 def alone(task: Task, strips: Sequence[RollStrip]) -> RollPlan | None:
     """The rolls of one layer if nothing else shared them; None if those at hand do not do."""
-    stocks, _ = rolls_of(task, Settings(None, "quick", task.relax))
+    stocks, _ = rolls_of(task, SearchSettings(None, "quick", task.relax))
     lengths = lengths_of([(0, strip) for strip in strips])
     return roll_out(lengths, stocks, laps_of(task), EFFORTS["quick"])

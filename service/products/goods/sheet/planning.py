@@ -18,11 +18,11 @@ from service.products.goods.sheet.cuts_in_words import steps
 from service.products.goods.sheet.needs import Need, SheetShare
 from service.products.goods.sheet.rulings import Task
 from service.products.goods.sheet.sizing import sheets_of
-from service.products.remarks import Said
+from service.products.remarks import Remarks
 from service.products.rows import PlanRow, SheetRow
 from service.products.same_length import cheapest_first, rows_taken, saved
 from service.products.stock import Objective, stock_short
-from service.products.supplied import Settings, Supplied
+from service.products.supplied import SearchSettings, Supplied
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,7 +36,9 @@ class SheetsPlanned:
     sheets: tuple[SheetRow, ...]
 
 
-def plan(needs: Sequence[Need], settings: Settings) -> tuple[SheetsPlanned, tuple[SheetShare, ...]]:
+def plan(
+    needs: Sequence[Need], settings: SearchSettings
+) -> tuple[SheetsPlanned, tuple[SheetShare, ...]]:
     """Parts nested into sheets, and the share of each need; refused where stock is short."""
     task = needs[0].task
     kerf = task.rules.kerf
@@ -56,8 +58,8 @@ def supplied(
     needs: Sequence[Need],
     made: Supplied,
     ledger: Ledger,
-    settings: Settings,
-    said: Said,
+    settings: SearchSettings,
+    said: Remarks,
 ) -> None:
     """Sheets, order, plan, ledger and comparison; the pieces are in the ledger already."""
     task, objective = planned.task, planned.objective

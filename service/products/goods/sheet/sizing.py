@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from service.cutting.sheets.nesting import Part, SheetStock
 from service.products.goods.sheet.rulings import Task
 from service.products.stock import Objective, in_order, stocks_of
-from service.products.supplied import Settings
+from service.products.supplied import SearchSettings
 from service.units.ticks import down
 
 
@@ -34,7 +34,7 @@ def sizing_of(task: Task) -> Sizing:
     return Sizing(task.rules.cut_to, lengths, product.width)
 
 
-def sheets_of(task: Task, settings: Settings) -> tuple[tuple[SheetStock, ...], Objective]:
+def sheets_of(task: Task, settings: SearchSettings) -> tuple[tuple[SheetStock, ...], Objective]:
     """The sheets that can be bought; without prices and with one length they are counted.
 
     They come in one order, however the request lists them. Where joints are to be few, sheets go

@@ -18,7 +18,7 @@ from service.layout.runs import Laid, Run
 from service.products.kinds.sheathing.choosing import weighing_of
 from service.products.kinds.sheathing.refusing import askew, blocked
 from service.products.kinds.sheathing.rulings import Task
-from service.products.remarks import Said
+from service.products.remarks import Remarks
 from service.units.ticks import INCH, down
 from service.units.writing import both
 
@@ -68,7 +68,7 @@ def arranged(
     lines: Sequence[BearingLine],
     bearings: Sequence[Bearing],
     cut: Openings,
-    said: Said,
+    said: Remarks,
 ) -> Arrangement:
     """Joints on members, staggered; on blocks where the sheets run with the members (11.1)."""
     wish = _wish(task, lines, on_members=bool(bearings))
@@ -213,7 +213,7 @@ def _eased(
     bearings: Sequence[Bearing],
     cut: Openings,
     wish: Wish,
-    said: Said,
+    said: Remarks,
 ) -> tuple[Wish, Side, list[Arranged]]:
     """The first single rule whose lowering lets the sheets be laid: a refusal's cure, or used."""
     for key, value, eased in _easings(wish):
@@ -262,7 +262,7 @@ def _end_bearing(lines: Sequence[BearingLine], wish: Wish) -> int:
     return max(0, max((line.half for line in lines), default=0) - (wish.rules.gap + 1) // 2)
 
 
-def _say_near(task: Task, best: Arranged, said: Said) -> None:
+def _say_near(task: Task, best: Arranged, said: Remarks) -> None:
     if best.near:
         limit = task.rules.joint_from_corner
         said.find(

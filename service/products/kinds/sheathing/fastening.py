@@ -11,7 +11,7 @@ from service.geometry.rings import Polygon, bounds, reaches
 from service.products.fasteners import NamedFastener, holding_length, named_fastener, need_of
 from service.products.kinds.sheathing.records import PlacedSheets, SheetPiece, Sheets
 from service.products.kinds.sheathing.rulings import Task
-from service.products.remarks import Said
+from service.products.remarks import Remarks
 from service.products.rows import FastenerRow
 from service.units.ticks import INCH, whole
 
@@ -19,7 +19,7 @@ NEAR_END = INCH
 """A member within this of a sheet's end carries that end."""
 
 
-def fasten(placed: PlacedSheets, said: Said) -> tuple[FastenerRow, ...]:
+def fasten(placed: PlacedSheets, said: Remarks) -> tuple[FastenerRow, ...]:
     """The fasteners of one layer: rows at edges, rows between, and along carried long edges."""
     layer = placed.laid
     sheets: Sheets = layer.detail
@@ -202,7 +202,7 @@ def _clips(sheets: Sheets, task: Task) -> tuple[FastenerRow, ...]:
     )
 
 
-def _reach(task: Task, named: NamedFastener | None, said: Said) -> Reach | None:
+def _reach(task: Task, named: NamedFastener | None, said: Remarks) -> Reach | None:
     """The shortest length that holds in the framing, through sheet, layers and shim (18.11)."""
     if named is None:
         return None

@@ -11,7 +11,7 @@ from service.layout.panels import usual_spacing
 from service.products.kinds.sheathing.records import Sheets
 from service.products.kinds.sheathing.row_seams import RowSeam
 from service.products.kinds.sheathing.rulings import Task
-from service.products.remarks import Said
+from service.products.remarks import Remarks
 from service.units.ticks import INCH
 from service.units.writing import both
 
@@ -31,7 +31,7 @@ class Trimmed:
     walls: int
 
 
-def say_what_was_laid(task: Task, sheets: Sheets, said: Said) -> None:
+def say_what_was_laid(task: Task, sheets: Sheets, said: Remarks) -> None:
     """Enter the findings of one laid layer."""
     _drift(task, sheets, said)
     _lost_length(task, sheets, said)
@@ -43,7 +43,7 @@ def say_what_was_laid(task: Task, sheets: Sheets, said: Said) -> None:
     _covered_holes(task, sheets, said)
 
 
-def _covered_holes(task: Task, sheets: Sheets, said: Said) -> None:
+def _covered_holes(task: Task, sheets: Sheets, said: Remarks) -> None:
     """Sheets of a floor lie whole over its openings until these are cut: a fall waits (5.7)."""
     if task.surface.type not in TRODDEN:
         return
@@ -61,7 +61,7 @@ def _covered_holes(task: Task, sheets: Sheets, said: Said) -> None:
             )
 
 
-def _drift(task: Task, sheets: Sheets, said: Said) -> None:
+def _drift(task: Task, sheets: Sheets, said: Remarks) -> None:
     """Sheets that lose a little so that their ends meet on members, or for the walls' gap (11.2).
 
     Full-size sheets grow past the members by a gap each; sheets made for gaps need only half that
@@ -112,7 +112,7 @@ def _trimmed(sheets: Sheets, full: int) -> list[Trimmed]:
 
 
 def _say_trimmed(
-    task: Task, trimmed: list[Trimmed], said: Said, limit: int, why: str, cure: Cure
+    task: Task, trimmed: list[Trimmed], said: Remarks, limit: int, why: str, cure: Cure
 ) -> None:
     most = max(one.by for one in trimmed)
     sheets = "1 sheet is" if len(trimmed) == 1 else f"{len(trimmed)} sheets are"
@@ -122,7 +122,7 @@ def _say_trimmed(
     )
 
 
-def _lost_length(task: Task, sheets: Sheets, said: Said) -> None:
+def _lost_length(task: Task, sheets: Sheets, said: Remarks) -> None:
     """Members at a spacing that does not divide the sheet lose part of each (11.3)."""
     if sheets.along_framing or not any(sheets.joints):
         return
@@ -143,7 +143,7 @@ def _lost_length(task: Task, sheets: Sheets, said: Said) -> None:
         )
 
 
-def _narrow_strip(task: Task, sheets: Sheets, said: Said) -> None:
+def _narrow_strip(task: Task, sheets: Sheets, said: Remarks) -> None:
     """A row narrower than wanted, because its seam lies on a member (11.4)."""
     rows, least = sheets.laid.courses, task.rules.min_strip
     narrow = min(rows, key=lambda row: row.face)
@@ -161,7 +161,7 @@ def _narrow_strip(task: Task, sheets: Sheets, said: Said) -> None:
         )
 
 
-def _bare_edges(task: Task, sheets: Sheets, said: Said) -> None:
+def _bare_edges(task: Task, sheets: Sheets, said: Remarks) -> None:
     """Long edges that nothing carries (11.8)."""
     length = unsupported(sheets)
     if length and sheets.edges == "open":
@@ -186,7 +186,7 @@ def unsupported(sheets: Sheets) -> int:
     return sum(seam.high - seam.low for seam in sheets.seams(openings=True))
 
 
-def _seams_near_corners(task: Task, sheets: Sheets, said: Said) -> None:
+def _seams_near_corners(task: Task, sheets: Sheets, said: Remarks) -> None:
     """Seams between rows that meet the corner of an opening (5.5)."""
     near = task.rules.joint_from_corner
     corners = [corner for polygon in sheets.framed for corner in polygon.outer]
@@ -232,7 +232,7 @@ def _other(task: Task) -> str:
     return "low" if task.layer.start_side == "high" else "high"
 
 
-def _blocks(task: Task, sheets: Sheets, said: Said) -> None:
+def _blocks(task: Task, sheets: Sheets, said: Remarks) -> None:
     """Ends that meet between members need a block behind (11.1, 15.5)."""
     if sheets.rules.blocks:
         said.find(
@@ -246,7 +246,7 @@ def _blocks(task: Task, sheets: Sheets, said: Said) -> None:
         )
 
 
-def _left_out(task: Task, sheets: Sheets, said: Said) -> None:
+def _left_out(task: Task, sheets: Sheets, said: Remarks) -> None:
     for polygon in sheets.laid.dropped:
         low, high, near, _ = polygon.box
         said.find(

@@ -6,10 +6,10 @@ from service.errors import Fault, Finding, TradeRefused
 from service.geometry.rings import bounds
 from service.products.kinds.sheathing.records import SheetPiece, Sheets
 from service.products.kinds.sheathing.rulings import Task
-from service.products.remarks import Said
+from service.products.remarks import Remarks
 
 
-def check_held(task: Task, sheets: Sheets, said: Said) -> None:
+def check_held(task: Task, sheets: Sheets, said: Remarks) -> None:
     """Find the pieces that fewer than two members hold; refuse a layer that none holds (18.6)."""
     counts = [_members(task, sheets, piece) for piece in sheets.pieces]
     if not any(counts):

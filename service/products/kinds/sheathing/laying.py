@@ -29,11 +29,11 @@ from service.products.kinds.sheathing.rulings import Task
 from service.products.laid_rows import CourseRow
 from service.products.layer import Areas, LaidLayer
 from service.products.opening_rows import opening_rows
-from service.products.remarks import Said
+from service.products.remarks import Remarks
 from service.units.writing import both
 
 
-def lay(task: Task, said: Said) -> LaidSheets:
+def lay(task: Task, said: Remarks) -> LaidSheets:
     """Lay the sheets of one layer; raises TradeRefused where no rows or no joints will do."""
     inset = shrunk(task.surface.outline, task.rules.panel_wall_gap)
     if not inset:
@@ -58,7 +58,7 @@ def lay(task: Task, said: Said) -> LaidSheets:
     )
 
 
-def _sheets(task: Task, frame: Frame, region: Region, direction: Fraction, said: Said) -> Sheets:
+def _sheets(task: Task, frame: Frame, region: Region, direction: Fraction, said: Remarks) -> Sheets:
     """Rows, joints and pieces over the region."""
     openings = task.surface.openings
     bearings = bearings_of(task.ground.bearings, frame)

@@ -15,7 +15,7 @@ from service.products.goods.sheet.sizing import sizing_of
 from service.products.kinds.sheathing.accounts import account_for
 from service.products.kinds.sheathing.records import LaidSheets, PlacedSheets, SheetPiece, Sheets
 from service.products.layer import Books, Placed
-from service.products.remarks import Said
+from service.products.remarks import Remarks
 from service.products.rows import Cutout, JointRow, PieceRow, RunRow
 
 
@@ -34,7 +34,7 @@ def _part(layer: LaidSheets, piece: SheetPiece) -> Part:
 
 
 def place(
-    layer: LaidSheets, shares: Sequence[SheetShare], books: Books, said: Said
+    layer: LaidSheets, shares: Sequence[SheetShare], books: Books, said: Remarks
 ) -> PlacedSheets:
     """Every piece, joint and row of one layer, from its share of the sheets."""
     (share,) = shares

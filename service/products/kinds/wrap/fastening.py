@@ -18,12 +18,12 @@ from service.products.fasteners import NamedFastener, holding_length, named_fast
 from service.products.kinds.wrap.records import LaidWrap, PlacedWrap, Wrap
 from service.products.kinds.wrap.rulings import Task
 from service.products.kinds.wrap.tape import edge_of
-from service.products.remarks import Said
+from service.products.remarks import Remarks
 from service.products.rows import FastenerRow
 from service.units.ticks import whole
 
 
-def fasten(placed: PlacedWrap, said: Said) -> tuple[FastenerRow, ...]:
+def fasten(placed: PlacedWrap, said: Remarks) -> tuple[FastenerRow, ...]:
     """The caps of one layer, by where they are."""
     layer = placed.laid
     task = layer.task
@@ -159,7 +159,7 @@ def _beside_edges(inner: Region, at: int, low: int, high: int) -> list[tuple[int
     return list(zip(sides[::2], sides[1::2], strict=True))
 
 
-def _reach(task: Task, named: NamedFastener | None, said: Said) -> Reach | None:
+def _reach(task: Task, named: NamedFastener | None, said: Remarks) -> Reach | None:
     """The shortest shank that holds in the panel behind, or in the framing through shim (13.6)."""
     if named is None:
         return None

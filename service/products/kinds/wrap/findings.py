@@ -12,7 +12,7 @@ from service.layout.widths import Width, count
 from service.products.kinds.wrap.records import Wrap
 from service.products.kinds.wrap.rulings import Task
 from service.products.kinds.wrap.slope import rise_of
-from service.products.remarks import Said
+from service.products.remarks import Remarks
 from service.units.ticks import INCH, SIXTEENTH, down, up
 from service.units.writing import both
 
@@ -71,14 +71,14 @@ def _usual_lap(width: int) -> int:
     return min(LEAST_SIDE_LAP, down(width // 4, SIXTEENTH))
 
 
-def say_what_was_laid(task: Task, wrap: Wrap, said: Said) -> None:
+def say_what_was_laid(task: Task, wrap: Wrap, said: Remarks) -> None:
     """Enter the findings of one laid layer."""
     _short_laps(task, said)
     _order(task, wrap, said)
     _last(task, wrap, said)
 
 
-def _short_laps(task: Task, said: Said) -> None:
+def _short_laps(task: Task, said: Remarks) -> None:
     rules = task.rules
     for key, sent, least in (
         ("wrap_lap", rules.wrap_lap, LEAST_SIDE_LAP),
@@ -99,7 +99,7 @@ def _short_laps(task: Task, said: Said) -> None:
             )
 
 
-def _order(task: Task, wrap: Wrap, said: Said) -> None:
+def _order(task: Task, wrap: Wrap, said: Remarks) -> None:
     """On a slope or wall the upper width laps over the lower (13.4)."""
     rise = rise_of(task.surface)
     if rise is None or len(wrap.widths) < 2:
@@ -150,7 +150,7 @@ def _against_water(task: Task) -> Finding:
     )
 
 
-def _last(task: Task, wrap: Wrap, said: Said) -> None:
+def _last(task: Task, wrap: Wrap, said: Remarks) -> None:
     """A last width that only the turn-downs at both sides need (13.1, 13.2)."""
     _, _, low, high = bounds(wrap.outline)
     roll, lap, number = task.product.width, task.rules.wrap_lap, len(wrap.widths)

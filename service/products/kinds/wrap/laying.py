@@ -31,12 +31,12 @@ from service.products.kinds.wrap.slope import rise_of
 from service.products.laid_rows import AlternativeRow, CourseRow
 from service.products.layer import Areas, LaidLayer
 from service.products.opening_rows import opening_rows
-from service.products.remarks import Said
+from service.products.remarks import Remarks
 from service.units.ticks import FOOT
 from service.units.writing import both
 
 
-def lay(task: Task, said: Said) -> LaidWrap:
+def lay(task: Task, said: Remarks) -> LaidWrap:
     """Lay the wrap of one layer; raises TradeRefused where the roll is no wider than its lap."""
     refuse_narrow(task)
     directions = _directions(task)

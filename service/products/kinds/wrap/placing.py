@@ -18,7 +18,7 @@ from service.products.kinds.wrap.accounts import account_for
 from service.products.kinds.wrap.records import LaidWrap, PlacedWrap, Wrap, WrapPiece
 from service.products.kinds.wrap.tape import taped
 from service.products.layer import Books, Placed
-from service.products.remarks import Said
+from service.products.remarks import Remarks
 from service.products.rows import JointRow, PieceRow, RunRow
 
 
@@ -28,7 +28,7 @@ def needs(layer: LaidWrap) -> tuple[Need, ...]:
     return (ROLL.need(layer.task, Widths(strips=wrap.strips, tried=wrap.tried)),)
 
 
-def place(layer: LaidWrap, shares: Sequence[RollShare], books: Books, said: Said) -> PlacedWrap:
+def place(layer: LaidWrap, shares: Sequence[RollShare], books: Books, said: Remarks) -> PlacedWrap:
     """Every piece, end lap and width of one layer, and its tape, from its share of the rolls."""
     (share,) = shares
     wrap: Wrap = layer.detail

@@ -13,7 +13,7 @@ from service.geometry.surface import Opening
 from service.products.goods.tape.spec import TapeProduct
 from service.products.kinds.wrap.records import LaidWrap, Wrap, WrapPiece
 from service.products.kinds.wrap.rulings import Task
-from service.products.remarks import Said
+from service.products.remarks import Remarks
 from service.products.rows import ConsumableRow
 from service.units.ticks import whole
 
@@ -21,7 +21,7 @@ _CURVED = cos(radians(15))
 """Cosine of the turn from which two edges meet in a corner (17.6)."""
 
 
-def taped(layer: LaidWrap, pieces: Sequence[WrapPiece], said: Said) -> tuple[ConsumableRow, ...]:
+def taped(layer: LaidWrap, pieces: Sequence[WrapPiece], said: Remarks) -> tuple[ConsumableRow, ...]:
     """The tape of one layer by place."""
     task = layer.task
     wrap: Wrap = layer.detail
@@ -109,7 +109,7 @@ def _inside(point: Point, outline: Ring) -> bool:
     return twice_area(intersection(corner, (Polygon(outline),))) == twice_area(corner)
 
 
-def _product(task: Task, said: Said) -> TapeProduct | None:
+def _product(task: Task, said: Remarks) -> TapeProduct | None:
     """The tape product, or None with a finding where none was named."""
     named = task.layer.tape
     if named is None:

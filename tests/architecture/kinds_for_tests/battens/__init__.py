@@ -24,7 +24,7 @@ from service.products.goods.board.spec import BoardProduct, BoardRules
 from service.products.ground import Offered
 from service.products.kind import Kind
 from service.products.layer import Areas, Books, LaidLayer, Placed, Task
-from service.products.remarks import Said
+from service.products.remarks import Remarks
 from service.products.rows import FastenerRow, PieceRow
 from service.products.rulings import Ruling
 from service.schemas.bounds import Spacing
@@ -68,7 +68,7 @@ LaidBattens = LaidLayer[BattenTask, Battens]
 PlacedBattens = Placed[LaidBattens, None]
 
 
-def lay(task: BattenTask, said: Said) -> LaidBattens:
+def lay(task: BattenTask, said: Remarks) -> LaidBattens:
     """A batten at each spacing, in equal pieces where it is longer than the longest stock."""
     member = task.ground.bearings[0]
     direction = Fraction(round(degrees(atan2(member.b, member.a)), 6)) % 180
@@ -119,7 +119,7 @@ def _cut(batten: Batten, step: int) -> int:
 
 
 def place(
-    layer: LaidBattens, shares: Sequence[BoardShare], books: Books, said: Said
+    layer: LaidBattens, shares: Sequence[BoardShare], books: Books, said: Remarks
 ) -> PlacedBattens:
     """Every piece with its stick; what the walls take of it is a mitre."""
     (share,), task = shares, layer.task
@@ -143,7 +143,7 @@ def place(
     return Placed(laid=layer, pieces=tuple(rows), detail=None)
 
 
-def fasten(placed: PlacedBattens, said: Said) -> tuple[FastenerRow, ...]:
+def fasten(placed: PlacedBattens, said: Remarks) -> tuple[FastenerRow, ...]:
     task = placed.laid.task
     row = FastenerRow(
         surface=task.surface.id, layer=task.layer_id, product=None, where="field", pattern="face",

@@ -25,7 +25,7 @@ from service.products.kinds.boarding.records import (
     PlacedBoards,
 )
 from service.products.kinds.boarding.rulings import Task
-from service.products.remarks import Said
+from service.products.remarks import Remarks
 from service.products.rows import FastenerRow, PieceRow
 from service.units.ticks import INCH
 from service.units.writing import both
@@ -39,7 +39,7 @@ Counted = Counter[tuple[str, str]]
 """Fasteners by (where, place)."""
 
 
-def fasten(placed: PlacedBoards, said: Said) -> tuple[FastenerRow, ...]:
+def fasten(placed: PlacedBoards, said: Remarks) -> tuple[FastenerRow, ...]:
     """The fasteners of one layer, by where they are and whether they hide in the tongue."""
     layer = placed.laid
     pieces: Pieces = placed.detail
@@ -70,7 +70,7 @@ def fasten(placed: PlacedBoards, said: Said) -> tuple[FastenerRow, ...]:
     )
 
 
-def _pattern(layer: LaidBoards, said: Said) -> Pattern:
+def _pattern(layer: LaidBoards, said: Remarks) -> Pattern:
     """The nailing pattern: as asked, or by profile and width (18.3)."""
     task, board = layer.task, layer.detail.board
     limit = task.rules.blind_up_to
@@ -99,7 +99,7 @@ def _suits(pattern: Pattern, board: Board, at: str) -> None:
     raise TradeRefused(Fault(code, text, at, cure=Cure(at, plain), rule="18.3"))
 
 
-def _through_lap(task: Task, said: Said, at: str) -> None:
+def _through_lap(task: Task, said: Remarks, at: str) -> None:
     """Several nails across a lapped board go through the one beneath too, and split both."""
     said.find(
         Finding(
@@ -113,7 +113,7 @@ def _through_lap(task: Task, said: Said, at: str) -> None:
     )
 
 
-def _wide(task: Task, said: Said, at: str, coverage: int, limit: int) -> None:
+def _wide(task: Task, said: Remarks, at: str, coverage: int, limit: int) -> None:
     """Blind nails alone in a wide board: refused, or said if the caller relaxes."""
     text = f"boards over {both(limit)} wide are not held by blind nails alone"
     if not task.relax:
@@ -243,7 +243,7 @@ def _narrow_legs(piece: BoardPiece) -> int:
     )
 
 
-def _say_unheld(task: Task, said: Said, unheld: int) -> None:
+def _say_unheld(task: Task, said: Remarks, unheld: int) -> None:
     if unheld:
         said.find(
             Finding(
@@ -256,7 +256,7 @@ def _say_unheld(task: Task, said: Said, unheld: int) -> None:
 
 
 def _length(
-    layer: LaidBoards, product: NamedFastener | None, places: set[str], said: Said
+    layer: LaidBoards, product: NamedFastener | None, places: set[str], said: Remarks
 ) -> int | None:
     """The shortest length that holds everywhere; refuses where none of the list does (18.11)."""
     if product is None:
@@ -269,7 +269,7 @@ def _length(
     return holding_length(task, product, ways, need, said)
 
 
-def _smooth_in_panel(layer: LaidBoards, spec: FastenerProduct, said: Said) -> None:
+def _smooth_in_panel(layer: LaidBoards, spec: FastenerProduct, said: Remarks) -> None:
     if layer.detail.along_framing and spec.shank == "smooth":
         said.find(
             Finding(

@@ -6,7 +6,7 @@ from service.errors import Fault, Finding, TradeRefused
 from service.products.goods.board.board import Board, board_of
 from service.products.goods.board.spec import BoardProduct
 from service.products.kinds.boarding.rulings import Task
-from service.products.remarks import Said
+from service.products.remarks import Remarks
 from service.standards import loader
 from service.units.ticks import INCH, whole
 from service.units.writing import both
@@ -14,7 +14,7 @@ from service.units.writing import both
 WIDEST = 24 * INCH
 
 
-def checked_board(task: Task, said: Said) -> Board:
+def checked_board(task: Task, said: Remarks) -> Board:
     """The board of a layer's product; refuses sizes that cannot be."""
     product, pointer = task.product, task.product_pointer
     board = board_of(product)
@@ -57,7 +57,7 @@ def _refused(code: str, detail: str, pointer: str) -> TradeRefused:
     return TradeRefused(Fault(code, detail, pointer, rule="2.1"))
 
 
-def _compare_with_pattern(task: Task, board: Board, said: Said) -> None:
+def _compare_with_pattern(task: Task, board: Board, said: Remarks) -> None:
     """A finding where the coverage is not the one usual for the nominal width sent."""
     nominal = task.product.nominal
     if nominal is None or nominal.thickness != 1:
@@ -80,7 +80,7 @@ def _compare_with_pattern(task: Task, board: Board, said: Said) -> None:
         )
 
 
-def _compare_with_nominal(task: Task, board: Board, said: Said) -> None:
+def _compare_with_nominal(task: Task, board: Board, said: Remarks) -> None:
     """A finding where a board is said to cover more than the width it is sold by (0.7)."""
     nominal = task.product.nominal
     if nominal is None or board.coverage <= nominal.width * INCH:

@@ -14,12 +14,14 @@ from service.products.kinds.boarding.findings.hanging_ends import say_hanging
 from service.products.kinds.boarding.records import Boards
 from service.products.kinds.boarding.rulings import Task
 from service.products.kinds.boarding.ways import Ways
-from service.products.remarks import Said
+from service.products.remarks import Remarks
 from service.units.ticks import SIXTEENTH
 from service.units.writing import both
 
 
-def say_what_was_laid(task: Task, said: Said, boards: Boards, chosen: Ranked, ways: Ways) -> None:
+def say_what_was_laid(
+    task: Task, said: Remarks, boards: Boards, chosen: Ranked, ways: Ways
+) -> None:
     """Every finding that the courses and runs of a layer give."""
     board, laid = boards.board, boards.laid
     _rip(task, said, chosen, ways)
@@ -35,7 +37,7 @@ def say_what_was_laid(task: Task, said: Said, boards: Boards, chosen: Ranked, wa
         _along(task, said, boards)
 
 
-def _rip(task: Task, said: Said, chosen: Ranked, ways: Ways) -> None:
+def _rip(task: Task, said: Remarks, chosen: Ranked, ways: Ways) -> None:
     preferred, least = ways.limits.preferred, ways.limits.hard
     smallest = chosen.smallest_rip
     if smallest is not None and smallest < least:
@@ -60,7 +62,7 @@ def _rip(task: Task, said: Said, chosen: Ranked, ways: Ways) -> None:
     )
 
 
-def _features(task: Task, said: Said, chosen: Ranked) -> None:
+def _features(task: Task, said: Remarks, chosen: Ranked) -> None:
     tolerance = task.rules.feature_tolerance
     for aim, miss in zip(task.layer.aim or (), chosen.misses, strict=False):
         if miss > tolerance:
@@ -76,7 +78,7 @@ def _features(task: Task, said: Said, chosen: Ranked) -> None:
             )
 
 
-def _entry(task: Task, said: Said, laid: Laid, board: Board) -> None:
+def _entry(task: Task, said: Remarks, laid: Laid, board: Board) -> None:
     """The last course must slide on over two tongues, or drop in with its back lip off (3.11)."""
     if not board.has_tongue or len(laid.courses) < 2:
         return
@@ -96,7 +98,7 @@ def _entry(task: Task, said: Said, laid: Laid, board: Board) -> None:
         )
 
 
-def _bare_groove(task: Task, said: Said, laid: Laid, boards: Boards) -> None:
+def _bare_groove(task: Task, said: Remarks, laid: Laid, boards: Boards) -> None:
     """A first course ripped by less than its groove is deep shows the rest of it (3.10)."""
     first, board = laid.courses[0], boards.board
     left = first.face - (board.coverage - board.grooved)
@@ -115,7 +117,7 @@ def _bare_groove(task: Task, said: Said, laid: Laid, boards: Boards) -> None:
         )
 
 
-def _outer_edge(task: Task, said: Said, chosen: Ranked, ways: Ways) -> None:
+def _outer_edge(task: Task, said: Remarks, chosen: Ranked, ways: Ways) -> None:
     """A soffit's first course lies whole at the edge that is seen, if it can (3.18)."""
     whole = ways.whole_at_outer_edge(chosen)
     if whole and task.layer.start_side is None:
@@ -141,7 +143,7 @@ def _outer_edge(task: Task, said: Said, chosen: Ranked, ways: Ways) -> None:
         )
 
 
-def _starter(task: Task, said: Said, laid: Laid, board: Board) -> None:
+def _starter(task: Task, said: Remarks, laid: Laid, board: Board) -> None:
     """Lapped boards start on a strip that tilts the first course as the others tilt (3.15)."""
     if board.lapped:
         length = sum(run.high - run.low for run in laid.runs if run.course == 1)
@@ -157,7 +159,7 @@ def _starter(task: Task, said: Said, laid: Laid, board: Board) -> None:
         )
 
 
-def _narrow_ends(task: Task, said: Said, laid: Laid, least: int) -> None:
+def _narrow_ends(task: Task, said: Remarks, laid: Laid, least: int) -> None:
     """Runs that taper: narrower than a rip may be, a board's width in from an end (3.8, 4.4)."""
     widths = [
         (_width_at(run.polygon, at), f"{task.at}.{run.course}.{run.number}")
@@ -195,7 +197,7 @@ def _width_at(polygon: Polygon, station: int) -> int:
     return max(there) - min(there) if there else 0
 
 
-def _dropped(task: Task, said: Said, laid: Laid) -> None:
+def _dropped(task: Task, said: Remarks, laid: Laid) -> None:
     for polygon in without_needles(laid.dropped):
         low, high, near, _ = polygon.box
         said.find(
@@ -211,7 +213,7 @@ def _dropped(task: Task, said: Said, laid: Laid) -> None:
         )
 
 
-def _along(task: Task, said: Said, boards: Boards) -> None:
+def _along(task: Task, said: Remarks, boards: Boards) -> None:
     """Boards along the framing hang on the panel alone: always said (6.2, 15.2)."""
     spacing = task.rules.block_spacing
     rows = len(block_rows(boards.extent, spacing))

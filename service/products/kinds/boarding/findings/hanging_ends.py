@@ -12,7 +12,7 @@ from service.layout.runs import Run
 from service.products.kinds.boarding.findings.places_in_words import by_station
 from service.products.kinds.boarding.records import Boards
 from service.products.kinds.boarding.rulings import Task
-from service.products.remarks import Said
+from service.products.remarks import Remarks
 from service.units.ticks import SIXTY_FOURTH, whole
 from service.units.writing import both, counted
 
@@ -26,7 +26,7 @@ class End:
     by: int
 
 
-def say_hanging(task: Task, said: Said, boards: Boards) -> None:
+def say_hanging(task: Task, said: Remarks, boards: Boards) -> None:
     """One finding for all ends of a layer that lie too far from their last bearing.
 
     Over a panel it is a note, for the panel carries them.

@@ -11,11 +11,11 @@ from service.layout.legs import Leg
 from service.layout.runs import NOTHING, Course, Cutout, Laid
 from service.products.goods.board.board import Board
 from service.products.kinds.boarding.rulings import Task
-from service.products.remarks import Said
+from service.products.remarks import Remarks
 from service.units.writing import both
 
 
-def say_holes(task: Task, said: Said, holes: Sequence[Hole], laid: Laid, board: Board) -> None:
+def say_holes(task: Task, said: Remarks, holes: Sequence[Hole], laid: Laid, board: Board) -> None:
     """What should be said of the holes: merged, long, or on a joint that a board could spare."""
     for hole in holes:
         _merged(task, said, hole)
@@ -31,7 +31,7 @@ def say_holes(task: Task, said: Said, holes: Sequence[Hole], laid: Laid, board: 
 
 
 def say_legs(
-    task: Task, said: Said, legs: Sequence[Leg], cure_of: Callable[[Leg], Cure | None]
+    task: Task, said: Remarks, legs: Sequence[Leg], cure_of: Callable[[Leg], Cure | None]
 ) -> None:
     """Legs that are cut out, and frail ones with the shift of the courses that cures them all."""
     frail = [leg for leg in legs if not leg.cut_out]
@@ -49,7 +49,7 @@ def _widest_first(legs: Sequence[Leg]) -> list[Leg]:
     return sorted(legs, key=lambda leg: (leg.course, -leg.width))
 
 
-def _merged(task: Task, said: Said, hole: Hole) -> None:
+def _merged(task: Task, said: Remarks, hole: Hole) -> None:
     """Openings with so little board between them that it is cut out too (5.1)."""
     if not hole.webs:
         return
@@ -69,7 +69,7 @@ def _merged(task: Task, said: Said, hole: Hole) -> None:
     )
 
 
-def _long(task: Task, said: Said, cutout: Cutout) -> None:
+def _long(task: Task, said: Remarks, cutout: Cutout) -> None:
     """A hole too long for the piece around it (5.2)."""
     long, length = task.rules.long_hole, cutout.high - cutout.low
     if cutout.effect == "hole" and length > long:
@@ -86,7 +86,7 @@ def _long(task: Task, said: Said, cutout: Cutout) -> None:
         )
 
 
-def _leg_cut_out(task: Task, said: Said, leg: Leg) -> None:
+def _leg_cut_out(task: Task, said: Remarks, leg: Leg) -> None:
     if leg.width <= NOTHING:
         return
     said.find(
@@ -106,7 +106,7 @@ def _place(leg: Leg) -> str:
     return leg.opening if leg.at_step else f"opening {leg.opening}"
 
 
-def _leg_frail(task: Task, said: Said, leg: Leg, cure: Cure | None) -> None:
+def _leg_frail(task: Task, said: Remarks, leg: Leg, cure: Cure | None) -> None:
     mend = "a flange that covers it would let it be cut out"
     if leg.at_step:
         mend = "back it along its length"
@@ -127,7 +127,7 @@ def _leg_frail(task: Task, said: Said, leg: Leg, cure: Cure | None) -> None:
 
 
 def _on_joint(
-    task: Task, said: Said, hole: Hole, met: Sequence[tuple[Course, Cutout]], board: Board
+    task: Task, said: Remarks, hole: Hole, met: Sequence[tuple[Course, Cutout]], board: Board
 ) -> None:
     """A hole that one board could hold but that falls on a joint between two (22.2)."""
     if len(met) < 2 or any(one.effect == "cut_in_two" for _, one in met):

@@ -11,7 +11,7 @@ from service.geometry.ends import NEARLY_ALONG
 from service.geometry.frame import Frame, frame_of
 from service.geometry.rings import Ring
 from service.products.kinds.boarding.rulings import Task
-from service.products.remarks import Said
+from service.products.remarks import Remarks
 from service.units.writing import both
 
 
@@ -20,7 +20,7 @@ def direction_of(task: Task) -> Fraction:
     return task.surface.facing(Fraction(task.layer.direction))
 
 
-def turn_of(task: Task, outline: Ring, asked: Fraction, said: Said) -> Fraction:
+def turn_of(task: Task, outline: Ring, asked: Fraction, said: Remarks) -> Fraction:
     """Degrees by which the boards are turned to share out a taper over the limit (3.8)."""
     limit = task.rules.taper_over
     frame = frame_of(outline, asked)

@@ -33,7 +33,7 @@ from service.products.kinds.boarding.rulings import Task
 from service.products.laid_rows import OpeningRow
 from service.products.layer import Areas, LaidLayer
 from service.products.opening_rows import opening_rows
-from service.products.remarks import Said
+from service.products.remarks import Remarks
 from service.units.ticks import INCH, SIXTEENTH, SIXTY_FOURTH
 
 
@@ -51,7 +51,7 @@ class Room:
     holes: tuple[Hole, ...]
 
 
-def lay(task: Task, said: Said) -> LaidBoards:
+def lay(task: Task, said: Remarks) -> LaidBoards:
     """Lay the boards of one layer; raises TradeRefused where no course can be laid."""
     board, room = checked_board(task, said), _room(task)
     direction = direction_of(task)

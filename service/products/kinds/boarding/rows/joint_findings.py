@@ -14,7 +14,7 @@ from service.products.kinds.boarding.findings.places_in_words import by_station
 from service.products.kinds.boarding.joining.bans import SOFT, Key, bans_of
 from service.products.kinds.boarding.records import LaidBoards, Pieces
 from service.products.kinds.boarding.rulings import Task
-from service.products.remarks import Said
+from service.products.remarks import Remarks
 from service.products.rows import JointRow
 from service.units.ticks import INCH
 from service.units.writing import both, counted
@@ -38,7 +38,9 @@ Joints = dict[int, list[Placed]]
 """Joints by course, ascending."""
 
 
-def say_joints(layer: LaidBoards, pieces: Pieces, joints: Sequence[JointRow], said: Said) -> None:
+def say_joints(
+    layer: LaidBoards, pieces: Pieces, joints: Sequence[JointRow], said: Remarks
+) -> None:
     """Every finding that the joints of one layer give."""
     task = layer.task
     _say_blocks(task, joints, said)
@@ -49,7 +51,7 @@ def say_joints(layer: LaidBoards, pieces: Pieces, joints: Sequence[JointRow], sa
     _say_one_line(task, by_course, said)
 
 
-def _say_blocks(task: Task, joints: Sequence[JointRow], said: Said) -> None:
+def _say_blocks(task: Task, joints: Sequence[JointRow], said: Remarks) -> None:
     """Joints that no member carries need a block each (6.2)."""
     count = sum(joint.on == "block" for joint in joints)
     if count:
@@ -71,7 +73,7 @@ WHICH: dict[Key, tuple[str, str]] = {
 """What joints of each soft ban are too near to: an opening, and a step."""
 
 
-def _say_near_holes(layer: LaidBoards, pieces: Pieces, said: Said) -> None:
+def _say_near_holes(layer: LaidBoards, pieces: Pieces, said: Remarks) -> None:
     """Joints nearer to openings and steps than is asked, since none was found further off (5.5)."""
     boards, task = layer.detail, layer.task
     asked = bans_of(task, boards)
@@ -98,7 +100,7 @@ def _say_near_holes(layer: LaidBoards, pieces: Pieces, said: Said) -> None:
         )
 
 
-def _say_on_panel_joints(layer: LaidBoards, pieces: Pieces, said: Said) -> None:
+def _say_on_panel_joints(layer: LaidBoards, pieces: Pieces, said: Remarks) -> None:
     """Board joints that fall where the panels behind are jointed too (6.5)."""
     boards, task = layer.detail, layer.task
     if not boards.seams:
@@ -138,7 +140,7 @@ def _by_course(pieces: Pieces) -> Joints:
     return {course: sorted(own) for course, own in found.items()}
 
 
-def _say_staircases(task: Task, joints: Joints, said: Said) -> None:
+def _say_staircases(task: Task, joints: Joints, said: Remarks) -> None:
     """Joints that climb in equal steps over four courses draw a slanting line (6.6)."""
     found = sorted({*_staircases(joints, 1), *_staircases(joints, -1)})
     if found:
@@ -186,7 +188,7 @@ def _touching(one: Placed, other: Placed) -> bool:
     return one.low < other.high and other.low < one.high
 
 
-def _say_one_line(task: Task, joints: Joints, said: Said) -> None:
+def _say_one_line(task: Task, joints: Joints, said: Remarks) -> None:
     """Joints two courses apart at nearly one station draw an H (6.6)."""
     found = sorted(
         (course, one.at, abs(one.at - other.at))

@@ -25,12 +25,12 @@ from service.products.kinds.boarding.records import (
 from service.products.kinds.boarding.rows.accounts import account_for
 from service.products.kinds.boarding.rows.joint_findings import say_joints
 from service.products.layer import Books, Placed
-from service.products.remarks import Said
+from service.products.remarks import Remarks
 from service.products.rows import Cutout, JointRow, PieceRow, RunRow
 
 
 def place(
-    layer: LaidBoards, shares: Sequence[BoardShare], books: Books, said: Said
+    layer: LaidBoards, shares: Sequence[BoardShare], books: Books, said: Remarks
 ) -> PlacedBoards:
     """Every piece, joint and run of one layer, from its share of the sticks."""
     (share,) = shares
