@@ -9,21 +9,21 @@ from typing import Any, Generic, TypeVar
 
 from service.products.drawing import DrawnLayer
 from service.products.form import Need
-from service.products.layer import AnyTask, Books, LaidLayer, Layer, Placed, Product, Task
+from service.products.layer import AnyLaid, AnyPlaced, AnyTask, Books, Layer, Product, Task
 from service.products.remarks import Remarks
 from service.products.rows import FastenerRow
 from service.products.rulings import Rulings
 
-Asked = TypeVar("Asked", bound=Layer)
-Stuff = TypeVar("Stuff", bound=Product)
+LayerSpec = TypeVar("LayerSpec", bound=Layer)
+ProductSpec = TypeVar("ProductSpec", bound=Product)
 Rules = TypeVar("Rules", bound=Rulings)
-Detail = TypeVar("Detail")
+Laid = TypeVar("Laid", bound=AnyLaid)
+Placed = TypeVar("Placed", bound=AnyPlaced)
 Share = TypeVar("Share")
-Made = TypeVar("Made")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Kind(Generic[Asked, Stuff, Rules, Detail, Share, Made]):
+class Kind(Generic[LayerSpec, ProductSpec, Rules, Laid, Share, Placed]):
     """One kind of layer.
 
     `lay` places a layer on its surface; `needs` says what it wants of which products; `place` makes
@@ -36,26 +36,16 @@ class Kind(Generic[Asked, Stuff, Rules, Detail, Share, Made]):
 
     name: str
     title: str
-    layer: type[Asked]
+    layer: type[LayerSpec]
     rules: type
     rulings: type[Rules]
     named: Mapping[str, str]
-    lay: Callable[
-        [Task[Asked, Stuff, Rules], Remarks], LaidLayer[Task[Asked, Stuff, Rules], Detail]
-    ]
-    needs: Callable[
-        [LaidLayer[Task[Asked, Stuff, Rules], Detail]], Sequence[Need[AnyTask, object, Share]]
-    ]
-    place: Callable[
-        [LaidLayer[Task[Asked, Stuff, Rules], Detail], Sequence[Share], Books, Remarks],
-        Placed[LaidLayer[Task[Asked, Stuff, Rules], Detail], Made],
-    ]
-    fasten: Callable[
-        [Placed[LaidLayer[Task[Asked, Stuff, Rules], Detail], Made], Remarks],
-        Sequence[FastenerRow],
-    ]
-    draw: Callable[[Placed[LaidLayer[Task[Asked, Stuff, Rules], Detail], Made], str], DrawnLayer]
-    broken: Callable[[Placed[LaidLayer[Task[Asked, Stuff, Rules], Detail], Made]], Sequence[str]]
+    lay: Callable[[Task[LayerSpec, ProductSpec, Rules], Remarks], Laid]
+    needs: Callable[[Laid], Sequence[Need[AnyTask, object, Share]]]
+    place: Callable[[Laid, Sequence[Share], Books, Remarks], Placed]
+    fasten: Callable[[Placed, Remarks], Sequence[FastenerRow]]
+    draw: Callable[[Placed, str], DrawnLayer]
+    broken: Callable[[Placed], Sequence[str]]
     folder: Path
     cautions: tuple[str, ...] = ()
     not_computed: tuple[str, ...] = ()

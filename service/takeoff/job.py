@@ -9,7 +9,7 @@ from typing import Any
 from service.errors import Basis, Fault, Finding
 from service.geometry.surface import Surface
 from service.products.kind import AnyKind
-from service.products.layer import AnyTask
+from service.products.layer import AnyTask, Product
 from service.products.supplied import SearchSettings
 
 
@@ -37,9 +37,9 @@ class Job:
     settings: SearchSettings
     surfaces: tuple[Surface, ...]
     layers: tuple[LayerJob, ...]
-    products: Mapping[str, tuple[Any, str]]
+    products: Mapping[str, tuple[Product, str]]
     findings: tuple[Finding, ...]
     basis: tuple[Basis, ...]
-    asked: Mapping[str, Any]
+    asked: Mapping[str, Any]  # JSON as it was sent
     echo: bool
     faults: tuple[Fault, ...] = ()

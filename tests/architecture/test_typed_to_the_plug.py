@@ -1,4 +1,4 @@
-"""What plugs together is typed: the type checker refuses a kind whose parts are of another kind."""
+"""What plugs together is typed: the type checker refuses parts of another kind or form."""
 
 from __future__ import annotations
 
@@ -28,7 +28,7 @@ WRONG: dict[str, tuple[str, str, str, str]] = {
         f"from {WRAP}.records import LaidWrap",
         "def place(\n    layer: LaidBattens",
         "def place(\n    layer: LaidWrap",
-        'Argument "place" to "Kind"',
+        'Cannot infer value of type parameter "Laid" of "Kind"',
     ),
     "the_share_of_another_form_is_placed": (
         "from service.products.goods.sheet.needs import SheetShare",
@@ -40,19 +40,19 @@ WRONG: dict[str, tuple[str, str, str, str]] = {
         f"from {WRAP}.records import PlacedWrap",
         "def fasten(placed: PlacedBattens",
         "def fasten(placed: PlacedWrap",
-        'Argument "fasten" to "Kind"',
+        'Cannot infer value of type parameter "Placed" of "Kind"',
     ),
     "what_another_kind_placed_is_drawn": (
         f"from {WRAP}.records import PlacedWrap",
         "def draw(placed: PlacedBattens",
         "def draw(placed: PlacedWrap",
-        'Argument "draw" to "Kind"',
+        'Cannot infer value of type parameter "Placed" of "Kind"',
     ),
     "the_laws_of_another_kind_are_held_to": (
         f"from {WRAP}.records import PlacedWrap",
         "def broken(placed: PlacedBattens",
         "def broken(placed: PlacedWrap",
-        'Argument "broken" to "Kind"',
+        'Cannot infer value of type parameter "Placed" of "Kind"',
     ),
     "what_another_form_gives_is_wanted_of_boards": (
         "from service.products.goods.roll.needs import Widths",
@@ -119,7 +119,8 @@ def test_a_kind_of_wrong_parts_is_refused_by_the_type_checker(name: str, told: s
 
 PLUGS = sorted(
     path
-    for path in (ROOT / "service" / "products").rglob("*.py")
+    for room in ("products", "takeoff")
+    for path in (ROOT / "service" / room).rglob("*.py")
     if path.name
     not in {"registry.py", "clashes.py"}  # the seam: many kinds and forms, of many types
 )
