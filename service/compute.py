@@ -10,11 +10,12 @@ import orjson
 
 from service.cures import with_tried_cures, with_tried_findings
 from service.errors import Fault, Refusal, TradeRefused
-from service.report.csv_order import order_csv
 from service.report.drawing.svg import draw
-from service.report.flat import cure_rows, flat
+from service.report.patches import cure_rows
 from service.report.scale import Scale, scale_of
 from service.report.sheets import sheets
+from service.report.tables.csv_table import as_csv
+from service.report.tables.flat import flat
 from service.request.cost import is_light
 from service.request.reading import job_of, unit_of
 from service.request.strict_json import canonical, loads
@@ -27,7 +28,9 @@ CSV: Final = "text/csv"
 
 @dataclass(frozen=True, slots=True)
 class Picked:
-    """What of the answer is wanted: its media type, and for a drawing one surface or layer.
+    """What of the answer is wanted: its media type.
+
+    For a drawing it may be one surface or layer, for CSV one table; without it, it is the order.
 
     With `only_light`, a heavy job is handed back untouched: an outcome of the kind `heavy`.
     """
@@ -35,6 +38,7 @@ class Picked:
     media: str = JSON
     surface: str | None = None
     layer: str | None = None
+    table: str | None = None
     only_light: bool = False
 
 
@@ -81,8 +85,10 @@ def _gap(takeoff: Takeoff) -> float | None:
 def _rendered(takeoff: Takeoff, picked: Picked) -> bytes:
     if picked.media == SVG:
         return draw(sheets(takeoff), picked.surface, picked.layer)
-    made = flat(with_tried_findings(takeoff) if picked.media == JSON else takeoff)
-    return order_csv(made) if picked.media == CSV else orjson.dumps(made)
+    if picked.media == CSV and picked.table != "findings":
+        return as_csv(takeoff, picked.table)
+    tried = with_tried_findings(takeoff)
+    return as_csv(tried, picked.table) if picked.media == CSV else orjson.dumps(flat(tried))
 
 
 def _refused(refusal: Refusal, asked: object) -> bytes:
@@ -100,6 +106,6 @@ def _fault(fault: Fault, scale: Scale, asked: object) -> dict[str, Any]:
         "rule": fault.rule,
         "measure": scale.maybe(fault.measure),
         "limit": scale.maybe(fault.limit),
-        "cure": cure_rows(scale, asked, fault.cure),
+        "cure": cure_rows(asked, fault.cure, scale.exactly),
     }
     return {key: value for key, value in written.items() if value is not None}

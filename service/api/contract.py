@@ -24,7 +24,7 @@ from service.api.contract_answers import (
     problem_answers,
 )
 from service.api.problems import ERROR_SCHEMA, PROBLEM_SCHEMA
-from service.schemas.answer import Answer
+from service.report.tables.flat import answer_shape
 
 _REF: Final = "#/components/schemas/"
 _DESCRIPTION: Final = (
@@ -118,7 +118,7 @@ def _examples(folder: Path) -> dict[str, Any]:
 def _schemas(job_schema: Mapping[str, Any]) -> dict[str, Any]:
     """All schemas by name. Raises ValueError where two different ones claim a name."""
     schemas: dict[str, Any] = {}
-    answer = Answer.model_json_schema(mode="serialization", ref_template=_REF + "{model}")
+    answer = answer_shape().model_json_schema(mode="serialization", ref_template=_REF + "{model}")
     for one in (
         _hoisted("Job", _moved(job_schema)),
         _hoisted("Answer", answer),

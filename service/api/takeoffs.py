@@ -17,6 +17,7 @@ from service.api.metrics import Metrics
 from service.api.problems import TABLE, Declined, declined_by
 from service.api.settings import Settings
 from service.compute import Outcome, Picked
+from service.report.tables.catalogue import BY_NAME
 
 _LOG: Final = logging.getLogger("service.api")
 _MEDIA: Final = tuple(accept.FORMATS.values())
@@ -30,9 +31,12 @@ _HEADERS: Final = {
         "Content-Security-Policy": _DRAWING_POLICY,
         "Content-Disposition": 'inline; filename="takeoff.svg"',
     },
-    "text/csv": {"Content-Disposition": 'attachment; filename="order.csv"'},
+    "text/csv": {"Content-Disposition": 'attachment; filename="{table}.csv"'},
 }
+"""Headers by media type; `{table}` is the name of the table that was picked."""
+
 _NAME: Final = r"^[a-z0-9_-]{1,32}$"
+_TABLE: Final = r"^[a-z_]{1,32}$"
 
 Format = Annotated[
     str | None,
@@ -50,6 +54,15 @@ Layer = Annotated[
     str | None,
     Query(description="Drawing: only this layer, by its id.", pattern=_NAME, max_length=32),
 ]
+Tables = Annotated[
+    str | None,
+    Query(
+        description="CSV: this table of the answer, by its name; without it, the order.",
+        pattern=_TABLE,
+        max_length=32,
+        json_schema_extra={"enum": list(BY_NAME)},
+    ),
+]
 
 
 def router(pool: ComputePool, settings: Settings, metrics: Metrics, rules_digest: str) -> APIRouter:
@@ -61,9 +74,14 @@ def router(pool: ComputePool, settings: Settings, metrics: Metrics, rules_digest
                  description="Everything that boarding the given surfaces takes. Stateless: the "
                  "same body gives the same bytes.")  # fmt: skip
     async def take_off(
-        request: Request, format: Format = None, surface: Surface = None, layer: Layer = None
+        request: Request,
+        format: Format = None,
+        surface: Surface = None,
+        layer: Layer = None,
+        tables: Tables = None,
     ) -> Response:
-        picked = _picked(request, format, surface, layer)
+        media = accept.choose(request.headers.get("accept"), format, _MEDIA)
+        picked = _picked(Picked(media=media, surface=surface, layer=layer, table=tables))
         bodies.check_head(request, settings.body_bytes)
         with pool.admit() as until:
             body = await bodies.read(request, settings.body_bytes, settings.body_seconds)
@@ -77,15 +95,27 @@ def router(pool: ComputePool, settings: Settings, metrics: Metrics, rules_digest
     return routes
 
 
-def _picked(request: Request, format: str | None, surface: str | None, layer: str | None) -> Picked:
-    media = accept.choose(request.headers.get("accept"), format, _MEDIA)
-    if media != "image/svg+xml" and (surface or layer):
-        raise Declined(
-            "ShapeRefused",
+def _picked(picked: Picked) -> Picked:
+    """What was picked; Declined (422) where a part is asked for that the form does not have."""
+    if picked.media != "image/svg+xml" and (picked.surface or picked.layer):
+        raise _unfit(
             "`surface` and `layer` pick a part of the drawing: ask for ?format=svg.",
-            errors=[{"code": "parameter", "detail": "surface and layer go with the drawing."}],
+            "surface and layer go with the drawing.",
         )
-    return Picked(media=media, surface=surface, layer=layer)
+    if picked.table is not None and picked.media != "text/csv":
+        raise _unfit(
+            "`tables` picks a table of the CSV: ask for ?format=csv.", "tables goes with CSV."
+        )
+    if picked.table is not None and picked.table not in BY_NAME:
+        raise _unfit(
+            f"The answer has no table `{picked.table}`.",
+            f"tables is one of {', '.join(BY_NAME)}.",
+        )
+    return picked
+
+
+def _unfit(meaning: str, detail: str) -> Declined:
+    return Declined("ShapeRefused", meaning, errors=[{"code": "parameter", "detail": detail}])
 
 
 async def _while_wanted(request: Request, work: Awaitable[Outcome], metrics: Metrics) -> Outcome:
@@ -124,10 +154,18 @@ def _declined(request: Request, outcome: Outcome, body: bytes) -> Declined:
 
 def _answer(outcome: Outcome, picked: Picked, rules_digest: str) -> Response:
     """The answer, tagged by the canonical job, the rules and the form: what its bytes rest on."""
-    named = f"{outcome.digest}\n{rules_digest}\n{picked.media}\n{picked.surface}\n{picked.layer}"
+    named = "\n".join(
+        str(one)
+        for one in (
+            outcome.digest, rules_digest, picked.media, picked.surface, picked.layer, picked.table
+        )
+    )  # fmt: skip
     headers = {
         "ETag": f'W/"{hashlib.sha256(named.encode()).hexdigest()[:32]}"',
         "Vary": "Accept",
-        **_HEADERS.get(picked.media, {}),
+        **{
+            name: text.replace("{table}", picked.table or "order")
+            for name, text in _HEADERS.get(picked.media, {}).items()
+        },
     }
     return Response(outcome.body, media_type=outcome.media, headers=headers)

@@ -29,6 +29,12 @@ class Bought:
         """Pieces beyond need, cull, spare and loss."""
         return self.buy - self.need - self.cull - self.spare - self.loss
 
+    @property
+    def in_package(self) -> int | float:
+        """Pieces in a package, a whole number but for packs that hold a part of a piece."""
+        each = self.per_package
+        return int(each) if each.denominator == 1 else float(each)
+
 
 def board_feet(thickness: Fraction, width: Fraction, length: int) -> Fraction:
     """Board feet of `length` ticks of stock of a nominal size in inches.

@@ -5,14 +5,15 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Callable, Mapping
 from fractions import Fraction
-from typing import Protocol
+from typing import Literal, Protocol
 
 from service.errors import Finding
 from service.ledger.book import Ledger
 from service.order.lines import Bought
+from service.products.bought_rows import LedgerRow, LedgerShareRow, OrderRow
+from service.products.compared import ComparedRow
 from service.products.layer import Layer, StockTask, Task
 from service.products.remarks import Remarks
-from service.products.rows import ComparedRow, LedgerRow, LedgerShareRow, OrderRow
 from service.products.rulings import StockRulings
 from service.products.supplied import Supplied
 from service.products.supply import to_buy
@@ -110,7 +111,9 @@ def close_ledger(made: Supplied, ledger: Ledger, bought: int, width: int | None 
     )
 
 
-def flat_beside(task: StockTask, made: Supplied, drawn: int, goods: str) -> ComparedRow:
+def flat_beside(
+    task: StockTask, made: Supplied, drawn: int, goods: Literal["sheets", "rolls"]
+) -> ComparedRow:
     """The flat percentage on the drawn area, in whole pieces of the longest length (10.3).
 
     The area is in half square ticks; `goods` names what is counted ('sheets').

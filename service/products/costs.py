@@ -7,8 +7,8 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from service.errors import JsonValue, Ticks
+from service.products.bought_rows import CutPlanRow, OrderRow, RuleCostRow
 from service.products.layer import StockTask
-from service.products.rows import OrderRow, PlanRow, RuleCostRow
 from service.products.stock import Objective
 from service.units.ticks import ceiling
 from service.units.writing import counted, size, stock_length
@@ -38,7 +38,7 @@ def plan_row(
     goods: str,
     order: Sequence[OrderRow],
     extra: Mapping[str, int],
-) -> PlanRow:
+) -> CutPlanRow:
     """How good a plan is, in numbers and in words; `goods` names what is cut ('boards').
 
     Cost and bound are of the sticks that are cut, and `ordered` is what the lines of the `order`
@@ -60,7 +60,7 @@ def plan_row(
         words += f". The order comes to {said(ordered)}"
     if rests:
         words += f". Rests that are kept count for {float(rests):,.2f}, which is off that cost"
-    return PlanRow(
+    return CutPlanRow(
         product=task.product.id,
         objective=objective.name,
         cost=_plain(spent),
@@ -138,8 +138,8 @@ def _least(plan: Planned, objective: Objective) -> Fraction:
 
 
 def as_laid(
-    row: PlanRow, least: int, objective: Objective, unit: str, laid: tuple[str, str]
-) -> PlanRow:
+    row: CutPlanRow, least: int, objective: Objective, unit: str, laid: tuple[str, str]
+) -> CutPlanRow:
     """A plan's row with what is shown for the layout that it has, where not for all.
 
     `least` is what no plan with that layout costs less than; `laid` is what is cut, and what of it

@@ -10,9 +10,9 @@ from pathlib import Path
 from typing import Any, Generic, TypeVar
 
 from service.ledger.book import Ledger, Measure
+from service.products.bought_rows import OrderRow
 from service.products.layer import AnyTask, Layer, Task
 from service.products.remarks import Remarks
-from service.products.rows import OrderRow
 from service.products.rulings import Rulings
 from service.products.supplied import SearchSettings, Supplied
 from service.schemas.base import Asked

@@ -1,72 +1,150 @@
-"""Rows of a surface and of what is laid on it before stock is chosen; lengths in ticks.
+"""Rows of surfaces and of what is laid on them before stock is chosen: tables of the answer.
 
-`service.schemas.answer` publishes them.
+Lengths are in ticks, areas in half square ticks (`service.schemas.columns`).
 """
 
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Annotated, ClassVar, Literal
 
-from service.geometry.rings import Point, Ring
+from service.geometry.rings import Point
+from service.products.rows import Rip
+from service.schemas.columns import (
+    PLAIN,
+    Area,
+    Count,
+    Degrees,
+    Flag,
+    Inside,
+    Length,
+    Number,
+    Place,
+    Rings,
+    Text,
+    computed,
+)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SurfaceRow:
+    """One surface in true size."""
+
+    surface: Text
+    type: Text
+    gross: Area
+    openings: ClassVar[Area] = computed(lambda row: row.gross - row.net)
+    net: Area
+    gaps: ClassVar[Area] = computed(lambda row: row.net - row.installed)
+    installed: Area
+    perimeter: Length
+    outline: Annotated[tuple[Place, ...], "Corners as seen facing the finished side."]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LayerRow:
+    """One layer of a surface: which way it runs, and what it covers."""
+
+    surface: Text
+    layer: Text
+    kind: Text
+    product: Text
+    direction: Annotated[
+        Degrees,
+        "Degrees of its length facing the finished side, 0 up to 180 (a little below 0 "
+        "where a taper turned it): the direction used.",
+    ]
+    origin: Annotated[
+        Place,
+        "The point [x, y] of the surface at station 0 along and 0 across, in the plane "
+        "of its `outline`: station u along and v across is at origin + u * along + v * across.",
+    ]
+    along: Annotated[tuple[Number, ...], "Unit vector [x, y] of the way that stations run along."]
+    across: Annotated[tuple[Number, ...], "Unit vector [x, y] of the way that stations across run."]
+    crosses: Annotated[
+        tuple[Count, ...],
+        "Numbers (`members`) of the members that its length crosses, in the order in "
+        "which `bearing` of a joint counts them; none where it runs with the members.",
+    ]
+    installed: Area
+    courses: Count
+    pieces: Count
+    crossings: Annotated[Count, "Pieces on members: one for each member that each piece touches."]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class MemberRow:
-    """One member behind a surface, by its centre line as far as it lies behind the outline.
+    """One member that stands behind a part of a surface."""
 
-    `member` is its number, from 1 on, from the left or from below.
-    """
-
-    surface: str
-    member: int
-    start: Point
-    end: Point
-    thickness: int
+    surface: Text
+    member: Annotated[
+        Count,
+        "Its number, as findings name it: from 1 on, from the left or, of members that "
+        "lie level, from below. Those that stand behind no part of the outline have no row.",
+    ]
+    start: Inside[Point]
+    end: Inside[Point]
+    line: ClassVar[
+        Annotated[
+            tuple[Place, ...],
+            "The two ends [x, y] of its centre line, as far as it lies behind the outline: "
+            "the outermost ones where the outline is in parts along it.",
+        ]
+    ] = computed(lambda row: (row.start, row.end))
+    thickness: Length
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class OpeningRow:
-    """One opening of a surface, and what is cut for it in one layer, in (x, y).
+    """One opening of a surface, and what is cut for it in one layer."""
 
-    `drawn` are its rings as drawn, `cut` as cut, in each case within the outline. `merged_with`
-    are the other openings of the same cut, `courses` the numbers of those that it cuts.
-    """
-
-    surface: str
-    layer: str
-    opening: str
-    drawn: tuple[Ring, ...]
-    cut: tuple[Ring, ...]
-    merged_with: tuple[str, ...]
-    courses: tuple[int, ...]
+    surface: Text
+    layer: Text
+    opening: Text
+    drawn: Annotated[
+        Rings,
+        "Rings of corners [x, y], true size, facing the finished side, of what of it "
+        "lies in the outline; a ring in another is no part of it.",
+    ]
+    cut: Annotated[
+        Rings,
+        "Rings of what is cut, within the outline: with its clearance and saw gap, "
+        "with the openings that it merges with, and with legs of boards too narrow to stay.",
+    ]
+    merged_with: Annotated[tuple[Text, ...], "The other openings of the same cut."]
+    courses: Annotated[
+        tuple[Count, ...],
+        "Courses, rows or widths that it cuts by more than 1/64 in across; none where "
+        "it lies in the gap at a wall.",
+    ]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class CourseRow:
-    """One course, or row of sheets, or width of a roll that laps the one before by `lap`."""
+    """One course, row of sheets or width of a roll: where its edges lie, and how it is cut."""
 
-    surface: str
-    layer: str
-    course: int
-    near: int
-    far: int
-    width: int
-    rip: str
-    tongue: str
-    note: str
-    lap: int = 0
+    surface: Text
+    layer: Text
+    course: Count
+    near: Annotated[Length, "Station of the edge nearer to the start."]
+    far: Length
+    width: Length
+    rip: Annotated[Rip, "The edge ripped off: by its joint, or by its side where it has none."]
+    tongue: Annotated[Literal["near", "far", "none"], PLAIN, "Side on which the tongue is."]
+    lap: Annotated[Length, "How far it laps the one before; 0 for boards and sheets."] = 0
+    note: Text
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class AlternativeRow:
-    """One way of laying the courses."""
+    """One way of laying the courses, ranked."""
 
-    surface: str
-    layer: str
-    rank: int
-    start: str
-    courses: int
-    first: int
-    last: int
-    chosen: bool
-    why: str
+    surface: Text
+    layer: Text
+    rank: Count
+    start: Text
+    courses: Count
+    first: Annotated[Length, "Width of the first course; of wrap that of the roll."]
+    last: Annotated[Length, "Width of the last course; of wrap that of the roll."]
+    chosen: Flag
+    why: Text

@@ -1,292 +1,222 @@
-"""The rows that kinds hand over; lengths in ticks. `service.schemas.answer` publishes them."""
+"""Rows of what is placed and fastened; each is a table of the answer (`service.schemas.columns`).
+
+Kinds and forms hand them over by keyword, with lengths in ticks and areas in half square ticks.
+"""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 from fractions import Fraction
+from typing import Annotated, ClassVar, Literal, TypeAlias
 
-from service.errors import JsonValue
 from service.fastening.reach import Reach
 from service.geometry.ends import End
-from service.geometry.rings import Ring
-from service.ledger.book import Measure
-from service.order.lines import Bought
+from service.schemas.columns import (
+    PLAIN,
+    TICKS,
+    Area,
+    Count,
+    Degrees,
+    Inside,
+    Length,
+    Named,
+    PieceId,
+    Rings,
+    Text,
+    computed,
+)
+
+RippedEdge: TypeAlias = Literal["groove", "tongue", "near", "far", "both", "none"]
+Rip: TypeAlias = Annotated[RippedEdge, PLAIN]
+Effect: TypeAlias = Literal["notch", "hole"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class RunRow:
-    """One connected part of a course; `gap` lies between its pieces, negative where they lap."""
+    """One connected part of a course."""
 
-    id: str
-    surface: str
-    layer: str
-    course: int
-    near: int
-    far: int
-    low: int
-    high: int
-    bearings: int
-    pieces: int
-    gap: int = 0
+    id: Text
+    surface: Text
+    layer: Text
+    course: Count
+    near: Length
+    far: Length
+    low: Annotated[Length, Named("from"), "Station of the low end, long point."]
+    high: Annotated[Length, Named("to")]
+    length: ClassVar[Length] = computed(lambda row: row.high - row.low)
+    bearings: Annotated[Count, "Members that the run crosses."]
+    pieces: Count
+    gap: Annotated[Length, "Between its pieces; negative where they lap."] = 0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Cutout:
-    """A notch or a hole in a piece: the box round it, in stations.
+class CutoutRow:
+    """A notch or hole in a piece: the box round it, in stations. `shape` has its outline."""
 
-    It is cut for `openings`; none for a step of the outline.
-    """
-
-    effect: str
-    openings: tuple[str, ...]
-    near: int
-    far: int
-    low: int
-    high: int
+    effect: Annotated[
+        Effect,
+        PLAIN,
+        "A notch reaches an edge of the piece; of a sheet it may part it in two.",
+    ]
+    openings: Annotated[
+        tuple[Text, ...], "The openings that it is cut for; none for a step of the outline."
+    ]
+    near: Annotated[Length, "Station of the side nearer to the start."]
+    far: Length
+    low: Annotated[Length, Named("from")]
+    high: Annotated[Length, Named("to")]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PieceRow:
-    """One placed piece. `rings` are its shape in stations, empty for a rectangle.
+    """One placed piece.
 
-    `cut` is the length it is cut to, `twice_area` what it covers. `cut_width` is the width that a
-    piece of a sheet is cut to; None where the course gives it. `stick` names its stick, sheet
-    or roll. `cuts` say how its ends are cut, the low end first; an angle above 0 has the long
-    point on the far edge. `region` is the part of the surface that it lies in, counted from 1.
+    Where `shape` is empty it is the rectangle between `from`, `to`, `near` and `far`. A roll's
+    piece is that whole rectangle too: what shows of it lies in the outline and under no piece of
+    the layer before it in this list, and what `openings` take is cut in place.
     """
 
-    id: str
-    run: str
-    surface: str
-    layer: str
-    product: str
-    course: int
-    near: int
-    far: int
-    low: int
-    high: int
-    cut: int
-    ends: tuple[str, str]
-    rip: str
-    notches: int
-    holes: int
-    rings: tuple[Ring, ...]
-    twice_area: int
-    bearings: int
-    stick: str
-    cuts: tuple[End, End]
-    cutouts: tuple[Cutout, ...] = ()
-    cut_width: int | None = None
-    region: int = 1
+    id: Annotated[
+        PieceId,
+        "Surface, layer, and in 1/64 in from the one origin the low edge of its course "
+        "and its low end: a piece that a change does not move keeps it. A further piece that "
+        "begins at the same point has `~2`, `~3` behind it.",
+    ]
+    label: ClassVar[
+        Annotated[Text, "Its name on paper and in drawings: course, run, and number in the run."]
+    ] = computed(lambda row: row.id.removeprefix(f"{row.surface}.{row.layer}."))
+    surface: Text
+    layer: Text
+    region: Annotated[Count, "Part of the surface that it lies in, from 1 on."] = 1
+    product: Text
+    course: Count
+    run: Annotated[Text, "Id of its run."]
+    near: Length
+    far: Length
+    low: Annotated[Length, Named("from")]
+    high: Annotated[Length, Named("to")]
+    cut: Annotated[
+        Length, Named("length"), "Cut length: long point to long point, rounded to cut_to."
+    ]
+    cut_width: Annotated[
+        Length | None,
+        Named("width"),
+        "Width that a sheet's piece is cut to; null where its course gives it.",
+    ] = None
+    ends: Annotated[tuple[Text, Text], "Low end, high end: square, mitred, shaped or factory."]
+    cuts: Inside[tuple[End, End]]
+    long_points: ClassVar[
+        Annotated[
+            tuple[Length, ...],
+            "Station of the outermost point of the low and of the high end as cut.",
+        ]
+    ] = computed(lambda row: (row.cuts[0].long, row.cuts[1].long))
+    short_points: ClassVar[
+        Annotated[
+            tuple[Length, ...],
+            "Station of the innermost point of the cut at each end, same order: as far in "
+            "as its long point where the end is square. A notch or a step beside it is no part of "
+            "the cut.",
+        ]
+    ] = computed(lambda row: (row.cuts[0].short, row.cuts[1].short))
+    end_angles: ClassVar[
+        Annotated[
+            tuple[Degrees | None, ...],
+            "Degrees off square of each end, same order, under 90: above 0 where the long "
+            "point is on the far edge, below 0 where it is on the near edge; null where the cut is "
+            "not one straight line.",
+        ]
+    ] = computed(lambda row: (row.cuts[0].angle, row.cuts[1].angle))
+    rip: Rip
+    notches: Count
+    holes: Count
+    cutouts: Annotated[
+        tuple[CutoutRow, ...],
+        "What is cut out of it, beside its ends: none of a roll's piece, which is cut in place.",
+    ] = ()
+    rings: Annotated[
+        Rings,
+        Named("shape"),
+        "Rings (outer first) of [station along, station across]; empty: rectangle.",
+    ]
+    twice_area: Annotated[Area, Named("area")]
+    bearings: Annotated[Count, "Members that the piece touches."]
+    stick: Annotated[Text, "Id of its stick, sheet or roll."]
+    ticks: ClassVar[Annotated[int, TICKS, "Cut length in ticks."]] = computed("cut")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class JointRow:
-    """One end joint."""
+    """One end joint between two pieces of a run."""
 
-    surface: str
-    layer: str
-    course: int
-    between: tuple[str, str]
-    at: int
-    on: str
-    bearing: int | None
-    offset_before: int | None
-    offset_after: int | None
-    offset_repeat: int | None
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class StickRow:
-    """One bought stick or roll and what is cut from it, from its low end.
-
-    `beside` are the pieces ripped from the same board as each of `pieces`; empty where none is.
-    """
-
-    stick: str
-    product: str
-    length: int
-    pieces: tuple[str, ...]
-    cuts: tuple[int, ...]
-    kerfs: int
-    kerf: int
-    end_trim: int
-    rest: int
-    kept: bool
-    beside: tuple[tuple[str, ...], ...] = ()
-
-    @property
-    def all_pieces(self) -> tuple[str, ...]:
-        """Every piece that comes from it."""
-        return (*self.pieces, *(name for names in self.beside for name in names))
-
-
-Box = tuple[int, int, int, int]
-"""Low corner along and across, then length and width."""
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class SheetRow:
-    """One bought sheet and where its pieces lie in it.
-
-    `boxes` are the pieces' places, in the order of `pieces`; `steps` the through-cuts in order,
-    in words; `kept` and `waste` are the rests that are and are not worth keeping. `kerf` is twice
-    the area that the cuts take, half square ticks.
-    """
-
-    sheet: str
-    product: str
-    length: int
-    width: int
-    pieces: tuple[str, ...]
-    boxes: tuple[Box, ...]
-    steps: tuple[str, ...]
-    kerf: int
-    kept: tuple[Box, ...]
-    waste: tuple[Box, ...]
+    surface: Text
+    layer: Text
+    course: Count
+    between: tuple[PieceId, PieceId]
+    at: Annotated[Length, "Station from the one origin of the surface."]
+    on: Annotated[
+        Text,
+        "What it lands on: framing, block, sheathing, anywhere, floating, or of a "
+        "roll's pieces lap.",
+    ]
+    bearing: Annotated[
+        Count | None,
+        "Number of the member it lands on: those that the layer crosses are counted "
+        "from 1 along its length (the axis of `at`), from its low end, as `crosses` of the layer "
+        "lists them.",
+    ]
+    offset_before: Annotated[Length | None, "To the nearest joint one course before."]
+    offset_after: Length | None
+    offset_repeat: Annotated[Length | None, "To the nearest joint two courses before."]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ConsumableRow:
-    """Something used by length in one place, as tape is; `loss` is a fraction of one."""
+    """Something used by length beside the layer itself, as tape is, in one place."""
 
-    surface: str
-    layer: str
-    product: str | None
-    where: str
-    length: int
-    counted: str
-    loss: Fraction
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class PlanRow:
-    """How good a cut plan is; `cost`, `bound` and `rests` are in `measured_in`, exact.
-
-    `rests` is what kept rests count for; it is off the cost and the bound. `ordered` is what the
-    lines of the order come to, None where joints are counted.
-    """
-
-    product: str
-    objective: str
-    cost: str | int
-    bound: str | int
-    measured_in: str
-    gap_pct: float
-    optimal: bool
-    work: int
-    in_words: str
-    rests: str | int = 0
-    ordered: str | int | None = None
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class RuleCostRow:
-    """What a plan costs with one rule lowered, beside what it costs with all of them."""
-
-    product: str
-    rule: str
-    key: str
-    asked: JsonValue
-    used: JsonValue
-    cost: str | int
-    saves: str | int
-    measured_in: str
-    saves_pct: float
-    in_words: str
+    surface: Text
+    layer: Text
+    product: Text | None
+    where: Annotated[Text, "side laps, end laps, openings, edges ..."]
+    length: Length
+    counted: Text
+    loss: Inside[Fraction]
+    """A fraction of one."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class FastenerRow:
-    """Fasteners of one kind in one place; `reach` where a product with lengths was named."""
+    """Fasteners of one kind in one place, with what was counted."""
 
-    surface: str
-    layer: str
-    product: str | None
-    where: str
-    pattern: str
-    place: str
-    spacing: int | None
-    count: int
-    counted: str
-    reach: Reach | None
+    surface: Text
+    layer: Text
+    product: Text | None
+    where: Annotated[
+        Text,
+        "The part of the layer, in its kind's words. Boards: field, first, last, "
+        "joint end, notch, lost tongue, short piece, block. Sheets: edge, long edge, field, seam. "
+        "Wrap: line, seam, edge, opening.",
+    ]
+    pattern: Text
+    place: Annotated[Text, "blind or face."]
+    spacing: Length | None
+    count: Count
+    counted: Text
+    reach: Inside[Reach | None]
+    """Where a product with lengths was named."""
 
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class LedgerRow:
-    """One account of a product: `amount` in the unit of its `measure` (`service.ledger.book`).
-
-    `width` turns an area into length of stock; None where that has no sense.
-    """
-
-    product: str
-    account: str
-    measure: Measure
-    amount: int
-    width: int | None = None
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class LedgerShareRow:
-    """What of one account of a product falls to one surface; shares add up to the account."""
-
-    surface: str
-    product: str
-    account: str
-    measure: Measure
-    amount: int
-    width: int | None = None
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class OrderShareRow:
-    """What of one line of the order falls to one surface; shares add up to the line."""
-
-    surface: str
-    line: OrderRow
-    buy: int
-    price: float | None
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class AsYouGo:
-    """What cutting course by course would order: sticks of one length (ticks), and their price."""
-
-    sticks: int
-    stock: int
-    cost: float | None
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class ComparedRow:
-    """What a flat percentage orders, and cutting as you go, beside what is bought.
-
-    `measured_in` is `length` (ticks), `sheets` or `rolls`; costs are None without prices.
-    """
-
-    product: str
-    flat_pct: float
-    would_order: int
-    bought: int
-    measured_in: str = "length"
-    would_cost: float | None = None
-    cost: float | None = None
-    as_you_go: AsYouGo | None = None
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class OrderRow:
-    """One line of the order; `price` and `weight` for all of it, `width` of a sheet or roll.
-
-    `weight` is in pounds, exact.
-    """
-
-    product: str
-    form: str
-    item: str
-    length: int | None
-    bought: Bought
-    price: float | None
-    weight: Fraction | None
-    board_feet: float | None = None
-    width: int | None = None
+    length: ClassVar[Annotated[Length | None, "The shortest length that holds."]] = computed(
+        "reach.length"
+    )
+    hold: ClassVar[Annotated[Length | None, "Length of shank in what is meant to carry it."]] = (
+        computed("reach.hold")
+    )
+    depth: ClassVar[Annotated[Length | None, "Depth of the point in it, square to the face."]] = (
+        computed("reach.depth")
+    )
+    into_framing: ClassVar[Annotated[Length | None, "Length of shank in framing."]] = computed(
+        "reach.framing"
+    )
+    into_wood: ClassVar[
+        Annotated[Length | None, "Length of shank in framing and in wood panels, together."]
+    ] = computed("reach.wood")

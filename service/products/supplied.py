@@ -5,18 +5,17 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from service.errors import Relaxed
-from service.products.layer import AnyLaid, AnyPlaced
-from service.products.rows import (
-    ComparedRow,
+from service.products.bought_rows import (
+    CutPlanRow,
     LedgerRow,
     LedgerShareRow,
     OrderRow,
-    PieceRow,
-    PlanRow,
     RuleCostRow,
-    SheetRow,
-    StickRow,
 )
+from service.products.compared import ComparedRow
+from service.products.cut_rows import SheetRow, StickRow
+from service.products.layer import AnyLaid, AnyPlaced
+from service.products.rows import PieceRow
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,7 +48,7 @@ class Supplied:
     placed: tuple[AnyPlaced, ...]
     sticks: tuple[StickRow, ...] = ()
     sheets: tuple[SheetRow, ...] = ()
-    plans: tuple[PlanRow, ...] = ()
+    plans: tuple[CutPlanRow, ...] = ()
     rule_costs: tuple[RuleCostRow, ...] = ()
     order: tuple[OrderRow, ...] = ()
     ledger: tuple[LedgerRow, ...] = ()

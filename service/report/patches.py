@@ -30,6 +30,11 @@ def operations(asked: Any, cure: Cure, write: Write) -> list[Row]:
     return made
 
 
+def cure_rows(asked: Any, cure: Cure | None, write: Write) -> list[Row] | None:
+    """A cure as a patch of what was asked; None where there is no cure."""
+    return None if cure is None else operations(asked, cure, write)
+
+
 def cured(asked: Any, cure: Cure, write: Write) -> Any:
     """A copy of the request `asked` with `cure` made of it."""
     for edit in (cure, *cure.also):

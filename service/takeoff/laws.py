@@ -10,10 +10,12 @@ from collections.abc import Sequence
 from itertools import combinations, pairwise
 
 from service.errors import LawBroken
+from service.products.bought_rows import OrderRow, OrderShareRow
 from service.products.kind import AnyKind
 from service.products.layer import AnyLaid, AnyPlaced
-from service.products.rows import Box, FastenerRow, OrderRow, OrderShareRow, PieceRow
+from service.products.rows import FastenerRow, PieceRow
 from service.products.supplied import Supplied
+from service.schemas.columns import Box
 
 
 def check(
@@ -143,7 +145,7 @@ def _lines_are_shared(lines: Sequence[OrderRow], shares: Sequence[OrderShareRow]
     """What falls to the surfaces is the order, line by line (19.2)."""
     for line in lines:
         own = sum(share.buy for share in shares if share.line is line)
-        _need(own == line.bought.buy, f"the shares of {line.item} do not add up")
+        _need(own == line.bought.buy, f"the shares of {line.product} do not add up")
 
 
 def _all_fastened(placed: Sequence[AnyPlaced], fasteners: tuple[FastenerRow, ...]) -> None:

@@ -8,8 +8,9 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from service.order.shares import shared_out
+from service.products.bought_rows import OrderRow, OrderShareRow
 from service.products.registry import forms
-from service.products.rows import FastenerRow, OrderRow, OrderShareRow
+from service.products.rows import FastenerRow
 from service.products.supplied import Supplied
 from service.takeoff.job import Job
 

@@ -5,12 +5,13 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from service.errors import Basis, Finding, Relaxed, TradeRefused
+from service.products.bought_rows import OrderRow, OrderShareRow
 from service.products.ground import Ground
 from service.products.kind import AnyKind
 from service.products.laid_rows import MemberRow
 from service.products.layer import AnyLaid, AnyPlaced
 from service.products.remarks import Remarks
-from service.products.rows import FastenerRow, OrderRow, OrderShareRow
+from service.products.rows import FastenerRow
 from service.products.supplied import Supplied
 from service.takeoff.job import Job, LayerJob
 from service.takeoff.laws import check

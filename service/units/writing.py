@@ -90,6 +90,16 @@ def size(ticks: int, unit: str) -> str:
     return millimetres(ticks).replace(".0 mm", " mm")
 
 
+def sheet_size(width: int, length: int, unit: str) -> str:
+    """What a sheet measures: `48 in x 96 in`."""
+    return f"{size(width, unit)} x {size(length, unit)}"
+
+
+def roll_size(width: int, length: int, unit: str) -> str:
+    """What a roll measures, its length as that of stock: `54 in x 150' 0"`."""
+    return f"{size(width, unit)} x {stock_length(length, unit)}"
+
+
 def density(pounds_per_cubic_foot: Fraction, unit: str) -> str:
     """A density in the caller's system: `28 lb/ft3`, or `450 kg/m3`, to six decimals."""
     if unit in METRIC:

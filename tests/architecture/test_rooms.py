@@ -82,7 +82,7 @@ def test_the_core_is_all_there() -> None:
 
 @pytest.mark.parametrize("folder", FOLDERS, ids=name_of)
 def test_every_folder_says_what_it_is(folder: Path) -> None:
-    if folder.name in WITHOUT_CODE:
+    if folder.name in WITHOUT_CODE and not (folder / "__init__.py").exists():
         assert not list(folder.glob("*.py"))
         return
     words = ast.get_docstring(tree(folder / "__init__.py"))

@@ -27,7 +27,11 @@ def act(body: bytes, picked: Picked = Picked()) -> Outcome:  # noqa: B008 - froz
 
 
 def _answer(asked: dict[str, Any], picked: Picked) -> Outcome:
-    said = {"pid": os.getpid(), "picked": [picked.media, picked.surface, picked.layer]}
+    said = {
+        "pid": os.getpid(),
+        "picked": [picked.media, picked.surface, picked.layer],
+        "table": picked.table,
+    }
     job = json.dumps(asked, sort_keys=True).encode()
     digest = hashlib.sha256(job).hexdigest()
     return Outcome("answer", picked.media, json.dumps(said).encode(), digest, 0.5)

@@ -357,6 +357,7 @@ def test_a_part_of_the_drawing_is_passed_on(client):
 @pytest.mark.parametrize(
     "query",
     ["surfce=loft", "surface=loft", "layer=boards", "format=svg&format=svg", "format=svg&surface=",
+     "format=csv&tables=LOFT", "format=csv&tables=", "format=csv&tables=pieces&tables=joints",
      "format=svg&surface=LOFT", "format=svg&layer=" + "a" * 33, "format=svg&layer=%00"],
 )  # fmt: skip
 def test_a_parameter_that_would_be_passed_over_is_refused(client, query):
@@ -364,6 +365,35 @@ def test_a_parameter_that_would_be_passed_over_is_refused(client, query):
     problem = is_problem(response, "ShapeRefused")
     assert problem["errors"][0]["code"] == "parameter"
     assert "LOFT" not in response.text
+
+
+@pytest.mark.parametrize(
+    ("query", "headers"),
+    [("?format=csv&tables=pieces", {}), ("?tables=pieces", {"Accept": "text/csv"})],
+)
+def test_a_table_of_the_csv_is_passed_on(client, query, headers):
+    response = client.post("/v1/takeoffs" + query, json={}, headers=headers)
+    assert response.status_code == 200
+    assert response.json()["table"] == "pieces"
+    assert response.headers["content-disposition"] == 'attachment; filename="pieces.csv"'
+    order = client.post("/v1/takeoffs?format=csv", json={})
+    assert order.json()["table"] is None
+    assert order.headers["content-disposition"] == 'attachment; filename="order.csv"'
+    assert order.headers["etag"] != response.headers["etag"]
+
+
+def test_a_table_that_is_not_there_is_named_and_those_that_are_listed(client):
+    response = client.post("/v1/takeoffs?format=csv&tables=piece", json={})
+    problem = is_problem(response, "ShapeRefused")
+    assert "`piece`" in problem["detail"]
+    listed = re.findall(r"\w+", problem["errors"][0]["detail"])
+    assert {"pieces", "order", "findings"} <= set(listed)
+
+
+def test_tables_go_with_csv_alone(client):
+    for query in ("?tables=pieces", "?format=svg&tables=pieces"):
+        problem = is_problem(client.post("/v1/takeoffs" + query, json={}), "ShapeRefused")
+        assert "format=csv" in problem["detail"]
 
 
 def test_a_sound_request_id_is_returned_and_any_other_replaced(client):

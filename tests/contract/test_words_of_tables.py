@@ -9,7 +9,8 @@ from typing import Any
 import pytest
 
 from service.compute import answer
-from service.schemas.answer import FastenerRow, JointRow
+from service.products.rows import FastenerRow, JointRow
+from service.schemas.published import model_of
 from tests.digests.jobs import bodies
 
 PLACES = {"boarding": "Boards", "sheathing": "Sheets", "wrap": "Wrap"}
@@ -34,14 +35,14 @@ def listed(text: str) -> set[str]:
 
 
 def test_what_a_joint_lands_on(answers: list[dict[str, Any]]) -> None:
-    words = listed(JointRow.model_fields["on"].description or "")
+    words = listed(model_of(JointRow).model_fields["on"].description or "")
     sent = {row["on"] for found in answers for row in found["joints"]}
     assert {"framing", "sheathing"} <= sent <= words
 
 
 def test_where_fasteners_are(answers: list[dict[str, Any]]) -> None:
     """Kind by kind, for the kinds whose words are told."""
-    text = FastenerRow.model_fields["where"].description or ""
+    text = model_of(FastenerRow).model_fields["where"].description or ""
     words = {
         kind: listed(re.findall(rf"{name}: ([^.]*)\.", text)[0]) for kind, name in PLACES.items()
     }

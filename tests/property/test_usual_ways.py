@@ -9,8 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from service.products.rows import AsYouGo, ComparedRow
-from service.report.compared import compared_in_words
+from service.products.compared import AsYouGo, ComparedRow, compared_in_words
 from tests.independent import verifier
 from tests.independent.measure import FOOT
 from tests.property.test_ledger import check_ledger

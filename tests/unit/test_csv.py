@@ -4,11 +4,17 @@ from __future__ import annotations
 
 import csv
 import io
+from typing import Any
 
 import pytest
 
-from service.report.csv_order import order_csv
+from service.report.tables.csv_table import ORDER, written
 from tests.unit.printed_answers import answer, order
+
+
+def order_csv(answer: dict[str, Any]) -> bytes:
+    """The order of an answer where no table is named."""
+    return written(ORDER, answer["order"], answer["units"])
 
 
 def _read(body: bytes) -> list[list[str]]:

@@ -5,20 +5,23 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Mapping, Sequence
 from fractions import Fraction
+from functools import partial
 
 from service.cutting.records import Stock
 from service.joints.records import Jointed
 from service.ledger.book import Ledger
 from service.order.lines import Bought, board_feet
+from service.products.bought_rows import OrderRow
 from service.products.buying import close_books, order_lines, weight_of
+from service.products.compared import AsYouGo, ComparedRow
 from service.products.goods.board.board import Board
 from service.products.goods.board.rulings import Task
 from service.products.remarks import Remarks
-from service.products.rows import AsYouGo, ComparedRow, OrderRow
 from service.products.supplied import Supplied
 from service.products.supply import to_buy
 from service.schemas.stock import StockLength
 from service.units.ticks import whole
+from service.units.writing import stock_length
 
 
 def order_of(
@@ -47,7 +50,7 @@ def _order_row(task: Task, stock: StockLength, line: Bought) -> OrderRow:
     return OrderRow(
         product=product.id,
         form="board",
-        item=product.id,
+        size=partial(stock_length, stock.length),
         length=stock.length,
         bought=line,
         price=price,

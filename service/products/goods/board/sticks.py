@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 from service.cutting.records import Need, Stick, Stock, kerfs
 from service.joints.records import Jointed
-from service.products.rows import StickRow
+from service.products.cut_rows import StickRow
 
 
 @dataclass(frozen=True, slots=True)

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from fractions import Fraction
+from functools import partial
 
 from service.order.lines import bought
+from service.products.bought_rows import OrderRow
 from service.products.goods.fastener.spec import FastenerProduct
-from service.products.rows import OrderRow
 from service.products.rulings import DrivingRulings
+from service.units.writing import size
 
 
 def loss(spec: FastenerProduct, rules: DrivingRulings) -> Fraction:
@@ -28,7 +30,7 @@ def packed(spec: FastenerProduct, length: int | None, amount: int, with_loss: Fr
     return OrderRow(
         product=spec.id,
         form=spec.form,
-        item=spec.id,
+        size=None if length is None else partial(size, length),
         length=length,
         bought=line,
         price=price,

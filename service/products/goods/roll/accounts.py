@@ -4,15 +4,17 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Mapping
+from functools import partial
 
 from service.ledger.book import Ledger
 from service.order.lines import Bought
+from service.products.bought_rows import OrderRow
 from service.products.buying import close_books, order_lines
 from service.products.goods.roll.rulings import Task
 from service.products.remarks import Remarks
-from service.products.rows import OrderRow
 from service.products.supplied import Supplied
 from service.schemas.stock import StockLength
+from service.units.writing import roll_size
 
 
 def order_of(
@@ -29,7 +31,7 @@ def order_of(
         return OrderRow(
             product=product.id,
             form="roll",
-            item=product.id,
+            size=partial(roll_size, product.width, stock.length),
             length=stock.length,
             bought=line,
             price=price,

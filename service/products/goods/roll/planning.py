@@ -14,12 +14,12 @@ from service.layout.widths import RollStrip
 from service.ledger.book import Ledger
 from service.products.buying import flat_beside
 from service.products.costs import Planned, as_laid, plan_row
+from service.products.cut_rows import StickRow
 from service.products.goods.roll.accounts import close, order_of
 from service.products.goods.roll.needs import Need, RollShare
 from service.products.goods.roll.rolling import laps_of, least_any_way, lengths_of, rolls_of
 from service.products.goods.roll.rulings import Task
 from service.products.remarks import Remarks
-from service.products.rows import StickRow
 from service.products.same_length import cheapest_first, rows_taken, saved
 from service.products.stock import Objective, stock_short
 from service.products.supplied import SearchSettings, Supplied
@@ -133,6 +133,7 @@ def _roll(
         length=length,
         pieces=tuple(piece for piece, _ in own),
         cuts=cuts,
+        beside=((),) * len(own),
         kerfs=0,
         kerf=0,
         end_trim=0,

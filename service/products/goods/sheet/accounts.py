@@ -4,15 +4,17 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Mapping
+from functools import partial
 
 from service.ledger.book import Ledger
 from service.order.lines import Bought
+from service.products.bought_rows import OrderRow
 from service.products.buying import close_books, order_lines, weight_of
 from service.products.goods.sheet.rulings import Task
 from service.products.remarks import Remarks
-from service.products.rows import OrderRow
 from service.products.supplied import Supplied
 from service.schemas.stock import StockLength
+from service.units.writing import sheet_size
 
 
 def order_of(
@@ -36,7 +38,7 @@ def _order_row(task: Task, stock: StockLength, line: Bought) -> OrderRow:
     return OrderRow(
         product=product.id,
         form="sheet",
-        item=product.id,
+        size=partial(sheet_size, product.width, stock.length),
         length=stock.length,
         bought=line,
         price=price,

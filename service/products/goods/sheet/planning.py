@@ -11,15 +11,16 @@ from service.cutting.sheets.layouts import Measure, least_over, parts_of
 from service.cutting.sheets.nesting import Nested, Part, Placed, SheetPlan, SheetStock, nest
 from service.errors import TradeRefused
 from service.ledger.book import Ledger
+from service.products.bought_rows import CutPlanRow
 from service.products.buying import flat_beside
 from service.products.costs import Planned, as_laid, plan_row
+from service.products.cut_rows import SheetRow
 from service.products.goods.sheet.accounts import close, order_of
 from service.products.goods.sheet.cuts_in_words import steps
 from service.products.goods.sheet.needs import Need, SheetShare
 from service.products.goods.sheet.rulings import Task
 from service.products.goods.sheet.sizing import sheets_of
 from service.products.remarks import Remarks
-from service.products.rows import PlanRow, SheetRow
 from service.products.same_length import cheapest_first, rows_taken, saved
 from service.products.stock import Objective, stock_short
 from service.products.supplied import SearchSettings, Supplied
@@ -84,7 +85,7 @@ def _cheapest_first(plan: SheetPlan, stocks: Sequence[SheetStock]) -> SheetPlan:
 
 def _plan_row(
     planned: SheetsPlanned, needs: Sequence[Need], made: Supplied, extra: Counter[str]
-) -> PlanRow:
+) -> CutPlanRow:
     """How good the plan is over every way of jointing the rows, and with the joints as laid.
 
     `extra` is what the order holds beyond the plan.

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from fractions import Fraction
+from functools import partial
 
 from service.order.lines import Bought
+from service.products.bought_rows import OrderRow
 from service.products.goods.tape.spec import TapeProduct
-from service.products.rows import OrderRow
 from service.units.ticks import ceiling
+from service.units.writing import roll_size
 
 
 def packed(spec: TapeProduct, length: int | None, amount: int, with_loss: Fraction) -> OrderRow:
@@ -19,7 +21,7 @@ def packed(spec: TapeProduct, length: int | None, amount: int, with_loss: Fracti
     return OrderRow(
         product=spec.id,
         form=spec.form,
-        item=spec.id,
+        size=partial(roll_size, spec.width, spec.length),
         length=spec.length,
         bought=line,
         price=price,

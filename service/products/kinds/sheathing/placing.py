@@ -16,7 +16,7 @@ from service.products.kinds.sheathing.accounts import account_for
 from service.products.kinds.sheathing.records import LaidSheets, PlacedSheets, SheetPiece, Sheets
 from service.products.layer import Books, Placed
 from service.products.remarks import Remarks
-from service.products.rows import Cutout, JointRow, PieceRow, RunRow
+from service.products.rows import CutoutRow, JointRow, PieceRow, RunRow
 
 
 def needs(layer: LaidSheets) -> tuple[Need, ...]:
@@ -81,7 +81,7 @@ def _piece(layer: LaidSheets, piece: SheetPiece, sheet: str, part: Part) -> Piec
     )
 
 
-def _cutouts(sheets: Sheets, piece: SheetPiece) -> Iterator[Cutout]:
+def _cutouts(sheets: Sheets, piece: SheetPiece) -> Iterator[CutoutRow]:
     """What openings take of a piece: a hole where they leave its edges whole, else a notch."""
     if piece.shape == piece.sawn:
         return
@@ -90,8 +90,14 @@ def _cutouts(sheets: Sheets, piece: SheetPiece) -> Iterator[Cutout]:
         for part in intersection(piece.sawn, shape):
             low, high, *across = part.box
             near, far = row.from_start(*across)
-            effect = "notch" if touches_edge((part,), piece.sawn) else "hole"
-            yield Cutout(effect=effect, openings=openings, near=near, far=far, low=low, high=high)
+            yield CutoutRow(
+                effect="notch" if touches_edge((part,), piece.sawn) else "hole",
+                openings=openings,
+                near=near,
+                far=far,
+                low=low,
+                high=high,
+            )
 
 
 def _bites(piece: SheetPiece) -> list[bool]:

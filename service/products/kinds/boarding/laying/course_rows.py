@@ -7,6 +7,7 @@ from service.layout.runs import Course, Laid
 from service.products.goods.board.board import Board
 from service.products.kinds.boarding.rulings import Task
 from service.products.laid_rows import AlternativeRow, CourseRow
+from service.products.rows import RippedEdge
 
 _NOTES = {
     "start": "rip off the groove side",
@@ -41,7 +42,7 @@ def course_row(task: Task, board: Board, course: Course, laid: Laid) -> CourseRo
     )
 
 
-def _rip(board: Board, course: Course) -> str:
+def _rip(board: Board, course: Course) -> RippedEdge:
     """The edge that is ripped off: by its joint for matched boards, by its side for others."""
     if course.rip in ("none", "both"):
         return course.rip

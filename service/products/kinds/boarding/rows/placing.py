@@ -26,7 +26,7 @@ from service.products.kinds.boarding.rows.accounts import account_for
 from service.products.kinds.boarding.rows.joint_findings import say_joints
 from service.products.layer import Books, Placed
 from service.products.remarks import Remarks
-from service.products.rows import Cutout, JointRow, PieceRow, RunRow
+from service.products.rows import CutoutRow, JointRow, PieceRow, RippedEdge, RunRow
 
 
 def place(
@@ -111,7 +111,7 @@ def _row(
     )
 
 
-def _cutouts(boards: Boards, piece: BoardPiece) -> tuple[Cutout, ...]:
+def _cutouts(boards: Boards, piece: BoardPiece) -> tuple[CutoutRow, ...]:
     """The notches and holes of a run that lie in one of its pieces, as far as they do."""
     course, cut = boards.course(piece.run), piece.cut
     found = []
@@ -119,8 +119,8 @@ def _cutouts(boards: Boards, piece: BoardPiece) -> tuple[Cutout, ...]:
         if one.low < cut.high and one.high > cut.low:
             near, far = course.from_start(course.low + one.legs[0], course.high - one.legs[1])
             found.append(
-                Cutout(
-                    effect=one.effect,
+                CutoutRow(
+                    effect="hole" if one.effect == "hole" else "notch",
                     openings=boards.openings.get(one.opening, ()),
                     near=near,
                     far=far,
@@ -131,7 +131,7 @@ def _cutouts(boards: Boards, piece: BoardPiece) -> tuple[Cutout, ...]:
     return tuple(found)
 
 
-def _rip(boards: Boards, piece: BoardPiece) -> str:
+def _rip(boards: Boards, piece: BoardPiece) -> RippedEdge:
     if piece.tongue_lost and piece.groove_lost:
         return "both"
     if not (piece.tongue_lost or piece.groove_lost):

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Mapping
 
-from service.products.rows import PieceRow
 from service.takeoff.pipeline import Takeoff
 from service.units.ticks import SIXTY_FOURTH, nearest
 
@@ -33,11 +32,6 @@ def lasting(takeoff: Takeoff) -> Names:
         seen[name] += 1
         names[piece.id] = name if seen[name] == 1 else f"{name}~{seen[name]}"
     return names
-
-
-def label(piece: PieceRow) -> str:
-    """What a piece is called on paper: its course, its run, and its number in the run."""
-    return piece.id.removeprefix(f"{piece.surface}.{piece.layer}.")
 
 
 def _parts(length: int) -> int:

@@ -3,38 +3,34 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
-from typing import TYPE_CHECKING, Any
 
+from service.products.bought_rows import OrderRow
 from service.products.layer import AnyLaid
-from service.products.rows import OrderRow
 from service.products.supplied import Supplied
-from service.report.items import in_package, item_text
 from service.report.picking import picked
+from service.report.tables.told_rows import ProductRow, Summary
 from service.takeoff.pipeline import Takeoff
 
-if TYPE_CHECKING:
-    from service.report.scale import Scale
 
-
-def summary(takeoff: Takeoff, scale: Scale) -> dict[str, Any]:
+def summary(takeoff: Takeoff) -> Summary:
     """The finished layers in a few numbers, and the whole order in words."""
     shows = {layer.task.surface.id: layer.task.at for layer in takeoff.laid}
     made = [_showing(one, frozenset(shows.values())) for one in takeoff.supplied]
     drawn, installed = sum(one.drawn for one in made), sum(one.installed for one in made)
-    return {
-        "drawn": scale.area(drawn),
-        "installed": scale.area(installed),
-        "placed": scale.length(sum(one.placed for one in made)),
-        "bought": scale.length(round(sum((one.bought for one in made), Fraction(0)))),
-        "sticks": sum(one.sticks for one in made),
-        "sheets": sum(len(one.sheets) for one in takeoff.supplied),
+    return Summary(
+        drawn=drawn,
+        installed=installed,
+        placed=sum(one.placed for one in made),
+        bought=round(sum((one.bought for one in made), Fraction(0))),
+        sticks=sum(one.sticks for one in made),
+        sheets=sum(len(one.sheets) for one in takeoff.supplied),
         **_percentages(drawn, installed, sum((one.covers for one in made), Fraction(0))),
-        "optimal": all(plan.optimal for one in takeoff.supplied for plan in one.plans),
-        "in_words": _in_words(takeoff),
-    }
+        optimal=all(plan.optimal for one in takeoff.supplied for plan in one.plans),
+        in_words=_in_words(takeoff),
+    )
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,33 +83,33 @@ def _share(made: Supplied, layers: Sequence[AnyLaid]) -> Fraction:
     return sum(parts, Fraction(0)) / (made.booked or 1)
 
 
-def product_rows(takeoff: Takeoff, scale: Scale) -> list[dict[str, Any]]:
+def products(takeoff: Takeoff) -> Iterator[ProductRow]:
     """One row a product: how much of it lies where, and what of it is bought."""
-    return [_product(made, scale) for made in takeoff.supplied]
+    return map(_product, takeoff.supplied)
 
 
-def _product(made: Supplied, scale: Scale) -> dict[str, Any]:
+def _product(made: Supplied) -> ProductRow:
     drawn, installed, covers = _areas(made)
     by_length = not made.sheets
-    return {
-        "product": made.product,
-        "kind": made.kind,
-        "form": made.form,
-        "drawn": scale.area(drawn),
-        "installed": scale.area(installed),
-        "area_bought": _area_bought(made, scale),
-        "pieces": len(made.pieces),
-        "placed": scale.length(_placed(made)) if by_length else None,
-        "bought": scale.length(_length_bought(made)) if by_length else None,
-        "units": sum(row.bought.buy for row in made.order),
+    return ProductRow(
+        product=made.product,
+        kind=made.kind,
+        form=made.form,
+        drawn=drawn,
+        installed=installed,
+        area_bought=_area_bought(made),
+        pieces=len(made.pieces),
+        placed=_placed(made) if by_length else None,
+        bought=_length_bought(made) if by_length else None,
+        units=sum(row.bought.buy for row in made.order),
         **_percentages(drawn, installed, covers),
-    }
+    )
 
 
-def _area_bought(made: Supplied, scale: Scale) -> float | None:
-    """None where what is bought of it is no area."""
+def _area_bought(made: Supplied) -> int | None:
+    """Half square ticks; None where what is bought of it is no area."""
     by_area = all(row.measure == "area" for row in made.ledger)
-    return scale.area(made.booked) if by_area else None
+    return made.booked if by_area else None
 
 
 def _areas(made: Supplied) -> tuple[int, int, int]:
@@ -162,6 +158,6 @@ def _in_words(takeoff: Takeoff) -> str:
 
 def _line(row: OrderRow, unit: str) -> str:
     """`43 of hemlock 10' 0"`, or `1 pack of 2000 ring_nail 2 in`."""
-    packages, each = row.bought.packages, in_package(row)
+    packages, each = row.bought.packages, row.bought.in_package
     packed = f"{packages} pack{'s' if packages != 1 else ''} of {round(each, 2)}"
-    return f"{packed if each > 1 else f'{packages} of'} {item_text(row, unit)}"
+    return f"{packed if each > 1 else f'{packages} of'} {row.item(unit)}"

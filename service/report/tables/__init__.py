@@ -1,0 +1,1 @@
+"""The tables of the answer: which there are, and how their rows are written."""

@@ -1,0 +1,132 @@
+"""Every table of the answer, in its order: its record, and where a takeoff has its rows."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass
+from itertools import chain
+from operator import attrgetter
+from typing import Any, Final
+
+from service.products.bought_rows import (
+    CutPlanRow,
+    LedgerRow,
+    LedgerShareRow,
+    OrderRow,
+    OrderShareRow,
+    RuleCostRow,
+)
+from service.products.compared import ComparedRow
+from service.products.cut_rows import SheetRow, StickRow
+from service.products.laid_rows import (
+    AlternativeRow,
+    CourseRow,
+    LayerRow,
+    MemberRow,
+    OpeningRow,
+    SurfaceRow,
+)
+from service.products.rows import ConsumableRow, FastenerRow, JointRow, PieceRow, RunRow
+from service.report.patches import cure_rows
+from service.report.scale import scale_of
+from service.report.tables.laid import layers, surfaces
+from service.report.tables.summary import products, summary
+from service.report.tables.told_rows import (
+    BasisRow,
+    FindingRow,
+    ProductRow,
+    RelaxedRow,
+    Summary,
+)
+from service.takeoff.pipeline import Takeoff
+
+
+@dataclass(frozen=True, slots=True)
+class Table:
+    """One table of the answer: its name, the record of its rows, and where a takeoff has them.
+
+    `description` is for what its record cannot say.
+    """
+
+    name: str
+    record: type
+    rows: Callable[[Takeoff], Iterable[Any]]
+    description: str | None = None
+
+
+def _of(each: str, name: str) -> Callable[[Takeoff], Iterable[Any]]:
+    """The rows called `name` of each of a takeoff's parts: `laid`, `placed` or `supplied`."""
+    rows = attrgetter(name)
+    return lambda takeoff: chain.from_iterable(map(rows, getattr(takeoff, each)))
+
+
+def _of_placed(name: str) -> Callable[[Takeoff], Iterable[Any]]:
+    rows = attrgetter(name)
+    return lambda takeoff: chain.from_iterable(rows(one) for _, one in takeoff.placed)
+
+
+def _order(takeoff: Takeoff) -> Iterable[OrderRow]:
+    return chain(_of("supplied", "order")(takeoff), takeoff.pooled_order)
+
+
+def _findings(takeoff: Takeoff) -> Iterable[FindingRow]:
+    """Each finding, with its cure as a patch of what was asked."""
+    write = scale_of(takeoff.job.unit).exactly
+    for one in takeoff.findings:
+        yield FindingRow(
+            code=one.code,
+            at=one.at,
+            text=one.text,
+            rule=one.rule,
+            measure=one.measure,
+            limit=one.limit,
+            cure=cure_rows(takeoff.job.asked, one.cure, write),
+        )
+
+
+def _relaxed(takeoff: Takeoff) -> Iterable[RelaxedRow]:
+    for one in takeoff.relaxed:
+        yield RelaxedRow(
+            rule=one.rule, key=one.key, asked=one.asked, used=one.used, places=one.places
+        )
+
+
+def _basis(takeoff: Takeoff) -> Iterable[BasisRow]:
+    for one in takeoff.basis:
+        yield BasisRow(at=one.at, rule=one.rule, key=one.key, value=one.value, source=one.source)
+
+
+TABLES: Final = (
+    Table("summary", Summary, lambda takeoff: (summary(takeoff),)),
+    Table("surfaces", SurfaceRow, surfaces),
+    Table("layers", LayerRow, layers),
+    Table("members", MemberRow, attrgetter("members")),
+    Table("openings", OpeningRow, _of("laid", "openings")),
+    Table("products", ProductRow, products),
+    Table("alternatives", AlternativeRow, _of("laid", "alternatives")),
+    Table("courses", CourseRow, _of("laid", "courses")),
+    Table("runs", RunRow, _of_placed("runs")),
+    Table("pieces", PieceRow, _of_placed("pieces")),
+    Table("joints", JointRow, _of_placed("joints")),
+    Table("sticks", StickRow, _of("supplied", "sticks")),
+    Table("sheets", SheetRow, _of("supplied", "sheets")),
+    Table("cut_plans", CutPlanRow, _of("supplied", "plans")),
+    Table(
+        "rule_costs",
+        RuleCostRow,
+        _of("supplied", "rule_costs"),
+        "What the rules cost, the dearest first; with `effort` thorough only.",
+    ),
+    Table("fasteners", FastenerRow, attrgetter("fasteners")),
+    Table("consumables", ConsumableRow, _of_placed("consumables")),
+    Table("order", OrderRow, _order),
+    Table("ledger", LedgerRow, _of("supplied", "ledger")),
+    Table("ledger_shares", LedgerShareRow, _of("supplied", "shares")),
+    Table("order_shares", OrderShareRow, attrgetter("order_shares")),
+    Table("compared", ComparedRow, _of("supplied", "compared")),
+    Table("findings", FindingRow, _findings),
+    Table("relaxed", RelaxedRow, _relaxed),
+    Table("basis", BasisRow, _basis),
+)
+
+BY_NAME: Final = {one.name: one for one in TABLES}

@@ -1,0 +1,66 @@
+"""The flat answer: a takeoff's tables and what else it says, in the caller's units."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+from fractions import Fraction
+from functools import cache
+from typing import Any
+
+from service import RULES_VERSION, __version__
+from service.products.registry import rules_digest
+from service.report.tables.catalogue import TABLES
+from service.report.tables.told_rows import Summary
+from service.report.tables.writing import Writer
+from service.schemas.answer import Units, Version
+from service.schemas.base import Given
+from service.schemas.published import model_of, published
+from service.takeoff.pipeline import Takeoff
+
+
+def flat(takeoff: Takeoff) -> dict[str, Any]:
+    """The whole answer as plain values, ready to be encoded."""
+    writer = Writer(takeoff)
+    tables = {table.name: writer.rows(table.record, table.rows(takeoff)) for table in TABLES}
+    (summary,), basis = tables.pop("summary"), tables.pop("basis")
+    return {
+        "version": {"service": __version__, "rules": RULES_VERSION, "digest": rules_digest()},
+        "units": writer.units,
+        "summary": summary,
+        **tables,
+        "cautions": list(takeoff.cautions),
+        "not_computed": list(takeoff.not_computed),
+        "basis": basis,
+        "request": plain(takeoff.job.asked) if takeoff.job.echo else None,
+    }
+
+
+@cache
+def answer_shape() -> type[Given]:
+    """The published shape of the answer: members and order are those of `flat`."""
+    tables = {
+        table.name: (list[model_of(table.record)], table.description)  # type: ignore[misc]  # made
+        for table in TABLES
+    }
+    del tables["summary"]
+    basis = tables.pop("basis")
+    members: dict[str, tuple[Any, str | None]] = {
+        "version": (Version, None),
+        "units": (Units, None),
+        "summary": (model_of(Summary), None),
+        **tables,
+        "cautions": (list[str], None),
+        "not_computed": (list[str], None),
+        "basis": basis,
+        "request": (dict[str, Any] | None, "The request, when `echo` asked for it."),
+    }
+    return published("Answer", "The takeoff of a job.", members)
+
+
+def plain(value: Any) -> Any:
+    """A read request as plain JSON values again."""
+    if isinstance(value, dict):
+        return {key: plain(inner) for key, inner in value.items()}
+    if isinstance(value, list):
+        return [plain(inner) for inner in value]
+    return float(value) if isinstance(value, Decimal | Fraction) else value
