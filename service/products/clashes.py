@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from itertools import combinations
-from typing import Any
+
+from pydantic.fields import FieldInfo
 
 from service.products.form import AnyForm
 from service.products.kind import AnyKind
-from service.products.rulings import Ruling
+from service.products.rulings import Defaults, Entry, Ruling
 from service.standards import loader
 
 
@@ -32,9 +33,9 @@ def clashes(kinds: Sequence[AnyKind], forms: Mapping[str, AnyForm]) -> list[str]
     return found
 
 
-def defaults(kind: AnyKind, forms: Mapping[str, AnyForm]) -> dict[str, Any]:
+def defaults(kind: AnyKind, forms: Mapping[str, AnyForm]) -> dict[str, Entry]:
     """The defaults of a kind's rules by name: of the forms that it takes, and its own."""
-    found: dict[str, Any] = {}
+    found: dict[str, Entry] = {}
     for form in kind.named.values():
         found |= _table(forms[form]) if form in forms else {}
     return found | dict(_table(kind))
@@ -60,7 +61,7 @@ def _of_one(kind: AnyKind, forms: Mapping[str, AnyForm]) -> Iterator[str]:
             yield f"{kind.folder} takes the form {form.name} without its rule {key}"
 
 
-def _without_default(one: AnyKind | AnyForm, table: Mapping[str, Any]) -> Iterator[str]:
+def _without_default(one: AnyKind | AnyForm, table: Defaults) -> Iterator[str]:
     set_there = {entry.get("key", name) for name, entry in table.items()}
     for key in _rules(one):
         if key not in set_there:
@@ -89,11 +90,11 @@ def _places(one: AnyKind | AnyForm, other: AnyKind | AnyForm) -> str:
     return f"in {one.folder} and in {other.folder}"
 
 
-def _table(one: AnyKind | AnyForm) -> Mapping[str, Any]:
+def _table(one: AnyKind | AnyForm) -> Defaults:
     return loader.read(one.defaults_path) if one.defaults_path.is_file() else {}
 
 
-def _rules(one: AnyKind | AnyForm) -> dict[str, Any]:
+def _rules(one: AnyKind | AnyForm) -> dict[str, object]:
     """Each rule with its type and its bounds."""
-    fields: Mapping[str, Any] = getattr(one.rules, "model_fields", {})
+    fields: Mapping[str, FieldInfo] = getattr(one.rules, "model_fields", {})
     return {key: (shape.annotation, shape.metadata) for key, shape in fields.items()}

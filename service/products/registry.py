@@ -7,12 +7,12 @@ from __future__ import annotations
 
 import hashlib
 import pkgutil
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator
 from functools import cache
 from importlib import import_module
 from pathlib import Path
 from types import ModuleType
-from typing import Any
+from typing import Any, TypeVar
 
 from pydantic import BaseModel, TypeAdapter
 
@@ -20,8 +20,9 @@ from service import RULES_VERSION, __version__
 from service.products import goods as goods_folder
 from service.products import kinds as kinds_folder
 from service.products.clashes import clashes, clashes_of_forms, defaults
-from service.products.form import AnyForm
-from service.products.kind import AnyKind
+from service.products.form import AnyForm, Form
+from service.products.kind import AnyKind, Kind
+from service.products.rulings import Entry
 from service.standards import loader
 
 
@@ -39,12 +40,18 @@ def forget() -> None:
         known.cache_clear()
 
 
-def _found(folder: ModuleType, name: str) -> Iterator[Any]:
-    """What each package of a folder has under a name."""
+Plug = TypeVar("Plug", AnyKind, AnyForm)
+
+
+def _found(folder: ModuleType, name: str, shape: type[Plug]) -> Iterator[Plug]:
+    """What each package of a folder has under a name; TypeError where it is something else."""
     for module in sorted(pkgutil.iter_modules(folder.__path__), key=lambda one: one.name):
         found = getattr(import_module(f"{folder.__name__}.{module.name}"), name, None)
-        if found is not None:
-            yield found
+        if found is None:
+            continue
+        if not isinstance(found, shape):
+            raise TypeError(f"{name} of {module.name} is no {shape.__name__}")
+        yield found
 
 
 @cache
@@ -53,7 +60,7 @@ def forms() -> dict[str, AnyForm]:
 
     ValueError, with both places, where two cannot stand together.
     """
-    found = [*_found(goods_folder, "FORM"), *_found(kinds_folder, "FORM")]
+    found = [*_found(goods_folder, "FORM", Form), *_found(kinds_folder, "FORM", Form)]
     if told := clashes_of_forms(found):
         raise ValueError("; ".join(told))
     return {form.name: form for form in sorted(found, key=lambda one: one.name)}
@@ -62,13 +69,13 @@ def forms() -> dict[str, AnyForm]:
 @cache
 def all_kinds() -> dict[str, AnyKind]:
     """Every kind by name; ValueError, with both places, where two cannot stand together."""
-    found = list(_found(kinds_folder, "KIND"))
+    found = list(_found(kinds_folder, "KIND", Kind))
     if told := clashes(found, forms()):
         raise ValueError("; ".join(told))
     return {kind.name: kind for kind in found}
 
 
-def defaults_of(kind: AnyKind) -> dict[str, Any]:
+def defaults_of(kind: AnyKind) -> dict[str, Entry]:
     """The defaults of a kind's rules: its own, and those of the forms of stock that it takes."""
     return defaults(kind, forms())
 
@@ -102,7 +109,7 @@ _FORMS = ("value", "word", "count", "number", "of", "count_of")
 """How a table may write a default."""
 
 
-def _written(entry: Mapping[str, Any]) -> Any:
+def _written(entry: Entry) -> object:
     """A default as its table writes it, with the one of metric jobs where that is another."""
     default = next(entry[form] for form in _FORMS if form in entry)
     return f"{default}; {entry['metric']} in metric jobs" if "metric" in entry else default

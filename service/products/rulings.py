@@ -62,8 +62,8 @@ class Rulings:
         found: object = sent
         if sent is None:
             found = default_value(entry, self._metric) if usual is None else usual
-        self.note(entry["rule"], key, _shown(entry, found), source)
         assert isinstance(found, of), f"the rule {key} is no {of.__name__}"
+        self.note(entry["rule"], key, _shown(entry, found), source)
         return found
 
     def as_sent(self, key: str) -> JsonValue:

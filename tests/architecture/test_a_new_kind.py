@@ -261,6 +261,15 @@ def test_a_clash_stops_the_start(new_kind: Settings, monkeypatch: pytest.MonkeyP
         create_app(new_kind)
 
 
+def test_what_is_no_kind_stops_the_start(
+    new_kind: Settings, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(boarding, "KIND", board.FORM)
+    registry.forget()
+    with pytest.raises(TypeError, match="KIND of boarding is no Kind"):
+        create_app(new_kind)
+
+
 def test_two_forms_of_one_name_stop_the_start(
     new_kind: Settings, monkeypatch: pytest.MonkeyPatch
 ) -> None:
