@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from fractions import Fraction
 from types import SimpleNamespace
 from typing import Annotated, Any, get_args, get_origin
@@ -104,3 +105,55 @@ def test_a_choice_decides_a_default() -> None:
         ("at_walls", "layer"),
         ("turn_down", "default"),
     ]
+
+
+class Watched(dict[str, Any]):
+    """A table of defaults that remembers which of them were read."""
+
+    def __init__(self, table: dict[str, Any]) -> None:
+        super().__init__(table)
+        self.read: set[str] = set()
+
+    def __getitem__(self, name: str) -> Any:
+        self.read.add(name)
+        return super().__getitem__(name)
+
+
+CASES: dict[str, tuple[tuple[SimpleNamespace, SimpleNamespace, Callable[[Any], object]], ...]] = {
+    "boarding": (
+        (sent(), sent(edges=None), lambda rules: rules.gap),
+        (sent(), sent(edges="bare"), lambda rules: rules.gap),
+        (sent(), sent(), lambda rules: rules.end_trim(end_matched=False)),
+        (sent(), sent(), lambda rules: rules.end_trim(end_matched=True)),
+        (sent(), sent(), lambda rules: rules.preferred_rip(8)),
+        (sent(), sent(), lambda rules: rules.hold_in("wood")),
+        (sent(), sent(), lambda rules: rules.hold_in("panel")),
+        (sent(per_crossing=2), sent(), lambda rules: rules.per_crossing),
+    ),
+    "sheathing": (
+        (sent(), sent(), lambda rules: rules.panel_stagger(8)),
+        (sent(), sent(fastening=None), lambda rules: rules.spacings),
+        (sent(), sent(), lambda rules: rules.hold_in("wood")),
+    ),
+    "wrap": (
+        (sent(), sent(at_walls=None), lambda rules: rules.turn_down),
+        (sent(), sent(at_walls="joined"), lambda rules: rules.turn_down),
+    ),
+}
+"""What is sent, the layer, and what is read: each case of a rule with more than one default."""
+
+OF_SURFACES = {"cut_gap", "member_thickness"}
+"""Defaults that are read with the measure of a surface, before any layer is there."""
+
+
+@pytest.mark.parametrize("name", KINDS)
+def test_no_default_stands_in_a_table_unread(name: str) -> None:
+    kind = KINDS[name]
+    table = Watched(registry.defaults_of(kind))
+    for rules, layer, read in CASES.get(name, ()):
+        read(kind.rulings("wall.layer", layer, (("layer", rules),), table))
+    plainly = kind.rulings("wall.layer", sent(), (), table)
+    for of_kind, key in SIMPLE:
+        if of_kind == name:
+            getattr(plainly, key)
+    assert set(table) - table.read - OF_SURFACES == set()
