@@ -70,15 +70,19 @@ def weight_of(task: Task[Layer, Weighed, StockRulings], face: int) -> Fraction |
     return Fraction(cubic_feet * product.density)
 
 
-def close_books(made: Supplied, ledger: Ledger, width: int, extra: Mapping[str, int]) -> None:
+def close_books(
+    made: Supplied, ledger: Ledger, width: int | None, extra: Mapping[str, int]
+) -> None:
     """Enter what is bought beyond the plan, close the ledger against the order, keep its rows.
 
-    `width` is that of the stock, and `extra` the length beyond the plan by account, in ticks.
+    `width` is that of the stock where it is booked by area, None where by length; `extra` the
+    length beyond the plan by account, in ticks.
     """
+    each = 1 if width is None else 2 * width
     for account in ("cull", "spare", "surplus"):
-        ledger.enter(account, 2 * width * extra[account])
+        ledger.enter(account, each * extra[account])
     total = sum((row.length or 0) * row.bought.buy for row in made.order)
-    close_ledger(made, ledger, 2 * width * total, width)
+    close_ledger(made, ledger, each * total, width)
 
 
 def close_ledger(made: Supplied, ledger: Ledger, bought: int, width: int | None = None) -> None:

@@ -153,6 +153,12 @@ class SawingRulings(Rulings):
     keep_offcut = Ruling(int)
 
 
+class StickRulings(SawingRulings, StockRulings):
+    """Rules of stock that is bought and sawn in sticks."""
+
+    __slots__ = ()
+
+
 class DrivingRulings(Rulings):
     """What is lost of fasteners as they are driven; percent."""
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Final
 
-_PICKED: Final = ("sheet", "roll", "tape", "board", "fastener")
+_PICKED: Final = ("sheet", "roll", "tape", "lumber", "board", "fastener")
 
 
 def picked(form: str) -> int:

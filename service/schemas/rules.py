@@ -36,6 +36,12 @@ class SawingRules(Asked):
     )
 
 
+class StickRules(SawingRules, StockRules):
+    """Rules of stock that is bought and sawn in sticks."""
+
+    end_trim: Reach | None = Field(None, description="Trimmed off each end of a stick.")
+
+
 class DrivingRules(Asked):
     """What is lost of fasteners as they are driven."""
 

@@ -8,7 +8,7 @@ from typing import Annotated
 from pydantic import Field
 
 from service.schemas.base import Asked
-from service.schemas.quantities import Count, Length, Name, Price
+from service.schemas.quantities import Count, Density, Length, Name, Positive, Price
 
 
 class StockLength(Asked):
@@ -20,6 +20,13 @@ class StockLength(Asked):
     multiple: Annotated[Count, Field(ge=1, le=10_000)] | None = Field(
         None, description="Sold in multiples of this."
     )
+
+
+class Nominal(Asked):
+    """Nominal size in inches, for board feet."""
+
+    thickness: Positive
+    width: Positive
 
 
 class Stocked(Asked):
@@ -35,3 +42,12 @@ class Stocked(Asked):
     @abstractmethod
     def laid_width(self) -> int:
         """Ticks across one piece, over all."""
+
+
+class StickProduct(Stocked):
+    """A product that is bought in sticks of one section and sawn to length."""
+
+    form: str
+    thickness: Length
+    nominal: Nominal | None = None
+    density: Density | None = None

@@ -4,6 +4,7 @@ import dataclasses
 import json
 import sys
 from collections.abc import Iterator
+from fractions import Fraction
 from pathlib import Path
 from typing import Any
 
@@ -22,9 +23,11 @@ from service.schemas.quantities import Count, Length
 from service.schemas.stock import Stocked, StockLength
 from tests.contract.serving import serving
 
+KINDS = ("battens", "cleats", "wash")
+
 FOLDER = str(Path(__file__).parent / "kinds_for_tests")
 
-JOB = {
+JOB: dict[str, Any] = {
     "unit": "in",
     "surfaces": [
         {
@@ -56,7 +59,8 @@ def new_kind() -> Iterator[Settings]:
     """Settings that name the folder; the kind is forgotten afterwards."""
     yield Settings(kinds_path=(FOLDER,), processes=1)
     kinds.__path__.remove(FOLDER)
-    sys.modules.pop(f"{kinds.__name__}.battens", None)
+    for name in KINDS:
+        sys.modules.pop(f"{kinds.__name__}.{name}", None)
     registry.forget()
 
 
@@ -65,7 +69,7 @@ def test_a_new_kind_appears_everywhere(new_kind: Settings) -> None:
     others = registry.names()
     with serving(create_app(new_kind)) as client:
         kinds = client.get("/v1/kinds").json()["kinds"]
-        assert kinds == sorted([*others, "battens"])
+        assert kinds == sorted([*others, *KINDS])
         assert client.get("/v1/kinds/battens").json()["forms"] == ["board"]
         tables = [row["id"] for row in client.get("/v1/tables").json()["tables"]]
         assert "battens-defaults" in tables
@@ -150,8 +154,72 @@ def test_boards_bear_on_what_a_layer_behind_offers(new_kind: Settings) -> None:
         assert "3/4 in (19.1 mm) thick" in fault["detail"]
 
 
+STUD = {"id": "stud", "form": "lumber", "width": 3.5, "thickness": 1.5,
+        "stock": [{"length": "8 ft"}]}  # fmt: skip
+
+
+def test_what_is_a_line_is_booked_by_its_length(new_kind: Settings) -> None:
+    """Studs 16 in apart leave ten bays of 14-1/2 in: six and four of two sticks of 96 in (8.2)."""
+    area = JOB["surfaces"][0] | {"layers": [{"kind": "cleats", "product": "stud"}]}
+    supports = {"direction": 90, "at": [16 * k for k in range(1, 12)]}
+    job = {"unit": "in", "surfaces": [area | {"supports": supports}], "products": [STUD]}
+    with serving(create_app(new_kind)) as client:
+        answer = asked(client, job)
+    assert [row["length"] for row in answer["pieces"]] == [14.5] * 10
+    assert sorted(len(row["pieces"]) for row in answer["sticks"]) == [4, 6]
+    booked = {row["account"]: int(row["amount"]) / 1_016_000 for row in answer["ledger"]}
+    assert {row["measure"] for row in answer["ledger"]} == {"length"}
+    assert sum(booked.values()) == 2 * 96
+    assert booked["installed"] == 145
+    assert booked["kerf"] == 10 * 0.125
+    assert booked["offcut_kept"] == 96 - 4 * 14.625
+    assert booked["short_rest"] == 96 - 6 * 14.625
+    (row,) = answer["products"]
+    assert (row["area_bought"], row["bought"], row["waste_pct"]) == (None, 192, None)
+    shared = sum(int(row["amount"]) for row in answer["ledger_shares"])
+    assert shared == 2 * 96 * 1_016_000
+
+
+def test_a_piece_longer_than_any_stick_is_refused_by_name(new_kind: Settings) -> None:
+    """None is joined: members 60 in apart and sticks of 4 ft (8.2)."""
+    supports = {"direction": 90, "at": [16, 76]}
+    area = JOB["surfaces"][0] | {"layers": [{"kind": "cleats", "product": "stud"}]}
+    job = {"unit": "in", "surfaces": [area | {"supports": supports}],
+           "products": [STUD | {"stock": [{"length": "4 ft"}]}]}  # fmt: skip
+    with serving(create_app(new_kind)) as client:
+        (fault,) = asked(client, job)["errors"]
+    assert fault["code"] == "piece-too-long"
+    assert fault["pointer"] == "/products/0/stock"
+    assert "58-1/2 in" in fault["detail"]
+
+
+def test_a_liquid_is_booked_by_its_volume(new_kind: Settings) -> None:
+    """200 x 90 in at 0.005 in are 90 cubic inches: two cans of 64, of which 38 are left."""
+    area = JOB["surfaces"][0] | {"layers": [{"kind": "wash", "product": "tint"}]}
+    tint = {"id": "tint", "form": "liquid", "side": 4}
+    job = {"unit": "in", "surfaces": [area, area | {"id": "gable", "rectangle": [20, 9]}],
+           "products": [tint]}  # fmt: skip
+    with serving(create_app(new_kind)) as client:
+        answer = asked(client, job)
+    cubic = 1_016_000**3
+    booked = {row["account"]: Fraction(int(row["amount"]), cubic) for row in answer["ledger"]}
+    assert {row["measure"] for row in answer["ledger"]} == {"volume"}
+    assert all(row["area"] is row["length"] is None for row in answer["ledger"])
+    assert booked["installed"] == Fraction(909, 10)
+    assert booked["surplus"] == 2 * 64 - Fraction(909, 10)
+    assert sum(booked.values()) == 128
+    shares = {row["surface"]: 0 for row in answer["ledger_shares"]}
+    for row in answer["ledger_shares"]:
+        shares[row["surface"]] += int(row["amount"])
+    assert sum(shares.values()) == 128 * cubic
+    assert shares["gable"] < shares["wall"] / 99
+    (line,) = answer["order"]
+    assert (line["buy"], line["length"]) == (2, None)
+
+
 def test_the_kind_is_not_there_otherwise() -> None:
-    assert "battens" not in registry.names()
+    assert set(KINDS).isdisjoint(registry.names())
+    assert "liquid" not in registry.forms()
 
 
 class OfNoWidth(Asked):

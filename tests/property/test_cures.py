@@ -92,6 +92,7 @@ CURABLE: Final[dict[str, tuple[When, str]]] = {
     "part-left-out": ("never", _NOTE),
     "piece-unheld": ("never", "backing is the framer's"),
     "price-missing": ("sometimes", _TRIED),
+    "piece-too-long": ("never", _CALLER),
     "product-twice": ("never", _CALLER),
     "rests-need-prices": ("sometimes", _TRIED),
     "rip-small": ("sometimes", "only where another start was sent; best was taken otherwise"),

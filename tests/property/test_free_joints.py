@@ -16,10 +16,11 @@ from service.cutting.effort import EFFORTS
 from service.cutting.records import Stock
 from service.cutting.sticks.offcuts import MOST_IN_ALL, MOST_RESTS, RestValue, with_rests
 from service.joints.job import Pool, prepared
-from service.products.goods.board import saw, solving
+from service.products.goods.board import saw
 from service.products.kinds.boarding.joining import free_joints, jointing
 from service.products.kinds.boarding.joining.free_joints import free_stations, most_stations
 from service.products.remarks import Remarks
+from service.products.sticks import solving
 from service.products.supplied import SearchSettings
 from service.request.reading import read
 from service.units.ticks import INCH
@@ -87,7 +88,7 @@ def _pool(request: Request) -> Pool:
         layer = job.layers[0].kind.lay(job.layers[0].task, Remarks())
         settings = SearchSettings("least_cost", "standard", False, "together")
         (need,) = jointing.needs(layer)
-        solving.solved([need.wanted], saw.saw_of(need.task, settings), EFFORTS["standard"])
+        solving.solved([need.wanted], saw.board_saw(need.task, settings), EFFORTS["standard"])
     return caught[0]
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
+from fractions import Fraction
 
 from service.cutting.effort import EFFORTS
 from service.cutting.records import Need as Piece
@@ -11,16 +12,18 @@ from service.errors import Cure, Fault, Finding, TradeRefused
 from service.joints.records import Jointed
 from service.ledger.book import Ledger
 from service.products.costs import Planned, plan_row
-from service.products.goods.board.accounts import close, compare, flat_length, order_of
 from service.products.goods.board.board import board_of
-from service.products.goods.board.needs import BoardShare, Jointing, Lengths, Need
+from service.products.goods.board.needs import BoardShare, Need
 from service.products.goods.board.rule_costs import rule_costs
 from service.products.goods.board.rulings import Task
-from service.products.goods.board.saw import Saw, saw_of
-from service.products.goods.board.shortage import reaching
-from service.products.goods.board.solving import solved, without_leftovers
-from service.products.goods.board.sticks import Blade, Sawn, sawn
+from service.products.goods.board.saw import board_saw
 from service.products.remarks import Remarks
+from service.products.sticks.accounts import close, compare, flat_length, order_of
+from service.products.sticks.needs import Jointing, Lengths
+from service.products.sticks.saw import Saw
+from service.products.sticks.sawn import Blade, Sawn, sawn
+from service.products.sticks.shortage import reaching
+from service.products.sticks.solving import solved, without_leftovers
 from service.products.supplied import SearchSettings, Supplied
 from service.units.writing import both, counted
 
@@ -48,7 +51,7 @@ def plan(
     """
     task = needs[0].task
     fixed = _fixed(needs)
-    saw = saw_of(task, settings, [piece for piece, _ in fixed])
+    saw = board_saw(task, settings, [piece for piece, _ in fixed])
     asked = [need.wanted for need in needs if not isinstance(need.wanted, Lengths)]
     jointings, found = _solve(task, asked, saw, settings)
     made = _by_method(task, found, settings)
@@ -76,7 +79,7 @@ def _solve(
     chosen = list(asked)
     effort = replace(EFFORTS[settings.effort], any_legal=settings.trial)
     for _ in range(len(asked) * MOST_EASED + 1):
-        made = solved(chosen, saw, effort) or reaching(task, chosen, saw, effort)
+        made = solved(chosen, saw, effort) or reaching(task, chosen, saw, effort, "boards")
         if isinstance(made, Jointed):
             return chosen, without_leftovers(task, chosen, saw, made, effort)
         chosen[made.stack] = chosen[made.stack].eased(
@@ -158,12 +161,14 @@ def supplied(
     board = board_of(task.product)
     made.sticks = plan.sawn.sticks
     _say_shared(plan, said)
-    made.order, extra = order_of(task, saw.rows_taken(plan.made, task), said)
+    made.order, extra = order_of(task, saw.rows_taken(plan.made, task), said, "boards")
     made.plans = (plan_row(task, _planned(plan), saw.objective, "boards", made.order, extra),)
-    close(made, ledger, board, extra)
+    close(made, ledger, extra, board.overall)
+    total = sum((row.length or 0) * row.bought.buy for row in made.order)
+    made.covers_half_square_ticks = 2 * board.coverage * total
     drawn = sum(need.task.surface.net for need in needs if not isinstance(need.wanted, Lengths))
     plain = sum(piece.length for piece in saw.fixed)
-    flat = flat_length(task, board, drawn, plain)
+    flat = flat_length(task, Fraction(drawn, 2 * board.coverage) + plain)
     made.compared = (compare(task, made, flat, plan.made.as_you_go, saw.stocks),)
     made.relaxed = tuple(one for jointing in plan.jointings for one in jointing.relaxed)
     if settings.effort == "thorough":

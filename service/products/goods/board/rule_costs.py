@@ -11,11 +11,11 @@ from service.errors import Finding, JsonValue, Ticks
 from service.joints.records import Jointed
 from service.products.bought_rows import RuleCostRow
 from service.products.costs import rule_cost_row
-from service.products.goods.board.needs import Jointing, Lowering
 from service.products.goods.board.rulings import Task
-from service.products.goods.board.saw import Saw
-from service.products.goods.board.solving import solved
 from service.products.remarks import Remarks
+from service.products.sticks.needs import Jointing, Lowering
+from service.products.sticks.saw import Saw
+from service.products.sticks.solving import solved
 
 MOST_STATIONS, MOST_DIFFERENT = 20_000, 250
 """Stations of all runs together, and of runs that differ, up to which a job is solved again

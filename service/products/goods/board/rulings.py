@@ -7,10 +7,10 @@ from fractions import Fraction
 from service.products.goods.board.spec import BoardProduct
 from service.products.layer import Layer
 from service.products.layer import Task as TaskOf
-from service.products.rulings import Ruling, SawingRulings, StockRulings
+from service.products.rulings import Ruling, StickRulings
 
 
-class BoardRulings(SawingRulings, StockRulings):
+class BoardRulings(StickRulings):
     """Rules of the stock of boards; `offcut_value` in percent."""
 
     __slots__ = ()

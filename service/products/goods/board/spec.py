@@ -7,17 +7,14 @@ from typing import Annotated, Literal
 from pydantic import Field, model_validator
 from pydantic_core import PydanticCustomError
 
-from service.schemas.base import Asked
-from service.schemas.bounds import Reach
-from service.schemas.quantities import Density, Length, LengthOrZero, Name, Percent, Positive
-from service.schemas.rules import SawingRules, StockRules
-from service.schemas.stock import Stocked, StockLength
+from service.schemas.quantities import Length, LengthOrZero, Name, Percent
+from service.schemas.rules import StickRules
+from service.schemas.stock import StickProduct, StockLength
 
 
-class BoardRules(SawingRules, StockRules):
+class BoardRules(StickRules):
     """Rules of the stock of boards."""
 
-    end_trim: Reach | None = Field(None, description="Trimmed off each end of a stick.")
     offcut_value: Percent | None = Field(
         None,
         description="Share of its price, by the length, at which a kept rest counts in the plan's "
@@ -25,14 +22,7 @@ class BoardRules(SawingRules, StockRules):
     )
 
 
-class Nominal(Asked):
-    """Nominal size in inches, for board feet."""
-
-    thickness: Positive
-    width: Positive
-
-
-class BoardProduct(Stocked):
+class BoardProduct(StickProduct):
     """A board: its actual sizes, and the lengths it comes in.
 
     Give `coverage`, or for tongue-and-groove `tongue`, for shiplap and lapped `lap`; it is never
@@ -48,10 +38,7 @@ class BoardProduct(Stocked):
     tongue: LengthOrZero | None = None
     lap: LengthOrZero | None = None
     groove_depth: LengthOrZero | None = Field(None, description="Default: overall - coverage.")
-    thickness: Length
-    nominal: Nominal | None = None
     stock: Annotated[list[StockLength], Field(min_length=1, max_length=24)]
-    density: Density | None = None
 
     @property
     def laid_width(self) -> int:

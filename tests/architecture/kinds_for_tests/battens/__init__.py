@@ -18,7 +18,7 @@ from service.geometry.surface import Member
 from service.layout.bearings import bearings_of, line_of
 from service.products.drawing import DrawnLayer, DrawnPiece
 from service.products.goods.board import FORM as BOARD
-from service.products.goods.board.needs import BoardShare, Lengths, Need
+from service.products.goods.board.needs import BoardShare, Need
 from service.products.goods.board.rulings import BoardRulings
 from service.products.goods.board.spec import BoardProduct, BoardRules
 from service.products.ground import Offered
@@ -27,6 +27,7 @@ from service.products.layer import Areas, Books, LaidLayer, Placed, Task
 from service.products.remarks import Remarks
 from service.products.rows import FastenerRow, PieceRow
 from service.products.rulings import Ruling
+from service.products.sticks.needs import Lengths
 from service.schemas.bounds import Spacing
 from service.schemas.surface import LayerBase
 from service.units.ticks import ceiling, down

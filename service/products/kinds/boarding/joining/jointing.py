@@ -14,7 +14,7 @@ from service.joints.job import Pool
 from service.joints.records import Blocked, Jointed, JointRules, JointRun, LooseRule, Places
 from service.joints.solve import place_joints
 from service.products.goods.board import FORM as BOARD
-from service.products.goods.board.needs import Lowering, Need
+from service.products.goods.board.needs import Need
 from service.products.kinds.boarding.joining.bans import SOFT, Bans, Key, bans_of
 from service.products.kinds.boarding.joining.joint_places import check_places
 from service.products.kinds.boarding.joining.joint_runs import joint_rules, joint_runs, places_of
@@ -28,6 +28,7 @@ from service.products.kinds.boarding.joining.relaxations import (
     together,
 )
 from service.products.kinds.boarding.records import LaidBoards
+from service.products.sticks.needs import Lowering
 
 BANS: dict[Key, str] = {
     "joint_from_hole": "5.5",

@@ -1,4 +1,4 @@
-"""What is bought of boards and where it goes: order, ledger and the flat percentage beside it."""
+"""What is bought in sticks and where it goes: order, ledger and the flat percentage beside it."""
 
 from __future__ import annotations
 
@@ -14,9 +14,8 @@ from service.order.lines import Bought, board_feet
 from service.products.bought_rows import OrderRow
 from service.products.buying import close_books, order_lines, weight_of
 from service.products.compared import AsYouGo, ComparedRow
-from service.products.goods.board.board import Board
-from service.products.goods.board.rulings import Task
 from service.products.remarks import Remarks
+from service.products.sticks.task import StickTask
 from service.products.supplied import Supplied
 from service.products.supply import to_buy
 from service.schemas.stock import StockLength
@@ -25,23 +24,23 @@ from service.units.writing import stock_length
 
 
 def order_of(
-    task: Task, need: Mapping[int, int], said: Remarks
+    task: StickTask, need: Mapping[int, int], said: Remarks, goods: str
 ) -> tuple[tuple[OrderRow, ...], Counter[str]]:
     """One line a row of stock; and the length bought beyond the sticks, by account.
 
-    `need` counts the sticks by the row's number.
+    `need` counts the sticks by the row's number; `goods` is what they are called, as 'boards'.
     """
 
     def row(stock: StockLength, line: Bought) -> OrderRow:
         return _order_row(task, stock, line)
 
-    return order_lines(task, need, said, row, "boards")
+    return order_lines(task, need, said, row, goods)
 
 
-def _order_row(task: Task, stock: StockLength, line: Bought) -> OrderRow:
+def _order_row(task: StickTask, stock: StockLength, line: Bought) -> OrderRow:
     product = task.product
     price = None if stock.price is None else float(stock.price * line.buy)
-    weight = weight_of(task, product.overall * stock.length * line.buy)
+    weight = weight_of(task, product.laid_width * stock.length * line.buy)
     feet = None
     if product.nominal is not None:
         nominal = product.nominal
@@ -49,7 +48,7 @@ def _order_row(task: Task, stock: StockLength, line: Bought) -> OrderRow:
         feet = round(float(board_feet(nominal.thickness, nominal.width, length)), 3)
     return OrderRow(
         product=product.id,
-        form="board",
+        form=product.form,
         size=partial(stock_length, stock.length),
         length=stock.length,
         bought=line,
@@ -59,20 +58,21 @@ def _order_row(task: Task, stock: StockLength, line: Bought) -> OrderRow:
     )
 
 
-def close(made: Supplied, ledger: Ledger, board: Board, extra: Mapping[str, int]) -> None:
-    """Enter what the sticks take beside their pieces; raises LawBroken if anything is missing."""
-    width = board.overall
+def close(made: Supplied, ledger: Ledger, extra: Mapping[str, int], width: int | None) -> None:
+    """Enter what the sticks take beside their pieces; raises LawBroken if anything is missing.
+
+    `width` is that of the stock where it is booked by area, None where by length.
+    """
+    each = 1 if width is None else 2 * width
     for stick in made.sticks:
-        ledger.enter("kerf", 2 * width * stick.kerf)
-        ledger.enter("end_trim", 2 * width * stick.end_trim)
-        ledger.enter("offcut_kept" if stick.kept else "short_rest", 2 * width * stick.rest)
+        ledger.enter("kerf", each * stick.kerf)
+        ledger.enter("end_trim", each * stick.end_trim)
+        ledger.enter("offcut_kept" if stick.kept else "short_rest", each * stick.rest)
     close_books(made, ledger, width, extra)
-    total = sum((row.length or 0) * row.bought.buy for row in made.order)
-    made.covers_half_square_ticks = 2 * board.coverage * total
 
 
 def compare(
-    task: Task, made: Supplied, flat: int, usual: Jointed | None, stocks: Sequence[Stock]
+    task: StickTask, made: Supplied, flat: int, usual: Jointed | None, stocks: Sequence[Stock]
 ) -> ComparedRow:
     """The flat percentage beside the order, as the length `flat` (10.3), and cut as you go."""
     total = sum(row.length * row.bought.buy for row in made.order if row.length is not None)
@@ -91,13 +91,12 @@ def compare(
     )
 
 
-def flat_length(task: Task, board: Board, drawn: int, lengths: int) -> int:
-    """What the flat percentage would order, for an area in half square ticks and plain lengths."""
-    share = 1 + Fraction(task.rules.flat_pct) / 100
-    return whole((Fraction(drawn, 2 * board.coverage) + lengths) * share)
+def flat_length(task: StickTask, lengths: Fraction) -> int:
+    """What the flat percentage would order of a length, ticks."""
+    return whole(lengths * (1 + Fraction(task.rules.flat_pct) / 100))
 
 
-def _as_you_go(task: Task, usual: Jointed, stocks: Sequence[Stock]) -> AsYouGo:
+def _as_you_go(task: StickTask, usual: Jointed, stocks: Sequence[Stock]) -> AsYouGo:
     """What cutting in order would order of its one stock length, culls and spares alike (8.10)."""
     stock = task.product.stock[int(stocks[usual.plan.sticks[0].stock].key)]
     line = to_buy(task, stock, len(usual.plan.sticks))

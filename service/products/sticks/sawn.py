@@ -1,4 +1,4 @@
-"""Which stick each piece is sawn from, and which pieces are ripped from one board."""
+"""Which stick each piece is sawn from, and which pieces are ripped from the same one."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Where the boards at hand do not reach: a plan that does after all, or how many are missing (8.9).
+"""Where the sticks at hand do not reach: a plan that does after all, or how many are missing (8.9).
 
 A search for the cheapest plan can miss that short stock reaches. So every length that is short is
 tried with no limit, where only its own sticks cost anything: what a plan then takes of it is the
@@ -12,17 +12,22 @@ from dataclasses import replace
 
 from service.cutting.effort import EFFORTS, Effort
 from service.joints.records import Jointed
-from service.products.goods.board.needs import Jointing
-from service.products.goods.board.rulings import Task
-from service.products.goods.board.saw import Saw
-from service.products.goods.board.solving import solved
+from service.products.sticks.needs import Jointing
+from service.products.sticks.saw import Saw
+from service.products.sticks.solving import solved
+from service.products.sticks.task import StickTask
 from service.products.stock import Objective, none_reaches, short_of
 
 COUNTED = Objective("fewest_sticks", "sticks", 1)
 
 
-def reaching(task: Task, chosen: Sequence[Jointing], saw: Saw, effort: Effort) -> Jointed:
-    """A plan from the boards at hand where one is found; raises TradeRefused where none is."""
+def reaching(
+    task: StickTask, chosen: Sequence[Jointing], saw: Saw, effort: Effort, goods: str
+) -> Jointed:
+    """A plan from the sticks at hand where one is found; raises TradeRefused where none is.
+
+    `goods` is what they are called, as 'boards'.
+    """
     for number, stock in sorted(enumerate(saw.stocks), key=lambda one: -one[1].length):
         made = None if stock.supply is None else _sparing(chosen, saw, number, effort)
         if made is None or stock.supply is None:
@@ -30,8 +35,8 @@ def reaching(task: Task, chosen: Sequence[Jointing], saw: Saw, effort: Effort) -
         count = sum(stick.stock == number for stick in made.plan.sticks)
         if count <= stock.supply:
             return _costed(chosen, saw, made)
-        raise short_of(task, stock, "boards", count, proved=made.plan.optimal)
-    raise none_reaches(task, "boards")
+        raise short_of(task, stock, goods, count, proved=made.plan.optimal)
+    raise none_reaches(task, goods)
 
 
 def _sparing(chosen: Sequence[Jointing], saw: Saw, number: int, effort: Effort) -> Jointed | None:

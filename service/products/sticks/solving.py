@@ -11,9 +11,9 @@ from service.cutting.sticks.offcuts import with_rests
 from service.joints.job import Pool
 from service.joints.records import Blocked, Jointed, JointRules, JointRun
 from service.joints.sharing import place_and_share
-from service.products.goods.board.needs import Jointing
-from service.products.goods.board.rulings import Task
-from service.products.goods.board.saw import Saw
+from service.products.sticks.needs import Jointing
+from service.products.sticks.saw import Saw
+from service.products.sticks.task import StickTask
 
 
 def solved(chosen: Sequence[Jointing], saw: Saw, effort: Effort) -> Jointed | Blocked | None:
@@ -99,7 +99,7 @@ def _fewest_lengths(
 
 
 def without_leftovers(
-    task: Task, chosen: Sequence[Jointing], saw: Saw, made: Jointed, effort: Effort
+    task: StickTask, chosen: Sequence[Jointing], saw: Saw, made: Jointed, effort: Effort
 ) -> Jointed:
     """Solve again without a length whose multiple leaves sticks over, if that buys less (8.9)."""
     if effort.any_legal:
@@ -119,7 +119,7 @@ def without_leftovers(
     return best
 
 
-def _multiples(task: Task, saw: Saw) -> list[int]:
+def _multiples(task: StickTask, saw: Saw) -> list[int]:
     """In what multiple each stock is sold."""
     return [task.product.stock[int(stock.key)].multiple or 1 for stock in saw.stocks]
 

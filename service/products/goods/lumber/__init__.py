@@ -1,0 +1,21 @@
+"""Lumber: lines of one section, as blocks, nailers, cleats and straps, cut from whole sticks."""
+
+from pathlib import Path
+
+from service.products.form import Form
+from service.products.goods.lumber.planning import plan, supplied
+from service.products.goods.lumber.rulings import LumberRulings
+from service.products.goods.lumber.spec import LumberProduct, LumberRules
+
+FORM = Form(
+    name="lumber",
+    goods="sticks",
+    spec=LumberProduct,
+    rulings=LumberRulings,
+    rules=LumberRules,
+    stock_rules=tuple(LumberRules.model_fields),
+    measure="length",
+    plan=plan,
+    supplied=supplied,
+    folder=Path(__file__).parent,
+)

@@ -1,0 +1,88 @@
+"""All that is wanted of one lumber: its pieces are cut whole from sticks, none is joined (8)."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from fractions import Fraction
+
+from service.cutting.effort import EFFORTS
+from service.cutting.records import Need as Piece
+from service.errors import Fault, TradeRefused
+from service.joints.records import Jointed
+from service.ledger.book import Ledger
+from service.products.costs import Planned, plan_row
+from service.products.goods.lumber.needs import LumberShare, Need
+from service.products.goods.lumber.rulings import Task
+from service.products.remarks import Remarks
+from service.products.sticks.accounts import close, compare, flat_length, order_of
+from service.products.sticks.saw import Saw, saw_of
+from service.products.sticks.sawn import Blade, Sawn, sawn
+from service.products.sticks.shortage import reaching
+from service.products.sticks.solving import solved, without_leftovers
+from service.products.stock import stocks_of
+from service.products.supplied import SearchSettings, Supplied
+from service.units.writing import both
+
+
+@dataclass(frozen=True, slots=True)
+class LumberPlan:
+    """The sticks for all needs of one lumber."""
+
+    task: Task
+    saw: Saw
+    made: Jointed
+    sawn: Sawn
+
+
+def plan(
+    needs: Sequence[Need], settings: SearchSettings
+) -> tuple[LumberPlan, tuple[LumberShare, ...]]:
+    """Sticks for all needs, with the share of each.
+
+    Raises TradeRefused where a piece is too long or stock runs short.
+    """
+    task = needs[0].task
+    fixed = [(Piece(one), name) for need in needs for name, one in need.wanted.pieces.items()]
+    stocks, objective = stocks_of(task, task.rules.end_trim, settings)
+    saw = saw_of(task, stocks, objective, [piece for piece, _ in fixed])
+    _check_reach(task, saw)
+    effort = replace(EFFORTS[settings.effort], any_legal=settings.trial)
+    made = solved((), saw, effort) or reaching(task, (), saw, effort, "sticks")
+    assert isinstance(made, Jointed)  # without runs there is nothing to be blocked
+    made = without_leftovers(task, (), saw, made, effort)
+    blade = Blade(saw.kerf, task.rules.keep_offcut)
+    out = sawn(task.product.id, made, (), saw.stocks, blade, fixed)
+    return LumberPlan(task, saw, made, out), tuple(LumberShare(out.of_piece) for _ in needs)
+
+
+def _check_reach(task: Task, saw: Saw) -> None:
+    """Every piece is one piece: the longest must come from some stick (8.2)."""
+    wanted = max((piece.length for piece in saw.fixed), default=0)
+    longest = max(stock.usable for stock in saw.stocks)
+    if wanted > longest:
+        text = f"a piece of {both(wanted)} is wanted, and the longest stick gives {both(longest)}"
+        at = f"{task.product_pointer}/stock"
+        raise TradeRefused(
+            Fault("piece-too-long", text, at, rule="8.2", measure=wanted, limit=longest)
+        )
+
+
+def supplied(
+    plan: LumberPlan,
+    needs: Sequence[Need],
+    made: Supplied,
+    ledger: Ledger,
+    settings: SearchSettings,
+    said: Remarks,
+) -> None:
+    """Sticks, order, plan, ledger and comparison; the pieces are in the ledger already."""
+    task, saw = plan.task, plan.saw
+    made.sticks = plan.sawn.sticks
+    made.order, extra = order_of(task, saw.rows_taken(plan.made, task), said, "sticks")
+    found = plan.made.plan
+    planned = Planned(found.cost, found.bound, found.work, len(found.sticks))
+    made.plans = (plan_row(task, planned, saw.objective, "sticks", made.order, extra),)
+    close(made, ledger, extra, None)
+    flat = flat_length(task, Fraction(sum(piece.length for piece in saw.fixed)))
+    made.compared = (compare(task, made, flat, None, saw.stocks),)

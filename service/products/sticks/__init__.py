@@ -1,0 +1,1 @@
+"""What forms of stock share that is sawn from sticks: saw, cut plan with joints, and accounts."""
