@@ -66,7 +66,7 @@ def answer(body: bytes, picked: Picked = Picked()) -> Outcome:
         job = job_of(asked)
         if picked.only_light and not is_light(job):
             return Outcome("heavy", JSON, b"")
-        takeoff = take_off(job)
+        takeoff = take_off(job, draw=picked.media == SVG)
         digest = hashlib.sha256(canonical(asked)).hexdigest()
         return Outcome("answer", picked.media, _rendered(takeoff, picked), digest, _gap(takeoff))
     except TradeRefused as refusal:

@@ -1,8 +1,8 @@
-"""The sheets of a takeoff, filled by the kinds and ready to be drawn."""
+"""The sheets of a takeoff whose layers are drawn."""
 
 from __future__ import annotations
 
-from collections import defaultdict
+from collections.abc import Iterator, Sequence
 
 from service.fastening.reach import Reach
 from service.geometry.surface import Member, Surface
@@ -23,31 +23,18 @@ _SEEN = {
 
 
 def sheets(takeoff: Takeoff) -> list[Sheet]:
-    """One sheet a surface, its layers from the framing outward."""
-    layers: dict[str, list[DrawnLayer]] = defaultdict(list)
-    surfaces: dict[str, Surface] = {}
-    for kind, placed in takeoff.placed:
-        surface = placed.laid.task.surface
-        surfaces[surface.id] = surface
-        layers[surface.id].append(kind.draw(placed, takeoff.job.unit))
+    """One sheet a surface, its layers from the framing outward, as they were drawn."""
+    layers: dict[str, list[AnyLaid]] = {}
+    for layer in takeoff.laid:
+        layers.setdefault(layer.task.surface.id, []).append(layer)
     return [
-        _sheet(surface, _in_order(layers[surface.id], takeoff, surface.id), takeoff)
-        for surface in (surfaces[layer.task.surface.id] for layer in _firsts(takeoff))
+        _sheet(own[0].task.surface, tuple(_drawn(own, takeoff)), takeoff) for own in layers.values()
     ]
 
 
-def _firsts(takeoff: Takeoff) -> list[AnyLaid]:
-    """One laid layer for each surface, in the request's order."""
-    seen: dict[str, AnyLaid] = {}
-    for layer in takeoff.laid:
-        seen.setdefault(layer.task.surface.id, layer)
-    return list(seen.values())
-
-
-def _in_order(drawn: list[DrawnLayer], takeoff: Takeoff, surface: str) -> tuple[DrawnLayer, ...]:
-    """Layers from the framing outward, however their products were pooled."""
-    order = [one.task.layer_id for one in takeoff.laid if one.task.surface.id == surface]
-    return tuple(sorted(drawn, key=lambda layer: order.index(layer.layer)))
+def _drawn(layers: Sequence[AnyLaid], takeoff: Takeoff) -> Iterator[DrawnLayer]:
+    """What layers look like; one for which nothing was placed is not seen."""
+    return (takeoff.drawn[one.task.at] for one in layers if one.task.at in takeoff.drawn)
 
 
 def _sheet(surface: Surface, layers: tuple[DrawnLayer, ...], takeoff: Takeoff) -> Sheet:

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from service.errors import Basis, Finding, Relaxed, TradeRefused
 from service.products.bought_rows import OrderRow, OrderShareRow
+from service.products.drawing import DrawnLayer
 from service.products.ground import Ground
 from service.products.kind import AnyKind
 from service.products.laid_rows import MemberRow
@@ -30,14 +32,16 @@ NEVER_COMPUTED = (
 class Takeoff:
     """The takeoff of a job, in ticks.
 
-    `supplied` is by product, `placed` each layer with its kind, product by product.
+    `supplied` is by product, `placed` each layer, product by product. `drawn` is what each placed
+    layer looks like, by `surface.layer`, where it was asked for.
     """
 
     job: Job
     members: tuple[MemberRow, ...]
     laid: tuple[AnyLaid, ...]
     supplied: tuple[Supplied, ...]
-    placed: tuple[tuple[AnyKind, AnyPlaced], ...]
+    placed: tuple[AnyPlaced, ...]
+    drawn: Mapping[str, DrawnLayer]
     fasteners: tuple[FastenerRow, ...]
     pooled_order: tuple[OrderRow, ...]
     order_shares: tuple[OrderShareRow, ...]
@@ -48,8 +52,8 @@ class Takeoff:
     basis: tuple[Basis, ...]
 
 
-def take_off(job: Job) -> Takeoff:
-    """The takeoff of `job`: pure and deterministic.
+def take_off(job: Job, *, draw: bool = False) -> Takeoff:
+    """The takeoff of `job`, with its layers drawn if `draw` says so: pure and deterministic.
 
     Raises TradeRefused with the job's own faults and every trade fault of its layers, or LawBroken
     if the answer broke a law of its own.
@@ -71,7 +75,8 @@ def take_off(job: Job) -> Takeoff:
         members=tuple(row for surface in job.surfaces for row in member_rows(surface)),
         laid=tuple(layer for _, layer in laid),
         supplied=tuple(supplied),
-        placed=tuple(placed),
+        placed=tuple(one for _, one in placed),
+        drawn=_drawn(placed, job.unit) if draw else {},
         fasteners=fasteners,
         pooled_order=lines,
         order_shares=shares,
@@ -84,6 +89,10 @@ def take_off(job: Job) -> Takeoff:
         ),
         basis=(*job.basis, *(entry for one in job.layers for entry in one.task.rules.basis)),
     )
+
+
+def _drawn(placed: Sequence[tuple[AnyKind, AnyPlaced]], unit: str) -> dict[str, DrawnLayer]:
+    return {one.laid.task.at: kind.draw(one, unit) for kind, one in placed}
 
 
 def _lay_all(job: Job, said: Remarks) -> list[tuple[LayerJob, AnyLaid]]:

@@ -9,7 +9,9 @@ from typing import Any
 import pytest
 
 from service.errors import LawBroken
-from service.products.layer import Placed
+from service.products.kind import AnyKind
+from service.products.layer import AnyPlaced, Placed
+from service.products.registry import all_kinds
 from service.products.supplied import Supplied
 from service.request.reading import read
 from service.takeoff.laws import check
@@ -25,14 +27,19 @@ def made() -> Takeoff:
 
 
 def checked(takeoff: Takeoff) -> None:
-    check(takeoff.placed, takeoff.supplied, takeoff.fasteners, takeoff.pooled_order,
+    placed = [(kind_of(one), one) for one in takeoff.placed]
+    check(placed, takeoff.supplied, takeoff.fasteners, takeoff.pooled_order,
           takeoff.order_shares)  # fmt: skip
+
+
+def kind_of(placed: AnyPlaced) -> AnyKind:
+    return all_kinds()[placed.laid.task.layer.kind]
 
 
 def placed_anew(takeoff: Takeoff, change: Callable[[Placed], Placed]) -> Takeoff:
     """A takeoff whose first layer is changed."""
-    (kind, first), *others = takeoff.placed
-    return replace(takeoff, placed=((kind, change(first)), *others))
+    first, *others = takeoff.placed
+    return replace(takeoff, placed=(change(first), *others))
 
 
 def lose_a_piece(placed: Placed) -> Placed:
@@ -177,7 +184,8 @@ def test_a_line_whose_shares_do_not_add_up_is_caught() -> None:
 
 
 def test_a_joint_off_its_member_is_caught() -> None:
-    kind, placed = made().placed[0]
+    placed = made().placed[0]
+    kind = kind_of(placed)
     detail = placed.detail
     cuts = [piece.cut for piece in detail.all[:2]]
     moved = (
@@ -190,7 +198,8 @@ def test_a_joint_off_its_member_is_caught() -> None:
 
 
 def test_joints_too_near_are_caught() -> None:
-    kind, placed = made().placed[0]
+    placed = made().placed[0]
+    kind = kind_of(placed)
     rules = replace(placed.detail.rules, stagger=10**9)
     told = kind.broken(replace(placed, detail=replace(placed.detail, rules=rules)))
     assert any("is nearer than" in law for law in told)

@@ -60,11 +60,6 @@ def _of(each: str, name: str) -> Callable[[Takeoff], Iterable[Any]]:
     return lambda takeoff: chain.from_iterable(map(rows, getattr(takeoff, each)))
 
 
-def _of_placed(name: str) -> Callable[[Takeoff], Iterable[Any]]:
-    rows = attrgetter(name)
-    return lambda takeoff: chain.from_iterable(rows(one) for _, one in takeoff.placed)
-
-
 def _order(takeoff: Takeoff) -> Iterable[OrderRow]:
     return chain(_of("supplied", "order")(takeoff), takeoff.pooled_order)
 
@@ -105,9 +100,9 @@ TABLES: Final = (
     Table("products", ProductRow, products),
     Table("alternatives", AlternativeRow, _of("laid", "alternatives")),
     Table("courses", CourseRow, _of("laid", "courses")),
-    Table("runs", RunRow, _of_placed("runs")),
-    Table("pieces", PieceRow, _of_placed("pieces")),
-    Table("joints", JointRow, _of_placed("joints")),
+    Table("runs", RunRow, _of("placed", "runs")),
+    Table("pieces", PieceRow, _of("placed", "pieces")),
+    Table("joints", JointRow, _of("placed", "joints")),
     Table("sticks", StickRow, _of("supplied", "sticks")),
     Table("sheets", SheetRow, _of("supplied", "sheets")),
     Table("cut_plans", CutPlanRow, _of("supplied", "plans")),
@@ -118,7 +113,7 @@ TABLES: Final = (
         "What the rules cost, the dearest first; with `effort` thorough only.",
     ),
     Table("fasteners", FastenerRow, attrgetter("fasteners")),
-    Table("consumables", ConsumableRow, _of_placed("consumables")),
+    Table("consumables", ConsumableRow, _of("placed", "consumables")),
     Table("order", OrderRow, _order),
     Table("ledger", LedgerRow, _of("supplied", "ledger")),
     Table("ledger_shares", LedgerShareRow, _of("supplied", "shares")),

@@ -34,7 +34,7 @@ def surfaces(takeoff: Takeoff) -> Iterator[SurfaceRow]:
 def layers(takeoff: Takeoff) -> Iterator[LayerRow]:
     """One row a layer, in the request's order."""
     pieces, crossings = Counter[tuple[str, str]](), Counter[tuple[str, str]]()
-    for piece in (row for _, one in takeoff.placed for row in one.pieces):
+    for piece in (row for one in takeoff.placed for row in one.pieces):
         pieces[piece.surface, piece.layer] += 1
         crossings[piece.surface, piece.layer] += piece.bearings
     for layer in takeoff.laid:

@@ -25,7 +25,7 @@ def lasting(takeoff: Takeoff) -> Names:
     }
     seen: Counter[str] = Counter()
     names = {}
-    for piece in (piece for _, one in takeoff.placed for piece in one.pieces):
+    for piece in (piece for one in takeoff.placed for piece in one.pieces):
         own = min(piece.near, piece.far)
         near = edges.get((piece.surface, piece.layer, piece.course), own)
         name = f"{piece.surface}.{piece.layer}.{_parts(near)}.{_parts(piece.low)}"
