@@ -29,7 +29,7 @@ class Kind(Generic[LayerSpec, ProductSpec, Rules, Laid, Share, Placed]):
     `lay` places a layer on its surface; `needs` says what it wants of which products; `place` makes
     its pieces from its shares of their plans, one for each need, and enters them in the ledger of
     each product; `fasten` counts fasteners over the pieces; `draw` marks them on the surface's
-    sheet; `broken` names the kind's own laws that they break, which no answer may. `named` says
+    sheet; `violations` names the kind's own laws that they break, which no answer may. `named` says
     where in a layer products are named, and of what form of stock each must be. `rules` are what
     can be sent, `rulings` the rules and choices as they hold for a layer.
     """
@@ -45,7 +45,7 @@ class Kind(Generic[LayerSpec, ProductSpec, Rules, Laid, Share, Placed]):
     place: Callable[[Laid, Sequence[Share], Books, Remarks], Placed]
     fasten: Callable[[Placed, Remarks], Sequence[FastenerRow]]
     draw: Callable[[Placed, str], DrawnLayer]
-    broken: Callable[[Placed], Sequence[str]]
+    violations: Callable[[Placed], Sequence[str]]
     folder: Path
     cautions: tuple[str, ...] = ()
     not_computed: tuple[str, ...] = ()

@@ -27,7 +27,7 @@ def check(
 ) -> None:
     """Raise LawBroken if any product or layer breaks a law, a general one or its kind's own."""
     for kind, one in placed:
-        for law in kind.broken(one):
+        for law in kind.violations(one):
             raise LawBroken(law)
         _runs_add_up(one)
         _covers(one)

@@ -9,10 +9,15 @@ from pathlib import Path
 
 import pytest
 
+from service.products import registry
+from service.schemas.base import Asked
+
 ROOT = Path(__file__).parents[2]
-BATTENS = (
-    ROOT / "tests" / "architecture" / "kinds_for_tests" / "battens" / "__init__.py"
-).read_text(encoding="utf-8")
+KINDS = {
+    path.parent.name: path.read_text(encoding="utf-8")
+    for path in sorted((ROOT / "tests/architecture/kinds_for_tests").glob("*/__init__.py"))
+}
+BATTENS = KINDS["battens"]
 
 pytestmark = pytest.mark.xdist_group("mypy")  # one run of the checker for all
 
@@ -50,8 +55,8 @@ WRONG: dict[str, tuple[str, str, str, str]] = {
     ),
     "the_laws_of_another_kind_are_held_to": (
         f"from {WRAP}.records import PlacedWrap",
-        "def broken(placed: PlacedBattens",
-        "def broken(placed: PlacedWrap",
+        "def violations(placed: PlacedBattens",
+        "def violations(placed: PlacedWrap",
         'Cannot infer value of type parameter "Placed" of "Kind"',
     ),
     "what_another_form_gives_is_wanted_of_boards": (
@@ -84,9 +89,9 @@ WRONG: dict[str, tuple[str, str, str, str]] = {
 
 @pytest.fixture(scope="module")
 def told(tmp_path_factory: pytest.TempPathFactory) -> str:
-    """What the type checker says of the kind of the tests, as it is and with each change."""
+    """What the type checker says of the kinds of the tests, as they are and with each change."""
     folder = tmp_path_factory.mktemp("typed")
-    texts = {"right": BATTENS}
+    texts = {f"right_{name}": text for name, text in KINDS.items()}
     for name, (imported, right, wrong, _) in WRONG.items():
         assert BATTENS.count(right) == 1, name
         text = BATTENS.replace(right, wrong)
@@ -107,8 +112,9 @@ def told(tmp_path_factory: pytest.TempPathFactory) -> str:
     return run.stdout
 
 
-def test_the_right_kind_is_well_typed(told: str) -> None:
-    assert "right.py" not in told
+@pytest.mark.parametrize("kind", KINDS)
+def test_a_right_kind_is_well_typed(kind: str, told: str) -> None:
+    assert f"right_{kind}.py" not in told, told
 
 
 @pytest.mark.parametrize("name", WRONG)
@@ -169,3 +175,39 @@ def test_needs_are_made_by_their_form_alone() -> None:
         and {"Need"} & {one.name for one in node.names}
     ]
     assert [name for name in made if not name.endswith("/needs.py")] == ["service/products/kind.py"]
+
+
+def models_of_rules() -> set[str]:
+    """Names of the models of the rules that a request can send."""
+    plugs = (*registry.all_kinds().values(), *registry.forms().values())
+    return {
+        shape.__name__
+        for plug in plugs
+        for shape in plug.rules.__mro__
+        if issubclass(shape, Asked) and shape is not Asked
+    }
+
+
+def test_models_of_requests_end_where_rulings_begin() -> None:
+    """Only the spec of a kind or form, and its plug, see the model of the rules that are sent."""
+    models, found = models_of_rules(), set()
+    assert {"BoardingRules", "StockRules"} <= models
+    for path in PLUGS:
+        tree = ast.parse(path.read_text(encoding="utf-8"))
+        for node in ast.walk(tree):
+            if isinstance(node, ast.ImportFrom) and models & {one.name for one in node.names}:
+                found.add(path.name)
+    assert found == {"spec.py", "__init__.py"}
+
+
+def test_no_module_reads_a_rule_of_the_layer_as_it_was_sent() -> None:
+    reads = [
+        f"{path.relative_to(ROOT)}:{node.lineno}"
+        for path in PLUGS
+        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8")))
+        if isinstance(node, ast.Attribute)
+        and node.attr == "rules"
+        and isinstance(node.value, ast.Attribute)
+        and node.value.attr == "layer"
+    ]
+    assert reads == []

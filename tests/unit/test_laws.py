@@ -193,7 +193,7 @@ def test_a_joint_off_its_member_is_caught() -> None:
         replace(detail.all[1], cut=replace(cuts[1], low=cuts[1].low + 1)),
         *detail.all[2:],
     )
-    told = kind.broken(replace(placed, detail=replace(detail, all=moved)))
+    told = kind.violations(replace(placed, detail=replace(detail, all=moved)))
     assert any("on no member" in law for law in told)
 
 
@@ -201,5 +201,5 @@ def test_joints_too_near_are_caught() -> None:
     placed = made().placed[0]
     kind = kind_of(placed)
     rules = replace(placed.detail.rules, stagger=10**9)
-    told = kind.broken(replace(placed, detail=replace(placed.detail, rules=rules)))
+    told = kind.violations(replace(placed, detail=replace(placed.detail, rules=rules)))
     assert any("is nearer than" in law for law in told)

@@ -6,7 +6,7 @@ from service.products.kind import Kind
 from service.products.kinds.boarding.drawing import draw
 from service.products.kinds.boarding.fastening.schedule import fasten
 from service.products.kinds.boarding.joining.jointing import needs
-from service.products.kinds.boarding.laws import broken
+from service.products.kinds.boarding.laws import violations
 from service.products.kinds.boarding.laying.lay import lay
 from service.products.kinds.boarding.rows.placing import place
 from service.products.kinds.boarding.rulings import BoardingRulings
@@ -24,7 +24,7 @@ KIND = Kind(
     place=place,
     fasten=fasten,
     draw=draw,
-    broken=broken,
+    violations=violations,
     folder=Path(__file__).parent,
     cautions=(
         "Overhead work: wear eye protection, work from staging, and keep hands clear of nails "

@@ -14,13 +14,13 @@ Joint = tuple[int, int, int]
 """Station of a joint, and the extent of its run."""
 
 
-def broken(placed: PlacedBoards) -> list[str]:
+def violations(placed: PlacedBoards) -> list[str]:
     """Every joint without its bearing, every pair too near, every piece too short."""
     laid = placed.laid
-    return [f"{laid.task.at}: {law}" for law in _broken(laid.detail, placed.detail)]
+    return [f"{laid.task.at}: {law}" for law in _violations(laid.detail, placed.detail)]
 
 
-def _broken(boards: Boards, pieces: Pieces) -> Iterator[str]:
+def _violations(boards: Boards, pieces: Pieces) -> Iterator[str]:
     rules = pieces.rules
     courses: dict[int, list[Joint]] = defaultdict(list)
     for a, b in pairwise(pieces.all):

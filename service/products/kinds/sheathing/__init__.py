@@ -5,7 +5,7 @@ from pathlib import Path
 from service.products.kind import Kind
 from service.products.kinds.sheathing.drawing import draw
 from service.products.kinds.sheathing.fastening import fasten
-from service.products.kinds.sheathing.laws import broken
+from service.products.kinds.sheathing.laws import violations
 from service.products.kinds.sheathing.laying import lay
 from service.products.kinds.sheathing.placing import needs, place
 from service.products.kinds.sheathing.rulings import SheathingRulings
@@ -23,7 +23,7 @@ KIND = Kind(
     place=place,
     fasten=fasten,
     draw=draw,
-    broken=broken,
+    violations=violations,
     folder=Path(__file__).parent,
     cautions=(
         "Sheets overhead are heavy: lift them with two people or a lift, and brace them until "

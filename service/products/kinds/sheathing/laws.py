@@ -8,12 +8,12 @@ from itertools import pairwise
 from service.products.kinds.sheathing.records import PlacedSheets, Sheets
 
 
-def broken(placed: PlacedSheets) -> list[str]:
+def violations(placed: PlacedSheets) -> list[str]:
     """Every end joint without a member, or too near to one of the row before."""
-    return [f"{placed.laid.task.at}: {law}" for law in _broken(placed.laid.detail)]
+    return [f"{placed.laid.task.at}: {law}" for law in _violations(placed.laid.detail)]
 
 
-def _broken(sheets: Sheets) -> Iterator[str]:
+def _violations(sheets: Sheets) -> Iterator[str]:
     runs = list(zip(sheets.laid.runs, sheets.joints, strict=True))
     for run, joints in runs:
         stations = sheets.lines[run.course - 1].stations

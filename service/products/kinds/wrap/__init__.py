@@ -5,7 +5,7 @@ from pathlib import Path
 from service.products.kind import Kind
 from service.products.kinds.wrap.drawing import draw
 from service.products.kinds.wrap.fastening import fasten
-from service.products.kinds.wrap.laws import broken
+from service.products.kinds.wrap.laws import violations
 from service.products.kinds.wrap.laying import lay
 from service.products.kinds.wrap.placing import needs, place
 from service.products.kinds.wrap.rulings import WrapRulings
@@ -23,7 +23,7 @@ KIND = Kind(
     place=place,
     fasten=fasten,
     draw=draw,
-    broken=broken,
+    violations=violations,
     folder=Path(__file__).parent,
     cautions=(
         "Wrap is no walking surface and no roof: it is slippery, and it sheds water only when "

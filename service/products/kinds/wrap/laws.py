@@ -9,13 +9,13 @@ from itertools import pairwise
 from service.products.kinds.wrap.records import LaidWrap, PlacedWrap, WrapPiece
 
 
-def broken(placed: PlacedWrap) -> list[str]:
+def violations(placed: PlacedWrap) -> list[str]:
     """Every lap under the one asked for, and end laps that come too near those beside them."""
     laid = placed.laid
-    return [f"{laid.task.at}: {law}" for law in _broken(laid, placed.detail)]
+    return [f"{laid.task.at}: {law}" for law in _violations(laid, placed.detail)]
 
 
-def _broken(layer: LaidWrap, pieces: tuple[WrapPiece, ...]) -> Iterator[str]:
+def _violations(layer: LaidWrap, pieces: tuple[WrapPiece, ...]) -> Iterator[str]:
     lap, end = layer.task.rules.wrap_lap, layer.task.rules.wrap_end_lap
     for a, b in pairwise(layer.detail.widths):
         shared = min(a.high, b.high) - max(a.low, b.low)

@@ -163,7 +163,7 @@ def draw(placed: PlacedBattens, unit: str) -> DrawnLayer:
     return DrawnLayer(placed.laid.task.layer_id, "battens", marks, ("battens from edge to edge",))
 
 
-def broken(placed: PlacedBattens) -> tuple[str, ...]:
+def violations(placed: PlacedBattens) -> tuple[str, ...]:
     return ()
 
 
@@ -179,6 +179,6 @@ KIND = Kind(
     place=place,
     fasten=fasten,
     draw=draw,
-    broken=broken,
+    violations=violations,
     folder=Path(__file__).parent,
 )

@@ -123,7 +123,7 @@ def draw(placed: PlacedCleats, unit: str) -> DrawnLayer:
     return DrawnLayer(placed.laid.task.layer_id, "cleats", marks, ("a cleat in each bay",))
 
 
-def broken(placed: PlacedCleats) -> tuple[str, ...]:
+def violations(placed: PlacedCleats) -> tuple[str, ...]:
     return ()
 
 
@@ -139,6 +139,6 @@ KIND = Kind(
     place=place,
     fasten=fasten,
     draw=draw,
-    broken=broken,
+    violations=violations,
     folder=Path(__file__).parent,
 )

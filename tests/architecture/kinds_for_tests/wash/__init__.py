@@ -121,7 +121,7 @@ def draw(placed: PlacedWash, unit: str) -> DrawnLayer:
     return DrawnLayer(placed.laid.task.layer_id, "wash", (), ("one coat",))
 
 
-def broken(placed: PlacedWash) -> tuple[str, ...]:
+def violations(placed: PlacedWash) -> tuple[str, ...]:
     return ()
 
 
@@ -137,6 +137,6 @@ KIND = Kind(
     place=place,
     fasten=fasten,
     draw=draw,
-    broken=broken,
+    violations=violations,
     folder=Path(__file__).parent,
 )
