@@ -43,9 +43,6 @@ def defaults(kind: AnyKind, forms: Mapping[str, AnyForm]) -> dict[str, Entry]:
 
 def _of_form(form: AnyForm) -> Iterator[str]:
     yield from _without_default(form, _table(form))
-    planned = (form.plan is not None, form.supplied is not None)
-    if planned not in ((True, True), (False, False)) or all(planned) == (form.packed is not None):
-        yield f"the form {form.name} of {form.folder} is to be planned and supplied, or packed"
 
 
 def _of_one(kind: AnyKind, forms: Mapping[str, AnyForm]) -> Iterator[str]:

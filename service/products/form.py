@@ -40,6 +40,46 @@ class Need(Generic[Task_co, Wanted_co, Share_co]):
     wanted: Wanted_co
 
 
+@dataclass(frozen=True, slots=True)
+class ByPlan(Generic[Spec, Rules, Wanted, Share, Plan]):
+    """How stock is bought that is chosen for all that is wanted of one product.
+
+    `plan` chooses it, with the share of each need in the same order, and raises TradeRefused where
+    that cannot be. When the kinds have placed their pieces and entered them in the product's
+    ledger, `supplied` adds what is bought: sticks or sheets, order, plans, the rest of the ledger,
+    comparison.
+    """
+
+    plan: Callable[
+        [Sequence[Need[Task[Layer, Spec, Rules], Wanted, Share]], SearchSettings],
+        tuple[Plan, Sequence[Share]],
+    ]
+    supplied: Callable[
+        [
+            Plan,
+            Sequence[Need[Task[Layer, Spec, Rules], Wanted, Share]],
+            Supplied,
+            Ledger,
+            SearchSettings,
+            Remarks,
+        ],
+        None,
+    ]
+
+
+@dataclass(frozen=True, slots=True)
+class ByAmount(Generic[Spec, Rules]):
+    """How that is bought which layers count or measure themselves, as fasteners and tape.
+
+    `packed` is the line of the order for so many pieces, or ticks of length, of one length of the
+    product, and so many with what is lost; `loss` is the share that a layer loses by its rules,
+    None where its rows say that themselves.
+    """
+
+    packed: Callable[[Spec, int | None, int, Fraction], OrderRow]
+    loss: Callable[[Spec, Rules], Fraction] | None = None
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Form(Generic[Spec, Rules, Wanted, Share, Plan]):
     """One form of stock, bought alike for whatever kind of layer takes it.
@@ -47,16 +87,8 @@ class Form(Generic[Spec, Rules, Wanted, Share, Plan]):
     `goods` is what its pieces are called in the plural. `rules` are those of its stock, with
     their defaults in the folder's table, and `rulings` those rules as they hold: each kind that
     takes the form has them, and all layers that share a product must have them alike;
-    `stock_rules` are their keys. `measure` is what its ledger is kept in.
-
-    `plan` chooses stock for all that is wanted of one product, with the share of each need in the
-    same order, and raises TradeRefused where that cannot be. When the kinds have placed their
-    pieces and entered them in the product's ledger, `supplied` adds what is bought: sticks or
-    sheets, order, plans, the rest of the ledger, comparison.
-
-    What layers count or measure themselves, as fasteners and tape, has `packed` instead: the line
-    of the order for so many pieces, or ticks of length, of one length of the product, and so many
-    with what is lost. `loss` is the share that a layer loses by its rules.
+    `stock_rules` are their keys. `measure` is what its ledger is kept in, and `bought` how it is
+    bought.
     """
 
     name: str
@@ -64,32 +96,10 @@ class Form(Generic[Spec, Rules, Wanted, Share, Plan]):
     spec: type[Spec]
     folder: Path
     rulings: type[Rules]
+    bought: ByPlan[Spec, Rules, Wanted, Share, Plan] | ByAmount[Spec, Rules]
     rules: type = Asked
     stock_rules: tuple[str, ...] = ()
     measure: Measure = "area"
-    plan: (
-        Callable[
-            [Sequence[Need[Task[Layer, Spec, Rules], Wanted, Share]], SearchSettings],
-            tuple[Plan, Sequence[Share]],
-        ]
-        | None
-    ) = None
-    supplied: (
-        Callable[
-            [
-                Plan,
-                Sequence[Need[Task[Layer, Spec, Rules], Wanted, Share]],
-                Supplied,
-                Ledger,
-                SearchSettings,
-                Remarks,
-            ],
-            None,
-        ]
-        | None
-    ) = None
-    packed: Callable[[Spec, int | None, int, Fraction], OrderRow] | None = None
-    loss: Callable[[Spec, Rules], Fraction] | None = None
 
     def __post_init__(self) -> None:
         """Raise TypeError where the spec has `stock` and does not say how wide it is laid."""
@@ -112,6 +122,8 @@ class Form(Generic[Spec, Rules, Wanted, Share, Plan]):
         return self.folder / "tables" / "defaults.toml"
 
 
+AnyByPlan = ByPlan[Any, Any, Any, Any, Any]  # as `AnyForm`
+AnyByAmount = ByAmount[Any, Any]  # as `AnyForm`
 AnyForm = Form[Any, Any, Any, Any, Any]  # what a form takes is its own; the registry has many
 """A form of whatever stock."""
 

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 from service.errors import Cure, Fault, TradeRefused
 from service.ledger.book import Ledger, Measure
-from service.products.form import AnyNeed
+from service.products.form import AnyByPlan, AnyForm, AnyNeed, ByPlan
 from service.products.layer import AnyLaid, AnyPlaced, AnyTask
 from service.products.registry import forms
 from service.products.remarks import Remarks
@@ -74,8 +74,13 @@ def _planned(needs: Sequence[AnyNeed], settings: SearchSettings) -> _Planned:
     """The plan of one product; raises TradeRefused where its rules or its stock forbid one."""
     _stock_rules_alike([need.task for need in needs])
     form = forms()[needs[0].task.product.form]
-    assert form.plan is not None, f"{form.name} is not planned"
-    return _Planned(*form.plan(needs, settings))
+    return _Planned(*_by_plan(form).plan(needs, settings))
+
+
+def _by_plan(form: AnyForm) -> AnyByPlan:
+    """How a form is bought of which layers want stock."""
+    assert isinstance(form.bought, ByPlan), f"{form.name} is counted, not planned"
+    return form.bought
 
 
 def _placed(
@@ -130,8 +135,7 @@ def _close(
 ) -> None:
     needs = [one.need for one in ones]
     form = forms()[needs[0].task.product.form]
-    assert form.supplied is not None, f"{form.name} is not supplied"
-    form.supplied(plan, needs, made, ledger, settings, said)
+    _by_plan(form).supplied(plan, needs, made, ledger, settings, said)
 
 
 def check_stock_rules(job: Job) -> None:

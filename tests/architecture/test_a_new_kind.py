@@ -234,7 +234,14 @@ class OfNoSaidWidth(Stocked):
 def test_a_form_with_stock_says_how_wide_it_is_laid(shape: type) -> None:
     """What such a job costs in work is asked of every product with `stock` before it is done."""
     with pytest.raises(TypeError, match=r"the form lath of .*somewhere has `stock`.*`laid_width`"):
-        Form(name="lath", goods="laths", spec=shape, rulings=Rulings, folder=Path("somewhere"))
+        Form(
+            name="lath",
+            goods="laths",
+            spec=shape,
+            rulings=Rulings,
+            bought=board.FORM.bought,
+            folder=Path("somewhere"),
+        )
 
 
 class CountedStagger(Asked):
@@ -295,12 +302,6 @@ def test_a_rule_without_a_default_is_told() -> None:
     where = Path("lumber") / "tables" / "defaults.toml"
     told = of_forms(name="pole", rules=UnsetRule)
     assert told == [f"the rule batten_spacing of lumber has no default in {where}"]
-
-
-@pytest.mark.parametrize("left_out", ["plan", "supplied"])
-def test_a_form_that_cannot_be_bought_is_told(left_out: str) -> None:
-    told = of_forms(name="pole", rules=Asked, **{left_out: None})
-    assert told == ["the form pole of lumber is to be planned and supplied, or packed"]
 
 
 def test_a_form_that_is_not_there_or_is_taken_without_its_rules_is_told() -> None:

@@ -2,7 +2,7 @@
 
 from pathlib import Path
 
-from service.products.form import Form
+from service.products.form import ByPlan, Form
 from service.products.goods.board.planning import plan, supplied
 from service.products.goods.board.rulings import BoardRulings
 from service.products.goods.board.spec import BoardProduct, BoardRules
@@ -14,7 +14,6 @@ FORM = Form(
     rulings=BoardRulings,
     rules=BoardRules,
     stock_rules=tuple(BoardRules.model_fields),
-    plan=plan,
-    supplied=supplied,
+    bought=ByPlan(plan, supplied),
     folder=Path(__file__).parent,
 )

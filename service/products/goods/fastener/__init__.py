@@ -3,7 +3,7 @@
 from pathlib import Path
 from typing import Never
 
-from service.products.form import Form
+from service.products.form import ByAmount, Form
 from service.products.goods.fastener.packing import loss, packed
 from service.products.goods.fastener.spec import FastenerProduct
 from service.products.rulings import DrivingRulings
@@ -15,7 +15,6 @@ FORM: Form[FastenerProduct, DrivingRulings, Never, Never, Never] = Form(
     spec=FastenerProduct,
     rulings=DrivingRulings,
     rules=DrivingRules,
-    packed=packed,
-    loss=loss,
+    bought=ByAmount(packed, loss),
     folder=Path(__file__).parent,
 )

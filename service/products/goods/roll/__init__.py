@@ -2,7 +2,7 @@
 
 from pathlib import Path
 
-from service.products.form import Form
+from service.products.form import ByPlan, Form
 from service.products.goods.roll.planning import plan, supplied
 from service.products.goods.roll.rulings import RollRulings
 from service.products.goods.roll.spec import RollProduct, RollRules
@@ -14,7 +14,6 @@ FORM = Form(
     rulings=RollRulings,
     rules=RollRules,
     stock_rules=tuple(RollRules.model_fields),
-    plan=plan,
-    supplied=supplied,
+    bought=ByPlan(plan, supplied),
     folder=Path(__file__).parent,
 )

@@ -2,7 +2,7 @@
 
 from pathlib import Path
 
-from service.products.form import Form
+from service.products.form import ByPlan, Form
 from service.products.goods.sheet.planning import plan, supplied
 from service.products.goods.sheet.rulings import SheetRulings
 from service.products.goods.sheet.spec import SheetProduct, SheetRules
@@ -14,7 +14,6 @@ FORM = Form(
     rulings=SheetRulings,
     rules=SheetRules,
     stock_rules=tuple(SheetRules.model_fields),
-    plan=plan,
-    supplied=supplied,
+    bought=ByPlan(plan, supplied),
     folder=Path(__file__).parent,
 )

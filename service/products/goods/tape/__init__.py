@@ -3,7 +3,7 @@
 from pathlib import Path
 from typing import Never
 
-from service.products.form import Form
+from service.products.form import ByAmount, Form
 from service.products.goods.tape.packing import packed
 from service.products.goods.tape.rulings import TapeRulings
 from service.products.goods.tape.spec import TapeProduct, TapeRules
@@ -14,6 +14,6 @@ FORM: Form[TapeProduct, TapeRulings, Never, Never, Never] = Form(
     spec=TapeProduct,
     rulings=TapeRulings,
     rules=TapeRules,
-    packed=packed,
+    bought=ByAmount(packed),
     folder=Path(__file__).parent,
 )
