@@ -14,6 +14,7 @@ from typing import Any, Final
 from urllib.error import URLError
 from urllib.request import Request, urlopen
 
+from service.products.registry import nouns
 from service.report.printout.written import printout
 
 ROOT: Final = Path(__file__).parent.parent
@@ -48,7 +49,7 @@ def _show(base: str) -> None:
     drawing = _post(base, job, "image/svg+xml")
     (OUT / "porch.json").write_bytes(answer)
     (OUT / "porch.svg").write_bytes(drawing)
-    print(printout(_read(answer)))
+    print(printout(_read(answer), nouns()))
     print("The job that was sent:  " + os.path.relpath(JOB))
     print("The answer in full:     " + os.path.relpath(OUT / "porch.json"))
     print("The drawing:            " + os.path.relpath(OUT / "porch.svg"))

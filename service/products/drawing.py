@@ -103,12 +103,12 @@ Mark: TypeAlias = DrawnPiece | Joint | Lap | Course | Dimension | Behind
 class Slice:
     """How a layer looks where it is cut across: how thick it is, and what it is called.
 
-    A `look` of `sheet` is one band and `film` is too thin to be drawn to scale; the others are
+    A `look` of `panel` is one band and `film` is too thin to be drawn to scale; the others are
     boards, named by how an edge meets the next: a `tongue` in a groove, a `half` over a half, a
     board `over` the one before, or `butt`. `lap` is how far tongue or lap reaches.
     """
 
-    look: Literal["tongue", "half", "over", "butt", "sheet", "film"]
+    look: Literal["tongue", "half", "over", "butt", "panel", "film"]
     thickness: int
     name: str
     lap: int = 0

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from fractions import Fraction
 from inspect import isabstract
 from pathlib import Path
@@ -12,6 +12,7 @@ from typing import Any, Generic, TypeVar
 from service.ledger.book import Ledger, Measure
 from service.products.bought_rows import OrderRow
 from service.products.layer import AnyTask, Layer, Task
+from service.products.nouns import StockNouns
 from service.products.remarks import Remarks
 from service.products.rulings import Rulings
 from service.products.supplied import SearchSettings, Supplied
@@ -88,7 +89,7 @@ class Form(Generic[Spec, Rules, Wanted, Share, Plan]):
     their defaults in the folder's table, and `rulings` those rules as they hold: each kind that
     takes the form has them, and all layers that share a product must have them alike;
     `stock_rules` are their keys. `measure` is what its ledger is kept in, and `bought` how it is
-    bought.
+    bought; `nouns` are its words on paper.
     """
 
     name: str
@@ -99,6 +100,7 @@ class Form(Generic[Spec, Rules, Wanted, Share, Plan]):
     bought: ByPlan[Spec, Rules, Wanted, Share, Plan] | ByAmount[Spec, Rules]
     rules: type = Asked
     stock_rules: tuple[str, ...] = ()
+    nouns: StockNouns = field(default_factory=StockNouns)
     measure: Measure = "area"
 
     def __post_init__(self) -> None:

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any, Generic, TypeVar
 
 from service.products.drawing import DrawnLayer
 from service.products.form import Need
 from service.products.layer import AnyLaid, AnyPlaced, AnyTask, Books, Layer, Product, Task
+from service.products.nouns import LayerNouns
 from service.products.remarks import Remarks
 from service.products.rows import FastenerRow
 from service.products.rulings import Rulings
@@ -31,7 +32,8 @@ class Kind(Generic[LayerSpec, ProductSpec, Rules, Laid, Share, Placed]):
     each product; `fasten` counts fasteners over the pieces; `draw` marks them on the surface's
     sheet; `violations` names the kind's own laws that they break, which no answer may. `named` says
     where in a layer products are named, and of what form of stock each must be. `rules` are what
-    can be sent, `rulings` the rules and choices as they hold for a layer.
+    can be sent, `rulings` the rules and choices as they hold for a layer. `nouns` are its words on
+    paper.
     """
 
     name: str
@@ -47,6 +49,7 @@ class Kind(Generic[LayerSpec, ProductSpec, Rules, Laid, Share, Placed]):
     draw: Callable[[Placed, str], DrawnLayer]
     violations: Callable[[Placed], Sequence[str]]
     folder: Path
+    nouns: LayerNouns = field(default_factory=LayerNouns)
     cautions: tuple[str, ...] = ()
     not_computed: tuple[str, ...] = ()
 

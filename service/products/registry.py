@@ -22,6 +22,7 @@ from service.products import kinds as kinds_folder
 from service.products.clashes import clashes, clashes_of_forms, defaults
 from service.products.form import AnyForm, Form
 from service.products.kind import AnyKind, Kind
+from service.products.nouns import Nouns
 from service.products.rulings import Entry
 from service.standards import loader
 
@@ -73,6 +74,14 @@ def all_kinds() -> dict[str, AnyKind]:
     if told := clashes(found, forms()):
         raise ValueError("; ".join(told))
     return {kind.name: kind for kind in found}
+
+
+def nouns() -> Nouns:
+    """What every kind and every form is called on paper."""
+    return Nouns(
+        kinds={name: kind.nouns for name, kind in all_kinds().items()},
+        forms={name: form.nouns for name, form in forms().items()},
+    )
 
 
 def defaults_of(kind: AnyKind) -> dict[str, Entry]:

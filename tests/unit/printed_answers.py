@@ -4,10 +4,17 @@ from __future__ import annotations
 
 from typing import Any
 
+from service.products.registry import nouns
+from service.report.printout.written import printout
 from service.units.ticks import INCH
 
 Row = dict[str, Any]
 COVER, OVERALL = 5.125, 5.375
+
+
+def printed(answer: Row) -> str:
+    """An answer on paper, in the words of the kinds and forms that there are."""
+    return printout(answer, nouns())
 
 
 def answer(count: int = 24) -> Row:
@@ -26,7 +33,8 @@ def answer(count: int = 24) -> Row:
         "summary": {"in_words": f"{count} courses of pine, {len(sticks)} sticks."},
         "surfaces": [{"surface": "loft", "type": "ceiling", "gross": 321.94, "openings": 0.0,
                       "net": 321.94}],
-        "layers": [{"surface": "loft", "layer": "boards", "product": "pine", "direction": 0.0}],
+        "layers": [{"surface": "loft", "layer": "boards", "kind": "boarding",
+                    "product": "pine", "direction": 0.0}],
         "products": [{"product": "pine", "form": "board"}], "sheets": [], "consumables": [],
         "order_shares": [], "rule_costs": [],
         "courses": courses, "pieces": pieces, "joints": joints, "sticks": sticks, "runs": [],

@@ -6,15 +6,15 @@ from pathlib import Path
 
 from service.compute import answer
 from service.demo import JOB
-from service.report.printout.written import printout
+from tests.unit.printed_answers import printed
 
 README = Path(__file__).parents[2] / "README.md"
 
 
 def test_readme_shows_what_the_demo_prints() -> None:
     (shown,) = re.findall(r"```text\n(.*?)```", README.read_text(encoding="utf-8"), re.DOTALL)
-    printed = iter(printout(json.loads(answer(JOB.read_bytes()).body)).split("\n"))
+    paper = iter(printed(json.loads(answer(JOB.read_bytes()).body)).split("\n"))
     lines = [line for line in shown.split("\n") if line.strip() and line != "..."]
     assert len(lines) > 40
     for line in lines:
-        assert any(line == other for other in printed), line
+        assert any(line == other for other in paper), line

@@ -8,8 +8,7 @@ import pytest
 
 from service.report.printout.columns import WIDTH, abreast, table
 from service.report.printout.lengths import Lengths
-from service.report.printout.written import printout
-from tests.unit.printed_answers import answer
+from tests.unit.printed_answers import answer, printed
 
 SECTIONS = (
     "WHAT TO ORDER", "WHAT TO DO FIRST", "CAUTIONS", "FINDINGS", "RULES NOT KEPT",
@@ -35,7 +34,7 @@ def _until_empty(text: str, start: str, skip: int) -> list[str]:
 
 @pytest.mark.parametrize("count", [2, 3, 24, 281])
 def test_no_line_is_wider_than_the_page(count: int) -> None:
-    assert max(map(len, printout(answer(count)).splitlines())) <= WIDTH
+    assert max(map(len, printed(answer(count)).splitlines())) <= WIDTH
 
 
 def test_long_names_still_fit_the_page() -> None:
@@ -45,23 +44,23 @@ def test_long_names_still_fit_the_page() -> None:
         given[rows] = [{**row, "surface": long, "layer": long} for row in given[rows]]
     for rows in ("order", "ledger", "sticks", "fasteners", "layers"):
         given[rows] = [{**row, "product": long} for row in given[rows]]
-    assert max(map(len, printout(given).splitlines())) <= WIDTH
+    assert max(map(len, printed(given).splitlines())) <= WIDTH
 
 
 def test_sections_stand_in_the_order_of_the_work() -> None:
-    text = printout(answer())
+    text = printed(answer())
     places = [text.index(f"\n{name}") for name in SECTIONS]
     assert places == sorted(places)
 
 
 def test_sections_without_lines_are_left_out() -> None:
     given = {**answer(), "findings": [], "relaxed": [], "cautions": []}
-    text = printout(given)
+    text = printed(given)
     assert not any(name in text for name in ("FINDINGS", "RULES NOT KEPT", "CAUTIONS"))
 
 
 def test_order_says_what_to_buy_and_its_total() -> None:
-    lines = _section(printout(answer()), "WHAT TO ORDER")
+    lines = _section(printed(answer()), "WHAT TO ORDER")
     assert re.search(r"\b50  pine 16' 0\" +48 +2 +960\.50 +812\.4", lines[1])
     assert "1 of 1000" in lines[2]
     assert "ring shank nail 2 in" in lines[2]
@@ -71,11 +70,11 @@ def test_order_says_what_to_buy_and_its_total() -> None:
 def test_a_total_without_all_prices_says_so() -> None:
     given = answer()
     given["order"][1]["price"] = None
-    assert "total of what is priced" in printout(given)
+    assert "total of what is priced" in printed(given)
 
 
 def test_start_names_line_rips_and_side() -> None:
-    text = "\n".join(_section(printout(answer()), "WHAT TO DO FIRST"))
+    text = "\n".join(_section(printed(answer()), "WHAT TO DO FIRST"))
     assert "Start on the low side" in text
     assert "start line at 0' 4-5/8\"" in text
     assert 'no. 1: 4-1/8", tongue away from the start, groove edge ripped off.' in text
@@ -85,7 +84,7 @@ def test_start_names_line_rips_and_side() -> None:
 def test_a_note_that_says_how_to_rip_says_it_alone() -> None:
     given = answer()
     given["courses"][0]["note"] = "rip off the groove side"
-    text = printout(given)
+    text = printed(given)
     assert "groove edge ripped off" not in text
     assert text.count("rip off the groove side") == 2
 
@@ -95,7 +94,7 @@ def test_start_on_the_high_side_is_said() -> None:
     given["courses"] = [
         {**row, "near": 150 - row["near"], "far": 150 - row["far"]} for row in given["courses"]
     ]
-    assert "Start on the high side (stations fall" in printout(given)
+    assert "Start on the high side (stations fall" in printed(given)
 
 
 @pytest.mark.parametrize(
@@ -103,25 +102,25 @@ def test_start_on_the_high_side_is_said() -> None:
     [(3, [1, 2, 3]), (6, [1, 2, 3, 4, 5, 6]), (24, [1, 2, 5, 10, 15, 20, 23, 24])],
 )
 def test_courses_that_are_alike_are_folded_to_each_fifth(count: int, kept: list[int]) -> None:
-    lines = _block(printout(answer(count)), "Courses")
+    lines = _block(printed(answer(count)), "Courses")
     numbers = [int(found[1]) for line in lines if (found := re.match(r" +(\d+)  ", line))]
     assert numbers == kept
     assert ("Those between" in lines[-1]) == (len(kept) < count)
 
 
 def test_every_joint_is_printed_with_its_member() -> None:
-    text = " ".join(_block(printout(answer()), "Joints"))
+    text = " ".join(_block(printed(answer()), "Joints"))
     found = re.findall(r"(\d+)  (\d+' \d+\") \((\d+)\)", text)
     assert len(found) == 24
     assert found[0] == ("1", "16' 0\"", "13")
 
 
 def test_no_joints_are_said_to_be_none() -> None:
-    assert "None: each run is one piece." in printout({**answer(), "joints": []})
+    assert "None: each run is one piece." in printed({**answer(), "joints": []})
 
 
 def test_cut_list_counts_every_stick_once_and_goes_down() -> None:
-    lines = _block(printout(answer()), "Cut list")
+    lines = _block(printed(answer()), "Cut list")
     rows = [re.match(r" +(\d+) x +(\d+)' ", line) for line in lines]
     counts = [(int(row[1]), int(row[2])) for row in rows if row]
     assert sum(count for count, _ in counts) == 48
@@ -129,13 +128,13 @@ def test_cut_list_counts_every_stick_once_and_goes_down() -> None:
 
 
 def test_cut_list_names_every_piece_once() -> None:
-    text = " ".join(_block(printout(answer()), "Cut list"))
+    text = " ".join(_block(printed(answer()), "Cut list"))
     made = [name for row in re.findall(r"\[([^\]]*)\]", text) for name in re.split(r"[;+ ]+", row)]
     assert len(made) == len(set(made)) == 48
 
 
 def test_marks_of_pieces_keep_sticks_apart() -> None:
-    lines = _block(printout(answer()), "Cut list")
+    lines = _block(printed(answer()), "Cut list")
     assert sum("(rip)" in line for line in lines) == 4
 
 
@@ -150,12 +149,12 @@ def test_marks_of_pieces_keep_sticks_apart() -> None:
 def test_an_end_cut_round_a_hole_is_no_slant(ends: list[str], mark: str) -> None:
     given = answer()
     given["pieces"][0]["ends"] = ends
-    (line,) = (one for one in _block(printout(given), "Cut list") if "[1.1.1]" in one)
+    (line,) = (one for one in _block(printed(given), "Cut list") if "[1.1.1]" in one)
     assert f"{mark}  [1.1.1]" in line
 
 
 def test_ledger_adds_up_to_what_was_bought() -> None:
-    lines = _section(printout(answer()), "WHERE ALL")
+    lines = _section(printed(answer()), "WHERE ALL")
     shares = [float(line.split()[-1]) for line in lines[1:-1]]
     assert sum(shares) == pytest.approx(100, abs=0.05 * len(shares))
     assert lines[-1].split()[-1] == "100.0"
@@ -167,13 +166,13 @@ def test_empty_accounts_are_left_out_and_none_is_minus_nothing() -> None:
     row = {"product": "pine", "measure": "area", "area": -1e-9, "length": -1e-9, "amount": "-3"}
     given["ledger"] += [{**row, "account": "snap"},
                         {**row, "account": "cull", "amount": "0"}]  # fmt: skip
-    text = "\n".join(_section(printout(given), "WHERE ALL"))
+    text = "\n".join(_section(printed(given), "WHERE ALL"))
     assert "culls" not in text
     assert re.search(r"rounding of slants +0\.00 +0\.0 ft +0\.0", text)
 
 
 @pytest.mark.parametrize(
-    ("measure", "amounts", "printed"),
+    ("measure", "amounts", "shown"),
     [
         (
             "length",
@@ -190,7 +189,7 @@ def test_empty_accounts_are_left_out_and_none_is_minus_nothing() -> None:
     ],
 )  # fmt: skip
 def test_a_ledger_is_printed_in_its_own_measure(
-    measure: str, amounts: dict[str, int], printed: list[list[str]]
+    measure: str, amounts: dict[str, int], shown: list[list[str]]
 ) -> None:
     """What is booked by length has no column of areas, what is a liquid none of either."""
     given = answer()
@@ -201,17 +200,17 @@ def test_a_ledger_is_printed_in_its_own_measure(
         | ({"length": float(amount)} if measure == "length" else {})
         for account, amount in amounts.items()
     ]
-    lines = _section(printout(given), "WHERE ALL")
-    assert [line.split() for line in lines if line] == printed
+    lines = _section(printed(given), "WHERE ALL")
+    assert [line.split() for line in lines if line] == shown
 
 
 def test_usual_ways_of_ordering_stand_beside_the_order() -> None:
-    text = "\n".join(_section(printout(answer()), "BESIDE"))
+    text = "\n".join(_section(printed(answer()), "BESIDE"))
     assert "pine: A flat 10 % would order 829.0 ft." in text
 
 
 def test_a_finding_carries_its_cure() -> None:
-    text = "\n".join(_section(printout(answer()), "FINDINGS"))
+    text = "\n".join(_section(printed(answer()), "FINDINGS"))
     assert "[rip-small] (rule 3.9)" in text
     assert 'cure: put "balanced" at /surfaces/0/layers/0/start' in text
 
@@ -219,18 +218,18 @@ def test_a_finding_carries_its_cure() -> None:
 def test_metric_answers_are_written_in_millimetres() -> None:
     given = answer()
     given["units"] = {"length": "mm", "area": "m2", "weight": "kg", "money": None}
-    text = printout(given)
+    text = printed(given)
     assert "4.1 mm" in text
     assert "'" not in "\n".join(_block(text, "Courses"))
 
 
 def test_texts_cannot_steer_the_terminal() -> None:
     given = {**answer(), "cautions": ["\x1b[2J wiped \u202e turned"]}
-    assert not any(mark in printout(given) for mark in "\x1b\u202e")
+    assert not any(mark in printed(given) for mark in "\x1b\u202e")
 
 
 def test_same_answer_same_text() -> None:
-    assert printout(answer()) == printout(answer())
+    assert printed(answer()) == printed(answer())
 
 
 def test_columns_without_cells_are_left_out() -> None:

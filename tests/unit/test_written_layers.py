@@ -11,8 +11,8 @@ import pytest
 from service.compute import answer
 from service.demo import JOB
 from service.report.printout.columns import WIDTH
-from service.report.printout.written import printout
 from tests.unit.printed_answers import answer as printed_answer
+from tests.unit.printed_answers import printed
 
 Answer = dict[str, Any]
 
@@ -65,26 +65,26 @@ def block(lines: list[str], caption: str) -> list[str]:
 
 
 def test_cautions_and_findings_stand_before_the_layers_and_these_go_outward(flat: Answer) -> None:
-    names = list(sections(printout(flat)))
+    names = list(sections(printed(flat)))
     layers = ["1. porch.panels: panel", "2. porch.wrap: wrap", "3. porch.boards: hemlock"]
     assert names[:7] == ["WHAT TO ORDER", "WHAT TO DO FIRST", "CAUTIONS", "FINDINGS", *layers]
 
 
 def test_order_goes_by_what_a_yard_picks_together(flat: Answer) -> None:
-    lines = sections(printout(flat))["WHAT TO ORDER"][1:10]
+    lines = sections(printed(flat))["WHAT TO ORDER"][1:10]
     items = [re.sub(r"^ +\d+  ", "", line).split()[0] for line in lines]
     assert items == ["panel", "wrap", "tape", "hemlock", "hemlock", "hemlock", "ring_nail",
                      "cap_nail", "finish_nail"]  # fmt: skip
 
 
 def test_each_layer_says_what_to_do_first(flat: Answer) -> None:
-    text = "\n".join(sections(printout(flat))["WHAT TO DO FIRST"])
+    text = "\n".join(sections(printed(flat))["WHAT TO DO FIRST"])
     places = [text.index(words) for words in ("Snap a line at", "Unroll", "Snap the start line")]
     assert places == sorted(places)
 
 
 def test_every_sheet_is_sawn_once_and_every_piece_comes_from_one(flat: Answer) -> None:
-    lines = block(sections(printout(flat))["1. porch.panels: panel"], "Sheets")
+    lines = block(sections(printed(flat))["1. porch.panels: panel"], "Sheets")
     assert sum(int(found[1]) for line in lines if (found := re.match(r"    - (\d+) x", line))) == (
         len(flat["sheets"])
     )
@@ -101,7 +101,7 @@ def test_fasteners_of_a_layer_stand_with_it_and_say_what_was_counted(
 ) -> None:
     name = layer.split(".")[2].split(":", maxsplit=1)[0]
     rows = [row for row in flat["fasteners"] if row["layer"] == name]
-    lines = block(sections(printout(flat))[layer], "Fasteners")
+    lines = block(sections(printed(flat))[layer], "Fasteners")
     counts = [int(found[1]) for line in lines if (found := re.match(r" +(\d+)  \w", line))]
     assert counts == [row["count"] for row in rows]
     text = re.sub(r"\s+", " ", " ".join(lines))
@@ -109,7 +109,7 @@ def test_fasteners_of_a_layer_stand_with_it_and_say_what_was_counted(
 
 
 def test_tape_stands_with_the_wrap_by_place(flat: Answer) -> None:
-    lines = block(sections(printout(flat))["2. porch.wrap: wrap"], "Used by length")
+    lines = block(sections(printed(flat))["2. porch.wrap: wrap"], "Used by length")
     rows = [re.split(r" {2,}", line.strip()) for line in lines[1:]]
     assert [row[2] for row in rows if len(row) > 2] == ["side laps", "openings"]
     assert [row[0] for row in rows if len(row) > 2] == [
@@ -118,7 +118,7 @@ def test_tape_stands_with_the_wrap_by_place(flat: Answer) -> None:
 
 
 def test_a_product_of_two_surfaces_is_cut_once_and_says_for_which(twice: Answer) -> None:
-    found = sections(printout(twice))
+    found = sections(printed(twice))
     first, second = (
         "\n".join(found[name]) for name in ("3. porch.boards: hemlock", "6. entry.boards: hemlock")
     )
@@ -130,20 +130,20 @@ def test_a_product_of_two_surfaces_is_cut_once_and_says_for_which(twice: Answer)
 
 
 def test_no_line_is_wider_than_the_page(twice: Answer) -> None:
-    assert max(map(len, printout(twice).splitlines())) <= WIDTH
+    assert max(map(len, printed(twice).splitlines())) <= WIDTH
 
 
 def test_shares_are_printed_where_there_are_several_surfaces() -> None:
     """The rows of a line add up to it, also on paper."""
     given = printed_answer()
-    assert "FALLS TO EACH SURFACE" not in printout(given)
+    assert "FALLS TO EACH SURFACE" not in printed(given)
     (loft,) = given["surfaces"]
     shares = [
         {"surface": name, "product": "pine", "item": "pine 16' 0\"", "buy": buy, "price": price}
         for name, buy, price in (("loft", 30, 576.3), ("den", 20, 384.2))
     ]
     two = {**given, "surfaces": [loft, {**loft, "surface": "den"}], "order_shares": shares}
-    text = printout(two)
+    text = printed(two)
     start = text.index("WHAT OF IT FALLS TO EACH SURFACE")
     assert re.search(
         r"den +20  pine 16' 0\" +384\.20\n +loft +30  pine 16' 0\" +576\.30", text[start:]

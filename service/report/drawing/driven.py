@@ -74,7 +74,7 @@ def _head(one: Shank) -> str:
     return line((x0 - aside[0], y0 - aside[1]), (x0 + aside[0], y0 + aside[1]))
 
 
-_HEADS: Final = ("no.", "fastens", "driven", "fastener", "length", "hold", "point", "holds in")
+_HEADS: Final = "no. | fastens | driven | fastener | length | hold | point | holds in"
 
 
 def schedule(sheet: Sheet, section: Section, bands: Sequence[Band]) -> list[tuple[str, ...]]:
@@ -93,7 +93,7 @@ def schedule(sheet: Sheet, section: Section, bands: Sequence[Band]) -> list[tupl
         )
         for k, one in enumerate(section.fasteners[:MOST])
     ]
-    return [_HEADS, *rows]
+    return [tuple(_HEADS.split(" | ")), *rows]
 
 
 def _holds_in(one: Driven, band: Band, bands: Sequence[Band]) -> str:

@@ -107,7 +107,7 @@ def _backing(band: Band, cut: Cut) -> Iterator[str]:
     yield shape([ring])
 
 
-def _sheet(band: Band, cut: Cut) -> Iterator[str]:
+def _panel(band: Band, cut: Cut) -> Iterator[str]:
     ring = _ring(band, cut)
     yield from crossed(ring, 2.2, 'stroke-width="0.1"')
     yield shape([ring])
@@ -162,7 +162,7 @@ _LOOKS: Final[Mapping[str, Callable[[Band, Cut], Iterator[str]]]] = {
     "member": _member,
     "shim": _shim,
     "backing": _backing,
-    "sheet": _sheet,
+    "panel": _panel,
     "film": _film,
     "tongue": _boards(_tongue),
     "half": _boards(_half),

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from typing import Any, Final, TypeAlias
+from typing import Any, TypeAlias
 
+from service.products.nouns import Nouns
 from service.report.printout.columns import heading, paragraph, table
 from service.report.printout.courses import courses, joints
 from service.report.printout.cuts import cut_list, sheets
@@ -13,21 +14,17 @@ from service.report.printout.lengths import Lengths
 
 Row: TypeAlias = Mapping[str, Any]
 
-_COURSES: Final = {"sheet": "row", "roll": "width"}
-"""What a course is called, by the form of the layer's product."""
 
-
-def layer_sections(answer: Row, lengths: Lengths) -> list[str]:
+def layer_sections(answer: Row, nouns: Nouns, lengths: Lengths) -> list[str]:
     """A section for each layer in the order of work; a product's cut list stands in its first."""
     forms = {row["product"]: row["form"] for row in answer["products"]}
     cut: set[str] = set()
     lines: list[str] = []
     for number, layer in enumerate(answer["layers"], start=1):
         product = layer["product"]
-        form = forms.get(product, "")
-        blocks = [*_placed(answer, layer, form, lengths)]
-        if product not in cut:
-            blocks += _cut(answer, layer, form, lengths)
+        blocks = [*_placed(answer, layer, nouns.kinds[layer["kind"]].course, lengths)]
+        if product not in cut and product in forms:
+            blocks += _cut(answer, layer, nouns.forms[forms[product]].piece, lengths)
         blocks += _fixed(answer, layer, lengths)
         cut.add(product)
         lines += heading(f"{number}. {layer['surface']}.{layer['layer']}: {product}")
@@ -48,9 +45,8 @@ def _parted(blocks: Sequence[Block]) -> list[str]:
     return lines
 
 
-def _placed(answer: Row, layer: Row, form: str, lengths: Lengths) -> Iterator[Block]:
-    """Where courses and joints lie."""
-    word = _COURSES.get(form, "course")
+def _placed(answer: Row, layer: Row, word: str, lengths: Lengths) -> Iterator[Block]:
+    """Where courses and joints lie; `word` is what a course is called."""
     rows = [row for row in answer["courses"] if is_of(row, layer)]
     met = [row for row in answer["joints"] if is_of(row, layer)]
     yield f"{word.capitalize()}s:", courses(rows, word, lengths)
@@ -60,8 +56,8 @@ def _placed(answer: Row, layer: Row, form: str, lengths: Lengths) -> Iterator[Bl
         yield "Joints:", ["    None: each run is one piece."]
 
 
-def _cut(answer: Row, layer: Row, form: str, lengths: Lengths) -> Iterator[Block]:
-    """The cut list of the layer's product, for all layers that use it."""
+def _cut(answer: Row, layer: Row, word: str, lengths: Lengths) -> Iterator[Block]:
+    """The cut list of the layer's product, for all layers that use it; it is bought by `word`."""
     product = layer["product"]
     others = [
         f"{row['surface']}.{row['layer']}"
@@ -70,7 +66,6 @@ def _cut(answer: Row, layer: Row, form: str, lengths: Lengths) -> Iterator[Block
     ]
     also = f" (also for {', '.join(others)})" if others else ""
     yield f"Sheets, and how they are sawn{also}:", sheets(answer, product, lengths)
-    word = "roll" if form == "roll" else "stick"
     rows = cut_list(answer, product, word, lengths)
     yield f"Cut list by {word}, longest first{also}:", rows
 

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
+from functools import partial
 from itertools import groupby
 from typing import Any, Final, TypeAlias
 
+from service.products.nouns import Nouns
 from service.report.patches import in_words
-from service.report.picking import picked
 from service.report.printout.columns import UNBROKEN, heading, paragraph, table
 from service.report.printout.first_work import first_work
 from service.report.printout.layers import layer_sections
@@ -17,17 +18,17 @@ from service.units.folding import folded
 Answer: TypeAlias = Mapping[str, Any]
 
 
-def printout(answer: Answer) -> str:
+def printout(answer: Answer, nouns: Nouns) -> str:
     """The whole answer as text: the order, the work course by course, and where it all went.
 
-    `answer` is a flat answer in its published form (`from` for the start of a run). Lines end
-    with a newline and are at most 100 characters long.
+    `answer` is a flat answer in its published form (`from` for the start of a run), `nouns` what
+    its kinds and forms are called. Lines end with a newline and are at most 100 characters long.
     """
     lengths = Lengths(answer["units"]["length"])
     lines = [
         *_top(answer),
-        *_sections(_LEADING, answer, lengths),
-        *layer_sections(answer, lengths),
+        *_sections(_leading(nouns), answer, lengths),
+        *layer_sections(answer, nouns, lengths),
         *_sections(_CLOSING, answer, lengths),
     ]
     return ("\n".join(lines) + "\n").replace(UNBROKEN, " ")
@@ -57,8 +58,9 @@ def _top(answer: Answer) -> list[str]:
     return lines
 
 
-def _order(answer: Answer, lengths: Lengths) -> list[str]:
-    rows = sorted(answer["order"], key=lambda row: picked(row["form"]))
+def _order(nouns: Nouns, answer: Answer, lengths: Lengths) -> list[str]:
+    """The lines of the order, as a yard picks them."""
+    rows = sorted(answer["order"], key=lambda row: nouns.forms[row["form"]].picked)
     unit = answer["units"]
     heads = ("buy", "item", "need", "cull", "spare", "loss", "packages",
              "left over", f"price {unit['money'] or ''}".strip(), unit["weight"])  # fmt: skip
@@ -117,7 +119,7 @@ _ACCOUNTS: Final = {
 
 def _ledger(answer: Answer, lengths: Lengths) -> list[str]:
     """Every account of each product that is not empty; the shares are of what was bought."""
-    sheets = {row["product"] for row in answer["products"] if row["form"] == "sheet"}
+    sheets = {row["product"] for row in answer["sheets"]}
     lines: list[str] = []
     for product, rows in groupby(answer["ledger"], key=lambda row: row["product"]):
         entries = [{**row, "length": None} if product in sheets else row for row in rows]
@@ -195,14 +197,16 @@ def _said(name: str) -> Callable[[Answer, Lengths], list[str]]:
     ]
 
 
-_LEADING: Final[Sequence[Section]] = (
-    ("WHAT TO ORDER", _order),
-    ("WHAT TO DO FIRST", first_work),
-    ("CAUTIONS", _said("cautions")),
-    ("FINDINGS", _findings),
-    ("RULES NOT KEPT, BY YOUR LEAVE", _relaxed),
-)
-"""What is printed before the layers."""
+def _leading(nouns: Nouns) -> Sequence[Section]:
+    """What is printed before the layers."""
+    return (
+        ("WHAT TO ORDER", partial(_order, nouns)),
+        ("WHAT TO DO FIRST", partial(first_work, nouns)),
+        ("CAUTIONS", _said("cautions")),
+        ("FINDINGS", _findings),
+        ("RULES NOT KEPT, BY YOUR LEAVE", _relaxed),
+    )
+
 
 _CLOSING: Final[Sequence[Section]] = (
     ("HOW GOOD THE CUT PLAN IS", _plans),

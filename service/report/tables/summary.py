@@ -9,8 +9,8 @@ from fractions import Fraction
 
 from service.products.bought_rows import OrderRow
 from service.products.layer import AnyLaid
+from service.products.registry import forms
 from service.products.supplied import Supplied
-from service.report.picking import picked
 from service.report.tables.told_rows import ProductRow, Summary
 from service.takeoff.pipeline import Takeoff
 
@@ -145,9 +145,9 @@ def _percent(share: Fraction) -> float:
 
 
 def _in_words(takeoff: Takeoff) -> str:
-    unit = takeoff.job.unit
+    unit, known = takeoff.job.unit, forms()
     rows = [*(row for one in takeoff.supplied for row in one.order), *takeoff.pooled_order]
-    parts = [_line(row, unit) for row in sorted(rows, key=lambda row: picked(row.form))]
+    parts = [_line(row, unit) for row in sorted(rows, key=lambda row: known[row.form].nouns.picked)]
     plans = [
         f"{made.product}: {plan.in_words}" if len(takeoff.supplied) > 1 else plan.in_words
         for made in takeoff.supplied

@@ -6,10 +6,12 @@ from service.products.form import ByPlan, Form
 from service.products.goods.board.planning import plan, supplied
 from service.products.goods.board.rulings import BoardRulings
 from service.products.goods.board.spec import BoardProduct, BoardRules
+from service.products.nouns import StockNouns
 
 FORM = Form(
     name="board",
     goods="boards",
+    nouns=StockNouns(piece="stick", picked=5),
     spec=BoardProduct,
     rulings=BoardRulings,
     rules=BoardRules,

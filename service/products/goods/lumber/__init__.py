@@ -6,10 +6,12 @@ from service.products.form import ByPlan, Form
 from service.products.goods.lumber.planning import plan, supplied
 from service.products.goods.lumber.rulings import LumberRulings
 from service.products.goods.lumber.spec import LumberProduct, LumberRules
+from service.products.nouns import StockNouns
 
 FORM = Form(
     name="lumber",
     goods="sticks",
+    nouns=StockNouns(piece="stick", picked=4),
     spec=LumberProduct,
     rulings=LumberRulings,
     rules=LumberRules,

@@ -6,10 +6,12 @@ from service.products.form import ByPlan, Form
 from service.products.goods.roll.planning import plan, supplied
 from service.products.goods.roll.rulings import RollRulings
 from service.products.goods.roll.spec import RollProduct, RollRules
+from service.products.nouns import StockNouns
 
 FORM = Form(
     name="roll",
     goods="rolls",
+    nouns=StockNouns(piece="roll", picked=2),
     spec=RollProduct,
     rulings=RollRulings,
     rules=RollRules,

@@ -6,10 +6,12 @@ from service.products.form import ByPlan, Form
 from service.products.goods.sheet.planning import plan, supplied
 from service.products.goods.sheet.rulings import SheetRulings
 from service.products.goods.sheet.spec import SheetProduct, SheetRules
+from service.products.nouns import StockNouns
 
 FORM = Form(
     name="sheet",
     goods="sheets",
+    nouns=StockNouns(piece="sheet", picked=1),
     spec=SheetProduct,
     rulings=SheetRulings,
     rules=SheetRules,

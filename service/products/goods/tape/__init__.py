@@ -7,10 +7,12 @@ from service.products.form import ByAmount, Form
 from service.products.goods.tape.packing import packed
 from service.products.goods.tape.rulings import TapeRulings
 from service.products.goods.tape.spec import TapeProduct, TapeRules
+from service.products.nouns import StockNouns
 
 FORM: Form[TapeProduct, TapeRulings, Never, Never, Never] = Form(
     name="tape",
     goods="tapes",
+    nouns=StockNouns(piece="roll", picked=3),
     spec=TapeProduct,
     rulings=TapeRulings,
     rules=TapeRules,

@@ -10,6 +10,7 @@ from service.products.kinds.sheathing.laying import lay
 from service.products.kinds.sheathing.placing import needs, place
 from service.products.kinds.sheathing.rulings import SheathingRulings
 from service.products.kinds.sheathing.spec import SheathingLayer, SheathingRules
+from service.products.nouns import LayerNouns
 
 KIND = Kind(
     name="sheathing",
@@ -25,6 +26,15 @@ KIND = Kind(
     draw=draw,
     violations=violations,
     folder=Path(__file__).parent,
+    nouns=LayerNouns(
+        course="row",
+        begin=(
+            "Snap a line at {far}: the far edge of row {number}, {width} wide. Its pieces from the "
+            "low end: {pieces} long.",
+            "Lay whole sheets over openings and cut them in place; ends meet on a member's centre "
+            "with the gap asked for.",
+        ),
+    ),
     cautions=(
         "Sheets overhead are heavy: lift them with two people or a lift, and brace them until "
         "they are nailed.",

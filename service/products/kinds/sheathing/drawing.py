@@ -36,7 +36,7 @@ def draw(placed: PlacedSheets, unit: str) -> DrawnLayer:
     reaches = ((run.course, run.low, run.high) for run in sheets.laid.runs)
     marks += course_marks(layer.courses, reaches, sheets.frame, unit)
     product = layer.task.product
-    cut = Slice("sheet", product.thickness, product.id)
+    cut = Slice("panel", product.thickness, product.id)
     return DrawnLayer(layer.task.layer_id, "sheathing", tuple(marks), _notes(layer, unit), cut)
 
 

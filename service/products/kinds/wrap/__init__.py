@@ -10,6 +10,7 @@ from service.products.kinds.wrap.laying import lay
 from service.products.kinds.wrap.placing import needs, place
 from service.products.kinds.wrap.rulings import WrapRulings
 from service.products.kinds.wrap.spec import WrapLayer, WrapRules
+from service.products.nouns import LayerNouns
 
 KIND = Kind(
     name="wrap",
@@ -25,6 +26,15 @@ KIND = Kind(
     draw=draw,
     violations=violations,
     folder=Path(__file__).parent,
+    nouns=LayerNouns(
+        course="width",
+        begin=(
+            "Unroll {direction}, seen facing the finished side. Width {number} lies from {near} to "
+            "{far}.",
+            "Each further width laps {lap}.",
+            "Tape laps and openings, then cover it as soon as it is dry.",
+        ),
+    ),
     cautions=(
         "Wrap is no walking surface and no roof: it is slippery, and it sheds water only when "
         "lapped and taped as its printed instruction says.",
