@@ -7,7 +7,7 @@ from itertools import combinations
 
 from pydantic.fields import FieldInfo
 
-from service.products.form import AnyForm
+from service.products.form import AnyForm, Form
 from service.products.kind import AnyKind
 from service.products.rulings import Defaults, Entry, Ruling
 from service.standards import loader
@@ -15,7 +15,7 @@ from service.standards import loader
 
 def clashes_of_forms(forms: Sequence[AnyForm]) -> list[str]:
     """Each clash between two forms of stock in a sentence that names both places."""
-    found = [sentence for form in forms for sentence in _of_form(form)]
+    found = [text for form in forms for text in _without_default(form, _table(form))]
     for one, other in combinations(forms, 2):
         if one.name == other.name:
             found.append(f"the form {one.name} is two shapes: {_places(one, other)}")
@@ -41,10 +41,6 @@ def defaults(kind: AnyKind, forms: Mapping[str, AnyForm]) -> dict[str, Entry]:
     return found | dict(_table(kind))
 
 
-def _of_form(form: AnyForm) -> Iterator[str]:
-    yield from _without_default(form, _table(form))
-
-
 def _of_one(kind: AnyKind, forms: Mapping[str, AnyForm]) -> Iterator[str]:
     for place, name in kind.named.items():
         if name not in forms:
@@ -54,7 +50,8 @@ def _of_one(kind: AnyKind, forms: Mapping[str, AnyForm]) -> Iterator[str]:
     for form in (forms[name] for name in kind.named.values() if name in forms):
         if not issubclass(kind.rulings, form.rulings):
             yield f"{kind.folder} takes the form {form.name} without its {form.rulings.__name__}"
-        for key in sorted(set(form.stock_rules) - _rules(kind).keys()):
+        stock_rules = form.stock_rules if isinstance(form, Form) else ()
+        for key in sorted(set(stock_rules) - _rules(kind).keys()):
             yield f"{kind.folder} takes the form {form.name} without its rule {key}"
 
 

@@ -41,16 +41,27 @@ class Need(Generic[Task_co, Wanted_co, Share_co]):
     wanted: Wanted_co
 
 
-@dataclass(frozen=True, slots=True)
-class ByPlan(Generic[Spec, Rules, Wanted, Share, Plan]):
-    """How stock is bought that is chosen for all that is wanted of one product.
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Form(Generic[Spec, Rules, Wanted, Share, Plan]):
+    """One form of stock, bought alike for whatever kind of layer takes it.
 
-    `plan` chooses it, with the share of each need in the same order, and raises TradeRefused where
-    that cannot be. When the kinds have placed their pieces and entered them in the product's
-    ledger, `supplied` adds what is bought: sticks or sheets, order, plans, the rest of the ledger,
-    comparison.
+    `goods` is what its pieces are called in the plural. `rules` are those of its stock, with
+    their defaults in the folder's table, and `rulings` those rules as they hold: each kind that
+    takes the form has them, and all layers that share a product must have them alike;
+    `stock_rules` are their keys. `measure` is what its ledger is kept in, and `nouns` are its
+    words on paper.
+
+    `plan` chooses stock for all that is wanted of one product, with the share of each need in the
+    same order, and raises TradeRefused where that cannot be. When the kinds have placed their
+    pieces and entered them in the product's ledger, `supplied` adds what is bought: sticks or
+    sheets, order, plans, the rest of the ledger, comparison.
     """
 
+    name: str
+    goods: str
+    spec: type[Spec]
+    folder: Path
+    rulings: type[Rules]
     plan: Callable[
         [Sequence[Need[Task[Layer, Spec, Rules], Wanted, Share]], SearchSettings],
         tuple[Plan, Sequence[Share]],
@@ -66,38 +77,6 @@ class ByPlan(Generic[Spec, Rules, Wanted, Share, Plan]):
         ],
         None,
     ]
-
-
-@dataclass(frozen=True, slots=True)
-class ByAmount(Generic[Spec, Rules]):
-    """How that is bought which layers count or measure themselves, as fasteners and tape.
-
-    `packed` is the line of the order for so many pieces, or ticks of length, of one length of the
-    product, and so many with what is lost; `loss` is the share that a layer loses by its rules,
-    None where its rows say that themselves.
-    """
-
-    packed: Callable[[Spec, int | None, int, Fraction], OrderRow]
-    loss: Callable[[Spec, Rules], Fraction] | None = None
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Form(Generic[Spec, Rules, Wanted, Share, Plan]):
-    """One form of stock, bought alike for whatever kind of layer takes it.
-
-    `goods` is what its pieces are called in the plural. `rules` are those of its stock, with
-    their defaults in the folder's table, and `rulings` those rules as they hold: each kind that
-    takes the form has them, and all layers that share a product must have them alike;
-    `stock_rules` are their keys. `measure` is what its ledger is kept in, and `bought` how it is
-    bought; `nouns` are its words on paper.
-    """
-
-    name: str
-    goods: str
-    spec: type[Spec]
-    folder: Path
-    rulings: type[Rules]
-    bought: ByPlan[Spec, Rules, Wanted, Share, Plan] | ByAmount[Spec, Rules]
     rules: type = Asked
     stock_rules: tuple[str, ...] = ()
     nouns: StockNouns = field(default_factory=StockNouns)
@@ -124,10 +103,35 @@ class Form(Generic[Spec, Rules, Wanted, Share, Plan]):
         return self.folder / "tables" / "defaults.toml"
 
 
-AnyByPlan = ByPlan[Any, Any, Any, Any, Any]  # as `AnyForm`
-AnyByAmount = ByAmount[Any, Any]  # as `AnyForm`
-AnyForm = Form[Any, Any, Any, Any, Any]  # what a form takes is its own; the registry has many
-"""A form of whatever stock."""
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CountedForm(Generic[Spec, Rules]):
+    """A form of what layers count or measure themselves, as fasteners and tape: no stock is chosen.
+
+    `packed` is the line of the order for so many pieces, or ticks of length, of one length of the
+    product, and so many with what is lost; `loss` is the share that a layer loses by its rules,
+    None where its rows say that themselves. The rest is as in `Form`.
+    """
+
+    name: str
+    goods: str
+    spec: type[Spec]
+    folder: Path
+    rulings: type[Rules]
+    packed: Callable[[Spec, int | None, int, Fraction], OrderRow]
+    loss: Callable[[Spec, Rules], Fraction] | None = None
+    rules: type = Asked
+    nouns: StockNouns = field(default_factory=StockNouns)
+
+    @property
+    def defaults_path(self) -> Path:
+        """The form's table of defaults; there is none where it has no rules."""
+        return self.folder / "tables" / "defaults.toml"
+
+
+AnyPlanned = Form[Any, Any, Any, Any, Any]  # what a form takes is its own; the registry has many
+AnyCounted = CountedForm[Any, Any]  # as much
+AnyForm = AnyPlanned | AnyCounted
+"""A form of whatever stock, planned or counted."""
 
 AnyNeed = Need[AnyTask, object, object]
 """A need of whatever product."""

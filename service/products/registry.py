@@ -20,7 +20,7 @@ from service import RULES_VERSION, __version__
 from service.products import goods as goods_folder
 from service.products import kinds as kinds_folder
 from service.products.clashes import clashes, clashes_of_forms, defaults
-from service.products.form import AnyForm, Form
+from service.products.form import AnyForm, CountedForm, Form
 from service.products.kind import AnyKind, Kind
 from service.products.nouns import Nouns
 from service.products.rulings import Entry
@@ -41,17 +41,18 @@ def forget() -> None:
         known.cache_clear()
 
 
-Plug = TypeVar("Plug", AnyKind, AnyForm)
+Plug = TypeVar("Plug")
+FORMS: tuple[type[AnyForm], ...] = (Form, CountedForm)
 
 
-def _found(folder: ModuleType, name: str, shape: type[Plug]) -> Iterator[Plug]:
+def _found(folder: ModuleType, name: str, shapes: tuple[type[Plug], ...]) -> Iterator[Plug]:
     """What each package of a folder has under a name; TypeError where it is something else."""
     for module in sorted(pkgutil.iter_modules(folder.__path__), key=lambda one: one.name):
         found = getattr(import_module(f"{folder.__name__}.{module.name}"), name, None)
         if found is None:
             continue
-        if not isinstance(found, shape):
-            raise TypeError(f"{name} of {module.name} is no {shape.__name__}")
+        if not isinstance(found, shapes):
+            raise TypeError(f"{name} of {module.name} is no {shapes[0].__name__}")
         yield found
 
 
@@ -61,7 +62,8 @@ def forms() -> dict[str, AnyForm]:
 
     ValueError, with both places, where two cannot stand together.
     """
-    found = [*_found(goods_folder, "FORM", Form), *_found(kinds_folder, "FORM", Form)]
+    folders = (goods_folder, kinds_folder)
+    found = [form for folder in folders for form in _found(folder, "FORM", FORMS)]
     if told := clashes_of_forms(found):
         raise ValueError("; ".join(told))
     return {form.name: form for form in sorted(found, key=lambda one: one.name)}
@@ -70,7 +72,7 @@ def forms() -> dict[str, AnyForm]:
 @cache
 def all_kinds() -> dict[str, AnyKind]:
     """Every kind by name; ValueError, with both places, where two cannot stand together."""
-    found = list(_found(kinds_folder, "KIND", Kind))
+    found = list(_found(kinds_folder, "KIND", (Kind,)))
     if told := clashes(found, forms()):
         raise ValueError("; ".join(told))
     return {kind.name: kind for kind in found}

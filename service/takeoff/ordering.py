@@ -9,7 +9,7 @@ from fractions import Fraction
 
 from service.order.shares import shared_out
 from service.products.bought_rows import OrderRow, OrderShareRow
-from service.products.form import AnyByAmount, ByAmount
+from service.products.form import AnyCounted, CountedForm
 from service.products.layer import Product
 from service.products.registry import forms
 from service.products.rows import FastenerRow
@@ -44,22 +44,22 @@ def _driven(job: Job, fasteners: Sequence[FastenerRow]) -> Iterator[Use]:
     books = {(one.task.surface.id, one.task.layer_id): one.task.rules for one in job.layers}
     for row in fasteners:
         if row.product is not None:
-            spec, way = _by_amount(job, row.product)
-            assert way.loss is not None, f"{spec.form} does not say what is lost of it"
+            spec, form = _counted(job, row.product)
+            assert form.loss is not None, f"{spec.form} does not say what is lost of it"
             yield Use(
                 item=(row.product, row.reach.length if row.reach else None),
                 surface=row.surface,
                 amount=row.count,
-                loss=way.loss(spec, books[row.surface, row.layer]),
+                loss=form.loss(spec, books[row.surface, row.layer]),
             )
 
 
-def _by_amount(job: Job, product: str) -> tuple[Product, AnyByAmount]:
-    """A product that layers count or measure themselves, and how it is bought."""
+def _counted(job: Job, product: str) -> tuple[Product, AnyCounted]:
+    """A product that layers count or measure themselves, and its form."""
     spec, _ = job.products[product]
-    way = forms()[spec.form].bought
-    assert isinstance(way, ByAmount), f"{spec.form} is planned, not counted"
-    return spec, way
+    form = forms()[spec.form]
+    assert isinstance(form, CountedForm), f"{spec.form} is planned, not counted"
+    return spec, form
 
 
 def _by_length(supplied: Sequence[Supplied]) -> Iterator[Use]:
@@ -80,8 +80,8 @@ def pooled_order(job: Job, used: Sequence[Use]) -> dict[Item, OrderRow]:
     lines = {}
     for item, amount in amounts.items():
         product, length = item
-        spec, way = _by_amount(job, product)
-        lines[item] = way.packed(spec, length, amount, with_loss[item])
+        spec, form = _counted(job, product)
+        lines[item] = form.packed(spec, length, amount, with_loss[item])
     return lines
 
 

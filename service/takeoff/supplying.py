@@ -8,8 +8,8 @@ from dataclasses import dataclass
 
 from service.errors import Cure, Fault, TradeRefused
 from service.ledger.book import Ledger, Measure
-from service.products.form import AnyByPlan, AnyForm, AnyNeed, ByPlan
-from service.products.layer import AnyLaid, AnyPlaced, AnyTask
+from service.products.form import AnyNeed, AnyPlanned, Form
+from service.products.layer import AnyLaid, AnyPlaced, AnyTask, Product
 from service.products.registry import forms
 from service.products.remarks import Remarks
 from service.products.supplied import SearchSettings, Supplied
@@ -73,14 +73,8 @@ def _wanted(
 def _planned(needs: Sequence[AnyNeed], settings: SearchSettings) -> _Planned:
     """The plan of one product; raises TradeRefused where its rules or its stock forbid one."""
     _stock_rules_alike([need.task for need in needs])
-    form = forms()[needs[0].task.product.form]
-    return _Planned(*_by_plan(form).plan(needs, settings))
-
-
-def _by_plan(form: AnyForm) -> AnyByPlan:
-    """How a form is bought of which layers want stock."""
-    assert isinstance(form.bought, ByPlan), f"{form.name} is counted, not planned"
-    return form.bought
+    form = _form(needs[0].task.product)
+    return _Planned(*form.plan(needs, settings))
 
 
 def _placed(
@@ -121,8 +115,17 @@ def _placed(
     return [made[product] for product in wanted if product in made]
 
 
+def _form(product: Product) -> AnyPlanned:
+    """The form of a product of which stock is wanted."""
+    form = forms()[product.form]
+    assert isinstance(form, Form), f"{form.name} is counted, not planned"
+    return form
+
+
 def _measure(job: Job, product: str) -> Measure:
-    return forms()[job.products[product][0].form].measure
+    """What a product's ledger is kept in; of what is only counted nothing is booked."""
+    form = forms()[job.products[product][0].form]
+    return form.measure if isinstance(form, Form) else "area"
 
 
 def _close(
@@ -134,8 +137,8 @@ def _close(
     said: Remarks,
 ) -> None:
     needs = [one.need for one in ones]
-    form = forms()[needs[0].task.product.form]
-    _by_plan(form).supplied(plan, needs, made, ledger, settings, said)
+    form = _form(needs[0].task.product)
+    form.supplied(plan, needs, made, ledger, settings, said)
 
 
 def check_stock_rules(job: Job) -> None:
@@ -151,7 +154,8 @@ def _stock_rules_alike(tasks: Sequence[AnyTask]) -> None:
     """Refuse layers that share a product and differ in a rule of its stock, as the kerf (19.2)."""
     first, *others = tasks
     faults = []
-    for key in forms()[first.product.form].stock_rules:
+    form = forms()[first.product.form]
+    for key in form.stock_rules if isinstance(form, Form) else ():
         own = first.rules.as_sent(key)
         for task in others:
             sent = task.rules.as_sent(key)

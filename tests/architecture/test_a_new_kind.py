@@ -239,7 +239,8 @@ def test_a_form_with_stock_says_how_wide_it_is_laid(shape: type) -> None:
             goods="laths",
             spec=shape,
             rulings=Rulings,
-            bought=board.FORM.bought,
+            plan=board.FORM.plan,
+            supplied=board.FORM.supplied,
             folder=Path("somewhere"),
         )
 

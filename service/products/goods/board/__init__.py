@@ -2,7 +2,7 @@
 
 from pathlib import Path
 
-from service.products.form import ByPlan, Form
+from service.products.form import Form
 from service.products.goods.board.planning import plan, supplied
 from service.products.goods.board.rulings import BoardRulings
 from service.products.goods.board.spec import BoardProduct, BoardRules
@@ -16,6 +16,7 @@ FORM = Form(
     rulings=BoardRulings,
     rules=BoardRules,
     stock_rules=tuple(BoardRules.model_fields),
-    bought=ByPlan(plan, supplied),
+    plan=plan,
+    supplied=supplied,
     folder=Path(__file__).parent,
 )

@@ -2,7 +2,7 @@
 
 from pathlib import Path
 
-from service.products.form import ByPlan, Form
+from service.products.form import Form
 from service.products.goods.lumber.planning import plan, supplied
 from service.products.goods.lumber.rulings import LumberRulings
 from service.products.goods.lumber.spec import LumberProduct, LumberRules
@@ -17,6 +17,7 @@ FORM = Form(
     rules=LumberRules,
     stock_rules=tuple(LumberRules.model_fields),
     measure="length",
-    bought=ByPlan(plan, supplied),
+    plan=plan,
+    supplied=supplied,
     folder=Path(__file__).parent,
 )

@@ -2,7 +2,7 @@
 
 from pathlib import Path
 
-from service.products.form import ByPlan, Form
+from service.products.form import Form
 from service.products.goods.roll.planning import plan, supplied
 from service.products.goods.roll.rulings import RollRulings
 from service.products.goods.roll.spec import RollProduct, RollRules
@@ -16,6 +16,7 @@ FORM = Form(
     rulings=RollRulings,
     rules=RollRules,
     stock_rules=tuple(RollRules.model_fields),
-    bought=ByPlan(plan, supplied),
+    plan=plan,
+    supplied=supplied,
     folder=Path(__file__).parent,
 )

@@ -14,7 +14,7 @@ from service.order.lines import bought
 from service.products.bought_rows import OrderRow
 from service.products.buying import close_ledger
 from service.products.drawing import DrawnLayer
-from service.products.form import ByPlan, Form
+from service.products.form import Form
 from service.products.form import Need as NeedOf
 from service.products.ground import Offered
 from service.products.kind import Kind
@@ -90,7 +90,7 @@ def supplied(
 
 FORM = Form(name="liquid", goods="cans", spec=LiquidProduct, rulings=Rulings,
             folder=Path(__file__).parent / "cans",
-            measure="volume", bought=ByPlan(plan, supplied))  # fmt: skip
+            measure="volume", plan=plan, supplied=supplied)  # fmt: skip
 
 
 def lay(task: WashTask, said: Remarks) -> LaidWash:
