@@ -172,7 +172,8 @@ class Sheet:
     `outline` is its rings, outer first; `openings` are (id, ring); `layers` go from the framing
     outward. `view_note` says how it is seen ('seen from below'). `unit` is the request's, and
     `section` what a cut through the build-up needs besides the layers. `matches` are the ends of
-    a sheet that is a length of a longer one.
+    a sheet that is a length of a longer one; `backing` are the lines of nailers, headers and
+    blocks.
     """
 
     surface: str
@@ -185,6 +186,7 @@ class Sheet:
     unit: str
     section: Section | None = None
     matches: tuple[Match, ...] = ()
+    backing: tuple[Member, ...] = ()
 
 
 def station_text(ticks: int, unit: str) -> str:

@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any, Generic, TypeVar
 
+from service.products.backing import Backer
 from service.products.drawing import DrawnLayer
 from service.products.form import Need
 from service.products.layer import AnyLaid, AnyPlaced, AnyTask, Books, Layer, Product, Task
@@ -23,6 +24,11 @@ Placed = TypeVar("Placed", bound=AnyPlaced)
 Share = TypeVar("Share")
 
 
+def nothing_behind(placed: AnyPlaced) -> Sequence[Backer]:
+    """Nothing must stand behind this kind of layer."""
+    return ()
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Kind(Generic[LayerSpec, ProductSpec, Rules, Laid, Share, Placed]):
     """One kind of layer.
@@ -32,8 +38,8 @@ class Kind(Generic[LayerSpec, ProductSpec, Rules, Laid, Share, Placed]):
     each product; `fasten` counts fasteners over the pieces; `draw` marks them on the surface's
     sheet; `violations` names the kind's own laws that they break, which no answer may. `named` says
     where in a layer products are named, and of what form of stock each must be. `rules` are what
-    can be sent, `rulings` the rules and choices as they hold for a layer. `nouns` are its words on
-    paper.
+    can be sent, `rulings` the rules and choices as they hold for a layer. `back` says what must
+    stand behind the placed layer; it moves nothing. `nouns` are its words on paper.
     """
 
     name: str
@@ -49,6 +55,7 @@ class Kind(Generic[LayerSpec, ProductSpec, Rules, Laid, Share, Placed]):
     draw: Callable[[Placed, str], DrawnLayer]
     violations: Callable[[Placed], Sequence[str]]
     folder: Path
+    back: Callable[[Placed], Sequence[Backer]] = nothing_behind
     nouns: LayerNouns = field(default_factory=LayerNouns)
     cautions: tuple[str, ...] = ()
     not_computed: tuple[str, ...] = ()

@@ -21,6 +21,7 @@ from service.schemas.columns import (
     Length,
     Named,
     PieceId,
+    Place,
     Rings,
     Text,
     computed,
@@ -78,6 +79,7 @@ class PieceRow:
 
     id: Annotated[
         PieceId,
+        Place,
         "Surface, layer, and in 1/64 in from the one origin the low edge of its course "
         "and its low end: a piece that a change does not move keeps it. A further piece that "
         "begins at the same point has `~2`, `~3` behind it.",
@@ -171,6 +173,32 @@ class JointRow:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class BackingRow:
+    """One line of backing that must stand behind a layer: counted, never computed (15)."""
+
+    surface: Text
+    layer: Annotated[Text, "The layer that asks for it."]
+    what: Annotated[
+        Literal["nailer", "header", "block"],
+        PLAIN,
+        "A nailer runs along a wall or an opening's side, a header from one uncut member to the "
+        "next at an opening that crosses any, a block fills a clear bay.",
+    ]
+    purpose: Annotated[
+        Text,
+        Named("for"),
+        "hanging ends, wall, opening, joint (boards that meet between members), row (of blocks "
+        "behind boards that run with the members), or seam (of sheets).",
+    ]
+    start: Annotated[Place, Named("from"), "Its one end [x, y], in the plane of the `outline`."]
+    end: Annotated[Place, Named("to")]
+    length: Annotated[Length, "From end to end."]
+    count: Annotated[Count, "Pieces that it is cut in: more than one where no stick is as long."]
+    product: Annotated[Text | None, "The lumber it is cut of; null where none was named."]
+    pieces: Annotated[tuple[Text, ...], "Their ids, as `sticks` has them; none without a product."]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class ConsumableRow:
     """Something used by length beside the layer itself, as tape is, in one place."""
 
@@ -194,8 +222,8 @@ class FastenerRow:
     where: Annotated[
         Text,
         "The part of the layer, in its kind's words. Boards: field, first, last, "
-        "joint end, notch, lost tongue, short piece, block. Sheets: edge, long edge, field, seam. "
-        "Wrap: line, seam, edge, opening.",
+        "joint end, notch, lost tongue, short piece, block, nailer. Sheets: edge, long edge, "
+        "field, seam. Wrap: line, seam, edge, opening.",
     ]
     pattern: Text
     place: Annotated[Text, "blind or face."]

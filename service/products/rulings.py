@@ -159,6 +159,17 @@ class StickRulings(SawingRulings, StockRulings):
     __slots__ = ()
 
 
+class BackingRulings(Rulings):
+    """What must stand behind a layer where the framing has nothing; ticks."""
+
+    __slots__ = ()
+
+    backing = Ruling(str)
+    edge_nailer = Ruling(int)
+    opening_nailer = Ruling(int)
+    merge_blocks = Ruling(int)
+
+
 class DrivingRulings(Rulings):
     """What is lost of fasteners as they are driven; percent."""
 

@@ -50,6 +50,11 @@ def _sheet(surface: Surface, layers: tuple[DrawnLayer, ...], takeoff: Takeoff) -
         view_note=_SEEN.get(surface.type, "seen facing the finished side"),
         unit=unit,
         section=_section(surface, takeoff),
+        backing=tuple(
+            DrawnMember(row.start, row.end, "")
+            for row in takeoff.backing
+            if row.surface == surface.id
+        ),
     )
 
 

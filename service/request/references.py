@@ -11,8 +11,12 @@ from dataclasses import dataclass
 from typing import Any, Final
 
 from service.errors import Fault
+from service.products.goods.lumber import FORM as LUMBER
 from service.products.kind import AnyKind
 from service.products.registry import all_kinds, forms
+
+NAILERS: Final = LUMBER.name
+"""The form of what nailers are cut of."""
 
 _ID: Final = re.compile(r"[a-z0-9_-]{1,32}", re.ASCII)
 
@@ -44,7 +48,9 @@ def reference_faults(asked: object) -> list[Fault]:
     surfaces, products = whole.inside("surfaces"), whole.inside("products")
     faults = [*_twice(products, "products"), *_twice(surfaces, "surfaces")]
     known = {name: one.word("form") for one in products if (name := one.word("id"))}
+    faults += _of_form(whole, "nailers", NAILERS, known)
     for surface in surfaces:
+        faults += _of_form(surface, "nailers", NAILERS, known)
         faults += _twice(surface.inside("openings"), "openings")
         faults += _twice(surface.inside("layers"), "layers")
         for layer in surface.inside("layers"):
@@ -76,11 +82,16 @@ def _used_twice(goods: str, name: str, at: str) -> Fault:
 def _unnamed(layer: Place, kind: AnyKind, known: Mapping[str, Any]) -> Iterator[Fault]:
     """Names in a layer that are no product's, or one's of a form that does not serve there."""
     for way, wanted in kind.named.items():
-        name, at = layer.word(way), f"{layer.at}/{way}"
-        if name is None:
-            continue
-        if name not in known:
-            yield Fault("no-such-product", f"no product has the id {name}", at)
-        elif known[name] != wanted and known[name] in forms():
-            text = f"a product of the form {wanted} is needed here; {name} is a {known[name]}"
-            yield Fault("wrong-form", text, at)
+        yield from _of_form(layer, way, wanted, known)
+
+
+def _of_form(place: Place, way: str, wanted: str, known: Mapping[str, Any]) -> Iterator[Fault]:
+    """A name that is no product's, or one's of another form than is `wanted` there."""
+    name, at = place.word(way), f"{place.at}/{way}"
+    if name is None:
+        return
+    if name not in known:
+        yield Fault("no-such-product", f"no product has the id {name}", at)
+    elif known[name] != wanted and known[name] in forms():
+        text = f"a product of the form {wanted} is needed here; {name} is a {known[name]}"
+        yield Fault("wrong-form", text, at)

@@ -7,6 +7,7 @@ from typing import Annotated, Final, Literal
 from pydantic import Field
 
 from service.schemas.base import Asked
+from service.schemas.quantities import Name
 from service.schemas.surface import Supports
 
 PLAIN_TEXT: Final = r"^[^\u0000-\u001f\u007f-\u009f\ufdd0-\ufdef\ufffe\uffff]*$"
@@ -25,6 +26,11 @@ class JobBase(Asked):
         None,
         description="The members behind every surface that sends none of its own; with an `origin` "
         "they are one framing grid for all.",
+    )
+    nailers: Name | None = Field(
+        None,
+        description="Id of the lumber of which nailers, headers and blocks are cut behind every "
+        "surface that names none of its own.",
     )
     objective: Objective | None = Field(
         None,

@@ -42,6 +42,28 @@ class StickRules(SawingRules, StockRules):
     end_trim: Reach | None = Field(None, description="Trimmed off each end of a stick.")
 
 
+class BackingRules(Asked):
+    """What must stand behind a layer where the framing has nothing."""
+
+    backing: Literal["count", "none"] | None = Field(
+        None,
+        description="Whether nailers, headers and blocks that must stand behind are counted: what "
+        "they carry hangs no more. They are never computed. Default: none.",
+    )
+    edge_nailer: Reach | None = Field(
+        None,
+        description="A wall that runs with the members has a nailer if none is this near to the "
+        "layer's edge there.",
+    )
+    opening_nailer: Reach | None = Field(
+        None,
+        description="A side of an opening has a nailer if no member is this near to it.",
+    )
+    merge_blocks: Reach | None = Field(
+        None, description="Two blocks in one bay this near to each other are one."
+    )
+
+
 class DrivingRules(Asked):
     """What is lost of fasteners as they are driven."""
 

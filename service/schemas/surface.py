@@ -200,6 +200,11 @@ class SurfaceBase(Asked):
     )
     openings: Annotated[list[Opening], Field(max_length=200)] | None = None
     backing: Backing | None = None
+    nailers: Name | None = Field(
+        None,
+        description="Id of the lumber of which nailers, headers and blocks behind it are cut, "
+        "where they are counted. Default: that of the whole job; without any they are not ordered.",
+    )
 
     @model_validator(mode="after")
     def _one_outline(self) -> SurfaceBase:

@@ -13,7 +13,7 @@ from service.errors import LawBroken
 from service.products.bought_rows import OrderRow, OrderShareRow
 from service.products.kind import AnyKind
 from service.products.layer import AnyLaid, AnyPlaced
-from service.products.rows import FastenerRow, PieceRow
+from service.products.rows import BackingRow, FastenerRow, PieceRow
 from service.products.supplied import Supplied
 from service.schemas.columns import Box
 
@@ -24,6 +24,7 @@ def check(
     fasteners: tuple[FastenerRow, ...],
     pooled: Sequence[OrderRow],
     shares: Sequence[OrderShareRow],
+    backing: Sequence[BackingRow] = (),
 ) -> None:
     """Raise LawBroken if any product or layer breaks a law, a general one or its kind's own."""
     for kind, one in placed:
@@ -35,6 +36,8 @@ def check(
     pieces: dict[str, list[str]] = defaultdict(list)
     for piece in (piece for _, one in placed for piece in one.pieces):
         pieces[piece.product].append(piece.id)
+    for row in backing:
+        pieces[row.product or ""] += row.pieces
     for product in supplied:
         _each_piece_once(product, pieces[product.product])
         _sticks_add_up(product)

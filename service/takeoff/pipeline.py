@@ -13,13 +13,14 @@ from service.products.kind import AnyKind
 from service.products.laid_rows import MemberRow
 from service.products.layer import AnyLaid, AnyPlaced
 from service.products.remarks import Remarks
-from service.products.rows import FastenerRow
+from service.products.rows import BackingRow, FastenerRow
 from service.products.supplied import Supplied
+from service.takeoff.behind import stand_behind
 from service.takeoff.job import Job, LayerJob
 from service.takeoff.laws import check
 from service.takeoff.members import member_rows
 from service.takeoff.ordering import order_shares, pooled_order, uses
-from service.takeoff.supplying import supply_all
+from service.takeoff.supplying import supply_all, supply_behind
 
 NEVER_COMPUTED = (
     "loads, spans and structural adequacy of framing, panels, boards or fixings",
@@ -42,6 +43,7 @@ class Takeoff:
     supplied: tuple[Supplied, ...]
     placed: tuple[AnyPlaced, ...]
     drawn: Mapping[str, DrawnLayer]
+    backing: tuple[BackingRow, ...]
     fasteners: tuple[FastenerRow, ...]
     pooled_order: tuple[OrderRow, ...]
     order_shares: tuple[OrderShareRow, ...]
@@ -63,12 +65,14 @@ def take_off(job: Job, *, draw: bool = False) -> Takeoff:
     supplied = supply_all(job, laid, said)
     kinds = {one.task.at: one.kind for one in job.layers}
     placed = [(kinds[one.laid.task.at], one) for made in supplied for one in made.placed]
+    backing, behind = stand_behind(job, placed, said)
+    supplied += supply_behind(job, behind, supplied, said)
     fasteners = tuple(row for kind, one in placed for row in kind.fasten(one, said))
     used = uses(job, supplied, fasteners)
     pooled = pooled_order(job, used)
     shares = order_shares(supplied, used, pooled)
     lines = tuple(pooled.values())
-    check(placed, supplied, fasteners, lines, shares)
+    check(placed, supplied, fasteners, lines, shares, backing)
     of_kinds = {kind.name: kind for kind, _ in placed}
     return Takeoff(
         job=job,
@@ -77,6 +81,7 @@ def take_off(job: Job, *, draw: bool = False) -> Takeoff:
         supplied=tuple(supplied),
         placed=tuple(one for _, one in placed),
         drawn=_drawn(placed, job.unit) if draw else {},
+        backing=backing,
         fasteners=fasteners,
         pooled_order=lines,
         order_shares=shares,
@@ -87,7 +92,11 @@ def take_off(job: Job, *, draw: bool = False) -> Takeoff:
             *NEVER_COMPUTED,
             *(text for kind in of_kinds.values() for text in kind.not_computed),
         ),
-        basis=(*job.basis, *(entry for one in job.layers for entry in one.task.rules.basis)),
+        basis=(
+            *job.basis,
+            *(entry for one in job.layers for entry in one.task.rules.basis),
+            *(entry for task in job.nailers.values() for entry in task.rules.basis),
+        ),
     )
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Mapping, Sequence
+from collections.abc import Container, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 from service.errors import Cure, Fault, TradeRefused
@@ -13,6 +13,7 @@ from service.products.layer import AnyLaid, AnyPlaced, AnyTask, Product
 from service.products.registry import forms
 from service.products.remarks import Remarks
 from service.products.supplied import SearchSettings, Supplied
+from service.takeoff.behind import Behind
 from service.takeoff.job import Job, LayerJob
 
 
@@ -120,6 +121,47 @@ def _form(product: Product) -> AnyPlanned:
     form = forms()[product.form]
     assert isinstance(form, Form), f"{form.name} is counted, not planned"
     return form
+
+
+def supply_behind(
+    job: Job, behind: Sequence[Behind], supplied: Sequence[Supplied], said: Remarks
+) -> list[Supplied]:
+    """Stock for what must stand behind, pooled by product; raises TradeRefused."""
+    wanted: dict[str, list[Behind]] = defaultdict(list)
+    for one in behind:
+        wanted[one.need.task.product.id].append(one)
+    _not_laid_too(job, wanted, {made.product for made in supplied})
+    found = []
+    for product, ones in wanted.items():
+        needs = [one.need for one in ones]
+        planned, ledger = _planned(needs, job.settings), Ledger(product, _measure(job, product))
+        for one in ones:
+            page = ledger.of(one.need.task.surface.id)
+            page.enter("installed", one.extent)
+            page.enter("fit", one.cut - one.extent)
+        form = _form(needs[0].task.product)
+        made = Supplied(product, form.name, "backing", ())
+        form.supplied(planned.plan, needs, made, ledger, job.settings, said)
+        found.append(made)
+    return found
+
+
+def _not_laid_too(job: Job, wanted: Iterable[str], laid: Container[str]) -> None:
+    """Refuse a lumber of which a layer is laid and backing cut: one pool must hold all (19.2)."""
+    both = [product for product in wanted if product in laid]
+    if both:
+        raise TradeRefused(
+            *(
+                Fault(
+                    "nailers-laid",
+                    f"layers are laid of {product}, and nailers are cut of it: give the nailers a "
+                    "product of their own",
+                    job.products[product][1],
+                    rule="19.2",
+                )
+                for product in both
+            )
+        )
 
 
 def _measure(job: Job, product: str) -> Measure:

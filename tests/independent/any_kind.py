@@ -81,7 +81,9 @@ def _sticks(_request: Table, answer: Table) -> Iterator[str]:
             yield f"stick {row['stick']} does not add up"
         if min(own.values()) < 0:
             yield f"stick {row['stick']} has less than nothing of something"
-    if held != Counter(row["id"] for row in answer["pieces"]):
+    laid = Counter(row["id"] for row in answer["pieces"])
+    laid.update(name for row in answer["backing"] for name in row["pieces"])
+    if held != laid:
         yield "not every piece comes from one stick or sheet"
     sources = {row["stick"] for row in answer["sticks"]} | {
         row["sheet"] for row in answer["sheets"]

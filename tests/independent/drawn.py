@@ -114,6 +114,7 @@ PLACES = {
     "layers": ("origin",),
     "members": ("line",),
     "openings": ("drawn", "cut"),
+    "backing": ("from", "to"),
 }
 """Members that say where something lies in the plane of its surface."""
 

@@ -25,6 +25,8 @@ _NOTE = "a note of what was done, or of what to do on site"
 _GEOMETRY = "no single edit of a drawing is the right one"
 
 CURABLE: Final[dict[str, tuple[When, str]]] = {
+    "backing-not-ordered": ("never", _CALLER),
+    "nailers-laid": ("never", _CALLER),
     "blind-too-wide": ("sometimes", f"{_TRIED}; a finding where the caller relaxes has none"),
     "blocks-needed": ("never", _NOTE),
     "board-too-wide": ("never", _CALLER),

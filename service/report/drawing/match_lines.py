@@ -112,11 +112,13 @@ def _part(
     own = DrawnLayer(layer.layer, layer.kind, tuple(_marks(layer, axis, span))) if layer else None
     openings = ((name, cut(ring, axis, span)) for name, ring in sheet.openings)
     members = (_line(member, axis, span) for member in sheet.members)
+    backing = (_line(one, axis, span) for one in sheet.backing)
     part = replace(
         sheet,
         outline=tuple(_rings(sheet.outline, axis, span)),
         openings=tuple((name, ring) for name, ring in openings if ring),
         members=tuple(member for member in members if isinstance(member, Member)),
+        backing=tuple(one for one in backing if isinstance(one, Member)),
     )
     return Part(replace(part, matches=_matches(sheet, part, axis, span, number, count)), own)
 

@@ -24,6 +24,7 @@ from service.report.drawing.marks import LAP_LOOK
 from service.report.drawing.measures import measured_line
 from service.report.drawing.pieces import RIPPED
 from service.report.drawing.sheet_layout import EDGE, STRIP, WIDE, Frame, extent
+from service.report.drawing.surface_ink import BACKING_LOOK
 
 CAUTION: Final = "Not to be scaled; stations rule."
 CROWDED: Final = "Some labels left out; the tables list all."
@@ -185,6 +186,7 @@ def _rows(sheet: Sheet, layer: DrawnLayer | None) -> list[_Row]:
         _Row("outline", _stroke('stroke-width="0.7"'), True),
         _Row("opening", _opening_sample, bool(sheet.openings)),
         _Row("member, its centre", _stroke(dashes), bool(sheet.members)),
+        _Row("nailer, header or block", _stroke(BACKING_LOOK), bool(sheet.backing)),
         _Row("end joint", _joint_sample, Joint in kinds),
         *_behind_rows(sheet, marks),
         _Row("side lap", _stroke(LAP_LOOK), Lap in kinds),

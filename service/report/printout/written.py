@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Callable, Mapping, Sequence
 from functools import partial
 from itertools import groupby
@@ -10,6 +11,7 @@ from typing import Any, Final, TypeAlias
 from service.products.nouns import Nouns
 from service.report.patches import in_words
 from service.report.printout.columns import UNBROKEN, heading, paragraph, table
+from service.report.printout.cuts import cut_list
 from service.report.printout.first_work import first_work
 from service.report.printout.layers import layer_sections
 from service.report.printout.lengths import Lengths, fixed, plain
@@ -147,6 +149,22 @@ def _ledger_cells(row: Answer, bought: int, lengths: Lengths) -> list[str]:
     return [name, fixed(row["area"]), lengths.total(row["length"]), fixed(share, 1)]
 
 
+def _backing(answer: Answer, lengths: Lengths) -> list[str]:
+    """What must stand behind each surface, alike ones together, and how its lumber is cut."""
+    alike = Counter(
+        (row["surface"], row["what"], row["for"], row["length"]) for row in answer["backing"]
+    )
+    cells = [
+        [str(count), what, lengths.width(length), purpose, surface]
+        for (surface, what, purpose, length), count in sorted(alike.items())
+    ]
+    lines = table(("count", "what", "each", "for", "surface"), cells, "rlrll")
+    for product in sorted({row["product"] or "" for row in answer["backing"]} - {""}):
+        lines += ["", *paragraph(f"Cut list of {product} by stick, longest first:", "  ")]
+        lines += cut_list(answer, product, "stick", lengths)
+    return lines
+
+
 def _compared(answer: Answer, lengths: Lengths) -> list[str]:
     return [
         line
@@ -209,6 +227,7 @@ def _leading(nouns: Nouns) -> Sequence[Section]:
 
 
 _CLOSING: Final[Sequence[Section]] = (
+    ("WHAT MUST STAND BEHIND (COUNTED, NOT COMPUTED)", _backing),
     ("HOW GOOD THE CUT PLAN IS", _plans),
     ("WHERE ALL THAT IS BOUGHT GOES", _ledger),
     ("WHAT OF IT FALLS TO EACH SURFACE", _shares),

@@ -26,7 +26,7 @@ from service.products.laid_rows import (
     OpeningRow,
     SurfaceRow,
 )
-from service.products.rows import ConsumableRow, FastenerRow, JointRow, PieceRow, RunRow
+from service.products.rows import BackingRow, ConsumableRow, FastenerRow, JointRow, PieceRow, RunRow
 from service.report.patches import cure_rows
 from service.report.scale import scale_of
 from service.report.tables.laid import layers, surfaces
@@ -111,6 +111,12 @@ TABLES: Final = (
         RuleCostRow,
         _of("supplied", "rule_costs"),
         "What the rules cost, the dearest first; with `effort` thorough only.",
+    ),
+    Table(
+        "backing",
+        BackingRow,
+        attrgetter("backing"),
+        "What must stand behind the layers where `backing` is counted: never computed.",
     ),
     Table("fasteners", FastenerRow, attrgetter("fasteners")),
     Table("consumables", ConsumableRow, _of("placed", "consumables")),

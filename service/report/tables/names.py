@@ -31,6 +31,8 @@ def lasting(takeoff: Takeoff) -> Names:
         name = f"{piece.surface}.{piece.layer}.{_parts(near)}.{_parts(piece.low)}"
         seen[name] += 1
         names[piece.id] = name if seen[name] == 1 else f"{name}~{seen[name]}"
+    for row in takeoff.backing:
+        names.update((one, one) for one in row.pieces)
     return names
 
 

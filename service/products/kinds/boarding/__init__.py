@@ -3,6 +3,7 @@
 from pathlib import Path
 
 from service.products.kind import Kind
+from service.products.kinds.boarding.backing import back
 from service.products.kinds.boarding.drawing import draw
 from service.products.kinds.boarding.fastening.schedule import fasten
 from service.products.kinds.boarding.joining.jointing import needs
@@ -24,6 +25,7 @@ KIND = Kind(
     place=place,
     fasten=fasten,
     draw=draw,
+    back=back,
     violations=violations,
     folder=Path(__file__).parent,
     cautions=(
@@ -37,6 +39,7 @@ KIND = Kind(
     not_computed=(
         "hold of fasteners in pounds, wind uplift and the weight that the framing carries",
         "acclimating, moisture movement and the spacer that follows from it",
-        "blocking, trim, coatings and labour",
+        "whether blocks, nailers and headers are enough: they are counted where that is asked for",
+        "trim, coatings and labour",
     ),
 )

@@ -11,12 +11,12 @@ from service.products.goods.board.rulings import BoardRulings
 from service.products.goods.board.spec import BoardProduct
 from service.products.kinds.boarding.spec import BoardingLayer
 from service.products.layer import Task as TaskOf
-from service.products.rulings import DrivingRulings, HoldRulings, Ruling
+from service.products.rulings import BackingRulings, DrivingRulings, HoldRulings, Ruling
 
 Start = Literal["balanced", "balanced_narrow", "full_first", "equal"]
 
 
-class BoardingRulings(BoardRulings, HoldRulings, DrivingRulings):
+class BoardingRulings(BoardRulings, HoldRulings, DrivingRulings, BackingRulings):
     """Rules and choices of a layer of boards; ticks, `min_bearings` a count, a lean in degrees."""
 
     __slots__ = ()

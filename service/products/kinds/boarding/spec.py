@@ -16,11 +16,11 @@ from service.schemas.quantities import (
     LengthOrZero,
     Name,
 )
-from service.schemas.rules import DrivingRules, HoldRules
+from service.schemas.rules import BackingRules, DrivingRules, HoldRules
 from service.schemas.surface import LOW_SIDE, LayerBase
 
 
-class BoardingRules(BoardRules, HoldRules, DrivingRules):
+class BoardingRules(BoardRules, HoldRules, DrivingRules, BackingRules):
     """Trade rules that concern boards. The nearest wins: layer, then surface, then job.
 
     The number of each rule stands in the kind's table of defaults, and with each value used in

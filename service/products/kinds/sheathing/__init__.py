@@ -3,6 +3,7 @@
 from pathlib import Path
 
 from service.products.kind import Kind
+from service.products.kinds.sheathing.backing import back
 from service.products.kinds.sheathing.drawing import draw
 from service.products.kinds.sheathing.fastening import fasten
 from service.products.kinds.sheathing.laws import violations
@@ -24,6 +25,7 @@ KIND = Kind(
     place=place,
     fasten=fasten,
     draw=draw,
+    back=back,
     violations=violations,
     folder=Path(__file__).parent,
     nouns=LayerNouns(

@@ -9,10 +9,10 @@ from service.products.goods.sheet.rulings import SheetRulings
 from service.products.goods.sheet.spec import SheetProduct
 from service.products.kinds.sheathing.spec import SheathingLayer
 from service.products.layer import Task as TaskOf
-from service.products.rulings import DrivingRulings, HoldRulings, Ruling
+from service.products.rulings import BackingRulings, DrivingRulings, HoldRulings, Ruling
 
 
-class SheathingRulings(SheetRulings, HoldRulings, DrivingRulings):
+class SheathingRulings(SheetRulings, HoldRulings, DrivingRulings, BackingRulings):
     """Rules and choices of a layer of sheets; ticks, `panel_min_bearings` a count."""
 
     __slots__ = ()

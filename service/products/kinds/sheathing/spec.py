@@ -14,11 +14,11 @@ from service.schemas.quantities import (
     Degrees,
     Name,
 )
-from service.schemas.rules import DrivingRules, HoldRules
+from service.schemas.rules import BackingRules, DrivingRules, HoldRules
 from service.schemas.surface import LOW_SIDE, LayerBase
 
 
-class SheathingRules(SheetRules, HoldRules, DrivingRules):
+class SheathingRules(SheetRules, HoldRules, DrivingRules, BackingRules):
     """Trade rules that concern sheets. The nearest wins: layer, then surface, then job.
 
     Keys that other kinds have too mean the same there. The number of each rule stands in the

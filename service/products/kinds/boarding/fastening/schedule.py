@@ -12,11 +12,12 @@ from service.fastening.spacing import least, points, points_left
 from service.joints.records import Places
 from service.layout.bearings import BearingLine
 from service.layout.blocks import FROM_END, block_rows
-from service.layout.runs import NOTHING
+from service.layout.runs import NOTHING, Run
 from service.products.fasteners import NamedFastener, holding_length, named_fastener, need_of
 from service.products.goods.board.board import Board
 from service.products.goods.fastener.spec import FastenerProduct
 from service.products.kinds.boarding.fastening.tongues import Tongueless
+from service.products.kinds.boarding.findings.borne_ends import borne_ends
 from service.products.kinds.boarding.records import (
     BoardPiece,
     Boards,
@@ -47,9 +48,11 @@ def fasten(placed: PlacedBoards, said: Remarks) -> tuple[FastenerRow, ...]:
     spacing = layer.task.rules.panel_spacing if layer.detail.along_framing else None
     counts: Counted = Counter()
     unheld = 0
+    borne = {(one.run, one.low) for one in borne_ends(layer.task, layer.detail)}
     for piece, row in zip(pieces.all, pieces.rows, strict=True):
-        counts += _of_piece(layer, pieces, piece, row, pattern, spacing)
-        unheld += row.bearings < 2 and spacing is None
+        ends = _borne(piece, borne)
+        counts += _of_piece(layer, pieces, piece, row, pattern, spacing, ends)
+        unheld += row.bearings + len(ends) < 2 and spacing is None
     _say_unheld(layer.task, said, unheld)
     product = named_fastener(layer.task, said)
     chosen = _length(layer, product, {place for _, place in counts}, said)
@@ -139,8 +142,9 @@ def _of_piece(
     row: PieceRow,
     pattern: Pattern,
     spacing: int | None,
+    ends: list[int],
 ) -> Counted:
-    """All fasteners of one piece."""
+    """All fasteners of one piece; `ends` are those that nailers bear (15.3, 15.4)."""
     boards: Boards = layer.detail
     where = _where(boards, row)
     each = _at_crossing(layer.task, pattern, where, row)
@@ -159,7 +163,7 @@ def _of_piece(
         # Matched ends hold each other: no nail for the joint (18.2).
         counts["joint end", "face"] += 2 * len(free)
     gone = Tongueless(boards, piece) if hidden else None
-    for places, named in ((crossings, where), (blocks, "block")):
+    for places, named in ((crossings, where), (blocks, "block"), (ends, "nailer")):
         lost = "lost tongue" if named == "field" else named
         if faced:
             _add(counts, lost, each, len(places))
@@ -210,6 +214,14 @@ def _along(
     crossed = [rows[k] - low for k in line.touched(low, high, rules.min_touch)]
     left = points_left(high - low, count, end, crossed)
     return [low + at for at in left], [low + at for at in crossed]
+
+
+def _borne(piece: BoardPiece, borne: set[tuple[Run, bool]]) -> list[int]:
+    """The ends of a piece that backing bears: those of its run that it makes."""
+    cut, run = piece.cut, piece.run
+    low = [cut.low] if cut.low == run.low and (run, True) in borne else []
+    high = [cut.high] if cut.high == run.high and (run, False) in borne else []
+    return low + high
 
 
 def _where(boards: Boards, row: PieceRow) -> Where:

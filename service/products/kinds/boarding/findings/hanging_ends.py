@@ -29,13 +29,15 @@ class End:
 def say_hanging(task: Task, said: Remarks, boards: Boards) -> None:
     """One finding for all ends of a layer that lie too far from their last bearing.
 
-    Over a panel it is a note, for the panel carries them.
+    Over a panel it is a note, for the panel carries them; where backing is counted it bears them.
     """
     limit = task.rules.hanging_end
-    ends = [end for end in _ends(boards, boards.bearings) if end.by > limit]
+    ends = [end for end in ends_of_runs(boards, boards.bearings) if end.by > limit]
     if not ends or boards.along_framing:
         return
     over_panel = task.ground.backing is not None
+    if not over_panel and task.ground.depth is None and task.rules.backing == "count":
+        return  # each has a nailer, a block or a header (15.3, 15.4)
     mend, cure = "fasten them into the panel near their ends", None
     if not over_panel:
         mend, cure = _mend(task, boards, ends, limit)
@@ -55,8 +57,8 @@ def say_hanging(task: Task, said: Remarks, boards: Boards) -> None:
     )
 
 
-def _ends(boards: Boards, bearings: Sequence[Bearing]) -> Iterator[End]:
-    """Both ends of each run, along its centre line."""
+def ends_of_runs(boards: Boards, bearings: Sequence[Bearing]) -> Iterator[End]:
+    """Both ends of each run, along its centre line, the low one first."""
     for run in boards.laid.runs:
         _, _, near, far = run.polygon.box
         middle = (near + far) // 2
@@ -70,7 +72,7 @@ def _ends(boards: Boards, bearings: Sequence[Bearing]) -> Iterator[End]:
         yield End(run, high, max(0, high - last))
 
 
-def _at_opening(boards: Boards, end: End) -> bool:
+def at_opening(boards: Boards, end: End) -> bool:
     """Whether an opening cut the run off there."""
     return any(
         one.course == end.run.course
@@ -82,10 +84,10 @@ def _at_opening(boards: Boards, end: End) -> bool:
 
 def _mend(task: Task, boards: Boards, ends: Sequence[End], limit: int) -> tuple[str, Cure | None]:
     """What would carry the ends; an edit of the request where members at both ends would do."""
-    walls = {(end.run, end.at) for end in ends if not _at_opening(boards, end)}
+    walls = {(end.run, end.at) for end in ends if not at_opening(boards, end)}
     if walls and task.surface.ends_free and task.ground.depth is None:
         more = (*boards.bearings, *_end_bearings(task, boards))
-        left = {(end.run, end.at) for end in _ends(boards, more) if end.by > limit}
+        left = {(end.run, end.at) for end in ends_of_runs(boards, more) if end.by > limit}
         if walls.isdisjoint(left):
             text = "members against both ends (`ends`) carry those at walls"
             text += ", headers or nailers those at openings" if len(walls) < len(ends) else ""

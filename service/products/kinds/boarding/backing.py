@@ -1,0 +1,93 @@
+"""What must stand behind boards: where ends hang, round openings, under joints, in rows (15)."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from service.geometry.rings import Polygon, Region, bounds
+from service.layout.blocks import block_rows
+from service.layout.framing import Framing, framing_of
+from service.products.backing import (
+    Backer,
+    along_edges,
+    blocks_under,
+    merged,
+    round_opening,
+    walls_beside_members,
+)
+from service.products.kinds.boarding.findings.borne_ends import borne_ends, is_counted
+from service.products.kinds.boarding.records import Boards, LaidBoards, PlacedBoards
+
+
+def back(placed: PlacedBoards) -> tuple[Backer, ...]:
+    """Nailers, headers and blocks behind a layer of boards; none unless they are counted."""
+    layer = placed.laid
+    task, rules = layer.task, layer.task.rules
+    framing = framing_of(task.surface.outline, task.ground.bearings)
+    if framing is None or rules.backing != "count" or task.ground.depth is not None:
+        return ()
+    found = [*_joints(placed, framing), *_rows(layer, framing)]
+    if is_counted(task):
+        found += walls_beside_members(framing, rules.gap, rules.edge_nailer)
+        found += _openings(layer, framing)
+        found += _hanging(layer)
+    return merged(framing, found, rules.merge_blocks)
+
+
+def _hanging(layer: LaidBoards) -> Iterator[Backer]:
+    """Along walls that do not run with the members, behind the ends that hang there (18.2)."""
+    ends = [one for one in borne_ends(layer.task, layer.detail) if one.at == "edge"]
+    return along_edges(layer.task.surface.outline, [one.line for one in ends])
+
+
+def _openings(layer: LaidBoards, framing: Framing) -> Iterator[Backer]:
+    """Round each opening at which boards end; one that only notches them leaves them whole."""
+    boards = layer.detail
+    ended = {
+        name
+        for one in boards.laid.cutouts
+        if one.effect == "cut_in_two"
+        for name in boards.openings.get(one.opening, ())
+    }
+    cuts = {row.cut for row in layer.openings if row.opening in ended}
+    for cut in sorted(cuts):
+        region = framing.frame.region(tuple(Polygon(ring) for ring in cut))
+        yield from round_opening(framing, region, layer.task.rules.opening_nailer)
+
+
+def _joints(placed: PlacedBoards, framing: Framing) -> Iterator[Backer]:
+    """A block behind each joint that lies between members (6.2)."""
+    boards = placed.laid.detail
+    for joint in placed.joints:
+        if joint.on == "block":
+            middle = boards.laid.courses[joint.course - 1].middle
+            u, v = framing.frame.to(boards.frame.back((joint.at, middle)))
+            for low, high in framing.bays:
+                if low < u < high:
+                    yield from blocks_under(framing, (low, high), v, "joint")
+
+
+def _rows(layer: LaidBoards, framing: Framing) -> Iterator[Backer]:
+    """Rows of blocks behind boards that run with the members, where those are asked for (15.2)."""
+    boards, task = layer.detail, layer.task
+    if not (boards.along_framing and task.layer.blocks):
+        return
+    region = _on_framing(boards, framing)
+    _, _, near, far = bounds(region)
+    for row in block_rows(boards.extent, task.rules.block_spacing):
+        v = framing.frame.to(boards.frame.back((row, 0)))[1]
+        for span in framing.across(region, min(max(v, near + 1), far - 1)):
+            yield from blocks_under(framing, span, v, "row")
+
+
+def _on_framing(boards: Boards, framing: Framing) -> Region:
+    """The region that is boarded, in the frame of the members."""
+    return framing.frame.region(
+        tuple(
+            Polygon(
+                boards.frame.ring_back(one.outer),
+                tuple(boards.frame.ring_back(hole) for hole in one.holes),
+            )
+            for one in boards.region
+        )
+    )

@@ -1,0 +1,66 @@
+"""What must stand behind sheets: at walls, round framed openings, under seams and ends (15)."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from service.geometry.frame import Frame
+from service.geometry.rings import Point, Polygon, bounds
+from service.layout.framing import Framing, framing_of
+from service.products.backing import (
+    Backer,
+    blocks_under,
+    merged,
+    round_opening,
+    walls_beside_members,
+)
+from service.products.kinds.sheathing.records import LaidSheets, PlacedSheets
+from service.units.ticks import SIXTY_FOURTH
+
+
+def back(placed: PlacedSheets) -> tuple[Backer, ...]:
+    """Nailers, headers and blocks behind a layer of sheets; none unless they are counted.
+
+    Sheets on a panel or on strapping have what they need.
+    """
+    layer = placed.laid
+    task, rules = layer.task, layer.task.rules
+    framing = framing_of(task.surface.outline, task.ground.bearings)
+    bare = task.ground.depth is None and task.ground.backing is None
+    if framing is None or rules.backing != "count" or not bare:
+        return ()
+    found = [
+        *walls_beside_members(framing, rules.panel_wall_gap, rules.edge_nailer),
+        *_openings(layer, framing),
+        *_edges(layer, framing),
+    ]
+    return merged(framing, found, rules.merge_blocks)
+
+
+def _openings(layer: LaidSheets, framing: Framing) -> Iterator[Backer]:
+    """Round each opening that crosses a member: smaller ones are cut in the field of a bay."""
+    for cut in sorted({row.cut for row in layer.openings if row.cut}):
+        region = framing.frame.region(tuple(Polygon(ring) for ring in cut))
+        low, high, _, _ = bounds(region)
+        if framing.crossed_by((low, high)):
+            yield from round_opening(framing, region, layer.task.rules.opening_nailer)
+
+
+def _edges(layer: LaidSheets, framing: Framing) -> Iterator[Backer]:
+    """Blocks under seams between rows where those are blocked (15.5), and under ends that meet."""
+    sheets = layer.detail
+    if sheets.along_framing:
+        if sheets.rules.blocks:
+            for at, near, far in sheets.ends(openings=True):
+                yield from _under(framing, sheets.frame, (at, near), (at, far))
+    elif sheets.edges == "blocked":
+        for seam in sheets.seams(openings=True):
+            low, high = (seam.low, seam.at), (seam.high, seam.at)
+            yield from _under(framing, sheets.frame, low, high)
+
+
+def _under(framing: Framing, frame: Frame, first: Point, last: Point) -> Iterator[Backer]:
+    """A block in each bay under a line of (u, v), if it runs square to the members."""
+    (a, v), (b, w) = (framing.frame.to(frame.back(point)) for point in (first, last))
+    if abs(v - w) <= SIXTY_FOURTH:
+        yield from blocks_under(framing, (min(a, b), max(a, b)), v, "seam")

@@ -1,0 +1,183 @@
+"""Backing is counted where the framing has nothing, and moves nothing (15, 18.2)."""
+
+from __future__ import annotations
+
+from collections import Counter
+from typing import Any
+
+import pytest
+from hypothesis import assume, given
+from hypothesis import strategies as st
+
+from tests.independent import any_kind, hanging
+from tests.independent.asked import laid
+from tests.independent.measure import INCH
+from tests.property.test_mirror_and_units import member_positions
+from tests.strategies import jobs, requests, transforms
+from tests.strategies.asking import answered
+from tests.strategies.budget import FEW
+
+Request = dict[str, Any]
+
+STUD = {"id": "stud", "form": "lumber", "width": 3.5, "thickness": 1.5,
+        "stock": [{"length": "8 ft"}, {"length": "12 ft"}]}  # fmt: skip
+
+ROOMS = st.one_of(jobs.rectangular(), jobs.with_openings(), jobs.ringed())
+ANY = st.one_of(ROOMS, jobs.of_several_surfaces())
+
+MOVES_NOT = ("courses", "runs", "pieces", "joints", "sheets", "alternatives", "openings")
+
+
+def with_backing(request: Request, *, cut: bool = True) -> Request:
+    """The request with backing counted, and cut of studs."""
+    rules = {**(request.get("rules") or {}), "backing": "count"}
+    counted = {**request, "rules": rules}
+    if cut:
+        counted |= {"nailers": "stud", "products": [*request["products"], STUD]}
+    return counted
+
+
+def lines(answer: Request) -> Counter[tuple[str, str, float]]:
+    """Each line of backing by what it is, for what, and how long to 1/100 in."""
+    return Counter((row["what"], row["for"], round(row["length"], 2)) for row in answer["backing"])
+
+
+def total(answer: Request) -> float:
+    return sum(row["length"] for row in answer["backing"])
+
+
+@FEW
+@given(request=ANY)
+def test_backing_moves_nothing(request: Request) -> None:
+    """Boards lie, are jointed, cut and ordered as without; none is there unless it is asked for."""
+    bare, backed = answered(request), answered(with_backing(request))
+    assert bare["backing"] == []
+    for table in MOVES_NOT:
+        assert backed[table] == bare[table], table
+    for table in ("order", "sticks", "ledger", "cut_plans"):
+        assert [row for row in backed[table] if row["product"] != "stud"] == bare[table], table
+
+
+@FEW
+@given(request=ANY)
+def test_every_piece_of_backing_is_cut_whole_and_booked(request: Request) -> None:
+    """Sticks hold each piece once; a line's pieces are its length but for rounding (23.3, 23.6)."""
+    asked = with_backing(request)
+    answer = answered(asked)
+    assert any_kind.faults(asked, answer) == []
+    cuts = {name: cut for row in answer["sticks"] if row["product"] == "stud"
+            for name, cut in zip(row["pieces"], row["cuts"], strict=True)}  # fmt: skip
+    assert sorted(cuts) == sorted(name for row in answer["backing"] for name in row["pieces"])
+    for row in answer["backing"]:
+        whole = sum(cuts[name] for name in row["pieces"])
+        assert row["count"] == len(row["pieces"])
+        assert 0 <= row["length"] - whole < row["count"] / 16 + 1e-5
+
+
+@FEW
+@given(request=ROOMS, limit=st.sampled_from([None, 0.5, 8]))
+def test_what_backing_bears_hangs_no_more(request: Request, limit: float | None) -> None:
+    """No end is told of, and each that hung is fastened as at a member (18.2)."""
+    if limit is not None:
+        request |= {"rules": {"hanging_end": limit}}
+    bare, backed = answered(request), answered(with_backing(request, cut=False))
+    assert not [row for row in backed["findings"] if row["code"] == "ends-hang"]
+    (layer,) = laid(request, bare)
+    most = 4 * INCH if limit is None else round(limit * INCH)
+    ends = hanging.beyond(layer, bare)
+    assume(all(abs(one - most) > INCH // 200 for one in ends))
+    over = sum(one > max(most, 4 * INCH) for one in ends)
+    at_nailers = sum(row["count"] for row in backed["fasteners"] if row["where"] == "nailer")
+    assert at_nailers >= over
+    rest = [row for row in backed["fasteners"] if row["where"] not in ("nailer", "short piece")]
+    assert rest == [row for row in bare["fasteners"] if row["where"] != "short piece"]
+    counted = [row["code"] for row in backed["findings"]].count("backing-not-ordered")
+    assert counted == bool(backed["backing"])
+
+
+@FEW
+@given(request=ROOMS)
+def test_members_between_the_others_make_it_no_longer(request: Request) -> None:
+    """Twice as many members: every one is still there, so less must be added."""
+    for area in request["surfaces"]:
+        behind = area["supports"]
+        assume(behind.get("spacing", 0) >= 12)
+        area["supports"] = {**behind, "first": behind.get("first", behind["spacing"])}
+    asked = with_backing(request, cut=False)
+    asked["rules"]["min_bearings"] = 2
+    twice = {**asked, "surfaces": [
+        {**area, "supports": {**area["supports"], "spacing": area["supports"]["spacing"] / 2}}
+        for area in asked["surfaces"]
+    ]}  # fmt: skip
+    assert total(answered(twice)) <= total(answered(asked)) + 1e-6
+
+
+@FEW
+@given(request=ROOMS)
+def test_a_plan_has_the_same_backing(request: Request) -> None:
+    asked = with_backing(request)
+    plan = transforms.mirrored_in_plan(asked, member_positions)
+    assert lines(answered(asked)) == lines(answered(plan))
+
+
+@FEW
+@given(request=ROOMS)
+def test_backing_in_millimetres_is_the_same(request: Request) -> None:
+    asked = {**with_backing(request), "rules": {"cut_to": 0.0625}}
+    metric = transforms.in_millimetres(asked)
+    for one in (asked, metric):
+        one["rules"]["backing"] = "count"
+    found = Counter((row["what"], row["for"], round(row["length"] / 25.4, 2))
+                    for row in answered(metric)["backing"])  # fmt: skip
+    assert found == lines(answered(asked))
+
+
+@FEW
+@given(request=ROOMS)
+def test_two_surfaces_alike_have_twice_the_backing(request: Request) -> None:
+    twins = [{**area, "id": f"{area['id']}-2"} for area in request["surfaces"]]
+    both = with_backing({**request, "surfaces": [*request["surfaces"], *twins]})
+    one = lines(answered(with_backing(request)))
+    assert lines(answered(both)) == one + one
+
+
+def test_a_room_that_is_framed_all_round_has_none() -> None:
+    """Members against both walls and no opening: nothing must be added, and nothing is said."""
+    room = requests.room(192, 100, behind=requests.supports(16, ends=True))
+    answer = answered(with_backing(requests.job(room)))
+    assert answer["backing"] == []
+    assert not [row for row in answer["order"] if row["product"] == "stud"]
+    assert not [row for row in answer["findings"] if row["code"].startswith("backing")]
+
+
+SHEET = {"id": "ply", "form": "sheet", "width": 48, "thickness": 0.5,
+         "stock": [{"length": 96}]}  # fmt: skip
+
+
+def test_seams_that_are_blocked_have_a_block_in_each_bay() -> None:
+    """192 x 96 in, studs at 16 to 176 and at both ends: one seam over twelve bays (15.5, 11.8)."""
+    room = requests.room(192, 96, behind=requests.supports(16, ends=True))
+    room["layers"] = [{"kind": "sheathing", "product": "ply", "edges": "blocked"}]
+    answer = answered(with_backing(requests.job(room, SHEET)))
+    assert lines(answer) == {("block", "seam", 14.5): 10, ("block", "seam", 13.75): 2}
+
+
+def test_joints_between_members_have_a_block_each_of_their_bay() -> None:
+    """Blocks carry the joints that `framing_or_block` put between members (6.2)."""
+    room = requests.room(300, 60, behind=requests.supports(24, ends=True))
+    room["layers"][0]["joints"] = "framing_or_block"
+    answer = answered(with_backing(requests.job(room, requests.board("8 ft"))))
+    between = [row for row in answer["joints"] if row["on"] == "block"]
+    assert between
+    blocks = [row for row in answer["backing"] if row["for"] == "joint"]
+    assert len(blocks) <= len(between)
+    assert {row["length"] for row in blocks} <= {22.5, 21.75, 9.75}
+    bays = [sorted((row["from"][0], row["to"][0])) for row in blocks]
+    assert all(any(low < joint["at"] < high for low, high in bays) for joint in between)
+
+
+def test_nailers_of_another_form_or_of_none_are_refused_by_name() -> None:
+    for name, code in (("pine", "wrong-form"), ("larch", "no-such-product")):
+        asked = requests.job(requests.room(192, 100)) | {"nailers": name}
+        with pytest.raises(AssertionError, match=code):
+            answered(asked)
