@@ -174,7 +174,12 @@ def _takeoff() -> dict[str, Any]:
             "image/svg+xml": {
                 "schema": {"type": "string", "description": "The drawing, to scale."}
             },
-            "text/csv": {"schema": {"type": "string", "description": "The order, RFC 4180."}},
+            "text/csv": {
+                "schema": {
+                    "type": "string",
+                    "description": "One table, the order where none is named; RFC 4180.",
+                }
+            },
         },
     }
 
