@@ -87,10 +87,12 @@ def _row(
 
 def _pieces(name: str, length: int, task: Task) -> list[tuple[str, int, int]]:
     """A line in as few equal pieces as the longest stick gives (8.2)."""
+    step = task.rules.cut_to
+    if length < step:
+        return []  # no saw cuts it
     longest = max(stock.length for stock in task.product.stock) - 2 * task.rules.end_trim
     count = max(1, -(-length // max(1, longest)))
     ends = [length * k // count for k in range(count + 1)]
-    step = task.rules.cut_to
     return [
         (name if count == 1 else f"{name}.{k + 1}", high - low, down(high - low, step))
         for k, (low, high) in enumerate(pairwise(ends))

@@ -180,6 +180,30 @@ def test_what_is_a_line_is_booked_by_its_length(new_kind: Settings) -> None:
     assert shared == 2 * 96 * 1_016_000
 
 
+def test_what_a_kind_asks_to_stand_behind_is_counted_and_cut(new_kind: Settings) -> None:
+    """A nailer of 200 in is two pieces of 100 in from 12 ft sticks; without lumber it is told."""
+    area = JOB["surfaces"][0] | {"layers": [{"kind": "cleats", "product": "stud"}]}
+    plate = STUD | {"id": "plate", "stock": [{"length": "12 ft"}]}
+    job = {"unit": "in", "surfaces": [area], "products": [STUD, plate]}
+    with serving(create_app(new_kind)) as client:
+        bare, cut, mixed = (
+            asked(client, job | more) for more in ({}, {"nailers": "plate"}, {"nailers": "stud"})
+        )
+    (row,) = bare["backing"]
+    assert (row["length"], row["count"], row["product"], row["pieces"]) == (200, 1, None, [])
+    assert [one["at"] for one in bare["findings"] if one["code"] == "backing-not-ordered"] == [
+        "wall"
+    ]
+    (row,) = cut["backing"]
+    assert (row["count"], row["product"]) == (2, "plate")
+    assert [one["cuts"] for one in cut["sticks"] if one["product"] == "plate"] == [[100], [100]]
+    booked = [one for one in cut["ledger"] if one["product"] == "plate"]
+    assert sum(int(one["amount"]) for one in booked) == 2 * 144 * 1_016_000
+    assert cut["pieces"] == bare["pieces"]
+    (fault,) = mixed["errors"]
+    assert fault["code"] == "nailers-laid"
+
+
 def test_a_piece_longer_than_any_stick_is_refused_by_name(new_kind: Settings) -> None:
     """None is joined: members 60 in apart and sticks of 4 ft (8.2)."""
     supports = {"direction": 90, "at": [16, 76]}

@@ -54,6 +54,8 @@ def test_backing_moves_nothing(request: Request) -> None:
     assert bare["backing"] == []
     for table in MOVES_NOT:
         assert backed[table] == bare[table], table
+    finished = [name for name in bare["summary"] if name not in ("in_words", "optimal")]
+    assert all(backed["summary"][name] == bare["summary"][name] for name in finished)
     for table in ("order", "sticks", "ledger", "cut_plans"):
         assert [row for row in backed[table] if row["product"] != "stud"] == bare[table], table
 
@@ -174,6 +176,15 @@ def test_joints_between_members_have_a_block_each_of_their_bay() -> None:
     assert {row["length"] for row in blocks} <= {22.5, 21.75, 9.75}
     bays = [sorted((row["from"][0], row["to"][0])) for row in blocks]
     assert all(any(low < joint["at"] < high for low, high in bays) for joint in between)
+
+
+def test_more_blocks_than_anybody_would_cut_are_refused_by_name() -> None:
+    """Rows 1/4 in apart over 1 200 in, and studs 16 in apart over as many: 350 000 (15.2)."""
+    room = requests.room(1200, 1200, backing={"thickness": 0.5})
+    room["layers"][0] |= {"direction": 90, "blocks": True}
+    request = requests.job(room, rules={"block_spacing": 0.25})
+    with pytest.raises(AssertionError, match="blocks-too-many"):
+        answered(with_backing(request))
 
 
 def test_nailers_of_another_form_or_of_none_are_refused_by_name() -> None:

@@ -29,6 +29,7 @@ CURABLE: Final[dict[str, tuple[When, str]]] = {
     "nailers-laid": ("never", _CALLER),
     "blind-too-wide": ("sometimes", f"{_TRIED}; a finding where the caller relaxes has none"),
     "blocks-needed": ("never", _NOTE),
+    "blocks-too-many": ("never", _CALLER),
     "board-too-wide": ("never", _CALLER),
     "coverage-contradicts": ("never", _CALLER),
     "coverage-is-overall": ("never", _CALLER),

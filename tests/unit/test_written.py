@@ -204,6 +204,26 @@ def test_a_ledger_is_printed_in_its_own_measure(
     assert [line.split() for line in lines if line] == shown
 
 
+def test_backing_is_printed_by_what_it_is_with_its_cut_list() -> None:
+    """Alike lines together; the sticks of its lumber under them."""
+    given = answer()
+    row = {"surface": "loft", "what": "block", "for": "row", "length": 14.5, "product": "stud"}
+    given["backing"] = [row, dict(row), row | {"what": "nailer", "for": "wall", "length": 120.0}]
+    given["sticks"] = [
+        *given["sticks"],
+        given["sticks"][0] | {"stick": "stud-1", "product": "stud", "pieces": ["a", "b"],
+                              "cuts": [14.5, 14.5], "beside": [[], []], "length": 96.0},
+    ]  # fmt: skip
+    text = printed(given)
+    lines = _section(text, "WHAT MUST STAND BEHIND")
+    assert [line.split() for line in lines] == [
+        ["count", "what", "each", "for", "surface"],
+        ["2", "block", '14-1/2"', "row", "loft"],
+        ["1", "nailer", '120"', "wall", "loft"],
+    ]
+    assert "Cut list of stud by stick, longest first:" in text
+
+
 def test_usual_ways_of_ordering_stand_beside_the_order() -> None:
     text = "\n".join(_section(printed(answer()), "BESIDE"))
     assert "pine: A flat 10 % would order 829.0 ft." in text

@@ -69,6 +69,8 @@ def _share(made: Supplied, layers: Sequence[AnyLaid]) -> Fraction:
 
     By what each surface takes of it; on one surface by the area of each layer.
     """
+    if not layers:
+        return Fraction(0)
     if len(layers) == len(made.layers):
         return Fraction(1)
     taken, area = Counter[str](), Counter[str]()

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from service.errors import Fault, TradeRefused
 from service.geometry.rings import Polygon, Region, bounds
 from service.layout.blocks import block_rows
 from service.layout.framing import Framing, framing_of
@@ -17,6 +18,9 @@ from service.products.backing import (
 )
 from service.products.kinds.boarding.findings.borne_ends import borne_ends, is_counted
 from service.products.kinds.boarding.records import Boards, LaidBoards, PlacedBoards
+
+MOST_BLOCKS = 20_000
+"""Blocks behind one layer: more than a hall of 100 x 100 ft has in rows 16 in apart."""
 
 
 def back(placed: PlacedBoards) -> tuple[Backer, ...]:
@@ -74,10 +78,20 @@ def _rows(layer: LaidBoards, framing: Framing) -> Iterator[Backer]:
         return
     region = _on_framing(boards, framing)
     _, _, near, far = bounds(region)
-    for row in block_rows(boards.extent, task.rules.block_spacing):
+    rows = block_rows(boards.extent, task.rules.block_spacing)
+    _check_number(layer, len(rows) * len(framing.bays))
+    for row in rows:
         v = framing.frame.to(boards.frame.back((row, 0)))[1]
         for span in framing.across(region, min(max(v, near + 1), far - 1)):
             yield from blocks_under(framing, span, v, "row")
+
+
+def _check_number(layer: LaidBoards, count: int) -> None:
+    """Refuse more blocks than anybody would cut, before any is counted (15.2)."""
+    if count > MOST_BLOCKS:
+        text = f"rows this near to each other are {count} blocks; at most {MOST_BLOCKS} are counted"
+        at = f"{layer.task.pointer}/rules/block_spacing"
+        raise TradeRefused(Fault("blocks-too-many", text, at, rule="15.2"))
 
 
 def _on_framing(boards: Boards, framing: Framing) -> Region:

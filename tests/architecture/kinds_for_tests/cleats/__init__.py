@@ -13,6 +13,7 @@ from service.geometry.ends import ends_of
 from service.geometry.frame import Frame, frame_of
 from service.geometry.rings import Polygon, bounds, rectangle
 from service.layout.bearings import bearings_of
+from service.products.backing import Backer, straight
 from service.products.drawing import DrawnLayer, DrawnPiece
 from service.products.goods.lumber import FORM as LUMBER
 from service.products.goods.lumber.needs import LumberShare, Need
@@ -105,6 +106,13 @@ def place(
     return Placed(laid=layer, pieces=tuple(rows), detail=None)
 
 
+def back(placed: PlacedCleats) -> tuple[Backer, ...]:
+    """A nailer along the whole low side, for the tests of what stands behind."""
+    frame = placed.laid.detail.frame
+    low, high, near, _ = bounds(frame.region((Polygon(placed.laid.task.surface.outline),)))
+    return (straight(frame.back((low, near)), frame.back((high, near)), "nailer", "wall"),)
+
+
 def fasten(placed: PlacedCleats, said: Remarks) -> tuple[FastenerRow, ...]:
     task = placed.laid.task
     row = FastenerRow(
@@ -139,6 +147,7 @@ KIND = Kind(
     place=place,
     fasten=fasten,
     draw=draw,
+    back=back,
     violations=violations,
     folder=Path(__file__).parent,
 )
