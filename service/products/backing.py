@@ -115,6 +115,18 @@ def merged(framing: Framing, found: Iterable[Backer], within: int) -> tuple[Back
     return tuple(sorted(kept))
 
 
+def lies_on(framing: Framing, one: Backer, walls: Iterable[Backer]) -> bool:
+    """Whether a line runs along a nailer of a wall that is there already."""
+    first, last = framing.frame.to(one.start), framing.frame.to(one.end)
+    ends = [sorted((framing.frame.to(wall.start), framing.frame.to(wall.end))) for wall in walls]
+    return any(
+        max(abs(first[0] - a[0]), abs(last[0] - a[0])) <= SIXTY_FOURTH
+        and min(a[1], b[1]) - SIXTY_FOURTH <= min(first[1], last[1])
+        and max(first[1], last[1]) <= max(a[1], b[1]) + SIXTY_FOURTH
+        for a, b in ends
+    )
+
+
 def along_edges(ring: Ring, ends: Sequence[tuple[Point, Point]]) -> Iterator[Backer]:
     """Nailers along the edges of an outline behind course `ends`, in their order along each edge.
 

@@ -3,19 +3,21 @@
 from __future__ import annotations
 
 from collections import Counter
+from itertools import pairwise
 from typing import Any
 
 import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
 
+from service.layout.framing import clusters
 from tests.independent import any_kind, hanging
 from tests.independent.asked import laid
 from tests.independent.measure import INCH
 from tests.property.test_mirror_and_units import member_positions
 from tests.strategies import jobs, requests, transforms
 from tests.strategies.asking import answered
-from tests.strategies.budget import FEW
+from tests.strategies.budget import FEW, LAW
 
 Request = dict[str, Any]
 
@@ -176,6 +178,27 @@ def test_joints_between_members_have_a_block_each_of_their_bay() -> None:
     assert {row["length"] for row in blocks} <= {22.5, 21.75, 9.75}
     bays = [sorted((row["from"][0], row["to"][0])) for row in blocks]
     assert all(any(low < joint["at"] < high for low, high in bays) for joint in between)
+
+
+def test_an_end_that_a_hole_cuts_at_a_wall_has_the_wall_s_nailer() -> None:
+    """A hole over the edge leaves steps in board ends: one nailer along the whole wall (15.3)."""
+    hole = {"id": "vent", "rectangle": [-5, 40, 30, 20]}
+    room = requests.room(200, 120, openings=[hole])
+    answer = answered(with_backing(requests.job(room)))
+    walls = [row for row in answer["backing"] if row["what"] == "nailer"]
+    at_start = [row for row in walls if row["from"][0] == row["to"][0] == 0]
+    assert [(row["for"], row["length"]) for row in at_start] == [("wall", 120)]
+
+
+@LAW
+@given(places=st.lists(st.integers(0, 400), max_size=30), within=st.integers(0, 60))
+def test_blocks_near_each_other_are_one_from_either_side(places: list[int], within: int) -> None:
+    """Every place is in a group, none is wider than allowed, and mirrored there are as many."""
+    found = clusters(places, within)
+    assert all(0 <= high - low <= within for low, high in found)
+    assert all(any(low <= at <= high for low, high in found) for at in places)
+    assert len(clusters([-at for at in places], within)) == len(found)
+    assert all(b[0] - a[0] > within for a, b in pairwise(found))
 
 
 def test_more_blocks_than_anybody_would_cut_are_refused_by_name() -> None:

@@ -12,6 +12,7 @@ from service.products.backing import (
     Backer,
     along_edges,
     blocks_under,
+    lies_on,
     merged,
     round_opening,
     walls_beside_members,
@@ -32,9 +33,9 @@ def back(placed: PlacedBoards) -> tuple[Backer, ...]:
         return ()
     found = [*_joints(placed, framing), *_rows(layer, framing)]
     if is_counted(task):
-        found += walls_beside_members(framing, rules.gap, rules.edge_nailer)
-        found += _openings(layer, framing)
-        found += _hanging(layer)
+        walls = tuple(walls_beside_members(framing, rules.gap, rules.edge_nailer))
+        found += [*walls, *_openings(layer, framing)]
+        found += [one for one in _hanging(layer) if not lies_on(framing, one, walls)]
     return merged(framing, found, rules.merge_blocks)
 
 
