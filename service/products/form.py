@@ -55,6 +55,9 @@ class Form(Generic[Spec, Rules, Wanted, Share, Plan]):
     same order, and raises TradeRefused where that cannot be. When the kinds have placed their
     pieces and entered them in the product's ledger, `supplied` adds what is bought: sticks or
     sheets, order, plans, the rest of the ledger, comparison.
+
+    `joint` chooses the joints of all layers of one product together with its stock, before anything
+    that is laid on them stands: for each need what its layer's kind is to settle, or None.
     """
 
     name: str
@@ -81,6 +84,13 @@ class Form(Generic[Spec, Rules, Wanted, Share, Plan]):
     stock_rules: tuple[str, ...] = ()
     nouns: StockNouns = field(default_factory=StockNouns)
     measure: Measure = "area"
+    joint: (
+        Callable[
+            [Sequence[Need[Task[Layer, Spec, Rules], Wanted, Share]], SearchSettings],
+            Sequence[object],
+        ]
+        | None
+    ) = None
 
     def __post_init__(self) -> None:
         """Raise TypeError where the spec has `stock` and does not say how wide it is laid."""

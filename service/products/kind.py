@@ -40,6 +40,11 @@ class Kind(Generic[LayerSpec, ProductSpec, Rules, Laid, Share, Placed]):
     where in a layer products are named, and of what form of stock each must be. `rules` are what
     can be sent, `rulings` the rules and choices as they hold for a layer. `back` says what must
     stand behind the placed layer; it moves nothing. `nouns` are its words on paper.
+
+    A kind whose layers can be jointed with the stock of their product, and not each alone, has
+    `settle`: the layer with the joints that the product's form chose, and all that is to be said
+    of them. How such a layer is laid must not hang on where joints behind it lie: it is not laid
+    anew when these move.
     """
 
     name: str
@@ -56,6 +61,7 @@ class Kind(Generic[LayerSpec, ProductSpec, Rules, Laid, Share, Placed]):
     violations: Callable[[Placed], Sequence[str]]
     folder: Path
     back: Callable[[Placed], Sequence[Backer]] = nothing_behind
+    settle: Callable[[Laid, Any, Remarks], Laid] | None = None  # what is chosen is the form's own
     nouns: LayerNouns = field(default_factory=LayerNouns)
     cautions: tuple[str, ...] = ()
     not_computed: tuple[str, ...] = ()

@@ -104,7 +104,8 @@ class LaidLayer(Generic[Task_co, Detail_co]):
     """A layer on its surface; `detail` is the kind's own.
 
     No stock is chosen yet, nor joints that are chosen with it. A kind may have weighed ways of
-    laying by what each would take if the layer shared its product with none.
+    laying by what each would take if the layer shared its product with none; one that can `settle`
+    is then given the joints that are best for all layers of the product.
 
     Layers laid on it see what it has `offered`, and nothing else of it. Stations of its rows are
     those of `frame`; `openings` say what is cut in it for each opening of the surface.

@@ -1,14 +1,14 @@
-"""`take_off`: lay every layer, supply by product, fasten, count packs, check the laws."""
+"""`take_off`: lay and joint every layer, supply by product, fasten, count packs, check the laws."""
 
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from contextlib import suppress
+from dataclasses import dataclass
 
 from service.errors import Basis, Finding, Relaxed, TradeRefused
 from service.products.bought_rows import OrderRow, OrderShareRow
 from service.products.drawing import DrawnLayer
-from service.products.ground import Ground
 from service.products.kind import AnyKind
 from service.products.laid_rows import MemberRow
 from service.products.layer import AnyLaid, AnyPlaced
@@ -16,11 +16,12 @@ from service.products.remarks import Remarks
 from service.products.rows import BackingRow, FastenerRow
 from service.products.supplied import Supplied
 from service.takeoff.behind import stand_behind
-from service.takeoff.job import Job, LayerJob
+from service.takeoff.job import Job
 from service.takeoff.laws import check
+from service.takeoff.laying import LaidOne, lay_all, settled
 from service.takeoff.members import member_rows
 from service.takeoff.ordering import order_shares, pooled_order, uses
-from service.takeoff.supplying import supply_all, supply_behind
+from service.takeoff.supplying import chosen_with_stock, supply_all, supply_behind
 
 NEVER_COMPUTED = (
     "loads, spans and structural adequacy of framing, panels, boards or fixings",
@@ -60,9 +61,7 @@ def take_off(job: Job, *, draw: bool = False) -> Takeoff:
     Raises TradeRefused with the job's own faults and every trade fault of its layers, or LawBroken
     if the answer broke a law of its own.
     """
-    said = Remarks(findings=list(job.findings))
-    laid = _lay_all(job, said)
-    supplied = supply_all(job, laid, said)
+    laid, supplied, said = _supplied(job)
     kinds = {one.task.at: one.kind for one in job.layers}
     placed = [(kinds[one.laid.task.at], one) for made in supplied for one in made.placed]
     backing, behind = stand_behind(job, placed, said)
@@ -77,7 +76,7 @@ def take_off(job: Job, *, draw: bool = False) -> Takeoff:
     return Takeoff(
         job=job,
         members=tuple(row for surface in job.surfaces for row in member_rows(surface)),
-        laid=tuple(layer for _, layer in laid),
+        laid=tuple(one.layer for one in laid),
         supplied=tuple(supplied),
         placed=tuple(one for _, one in placed),
         drawn=_drawn(placed, job.unit) if draw else {},
@@ -104,29 +103,25 @@ def _drawn(placed: Sequence[tuple[AnyKind, AnyPlaced]], unit: str) -> dict[str, 
     return {one.laid.task.at: kind.draw(one, unit) for kind, one in placed}
 
 
-def _lay_all(job: Job, said: Remarks) -> list[tuple[LayerJob, AnyLaid]]:
-    """Every layer laid, each knowing what it stands on.
+def _supplied(job: Job) -> tuple[Sequence[LaidOne], list[Supplied], Remarks]:
+    """Every layer laid and every product supplied, joints chosen with the stock where they can be.
 
-    The faults of all surfaces are collected before any is raised; a layer on one that was refused
-    is not tried, for it would not know what it lies on.
+    Where what lies on such joints is refused, each layer keeps the joints that it has alone.
     """
-    laid: list[tuple[LayerJob, AnyLaid]] = []
-    faults = list(job.faults)
-    grounds: dict[str, Ground] = {}
-    refused: set[str] = set()
-    for one in job.layers:
-        name = one.task.surface.id
-        if name in refused:
-            continue
-        try:
-            task = replace(one.task, ground=grounds.get(name, one.task.ground))
-            layer = one.kind.lay(task, said)
-        except TradeRefused as refusal:
-            faults += refusal.faults
-            refused.add(name)
-            continue
-        grounds[name] = task.ground.under(layer.offered)
-        laid.append((one, layer))
-    if faults:
-        raise TradeRefused(*faults)
-    return laid
+    alone = lay_all(job)
+    chosen = chosen_with_stock(job, [(one.job, one.layer) for one in alone])
+    if chosen:
+        with suppress(TradeRefused):
+            return _with_stock(job, settled(alone, chosen))
+    return _with_stock(job, alone)
+
+
+def _with_stock(
+    job: Job, laid: Sequence[LaidOne]
+) -> tuple[Sequence[LaidOne], list[Supplied], Remarks]:
+    """Every product supplied for layers as they are laid, and all that is said of both."""
+    said = Remarks(findings=list(job.findings))
+    for one in laid:
+        said.findings += one.said.findings
+        said.relaxed += one.said.relaxed
+    return laid, supply_all(job, [(one.job, one.layer) for one in laid], said), said

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Container, Iterable, Mapping, Sequence
+from contextlib import suppress
 from dataclasses import dataclass
 
 from service.errors import Cure, Fault, TradeRefused
@@ -49,6 +50,33 @@ def supply_all(job: Job, laid: Sequence[tuple[LayerJob, AnyLaid]], said: Remarks
     if faults:
         raise TradeRefused(*faults)
     return _placed(job, laid, wanted, plans, said)
+
+
+def chosen_with_stock(job: Job, laid: Sequence[tuple[LayerJob, AnyLaid]]) -> dict[int, object]:
+    """Joints that are chosen for layers together with the stock of their product, by layer.
+
+    Only layers whose kind settles them have any, and only where several do. What forbids a plan of
+    a product is told when that is planned.
+    """
+    if sum(one.kind.settle is not None for one, _ in laid) < 2:
+        return {}
+    chosen: dict[int, object] = {}
+    wanted, refused = _wanted(laid)
+    for product, ones in wanted.items():
+        if ones and product not in refused:
+            with suppress(TradeRefused):
+                joints = _jointed([one.need for one in ones], job.settings)
+                chosen |= {one.layer: own for one, own in zip(ones, joints, strict=True) if own}
+    return chosen
+
+
+def _jointed(needs: Sequence[AnyNeed], settings: SearchSettings) -> Sequence[object]:
+    """What layers of one product are to settle; raises TradeRefused where none can be planned."""
+    form = _form(needs[0].task.product)
+    if form.joint is None:
+        return [None] * len(needs)
+    _stock_rules_alike([need.task for need in needs])
+    return form.joint(needs, settings)
 
 
 def _wanted(

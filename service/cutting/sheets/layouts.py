@@ -11,7 +11,6 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Callable, Iterable, Sequence
-from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
@@ -20,6 +19,7 @@ from numpy.typing import NDArray
 from service.cutting.mixes import MOST_SUM, Good, least_mix, most_worth
 from service.cutting.sheets.stock import SheetStock
 from service.cutting.sheets.trees import Part
+from service.cutting.sheets.ways import Jointing
 
 Scale = Callable[[int], int]
 Values = NDArray[Any]
@@ -33,22 +33,6 @@ MOST_EQUAL = 3
 
 MOST_SMALL = 3
 """So many small sizes are taken that nothing lies beside what leaves less."""
-
-
-@dataclass(frozen=True, slots=True)
-class Jointing:
-    """Every way of jointing one run: steps from node to node, 0 to `last`, each with its part.
-
-    Steps ascend by where they begin. A step without a part lies where nothing is laid.
-    """
-
-    steps: tuple[tuple[int, int, Part | None], ...]
-    last: int
-
-
-def parts_of(runs: Iterable[Jointing]) -> set[Part]:
-    """The parts of all ways of jointing runs."""
-    return {part for run in runs for _, _, part in run.steps if part is not None}
 
 
 class Measure:

@@ -1,5 +1,8 @@
 """The nesting programme: ways of cutting a sheet, priced by part, added while they pay.
 
+Beside parts that are wanted as they are it takes runs of rows, each to be jointed in one of its
+ways: what a way uses of a part, sheets must yield. Its bound then holds for every way of them.
+
 Costs are counted in units of the dearest sheet's, so that neither the programme nor the integers
 of the bound depend on the currency: `SCALE` units are the cost of that sheet.
 """
@@ -8,12 +11,14 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
 from fractions import Fraction
 from math import inf
 
 from service.cutting.sheets.stock import Cutup, SheetStock, attainable, step_of
 from service.cutting.sheets.trees import Part, extent, fitted, parts_of
 from service.cutting.sheets.values import Table
+from service.cutting.sheets.ways import Jointing, least_worth, most_of
 from service.solver.programme import Programme, Solved
 from service.units.folding import folded
 
@@ -28,9 +33,24 @@ WORTH_ADDING = SCALE // 100_000
 ERROR = 1e-6
 
 
+@dataclass(frozen=True, slots=True)
+class Priced:
+    """One round of pricing: the price of each part, and what all must cost at least at these.
+
+    Prices are integers in `SCALE`ths of the dearest sheet's cost; `added` tells whether ways of
+    cutting were found that pay, and no bound from the programme exceeds its `reach`.
+    """
+
+    prices: Mapping[Part, int]
+    least: Fraction
+    reach: Fraction
+    added: bool
+
+
 class SheetMaster:
     """Ways of cutting against parts: for each part, cut at least as many as wanted.
 
+    `parts` says how many of each are wanted as they are, `runs` what is to be jointed besides.
     Ways that only fit a raster of rounded sizes serve the bound and are never used in a plan.
     """
 
@@ -40,8 +60,11 @@ class SheetMaster:
         stocks: Sequence[SheetStock],
         kerf: int,
         start: Iterable[Cutup],
+        runs: Mapping[Jointing, int] | None = None,
     ) -> None:
-        self.parts = dict(parts)
+        self.runs = dict(runs or {})
+        most = most_of(self.runs, parts)
+        self.parts = {part: parts.get(part, 0) for part in most}
         self.stocks = tuple(stocks)
         self.kerf = kerf
         self.work = 0
@@ -58,8 +81,22 @@ class SheetMaster:
         self._rows = {part: self._programme.add_row(count) for part, count in self.parts.items()}
         for row in self._rows.values():
             self._programme.add_column(PRICE_OF_MISSING, {row: 1.0})
+        for run, count in self.runs.items():
+            self._add_run(run, count)
         self.add(start)
-        self._table = Table(self.parts, [(s.length, s.width) for s in stocks], kerf, MOST_POSITIONS)
+        self._table = Table(most, [(s.length, s.width) for s in stocks], kerf, MOST_POSITIONS)
+
+    def _add_run(self, run: Jointing, count: int) -> None:
+        """A flow of `count` from one end of a run to the other, over steps that use parts."""
+        nodes = sorted({node for start, end, _ in run.steps for node in (start, end)})
+        through = {0: count, run.last: -count}
+        row = {
+            node: self._programme.add_row(through.get(node, 0), through.get(node, 0))
+            for node in nodes
+        }
+        for start, end, part in run.steps:
+            used = {} if part is None else {self._rows[part]: -1.0}
+            self._programme.add_column(0, {row[start]: 1.0, row[end]: -1.0} | used)
 
     def add(self, ways: Iterable[Cutup]) -> bool:
         """Add ways of cutting, each once; tells whether any was new."""
@@ -85,35 +122,35 @@ class SheetMaster:
         Ends when that is `enough`, or when it cannot rise to a further step of cost.
         """
         bound = 0
-        for solved, least in self._rounds(rounds):
-            bound = max(bound, attainable(least, self.stocks))
-            reach = attainable(self._reach(solved), self.stocks)
+        for priced in self.priced(rounds):
+            bound = max(bound, attainable(priced.least, self.stocks))
+            reach = attainable(priced.reach, self.stocks)
             if bound >= reach or (enough is not None and bound >= enough):
                 break
         return bound
 
     def ripen(self, rounds: int) -> None:
         """Add every way of cutting that still pays, for plans in whole sheets."""
-        for _ in self._rounds(rounds):
+        for _ in self.priced(rounds):
             pass
 
-    def _rounds(self, most: int) -> Iterator[tuple[Solved, Fraction]]:
-        """Solve, price and add ways of cutting while they pay; gives each solution and bound."""
-        for _ in range(most):
+    def priced(self, rounds: int) -> Iterator[Priced]:
+        """Solve, price and add ways of cutting while they pay, in so many rounds at most."""
+        for _ in range(rounds):
             solved = self._programme.solve()
             if solved is None:
                 return
             self.work += 1
-            least, added = self._priced(solved)
-            yield solved, least
-            if not added:
+            priced = self._priced(solved)
+            yield priced
+            if not priced.added:
                 return
 
     def _reach(self, solved: Solved) -> Fraction:
         """What no bound from this programme exceeds: its own cost, less what it may err by."""
         return Fraction(solved.objective * (1 - ERROR)) * self._unit
 
-    def _priced(self, solved: Solved) -> tuple[Fraction, bool]:
+    def _priced(self, solved: Solved) -> Priced:
         """A sure bound at these prices, and whether any new way of cutting pays."""
         rents = {n: max(0, int(-solved.duals[r] * SCALE) + 1) for n, r in self._supply.items()}
         charges = [charge + rents.get(n, 0) for n, charge in enumerate(self._charges)]
@@ -124,10 +161,12 @@ class SheetMaster:
             for number, (worth, charge) in enumerate(zip(worths, charges, strict=True))
             if worth > charge + WORTH_ADDING
         ]
-        wanted = sum(v * count for v, count in zip(values, self.parts.values(), strict=True))
+        prices = dict(zip(self.parts, values, strict=True))
+        wanted = sum(prices[part] * count for part, count in self.parts.items())
+        wanted += sum(least_worth(run, prices) * count for run, count in self.runs.items())
         rent = sum(rents[n] * (self.stocks[n].supply or 0) for n in rents)
         bound = (wanted / shrinkage(worths, charges) - rent) * self._unit / SCALE
-        return bound, any(added)
+        return Priced(prices, bound, self._reach(solved), any(added))
 
     def _values(self, solved: Solved, charges: Sequence[int]) -> list[int]:
         """Prices of the parts, rounded down; nothing for what is not priced or comes for nothing.

@@ -62,6 +62,28 @@ def nest(
     )
 
 
+def cost_of_fills(
+    parts: Mapping[Part, int], stocks: Sequence[SheetStock], kerf: int, enough: int = 0
+) -> int | None:
+    """What the quickest plans for `parts` come to; None where the supply is short for all.
+
+    The first that costs no more than `enough` will do.
+    """
+    wanted = {part: count for part, count in sorted(parts.items()) if count}
+    own = unshared(wanted, stocks, kerf)
+    single = sum(stocks[number].cost * wanted[part] for part, (number, _) in own.items())
+    shared = {part: count for part, count in wanted.items() if part not in own}
+    if not shared:
+        return single
+    best = None
+    for plan in fills(shared, stocks, kerf, {}):
+        cost = single + cost_of(plan, stocks)
+        best = cost if best is None else min(best, cost)
+        if best <= enough:
+            break
+    return best
+
+
 @dataclass(frozen=True, slots=True)
 class _Made:
     """How sheets are cut, what they must cost at least, and the work that it took."""

@@ -3,6 +3,7 @@
 from pathlib import Path
 
 from service.products.form import Form
+from service.products.goods.sheet.jointing import joint
 from service.products.goods.sheet.planning import plan, supplied
 from service.products.goods.sheet.rulings import SheetRulings
 from service.products.goods.sheet.spec import SheetProduct, SheetRules
@@ -16,6 +17,7 @@ FORM = Form(
     rulings=SheetRulings,
     rules=SheetRules,
     stock_rules=tuple(SheetRules.model_fields),
+    joint=joint,
     plan=plan,
     supplied=supplied,
     folder=Path(__file__).parent,

@@ -5,23 +5,57 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from service.cutting.sheets.layouts import Jointing
-from service.cutting.sheets.nesting import Part
+from service.cutting.sheets.nesting import Part, SheetPlan
+from service.cutting.sheets.ways import Jointing
+from service.layout.panel_runs import Arranged, Joints, PanelRules, PanelRun
 from service.products.form import Need as NeedOf
 from service.products.goods.sheet.rulings import Task
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Rows:
+    """The rows of a layer: what joints of them must keep, and the joints that they have."""
+
+    runs: tuple[PanelRun, ...]
+    rules: PanelRules
+    arranged: Arranged
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Together:
+    """What was found when all layers of a product were jointed with its stock.
+
+    `plan` holds the parts of all of them with the joints that were chosen; `least` is what they
+    must cost at least however their rows are jointed.
+    """
+
+    plan: SheetPlan
+    least: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SheetJoints:
+    """The joints chosen for the rows of one layer, run by run; `near` lie near a corner."""
+
+    joints: tuple[Joints, ...]
+    near: int
+    together: Together
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Sheeting:
     """The part that is sawn for each piece, by the piece's id.
 
-    `ways` are all ways in which the rows could be jointed, for the bound on every plan; where they
-    are not known `bare` is the area that the pieces cover at least (square ticks).
+    `ways` are all ways in which the rows could be jointed, in the order of the runs of `rows`;
+    where they are not known `bare` is the area that the pieces cover at least (square ticks), and
+    there are no `rows`. `together` is there once the joints are those chosen with the stock.
     """
 
     parts: Mapping[str, Part]
     ways: tuple[Jointing, ...] = ()
     bare: int = 0
+    rows: Rows | None = None
+    together: Together | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,8 +7,9 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 
 from service.cutting.effort import EFFORTS
-from service.cutting.sheets.layouts import Measure, least_over, parts_of
+from service.cutting.sheets.layouts import Measure, least_over
 from service.cutting.sheets.nesting import Nested, Part, Placed, SheetPlan, SheetStock, nest
+from service.cutting.sheets.ways import parts_of
 from service.errors import TradeRefused
 from service.ledger.book import Ledger
 from service.products.bought_rows import CutPlanRow
@@ -17,23 +18,28 @@ from service.products.costs import Planned, as_laid, plan_row
 from service.products.cut_rows import SheetRow
 from service.products.goods.sheet.accounts import close, order_of
 from service.products.goods.sheet.cuts_in_words import steps
-from service.products.goods.sheet.needs import Need, SheetShare
+from service.products.goods.sheet.needs import Need, SheetShare, Together
+from service.products.goods.sheet.nested import nested
 from service.products.goods.sheet.rulings import Task
 from service.products.goods.sheet.sizing import sheets_of
 from service.products.remarks import Remarks
-from service.products.same_length import cheapest_first, rows_taken, saved
+from service.products.same_length import rows_taken
 from service.products.stock import Objective, stock_short
 from service.products.supplied import SearchSettings, Supplied
 
 
 @dataclass(frozen=True, slots=True)
 class SheetsPlanned:
-    """How all parts are sawn from sheets."""
+    """How all parts are sawn from sheets.
+
+    `together` is there where the joints of all layers were chosen with this plan.
+    """
 
     task: Task
     stocks: tuple[SheetStock, ...]
     objective: Objective
     plan: SheetPlan
+    together: Together | None
     sheets: tuple[SheetRow, ...]
 
 
@@ -45,13 +51,16 @@ def plan(
     kerf = task.rules.kerf
     stocks, objective = sheets_of(task, settings)
     parts = {name: part for need in needs for name, part in need.wanted.parts.items()}
-    made = nest(Counter(parts.values()), stocks, kerf, EFFORTS[settings.effort])
+    together = _together(needs, parts.values())
+    if together is None:
+        made = nested(Counter(parts.values()), stocks, kerf, EFFORTS[settings.effort])
+    else:
+        made = together.plan
     if made is None:
         raise _short(task, parts.values(), stocks, kerf)
-    made = _cheapest_first(made, stocks)
     rows, where = _sheets(task, made, stocks, parts)
     share = SheetShare(where)
-    return SheetsPlanned(task, stocks, objective, made, rows), (share,) * len(needs)
+    return SheetsPlanned(task, stocks, objective, made, together, rows), (share,) * len(needs)
 
 
 def supplied(
@@ -75,12 +84,13 @@ def supplied(
     made.compared = (flat_beside(task, made, drawn, "sheets"),)
 
 
-def _cheapest_first(plan: SheetPlan, stocks: Sequence[SheetStock]) -> SheetPlan:
-    """Of sheets as long the cheapest are used up first."""
-    before = [sheet.stock for sheet in plan.sheets]
-    after = cheapest_first(before, stocks)
-    sheets = (replace(sheet, stock=k) for sheet, k in zip(plan.sheets, after, strict=True))
-    return replace(plan, sheets=tuple(sheets), cost=plan.cost - saved(before, after, stocks))
+def _together(needs: Sequence[Need], parts: Iterable[Part]) -> Together | None:
+    """The plan that was made when the layers were jointed, if it holds these very parts."""
+    found = next((need.wanted.together for need in needs if need.wanted.together), None)
+    if found is None:
+        return None
+    held = Counter(one.part for sheet in found.plan.sheets for one in sheet.placed)
+    return found if held == Counter(parts) else None
 
 
 def _plan_row(
@@ -91,16 +101,25 @@ def _plan_row(
     `extra` is what the order holds beyond the plan.
     """
     task, plan, objective = planned.task, planned.plan, planned.objective
-    ways = [way for need in needs for way in need.wanted.ways]
-    longest = sum(way.last for way in ways)
-    measure = Measure(parts_of(ways), planned.stocks, task.rules.kerf, longest)
-    bare = sum(need.wanted.bare for need in needs)
-    bound = min(plan.bound, least_over(ways, measure, bare))
+    bound, as_it_is = _bounds(planned, needs)
     came_to = Planned(plan.cost, bound, plan.work, len(plan.sheets))
     row = plan_row(task, came_to, objective, "sheets", made.order, extra)
-    if bound == plan.bound:
+    if bound == as_it_is:
         return row
-    return as_laid(row, plan.bound, objective, task.unit, ("sheets", "joints"))
+    return as_laid(row, as_it_is, objective, task.unit, ("sheets", "joints"))
+
+
+def _bounds(planned: SheetsPlanned, needs: Sequence[Need]) -> tuple[int, int]:
+    """What no plan costs less than over every way of jointing the rows, and with these joints."""
+    bound = planned.plan.bound
+    if planned.together is not None:
+        least = planned.together.least
+        return least, max(least, bound)
+    ways = [way for need in needs for way in need.wanted.ways]
+    longest = sum(way.last for way in ways)
+    measure = Measure(parts_of(ways), planned.stocks, planned.task.rules.kerf, longest)
+    bare = sum(need.wanted.bare for need in needs)
+    return min(bound, least_over(ways, measure, bare)), bound
 
 
 def _sheets(

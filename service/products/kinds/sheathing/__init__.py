@@ -10,6 +10,7 @@ from service.products.kinds.sheathing.laws import violations
 from service.products.kinds.sheathing.laying import lay
 from service.products.kinds.sheathing.placing import needs, place
 from service.products.kinds.sheathing.rulings import SheathingRulings
+from service.products.kinds.sheathing.settling import settle
 from service.products.kinds.sheathing.spec import SheathingLayer, SheathingRules
 from service.products.nouns import LayerNouns
 
@@ -21,6 +22,7 @@ KIND = Kind(
     rulings=SheathingRulings,
     named={"product": "sheet", "fastening/product": "fastener"},
     lay=lay,
+    settle=settle,
     needs=needs,
     place=place,
     fasten=fasten,

@@ -6,8 +6,8 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
-from service.cutting.sheets.layouts import Jointing
-from service.errors import Finding, JsonValue, Relaxed, Ticks
+from service.cutting.sheets.ways import Jointing
+from service.errors import JsonValue, Relaxed, Ticks
 from service.geometry.breadth import breadth_of
 from service.geometry.plane import difference
 from service.geometry.rings import Point, Region, twice_area
@@ -15,12 +15,12 @@ from service.layout.bearings import Bearing, BearingLine
 from service.layout.panel_runs import Arranged, Joints, PanelRules, PanelRun, Side, plainer_side
 from service.layout.panels import arrange, patterned, usual_spacing
 from service.layout.runs import Laid, Run
+from service.products.goods.sheet.needs import Rows, SheetJoints, Together
 from service.products.kinds.sheathing.choosing import weighing_of
 from service.products.kinds.sheathing.refusing import askew, blocked
 from service.products.kinds.sheathing.rulings import Task
 from service.products.remarks import Remarks
 from service.units.ticks import INCH, down
-from service.units.writing import both
 
 BLOCK_STEP = 4 * INCH
 """Where joints lie on blocks, they are tried at this step."""
@@ -35,15 +35,36 @@ RULE_OF = {
 class Arrangement:
     """The joints of every run, and the rules that they keep (easings applied).
 
-    `ways` are all ways of jointing each run; where it has none, as on blocks, `bare` is the area
-    that its pieces cover at least (square ticks).
+    `side` has the runs as their joints were sought, `arranged` their joints there, and `ways` all
+    ways of jointing each of them; where it has none, as on blocks, `bare` is the area that its
+    pieces cover at least (square ticks). `together` is there when the joints are those chosen
+    with the stock for all layers of the product.
     """
 
     joints: tuple[Joints, ...]
     rules: PanelRules
+    side: Side
+    arranged: Arranged
     blocks: int
     ways: tuple[Jointing, ...]
     bare: int
+    together: Together | None = None
+
+    @property
+    def rows(self) -> Rows | None:
+        """The rows as they can be jointed otherwise; None on blocks."""
+        if not self.ways:
+            return None
+        return Rows(runs=self.side.runs, rules=self.rules, arranged=self.arranged)
+
+    def settled(self, chosen: SheetJoints) -> Arrangement:
+        """The same rows with joints that were chosen for them."""
+        return replace(
+            self,
+            joints=self.side.back(chosen.joints),
+            arranged=Arranged(chosen.joints, chosen.near),
+            together=chosen.together,
+        )
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,9 +101,16 @@ def arranged(
     weighing = weighing_of(task, runs, wish.rules, on_members=bool(bearings))
     best = weighing.improved(weighing.least([*found, *_of_shorter(task, runs, wish.rules)]))
     bare = 0 if bearings else _least_area(task, laid, cut)
-    _say_near(task, best, said)
     blocks = 0 if bearings else sum(len(joints) for joints in best.joints)
-    return Arrangement(side.back(best.joints), wish.rules, blocks, weighing.ways, bare)
+    return Arrangement(
+        joints=side.back(best.joints),
+        rules=wish.rules,
+        side=side,
+        arranged=best,
+        blocks=blocks,
+        ways=weighing.ways,
+        bare=bare,
+    )
 
 
 def _placed(side: Side, bearings: Sequence[Bearing]) -> list[PanelRun]:
@@ -260,18 +288,3 @@ def _asked(wish: Wish, key: str) -> JsonValue:
 def _end_bearing(lines: Sequence[BearingLine], wish: Wish) -> int:
     """What each of two sheets that meet square on a member bears on it (11.1)."""
     return max(0, max((line.half for line in lines), default=0) - (wish.rules.gap + 1) // 2)
-
-
-def _say_near(task: Task, best: Arranged, said: Remarks) -> None:
-    if best.near:
-        limit = task.rules.joint_from_corner
-        said.find(
-            Finding(
-                "joint-near-corner",
-                task.at,
-                f"{best.near} end joints lie nearer than {both(limit)} to a corner of an opening: "
-                "no other joints keep the stagger",
-                rule="5.5",
-                limit=limit,
-            )
-        )

@@ -11,8 +11,9 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from itertools import islice
 
 from service.cutting.sheets.fill import fills
-from service.cutting.sheets.layouts import Jointing, Measure, Values, least_over, parts_of
+from service.cutting.sheets.layouts import Measure, Values, least_over
 from service.cutting.sheets.nesting import Part, SheetStock
+from service.cutting.sheets.ways import Jointing, parts_of
 from service.layout.panel_runs import (
     Arranged,
     Joints,

@@ -33,6 +33,7 @@ class Trimmed:
 
 def say_what_was_laid(task: Task, sheets: Sheets, said: Remarks) -> None:
     """Enter the findings of one laid layer."""
+    _joints_near_corners(task, sheets, said)
     _drift(task, sheets, said)
     _lost_length(task, sheets, said)
     _narrow_strip(task, sheets, said)
@@ -59,6 +60,22 @@ def _covered_holes(task: Task, sheets: Sheets, said: Remarks) -> None:
                     rule="5.7",
                 )
             )
+
+
+def _joints_near_corners(task: Task, sheets: Sheets, said: Remarks) -> None:
+    """End joints nearer to a corner of an opening than asked (5.5)."""
+    near, limit = sheets.rules.arranged.near, task.rules.joint_from_corner
+    if near:
+        said.find(
+            Finding(
+                "joint-near-corner",
+                task.at,
+                f"{near} end joints lie nearer than {both(limit)} to a corner of an opening: "
+                "no other joints keep the stagger",
+                rule="5.5",
+                limit=limit,
+            )
+        )
 
 
 def _drift(task: Task, sheets: Sheets, said: Remarks) -> None:

@@ -1,11 +1,11 @@
-"""Sheets on a surface: direction, rows, end joints and pieces.
+"""Sheets on a surface: direction, rows and end joints.
 
-Rows are arranged at what the layer's sheets would cost by themselves; stock is chosen later.
+Rows are jointed at what the layer's sheets would cost by themselves; where other layers take the
+same sheets, all of them are then jointed together with the stock.
 """
 
 from __future__ import annotations
 
-from collections import Counter
 from collections.abc import Sequence
 from fractions import Fraction
 from math import atan2, degrees
@@ -13,19 +13,17 @@ from math import atan2, degrees
 from service.errors import Cure, Fault, TradeRefused
 from service.geometry.frame import Frame, frame_of
 from service.geometry.holes import holes_of
-from service.geometry.plane import clip_to_boxes, difference, shrunk, union
-from service.geometry.rings import Line, Region, bounds, twice_area
-from service.geometry.strips import refined
+from service.geometry.plane import difference, shrunk, union
+from service.geometry.rings import Region, bounds, twice_area
 from service.layout.bearings import bearings_of, line_of
-from service.layout.panel_runs import Joints, spans
 from service.layout.rows import rows_by_members, rows_by_width
-from service.layout.runs import Course, Laid, Run, lay_runs
+from service.layout.runs import Course, lay_runs
 from service.products.ground import Offered
-from service.products.kinds.sheathing.arranging import Arrangement, Openings, arranged
-from service.products.kinds.sheathing.findings import say_what_was_laid
-from service.products.kinds.sheathing.holding import check_held
-from service.products.kinds.sheathing.records import LaidSheets, SheetPiece, Sheets
+from service.products.kinds.sheathing.arranging import Openings, arranged
+from service.products.kinds.sheathing.records import LaidSheets, Sheets
+from service.products.kinds.sheathing.refusing import nothing_left
 from service.products.kinds.sheathing.rulings import Task
+from service.products.kinds.sheathing.settling import in_pieces
 from service.products.laid_rows import CourseRow
 from service.products.layer import Areas, LaidLayer
 from service.products.opening_rows import opening_rows
@@ -37,25 +35,23 @@ def lay(task: Task, said: Remarks) -> LaidSheets:
     """Lay the sheets of one layer; raises TradeRefused where no rows or no joints will do."""
     inset = shrunk(task.surface.outline, task.rules.panel_wall_gap)
     if not inset:
-        raise _nothing_left(task, "the gaps at the walls leave nothing to cover")
+        raise nothing_left(task, "the gaps at the walls leave nothing to cover")
     direction = direction_of(task)
     frame = frame_of(task.surface.outline, direction)
     region = frame.region(inset)
     sheets = _sheets(task, frame, region, direction, said)
-    check_held(task, sheets, said)
-    say_what_was_laid(task, sheets, said)
-    installed = sum(twice_area(piece.shape) for piece in sheets.pieces)
-    return LaidLayer(
+    in_rows = LaidLayer(
         task=task,
         direction=direction,
         frame=frame,
-        areas=Areas(installed, twice_area(difference(region, sheets.openings))),
+        areas=Areas(0, twice_area(difference(region, sheets.openings))),
         openings=opening_rows(task, frame, sheets.holes, region, sheets.laid.courses),
         courses=tuple(_row(task, row) for row in sheets.laid.courses),
         alternatives=(),
         detail=sheets,
-        offered=Offered(task.product.thickness, True, _joint_lines(sheets)),
+        offered=Offered(),
     )
+    return in_pieces(in_rows, sheets, said)
 
 
 def _sheets(task: Task, frame: Frame, region: Region, direction: Fraction, said: Remarks) -> Sheets:
@@ -66,15 +62,12 @@ def _sheets(task: Task, frame: Frame, region: Region, direction: Fraction, said:
     rows = _rows(task, region, direction, seats)
     laid = lay_runs(region, rows, (), task.rules.min_run)
     if not laid.runs:
-        raise _nothing_left(task, "no part is long enough to cover")
+        raise nothing_left(task, "no part is long enough to cover")
     cut = frame.region(union(opening.cut for opening in openings))
     framed = frame.region(union(one.cut for one in openings if not one.diameter))
     corners = tuple(point for polygon in framed for point in polygon.outer)
     lines = tuple(line_of(bearings, row.middle) for row in rows)
     arrangement = arranged(task, laid, lines, bearings, Openings(cut, corners), said)
-    pieces = _pieces(task, laid, arrangement, cut)
-    if not pieces:
-        raise _nothing_left(task, "the openings leave nothing to cover")
     # Upright sheets of a wall end on its plates.
     upright = task.surface.type == "wall" and not bearings
     edges = task.rules.edges("blocked" if upright else "open")
@@ -85,7 +78,7 @@ def _sheets(task: Task, frame: Frame, region: Region, direction: Fraction, said:
         lines=lines,
         seats=seats,
         joints=arrangement.joints,
-        pieces=pieces,
+        pieces=(),
         openings=cut,
         framed=framed,
         holes=tuple((one.openings, frame.region(one.cut)) for one in holes_of(openings, 0)),
@@ -93,10 +86,6 @@ def _sheets(task: Task, frame: Frame, region: Region, direction: Fraction, said:
         edges=edges,
         rules=arrangement,
     )
-
-
-def _nothing_left(task: Task, text: str) -> TradeRefused:
-    return TradeRefused(Fault("nothing-left", text, task.pointer, rule="1.1"))
 
 
 def direction_of(task: Task) -> Fraction:
@@ -153,38 +142,6 @@ def _rows(
     return rows
 
 
-def _pieces(
-    task: Task, laid: Laid, arrangement: Arrangement, openings: Region
-) -> tuple[SheetPiece, ...]:
-    gap = task.rules.panel_gap
-    found: list[SheetPiece] = []
-    parts: Counter[int] = Counter()
-    for k, (run, joints) in enumerate(zip(laid.runs, arrangement.joints, strict=True)):
-        apart = True
-        number = 0
-        for low, high, sawn in _cut_up(run, joints, gap):
-            shape = difference(sawn, openings)
-            if not shape:
-                apart = True
-                continue
-            if apart:
-                parts[run.course] += 1
-                apart, number = False, 0
-            number += 1
-            name = f"{task.at}.{run.course}.{parts[run.course]}"
-            found.append(SheetPiece(f"{name}.{number}", name, k, low, high, sawn, shape))
-    return tuple(found)
-
-
-def _cut_up(run: Run, joints: Joints, gap: int) -> list[tuple[int, int, Region]]:
-    """The pieces of a run before openings are cut: from, to and shape."""
-    sides = spans(run.low, run.high, joints, gap)
-    _, _, near, far = run.polygon.box
-    whole = refined((run.polygon,), sorted({at for side in sides for at in side}), axis=0)
-    parts = clip_to_boxes(whole, [(a, b, near, far) for a, b in sides])
-    return [(low, high, part) for (low, high), part in zip(sides, parts, strict=True)]
-
-
 def _row(task: Task, row: Course) -> CourseRow:
     near, far = row.from_start(row.low, row.high)
     ripped = row.face != task.product.width
@@ -199,15 +156,3 @@ def _row(task: Task, row: Course) -> CourseRow:
         tongue="none",
         note="ripped" if ripped else "",
     )
-
-
-def _joint_lines(sheets: Sheets) -> tuple[Line, ...]:
-    """End joints and seams between rows, in the surface's coordinates."""
-    back = sheets.frame.back
-    found: list[Line] = []
-    found += [(back((at, near)), back((at, far))) for at, near, far in sheets.ends(openings=False)]
-    found += [
-        (back((seam.low, seam.at)), back((seam.high, seam.at)))
-        for seam in sheets.seams(openings=False)
-    ]
-    return tuple(found)

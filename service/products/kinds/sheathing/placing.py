@@ -24,7 +24,10 @@ def needs(layer: LaidSheets) -> tuple[Need, ...]:
     sheets: Sheets = layer.detail
     parts = {piece.id: _part(layer, piece) for piece in sheets.pieces}
     laid = sheets.rules
-    return (SHEET.need(layer.task, Sheeting(parts=parts, ways=laid.ways, bare=laid.bare)),)
+    wanted = Sheeting(
+        parts=parts, ways=laid.ways, bare=laid.bare, rows=laid.rows, together=laid.together
+    )
+    return (SHEET.need(layer.task, wanted),)
 
 
 def _part(layer: LaidSheets, piece: SheetPiece) -> Part:

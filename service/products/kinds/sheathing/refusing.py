@@ -11,6 +11,11 @@ from service.products.kinds.sheathing.rulings import Task
 from service.units.writing import both
 
 
+def nothing_left(task: Task, text: str) -> TradeRefused:
+    """Nothing of the surface is left to be covered (1.1)."""
+    return TradeRefused(Fault("nothing-left", text, task.pointer, rule="1.1"))
+
+
 def blocked(task: Task, key: str | None, value: JsonValue, bearing: int) -> TradeRefused:
     """No joints keep all rules; a `value` of rule `key` would free them, if one would.
 

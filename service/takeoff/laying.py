@@ -1,0 +1,84 @@
+"""Every layer laid on what it stands on, and those of one product jointed with its stock."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+
+from service.errors import TradeRefused
+from service.products.ground import Ground
+from service.products.layer import AnyLaid, AnyTask
+from service.products.remarks import Remarks
+from service.takeoff.job import Job, LayerJob
+
+
+@dataclass(frozen=True, slots=True)
+class LaidOne:
+    """One layer as it is laid, and what was said of it then."""
+
+    job: LayerJob
+    layer: AnyLaid
+    said: Remarks
+
+
+def lay_all(job: Job) -> list[LaidOne]:
+    """Every layer laid, each knowing what it stands on.
+
+    The faults of all surfaces are collected before any is raised; a layer on one that was refused
+    is not tried, for it would not know what it lies on.
+    """
+    laid: list[LaidOne] = []
+    faults = list(job.faults)
+    grounds: dict[str, Ground] = {}
+    refused: set[str] = set()
+    for one in job.layers:
+        name = one.task.surface.id
+        if name in refused:
+            continue
+        task, said = _on(one.task, grounds), Remarks()
+        try:
+            layer = one.kind.lay(task, said)
+        except TradeRefused as refusal:
+            faults += refusal.faults
+            refused.add(name)
+            continue
+        grounds[name] = task.ground.under(layer.offered)
+        laid.append(LaidOne(one, layer, said))
+    if faults:
+        raise TradeRefused(*faults)
+    return laid
+
+
+def settled(laid: Sequence[LaidOne], chosen: Mapping[int, object]) -> list[LaidOne]:
+    """The layers with the joints that were `chosen` for some of them, by number.
+
+    What is laid on joints that moved is laid anew; raises TradeRefused where that cannot be.
+    """
+    grounds: dict[str, Ground] = {}
+    found = []
+    for number, one in enumerate(laid):
+        task = _on(one.layer.task, grounds)
+        again = _again(one, task, chosen.get(number))
+        if task is not one.layer.task or again.layer.offered != one.layer.offered:
+            grounds[task.surface.id] = task.ground.under(again.layer.offered)
+        found.append(again)
+    return found
+
+
+def _on(task: AnyTask, grounds: dict[str, Ground]) -> AnyTask:
+    """The task of a layer on what was laid before it on its surface."""
+    ground = grounds.get(task.surface.id)
+    return task if ground is None else replace(task, ground=ground)
+
+
+def _again(one: LaidOne, task: AnyTask, chosen: object) -> LaidOne:
+    """A layer with the joints chosen for it, if any were, on what its task says it stands on."""
+    kind, moved = one.job.kind, task is not one.layer.task
+    if kind.settle is not None and chosen is not None:
+        said = Remarks(relaxed=list(one.said.relaxed))
+        layer = kind.settle(replace(one.layer, task=task), chosen, said)
+        return LaidOne(one.job, layer, said)
+    if kind.settle is None and moved:
+        said = Remarks()
+        return LaidOne(one.job, kind.lay(task, said), said)
+    return replace(one, layer=replace(one.layer, task=task))
