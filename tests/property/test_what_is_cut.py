@@ -5,11 +5,12 @@ A piece is the box between its long points and its edges, less its two ends and 
 
 from __future__ import annotations
 
+import json
 from math import radians, tan
 from typing import Any
 
 import pytest
-from hypothesis import given
+from hypothesis import assume, given
 from hypothesis import strategies as st
 from shapely.geometry import box
 from shapely.geometry.base import BaseGeometry
@@ -20,7 +21,7 @@ from service.geometry.rings import clean
 from tests.independent import drawn
 from tests.independent.measure import INCH
 from tests.strategies import jobs, requests, shapes
-from tests.strategies.asking import answered
+from tests.strategies.asking import answered, asked
 from tests.strategies.budget import LAW
 from tests.strategies.build_ups import build_ups
 
@@ -141,6 +142,49 @@ def test_an_end_round_a_hole_is_not_square() -> None:
     low, high = (piece for piece in found["pieces"] if piece["course"] == 3)
     assert (low["end_angles"], high["end_angles"]) == ([0, None], [None, 0])
     assert (low["ends"], high["ends"]) == (["square", "shaped"], ["shaped", "square"])
+
+
+def panelled(shape: Request, *openings: Request) -> Request:
+    """One surface under sheets of 4 by 8 ft alone."""
+    area = {
+        "id": "loft",
+        "type": "ceiling",
+        "view": "facing",
+        **shape,
+        "openings": list(openings),
+        "supports": {"direction": 90, "spacing": 16, "thickness": 1.5},
+        "layers": [{"id": "panels", "kind": "sheathing", "product": "ply", "direction": 0}],
+    }
+    ply = {"id": "ply", "form": "sheet", "width": 48, "thickness": 0.5, "stock": [{"length": 96}]}
+    return requests.job(area, ply)  # fmt: skip
+
+
+@given(
+    outline=shapes.outlines(),
+    hatches=st.lists(st.tuples(*[st.integers(0, 90)] * 2, *[st.integers(4, 30)] * 2), max_size=4),
+)
+@LAW
+def test_each_end_and_each_bite_of_a_sheet_is_told_by_itself(
+    outline: shapes.Points, hatches: list[tuple[int, int, int, int]]
+) -> None:
+    """An end is square where its cut is straight across; each opening that bites is a notch."""
+    openings = [{"id": f"hatch{k}", "rectangle": list(one)} for k, one in enumerate(hatches)]
+    request = panelled({"outline": [list(point) for point in outline]}, *openings)
+    found = asked(request | {"when_blocked": "relax"})
+    assume(found.kind == "answer")
+    for piece in json.loads(found.body)["pieces"]:
+        for end, angle in zip(piece["ends"], piece["end_angles"], strict=True):
+            assert (end == "square") == (angle == 0)
+        effects = [one["effect"] for one in piece["cutouts"]]
+        assert effects.count("notch") == piece["notches"]
+
+
+def test_two_bites_of_one_sheet_are_two_notches_and_a_slant_leaves_the_other_end_square() -> None:
+    bites = [{"id": side, "rectangle": [at, -10, 12, 20]} for side, at in (("a", 20), ("b", 60))]
+    (piece,) = answered(panelled({"rectangle": [90, 40]}, *bites))["pieces"]
+    assert piece["notches"] == 2
+    (piece,) = answered(panelled({"outline": [[0, 0], [90, 0], [70, 40], [0, 40]]}))["pieces"]
+    assert piece["ends"] == ["square", "shaped"]
 
 
 MITRE = ((0, 0), (1000, 0), (900, 100), (100, 100))

@@ -6,7 +6,7 @@ from collections import defaultdict
 from collections.abc import Iterator, Sequence
 
 from service.cutting.sheets.nesting import Part
-from service.geometry.ends import ends_of, from_start
+from service.geometry.ends import End, ends_of, from_start
 from service.geometry.plane import intersection, touches_edge
 from service.geometry.rings import bounds, twice_area
 from service.products.goods.sheet import FORM as SHEET
@@ -58,6 +58,8 @@ def _piece(layer: LaidSheets, piece: SheetPiece, sheet: str, part: Part) -> Piec
     rings = () if plain else tuple(ring for polygon in piece.shape for ring in polygon.rings)
     touch = task.rules.min_touch
     near, far = row.from_start(*across)
+    first, last = ends_of(piece.sawn)
+    cutouts = tuple(_cutouts(sheets, piece))
     return PieceRow(
         id=piece.id,
         run=piece.run,
@@ -70,18 +72,23 @@ def _piece(layer: LaidSheets, piece: SheetPiece, sheet: str, part: Part) -> Piec
         low=piece.low,
         high=piece.high,
         cut=part.length,
-        ends=("square", "square") if twice_area(piece.sawn) == box else ("shaped", "shaped"),
+        ends=(_end(first), _end(last)),
         rip="none" if part.width == task.product.width else "far",
-        notches=sum(_bites(piece)),
+        notches=sum(one.effect == "notch" for one in cutouts),
         holes=sum(len(polygon.holes) for polygon in piece.shape),
         rings=rings,
         twice_area=twice_area(piece.shape),
         bearings=len(sheets.line(piece).touched(piece.low, piece.high, touch)),
         stick=sheet,
-        cuts=from_start(ends_of(piece.sawn), starts_low=row.starts_low),
-        cutouts=tuple(_cutouts(sheets, piece)),
+        cuts=from_start((first, last), starts_low=row.starts_low),
+        cutouts=cutouts,
         cut_width=part.width,
     )
+
+
+def _end(end: End) -> str:
+    """An end is shaped where its cut is not one straight across."""
+    return "square" if end.angle == 0 else "shaped"
 
 
 def _cutouts(sheets: Sheets, piece: SheetPiece) -> Iterator[CutoutRow]:
@@ -101,12 +108,6 @@ def _cutouts(sheets: Sheets, piece: SheetPiece) -> Iterator[CutoutRow]:
                 low=low,
                 high=high,
             )
-
-
-def _bites(piece: SheetPiece) -> list[bool]:
-    """Whether an opening bites into an edge of each polygon before it was cut."""
-    own = [polygon.outer for polygon in piece.shape]
-    return [polygon.outer not in own for polygon in piece.sawn]
 
 
 def _runs(layer: LaidSheets, pieces: Sequence[PieceRow]) -> list[RunRow]:
