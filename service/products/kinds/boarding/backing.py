@@ -28,8 +28,10 @@ def back(placed: PlacedBoards) -> tuple[Backer, ...]:
     """Nailers, headers and blocks behind a layer of boards; none unless they are counted."""
     layer = placed.laid
     task, rules = layer.task, layer.task.rules
+    if rules.backing != "count" or task.ground.depth is not None:
+        return ()
     framing = framing_of(task.surface.outline, task.ground.bearings)
-    if framing is None or rules.backing != "count" or task.ground.depth is not None:
+    if framing is None:
         return ()
     found = [*_joints(placed, framing), *_rows(layer, framing)]
     if is_counted(task):

@@ -25,9 +25,11 @@ def back(placed: PlacedSheets) -> tuple[Backer, ...]:
     """
     layer = placed.laid
     task, rules = layer.task, layer.task.rules
-    framing = framing_of(task.surface.outline, task.ground.bearings)
     bare = task.ground.depth is None and task.ground.backing is None
-    if framing is None or rules.backing != "count" or not bare:
+    if rules.backing != "count" or not bare:
+        return ()
+    framing = framing_of(task.surface.outline, task.ground.bearings)
+    if framing is None:
         return ()
     found = [
         *walls_beside_members(framing, rules.panel_wall_gap, rules.edge_nailer),

@@ -35,10 +35,10 @@ def is_counted(task: Task) -> bool:
 
 def borne_ends(task: Task, boards: Boards) -> tuple[BorneEnd, ...]:
     """The ends that backing bears; none where it is not counted."""
-    framing = framing_of(task.surface.outline, task.ground.bearings)
-    if framing is None or boards.along_framing or not is_counted(task):
+    if boards.along_framing or not is_counted(task):
         return ()
-    return tuple(_borne(task, boards, framing))
+    framing = framing_of(task.surface.outline, task.ground.bearings)
+    return () if framing is None else tuple(_borne(task, boards, framing))
 
 
 def _borne(task: Task, boards: Boards, framing: Framing) -> Iterator[BorneEnd]:
