@@ -166,6 +166,19 @@ def test_seams_that_are_blocked_have_a_block_in_each_bay() -> None:
     assert lines(answer) == {("block", "seam", 14.5): 10, ("block", "seam", 13.75): 2}
 
 
+def test_ends_of_sheets_that_meet_between_members_have_blocks() -> None:
+    """Sheets along studs 16 in apart: end joints 48 in wide lie over three clear bays (11.1)."""
+    room = requests.room(96, 200, behind=requests.supports(16, ends=True))
+    room["layers"] = [{"kind": "sheathing", "product": "ply", "direction": 90}]
+    request = requests.job(room, SHEET)
+    bare, backed = answered(request), answered(with_backing(request))
+    codes = [[row["code"] for row in answer["findings"]] for answer in (bare, backed)]
+    assert ("blocks-needed" in codes[0], "blocks-needed" in codes[1]) == (True, False)
+    assert lines(backed).keys() <= {("block", "seam", 14.5), ("block", "seam", 13.75)}
+    assert lines(backed)
+    assert backed["pieces"] == bare["pieces"]
+
+
 def test_joints_between_members_have_a_block_each_of_their_bay() -> None:
     """Blocks carry the joints that `framing_or_block` put between members (6.2)."""
     room = requests.room(300, 60, behind=requests.supports(24, ends=True))

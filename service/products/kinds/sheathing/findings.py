@@ -251,7 +251,10 @@ def _other(task: Task) -> str:
 
 def _blocks(task: Task, sheets: Sheets, said: Remarks) -> None:
     """Ends that meet between members need a block behind (11.1, 15.5)."""
-    if sheets.rules.blocks:
+    ground = task.ground
+    bare = ground.depth is None and ground.backing is None
+    counted = bare and task.rules.backing == "count"
+    if sheets.rules.blocks and not counted:
         said.find(
             Finding(
                 "blocks-needed",
