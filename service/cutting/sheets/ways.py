@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections import Counter, defaultdict
-from collections.abc import Container, Iterable, Mapping
+from collections.abc import Iterable, Mapping
+from collections.abc import Set as AbstractSet
 from dataclasses import dataclass
 from heapq import nsmallest
 from itertools import groupby
@@ -61,7 +62,7 @@ def least_worth(run: Jointing, prices: Mapping[Part, int]) -> int:
 
 
 def cheapest_ways(
-    run: Jointing, prices: Mapping[Part, int], toll: int, shut: Container[int], most: int
+    run: Jointing, prices: Mapping[Part, int], toll: int, shut: AbstractSet[int], most: int
 ) -> list[Way]:
     """Up to `most` ways of jointing a run, those with the fewest joints at `shut` nodes first.
 
@@ -72,7 +73,7 @@ def cheapest_ways(
         so_far = nsmallest(most, begun.pop(start, ()))
         for _, end, part in steps:
             joints = () if end == run.last else (end,)
-            near = int(end in shut)
+            near = len(shut & set(joints))
             worth = toll * len(joints) + (0 if part is None else prices[part])
             own = () if part is None else (part,)
             begun[end] += [
