@@ -29,17 +29,20 @@ from service.products.supplied import SearchSettings
 ROUNDS_A_TRY = 4
 """Rounds of pricing for each jointing that is tried: prices move little in one."""
 
-MOST_PIECES = 3_000
+MOST_ROUNDS = 24
+"""Rounds of pricing at any effort: an answer is due in seconds."""
+
+MOST_PIECES = 800
 """Pieces of all jointings that are tried: with many pieces in each, more rounds lie between."""
 
 TOLLS = (SCALE // 100, SCALE // 20, SCALE)
 """What a joint is charged in turn, so that joints come up which do without those of no use."""
 
-MOST_NESTED = 2
+MOST_NESTED = 1
 """Jointings nested at full effort, those with the cheapest fills: the order of fills is rough."""
 
-MOST_PARTS = 1_500
-"""With more sizes of parts over all ways the programme takes longer than all else of a job."""
+MOST_LAID = 100
+"""With more pieces in the pool the search takes too long for what it saves."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -124,7 +127,7 @@ class _Pool:
     def _tried(self, as_laid: _Layers, cost: int) -> tuple[int, list[_Layers]]:
         """What all layers must cost at least, and the jointings that came up on the way."""
         least = self._least_by_size()
-        if cost <= least or len(parts_of(self.runs)) > MOST_PARTS:
+        if cost <= least or as_laid.parts.total() > MOST_LAID:
             return least, []
         found = dict[tuple[RowJoints | None, ...], None]()
         rounds = zip(cycle(TOLLS), self._priced(as_laid.parts, cost), strict=False)
@@ -149,7 +152,7 @@ class _Pool:
         )
         start = [cutup for plan in fills(parts, self.stocks, self.kerf, {}) for cutup in plan]
         master = SheetMaster(laid_anyhow, self.stocks, self.kerf, start, self._in_order())
-        bound, rounds = 0, self.effort.rounds
+        bound, rounds = 0, min(self.effort.rounds, MOST_ROUNDS)
         rounds_a_try = max(ROUNDS_A_TRY, rounds * parts.total() // MOST_PIECES)
         for number, priced in enumerate(master.priced(rounds), start=1):
             bound = max(bound, attainable(priced.least, self.stocks))
