@@ -17,6 +17,7 @@ from service.geometry.plane import (
     touches_edge,
     union,
 )
+from service.geometry.regions import in_order
 from service.geometry.rings import (
     Point,
     Polygon,
@@ -155,6 +156,15 @@ class Surface:
     def perimeter(self) -> int:
         """Length of the outline, to the nearest tick."""
         return around(self.outline)
+
+    @cached_property
+    def regions(self) -> Region:
+        """What a layer may be laid on: the connected parts that the openings as cut leave.
+
+        In a fixed order, by which they are numbered from 1 on.
+        """
+        whole = (Polygon(self.outline),)
+        return in_order(difference(whole, union(one.cut for one in self.openings)))
 
     def less_openings_at_edges(self, inset: Region) -> Region:
         """`inset` without the openings that reach the outline: they are notches of it (1.1)."""

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from service.fastening.reach import Ply
-from service.geometry.rings import Line
+from service.geometry.rings import Line, Region
 from service.geometry.surface import Member, Surface
 
 
@@ -28,12 +28,13 @@ class Offered:
 class Ground:
     """What a layer stands on.
 
-    `bearings` are the lines that its fasteners are driven into, `depth` how deep those are; None
-    where no fastener goes through. `over` is what was laid between them and the layer, the nearest
-    to them first, `standing` the thickness of panels that stood there before. A `shim` on the
-    members is passed and holds nothing (18.11).
+    `surface` is what it may be laid on. `bearings` are the lines that its fasteners are driven
+    into, `depth` how deep those are; None where no fastener goes through. `over` is what was laid
+    between them and the layer, the nearest to them first, `standing` the thickness of panels that
+    stood there before. A `shim` on the members is passed and holds nothing (18.11).
     """
 
+    surface: Surface
     bearings: tuple[Member, ...]
     over: tuple[Offered, ...] = ()
     standing: int | None = None
@@ -43,8 +44,13 @@ class Ground:
     def under(self, offered: Offered) -> Ground:
         """What the next layer stands on, when one that offers this was laid."""
         if offered.bearings:
-            return Ground(offered.bearings, depth=offered.thickness)
+            return Ground(self.surface, offered.bearings, depth=offered.thickness)
         return replace(self, over=(*self.over, offered))
+
+    @property
+    def regions(self) -> Region:
+        """The connected parts of what the layer may be laid on, numbered from 1 on."""
+        return self.surface.regions
 
     @property
     def backing(self) -> int | None:
@@ -69,4 +75,4 @@ class Ground:
 
 def ground_of(surface: Surface) -> Ground:
     """What the first layer of a surface stands on: its members, and what stood there before."""
-    return Ground(surface.members, standing=surface.backing, shim=surface.shim)
+    return Ground(surface, surface.members, standing=surface.backing, shim=surface.shim)

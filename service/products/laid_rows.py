@@ -18,6 +18,7 @@ from service.schemas.columns import (
     Flag,
     Inside,
     Length,
+    Named,
     Number,
     Place,
     Rings,
@@ -92,6 +93,24 @@ class MemberRow:
         ]
     ] = computed(lambda row: (row.start, row.end))
     thickness: Length
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RegionRow:
+    """One connected part of what a layer may be laid on: what openings as cut leave of it."""
+
+    surface: Text
+    layer: Text
+    region: Annotated[
+        Count,
+        "Its number, by which runs and pieces name it: from 1 on, from the left, then from below, "
+        "as seen facing the finished side.",
+    ]
+    area: Annotated[Area, "With the gaps at its edges."]
+    low: Annotated[
+        Place, Named("from"), "The lowest stations [along, across] of the layer that it reaches."
+    ]
+    high: Annotated[Place, Named("to"), "The highest ones."]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

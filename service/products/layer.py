@@ -49,10 +49,9 @@ class Task(Generic[Layer_co, Product_co, Rulings_co]):
 
     `layer` and `product` are the validated specs, `pointer` and `product_pointer` their places
     in the request, `products` all products by id with their pointers. `rules` are those of the
-    layer as they hold for it, and `ground` is what it stands on.
+    layer as they hold for it, and `ground` is what it stands on and is laid on.
     """
 
-    surface: Surface
     layer: Layer_co
     layer_id: str
     product: Product_co
@@ -63,6 +62,11 @@ class Task(Generic[Layer_co, Product_co, Rulings_co]):
     relax: bool
     ground: Ground
     unit: str = "in"
+
+    @property
+    def surface(self) -> Surface:
+        """The surface that it is laid on, as far as it is there for it."""
+        return self.ground.surface
 
     @property
     def at(self) -> str:

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from fractions import Fraction
-from typing import Annotated, ClassVar, Literal, TypeAlias
+from typing import Annotated, ClassVar, Final, Literal, TypeAlias
 
 from service.fastening.reach import Reach
 from service.geometry.ends import End
@@ -31,6 +31,11 @@ RippedEdge: TypeAlias = Literal["groove", "tongue", "near", "far", "both", "none
 Rip: TypeAlias = Annotated[RippedEdge, PLAIN]
 Effect: TypeAlias = Literal["notch", "hole"]
 
+IN_REGION: Final = (
+    "Number of the part of the surface (`regions`) that it lies in: the first of them where it is "
+    "laid over several and cut in place, as a sheet over an opening."
+)
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class RunRow:
@@ -39,6 +44,7 @@ class RunRow:
     id: Text
     surface: Text
     layer: Text
+    region: Annotated[Count, IN_REGION] = 1
     course: Count
     near: Length
     far: Length
@@ -89,7 +95,7 @@ class PieceRow:
     ] = computed(lambda row: row.id.removeprefix(f"{row.surface}.{row.layer}."))
     surface: Text
     layer: Text
-    region: Annotated[Count, "Part of the surface that it lies in, from 1 on."] = 1
+    region: Annotated[Count, IN_REGION] = 1
     product: Text
     course: Count
     run: Annotated[Text, "Id of its run."]

@@ -41,7 +41,6 @@ def nailers_of(
         yield (
             one.id,
             Task(
-                surface=surface,
                 layer=behind,
                 layer_id=behind.kind,
                 product=product,

@@ -180,7 +180,6 @@ def _layers(
             )
             product, at = products[layer.product]
             task = Task(
-                surface=surface,
                 layer=layer,
                 layer_id=name,
                 product=product,

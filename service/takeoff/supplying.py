@@ -16,6 +16,7 @@ from service.products.remarks import Remarks
 from service.products.supplied import SearchSettings, Supplied
 from service.takeoff.behind import Behind
 from service.takeoff.job import Job, LayerJob
+from service.takeoff.regions import in_regions
 
 
 @dataclass(frozen=True, slots=True)
@@ -131,7 +132,7 @@ def _placed(
         for k, (job_layer, layer) in enumerate(laid):
             if job_layer.task.product.id == product:
                 own = [share for _, share in sorted(shares[k].items())]
-                placed[k] = job_layer.kind.place(layer, own, books, said)
+                placed[k] = in_regions(job_layer.kind.place(layer, own, books, said))
         for other, ones in wanted.items():
             if ones and other not in made and all(one.layer in placed for one in ones):
                 laid_of = [k for k, (one, _) in enumerate(laid) if one.task.product.id == other]

@@ -24,12 +24,13 @@ from service.products.laid_rows import (
     LayerRow,
     MemberRow,
     OpeningRow,
+    RegionRow,
     SurfaceRow,
 )
 from service.products.rows import BackingRow, ConsumableRow, FastenerRow, JointRow, PieceRow, RunRow
 from service.report.patches import cure_rows
 from service.report.scale import scale_of
-from service.report.tables.laid import layers, surfaces
+from service.report.tables.laid import layers, regions, surfaces
 from service.report.tables.summary import products, summary
 from service.report.tables.told_rows import (
     BasisRow,
@@ -95,6 +96,7 @@ TABLES: Final = (
     Table("summary", Summary, lambda takeoff: (summary(takeoff),)),
     Table("surfaces", SurfaceRow, surfaces),
     Table("layers", LayerRow, layers),
+    Table("regions", RegionRow, regions),
     Table("members", MemberRow, attrgetter("members")),
     Table("openings", OpeningRow, _of("laid", "openings")),
     Table("products", ProductRow, products),

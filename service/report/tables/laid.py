@@ -6,8 +6,9 @@ from collections import Counter
 from collections.abc import Iterator
 
 from service.geometry.members import numbered
+from service.geometry.rings import bounds
 from service.layout.bearings import bearings_of
-from service.products.laid_rows import LayerRow, SurfaceRow
+from service.products.laid_rows import LayerRow, RegionRow, SurfaceRow
 from service.products.layer import AnyLaid
 from service.takeoff.pipeline import Takeoff
 
@@ -54,6 +55,21 @@ def layers(takeoff: Takeoff) -> Iterator[LayerRow]:
             pieces=pieces[place],
             crossings=crossings[place],
         )
+
+
+def regions(takeoff: Takeoff) -> Iterator[RegionRow]:
+    """One row for each connected part of what each layer may be laid on."""
+    for layer in takeoff.laid:
+        for number, part in enumerate(layer.task.ground.regions, 1):
+            low, high, near, far = bounds(layer.frame.region((part,)))
+            yield RegionRow(
+                surface=layer.task.surface.id,
+                layer=layer.task.layer_id,
+                region=number,
+                area=part.twice_area,
+                low=(low, near),
+                high=(high, far),
+            )
 
 
 def _crossed(layer: AnyLaid) -> tuple[int, ...]:
