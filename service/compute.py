@@ -10,8 +10,11 @@ import orjson
 
 from service.cures import with_tried_cures, with_tried_findings
 from service.errors import Fault, Refusal, TradeRefused
+from service.products.registry import nouns
 from service.report.drawing.svg import draw
 from service.report.patches import cure_rows
+from service.report.printout.columns import USUAL
+from service.report.printout.written import printout
 from service.report.scale import Scale, scale_of
 from service.report.sheets import sheets
 from service.report.tables.csv_table import as_csv
@@ -24,6 +27,7 @@ from service.takeoff.pipeline import Takeoff, take_off
 JSON: Final = "application/json"
 SVG: Final = "image/svg+xml"
 CSV: Final = "text/csv"
+TEXT: Final = "text/plain"
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,6 +35,7 @@ class Picked:
     """What of the answer is wanted: its media type.
 
     For a drawing it may be one surface or layer, for CSV one table; without it, it is the order.
+    Text is set on so many `columns`, the usual number where none is named.
 
     With `only_light`, a heavy job is handed back untouched: an outcome of the kind `heavy`.
     """
@@ -39,6 +44,7 @@ class Picked:
     surface: str | None = None
     layer: str | None = None
     table: str | None = None
+    columns: int | None = None
     only_light: bool = False
 
 
@@ -88,7 +94,15 @@ def _rendered(takeoff: Takeoff, picked: Picked) -> bytes:
     if picked.media == CSV and picked.table != "findings":
         return as_csv(takeoff, picked.table)
     tried = with_tried_findings(takeoff)
-    return as_csv(tried, picked.table) if picked.media == CSV else orjson.dumps(flat(tried))
+    if picked.media == CSV:
+        return as_csv(tried, picked.table)
+    answer = orjson.dumps(flat(tried))
+    return answer if picked.media == JSON else _on_paper(answer, picked.columns or USUAL)
+
+
+def _on_paper(answer: bytes, columns: int) -> bytes:
+    """The very answer that a client would read as JSON, as text."""
+    return printout(orjson.loads(answer), nouns(), columns).encode()
 
 
 def _refused(refusal: Refusal, asked: object) -> bytes:

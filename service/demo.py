@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 import os
 import signal
 import socket
@@ -10,12 +9,9 @@ import subprocess
 import sys
 import time
 from pathlib import Path
-from typing import Any, Final
+from typing import Final
 from urllib.error import URLError
 from urllib.request import Request, urlopen
-
-from service.products.registry import nouns
-from service.report.printout.written import printout
 
 ROOT: Final = Path(__file__).parent.parent
 JOB: Final = Path(__file__).parent / "products/kinds/boarding/examples/porch.json"
@@ -49,15 +45,10 @@ def _show(base: str) -> None:
     drawing = _post(base, job, "image/svg+xml")
     (OUT / "porch.json").write_bytes(answer)
     (OUT / "porch.svg").write_bytes(drawing)
-    print(printout(_read(answer), nouns()))
+    print(_post(base, job, "text/plain").decode())
     print("The job that was sent:  " + os.path.relpath(JOB))
     print("The answer in full:     " + os.path.relpath(OUT / "porch.json"))
     print("The drawing:            " + os.path.relpath(OUT / "porch.svg"))
-
-
-def _read(answer: bytes) -> dict[str, Any]:
-    made: dict[str, Any] = json.loads(answer)
-    return made
 
 
 def _post(base: str, job: bytes, accept: str) -> bytes:

@@ -12,6 +12,7 @@ FORMATS: Final = {
     "json": "application/json",
     "svg": "image/svg+xml",
     "csv": "text/csv",
+    "txt": "text/plain",
 }
 """Name in `?format=` -> media type; the first is the default."""
 

@@ -140,7 +140,7 @@ def _prepared(task: Task) -> Callable[[bytes, Picked], Outcome]:
         registry = importlib.import_module("service.products.registry")
         registry.add_folders(list(task.kinds_path))
     run: Callable[[bytes, Picked], Outcome] = getattr(importlib.import_module(module), name)
-    for media in ("application/json", "image/svg+xml", "text/csv"):
+    for media in ("application/json", "image/svg+xml", "text/csv", "text/plain"):
         run(WARM_UP, Picked(media=media))
     return run
 

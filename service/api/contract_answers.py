@@ -180,6 +180,13 @@ def _takeoff() -> dict[str, Any]:
                     "description": "One table, the order where none is named; RFC 4180.",
                 }
             },
+            "text/plain": {
+                "schema": {
+                    "type": "string",
+                    "description": "The takeoff on paper: what to order, what to do first, what "
+                    "to decide, then the work layer by layer.",
+                }
+            },
         },
     }
 

@@ -17,6 +17,7 @@ from service.api.metrics import Metrics
 from service.api.problems import TABLE, Declined, declined_by
 from service.api.settings import Settings
 from service.compute import Outcome, Picked
+from service.report.printout.columns import NARROWEST, USUAL, WIDEST
 from service.report.tables.catalogue import BY_NAME
 
 _LOG: Final = logging.getLogger("service.api")
@@ -32,6 +33,7 @@ _HEADERS: Final = {
         "Content-Disposition": 'inline; filename="takeoff.svg"',
     },
     "text/csv": {"Content-Disposition": 'attachment; filename="{table}.csv"'},
+    "text/plain": {"Content-Disposition": 'inline; filename="takeoff.txt"'},
 }
 """Headers by media type; `{table}` is the name of the table that was picked."""
 
@@ -41,7 +43,8 @@ _TABLE: Final = r"^[a-z_]{1,32}$"
 Format = Annotated[
     str | None,
     Query(
-        description="Form of the answer, before Accept: `svg` is the drawing, `csv` the order.",
+        description="Form of the answer, before Accept: `svg` is the drawing, `csv` the order, "
+        "`txt` the whole takeoff on paper.",
         max_length=8,
         json_schema_extra={"enum": list(accept.FORMATS)},
     ),
@@ -64,6 +67,15 @@ Tables = Annotated[
     ),
 ]
 
+Columns = Annotated[
+    int | None,
+    Query(
+        description=f"Text: how many characters a line may have; without it {USUAL}.",
+        ge=NARROWEST,
+        le=WIDEST,
+    ),
+]
+
 
 def router(pool: ComputePool, settings: Settings, metrics: Metrics, rules_digest: str) -> APIRouter:
     """The route, over a pool; `rules_digest` goes into the ETag."""
@@ -79,9 +91,12 @@ def router(pool: ComputePool, settings: Settings, metrics: Metrics, rules_digest
         surface: Surface = None,
         layer: Layer = None,
         tables: Tables = None,
+        columns: Columns = None,
     ) -> Response:
         media = accept.choose(request.headers.get("accept"), format, _MEDIA)
-        picked = _picked(Picked(media=media, surface=surface, layer=layer, table=tables))
+        picked = _picked(
+            Picked(media=media, surface=surface, layer=layer, table=tables, columns=columns)
+        )
         bodies.check_head(request, settings.body_bytes)
         with pool.admit() as until:
             body = await bodies.read(request, settings.body_bytes, settings.body_seconds)
@@ -105,6 +120,10 @@ def _picked(picked: Picked) -> Picked:
     if picked.table is not None and picked.media != "text/csv":
         raise _unfit(
             "`tables` picks a table of the CSV: ask for ?format=csv.", "tables goes with CSV."
+        )
+    if picked.columns is not None and picked.media != "text/plain":
+        raise _unfit(
+            "`columns` is the width of the text: ask for ?format=txt.", "columns goes with text."
         )
     if picked.table is not None and picked.table not in BY_NAME:
         raise _unfit(
@@ -157,7 +176,8 @@ def _answer(outcome: Outcome, picked: Picked, rules_digest: str) -> Response:
     named = "\n".join(
         str(one)
         for one in (
-            outcome.digest, rules_digest, picked.media, picked.surface, picked.layer, picked.table
+            outcome.digest, rules_digest, picked.media, picked.surface, picked.layer,
+            picked.table, picked.columns,
         )
     )  # fmt: skip
     headers = {

@@ -39,14 +39,13 @@ def order_lines(
     need: Mapping[int, int],
     said: Remarks,
     row: Callable[[StockLength, Bought], OrderRow],
-    goods: str,
 ) -> tuple[tuple[OrderRow, ...], Counter[str]]:
     """One line a row of stock, from need to purchase; `row` writes a row's line.
 
     `need` counts the plan's sticks, sheets or rolls by the row's number. The counter is the length
     bought beyond them, by account (`cull`, `spare`, `surplus`), in ticks.
     """
-    _note_allowances(task, said, goods)
+    _note_allowances(task, said)
     rows, extra = [], Counter[str]()
     for k, stock in sorted(enumerate(task.product.stock), key=lambda one: -one[1].length):
         count = need.get(k, 0)
@@ -134,11 +133,11 @@ def flat_beside(
     )
 
 
-def _note_allowances(task: StockTask, said: Remarks, goods: str) -> None:
+def _note_allowances(task: StockTask, said: Remarks) -> None:
     """Zero allowances are said, never silent (10.1, 10.2)."""
     if task.rules.silent_of_culls:
-        said.find(Finding("no-cull", task.product.id, "no share for culls is in the order: send "
-                          "`cull` for the grade in hand", rule="10.1"))  # fmt: skip
+        said.find(Finding("no-cull", task.product.id, "the order allows for no bad stock: "
+                          "set `cull` for the grade in hand", rule="10.1"))  # fmt: skip
     if task.rules.silent_of_spares:
-        said.find(Finding("no-spare", task.product.id, f"no spare {goods} are in the order",
+        said.find(Finding("no-spare", task.product.id, "the order has no spares: set `spare`",
                           rule="10.2"))  # fmt: skip

@@ -29,6 +29,18 @@ def nothing_behind(placed: AnyPlaced) -> Sequence[Backer]:
     return ()
 
 
+@dataclass(frozen=True, slots=True)
+class Caution:
+    """A sentence on what may go wrong on site, and on which types of surface; on any if none."""
+
+    text: str
+    on: tuple[str, ...] = ()
+
+    def concerns(self, surface: str) -> bool:
+        """Whether it is for surfaces of that type."""
+        return not self.on or surface in self.on
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Kind(Generic[LayerSpec, ProductSpec, Rules, Laid, Share, Placed]):
     """One kind of layer.
@@ -63,7 +75,7 @@ class Kind(Generic[LayerSpec, ProductSpec, Rules, Laid, Share, Placed]):
     back: Callable[[Placed], Sequence[Backer]] = nothing_behind
     settle: Callable[[Laid, Any, Remarks], Laid] | None = None  # what is chosen is the form's own
     nouns: LayerNouns = field(default_factory=LayerNouns)
-    cautions: tuple[str, ...] = ()
+    cautions: tuple[Caution, ...] = ()
     not_computed: tuple[str, ...] = ()
 
     @property

@@ -5,7 +5,9 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 from string import Formatter
-from typing import Final
+from typing import Final, Literal, TypeAlias
+
+Rank: TypeAlias = Literal["decide", "know", "usual"]
 
 BLANKS: Final[Mapping[str, str]] = {
     "number": "its number",
@@ -16,6 +18,8 @@ BLANKS: Final[Mapping[str, str]] = {
     "side": "low or high, the side on which work starts",
     "rise": "rise or fall, as stations do from there on",
     "direction": "the way it runs",
+    "from": "the edge of the drawing from which its marks are measured",
+    "edge": "what its far edge is: tongue, groove or far edge",
     "lap": "how far the next course laps it",
     "first_course": "a sentence on its edges and cut",
     "last_course": "the same of the last course",
@@ -30,25 +34,30 @@ def blanks_of(sentence: str) -> set[str]:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class LayerNouns:
-    """What a course of a kind is called, and the sentences that say how its work begins.
+    """What a course of a kind is called, the line to begin with, and sentences on how to go on.
 
     A sentence one of whose blanks stays empty is left out. Raises ValueError for a blank that is
-    none of `BLANKS`.
+    none of `BLANKS`. `decide` and `usual` rank the findings of the kind, by code: what must be
+    decided before anything is ordered, and what is as usual; others are good to know.
     """
 
     course: str = "course"
+    first: str = "Snap a line {far} {from}: {edge} of course {number}."
     begin: tuple[str, ...] = (
-        "Start on the {side} side (stations {rise} from course to course, seen facing the finished "
+        "Start on the {side} side (marks {rise} from course to course, seen facing the finished "
         "side).",
-        "Snap the start line at {far}: the far edge of course {number}. Its near edge lies at "
-        "{near}.",
+        "Course {number} lies from {near} to {far}.",
         "{first_course}",
         "{last_course}",
     )
+    decide: tuple[str, ...] = ()
+    usual: tuple[str, ...] = ()
 
     def __post_init__(self) -> None:
         """Raise ValueError for a blank that nobody fills."""
-        unknown = sorted({blank for text in self.begin for blank in blanks_of(text)} - set(BLANKS))
+        unknown = sorted(
+            {blank for text in (self.first, *self.begin) for blank in blanks_of(text)} - set(BLANKS)
+        )
         if unknown:
             raise ValueError(f"no blank is called {', '.join(unknown)}: {', '.join(BLANKS)} are")
 
@@ -61,9 +70,28 @@ class StockNouns:
     picked: int = 9
 
 
+DECIDE: Final = frozenset({
+    "backing-not-ordered", "coverage-over-nominal", "coverage-unusual", "diagonal-misfit",
+    "fastener-short", "member-outside", "no-cull", "no-fastener", "no-tape",
+    "opening-crosses-edge", "spacing-unusual", "taken-as-square", "view-not-sent",
+})  # fmt: skip
+"""Findings of all kinds that ask for a decision before anything is ordered, by code."""
+
+USUAL: Final = frozenset({"no-spare", "openings-merged", "rules-not-costed"})
+"""Findings of all kinds that tell only of what is as usual, by code."""
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Nouns:
     """The words of every kind and of every form, by name."""
 
     kinds: Mapping[str, LayerNouns]
     forms: Mapping[str, StockNouns]
+
+    def rank(self, code: str) -> Rank:
+        """What a finding asks of its reader."""
+        if code in DECIDE or any(code in kind.decide for kind in self.kinds.values()):
+            return "decide"
+        if code in USUAL or any(code in kind.usual for kind in self.kinds.values()):
+            return "usual"
+        return "know"

@@ -107,7 +107,7 @@ def describe(name: str) -> dict[str, Any]:
         "rules": _rules(kind),
         "layer_schema": _schema(kind.layer),
         "product_schemas": {form: _schema(shape) for form, shape in taken.items()},
-        "cautions": list(kind.cautions),
+        "cautions": [caution.text for caution in kind.cautions],
         "not_computed": list(kind.not_computed),
     }
 

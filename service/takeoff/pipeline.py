@@ -86,7 +86,7 @@ def take_off(job: Job, *, draw: bool = False) -> Takeoff:
         order_shares=shares,
         findings=tuple({repr(finding): finding for finding in said.findings}.values()),
         relaxed=(*said.relaxed, *(one for product in supplied for one in product.relaxed)),
-        cautions=tuple(dict.fromkeys(text for kind in of_kinds.values() for text in kind.cautions)),
+        cautions=_cautions(placed),
         not_computed=(
             *NEVER_COMPUTED,
             *(text for kind in of_kinds.values() for text in kind.not_computed),
@@ -97,6 +97,21 @@ def take_off(job: Job, *, draw: bool = False) -> Takeoff:
             *(entry for task in job.nailers.values() for entry in task.rules.basis),
         ),
     )
+
+
+def _cautions(placed: Sequence[tuple[AnyKind, AnyPlaced]]) -> tuple[str, ...]:
+    """The cautions of each kind that concern the surfaces on which it lies, each once."""
+    types: dict[str, set[str]] = {}
+    for kind, one in placed:
+        types.setdefault(kind.name, set()).add(one.laid.task.surface.type)
+    kinds = {kind.name: kind for kind, _ in placed}
+    told = (
+        caution.text
+        for name, kind in kinds.items()
+        for caution in kind.cautions
+        if any(map(caution.concerns, types[name]))
+    )
+    return tuple(dict.fromkeys(told))
 
 
 def _drawn(placed: Sequence[tuple[AnyKind, AnyPlaced]], unit: str) -> dict[str, DrawnLayer]:

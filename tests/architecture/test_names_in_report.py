@@ -9,10 +9,11 @@ from pathlib import Path
 
 import pytest
 
-from service.products.nouns import BLANKS, LayerNouns, Nouns
+from service.products.nouns import BLANKS, DECIDE, USUAL, LayerNouns, Nouns
 from service.products.registry import all_kinds, forms, nouns
 from service.report.printout.first_work import known
 from service.report.printout.lengths import Lengths
+from tests.property.test_cures import CURABLE
 from tests.unit.printed_answers import answer as printed_answer
 
 REPORT = Path(__file__).parents[2] / "service" / "report"
@@ -56,6 +57,14 @@ def test_the_printout_fills_every_blank_and_no_other_may_be_left() -> None:
     assert all(facts.values())
     with pytest.raises(ValueError, match="no blank is called colour"):
         LayerNouns(begin=("Paint it {colour}.",))
+
+
+def test_findings_are_ranked_by_codes_that_there_are_and_by_one_rank_each() -> None:
+    """A code that nothing tells would rank nothing; one in both ranks would say two things."""
+    ranked = [*DECIDE, *USUAL]
+    ranked += [code for kind in nouns().kinds.values() for code in (*kind.decide, *kind.usual)]
+    assert len(set(ranked)) == len(ranked)
+    assert sorted(set(ranked) - set(CURABLE)) == []
 
 
 def test_each_form_has_a_place_of_its_own_in_an_order() -> None:

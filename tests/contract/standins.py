@@ -31,6 +31,7 @@ def _answer(asked: dict[str, Any], picked: Picked) -> Outcome:
         "pid": os.getpid(),
         "picked": [picked.media, picked.surface, picked.layer],
         "table": picked.table,
+        "columns": picked.columns,
     }
     job = json.dumps(asked, sort_keys=True).encode()
     digest = hashlib.sha256(job).hexdigest()

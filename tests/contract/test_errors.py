@@ -315,6 +315,10 @@ def test_a_large_head_is_431(client, size):
         ("", "application/json;q=0, */*", "image/svg+xml"),
         ("", "text/html,application/xhtml+xml,*/*;q=0.8", "application/json"),
         ("", "TEXT/CSV", "text/csv"),
+        ("", "text/plain", "text/plain"),
+        ("", "text/*", "text/csv"),
+        ("?format=txt", "application/json", "text/plain"),
+        ("?format=txt&columns=60", None, "text/plain"),
         ("?format=csv", "application/json", "text/csv"),
         ("?format=svg", "text/html", "image/svg+xml"),
         ("?format=json", "image/svg+xml", "application/json"),
@@ -388,6 +392,29 @@ def test_a_table_that_is_not_there_is_named_and_those_that_are_listed(client):
     assert "`piece`" in problem["detail"]
     listed = re.findall(r"\w+", problem["errors"][0]["detail"])
     assert {"pieces", "order", "findings"} <= set(listed)
+
+
+@pytest.mark.parametrize("columns", [60, 80, 100])
+def test_the_width_of_the_text_is_passed_on(client, columns):
+    response = client.post(f"/v1/takeoffs?format=txt&columns={columns}", json={})
+    assert response.status_code == 200
+    assert response.json()["columns"] == columns
+    assert response.headers["content-disposition"] == 'inline; filename="takeoff.txt"'
+    usual = client.post("/v1/takeoffs?format=txt", json={})
+    assert usual.json()["columns"] is None
+    assert usual.headers["etag"] != response.headers["etag"]
+
+
+@pytest.mark.parametrize("columns", ["59", "101", "-80", "80.5", "wide", "", "80&columns=90"])
+def test_a_width_out_of_bounds_is_refused(client, columns):
+    response = client.post(f"/v1/takeoffs?format=txt&columns={columns}", json={})
+    assert is_problem(response, "ShapeRefused")["errors"][0]["code"] == "parameter"
+
+
+def test_columns_go_with_text_alone(client):
+    for query in ("?columns=80", "?format=csv&columns=80"):
+        problem = is_problem(client.post("/v1/takeoffs" + query, json={}), "ShapeRefused")
+        assert "format=txt" in problem["detail"]
 
 
 def test_tables_go_with_csv_alone(client):

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from service.products.registry import nouns
+from service.report.printout.columns import USUAL
 from service.report.printout.written import printout
 from service.units.ticks import INCH
 
@@ -12,9 +13,9 @@ Row = dict[str, Any]
 COVER, OVERALL = 5.125, 5.375
 
 
-def printed(answer: Row) -> str:
+def printed(answer: Row, columns: int = USUAL) -> str:
     """An answer on paper, in the words of the kinds and forms that there are."""
-    return printout(answer, nouns())
+    return printout(answer, nouns(), columns)
 
 
 def answer(count: int = 24) -> Row:
@@ -34,7 +35,7 @@ def answer(count: int = 24) -> Row:
         "surfaces": [{"surface": "loft", "type": "ceiling", "gross": 321.94, "openings": 0.0,
                       "net": 321.94}],
         "layers": [{"surface": "loft", "layer": "boards", "kind": "boarding",
-                    "product": "pine", "direction": 0.0}],
+                    "product": "pine", "direction": 0.0, "across": [0.0, 1.0]}],
         "products": [{"product": "pine", "form": "board"}], "sheets": [], "consumables": [],
         "order_shares": [], "rule_costs": [], "backing": [],
         "courses": courses, "pieces": pieces, "joints": joints, "sticks": sticks, "runs": [],
@@ -103,7 +104,7 @@ def order(sticks: int) -> list[Row]:
              "weight": 812.4}  # fmt: skip
     nails = {"product": "nail", "form": "fastener", "item": "ring shank nail 2 in", "length": 2.0,
              "width": None, "need": 574, "cull": 0, "spare": 0, "loss": 29,
-             "buy": 603, "packages": 1, "per_package": 1000, "left_over": 397, "price": 21.0,
+             "buy": 1000, "packages": 1, "per_package": 1000, "left_over": 397, "price": 21.0,
              "weight": None}  # fmt: skip
     return [board, nails]
 

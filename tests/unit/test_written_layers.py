@@ -10,7 +10,7 @@ import pytest
 
 from service.compute import answer
 from service.demo import JOB
-from service.report.printout.columns import WIDTH
+from service.report.printout.columns import NARROWEST, USUAL, WIDEST
 from tests.unit.printed_answers import answer as printed_answer
 from tests.unit.printed_answers import printed
 
@@ -49,11 +49,11 @@ def sections(text: str) -> dict[str, list[str]]:
     found: dict[str, list[str]] = {}
     lines = text.splitlines()
     name = ""
-    for line, under in zip(lines, [*lines[1:], ""], strict=True):
-        if under and set(under) == {"-"} and len(under) == len(line):
-            name = line
+    for line in lines:
+        if found_name := re.fullmatch(r"(\S.*\S) -{2,}", line):
+            name = found_name[1]
             found[name] = []
-        elif name and set(line) != {"-"}:
+        elif name:
             found[name].append(line)
     return found
 
@@ -67,19 +67,32 @@ def block(lines: list[str], caption: str) -> list[str]:
 def test_cautions_and_findings_stand_before_the_layers_and_these_go_outward(flat: Answer) -> None:
     names = list(sections(printed(flat)))
     layers = ["1. porch.panels: panel", "2. porch.wrap: wrap", "3. porch.boards: hemlock"]
-    assert names[:7] == ["WHAT TO ORDER", "WHAT TO DO FIRST", "CAUTIONS", "FINDINGS", *layers]
+    leading = ["WHAT TO ORDER", "WHAT TO DO FIRST", "DECIDE BEFORE ORDERING", "GOOD TO KNOW",
+               "AS USUAL", "CAUTIONS"]  # fmt: skip
+    assert names[:9] == [*leading, *layers]
+
+
+def test_the_first_screen_tells_what_to_buy_for_how_much_and_what_to_do_and_decide(
+    flat: Answer,
+) -> None:
+    """A terminal has 24 lines: the whole order with its total, the first lines, a decision."""
+    screen = "\n".join(printed(flat).splitlines()[:24])
+    assert all(row["item"] in screen for row in flat["order"])
+    assert f"{sum(row['price'] for row in flat['order']):,.2f}" in screen
+    assert screen.count("Snap a line") == 2
+    assert re.search(r"DECIDE BEFORE ORDERING -+\n  \* \S", screen)
 
 
 def test_order_goes_by_what_a_yard_picks_together(flat: Answer) -> None:
     lines = sections(printed(flat))["WHAT TO ORDER"][1:10]
-    items = [re.sub(r"^ +\d+  ", "", line).split()[0] for line in lines]
+    items = [re.sub(r"^ +(\d+|\d+ packs? \([\d,]+\))  ", "", line).split()[0] for line in lines]
     assert items == ["panel", "wrap", "tape", "hemlock", "hemlock", "hemlock", "ring_nail",
                      "cap_nail", "finish_nail"]  # fmt: skip
 
 
 def test_each_layer_says_what_to_do_first(flat: Answer) -> None:
-    text = "\n".join(sections(printed(flat))["WHAT TO DO FIRST"])
-    places = [text.index(words) for words in ("Snap a line at", "Unroll", "Snap the start line")]
+    text = " ".join(" ".join(sections(printed(flat))["WHAT TO DO FIRST"]).split())
+    places = [text.index(words) for words in ("far edge of row 1", "Unroll", "tongue edge of")]
     assert places == sorted(places)
 
 
@@ -129,14 +142,15 @@ def test_a_product_of_two_surfaces_is_cut_once_and_says_for_which(twice: Answer)
     assert "Fasteners:" in second
 
 
-def test_no_line_is_wider_than_the_page(twice: Answer) -> None:
-    assert max(map(len, printed(twice).splitlines())) <= WIDTH
+@pytest.mark.parametrize("columns", [NARROWEST, USUAL, WIDEST])
+def test_no_line_is_wider_than_the_page(twice: Answer, columns: int) -> None:
+    assert max(map(len, printed(twice, columns).splitlines())) <= columns
 
 
 def test_shares_are_printed_where_there_are_several_surfaces() -> None:
     """The rows of a line add up to it, also on paper."""
     given = printed_answer()
-    assert "FALLS TO EACH SURFACE" not in printed(given)
+    assert "SHARE BY AREA" not in printed(given)
     (loft,) = given["surfaces"]
     shares = [
         {"surface": name, "product": "pine", "item": "pine 16' 0\"", "buy": buy, "price": price}
@@ -144,7 +158,7 @@ def test_shares_are_printed_where_there_are_several_surfaces() -> None:
     ]
     two = {**given, "surfaces": [loft, {**loft, "surface": "den"}], "order_shares": shares}
     text = printed(two)
-    start = text.index("WHAT OF IT FALLS TO EACH SURFACE")
+    start = text.index("SHARE BY AREA")
     assert re.search(
         r"den +20  pine 16' 0\" +384\.20\n +loft +30  pine 16' 0\" +576\.30", text[start:]
     )

@@ -24,17 +24,17 @@ from service.units.writing import stock_length
 
 
 def order_of(
-    task: StickTask, need: Mapping[int, int], said: Remarks, goods: str
+    task: StickTask, need: Mapping[int, int], said: Remarks
 ) -> tuple[tuple[OrderRow, ...], Counter[str]]:
     """One line a row of stock; and the length bought beyond the sticks, by account.
 
-    `need` counts the sticks by the row's number; `goods` is what they are called, as 'boards'.
+    `need` counts the sticks by the row's number.
     """
 
     def row(stock: StockLength, line: Bought) -> OrderRow:
         return _order_row(task, stock, line)
 
-    return order_lines(task, need, said, row, goods)
+    return order_lines(task, need, said, row)
 
 
 def _order_row(task: StickTask, stock: StockLength, line: Bought) -> OrderRow:

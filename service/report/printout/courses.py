@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from itertools import groupby, pairwise
 from typing import Any, Final, TypeAlias
 
-from service.report.printout.columns import UNBROKEN, abreast, paragraph, table
+from service.report.printout.columns import UNBROKEN, Setting, abreast, paragraph, table
 from service.report.printout.lengths import Lengths
 
 Row: TypeAlias = Mapping[str, Any]
@@ -21,7 +21,7 @@ _EVERY = 5
 """Among courses that are alike each fifth one is printed, for check marks on site."""
 
 
-def courses(rows: Sequence[Row], word: str, lengths: Lengths) -> list[str]:
+def courses(rows: Sequence[Row], word: str, lengths: Lengths) -> list[Setting]:
     """Every course that differs from its neighbours, and each fifth of those that are alike.
 
     `word` is what a course of this layer is called: course, row or width.
@@ -74,7 +74,7 @@ def cut_of(row: Row) -> str:
     return "; ".join(part for part in (_RIPPED[row["rip"]], note) if part)
 
 
-def joints(rows: Sequence[Row], lengths: Lengths) -> list[str]:
+def joints(rows: Sequence[Row], lengths: Lengths) -> list[Setting]:
     """The joints of each course, with the number of the member each lands on."""
     return abreast(
         f"{course:>4}  " + "   ".join(_joint(row, lengths) for row in chosen)

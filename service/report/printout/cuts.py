@@ -5,13 +5,13 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from typing import Any, TypeAlias
 
-from service.report.printout.columns import UNBROKEN, paragraph, table
+from service.report.printout.columns import UNBROKEN, Setting, paragraph, table
 from service.report.printout.lengths import Lengths
 
 Row: TypeAlias = Mapping[str, Any]
 
 
-def sheets(answer: Row, product: str, lengths: Lengths) -> list[str]:
+def sheets(answer: Row, product: str, lengths: Lengths) -> list[Setting]:
     """Sheets that are sawn alike together: how many, the cuts in order, the pieces they make."""
     short = shortened(answer["pieces"])
     alike: dict[tuple[str, ...], list[Row]] = {}
@@ -21,7 +21,7 @@ def sheets(answer: Row, product: str, lengths: Lengths) -> list[str]:
     return [line for group in alike.values() for line in _sawn_alike(group, short, lengths)]
 
 
-def _sawn_alike(group: Sequence[Row], short: Mapping[str, str], lengths: Lengths) -> list[str]:
+def _sawn_alike(group: Sequence[Row], short: Mapping[str, str], lengths: Lengths) -> list[Setting]:
     first = group[0]
     size = f"{lengths.width(first['width'])} x {lengths.width(first['length'])}"
     named = [[short.get(name, name) for name in sheet["pieces"]] for sheet in group]
@@ -36,7 +36,7 @@ def _size(box: Sequence[float], lengths: Lengths) -> str:
     return f"{lengths.width(box[3])} x {lengths.width(box[2])}"
 
 
-def cut_list(answer: Row, product: str, word: str, lengths: Lengths) -> list[str]:
+def cut_list(answer: Row, product: str, word: str, lengths: Lengths) -> list[Setting]:
     """Sticks that are cut alike in one row: how many, the cuts in order, the rest, and what for.
 
     `word` is what the product is bought as: stick or roll.

@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 from typing import Any, Final, TypeAlias
 
 from service.products.nouns import Nouns, blanks_of
-from service.report.printout.columns import paragraph
+from service.report.printout.columns import Setting, paragraph
 from service.report.printout.courses import cut_of
 from service.report.printout.lengths import Lengths
 
@@ -19,18 +19,40 @@ _TONGUE: Final = {
 }
 _WAYS: Final = {0: "from left to right", 90: "from the bottom to the top"}
 
+_EDGES: Final[Mapping[tuple[float, ...], str]] = {
+    (0.0, 1.0): "up from the bottom",
+    (0.0, -1.0): "down from the top",
+    (1.0, 0.0): "from the left",
+    (-1.0, 0.0): "from the right",
+}
+"""Where stations across begin, by the way that they run."""
 
-def first_work(nouns: Nouns, answer: Row, lengths: Lengths) -> list[str]:
-    """How to begin each layer, in the order of work: the sentences of its kind."""
-    lines: list[str] = []
-    for number, layer in enumerate(answer["layers"], start=1):
-        rows = [row for row in answer["courses"] if is_of(row, layer)]
-        if rows:
-            facts = known(layer, rows, _first_pieces(answer, layer), lengths)
-            name = f"{layer['surface']}.{layer['layer']}: {layer['product']}"
-            lines += paragraph(name, f"  {number}. ")
-            lines += _filled(nouns.kinds[layer["kind"]].begin, facts)
-    return lines
+
+def first_lines(nouns: Nouns, answer: Row, lengths: Lengths) -> list[Setting]:
+    """The first line of each layer, in the order of work; on one surface it is not named."""
+    one = len(answer["surfaces"]) == 1
+    return [
+        part
+        for number, layer in enumerate(answer["layers"], start=1)
+        for part in _filled(
+            (nouns.kinds[layer["kind"]].first,),
+            _known_of(layer, answer, lengths),
+            f"{number:3}. ",
+            f"{layer['layer'] if one else layer['surface'] + '.' + layer['layer']}: ",
+        )
+    ]
+
+
+def going_on(nouns: Nouns, layer: Row, answer: Row, lengths: Lengths) -> list[Setting]:
+    """How the work on one layer begins and ends: the sentences of its kind."""
+    facts = _known_of(layer, answer, lengths)
+    return _filled(nouns.kinds[layer["kind"]].begin, facts, "    - ")
+
+
+def _known_of(layer: Row, answer: Row, lengths: Lengths) -> Mapping[str, str]:
+    """What is known of a layer's first course; nothing of a layer without courses."""
+    rows = [row for row in answer["courses"] if is_of(row, layer)]
+    return known(layer, rows, _first_pieces(answer, layer), lengths) if rows else {}
 
 
 def is_of(row: Row, layer: Row) -> bool:
@@ -42,12 +64,14 @@ def _first_pieces(answer: Row, layer: Row) -> list[Row]:
     return [row for row in answer["pieces"] if is_of(row, layer) and row["course"] == 1]
 
 
-def _filled(sentences: Sequence[str], facts: Mapping[str, str]) -> list[str]:
+def _filled(
+    sentences: Sequence[str], facts: Mapping[str, str], mark: str, name: str = ""
+) -> list[Setting]:
     """Sentences with their blanks filled; one of whose blanks nothing is known is left out."""
-    lines = []
+    lines: list[Setting] = []
     for sentence in sentences:
-        if all(facts[name] for name in blanks_of(sentence)):
-            lines += paragraph(sentence.format_map(facts), "     - ")
+        if facts and all(facts[name] for name in blanks_of(sentence)):
+            lines += paragraph(name + sentence.format_map(facts), mark)
     return lines
 
 
@@ -66,6 +90,8 @@ def known(
         "width": lengths.width(first["width"]),
         "pieces": ", ".join(lengths.width(row["length"]) for row in pieces),
         "direction": _WAYS.get(layer["direction"], f"at {layer['direction']:g} degrees"),
+        "from": _EDGES.get(tuple(layer["across"]), "from the origin"),
+        "edge": {"far": "tongue edge", "near": "groove edge"}.get(first["tongue"], "far edge"),
         "lap": lengths.width(others[0]["lap"]) if others else "",
         "first_course": _course("First", first, lengths),
         "last_course": _course("Last", rows[-1], lengths) if others else "",

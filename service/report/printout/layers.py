@@ -6,23 +6,24 @@ from collections.abc import Iterator, Mapping, Sequence
 from typing import Any, TypeAlias
 
 from service.products.nouns import Nouns
-from service.report.printout.columns import heading, paragraph, table
+from service.report.printout.columns import Setting, blank, heading, paragraph, table
 from service.report.printout.courses import courses, joints
 from service.report.printout.cuts import cut_list, sheets
-from service.report.printout.first_work import is_of
+from service.report.printout.first_work import going_on, is_of
 from service.report.printout.lengths import Lengths
 
 Row: TypeAlias = Mapping[str, Any]
 
 
-def layer_sections(answer: Row, nouns: Nouns, lengths: Lengths) -> list[str]:
+def layer_sections(answer: Row, nouns: Nouns, lengths: Lengths) -> list[Setting]:
     """A section for each layer in the order of work; a product's cut list stands in its first."""
     forms = {row["product"]: row["form"] for row in answer["products"]}
     cut: set[str] = set()
-    lines: list[str] = []
+    lines: list[Setting] = []
     for number, layer in enumerate(answer["layers"], start=1):
         product = layer["product"]
-        blocks = [*_placed(answer, layer, nouns.kinds[layer["kind"]].course, lengths)]
+        blocks = [("How to begin:", going_on(nouns, layer, answer, lengths))]
+        blocks += _placed(answer, layer, nouns.kinds[layer["kind"]].course, lengths)
         if product not in cut and product in forms:
             blocks += _cut(answer, layer, nouns.forms[forms[product]].piece, lengths)
         blocks += _fixed(answer, layer, lengths)
@@ -32,16 +33,16 @@ def layer_sections(answer: Row, nouns: Nouns, lengths: Lengths) -> list[str]:
     return lines
 
 
-Block: TypeAlias = tuple[str, list[str]]
+Block: TypeAlias = tuple[str, list[Setting]]
 """A caption and the lines under it."""
 
 
-def _parted(blocks: Sequence[Block]) -> list[str]:
+def _parted(blocks: Sequence[Block]) -> list[Setting]:
     """Blocks with a caption each and an empty line between; those without lines are left out."""
-    lines: list[str] = []
+    lines: list[Setting] = []
     for caption, body in blocks:
         if body:
-            lines += [*([""] if lines else []), *paragraph(caption, "  "), *body]
+            lines += [*(blank() if lines else []), *paragraph(caption, "  "), *body]
     return lines
 
 
@@ -53,7 +54,7 @@ def _placed(answer: Row, layer: Row, word: str, lengths: Lengths) -> Iterator[Bl
     if met:
         yield "Joints, all stations from one origin: station (member)", joints(met, lengths)
     elif rows:
-        yield "Joints:", ["    None: each run is one piece."]
+        yield "Joints:", paragraph("None: each run is one piece.", "    ")
 
 
 def _cut(answer: Row, layer: Row, word: str, lengths: Lengths) -> Iterator[Block]:
@@ -78,7 +79,7 @@ def _fixed(answer: Row, layer: Row, lengths: Lengths) -> Iterator[Block]:
     yield "Fasteners:", _fasteners(driven, lengths)
 
 
-def _by_length(rows: Sequence[Row], lengths: Lengths) -> list[str]:
+def _by_length(rows: Sequence[Row], lengths: Lengths) -> list[Setting]:
     cells = [
         [lengths.total(row["length"]), row["product"] or "", row["where"], row["counted"]]
         for row in rows
@@ -86,7 +87,7 @@ def _by_length(rows: Sequence[Row], lengths: Lengths) -> list[str]:
     return table(("length", "product", "where", "what was measured"), cells, "rlll")
 
 
-def _fasteners(rows: Sequence[Row], lengths: Lengths) -> list[str]:
+def _fasteners(rows: Sequence[Row], lengths: Lengths) -> list[Setting]:
     heads = ("count", "where", "place", "apart", "product", "length", "holds", "what was counted")
     cells = [
         [

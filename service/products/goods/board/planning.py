@@ -161,7 +161,7 @@ def supplied(
     board = board_of(task.product)
     made.sticks = plan.sawn.sticks
     _say_shared(plan, said)
-    made.order, extra = order_of(task, saw.rows_taken(plan.made, task), said, "boards")
+    made.order, extra = order_of(task, saw.rows_taken(plan.made, task), said)
     made.plans = (plan_row(task, _planned(plan), saw.objective, "boards", made.order, extra),)
     close(made, ledger, extra, board.overall)
     total = sum((row.length or 0) * row.bought.buy for row in made.order)

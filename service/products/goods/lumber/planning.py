@@ -79,7 +79,7 @@ def supplied(
     """Sticks, order, plan, ledger and comparison; the pieces are in the ledger already."""
     task, saw = plan.task, plan.saw
     made.sticks = plan.sawn.sticks
-    made.order, extra = order_of(task, saw.rows_taken(plan.made, task), said, "sticks")
+    made.order, extra = order_of(task, saw.rows_taken(plan.made, task), said)
     found = plan.made.plan
     planned = Planned(found.cost, found.bound, found.work, len(found.sticks))
     made.plans = (plan_row(task, planned, saw.objective, "sticks", made.order, extra),)

@@ -39,7 +39,7 @@ def order_of(
             width=product.width,
         )
 
-    return order_lines(task, need, said, row, "rolls")
+    return order_lines(task, need, said, row)
 
 
 def close(made: Supplied, ledger: Ledger, width: int, extra: Mapping[str, int]) -> None:

@@ -28,7 +28,7 @@ def order_of(
     def row(stock: StockLength, line: Bought) -> OrderRow:
         return _order_row(task, stock, line)
 
-    return order_lines(task, need, said, row, "sheets")
+    return order_lines(task, need, said, row)
 
 
 def _order_row(task: Task, stock: StockLength, line: Bought) -> OrderRow:

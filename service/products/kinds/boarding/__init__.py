@@ -2,7 +2,7 @@
 
 from pathlib import Path
 
-from service.products.kind import Kind
+from service.products.kind import Caution, Kind
 from service.products.kinds.boarding.backing import back
 from service.products.kinds.boarding.drawing import draw
 from service.products.kinds.boarding.fastening.schedule import fasten
@@ -12,6 +12,7 @@ from service.products.kinds.boarding.laying.lay import lay
 from service.products.kinds.boarding.rows.placing import place
 from service.products.kinds.boarding.rulings import BoardingRulings
 from service.products.kinds.boarding.spec import BoardingLayer, BoardingRules
+from service.products.nouns import LayerNouns
 
 KIND = Kind(
     name="boarding",
@@ -28,13 +29,46 @@ KIND = Kind(
     back=back,
     violations=violations,
     folder=Path(__file__).parent,
+    nouns=LayerNouns(
+        decide=(
+            "blind-too-wide",
+            "end-narrow",
+            "ends-hang",
+            "feature-missed",
+            "held-by-panel",
+            "lap-nailed-through",
+            "part-left-out",
+            "piece-unheld",
+            "rip-small",
+            "run-dropped",
+            "smooth-nail-in-panel",
+        ),
+        usual=(
+            "ends-on-panel",
+            "h-joint",
+            "joint-on-panel-joint",
+            "last-course-drop-in",
+            "leg-cut-out",
+            "outer-edge-ripped",
+            "rips-shared",
+            "staircase",
+            "starter-strip",
+        ),
+    ),
     cautions=(
-        "Overhead work: wear eye protection, work from staging, and keep hands clear of nails "
-        "driven upward.",
-        "Boards, framing and cavity must be dry; follow the printed instruction of the product "
-        "in hand, the drawings and the local code before any default used here.",
-        "Keep the clearances to lights, heaters and vents that their own sheets ask for; this "
-        "service only leaves out the openings that were entered.",
+        Caution(
+            "Overhead work: wear eye protection, work from staging, and keep hands clear of nails "
+            "driven upward.",
+            ("ceiling", "soffit"),
+        ),
+        Caution(
+            "Boards, framing and cavity must be dry; follow the printed instruction of the product "
+            "in hand, the drawings and the local code before any default used here."
+        ),
+        Caution(
+            "Keep the clearances to lights, heaters and vents that their own sheets ask for; this "
+            "service only leaves out the openings that were entered."
+        ),
     ),
     not_computed=(
         "hold of fasteners in pounds, wind uplift and the weight that the framing carries",

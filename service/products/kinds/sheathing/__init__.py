@@ -2,7 +2,7 @@
 
 from pathlib import Path
 
-from service.products.kind import Kind
+from service.products.kind import Caution, Kind
 from service.products.kinds.sheathing.backing import back
 from service.products.kinds.sheathing.drawing import draw
 from service.products.kinds.sheathing.fastening import fasten
@@ -32,18 +32,26 @@ KIND = Kind(
     folder=Path(__file__).parent,
     nouns=LayerNouns(
         course="row",
+        first="Snap a line {far} {from}: far edge of row {number}.",
         begin=(
-            "Snap a line at {far}: the far edge of row {number}, {width} wide. Its pieces from the "
-            "low end: {pieces} long.",
+            "Row {number} is {width} wide; its pieces from the low end: {pieces} long.",
             "Lay whole sheets over openings and cut them in place; ends meet on a member's centre "
             "with the gap asked for.",
         ),
+        decide=("blocks-needed", "edges-unsupported", "sheets-trimmed", "strip-narrow"),
+        usual=("sheet-length-lost",),
     ),
     cautions=(
-        "Sheets overhead are heavy: lift them with two people or a lift, and brace them until "
-        "they are nailed.",
-        "A sheet over an opening in a floor hides a hole: mark, secure and guard it until it is "
-        "framed.",
+        Caution(
+            "Sheets overhead are heavy: lift them with two people or a lift, and brace them until "
+            "they are nailed.",
+            ("ceiling", "soffit"),
+        ),
+        Caution(
+            "A sheet over an opening in a floor hides a hole: mark, secure and guard it until it "
+            "is framed.",
+            ("floor", "deck"),
+        ),
     ),
     not_computed=(
         "which grade, span rating and thickness of sheet the framing and the loads ask for",

@@ -2,7 +2,7 @@
 
 from pathlib import Path
 
-from service.products.kind import Kind
+from service.products.kind import Caution, Kind
 from service.products.kinds.wrap.drawing import draw
 from service.products.kinds.wrap.fastening import fasten
 from service.products.kinds.wrap.laws import violations
@@ -28,16 +28,20 @@ KIND = Kind(
     folder=Path(__file__).parent,
     nouns=LayerNouns(
         course="width",
+        first="Unroll {direction}, the far edge {far} {from}.",
         begin=(
-            "Unroll {direction}, seen facing the finished side. Width {number} lies from {near} to "
-            "{far}.",
+            "Width {number} lies from {near} to {far}, seen facing the finished side.",
             "Each further width laps {lap}.",
             "Tape laps and openings, then cover it as soon as it is dry.",
         ),
+        decide=("lap-short", "laps-against-water", "width-for-turn-down"),
+        usual=("laps-shed-water",),
     ),
     cautions=(
-        "Wrap is no walking surface and no roof: it is slippery, and it sheds water only when "
-        "lapped and taped as its printed instruction says.",
+        Caution(
+            "Wrap is no walking surface and no roof: it is slippery, and it sheds water only when "
+            "lapped and taped as its printed instruction says."
+        ),
     ),
     not_computed=(
         "whether the build-up needs a water or vapour barrier there, and of which class",

@@ -1,0 +1,73 @@
+"""What to buy, on paper: the order as a yard picks it, how it comes about, and whose it is."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from typing import Any, TypeAlias
+
+from service.products.nouns import Nouns
+from service.report.printout.columns import Setting, table
+from service.report.printout.lengths import Lengths, fixed, plain
+from service.units.folding import folded
+
+Answer: TypeAlias = Mapping[str, Any]
+
+
+def picked(nouns: Nouns, answer: Answer) -> list[Answer]:
+    """The lines of the order as a yard picks them, form by form."""
+    return sorted(answer["order"], key=lambda row: nouns.forms[row["form"]].picked)
+
+
+def order(nouns: Nouns, answer: Answer, lengths: Lengths) -> list[Setting]:
+    """What to ask the yard for, with prices and weights, and their totals."""
+    rows, unit = picked(nouns, answer), answer["units"]
+    cells = [
+        [_bought(row), row["item"], fixed(row["price"]), plain(row["weight"], 1)] for row in rows
+    ]
+    if any(row["price"] is not None for row in rows):
+        cells.append(_total(rows))
+    return table(("buy", "item", _money(unit), unit["weight"]), cells, "rl")
+
+
+def _bought(row: Answer) -> str:
+    """How many to ask for: pieces, or packs with what is in them in brackets."""
+    each = row["per_package"]
+    if each == 1:
+        return f"{row['buy']:,}"
+    packs = f"{row['packages']:,} pack{'s' if row['packages'] != 1 else ''}"
+    return f"{packs} ({plain(row['buy'])})"
+
+
+def _total(rows: Sequence[Answer]) -> list[str]:
+    """The sums of what is known; it is said where a line has no price."""
+    prices = [row["price"] for row in rows]
+    weights = [row["weight"] for row in rows if row["weight"] is not None]
+    name = "total" if None not in prices else "total of what is priced"
+    total = fixed(folded(price for price in prices if price is not None))
+    return ["", name, total, plain(folded(weights), 1) if weights else ""]
+
+
+def _money(unit: Answer) -> str:
+    return f"price {unit['money'] or ''}".strip()
+
+
+def counted(nouns: Nouns, answer: Answer, lengths: Lengths) -> list[Setting]:
+    """How the number of each line comes about."""
+    cells = [
+        [
+            row["item"], plain(row["need"]),
+            *(plain(row[name]) if row[name] else "" for name in ("cull", "spare", "loss")),
+            plain(row["buy"]), plain(row["left_over"]) if row["left_over"] else "",
+        ]
+        for row in picked(nouns, answer)
+    ]  # fmt: skip
+    return table(("item", "need", "cull", "spare", "loss", "buy", "left over"), cells, "l")
+
+
+def shares(answer: Answer, lengths: Lengths) -> list[Setting]:
+    """What of the order falls to each surface, where there are several."""
+    if len(answer["surfaces"]) < 2:
+        return []
+    rows = sorted(answer["order_shares"], key=lambda row: row["surface"])
+    cells = [[row["surface"], str(row["buy"]), row["item"], fixed(row["price"])] for row in rows]
+    return table(("surface", "buy", "item", _money(answer["units"])), cells, "lrlr")

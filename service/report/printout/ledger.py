@@ -1,0 +1,64 @@
+"""Where all that is bought goes, on paper: the accounts of each product."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from itertools import groupby
+from typing import Any, Final, TypeAlias
+
+from service.report.printout.columns import Setting, blank, table
+from service.report.printout.lengths import Lengths, fixed
+from service.units.folding import folded
+
+Answer: TypeAlias = Mapping[str, Any]
+
+_ACCOUNTS: Final = {
+    "installed": "installed, showing",
+    "lap_or_tongue": "tongue or lap, hidden",
+    "rip": "ripped off",
+    "notch": "notched and bored out",
+    "mitre": "cut off at slants",
+    "crosscut": "cut off square",
+    "kerf": "saw kerfs",
+    "end_trim": "ends trimmed",
+    "fit": "rounding of cuts",
+    "snap": "rounding of slants",
+    "short_rest": "rests too short to keep",
+    "offcut_kept": "offcuts kept",
+    "cull": "culls",
+    "spare": "spares",
+    "surplus": "surplus of packages",
+}
+
+
+def ledger(answer: Answer, lengths: Lengths) -> list[Setting]:
+    """Every account of each product that is not empty; the shares are of what was bought."""
+    sheets = {row["product"] for row in answer["sheets"]}
+    lines: list[Setting] = []
+    for product, rows in groupby(answer["ledger"], key=lambda row: row["product"]):
+        entries = [{**row, "length": None} if product in sheets else row for row in rows]
+        lines += [
+            *(blank() if lines else []),
+            *_accounts(answer["units"], product, entries, lengths),
+        ]
+    return lines
+
+
+def _accounts(units: Answer, product: str, rows: list[Answer], lengths: Lengths) -> list[Setting]:
+    """The accounts of one product: by area, as length of stock, and as shares of what is bought."""
+    bought = sum(int(row["amount"]) for row in rows)
+    cells = [_ledger_cells(row, bought, lengths) for row in rows if int(row["amount"])]
+    areas, along = (
+        [row[one] for row in rows if row[one] is not None] for one in ("area", "length")
+    )
+    cells.append(["bought", fixed(folded(areas)) if areas else "",
+                  lengths.total(folded(along)) if any(along) else "", "100.0"])  # fmt: skip
+    heads = (product, units["area"], "as stock" if areas else "length", "%")
+    return table(heads, cells, "l")
+
+
+def _ledger_cells(row: Answer, bought: int, lengths: Lengths) -> list[str]:
+    account = row["account"]
+    share = 100 * int(row["amount"]) / bought if bought else 0.0
+    name = _ACCOUNTS.get(account, account.replace("_", " "))
+    return [name, fixed(row["area"]), lengths.total(row["length"]), fixed(share, 1)]
