@@ -7,6 +7,7 @@ region, in laying order; `layout.runs` places them in the frame.
 from __future__ import annotations
 
 import itertools
+from bisect import bisect_left
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from typing import Literal
@@ -17,7 +18,8 @@ from service.units.writing import inches
 Rip = Literal["none", "start", "end", "both"]
 """Which edge of a course is cut, seen in laying order."""
 
-Start = Literal["balanced", "balanced_narrow", "full_first", "equal", "aim"]
+Start = Literal["balanced", "balanced_narrow", "full_first", "equal", "middle", "slid", "aim"]
+"""`middle` has a joint at the middle of the outline across, `slid` the best line of all (3.9)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,13 +92,22 @@ class Feature:
 
 @dataclass(frozen=True, slots=True)
 class Edges:
-    """Edges of the region, parallel to the boards, at which a course is cut lengthwise.
+    """Edges of the region that run with the boards, at which a course is cut lengthwise.
 
-    `near_side` edges have the region beyond them (seen from the start), `far_side` before them.
+    `near_side` edges have the region beyond them (seen from the start), `far_side` before them; of
+    a tapering edge both ends. `first` and `last` say whether the region has an edge at its start
+    and at its far side: where it ends in a point there is no rip to be too narrow (3.9, 4.4).
     """
 
     near_side: tuple[int, ...] = ()
     far_side: tuple[int, ...] = ()
+    first: bool = True
+    last: bool = True
+
+    @property
+    def none(self) -> bool:
+        """Whether no edge runs with the boards, so that their field is a diagonal one."""
+        return not (self.near_side or self.far_side or self.first or self.last)
 
 
 @dataclass(frozen=True, slots=True)
@@ -186,17 +197,20 @@ def aimed(widths: Widths, feature: Feature, shift: int = 0) -> Scheme:
     datum = feature.at - widths.spacer // 2 if feature.on == "joint" else 0
     if feature.on == "centre":
         datum = feature.at + widths.coverage // 2
-    first = (datum + shift) % widths.module
-    if first <= SIXTY_FOURTH:
-        first = widths.module
+    return from_line(widths, (datum + shift) % widths.module, "aim")
+
+
+def from_line(widths: Widths, line: int, start: Start) -> Scheme:
+    """Courses whose first joint begins `line` from the start edge, 0 up to a module (3.6)."""
+    first = line if line > SIXTY_FOURTH else widths.module
     if first >= widths.net:
-        return _single(widths, "aim")
+        return _single(widths, start)
     if first >= widths.coverage and first > widths.whole_first:
         gap = first - widths.whole_first
-        moved = stepped(replace(widths, net=widths.net - gap), widths.whole_first, "aim", gap)
+        moved = stepped(replace(widths, net=widths.net - gap), widths.whole_first, start, gap)
         strips = tuple(CourseBand(s.near + gap, s.far + gap, s.rip) for s in moved.strips)
-        return Scheme("aim", strips, moved.spacer, gap)
-    return stepped(widths, first, "aim")
+        return Scheme(start, strips, moved.spacer, gap)
+    return stepped(widths, first, start)
 
 
 def _left_over(widths: Widths) -> int:
@@ -257,19 +271,28 @@ def _distinct(found: Sequence[Scheme]) -> list[Scheme]:
 
 
 def _judged(scheme: Scheme, features: Sequence[Feature], edges: Edges, limits: Limits) -> Ranked:
-    rips = _rips(scheme, edges)
+    rips = rips_of(scheme, edges)
     smallest = min(rips, default=None)
     misses = tuple(_miss(scheme, feature) for feature in features)
     fails = smallest is not None and smallest < limits.hard
     return Ranked(scheme, smallest, misses, fails, _why(scheme, smallest, misses, limits))
 
 
-def _rips(scheme: Scheme, edges: Edges) -> list[int]:
-    """Widths of every piece that is cut lengthwise: first, last, and at edges in between."""
-    found = [strip.face for strip in scheme.strips if strip.rip != "none"]
-    for strip in scheme.strips:
-        found += [strip.far - at for at in edges.near_side if strip.near < at < strip.far]
-        found += [at - strip.near for at in edges.far_side if strip.near < at < strip.far]
+def rips_of(scheme: Scheme, edges: Edges) -> list[int]:
+    """Widths of every piece that is cut lengthwise: first, last, and at edges in between.
+
+    What is within 1/64 in of a whole course, or of none, is no rip there (3.1).
+    """
+    first, last = scheme.strips[0], scheme.strips[-1]
+    found = [first.face] if edges.first and first.rip in ("start", "both") else []
+    found += [last.face] if edges.last and last.rip in ("end", "both") else []
+    nears = [strip.near for strip in scheme.strips]
+    sides = [(at, True) for at in edges.near_side] + [(at, False) for at in edges.far_side]
+    for at, has_far in sides:
+        strip = scheme.strips[max(0, bisect_left(nears, at) - 1)]
+        before, beyond = at - strip.near, strip.far - at
+        if min(before, beyond) > SIXTY_FOURTH:
+            found.append(beyond if has_far else before)
     return found
 
 

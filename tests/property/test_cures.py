@@ -26,6 +26,7 @@ _GEOMETRY = "no single edit of a drawing is the right one"
 
 CURABLE: Final[dict[str, tuple[When, str]]] = {
     "backing-not-ordered": ("never", _CALLER),
+    "bottom-ripped": ("never", _NOTE),
     "nailers-laid": ("never", _CALLER),
     "blind-too-wide": ("sometimes", f"{_TRIED}; a finding where the caller relaxes has none"),
     "blocks-needed": ("never", _NOTE),

@@ -202,8 +202,9 @@ def judged(scheme: Scheme, features: list[Feature], edges: Edges, limits: Limits
     """Smallest rip and misses by their definition; words are looked at by themselves."""
     rips = [s.far - s.near for s in scheme.strips if s.rip != "none"]
     for s in scheme.strips:
-        rips += [s.far - at for at in edges.near_side if s.near < at < s.far]
-        rips += [at - s.near for at in edges.far_side if s.near < at < s.far]
+        inside = range(s.near + SIXTY_FOURTH + 1, s.far - SIXTY_FOURTH)  # what is less is no rip
+        rips += [s.far - at for at in edges.near_side if at in inside]
+        rips += [at - s.near for at in edges.far_side if at in inside]
     misses = tuple(
         min((abs(int(place // 1) - f.at) for place in places(scheme, f.on)), default=f.at)
         for f in features

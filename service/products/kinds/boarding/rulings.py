@@ -13,7 +13,7 @@ from service.products.kinds.boarding.spec import BoardingLayer
 from service.products.layer import Task as TaskOf
 from service.products.rulings import BackingRulings, DrivingRulings, HoldRulings, Ruling
 
-Start = Literal["balanced", "balanced_narrow", "full_first", "equal"]
+Start = Literal["balanced", "balanced_narrow", "full_first", "equal", "middle", "slid"]
 
 
 class BoardingRulings(BoardRulings, HoldRulings, DrivingRulings, BackingRulings):
@@ -80,7 +80,8 @@ class BoardingRulings(BoardRulings, HoldRulings, DrivingRulings, BackingRulings)
 
     def start(self, usual: Start) -> Start:
         """How the odd width is shared (3.9)."""
-        return self.choose("3.9", "start", self.layer.start, usual)
+        sent: Start | None = self.layer.start
+        return self.choose("3.9", "start", sent, usual)
 
     def joints(self, usual: Literal["framing", "sheathing", "floating"]) -> str:
         """Where end joints may be (6.2)."""

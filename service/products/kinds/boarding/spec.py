@@ -102,7 +102,8 @@ class BoardingLayer(LayerBase):
     start: Literal["balanced", "balanced_narrow", "full_first", "equal"] | None = Field(
         None,
         description="How the odd width is shared. `equal`: courses of equal exposure, for lapped "
-        "boards. Default: balanced; equal for lapped boards.",
+        "boards. Default: the best of these and of all other start lines; equal for lapped boards, "
+        "full_first for a wall boarded level and for a soffit along its length.",
     )
     start_side: Literal["low", "high"] | None = Field(
         None,

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
 from service.geometry.rings import Region, bounds
@@ -14,19 +14,24 @@ from service.layout.courses import (
     Ranked,
     Scheme,
     Widths,
+    aimed,
     equal,
     ranked,
     schemes,
 )
+from service.layout.start_lines import best_line, smallest_rip
+from service.units.ticks import SIXTY_FOURTH
 
 
 @dataclass(frozen=True, slots=True)
 class Ways:
     """What the ways of laying a layer's courses are made of and judged by.
 
-    `inset` is the region in stations that the courses share, from its low or its high edge.
-    `sent` is the start asked for. `outer_edge`: a soffit boarded along its length, on which the
-    first course lies whole at the edge that is seen (3.18).
+    `inset` is the region in stations that the courses share, from its low or its high edge;
+    `middle` the station in the middle of the outline across. `sent` is the start asked for.
+    `whole_at` is where the first course lies whole unless the caller or a rip says otherwise: at
+    the edge of a soffit that is seen, where it is boarded along its length (3.18), and at the
+    bottom of a wall boarded level (3.9).
     """
 
     inset: Region
@@ -37,7 +42,8 @@ class Ways:
     spacer_max: int
     sent: str | None
     lapped: bool
-    outer_edge: bool
+    middle: int
+    whole_at: Literal["outer edge", "bottom"] | None
 
     def feature(self, aim: int, on: Literal["joint", "centre"]) -> Feature:
         """A feature at station `aim` across the boards."""
@@ -46,29 +52,61 @@ class Ways:
 
     def best(self, features: Sequence[Feature]) -> tuple[Ranked | None, list[Ranked]]:
         """The way that is wished for, None if there is none such; and all that were compared."""
+        wished = self.wished(features)
+        found = self._found(features, wished)
+        chosen, judged = self._judged(found, features, wished)
+        if self._usual(wished) and chosen is not None and chosen.fails:
+            chosen, judged, wished = *self._judged(found, features, None), None
+        if wished or features or chosen is None or self._is_wide(chosen):
+            return chosen, judged
+        slid = best_line(self.widths, self.edges)
+        least = (chosen.smallest_rip or 0) + SIXTY_FOURTH
+        if slid is None or smallest_rip(slid, self.edges) <= least:
+            return chosen, judged
+        return self._judged([slid, *found], features, None)
+
+    def _found(self, features: Sequence[Feature], wished: str | None) -> list[Scheme]:
+        """The ways worth comparing, with the one that is wished for if there is such a one."""
         found = schemes(self.widths, features, self.spacer_max)
-        if self.wished(features) == "equal":
+        if wished == "equal":
             found.append(equal(self.widths))
+        elif wished == "middle":
+            centred = aimed(self.widths, self.feature(self.middle, "joint"))
+            found.insert(0, replace(centred, start="middle"))
+        return found
+
+    def _judged(
+        self, found: list[Scheme], features: Sequence[Feature], wished: str | None
+    ) -> tuple[Ranked | None, list[Ranked]]:
         judged = ranked(found, features, self.edges, self.limits)
-        chosen = _wished(judged, found, self.wished(features))
-        if self.whole_by_default and chosen is not None and chosen.fails:
-            chosen = _wished(judged, found, None)
-        return chosen, judged
+        return _wished(judged, found, wished), judged
+
+    def _is_wide(self, way: Ranked) -> bool:
+        """Whether every rip has the width that rips should have."""
+        return way.smallest_rip is None or way.smallest_rip >= self.limits.preferred
+
+    def _usual(self, wished: str | None) -> bool:
+        """Whether a wish is only what is usual, and yields where it leaves too small a rip."""
+        return self.sent is None and wished in ("full_first", "middle")
+
+    def is_whole(self, chosen: Ranked) -> bool:
+        """Whether a way has the whole first course that is usual at its first edge."""
+        return self.whole_at is not None and chosen.scheme.start == "full_first"
 
     @property
     def whole_by_default(self) -> bool:
         """Whether the first course is to lie whole though the caller did not ask for it."""
-        return self.outer_edge and self.sent is None and not self.lapped
-
-    def whole_at_outer_edge(self, chosen: Ranked) -> bool:
-        """Whether a way has the whole first course that a soffit's outer edge should have."""
-        return self.outer_edge and chosen.scheme.start == "full_first"
+        return self.whole_at is not None and self.sent is None and not self.lapped
 
     def wished(self, features: Sequence[Feature]) -> str | None:
         """The start asked for, or usual for these boards; None where the best is taken."""
         if self.sent is not None or self.lapped:
             return self.sent or "equal"
-        return "full_first" if self.whole_by_default and not features else None
+        if features:
+            return None
+        if self.edges.none:
+            return "middle"
+        return "full_first" if self.whole_at else None
 
 
 def _wished(judged: list[Ranked], found: list[Scheme], wished: str | None) -> Ranked | None:

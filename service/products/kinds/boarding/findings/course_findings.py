@@ -28,7 +28,7 @@ def say_what_was_laid(
     _features(task, said, chosen)
     _entry(task, said, laid, board)
     _bare_groove(task, said, laid, boards)
-    _outer_edge(task, said, chosen, ways)
+    _whole_first(task, said, chosen, ways)
     _starter(task, said, laid, board)
     _narrow_ends(task, said, laid, ways.limits.hard)
     _dropped(task, said, laid)
@@ -47,8 +47,10 @@ def _rip(task: Task, said: Remarks, chosen: Ranked, ways: Ways) -> None:
     held = ways.sent not in (None, "balanced") and not ways.lapped
     cure = Cure(f"{task.pointer}/start", "balanced") if held else None
     share = ""
-    if ways.whole_by_default and ways.whole_at_outer_edge(chosen):
-        share = "; `start`: balanced would share the width, and rip the course at the outer edge"
+    if ways.whole_by_default and ways.is_whole(chosen):
+        share = (
+            f"; `start`: balanced would share the width, and rip the course at the {ways.whole_at}"
+        )
     said.find(
         Finding(
             "rip-small",
@@ -117,10 +119,10 @@ def _bare_groove(task: Task, said: Remarks, laid: Laid, boards: Boards) -> None:
         )
 
 
-def _outer_edge(task: Task, said: Remarks, chosen: Ranked, ways: Ways) -> None:
-    """A soffit's first course lies whole at the edge that is seen, if it can (3.18)."""
-    whole = ways.whole_at_outer_edge(chosen)
-    if whole and task.layer.start_side is None:
+def _whole_first(task: Task, said: Remarks, chosen: Ranked, ways: Ways) -> None:
+    """A first course lies whole at a soffit's outer edge and a wall's bottom, if it can."""
+    whole = ways.is_whole(chosen)
+    if whole and ways.whole_at == "outer edge" and task.layer.start_side is None:
         said.find(
             Finding(
                 "outer-edge",
@@ -130,17 +132,22 @@ def _outer_edge(task: Task, said: Remarks, chosen: Ranked, ways: Ways) -> None:
                 rule="3.18",  # no cure: only the caller knows which side is seen
             )
         )
-    if ways.whole_by_default and not (whole or task.layer.aim):
+    if ways.whole_by_default and not (whole or task.layer.aim or ways.edges.none):
+        code, rule = _RIPPED[ways.whole_at or "bottom"]
         said.find(
             Finding(
-                "outer-edge-ripped",
+                code,
                 task.at,
-                "a whole first course at the outer edge would leave a rip under "
-                f"{both(ways.limits.hard)} at the other edge: the width is shared otherwise",
-                rule="3.18",
+                f"a whole first course at the {ways.whole_at} would leave a rip under "
+                f"{both(ways.limits.hard)} at another edge: the width is shared otherwise",
+                rule=rule,
                 measure=chosen.scheme.first,
             )
         )
+
+
+_RIPPED = {"outer edge": ("outer-edge-ripped", "3.18"), "bottom": ("bottom-ripped", "3.9")}
+"""The finding where the first course cannot lie whole, and its rule."""
 
 
 def _starter(task: Task, said: Remarks, laid: Laid, board: Board) -> None:

@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from fractions import Fraction
 from itertools import pairwise
+from typing import Literal
 
 from service.errors import Cure, Fault, Ticks, TradeRefused
+from service.geometry.ends import NEARLY_ALONG
 from service.geometry.frame import Frame
 from service.geometry.rings import Region, bounds
 from service.layout.courses import (
@@ -16,37 +18,58 @@ from service.layout.courses import (
     Widths,
 )
 from service.products.goods.board.board import Board
+from service.products.kinds.boarding.laying.direction import direction_of
 from service.products.kinds.boarding.laying.least_widths import groove_floor, least_rip
-from service.products.kinds.boarding.rulings import Task
+from service.products.kinds.boarding.rulings import Start, Task
 from service.products.kinds.boarding.ways import Ways
 from service.units.ticks import MM, SIXTY_FOURTH, down
 from service.units.writing import both
 
+ASKED = ("balanced", "balanced_narrow", "full_first", "equal")
+"""Starts that a request can ask for."""
 
-def ways_of(task: Task, board: Board, covered: bool, inset: Region, walls: Region) -> Ways:
+
+def ways_of(
+    task: Task, board: Board, covered: bool, inset: Region, walls: Region, middle: int
+) -> Ways:
     """The ways of laying the courses of one layer.
 
     `inset` and `walls` are the outline less its gaps, in stations, the latter also less the
-    openings that reach its edges. Refuses a spacer or a start that the boards cannot have.
+    openings that reach its edges; `middle` is the middle of the outline across. Refuses a spacer
+    or a start that the boards cannot have.
     """
     rules = task.rules
     _check_equal(task, board)
-    low, high, near, far = bounds(inset)
+    _, _, near, far = bounds(inset)
     starts_low = starts_at_low_side(task)
+    whole_at = _whole_at(task, inset, starts_low)
+    hidden = covered or whole_at == "bottom"
     preferred = rules.preferred_rip(board.coverage)
     return Ways(
         inset=inset,
         starts_low=starts_low,
         widths=Widths(
-            far - near, board.coverage, _spacer(task, board), 0 if covered else board.grooved
+            far - near, board.coverage, _spacer(task, board), 0 if hidden else board.grooved
         ),
         edges=_edges(walls, starts_low),
         limits=Limits(preferred, least_rip(task, board), rules.feature_tolerance),
         spacer_max=rules.spacer_max,
         sent=task.layer.start,
         lapped=board.lapped,
-        outer_edge=task.surface.type == "soffit" and high - low >= far - near,
+        middle=middle,
+        whole_at=whole_at,
     )
+
+
+def _whole_at(
+    task: Task, inset: Region, starts_low: bool
+) -> Literal["outer edge", "bottom"] | None:
+    """The edge at which the first course lies whole by custom (3.9, 3.18)."""
+    low, high, near, far = bounds(inset)
+    if task.surface.type == "soffit" and high - low >= far - near:
+        return "outer edge"
+    level = task.surface.type == "wall" and direction_of(task) == 0
+    return "bottom" if level and starts_low else None
 
 
 def choose(task: Task, ways: Ways, frame: Frame, board: Board) -> tuple[Ranked, list[Ranked]]:
@@ -55,11 +78,20 @@ def choose(task: Task, ways: Ways, frame: Frame, board: Board) -> tuple[Ranked, 
     chosen, judged = ways.best(features)
     if chosen is None or chosen.fails:
         chosen = _cured(task, judged, chosen, ways.limits, groove_floor(board))
-    whole = ways.whole_at_outer_edge(chosen)
-    task.rules.start("full_first" if whole else "equal" if ways.lapped else "balanced")
+    task.rules.start(_usual(ways, chosen))
     if chosen.scheme.spacer != ways.widths.spacer:
         task.rules.note_spacer(chosen.scheme.spacer)
     return chosen, judged
+
+
+def _usual(ways: Ways, chosen: Ranked) -> Start:
+    """The default that was used, as the basis names it."""
+    start = chosen.scheme.start
+    if start in ("middle", "slid"):
+        return start
+    if ways.is_whole(chosen):
+        return "full_first"
+    return "equal" if ways.lapped else "balanced"
 
 
 def _reversed(task: Task) -> bool:
@@ -145,7 +177,7 @@ def _cured(
 
 def _rip_cure(task: Task, judged: list[Ranked], chosen: Ranked | None, floor: int) -> Cure:
     """A start that keeps the least, or a lower least where the groove still holds (`floor`)."""
-    able = [one.scheme.start for one in judged if not one.fails and one.scheme.start != "aim"]
+    able = [one.scheme.start for one in judged if not one.fails and one.scheme.start in ASKED]
     if chosen is None or (able and able[0] != task.layer.start):
         return Cure(f"{task.pointer}/start", able[0] if able else "balanced")
     step = SIXTY_FOURTH if task.unit in ("in", "ft") else MM // 10
@@ -165,16 +197,29 @@ def _features(task: Task, ways: Ways, frame: Frame) -> list[Feature]:
     return found
 
 
-def _edges(inset: Region, starts_low: bool) -> Edges:
-    """Edges of the region along the boards, inside its width, as seen from the start."""
-    _, _, low, high = bounds(inset)
+def _edges(walls: Region, starts_low: bool) -> Edges:
+    """Edges of the region along the boards, as seen from the start (3.9).
+
+    Both ends of one that tapers. What is within 1/64 in of the region's own sides lies there.
+    """
+    _, _, low, high = bounds(walls)
     above: set[int] = set()
     below: set[int] = set()
-    for polygon in inset:
-        ring = polygon.outer
-        for a, b in pairwise([*ring, ring[0]]):
-            if a[1] == b[1] and low < a[1] < high:
-                (above if b[0] > a[0] else below).add(a[1])
+    for polygon in walls:
+        for a, b in pairwise([*polygon.outer, polygon.outer[0]]):
+            if abs(b[1] - a[1]) < NEARLY_ALONG * abs(b[0] - a[0]):
+                (above if b[0] > a[0] else below).update((a[1], b[1]))
     if starts_low:
-        return Edges(tuple(sorted(v - low for v in above)), tuple(sorted(v - low for v in below)))
-    return Edges(tuple(sorted(high - v for v in below)), tuple(sorted(high - v for v in above)))
+        return _seen_from([v - low for v in above], [v - low for v in below], high - low)
+    return _seen_from([high - v for v in below], [high - v for v in above], high - low)
+
+
+def _seen_from(near_side: list[int], far_side: list[int], net: int) -> Edges:
+    """Edges by their distance from the start."""
+    inside = range(SIXTY_FOURTH + 1, net - SIXTY_FOURTH)
+    return Edges(
+        tuple(sorted(v for v in near_side if v in inside)),
+        tuple(sorted(v for v in far_side if v in inside)),
+        first=any(v <= SIXTY_FOURTH for v in near_side),
+        last=any(v >= net - SIXTY_FOURTH for v in far_side),
+    )

@@ -62,7 +62,8 @@ def lay(task: Task, said: Remarks) -> LaidBoards:
         _check_members(task, bearings, frame.region(room.region))
     walls = task.surface.less_openings_at_edges(room.inset)
     inset = frame.region(room.inset)
-    ways = ways_of(task, board, room.covered, inset, frame.region(walls))
+    middle = max(frame.to(corner)[1] for corner in task.surface.outline) // 2
+    ways = ways_of(task, board, room.covered, inset, frame.region(walls), middle)
     chosen, found = choose(task, ways, frame, board)
     courses = placed_courses(chosen.scheme, inset, ways.starts_low)
     courses = _last_without_tongue(task, board, courses, room.gap)
