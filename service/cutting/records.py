@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections import Counter
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import NamedTuple
@@ -29,7 +28,8 @@ class Stock:
     """One length that can be bought or is at hand.
 
     `usable` is the length less both end trims, `spare` what its low and its high end give back
-    where a piece lies there whose end is spared. `cost` is in the plan's own integer unit.
+    where a piece lies there whose end is spared; where its pieces may be `turned` end for end, it
+    does not matter which of their ends is. `cost` is in the plan's own integer unit.
     `supply` is how many there are, None without limit. `kept` is what of it stays as a rest of
     value, taken off `usable` and `cost` already.
     """
@@ -41,6 +41,7 @@ class Stock:
     supply: int | None = None
     kept: int = 0
     spare: tuple[int, int] = (0, 0)
+    turned: bool = False
 
     @property
     def reach(self) -> int:
@@ -54,6 +55,8 @@ class Stock:
     def spared(self, need: Need) -> int:
         """What its ends give back for one piece alone."""
         low, high = self.spare
+        if self.turned and need.low_spared != need.high_spared:
+            return max(low, high)
         return low * need.low_spared + high * need.high_spared
 
     def room(self, pieces: Mapping[Need, int]) -> int:
@@ -64,14 +67,22 @@ class Stock:
         low, high = self.spare
         if not (low or high):
             return self.usable
-        spared = Counter[tuple[bool, bool]]()
-        for need, count in pieces.items():
-            spared[need.low_spared, need.high_spared] += count
-        lows = spared[True, False] + spared[True, True]
-        highs = spared[False, True] + spared[True, True]
-        low, high = low if lows else 0, high if highs else 0
-        one = lows == highs == spared[True, True] == 1 and spared.total() > 1
-        return self.usable + (max(low, high) if one else low + high)
+        able = [
+            (need, count) for need, count in pieces.items() if need.low_spared or need.high_spared
+        ]
+        if sum(count for _, count in able) == 1:
+            ((need, _),) = able
+            alone = sum(pieces.values()) == 1
+            return self.usable + (self.spared(need) if alone else self._spared_once(need))
+        lows = any(self.turned or need.low_spared for need, _ in able)
+        highs = any(self.turned or need.high_spared for need, _ in able)
+        return self.usable + low * lows + high * highs
+
+    def _spared_once(self, need: Need) -> int:
+        """What the better of its ends gives back for one piece that lies beside others."""
+        low, high = self.spare
+        ends = need.low_spared or self.turned, need.high_spared or self.turned
+        return max(low * ends[0], high * ends[1])
 
 
 @dataclass(frozen=True, slots=True)
@@ -122,16 +133,17 @@ def kerfs(lengths: int, pieces: int, kerf: int, usable: int) -> tuple[int, int]:
     return pieces - 1 + (last > 0), between + last
 
 
-def ordered(needs: Mapping[Need, int], spare: tuple[int, int] = (0, 0)) -> tuple[Need, ...]:
+def ordered(needs: Mapping[Need, int], stock: Stock) -> tuple[Need, ...]:
     """The pieces of one stick in cutting order: longest first, but for those that an end wants.
 
-    A factory end lies at its end of the stick, and a spared end at a raw one where that has `spare`
-    length for it.
+    A factory end lies at its end of the stick, and a spared end at a raw one that gives length
+    back for it.
     """
+    spare = stock.spare
     middle = sorted((need for need, count in needs.items() for _ in range(count)), key=_longest)
     first, last = list[Need](), list[Need]()
     for end in (0, 1) if spare[0] >= spare[1] else (1, 0):
-        found = _wanted_at(middle, end, spared=spare[end] > 0)
+        found = _wanted_at(middle, end, stock)
         if found is not None:
             (first, last)[end].append(middle.pop(found))
     return (*first, *middle, *last)
@@ -145,10 +157,12 @@ _FACTORY, _SPARED = (1, 2), (3, 4)
 """Members of a need for its low and its high end."""
 
 
-def _wanted_at(pieces: Sequence[Need], end: int, *, spared: bool) -> int | None:
+def _wanted_at(pieces: Sequence[Need], end: int, stock: Stock) -> int | None:
     """The piece for an end of the stick, rather one that is not for the other end too; or None."""
-    for ends in (_FACTORY, _SPARED) if spared else (_FACTORY,):
-        able = [k for k, need in enumerate(pieces) if need[ends[end]]]
+    for ends in (_FACTORY, _SPARED) if stock.spare[end] else (_FACTORY,):
+        own, other = ends[end], ends[1 - end]
+        either = ends is _SPARED and stock.turned
+        able = [k for k, need in enumerate(pieces) if need[own] or (either and need[other])]
         if able:
-            return min(able, key=lambda k: (pieces[k][ends[1 - end]], k))
+            return min(able, key=lambda k: (pieces[k][own] and pieces[k][other], k))
     return None

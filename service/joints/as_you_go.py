@@ -13,7 +13,7 @@ from dataclasses import replace
 
 from service.cutting.records import Need, Plan, Stick, Stock, ordered
 from service.joints.graph import Graph
-from service.joints.job import Laid, Prepared, whole_run
+from service.joints.job import Laid, Prepared, joints_over, whole_run
 
 
 def _rate(stock: Stock) -> tuple[float, int]:
@@ -29,13 +29,17 @@ def as_you_go(job: Prepared) -> tuple[Laid, Plan] | None:
     if any(rules.end_matched for rules in job.pool.rules):
         return None
     best: tuple[Laid, Plan] | None = None
+    rank = (NEVER, 0)
     free = [k for k, stock in enumerate(job.pool.stocks) if stock.supply is None and not stock.kept]
     for number in sorted(free, key=lambda k: _rate(job.pool.stocks[k])):
-        most = None if best is None else best[1].cost
-        made = _with_stock(job, number, most)
-        if made is not None and (best is None or made[1].cost < best[1].cost):
-            best = made
+        made = _with_stock(job, number, None if rank[0] else rank[1])
+        if made is not None and (joints_over(job, made[0]), made[1].cost) < rank:
+            best, rank = made, (joints_over(job, made[0]), made[1].cost)
     return best
+
+
+NEVER = 1 << 30
+"""More pieces than any run has."""
 
 
 class _Saw:
@@ -67,8 +71,8 @@ class _Saw:
 
     def plan(self) -> Plan:
         """Every stick so far; the pieces as they are cut, but for those that raw ends want."""
-        spare = self.stock.spare
-        pieces = [ordered(Counter(own), spare) if any(spare) else own for own in self.sticks]
+        ends = self.stock.reach > self.stock.usable
+        pieces = [ordered(Counter(own), self.stock) if ends else own for own in self.sticks]
         sticks = tuple(Stick(self.number, tuple(own)) for own in pieces)
         return Plan(sticks, self.cost, 0, 0)
 
@@ -136,10 +140,11 @@ def _course(saw: _Saw, graph: Graph, steps: _Steps, shut: int) -> tuple[int, ...
     ahead = _Ahead(graph, steps, shut)
     node, joints = 0, list[int]()
     while node != last:
-        step = _farthest(steps[node], ahead, saw)
+        step = _farthest(steps[node], ahead, saw, _left(graph, joints))
         if step is None:
             saw.fresh()
-            step = _farthest(steps[node], ahead, saw)
+            step = _farthest(steps[node], ahead, saw, _left(graph, joints))
+        step = step or _farthest(steps[node], ahead, saw, None)
         if step is None:
             return None
         node, need = step
@@ -148,12 +153,31 @@ def _course(saw: _Saw, graph: Graph, steps: _Steps, shut: int) -> tuple[int, ...
     return tuple(joints[:-1])
 
 
+def _left(graph: Graph, joints: Sequence[int]) -> int | None:
+    """How many more joints a run may have; None where there is no limit."""
+    return None if graph.most is None else max(0, graph.most - len(joints))
+
+
 class _Ahead:
     """Whether sticks of one length lead from a place to the end of a run, found when asked."""
 
     def __init__(self, graph: Graph, steps: _Steps, shut: int) -> None:
         self._bits, self._steps, self._shut = graph.bits, steps, shut
         self._known = {len(graph.places) - 1: True}
+        self._fewest: list[int] | None = None
+
+    def within(self, to: int, joints: int) -> bool:
+        """Whether so many joints, one at a place among them, may be enough to the end of a run."""
+        if self._fewest is None:
+            self._fewest = self._pieces()
+        return self._fewest[to] <= joints
+
+    def _pieces(self) -> list[int]:
+        """The fewest pieces from each place to the end, wherever neighbours shut joints out."""
+        found = [0] * len(self._bits)
+        for node in reversed(range(len(found) - 1)):
+            found[node] = 1 + min((found[to] for to, _ in self._steps[node]), default=NEVER)
+        return found
 
     def reaches(self, to: int) -> bool:
         """Whether a joint may be at a place, and sticks lead on from there."""
@@ -178,6 +202,16 @@ class _Ahead:
 
 
 def _farthest(
-    steps: Sequence[tuple[int, Need]], ahead: _Ahead, saw: _Saw
+    steps: Sequence[tuple[int, Need]], ahead: _Ahead, saw: _Saw, joints: int | None
 ) -> tuple[int, Need] | None:
-    return next(((to, need) for to, need in steps if saw.holds(need) and ahead.reaches(to)), None)
+    """The farthest step from the stick at hand, with so many joints at most; None if none is."""
+    return next(
+        (
+            (to, need)
+            for to, need in steps
+            if saw.holds(need)
+            and ahead.reaches(to)
+            and (joints is None or ahead.within(to, joints))
+        ),
+        None,
+    )

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
 
 from service.cutting.records import Need, Stock
@@ -17,12 +17,14 @@ class Graph:
 
     `arcs[i]` lists (j, need number): the pieces that may start at node i. `bits[i]` is the
     station's place in the stack's masks (0 for the two ends); `need_of` the need of each arc.
+    No way has more than `most` joints.
     """
 
     places: tuple[int, ...]
     arcs: tuple[tuple[tuple[int, int], ...], ...]
     bits: tuple[int, ...]
     need_of: dict[tuple[int, int], int]
+    most: int | None = None
 
     @property
     def size(self) -> int:
@@ -33,6 +35,15 @@ class Graph:
         self, prices: Sequence[float], nodes: Sequence[float], forbidden: int = 0
     ) -> tuple[float, tuple[int, ...]] | None:
         """The cheapest way through, joints as node numbers; None if there is none."""
+        found = self._cheapest(prices, nodes, forbidden)
+        if found is None or self.most is None or len(found[1]) <= self.most:
+            return found
+        return self._within_most(prices, nodes, forbidden)
+
+    def _cheapest(
+        self, prices: Sequence[float], nodes: Sequence[float], forbidden: int
+    ) -> tuple[float, tuple[int, ...]] | None:
+        """The same with any number of joints."""
         worst = float("inf")
         last = len(self.places) - 1
         cost = [worst] * (last + 1)
@@ -49,6 +60,29 @@ class Graph:
                     cost[to] = total
                     before[to] = node
         return None if cost[last] == worst else (cost[last], self._trail(before))
+
+    def _within_most(
+        self, prices: Sequence[float], nodes: Sequence[float], forbidden: int
+    ) -> tuple[float, tuple[int, ...]] | None:
+        """The cheapest way of at most `most` joints, grown piece by piece."""
+        assert self.most is not None
+        last = len(self.places) - 1
+        ways: dict[int, tuple[float, tuple[int, ...]]] = {0: (0.0, ())}
+        best: tuple[float, tuple[int, ...]] | None = None
+        for _ in range(self.most + 1):
+            longer: dict[int, tuple[float, tuple[int, ...]]] = {}
+            for node, (cost, joints) in ways.items():
+                for to, need in self.arcs[node]:
+                    total = cost + nodes[node] + prices[need]
+                    if not self.bits[to] & forbidden and (
+                        to not in longer or total < longer[to][0]
+                    ):
+                        longer[to] = (total, joints if to == last else (*joints, to))
+            ended = longer.pop(last, None)
+            if ended is not None and (best is None or ended[0] < best[0]):
+                best = ended
+            ways = longer
+        return best
 
     def _trail(self, before: Sequence[int]) -> tuple[int, ...]:
         node, trail = before[len(self.places) - 1], []
@@ -83,7 +117,7 @@ class Graph:
         for to, _ in self.arcs[node]:
             if to == len(self.places) - 1:
                 yield trail
-            else:
+            elif self.most is None or len(trail) < self.most:
                 yield from self._walk(to, (*trail, to))
 
 
@@ -172,7 +206,11 @@ def graph_of(
         arcs.append(tuple(out))
     need_of = {(i, to): need for i, out in enumerate(arcs) for to, need in out}
     marks = (0, *(bits[place] for place in run.stations), 0)
-    return Graph(places, (*arcs, ()), marks, need_of)
+    graph = Graph(places, (*arcs, ()), marks, need_of)
+    if run.most is None:
+        return graph
+    fewest = graph.best([0.0] * len(needs.all), [1.0] * len(places))
+    return graph if fewest is None else replace(graph, most=max(run.most, len(fewest[1])))
 
 
 def _need(

@@ -36,7 +36,8 @@ class Pool:
     """All runs of a product: by stack, with the rules of each, and the stock.
 
     `fixed` are pieces that are cut from the same stock without being part of a run. `board` is
-    what rips may share; None where none can.
+    what rips may share; None where none can. `lifted`: some runs may have more
+    joints than they should, and other plans might need fewer: only bare material is a bound.
     """
 
     runs: tuple[JointRun, ...]
@@ -46,6 +47,7 @@ class Pool:
     joint_cost: int = 0
     fixed: tuple[Need, ...] = ()
     board: WholeBoard | None = None
+    lifted: bool = False
 
 
 def is_single(run: JointRun, rules: JointRules, stocks: Sequence[Stock]) -> bool:
@@ -139,6 +141,16 @@ def _on_grain(pool: Pool, needs: Needs) -> Prepared:
                 fixed[needs.met(need, least)] += 1
         stacks.append(stack_of(runs, single, rules, pool.stocks, needs))
     return Prepared(pool, tuple(stacks), tuple(map(tuple, numbers)), needs, fixed, whole, nested)
+
+
+def joints_over(job: Prepared, laid: Laid) -> int:
+    """How many joints runs have beyond the most that each should have (6.3)."""
+    found = 0
+    for (number, k), joints in laid.items():
+        graph = job.stacks[number].graphs[k]
+        assert graph is not None
+        found += 0 if graph.most is None else max(0, len(joints) - graph.most)
+    return found
 
 
 def whole_run(run: JointRun, rules: JointRules) -> Need:

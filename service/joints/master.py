@@ -21,6 +21,7 @@ from service.joints.graph import Graph
 from service.joints.stack import Stack, blocks
 from service.solver.programme import Solved
 from service.units.folding import folded
+from service.units.ticks import ceiling
 
 NUDGE = 0.25
 """What all joints together count in the search at most, in steps of the cost, so that of equal
@@ -234,7 +235,9 @@ class JointMaster:
 
     def _least(self, bound: Fraction) -> int:
         """The least cost that is not under a bound."""
-        return attainable(bound, self.cutting.stocks) if not self.joint_cost else int(bound)
+        if self.joint_cost:
+            return max(0, ceiling(bound))
+        return attainable(bound, self.cutting.stocks)
 
     def _rent(self, group: RunGroup, node: int, rents: Mapping[int, int]) -> int:
         if node in (0, len(group.windows) - 1):

@@ -32,7 +32,8 @@ class JointRules:
 
     `whole_where_it_fits`: a run that one stick holds is one piece (6.1); without it such a run
     may be jointed where that costs less. `spares_joints`: the end of a piece at a joint takes less
-    of a raw end of the stick than one that is covered (8.1).
+    of a raw end of the stick than one that is covered (8.1). Each run may have so many `extra`
+    joints beyond those that it should have at most (6.3).
     """
 
     places: Places
@@ -46,6 +47,7 @@ class JointRules:
     end_matched: bool
     whole_where_it_fits: bool = True
     spares_joints: bool = False
+    extra: int = 0
 
     def asked(self, rule: LooseRule) -> int:
         """What is asked by a rule that may be lowered."""
@@ -112,7 +114,7 @@ class JointRun:
     much its two ends are shorter in the mean than at their long points, where a neighbour in the
     stick may share a slanted cut (4.5). `spared` are those of its two ends that take less of a raw
     end of a stick than a joint does; the board's own low end is at the run's high one where it lies
-    `turned` half round (8.1).
+    `turned` half round (8.1). It has `most` joints if it can be made of so few (6.3).
     """
 
     stack: int
@@ -127,6 +129,7 @@ class JointRun:
     mitres: tuple[int, int] = (0, 0)
     spared: tuple[bool, bool] = (False, False)
     turned: bool = False
+    most: int | None = None
 
     def least(self, length: int, *, low_end: bool = True, high_end: bool = True) -> int:
         """The length of stick that a piece cut to `length` takes at least, however it nests."""
@@ -168,3 +171,8 @@ class Jointed:
     plan: Plan
     together: tuple[Together, ...] = ()
     as_you_go: Jointed | None = None
+
+    @property
+    def joints(self) -> int:
+        """How many field joints there are: one less in a run than it has pieces."""
+        return sum(max(0, len(own) - 1) for own in self.cuts)

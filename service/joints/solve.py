@@ -25,6 +25,7 @@ from service.joints.job import (
     finished,
     in_own_lengths,
     is_single,
+    joints_over,
     material,
     prepared,
     result,
@@ -57,8 +58,7 @@ def place_joints(pool: Pool, effort: Effort) -> Jointed | Blocked | None:
 
 def _scaled(made: Jointed, pool: Pool, step: int) -> Jointed:
     """With cost and bound in the pool's own unit again."""
-    joints = sum(max(0, len(own) - 1) for own in made.cuts)
-    cost = cost_of(made.plan.sticks, pool.stocks) + pool.joint_cost * joints
+    cost = cost_of(made.plan.sticks, pool.stocks) + pool.joint_cost * made.joints
     usual = None if made.as_you_go is None else _scaled(made.as_you_go, pool, step)
     return replace(
         made, plan=replace(made.plan, cost=cost, bound=made.plan.bound * step), as_you_go=usual
@@ -139,11 +139,16 @@ class _Best:
 
     plan: Plan
     laid: Laid
+    over: int
 
     @property
-    def rank(self) -> tuple[int, int]:
-        """Cost, then joints (6.7)."""
-        return self.plan.cost, sum(len(joints) for joints in self.laid.values())
+    def rank(self) -> tuple[int, int, int]:
+        """Joints beyond the most of their runs, then cost, then joints (6.7)."""
+        return self.over, self.plan.cost, sum(len(joints) for joints in self.laid.values())
+
+
+def _best_of(job: Prepared, plan: Plan, laid: Laid) -> _Best:
+    return _Best(plan, laid, joints_over(job, laid))
 
 
 def _together(
@@ -177,13 +182,15 @@ def _together(
         return None
     best = _improved(best, job, master, effort, solved, bounds.apart)
     bound = min(bounds.nested, best.plan.cost)
+    if best.over or job.pool.lifted:
+        bound = min(bound, material(job))
     plan = replace(best.plan, bound=bound, work=master.cutting.work)
     return finished(job, best.laid, plan, replace(effort, nodes=0))
 
 
 def _meets(best: _Best | None, bound: int) -> bool:
     """Whether a layout was found, and none of pieces cut apart can cost less."""
-    return best is not None and best.plan.cost <= bound
+    return best is not None and not best.over and best.plan.cost <= bound
 
 
 def _improved(
@@ -211,8 +218,9 @@ def _better_usual(
     Where no search is asked for, better ones are only looked for if the usual is the best so far.
     """
     laid, plan = usual
-    if best is None or _Best(plan, laid).rank < best.rank:
-        best = _Best(plan, laid)
+    new = _best_of(job, plan, laid)
+    if best is None or new.rank < best.rank:
+        best = new
     elif not effort.nodes:
         return best
     return _better(best, job, master, replace(effort, nodes=0), laid)
@@ -225,7 +233,7 @@ def _better(
     plan = cut(job, master, effort, laid)
     if plan is None:
         return best
-    new = _Best(plan, laid)
+    new = _best_of(job, plan, laid)
     return new if best is None or new.rank < best.rank else best
 
 

@@ -87,7 +87,16 @@ def stack_of(
     graphs: list[Graph | None] = []
     for run, one_piece in zip(runs, single, strict=True):
         alone = one_piece or run.installed is not None
-        key = (run.low, run.high, run.stations, run.line, run.mitres, run.spared, run.turned)
+        key = (
+            run.low,
+            run.high,
+            run.stations,
+            run.line,
+            run.mitres,
+            run.spared,
+            run.turned,
+            run.most,
+        )
         if not alone and key not in made:
             made[key] = graph_of(run, rules, stocks, needs, bits)
         graphs.append(None if alone else made[key])

@@ -9,7 +9,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, field
 from fractions import Fraction
 from functools import partial
-from typing import Annotated, ClassVar, TypeAlias
+from typing import Annotated, ClassVar, Literal, TypeAlias
 
 from service.ledger.book import Measure
 from service.order.lines import Bought
@@ -42,8 +42,8 @@ class CutPlanRow:
     objective: Text
     cost: Annotated[
         Cost,
-        "Of the sticks that are cut, before culls, spares and whole multiples: in "
-        "money, length or a count as `measured_in` says.",
+        "What is least: the sticks that are cut, before culls, spares and whole multiples, and "
+        "`joint_cost` for each field joint; in money, length or a count as `measured_in` says.",
     ]
     bound: Annotated[
         Cost,
@@ -59,6 +59,8 @@ class CutPlanRow:
     rests: Annotated[
         Cost, "What kept rests count for (`offcut_value`); off cost and bound already."
     ] = 0
+    joints: Annotated[Count, "Field joints of boards; 0 of what has none."] = 0
+    joint_cost: Annotated[Cost, "What each of them counts for; in cost and bound already."] = 0
     measured_in: Text
     gap_pct: Annotated[Percent, "How much more than `bound` the cost is."]
     optimal: Annotated[
@@ -84,6 +86,34 @@ class RuleCostRow:
     measured_in: Text
     saves_pct: Percent
     in_words: Text
+
+
+Choice: TypeAlias = Literal["least_material", "as_chosen", "fewest_joints"]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ChoiceRow:
+    """One plan for a board beside others; none of them takes less of both than the one chosen."""
+
+    product: Text
+    choice: Annotated[
+        Choice,
+        PLAIN,
+        "What the plan saves: material alone, material and `joint_cost` for each joint, or joints.",
+    ]
+    material: Annotated[Cost, "Of its boards, before culls, spares and whole multiples."]
+    joints: Count
+    total: Annotated[Cost, "Of its boards, and `joint_cost` for each joint."]
+    bound: Annotated[
+        Cost | None,
+        "No plan has less material, or a lower total where that is saved; null where joints are.",
+    ]
+    fewest_joints: Annotated[Count | None, "No plan has fewer joints; null where others are saved."]
+    measured_in: Annotated[Text, "What material and total are in."]
+    optimal: Annotated[Flag, "Whether the plan has no more than its bound."]
+    pieces: Count
+    shortest: Annotated[Length, "Of its pieces, as cut."]
+    sticks: Count
 
 
 BookedMeasure: TypeAlias = Annotated[

@@ -9,6 +9,7 @@ from typing import Annotated, ClassVar, Literal
 from service.schemas.columns import (
     PLAIN,
     Amount,
+    Count,
     Inside,
     Length,
     Money,
@@ -23,11 +24,12 @@ from service.units.writing import counted, stock_length, total_length
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class AsYouGo:
-    """What cutting course by course would order: sticks of one length (ticks), and their price."""
+    """What cutting course by course would order: sticks of one length (ticks), price, joints."""
 
     sticks: int
     stock: int
     cost: float | None
+    joints: int
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -45,6 +47,7 @@ class ComparedRow:
     would_cost: Annotated[Money | None, "At the price lowest by the length."] = None
     bought: Amount
     cost: Annotated[Money | None, "Of what is bought; null without prices."] = None
+    joints: Annotated[Count, "Field joints of boards in this plan."] = 0
     wrong_by: ClassVar[Annotated[Amount, "Flat order less the true need; negative is short."]] = (
         computed(lambda row: row.would_order - row.bought)
     )
@@ -56,6 +59,9 @@ class ComparedRow:
         computed("as_you_go.stock")
     )
     as_you_go_cost: ClassVar[Money | None] = computed("as_you_go.cost")
+    as_you_go_joints: ClassVar[Annotated[Count | None, "Field joints that it makes."]] = computed(
+        "as_you_go.joints"
+    )
     in_words: ClassVar[Worded] = computed(lambda row: partial(compared_in_words, row))
 
 
@@ -81,6 +87,8 @@ def _as_you_go(row: ComparedRow, usual: AsYouGo, unit: str) -> str:
         "Cut as you go, each offcut starting the next course, it would be "
         f"{usual.sticks} of {stock_length(usual.stock, unit)}, {verdict}"
     )
+    if usual.joints or row.joints:
+        words += f", with {counted(usual.joints, 'joints')} in place of {row.joints}"
     if usual.cost is None or row.cost is None:
         return f"{words}."
     return f"{words}, for {usual.cost:,.2f} in place of {row.cost:,.2f}."

@@ -52,11 +52,16 @@ def plan_row(
     def said(value: Fraction) -> str:
         return _amount(value, objective, task.unit, goods)
 
+    price = _price_of_a_joint(objective)
     words = _claim(spent, least, objective, said)
     beyond = [word for account, word in _BEYOND.items() if extra.get(account)]
     if beyond:
         words += f" before {_listed(beyond)}"
-    if ordered is not None and (beyond or rests):
+    if plan.joints and price:
+        count = "count" if plan.joints > 1 else "counts"
+        words += f", of which {counted(plan.joints, 'joints')} {count} "
+        words += f"{_bare(price, objective, task.unit)}{' each' if plan.joints > 1 else ''}"
+    if ordered is not None and (beyond or rests or (plan.joints and price)):
         words += f". The order comes to {said(ordered)}"
     if rests:
         words += f". Rests that are kept count for {float(rests):,.2f}, which is off that cost"
@@ -71,8 +76,23 @@ def plan_row(
         work=plan.work,
         in_words=f"{words}.",
         rests=_plain(rests),
+        joints=plan.joints,
+        joint_cost=_plain(price),
         ordered=None if ordered is None else _plain(ordered),
     )
+
+
+def _price_of_a_joint(objective: Objective) -> Fraction:
+    """What a field joint counts for; nothing where others are counted."""
+    priced = objective.measured_in in ("money", "length")
+    return _readable(objective.joint_cost, objective) if priced else Fraction(0)
+
+
+def _bare(value: Fraction, objective: Objective, unit: str) -> str:
+    """Money or a length, without what it is of."""
+    if objective.measured_in == "length":
+        return size(int(value), unit)
+    return f"{float(value):,.2f}"
 
 
 _BEYOND = {"cull": "culls", "spare": "spares", "surplus": "whole multiples"}
@@ -115,6 +135,16 @@ def _ordered(order: Sequence[OrderRow], objective: Objective) -> Fraction | None
     if objective.measured_in == "money":
         return sum((Fraction(repr(row.price or 0)) for row in order), Fraction(0))
     return Fraction(sum(row.bought.buy for row in order))
+
+
+def read_bound(plan: Planned, objective: Objective) -> int | str:
+    """The bound of a plan as an answer has it."""
+    return _plain(_least(plan, objective))
+
+
+def read_cost(cost: int, objective: Objective) -> int | str:
+    """A cost as an answer has it: money as a decimal string, or ticks of length."""
+    return _plain(_readable(cost, objective))
 
 
 def _spent(plan: Planned, objective: Objective) -> Fraction:

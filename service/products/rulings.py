@@ -66,6 +66,10 @@ class Rulings:
         self.note(entry["rule"], key, _shown(entry, found), source)
         return found
 
+    def entry(self, name: str) -> Entry:
+        """An entry of the table of defaults."""
+        return self._defaults[name]
+
     def as_sent(self, key: str) -> JsonValue:
         """Rule `key` as the caller sent it at the nearest level; None where it was not sent."""
         entry = next(one for name, one in self._defaults.items() if one.get("key", name) == key)

@@ -30,7 +30,8 @@ def pooled(stocks: Sequence[Stock], product: Stocked) -> tuple[Stock, ...]:
 
 
 def _likeness(stock: Stock, product: Stocked) -> tuple[int, ...]:
-    return stock.length, stock.cost, product.stock[int(stock.key)].multiple or 1
+    multiple = product.stock[int(stock.key)].multiple or 1
+    return stock.length, stock.cost, multiple, stock.usable, *stock.spare
 
 
 def _together(stocks: Sequence[Stock]) -> int | None:
@@ -42,15 +43,22 @@ def _together(stocks: Sequence[Stock]) -> int | None:
 def cheapest_first(numbers: Sequence[int], stocks: Sequence[AnyStock]) -> tuple[int, ...]:
     """For each stick of a plan, by its stock's number, the cheapest stock as long that is left."""
     left = {k: inf if stock.supply is None else stock.supply for k, stock in enumerate(stocks)}
-    as_long: dict[int, list[int]] = defaultdict(list)
+    as_long: dict[tuple[int, ...], list[int]] = defaultdict(list)
     for k in sorted(left, key=lambda k: stocks[k].cost):
-        as_long[stocks[k].length].append(k)
+        as_long[_size(stocks[k])].append(k)
     found = []
     for number in numbers:
-        taken = next((k for k in as_long[stocks[number].length] if left[k] > 0), number)
+        taken = next((k for k in as_long[_size(stocks[number])] if left[k] > 0), number)
         left[taken] -= 1
         found.append(taken)
     return tuple(found)
+
+
+def _size(stock: AnyStock) -> tuple[int, ...]:
+    """What sticks must have in common so that one does for another."""
+    if isinstance(stock, SheetStock):
+        return (stock.length,)
+    return stock.length, stock.usable, *stock.spare
 
 
 def saved(before: Sequence[int], after: Sequence[int], stocks: Sequence[AnyStock]) -> int:
@@ -83,7 +91,7 @@ def _alike(product: Stocked, first: int, by_price: bool) -> list[int]:
     """The rows that are one stock with row `first`, in the order in which they are used up."""
 
     def likeness(row: StockLength) -> tuple[object, ...]:
-        return row.length, row.multiple or 1, row.price if by_price else None
+        return row.length, row.multiple or 1, row.raw, row.price if by_price else None
 
     one = likeness(product.stock[first])
     rows = [k for k, row in enumerate(product.stock) if likeness(row) == one]

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from fractions import Fraction
 from functools import reduce
 from math import gcd, lcm
 from typing import TypeVar
@@ -33,15 +34,49 @@ class Objective:
     unit: int = 0
 
 
-def stocks_of(
-    task: StockTask, end_trim: int, settings: SearchSettings
-) -> tuple[tuple[Stock, ...], Objective]:
-    """The lengths that can be bought, shortest first, costed for the objective asked for (8.8).
+@dataclass(frozen=True, slots=True)
+class Trims:
+    """What is trimmed off a raw end of a stick (ticks): one at a `joint`, or one that is covered.
 
-    The order in which they were listed plays no part.
+    `turned`: pieces may be turned end for end, so that either end of one may lie at a raw end.
     """
-    product = task.product
-    priced = all(one.price is not None for one in product.stock)
+
+    joint: int
+    wall: int
+    turned: bool = False
+
+    @property
+    def spares_walls(self) -> bool:
+        """Whether a covered end takes less than one at a joint."""
+        return self.wall < self.joint
+
+    @property
+    def spares_joints(self) -> bool:
+        """Whether an end at a joint takes less than a covered one."""
+        return self.joint < self.wall
+
+    def trimmed(self, stock: Stock, raw: tuple[bool, bool] = (True, True)) -> Stock:
+        """A stock with the trims of its raw ends off its length, and what they give back."""
+        most, least = max(self.joint, self.wall), min(self.joint, self.wall)
+        low, high = raw
+        spare = (most - least) * low, (most - least) * high
+        return replace(
+            stock, usable=stock.length - most * (low + high), spare=spare, turned=self.turned
+        )
+
+
+UNTRIMMED = Trims(0, 0)
+"""Of what has no raw ends."""
+
+NO_PRICE = Fraction(0)
+
+BY_LENGTH = ("least_length", "fewest_lengths")
+"""Objectives that add up lengths."""
+
+
+def objective_of(task: StockTask, settings: SearchSettings) -> str:
+    """What the job is solved for: as asked, or by price where every length has one (8.8)."""
+    priced = all(one.price is not None for one in task.product.stock)
     name = settings.objective or ("least_cost" if priced else "least_length")
     if name == "least_cost" and not priced:
         raise TradeRefused(
@@ -53,13 +88,25 @@ def stocks_of(
                 rule="8.8",
             )
         )
-    costs, objective = _costs(product, name)
-    stocks = tuple(
-        Stock(str(k), one.length, one.length - 2 * end_trim, cost, supply_of(task, one))
-        for k, (one, cost) in enumerate(zip(product.stock, costs, strict=True))
-        if one.length > 2 * end_trim
-    )
-    return tuple(in_order(pooled(stocks, product))), objective
+    return name
+
+
+def stocks_of(
+    task: StockTask, trims: Trims, settings: SearchSettings, joint: Fraction = NO_PRICE
+) -> tuple[tuple[Stock, ...], Objective]:
+    """The lengths that can be bought, shortest first, costed for the objective asked for (8.8).
+
+    The order in which they were listed plays no part. `joint` is what a field joint counts for:
+    money, or ticks of length (6.7).
+    """
+    product = task.product
+    costs, objective = _costs(product, objective_of(task, settings), joint)
+    stocks = [
+        trims.trimmed(Stock(str(k), row.length, row.length, cost, supply_of(task, row)), row.raw)
+        for k, (row, cost) in enumerate(zip(product.stock, costs, strict=True))
+    ]
+    usable = [stock for stock in stocks if stock.usable > 0]
+    return tuple(in_order(pooled(usable, product))), objective
 
 
 AnyStock = TypeVar("AnyStock", Stock, SheetStock)
@@ -72,21 +119,22 @@ def in_order(stocks: Iterable[AnyStock]) -> list[AnyStock]:
     )
 
 
-def _costs(product: Stocked, name: str) -> tuple[list[int], Objective]:
+def _costs(product: Stocked, name: str, joint: Fraction) -> tuple[list[int], Objective]:
     lengths = [one.length for one in product.stock]
-    step = reduce(gcd, lengths)
+    step = reduce(gcd, lengths, int(joint) if name in BY_LENGTH else 0)
     units = [length // step for length in lengths]
     if name == "least_cost":
         prices = [one.price for one in product.stock if one.price is not None]
-        scale = reduce(lcm, (price.denominator for price in prices), 1)
-        return [int(price * scale) for price in prices], Objective(name, "money", scale)
+        scale = reduce(lcm, (price.denominator for price in (*prices, joint)), 1)
+        costs = [int(price * scale) for price in prices]
+        return costs, Objective(name, "money", scale, int(joint * scale))
     if name == "fewest_sticks":
         many = 1_000 * max(units)
         return [many + unit for unit in units], Objective(name, "sticks", many, unit=max(units))
     if name == "fewest_joints":
         many = 1_000 * max(units)
         return units, Objective(name, "joints", many, many, max(units))
-    return units, Objective(name, "length", step)
+    return units, Objective(name, "length", step, int(joint) // step)
 
 
 def stock_short(

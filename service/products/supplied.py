@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from service.errors import Relaxed
 from service.products.bought_rows import (
+    ChoiceRow,
     CutPlanRow,
     LedgerRow,
     LedgerShareRow,
@@ -23,6 +24,7 @@ class SearchSettings:
     """What the job asks of the search; `method` is of boards alone.
 
     `trial`: all that is asked is whether the rules can be kept, so that any plan will do.
+    `choices`: plans with least material and with fewest joints are wanted beside the one chosen.
     """
 
     objective: str | None
@@ -30,6 +32,7 @@ class SearchSettings:
     relax: bool
     method: str = "together"
     trial: bool = False
+    choices: bool = False
 
 
 @dataclass(slots=True)
@@ -50,6 +53,7 @@ class Supplied:
     sheets: tuple[SheetRow, ...] = ()
     plans: tuple[CutPlanRow, ...] = ()
     rule_costs: tuple[RuleCostRow, ...] = ()
+    choices: tuple[ChoiceRow, ...] = ()
     order: tuple[OrderRow, ...] = ()
     ledger: tuple[LedgerRow, ...] = ()
     shares: tuple[LedgerShareRow, ...] = ()

@@ -54,6 +54,7 @@ def job_of(asked: object) -> Job:
         spec.effort or "standard",
         spec.when_blocked == "relax",
         spec.method or "together",
+        choices=bool(spec.choices),
     )
     return Job(
         unit=spec.unit,

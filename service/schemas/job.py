@@ -53,6 +53,11 @@ class JobBase(Asked):
         "objective. `as_you_go`: one stock length, course by course, each offcut starts the next "
         "course. Default: together.",
     )
+    choices: bool | None = Field(
+        None,
+        description="Whether the answer sets plans for each board side by side: least material, as "
+        "chosen, and fewest joints. Each is solved by itself. Default: false.",
+    )
     echo: bool | None = Field(None, description="Whether the answer repeats the request.")
     note: Annotated[str, Field(max_length=500, pattern=PLAIN_TEXT)] | None = Field(
         None, description="Free text; echoed with the request, never read."

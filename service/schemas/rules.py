@@ -39,7 +39,9 @@ class SawingRules(Asked):
 class StickRules(SawingRules, StockRules):
     """Rules of stock that is bought and sawn in sticks."""
 
-    end_trim: Reach | None = Field(None, description="Trimmed off each end of a stick.")
+    end_trim: Reach | None = Field(
+        None, description="Trimmed off each raw end of a stick, whatever becomes of it."
+    )
 
 
 class BackingRules(Asked):

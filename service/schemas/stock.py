@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from abc import abstractmethod
-from typing import Annotated
+from collections.abc import Sequence
+from typing import Annotated, Literal
 
 from pydantic import Field
 
@@ -21,12 +22,33 @@ class StockLength(Asked):
         None, description="Sold in multiples of this."
     )
 
+    @property
+    def raw(self) -> tuple[bool, bool]:
+        """Whether its low and its high end are as the mill left them."""
+        return True, True
+
 
 class Nominal(Asked):
     """Nominal size in inches, for board feet."""
 
     thickness: Positive
     width: Positive
+
+
+class StickLength(StockLength):
+    """One length that sticks can be had in, and whether their ends are cut already."""
+
+    ends: Annotated[list[Literal["raw", "cut"]], Field(min_length=2, max_length=2)] | None = Field(
+        None,
+        description="Its left and its right end, of boards the tongue away from the viewer: a "
+        "`cut` end, as an offcut has, needs no trim. Default: both raw.",
+    )
+
+    @property
+    def raw(self) -> tuple[bool, bool]:
+        """Whether its low and its high end are as the mill left them."""
+        low, high = self.ends or ("raw", "raw")
+        return low == "raw", high == "raw"
 
 
 class Stocked(Asked):
@@ -36,7 +58,7 @@ class Stocked(Asked):
     """
 
     id: Name
-    stock: list[StockLength]
+    stock: Sequence[StockLength]
 
     @property
     @abstractmethod

@@ -33,7 +33,8 @@ LENGTHS = {
     "end_bearing": "3/4", "stagger": "24", "repeat": "6", "joint_from_hole": "12",
     "joint_beside_hole": "6", "min_leg": "3/4", "min_run": "3", "min_touch": "1/2",
     "blind_up_to": "11/2", "hold_ring": "5/4", "hold_smooth": "3/2", "panel_spacing": "8",
-    "end_distance": "3/2", "block_spacing": "16", "long_hole": "12",
+    "end_distance": "3/2", "block_spacing": "16", "long_hole": "12", "joint_trim": "1/4",
+    "wall_trim": "0",
 }  # fmt: skip
 OTHERS: dict[str, Any] = {
     "min_bearings": 3, "loss_hand": 5, "loss_collated": 10, "cull": 0, "spare": 0,
@@ -82,8 +83,6 @@ class Layer:
             return INCH // 2 if self.layer.get("edges", "covered") == "covered" else INCH // 8
         if name == "cut_to" and self.unit in METRIC:
             return TICKS["mm"]
-        if name == "end_trim":
-            return 0 if self.product.get("ends") == "end_matched" else INCH // 2
         return int(Fraction(LENGTHS[name]) * INCH)
 
     def value(self, name: str) -> Fraction:

@@ -25,6 +25,7 @@ def request() -> Row:
         "surfaces": [{
             "id": "loft", "rectangle": [200, 11.25],
             "supports": {"direction": 90, "first": 16, "spacing": 16, "thickness": 1.5},
+            "rules": {"end_trim": 0.5},
             "layers": [{"id": "boards", "kind": "boarding", "product": "pine", "direction": 0}],
         }],
         "products": [{

@@ -10,6 +10,7 @@ from tests.independent import bans
 from tests.independent.asked import Layer, Member, laid, layers, rows
 from tests.independent.measure import slack, ticks
 from tests.independent.reader import crossings
+from tests.independent.trims import allowed
 
 Row = dict[str, Any]
 Span = tuple[int, int]
@@ -30,19 +31,23 @@ def faults(request: Row, answer: Row) -> list[str]:
 def sticks(request: Row, answer: Row) -> list[str]:
     """Every stick is of a stock length, and its cuts, kerfs, trims and rest add up to it."""
     cut = {piece["id"]: piece["ticks"] for piece in answer["pieces"]}
+    concerned = {layer.key: layer for layer in laid(request, answer)}
     found = []
     for layer in {layer.product["id"]: layer for layer in layers(request)}.values():
         for row in answer["sticks"]:
             if row["product"] == layer.product["id"]:
-                found += [f"{row['stick']}: {fault}" for fault in _stick(layer, row, cut)]
+                trims = set[int]()
+                if row["pieces"] and all(piece in cut for piece in row["pieces"]):
+                    trims = allowed(concerned, answer, row)
+                found += [f"{row['stick']}: {fault}" for fault in _stick(layer, row, cut, trims)]
     return found
 
 
-def _stick(layer: Layer, row: Row, cut: dict[str, int]) -> list[str]:
+def _stick(layer: Layer, row: Row, cut: dict[str, int], trims: set[int]) -> list[str]:
     exact, unit = row["ticks"], layer.unit
     own = [cut.get(piece, 0) for piece in row["pieces"]]
-    trim, kerf = 2 * layer.rule("end_trim"), layer.rule("kerf")
-    usable = exact["length"] - trim - sum(own)
+    kerf = layer.rule("kerf")
+    usable = exact["length"] - exact["end_trim"] - sum(own)
     saw = kerf * (len(own) - 1) + max(0, min(kerf, usable - kerf * (len(own) - 1)))
     stock = {ticks(item["length"], unit) for item in layer.product["stock"]}
     kept = exact["rest"] >= layer.rule("keep_offcut")
@@ -51,7 +56,7 @@ def _stick(layer: Layer, row: Row, cut: dict[str, int]) -> list[str]:
         "no piece": bool(own),
         "pieces do not add up": exact["pieces"] == sum(own),
         "printed cuts differ": _near([ticks(cut, unit) for cut in row["cuts"]], own, slack(unit)),
-        "end trim": exact["end_trim"] == trim,
+        "end trim": exact["end_trim"] in trims,
         "kerf": exact["kerf"] == saw,
         "rest is negative": exact["rest"] >= 0,
         "length": exact["length"] == sum(own) + exact["kerf"] + exact["end_trim"] + exact["rest"],

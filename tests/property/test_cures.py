@@ -58,6 +58,7 @@ CURABLE: Final[dict[str, tuple[When, str]]] = {
     "id-twice": ("never", _CALLER),
     "impossible-triangle": ("never", _CALLER),
     "joint-near-corner": ("never", "no other joint of the sheets is allowed there"),
+    "many-joints": ("never", "longer boards are the caller's to buy"),
     "joint-near-hole": ("never", "no joint keeps the distance"),
     "joint-on-panel-joint": ("never", "the rule is in the text: all must be solved to try it"),
     "joints-blocked": ("sometimes", "none where no single change frees the joints"),

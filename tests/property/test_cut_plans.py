@@ -2,19 +2,23 @@
 
 from __future__ import annotations
 
+import json
 import math
 from collections import Counter
+from dataclasses import dataclass
+from fractions import Fraction
 from typing import Any
 
 from hypothesis import given
 from hypothesis import strategies as st
 
-from tests.independent import brute, verifier
+from tests.independent import raw_ends, verifier
 from tests.independent.asked import layers, rows
-from tests.independent.brute import Limits, Run, Stick
-from tests.independent.measure import FOOT, INCH, slack, ticks
+from tests.independent.brute import Limits, Run
+from tests.independent.measure import FOOT, INCH, TICKS, slack, ticks
+from tests.independent.raw_ends import Sawing
 from tests.strategies import jobs, requests
-from tests.strategies.asking import answered
+from tests.strategies.asking import answered, asked
 from tests.strategies.budget import FEW, LAW
 
 Request = dict[str, Any]
@@ -47,12 +51,19 @@ def test_every_objective_gives_a_sound_plan(request: Request, objective: str) ->
 @LAW
 @given(request=jobs.rectangular())
 def test_cost_bound_and_gap_agree_with_the_sticks(request: Request) -> None:
-    """Least length: the cost is the length of all sticks, and never under what is placed."""
+    """Least length: the cost is the length of all sticks and the price of all joints.
+
+    A joint counts for 36 in of board (6.7); the cost is never under what is placed.
+    """
     answer = answered(request)
     (plan,) = answer["cut_plans"]
     assert plan["objective"] == "least_length"
     cut = sum(row["length"] for row in answer["sticks"])
-    assert abs(plan["cost"] - cut) <= 1e-5 * len(answer["sticks"])
+    joints = len(answer["pieces"]) - len(answer["runs"])
+    assert plan["joints"] == joints
+    per_joint = float(Fraction(36 * INCH, TICKS[request["unit"]]))
+    assert abs(plan["joint_cost"] - per_joint) <= 1e-5
+    assert abs(plan["cost"] - cut - joints * per_joint) <= 1e-5 * (joints + len(answer["sticks"]))
     placed = sum(piece["length"] for piece in answer["pieces"])
     assert plan["cost"] >= placed - 1e-5 * len(answer["pieces"])
     over = 100 * (plan["cost"] - plan["bound"]) / plan["bound"]
@@ -84,51 +95,72 @@ def test_bare_ends_are_cut_down() -> None:
         assert piece["length"] == 190
 
 
+@dataclass(frozen=True)
+class Tiny:
+    """A small job, the same in ticks, and whether it can be laid at all."""
+
+    request: Request
+    runs: list[Run]
+    limits: Limits
+    sawing: Sawing
+
+
+TRIMS: tuple[tuple[dict[str, float], int, int], ...] = (
+    ({}, INCH // 4, 0),
+    ({"end_trim": 0.5}, INCH // 2, INCH // 2),
+    ({"joint_trim": 0.5, "wall_trim": 0.25}, INCH // 2, INCH // 4),
+    ({"wall_trim": 1}, INCH // 4, INCH),
+    ({"joint_trim": 0}, 0, 0),
+)
+"""Rules as they are sent, and what they trim at a joint and at a wall; 1/4 in and 0 by default."""
+
+
 @st.composite
-def tiny(draw: st.DrawFn) -> tuple[Request, int, list[int], list[int], int]:
-    """One to three courses of one room, two stock lengths, joints on members."""
+def tiny(draw: st.DrawFn) -> Tiny:
+    """One to three courses of one room, two stock lengths, joints on members 24 and 6 in apart.
+
+    Runs often end where a stick reaches to the quarter inch.
+    """
     courses = draw(st.integers(1, 3))
     feet = sorted(draw(st.sets(st.sampled_from([6, 8, 10, 12, 14]), min_size=1, max_size=2)))
-    length = draw(st.integers(60, 220))
+    exact = st.sampled_from([12 * size + inch for size in feet for inch in (0, 1, 24)])
+    length = draw(st.integers(60, 220) | exact)
     spacing = draw(st.sampled_from([12, 16, 24]))
-    area = requests.room(length, courses * 5.125 + 1, behind=requests.supports(spacing))
-    request = requests.job(area, requests.board(*(f"{size} ft" for size in feet)))
-    return request, courses, feet, list(range(spacing, length + 1, spacing)), length
-
-
-def brute_limits(feet: list[int], members: list[int]) -> Limits:
-    """The rules of a tiny job: 1/2 in trims, pieces of 24 in on 3 members, 24 and 6 in apart."""
-    edges = tuple((at * INCH - 3 * INCH // 4, at * INCH + 3 * INCH // 4) for at in members)
-    return Limits(max(feet) * FOOT - INCH, 24 * INCH, 3, 24 * INCH, 6 * INCH, edges, INCH // 2)
-
-
-def brute_runs(courses: int, members: list[int], length: int) -> list[Run]:
-    """Equal runs between gaps of 1/2 in."""
-    places = tuple(at * INCH for at in members)
-    return [Run(INCH // 2, length * INCH - INCH // 2, places)] * courses
+    rules, joint, wall = draw(st.sampled_from(TRIMS))
+    price = draw(st.sampled_from([0, 36, 7, 120]))
+    sent = rules if price == 36 else rules | {"joint_cost": price}
+    area = requests.room(length, courses * 5.125 + 1, behind=requests.supports(spacing), rules=sent)
+    members = [at * INCH for at in range(spacing, length + 1, spacing)]
+    edges = tuple((at - 3 * INCH // 4, at + 3 * INCH // 4) for at in members)
+    run = Run(INCH // 2, length * INCH - INCH // 2, tuple(members))
+    return Tiny(
+        request=requests.job(area, requests.board(*(f"{size} ft" for size in feet))),
+        runs=[run] * courses,
+        limits=Limits(0, 24 * INCH, 3, 24 * INCH, 6 * INCH, edges, INCH // 2),
+        sawing=Sawing(
+            tuple((size * FOOT, size * FOOT) for size in feet), INCH // 8, joint, wall,
+            price * INCH,
+        ),
+    )  # fmt: skip
 
 
 @FEW
 @given(case=tiny())
-def test_bounds_hold_and_optimal_is_optimal(
-    case: tuple[Request, int, list[int], list[int], int],
-) -> None:
-    """Bound <= true least cost <= cost; and equal where the plan says optimal."""
-    request, courses, feet, members, length = case
-    limits, runs = brute_limits(feet, members), brute_runs(courses, members, length)
-    if not brute.any_layout(runs, limits):
+def test_bounds_hold_and_optimal_is_optimal(case: Tiny) -> None:
+    """Bound <= true least sum of sticks and joints <= cost; and equal where it says optimal."""
+    outcome = asked(case.request)
+    if outcome.kind != "answer":
         return
-    answer = answered(request)
+    answer = json.loads(outcome.body)
     (plan,) = answer["cut_plans"]
-    assert verifier.faults(request, answer) == []
+    assert verifier.faults(case.request, answer) == []
     if len(answer["pieces"]) > 6:
         return
-    stock = tuple(Stick(size * FOOT - INCH, size) for size in feet)
-    best = brute.least_cost(runs, limits, stock, INCH // 8)
+    best = raw_ends.least_sum(case.runs, case.limits, case.sawing)
     assert best is not None
-    assert plan["bound"] / 12 <= best + 1e-6
-    assert plan["cost"] / 12 >= best - 1e-6
-    assert not plan["optimal"] or math.isclose(plan["cost"] / 12, best)
+    assert plan["bound"] * INCH <= best + 1
+    assert plan["cost"] * INCH >= best - 1
+    assert not plan["optimal"] or math.isclose(plan["cost"] * INCH, best)
 
 
 def test_two_of_72_never_come_from_144_with_a_saw() -> None:

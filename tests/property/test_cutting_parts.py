@@ -202,7 +202,13 @@ def test_kerfs_lie_between_pieces_and_before_the_rest(
 def test_pieces_are_cut_from_the_low_end_on() -> None:
     """The one that needs the low factory end first, the one with the high end last."""
     needs = {Need(5): 2, Need(9): 1, Need(3, True): 1, Need(20, False, True): 1}
-    assert ordered(needs) == (Need(3, True), Need(9), Need(5), Need(5), Need(20, False, True))
+    assert ordered(needs, Stock("0", 99, 99, 1)) == (
+        Need(3, True),
+        Need(9),
+        Need(5),
+        Need(5),
+        Need(20, False, True),
+    )
 
 
 @st.composite

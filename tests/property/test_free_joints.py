@@ -70,8 +70,8 @@ def free_job(place: str, feet: Sequence[float], percent: int = 0, **layer: Any) 
     """A room over a deck whose boards may be jointed nearly anywhere, at 60 cents a foot or so."""
     stock = [{"length": f"{n} ft", "price": f"{0.6 * n + 0.07 * (n % 3):.2f}"} for n in feet]
     board = requests.board(*stock, cover=3.25, overall=3.5)
-    rules = {"rules": {"offcut_value": percent}} if percent else {}
-    area = requests.room(*ROOM, layer={"joints": place} | rules | layer)
+    rules = {"end_trim": 0.5, "joint_cost": 0} | ({"offcut_value": percent} if percent else {})
+    area = requests.room(*ROOM, layer={"joints": place, "rules": rules} | layer)
     return requests.job(area | {"backing": {"thickness": 0.5}}, board)
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from typing import Any
 
 import pytest
@@ -10,9 +11,10 @@ from hypothesis import strategies as st
 
 from tests.independent import bans, verifier
 from tests.independent.asked import laid, layers, rows
+from tests.independent.measure import TICKS, slack, ticks
 from tests.strategies import jobs, requests, shapes
-from tests.strategies.asking import answered
-from tests.strategies.budget import LAW
+from tests.strategies.asking import answered, asked
+from tests.strategies.budget import LAW, examples
 
 Request = dict[str, Any]
 
@@ -71,3 +73,36 @@ def test_offsets_are_those_of_the_joints_themselves(length: float, x: float, wid
             beside = stations.get(row["course"] + step)
             nearest = min((abs(row["at"] - at) for at in beside), default=None) if beside else None
             assert row[name] == pytest.approx(nearest, abs=3e-6), (row, name, beside)
+
+
+MOST = examples(25)
+
+
+@MOST
+@given(request=jobs.rectangular(), most=st.none() | st.integers(0, 3))
+def test_runs_have_few_joints_or_it_is_told(request: Request, most: int | None) -> None:
+    """At most one joint for each 96 in, at least one (6.3), or as sent; more are told."""
+    sent = request if most is None else requests.changed(request, "/rules", {"most_joints": most})
+    found = asked(sent)
+    if found.kind != "answer":
+        return
+    answer = json.loads(found.body)
+    per = 96 * TICKS["in"]
+    beyond = 0
+    for run in answer["runs"]:
+        length = ticks(run["to"], request["unit"]) - ticks(run["from"], request["unit"])
+        usual = max(1, (length + slack(request["unit"])) // per)
+        beyond += max(0, run["pieces"] - 1 - (usual if most is None else most))
+    told = [row["text"] for row in answer["findings"] if row["code"] == "many-joints"]
+    assert bool(told) == bool(beyond)
+    assert all(text.startswith(f"{beyond} joint") for text in told)
+
+
+def test_the_bare_cost_makes_more_joints() -> None:
+    """Courses of 379 in have 3 joints at most, and more where the cost of boards alone decides."""
+    area = requests.room(380, 60, rules={"joint_cost": 0, "most_joints": None})
+    free = answered(requests.job(area, requests.board("8 ft", "10 ft", "12 ft")))
+    held = answered(requests.job(requests.room(380, 60), requests.board("8 ft", "10 ft", "12 ft")))
+    assert len(held["joints"]) < len(free["joints"])
+    assert all(run["pieces"] <= 4 for run in held["runs"])
+    assert not [row for row in held["findings"] if row["code"] == "many-joints"]

@@ -83,7 +83,8 @@ def apart(one: Any, other: Any, key: str = "") -> list[Any]:
     if isinstance(one, int | float) and isinstance(other, int | float):
         near = abs(one - other) <= (40 if key == "ticks" else 1e-4)
         return [] if near else [(key, one, other)]
-    return [] if one == other or key == "half_square_ticks" else [(key, one, other)]
+    exact = key in ("half_square_ticks", "amount")
+    return [] if one == other or exact else [(key, one, other)]
 
 
 MIRRORED = ("courses", "runs", "pieces", "joints", "sticks", "sheets", "fasteners",

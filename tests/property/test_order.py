@@ -201,11 +201,13 @@ def test_plan_and_order_never_contradict_each_other(
         assert plan["cost"] == len(answer["joints"])
         return
     amount = measures[plan["measured_in"]]
-    assert plan["cost"] == pytest.approx(amount("need"), abs=1e-3)
+    priced_joints = plan["joints"] * plan["joint_cost"]
+    assert plan["joints"] == len(answer["joints"])
+    assert plan["cost"] == pytest.approx(amount("need") + priced_joints, abs=1e-3)
     assert plan["ordered"] == pytest.approx(amount("buy"), abs=1e-3)
     beyond = any(one["buy"] > one["need"] for one in rows)
     assert (" before " in plan["in_words"]) == beyond
-    assert ("The order comes to" in plan["in_words"]) == beyond
+    assert ("The order comes to" in plan["in_words"]) == (beyond or priced_joints > 0)
     for name, word in (("cull", "culls"), ("spare", "spares"), ("left_over", "whole multiples")):
         assert (word in plan["in_words"]) == any(one[name] for one in rows)
     if plan["measured_in"] == "sticks":

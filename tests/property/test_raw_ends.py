@@ -28,9 +28,10 @@ SPARES = ((2, 2), (5, 5), (4, 0), (0, 3), (1, 6))
 @st.composite
 def jobs(draw: st.DrawFn, most: int = 6) -> Job:
     """One to three stocks whose raw ends spare something, and pieces with every sort of ends."""
+    turned = draw(st.booleans())
     stocks = tuple(
         Stock(str(k), length, length - 12, draw(st.integers(1, 60)), None, 0,
-              draw(st.sampled_from(SPARES)))
+              draw(st.sampled_from(SPARES)), turned)
         for k, length in enumerate(sorted(draw(st.sets(st.integers(60, 110), min_size=1,
                                                        max_size=3))))
     )  # fmt: skip
@@ -49,9 +50,20 @@ def jobs(draw: st.DrawFn, most: int = 6) -> Job:
 
 
 def room(stock: Stock, row: Sequence[Need]) -> int:
-    """What a stick has for pieces in this order, its ends trimmed for the outer two."""
+    """What a stick has for pieces in this order, its ends trimmed for the outer two.
+
+    Where they may be turned, each of the outer ones lies as is best.
+    """
     low, high = stock.spare
-    return stock.usable + low * row[0].low_spared + high * row[-1].high_spared
+    first, last = (
+        [(row[0].low_spared, row[0].high_spared)],
+        [(row[-1].low_spared, row[-1].high_spared)],
+    )
+    if stock.turned:
+        first, last = [*first, first[0][::-1]], [*last, last[0][::-1]]
+    if len(row) == 1:
+        return stock.usable + max(low * a + high * b for a, b in first)
+    return stock.usable + max(low * a for a, _ in first) + max(high * b for _, b in last)
 
 
 def lies(stock: Stock, row: Sequence[Need], kerf: int) -> bool:
@@ -122,7 +134,7 @@ def test_the_room_of_a_stick_is_that_of_its_best_order(job: Job) -> None:
     for stock in stocks:
         best = max(room(stock, row) for row in permutations(pieces))
         assert stock.room(Counter(pieces)) == best
-        row = ordered(Counter(pieces), stock.spare)
+        row = ordered(Counter(pieces), stock)
         assert Counter(row) == Counter(pieces)
         assert room(stock, row) == best
         lengths = sum(need.length for need in pieces)

@@ -9,8 +9,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from tests.independent import brute, verifier
+from tests.independent.brute import Limits, Run
 from tests.independent.json_patch import patched
-from tests.property.test_cut_plans import brute_limits, brute_runs
+from tests.independent.measure import FOOT, INCH
 from tests.strategies import requests, shapes
 from tests.strategies.asking import answered, asked, refused
 from tests.strategies.budget import FEW, LAW
@@ -33,11 +34,16 @@ def short_of_stock(draw: st.DrawFn) -> tuple[Request, bool]:
     courses = draw(st.integers(1, 4))
     feet = sorted(draw(st.sets(st.sampled_from([5, 6, 8, 10, 12]), min_size=1, max_size=2)))
     length, spacing = draw(st.integers(60, 300)), draw(st.sampled_from([12, 16, 20, 24, 32]))
-    area = requests.room(length, courses * 5.125 + 1, behind=requests.supports(spacing))
+    area = requests.room(
+        length, courses * 5.125 + 1, behind=requests.supports(spacing), rules={"end_trim": 0.5}
+    )
     request = requests.job(area, requests.board(*(f"{size} ft" for size in feet)))
-    members = list(range(spacing, length + 1, spacing))
-    runs = brute_runs(courses, members, length)
-    return request, brute.any_layout(runs, brute_limits(feet, members))
+    members = [at * INCH for at in range(spacing, length + 1, spacing)]
+    edges = tuple((at - 3 * INCH // 4, at + 3 * INCH // 4) for at in members)
+    run = Run(INCH // 2, length * INCH - INCH // 2, tuple(members))
+    longest = max(feet) * FOOT - INCH
+    limits = Limits(longest, 24 * INCH, 3, 24 * INCH, 6 * INCH, edges, INCH // 2)
+    return request, brute.any_layout([run] * courses, limits)
 
 
 @LAW

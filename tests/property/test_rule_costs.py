@@ -46,7 +46,7 @@ def test_rules_are_costed_only_where_thorough_work_is_asked_for() -> None:
     request = requests.job(requests.room(300, 60))
     assert answered(request)["rule_costs"] == []
     keys = {row["key"] for row in answered(request | {"effort": "thorough"})["rule_costs"]}
-    assert keys == {"stagger", "repeat", "min_bearings", "min_piece", "joints", "end_trim"}
+    assert keys == {"stagger", "repeat", "min_bearings", "min_piece", "joints", "joint_trim"}
 
 
 def test_an_end_trim_that_makes_a_stick_too_short() -> None:
@@ -54,7 +54,7 @@ def test_an_end_trim_that_makes_a_stick_too_short() -> None:
 
     Untrimmed one stick makes a course: 12 of 12 ft. Nothing of a second stick starts another.
     """
-    room = requests.room(144, 62, layer={"rules": {"gap": 0.25}})
+    room = requests.room(144, 62, layer={"rules": {"gap": 0.25, "end_trim": 0.5, "joint_cost": 0}})
     request = requests.job(room, requests.board("12 ft"), effort="thorough")
     rows = {row["key"]: row for row in answered(request)["rule_costs"]}
     assert rows["end_trim"]["cost"] == 12 * 144

@@ -70,8 +70,9 @@ def _sound(request: Request, answer: Request) -> None:
     cut = len(answer["sticks"]) + len(answer["sheets"])
     assert sum(row["buy"] for row in answer["order"]) == cut
     if answer["cut_plans"][0]["measured_in"] == "money":
+        (plan,) = answer["cut_plans"]
         paid = sum(row["price"] for row in answer["order"])
-        assert answer["cut_plans"][0]["cost"] == pytest.approx(paid)
+        assert plan["cost"] == pytest.approx(paid + plan["joints"] * plan["joint_cost"])
     if answer["sticks"] and answer["courses"][0]["lap"] == 0:
         assert verifier.faults(request, answer) == []
         check_ledger(request, answer)

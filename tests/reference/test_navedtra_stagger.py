@@ -21,7 +21,7 @@ Request = dict[str, Any]
 def deck(kerf: float) -> Request:
     """28 courses of 240 in, members at 0, 16 ... 240."""
     behind = {"direction": 90, "at": list(range(0, 241, 16)), "thickness": 1.5}
-    rules = {"gap": 0, "end_trim": 0, "kerf": kerf}
+    rules = {"gap": 0, "end_trim": 0, "kerf": kerf, "joint_cost": 0}
     area = requests.room(240, 28 * 5.125, behind=behind, rules=rules)
     return requests.job(area, requests.board("8 ft", "12 ft", "16 ft"))
 

@@ -24,7 +24,8 @@ def veranda(*lengths: Any, width: float = 122, **layer: Any) -> Request:
     """The veranda, boards along the 380."""
     behind = {"direction": 90, "at": LINES, "thickness": 1.5}
     return requests.job(
-        requests.room(380, width, behind=behind, layer=layer), requests.board(*lengths)
+        requests.room(380, width, behind=behind, layer=layer, rules={"end_trim": 0.5}),
+        requests.board(*lengths),
     )
 
 

@@ -40,6 +40,7 @@ def rules_of(scenario: Request) -> Request:
         "stagger": boards["min_end_stagger"], "min_piece": boards["min_piece"], "end_trim": 0,
         "cull": 0, "spare": 0, "loss_hand": 0, "loss_collated": 0, "repeat": 0,
         "min_touch": THIN[scenario["units"]] / 2, "joint_from_hole": 0, "joint_beside_hole": 0,
+        "joint_cost": 0, "most_joints": None,
     }  # fmt: skip
 
 

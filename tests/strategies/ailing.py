@@ -146,6 +146,7 @@ AILING: dict[str, Request] = {
 """A code that can have a cure -> a request that is told it."""
 
 FURTHER: dict[str, Request] = {
+    "more joints than a run should have": job(room(330, 30, behind=supports(12)), board("8 ft")),
     "a narrow rip, in feet": but(
         boards("41 1/2 in", "15 ft", start="full_first") | {"unit": "ft"},
         ("/surfaces/0/supports", {"direction": 90, "spacing": "16 in"}),

@@ -85,8 +85,8 @@ def _take(
         left[need] -= number * count
         if not left[need]:
             del left[need]
-    spare = master.stocks[pattern.stock].spare
-    return [Stick(pattern.stock, ordered(dict(pattern.pieces), spare))] * number
+    stick = Stick(pattern.stock, ordered(dict(pattern.pieces), master.stocks[pattern.stock]))
+    return [stick] * number
 
 
 def _trimmed(master: Master, pattern: Pattern, left: Counter[Need], supply: Counter[int]) -> Stick:

@@ -163,7 +163,7 @@ def shrunk(
     if best != number:
         left[best] -= 1
         left[number] += 1
-    return Stick(best, ordered(pieces, stocks[best].spare))
+    return Stick(best, ordered(pieces, stocks[best]))
 
 
 def supplies(stocks: Sequence[Stock], sticks: Sequence[Stick] = ()) -> Counter[int]:

@@ -112,8 +112,8 @@ class Bench:
 
     Numbers of needs by the ends that they take: `free` may lie anywhere in a stick, `lows` and
     `highs` take one end of it, `whole` are whole sticks. `spared` are those of the free ones that
-    spare length at the low and at the high end, and `spare` how much of each stock: what is sure,
-    and what it is at most.
+    spare length at the low end, at the high end, and at both where they are alone; and `spare` how
+    much of each stock: what is sure, and what it is at most.
     """
 
     stocks: tuple[Stock, ...]
@@ -126,7 +126,7 @@ class Bench:
     lows: tuple[int, ...]
     highs: tuple[int, ...]
     whole: tuple[int, ...]
-    spared: tuple[tuple[int, ...], tuple[int, ...]]
+    spared: tuple[tuple[int, ...], tuple[int, ...], tuple[int, ...]]
     spare: tuple[tuple[tuple[int, int], tuple[int, int]], ...]
 
     @property
@@ -191,15 +191,25 @@ def bench_for(
         lows=by_ends[True, False],
         highs=by_ends[False, True],
         whole=by_ends[True, True],
-        spared=(
-            tuple(k for k, need in enumerate(needs) if need.low_spared),
-            tuple(k for k, need in enumerate(needs) if need.high_spared),
-        ),
+        spared=_spared(needs, turned=stocks[0].turned),
         spare=tuple(
             ((low // unit, high // unit), (-(-low // unit), -(-high // unit)))
             for low, high in (stock.spare for stock in stocks)
         ),
     )
+
+
+def _spared(
+    needs: Sequence[Need], *, turned: bool
+) -> tuple[tuple[int, ...], tuple[int, ...], tuple[int, ...]]:
+    """Numbers of needs that spare length at the low end, at the high end, and at both alone.
+
+    Where pieces may be `turned` either end will do for both, but one piece still has two.
+    """
+    lows = tuple(k for k, n in enumerate(needs) if n.low_spared or (turned and n.high_spared))
+    highs = tuple(k for k, n in enumerate(needs) if n.high_spared or (turned and n.low_spared))
+    both = tuple(k for k, n in enumerate(needs) if n.low_spared and n.high_spared)
+    return lows, highs, both
 
 
 @dataclass(frozen=True, slots=True)
@@ -329,8 +339,7 @@ def _alone(
     bench: Bench, values: Sequence[int], weights: Sequence[int], capacity: int
 ) -> list[Ended]:
     """Pieces that spare both ends of a stick, which only one that lies there alone can."""
-    both = set(bench.spared[0]) & set(bench.spared[1])
-    return [Ended(values[k], (k,), -1) for k in sorted(both) if weights[k] <= capacity]
+    return [Ended(values[k], (k,), -1) for k in bench.spared[2] if weights[k] <= capacity]
 
 
 def _at_both(

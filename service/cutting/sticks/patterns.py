@@ -185,9 +185,9 @@ def _full(bench: Bench, ways: _Ways, layer: _Layer, counts: Numbers) -> Patterns
 def _lie(bench: Bench, ways: _Ways, layer: _Layer, counts: Numbers) -> npt.NDArray[np.bool_]:
     """Whether there is a piece for each end that counts; one that is alone can be for both."""
     low, high = ways.low[layer.way], ways.high[layer.way]
-    lows, highs = (counts[:, list(own)].sum(axis=1) for own in bench.spared)
-    both = sorted(set(bench.spared[0]) & set(bench.spared[1]))
-    twice = counts[:, both].sum(axis=1)
-    one = (lows == 1) & (highs == 1) & (twice == 1) & (counts.sum(axis=1) > 1)
+    lows, highs, both = (counts[:, list(own)].sum(axis=1) for own in bench.spared)
+    either = counts[:, sorted({*bench.spared[0], *bench.spared[1]})].sum(axis=1)
+    alone = (counts.sum(axis=1) == 1) & (both == 1)
+    one = (either == 1) & ~alone
     lie: npt.NDArray[np.bool_] = ~((low & (lows < 1)) | (high & (highs < 1)) | (low & high & one))
     return lie

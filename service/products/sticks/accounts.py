@@ -72,7 +72,7 @@ def close(made: Supplied, ledger: Ledger, extra: Mapping[str, int], width: int |
 
 
 def compare(
-    task: StickTask, made: Supplied, flat: int, usual: Jointed | None, stocks: Sequence[Stock]
+    task: StickTask, made: Supplied, flat: int, plan: Jointed, stocks: Sequence[Stock]
 ) -> ComparedRow:
     """The flat percentage beside the order, as the length `flat` (10.3), and cut as you go."""
     total = sum(row.length * row.bought.buy for row in made.order if row.length is not None)
@@ -87,7 +87,8 @@ def compare(
         bought=total,
         would_cost=None if dear is None else round(float(flat * dear), 2),
         cost=None if None in prices else float(round(cost, 2)),
-        as_you_go=None if usual is None else _as_you_go(task, usual, stocks),
+        joints=plan.joints,
+        as_you_go=None if plan.as_you_go is None else _as_you_go(task, plan.as_you_go, stocks),
     )
 
 
@@ -101,4 +102,4 @@ def _as_you_go(task: StickTask, usual: Jointed, stocks: Sequence[Stock]) -> AsYo
     stock = task.product.stock[int(stocks[usual.plan.sticks[0].stock].key)]
     line = to_buy(task, stock, len(usual.plan.sticks))
     cost = None if stock.price is None else round(float(stock.price * line.buy), 2)
-    return AsYouGo(sticks=line.buy, stock=stock.length, cost=cost)
+    return AsYouGo(sticks=line.buy, stock=stock.length, cost=cost, joints=usual.joints)

@@ -37,6 +37,10 @@ class Jointing(Protocol):
         """Rules that were lowered, since the caller allowed it."""
 
     @property
+    def lifted(self) -> bool:
+        """Whether its runs may have more joints than are asked for at most (6.3)."""
+
+    @property
     def names(self) -> Sequence[str]:
         """The names of its runs, in their order; a piece is named by its number in its run."""
 
@@ -47,6 +51,9 @@ class Jointing(Protocol):
         self, blocked: Blocked, stocks: Sequence[Stock], kerf: int, *, relax: bool
     ) -> Jointing:
         """With less asked where no layout was found; TradeRefused where nothing may give way."""
+
+    def with_any_joints(self) -> Jointing:
+        """With as many joints in a run as it takes."""
 
     def refused(self) -> Exception:
         """That no layout was found at all."""

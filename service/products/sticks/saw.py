@@ -32,8 +32,9 @@ class Saw:
     board: WholeBoard | None = None
 
     def spent(self, made: Jointed) -> int:
-        """What the sticks of a plan cost, whatever rests count for."""
-        return sum(self.stocks[stick.stock].cost for stick in made.plan.sticks)
+        """What the sticks and joints of a plan cost, whatever rests count for."""
+        sticks = sum(self.stocks[stick.stock].cost for stick in made.plan.sticks)
+        return sticks + self.objective.joint_cost * made.joints
 
     def rows_taken(self, made: Jointed, task: StickTask) -> Counter[int]:
         """How many sticks a plan takes of each row of the product's stock, by its number."""

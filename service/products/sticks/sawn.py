@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections import defaultdict, deque
+from collections import Counter, defaultdict, deque
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
@@ -89,8 +89,9 @@ def _stick(
     blade: Blade,
 ) -> StickRow:
     cuts = tuple(need.length for need in stick.pieces)
-    count, length = kerfs(sum(cuts), len(cuts), blade.kerf, stock.usable)
-    rest = stock.usable - sum(cuts) - length
+    room = stock.room(Counter(stick.pieces))
+    count, length = kerfs(sum(cuts), len(cuts), blade.kerf, room)
+    rest = room - sum(cuts) - length
     return StickRow(
         stick=name,
         product=product,
@@ -99,7 +100,7 @@ def _stick(
         cuts=cuts,
         kerfs=count,
         kerf=length,
-        end_trim=stock.length - stock.usable,
+        end_trim=stock.length - room,
         rest=rest,
         kept=rest > 0 and rest >= blade.keep,
         beside=others,

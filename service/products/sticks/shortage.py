@@ -54,7 +54,6 @@ def _costed(chosen: Sequence[Jointing], saw: Saw, made: Jointed) -> Jointed:
     """A plan at what its sticks and joints cost; its bound is that of stock without limits."""
     free = replace(saw, stocks=tuple(replace(stock, supply=None) for stock in saw.stocks))
     relaxed = solved(chosen, free, EFFORTS["quick"])
-    joints = sum(len(own) - 1 for own in made.cuts)
-    cost = saw.spent(made) + saw.objective.joint_cost * joints
+    cost = saw.spent(made)
     bound = min(cost, relaxed.plan.bound) if isinstance(relaxed, Jointed) else 0
     return replace(made, plan=replace(made.plan, cost=cost, bound=bound), as_you_go=None)

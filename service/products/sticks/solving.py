@@ -38,10 +38,15 @@ def _pooled(
     rules = [one.rules for one in chosen]
     order = sorted(range(len(chosen)), key=lambda k: (_place(runs[k], rules[k]), k))
     pool = Pool(
-        tuple(replace(run, stack=place) for place, k in enumerate(order) for run in runs[k]),
-        tuple(rules[k] for k in order), stocks, saw.kerf, saw.objective.joint_cost, saw.fixed,
-        saw.board,
-    )  # fmt: skip
+        runs=tuple(replace(run, stack=place) for place, k in enumerate(order) for run in runs[k]),
+        rules=tuple(rules[k] for k in order),
+        stocks=stocks,
+        kerf=saw.kerf,
+        joint_cost=saw.objective.joint_cost,
+        fixed=saw.fixed,
+        board=saw.board,
+        lifted=any(one.lifted for one in chosen),
+    )
     made = place_and_share(pool, effort)
     if isinstance(made, Blocked):
         return replace(made, stack=order[made.stack])
@@ -54,7 +59,17 @@ def _pooled(
 def _place(runs: Sequence[JointRun], rules: JointRules) -> tuple[object, ...]:
     """Where a layer stands among the others, whatever place it has in the request."""
     sizes = tuple(
-        (run.course, run.low, run.high, run.stations, run.strip or (), run.mitres) for run in runs
+        (
+            run.course,
+            run.low,
+            run.high,
+            run.stations,
+            run.strip or (),
+            run.mitres,
+            run.spared,
+            run.turned,
+        )
+        for run in runs
     )
     return sizes, tuple(str(getattr(rules, name)) for name in rules.__slots__)
 
@@ -129,6 +144,7 @@ def _counts(made: Jointed, saw: Saw) -> list[int]:
 
 
 def _bought(made: Jointed, saw: Saw, multiples: Sequence[int]) -> int:
-    """What the sticks cost in whole multiples."""
+    """What the sticks cost in whole multiples, and the joints."""
     trios = zip(_counts(made, saw), multiples, saw.stocks, strict=True)
-    return sum(-(-count // many) * many * stock.cost for count, many, stock in trios)
+    sticks = sum(-(-count // many) * many * stock.cost for count, many, stock in trios)
+    return sticks + saw.objective.joint_cost * made.joints

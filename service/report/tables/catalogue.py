@@ -9,6 +9,7 @@ from operator import attrgetter
 from typing import Any, Final
 
 from service.products.bought_rows import (
+    ChoiceRow,
     CutPlanRow,
     LedgerRow,
     LedgerShareRow,
@@ -119,6 +120,12 @@ TABLES: Final = (
         BackingRow,
         attrgetter("backing"),
         "What must stand behind the layers where `backing` is counted: never computed.",
+    ),
+    Table(
+        "choices",
+        ChoiceRow,
+        _of("supplied", "choices"),
+        "Plans for each board side by side, where `choices` asked for them.",
     ),
     Table("fasteners", FastenerRow, attrgetter("fasteners")),
     Table("consumables", ConsumableRow, _of("placed", "consumables")),

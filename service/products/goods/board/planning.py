@@ -13,6 +13,7 @@ from service.joints.records import Jointed
 from service.ledger.book import Ledger
 from service.products.costs import Planned, plan_row
 from service.products.goods.board.board import board_of
+from service.products.goods.board.choices import Plans, best_of, choice_rows, other_plans
 from service.products.goods.board.needs import BoardShare, Need
 from service.products.goods.board.rule_costs import rule_costs
 from service.products.goods.board.rulings import Task
@@ -40,6 +41,7 @@ class BoardPlan:
     jointings: tuple[Jointing, ...]
     made: Jointed
     sawn: Sawn
+    choices: Plans
 
 
 def plan(
@@ -55,11 +57,15 @@ def plan(
     asked = [need.wanted for need in needs if not isinstance(need.wanted, Lengths)]
     jointings, found = _solve(task, asked, saw, settings)
     made = _by_method(task, found, settings)
+    choices: Plans = {}
+    if settings.choices and saw.objective.measured_in in ("money", "length"):
+        choices = other_plans(jointings, saw, EFFORTS[settings.effort])
+        made = made if settings.method == "as_you_go" else best_of(made, choices, saw)
     names = _names(jointings, made)
     blade = Blade(saw.kerf, task.rules.keep_offcut)
     out = sawn(task.product.id, made, names, saw.stocks, blade, fixed)
     shares = tuple(_shares(needs, jointings, saw, made, out))
-    return BoardPlan(task, saw, tuple(jointings), made, out), shares
+    return BoardPlan(task, saw, tuple(jointings), made, out, choices), shares
 
 
 def _fixed(needs: Sequence[Need]) -> list[tuple[Piece, str]]:
@@ -79,7 +85,12 @@ def _solve(
     chosen = list(asked)
     effort = replace(EFFORTS[settings.effort], any_legal=settings.trial)
     for _ in range(len(asked) * MOST_EASED + 1):
-        made = solved(chosen, saw, effort) or reaching(task, chosen, saw, effort, "boards")
+        made = solved(chosen, saw, effort)
+        if made is None:
+            # Short stock may want more joints than a run should have (6.3).
+            chosen = [one.with_any_joints() for one in chosen]
+            made = solved(chosen, saw, effort)
+        made = made or reaching(task, chosen, saw, effort, "boards")
         if isinstance(made, Jointed):
             return chosen, without_leftovers(task, chosen, saw, made, effort)
         chosen[made.stack] = chosen[made.stack].eased(
@@ -169,8 +180,10 @@ def supplied(
     drawn = sum(need.task.surface.net for need in needs if not isinstance(need.wanted, Lengths))
     plain = sum(piece.length for piece in saw.fixed)
     flat = flat_length(task, Fraction(drawn, 2 * board.coverage) + plain)
-    made.compared = (compare(task, made, flat, plan.made.as_you_go, saw.stocks),)
+    made.compared = (compare(task, made, flat, plan.made, saw.stocks),)
     made.relaxed = tuple(one for jointing in plan.jointings for one in jointing.relaxed)
+    if plan.choices:
+        made.choices = choice_rows(task, plan.made, plan.choices, saw)
     if settings.effort == "thorough":
         made.rule_costs = rule_costs(task, plan.jointings, saw, plan.made, said)
 
@@ -178,8 +191,7 @@ def supplied(
 def _planned(plan: BoardPlan) -> Planned:
     found = plan.made.plan
     rests = 0 if plan.saw.rests is None else plan.saw.spent(plan.made) - found.cost
-    runs = len(plan.made.cuts)
-    joints = sum(len(own) for own in plan.made.cuts) - runs
+    runs, joints = len(plan.made.cuts), plan.made.joints
     return Planned(found.cost, found.bound, found.work, len(found.sticks), rests, joints, runs)
 
 

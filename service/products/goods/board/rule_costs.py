@@ -16,6 +16,7 @@ from service.products.remarks import Remarks
 from service.products.sticks.needs import Jointing, Lowering
 from service.products.sticks.saw import Saw
 from service.products.sticks.solving import solved
+from service.products.stock import Trims
 
 MOST_STATIONS, MOST_DIFFERENT = 20_000, 250
 """Stations of all runs together, and of runs that differ, up to which a job is solved again
@@ -54,7 +55,7 @@ def rule_costs(
         )
         return ()
     rows = []
-    for one in (*_lowered(jointings, saw), *_trims(jointings, saw)):
+    for one in (*_lowered(jointings, saw), *_trims(task, jointings, saw)):
         again = solved(one.jointings, one.saw, EFFORTS["standard"])
         least = again.plan.cost if isinstance(again, Jointed) else made.plan.cost
         least = min(least, made.plan.cost)
@@ -92,10 +93,14 @@ def _amount(value: JsonValue) -> int:
     return value if isinstance(value, int) else 0
 
 
-def _trims(jointings: Sequence[Jointing], saw: Saw) -> Iterator[_Change]:
-    """Stock whose ends need no trim."""
-    trim = (saw.stocks[0].length - saw.stocks[0].usable) // 2
-    if trim:
-        stocks = tuple(replace(stock, usable=stock.length) for stock in saw.stocks)
+def _trims(task: Task, jointings: Sequence[Jointing], saw: Saw) -> Iterator[_Change]:
+    """Stock whose ends need no trim, or at joints no more than at walls."""
+    trims = task.rules.trims(task.product)
+    if trims.joint and not trims.spares_joints:
+        key, used = ("joint_trim", trims.wall) if trims.spares_walls else ("end_trim", 0)
+        lower = Trims(used, used, turned=trims.turned)
+        stocks = tuple(
+            lower.trimmed(stock, task.product.stock[int(stock.key)].raw) for stock in saw.stocks
+        )
         whole = replace(saw, stocks=stocks)
-        yield _Change("8.1", "end_trim", Ticks(trim), Ticks(0), tuple(jointings), whole)
+        yield _Change("8.1", key, Ticks(trims.joint), Ticks(used), tuple(jointings), whole)

@@ -12,23 +12,25 @@ from service.errors import Cure, Fault, TradeRefused
 from service.products.goods.board.board import Board, board_of
 from service.products.goods.board.rulings import Task
 from service.products.sticks.saw import Saw, saw_of
-from service.products.stock import Objective, stocks_of
+from service.products.stock import Objective, objective_of, stocks_of
 from service.products.supplied import SearchSettings
 from service.units.ticks import FOOT, MM
 
 
 def board_saw(task: Task, settings: SearchSettings, fixed: Sequence[Need] = ()) -> Saw:
     """What a product's boards are cut from; refused where no stock is left after its end trims."""
-    end_matched = task.product.ends == "end_matched"
-    trim = task.rules.end_trim(end_matched=end_matched)
-    saw = saw_of(task, *stocks_of(task, trim, settings), fixed)
+    trims = task.rules.trims(task.product)
+    joint = task.rules.joint_cost(task.product, objective_of(task, settings), task.unit)
+    saw = saw_of(task, *stocks_of(task, trims, settings, joint), fixed)
     saw = replace(saw, board=_whole_board(board_of(task.product), saw.kerf))
     rests = _rests(task, saw.objective)
     if rests is None:
         return saw
     # Values of rests are rounded down in the unit of costs, so that must be fine enough.
     stocks = tuple(replace(stock, cost=100 * stock.cost) for stock in saw.stocks)
-    objective = replace(saw.objective, per=100 * saw.objective.per)
+    objective = replace(
+        saw.objective, per=100 * saw.objective.per, joint_cost=100 * saw.objective.joint_cost
+    )
     return replace(saw, stocks=stocks, objective=objective, rests=rests)
 
 

@@ -20,7 +20,7 @@ from service.products.sticks.saw import Saw, saw_of
 from service.products.sticks.sawn import Blade, Sawn, sawn
 from service.products.sticks.shortage import reaching
 from service.products.sticks.solving import solved, without_leftovers
-from service.products.stock import stocks_of
+from service.products.stock import Trims, stocks_of
 from service.products.supplied import SearchSettings, Supplied
 from service.units.writing import both
 
@@ -44,7 +44,7 @@ def plan(
     """
     task = needs[0].task
     fixed = [(Piece(one), name) for need in needs for name, one in need.wanted.pieces.items()]
-    stocks, objective = stocks_of(task, task.rules.end_trim, settings)
+    stocks, objective = stocks_of(task, Trims(task.rules.end_trim, task.rules.end_trim), settings)
     saw = saw_of(task, stocks, objective, [piece for piece, _ in fixed])
     _check_reach(task, saw)
     effort = replace(EFFORTS[settings.effort], any_legal=settings.trial)
@@ -85,4 +85,4 @@ def supplied(
     made.plans = (plan_row(task, planned, saw.objective, "sticks", made.order, extra),)
     close(made, ledger, extra, None)
     flat = flat_length(task, Fraction(sum(piece.length for piece in saw.fixed)))
-    made.compared = (compare(task, made, flat, None, saw.stocks),)
+    made.compared = (compare(task, made, flat, plan.made, saw.stocks),)

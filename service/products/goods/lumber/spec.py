@@ -8,7 +8,7 @@ from pydantic import Field
 
 from service.schemas.quantities import Length, Name
 from service.schemas.rules import StickRules
-from service.schemas.stock import StickProduct, StockLength
+from service.schemas.stock import StickLength, StickProduct
 
 
 class LumberRules(StickRules):
@@ -25,7 +25,7 @@ class LumberProduct(StickProduct):
     form: Literal["lumber"]
     width: Length = Field(description="Actual width of the section, its greater side as a rule.")
     thickness: Length = Field(description="Actual thickness of the section.")
-    stock: Annotated[list[StockLength], Field(min_length=1, max_length=24)]
+    stock: Annotated[list[StickLength], Field(min_length=1, max_length=24)]
 
     @property
     def laid_width(self) -> int:

@@ -21,7 +21,7 @@ from service.cutting.rolls import (
 from service.layout.widths import RollStrip
 from service.products.goods.roll.needs import Widths
 from service.products.goods.roll.rulings import Task
-from service.products.stock import Objective, in_order, stocks_of
+from service.products.stock import UNTRIMMED, Objective, in_order, stocks_of
 from service.products.supplied import SearchSettings
 
 MOST_WAYS = 8
@@ -47,7 +47,7 @@ def rolls_of(task: Task, settings: SearchSettings) -> tuple[tuple[Stock, ...], O
     """
     few = settings.objective == "fewest_joints"
     stocks, objective = stocks_of(
-        task, 0, replace(settings, objective="least_length") if few else settings
+        task, UNTRIMMED, replace(settings, objective="least_length") if few else settings
     )
     objective = replace(objective, name="fewest_joints") if few else objective
     if objective.measured_in != "money" and len(stocks) == 1:

@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 
 from service.cutting.sheets.nesting import Part, SheetStock
 from service.products.goods.sheet.rulings import Task
-from service.products.stock import Objective, in_order, stocks_of
+from service.products.stock import UNTRIMMED, Objective, in_order, stocks_of
 from service.products.supplied import SearchSettings
 from service.units.ticks import down
 
@@ -42,7 +42,7 @@ def sheets_of(task: Task, settings: SearchSettings) -> tuple[tuple[SheetStock, .
     """
     few = settings.objective == "fewest_joints"
     bars, objective = stocks_of(
-        task, 0, replace(settings, objective="least_length") if few else settings
+        task, UNTRIMMED, replace(settings, objective="least_length") if few else settings
     )
     objective = replace(objective, name="fewest_joints") if few else objective
     if objective.measured_in != "money" and len(bars) == 1:

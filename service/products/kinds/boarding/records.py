@@ -21,7 +21,8 @@ from service.products.rows import PieceRow
 class Boards:
     """What the kind keeps of a laid layer for supplying, fastening and drawing.
 
-    `openings` are the ids of those that each hole is cut for, by the hole's name.
+    `openings` are the ids of those that each hole is cut for, by the hole's name; `flanged` the
+    names of the holes whose edges a flange covers all round.
     """
 
     board: Board
@@ -34,6 +35,7 @@ class Boards:
     spacer: int
     seams: tuple[PanelJointLine, ...]
     openings: Mapping[str, tuple[str, ...]]
+    flanged: frozenset[str] = frozenset()
 
     @property
     def along_framing(self) -> bool:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from fractions import Fraction
 from typing import Literal
 
@@ -12,8 +13,20 @@ from service.products.goods.board.spec import BoardProduct
 from service.products.kinds.boarding.spec import BoardingLayer
 from service.products.layer import Task as TaskOf
 from service.products.rulings import BackingRulings, DrivingRulings, HoldRulings, Ruling
+from service.schemas.quantities import read_length
 
 Start = Literal["balanced", "balanced_narrow", "full_first", "equal", "middle", "slid"]
+
+
+@dataclass(frozen=True, slots=True)
+class OneEach:
+    """One joint for each so much of a run (ticks), at least one."""
+
+    length: int
+
+    def of(self, run: int) -> int:
+        """How many joints a run of a length may have."""
+        return max(1, run // self.length)
 
 
 class BoardingRulings(BoardRulings, HoldRulings, DrivingRulings, BackingRulings):
@@ -59,6 +72,20 @@ class BoardingRulings(BoardRulings, HoldRulings, DrivingRulings, BackingRulings)
     def preferred_rip(self, coverage: int) -> int:
         """How wide rips should be; usually half the coverage."""
         return self.value(int, "preferred_rip", usual=coverage // 2)
+
+    @property
+    def most_joints(self) -> OneEach | int | None:
+        """How many joints a run should have at most; None without limit (6.3)."""
+        entry = self.entry("most_joints")
+        sent, source = self._sent("most_joints")
+        if sent is None:
+            each = read_length(entry["value"])
+            self.note(entry["rule"], "most_joints", f"one in {entry['value']}", source)
+            return OneEach(each)
+        assert isinstance(sent, int | str)
+        most = None if isinstance(sent, str) else sent
+        self.note(entry["rule"], "most_joints", most, source)
+        return most
 
     @property
     def per_crossing(self) -> int | None:

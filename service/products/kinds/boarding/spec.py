@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Annotated, Literal
 
-from pydantic import Field
+from pydantic import Field, PlainValidator, WithJsonSchema
 
 from service.products.goods.board.spec import BoardRules
 from service.schemas.base import Asked
@@ -15,9 +15,28 @@ from service.schemas.quantities import (
     Lean,
     LengthOrZero,
     Name,
+    wrong,
 )
 from service.schemas.rules import BackingRules, DrivingRules, HoldRules
 from service.schemas.surface import LOW_SIDE, LayerBase
+
+
+def _most_joints(value: object) -> int | str:
+    """A count, or that there is no limit."""
+    if value is None:
+        return "any"
+    if isinstance(value, bool) or not isinstance(value, int) or not 0 <= value <= 1000:
+        raise wrong("`most_joints` is a whole number from 0 to 1000, or null for no limit")
+    return value
+
+
+MostJoints = Annotated[
+    int | str | None,
+    PlainValidator(_most_joints),
+    WithJsonSchema({"anyOf": [{"type": "integer", "minimum": 0, "maximum": 1000},
+                              {"type": "null"}]}),
+]  # fmt: skip
+"""How many joints a run has at most; the word `any` where null was sent, None where nothing was."""
 
 
 class BoardingRules(BoardRules, HoldRules, DrivingRules, BackingRules):
@@ -36,6 +55,11 @@ class BoardingRules(BoardRules, HoldRules, DrivingRules, BackingRules):
     min_piece: Reach | None = Field(None, description="Shortest piece of a jointed run.")
     min_bearings: Annotated[Count, Field(le=100)] | None = Field(
         None, description="Members that a piece of a jointed run touches, on open framing."
+    )
+    most_joints: MostJoints = Field(
+        None,
+        description="Joints of a run at most, null for no limit. Default: one for each 96 in of "
+        "it, at least one. More are made only where no plan was found without, which is told.",
     )
     end_bearing: Bearing | None = Field(None, description="Bearing of each end at a joint.")
     stagger: Reach | None = Field(None, description="Joints of touching courses apart.")

@@ -26,7 +26,7 @@ from service.layout.panel_runs import (
 from service.layout.panels import joints_before, keeps_apart, least_apart
 from service.products.goods.sheet.sizing import Sizing, sizing_of
 from service.products.kinds.sheathing.rulings import Task
-from service.products.stock import in_order, stocks_of
+from service.products.stock import UNTRIMMED, in_order, stocks_of
 from service.products.supplied import SearchSettings
 
 MOST_WAYS = 200
@@ -230,7 +230,7 @@ def weighing_of(
     They count at their prices if all have one, otherwise by length. A sheet then costs the gap
     beside it too: two short ones cover no more than one as long as both.
     """
-    bars, objective = stocks_of(task, 0, SearchSettings(None, "quick", False))
+    bars, objective = stocks_of(task, UNTRIMMED, SearchSettings(None, "quick", False))
     gap, priced = task.rules.panel_gap, objective.measured_in == "money"
     stocks = [
         SheetStock(s.key, s.length, task.product.width, s.cost if priced else s.length + gap,

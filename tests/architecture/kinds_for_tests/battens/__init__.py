@@ -103,7 +103,7 @@ def _bearing(frame: Frame, at: int, wide: int) -> Member:
 
 def _pieces(part: Polygon, task: BattenTask) -> list[Polygon]:
     low, high = part.box[:2]
-    trim = task.rules.end_trim(end_matched=False)
+    trim = task.rules.joint_trim
     longest = max(stock.length for stock in task.product.stock) - 2 * trim
     count = ceiling(Fraction(high - low, longest))
     cuts = [low + (high - low) * k // count for k in range(1, count)]

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from bisect import bisect_left
+from collections import defaultdict
 from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Literal
@@ -11,12 +12,12 @@ from service.cutting.records import Stock
 from service.cutting.sticks.rips import RipWidth
 from service.joints.records import JointRules, JointRun, Places
 from service.layout.bearings import BearingLine
-from service.layout.runs import Run
+from service.layout.runs import SNAPPED, Cutout, Run
 from service.products.kinds.boarding.joining.bans import Ban, Bans
 from service.products.kinds.boarding.joining.free_joints import GRID, free_stations, most_stations
 from service.products.kinds.boarding.joining.mitring import mean_depths
 from service.products.kinds.boarding.records import Boards, LaidBoards
-from service.products.kinds.boarding.rulings import Task
+from service.products.kinds.boarding.rulings import OneEach, Task
 from service.units.ticks import INCH, nearest
 
 BLOCK = 9 * INCH // 4
@@ -57,6 +58,7 @@ def joint_rules(task: Task, boards: Boards, places: Places) -> JointRules:
         min_touch=rules.min_touch,
         covered=boards.covered,
         end_matched=boards.board.end_matched,
+        spares_joints=rules.trims(task.product).spares_joints,
     )
 
 
@@ -91,10 +93,25 @@ def joint_runs(
             stack, run.course, run.low, run.high,
             () if own is None else allowed.stations(run, line, own), line,
             f"{layer.task.at}.{run.course}.{run.number}", strip=strip_of(boards, run),
-            mitres=mitres_of(boards, run, rules.cut_to),
+            mitres=mitres_of(boards, run, rules.cut_to), spared=ends,
+            turned=not boards.course(run).starts_low,
+            most=most_of(layer.task, run, rules.extra),
         )
-        for run, line, own in zip(boards.laid.runs, lines, shut, strict=True)
+        for run, line, own, ends in zip(
+            boards.laid.runs, lines, shut, spared_ends(layer), strict=True
+        )
     ]  # fmt: skip
+
+
+def most_of(task: Task, run: Run, extra: int = 0) -> int | None:
+    """How many joints a run should have at most (6.3), and so many `extra`; None without limit.
+
+    End-matched boards have none: their joints are where whole boards end.
+    """
+    most = task.rules.most_joints
+    if most is None or task.product.ends == "end_matched":
+        return None
+    return (most.of(run.high - run.low) if isinstance(most, OneEach) else most) + extra
 
 
 def lost_sides(boards: Boards, run: Run, near: int, far: int) -> tuple[bool, bool]:
@@ -106,6 +123,36 @@ def lost_sides(boards: Boards, run: Run, near: int, far: int) -> tuple[bool, boo
     low_cut, high_cut = near > course.low, far < course.high
     start_cut, end_cut = (low_cut, high_cut) if course.starts_low else (high_cut, low_cut)
     return end_cut or course.rip in ("end", "both"), start_cut or course.rip in ("start", "both")
+
+
+def spared_ends(layer: LaidBoards) -> list[tuple[bool, bool]]:
+    """Which ends of each run take less of a raw end of a stick than its joints and others (8.1).
+
+    Those that a moulding or a flange covers stay as the mill left them.
+    """
+    boards, trims = layer.detail, layer.task.rules.trims(layer.task.product)
+    if trims.joint == trims.wall:
+        return [(False, False)] * len(boards.laid.runs)
+    parted: dict[int, list[Cutout]] = defaultdict(list)
+    for one in boards.laid.cutouts:
+        if one.effect == "cut_in_two":
+            parted[one.course].append(one)
+    found = []
+    for run in boards.laid.runs:
+        low, high = (_is_covered(boards, parted[run.course], at) for at in (run.low, run.high))
+        found.append((low, high) if trims.spares_walls else (not low, not high))
+    return found
+
+
+def _is_covered(boards: Boards, parted: Sequence[Cutout], at: int) -> bool:
+    """Whether the end of a run at a station is covered, at its furthest point.
+
+    By a flange where it ends at an opening that parts its course, elsewhere by a moulding.
+    """
+    for one in parted:
+        if one.low - SNAPPED <= at <= one.high + SNAPPED:
+            return one.opening in boards.flanged
+    return boards.covered
 
 
 def mitres_of(boards: Boards, run: Run, cut_to: int) -> tuple[int, int]:
@@ -159,7 +206,9 @@ class Allowed:
     def _free(self, run: Run, line: BearingLine) -> list[int]:
         """Stations worth trying where joints may be anywhere, and on members with blocks."""
         # What is kept of a stick is not cut to a station: only whole sticks count.
-        sticks = sorted({stock.usable for stock in self.stocks if not stock.kept})
+        # At a wall they reach further, by what its raw end spares.
+        whole = [stock for stock in self.stocks if not stock.kept]
+        sticks = sorted({stock.usable + end for stock in whole for end in (0, *stock.spare)})
         found = {run.low + at for at in free_stations(run.high - run.low, sticks, self.most)}
         if self.rules.places is Places.FRAMING_OR_BLOCK:
             found = {at for at in found if not _beside(at, line)} | set(line.stations)

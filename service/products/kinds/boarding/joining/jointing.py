@@ -17,7 +17,12 @@ from service.products.goods.board import FORM as BOARD
 from service.products.goods.board.needs import Need
 from service.products.kinds.boarding.joining.bans import SOFT, Bans, Key, bans_of
 from service.products.kinds.boarding.joining.joint_places import check_places
-from service.products.kinds.boarding.joining.joint_runs import joint_rules, joint_runs, places_of
+from service.products.kinds.boarding.joining.joint_runs import (
+    joint_rules,
+    joint_runs,
+    most_of,
+    places_of,
+)
 from service.products.kinds.boarding.joining.lifting import lifted, widening
 from service.products.kinds.boarding.joining.relaxations import (
     LOWEST,
@@ -29,6 +34,10 @@ from service.products.kinds.boarding.joining.relaxations import (
 )
 from service.products.kinds.boarding.records import LaidBoards
 from service.products.sticks.needs import Lowering
+
+ANY_JOINTS = 1_000
+MORE_JOINTS = (1, 2, 4, ANY_JOINTS)
+"""How many joints beyond the most a run is given in turn where it cannot be laid with those."""
 
 BANS: dict[Key, str] = {
     "joint_from_hole": "5.5",
@@ -66,6 +75,19 @@ class Setting:
     relaxed: tuple[Relaxed, ...] = ()
 
     @property
+    def lifted(self) -> bool:
+        """Whether its runs may have more joints than are asked for at most (6.3)."""
+        return self.rules.extra > 0
+
+    def with_any_joints(self) -> Setting:
+        """With as many joints in a run as it takes."""
+        limited = any(most_of(self.layer.task, run) for run in self.layer.detail.laid.runs)
+        return self._with_extra(ANY_JOINTS) if limited else self
+
+    def _with_extra(self, joints: int) -> Setting:
+        return replace(self, rules=replace(self.rules, extra=joints))
+
+    @property
     def names(self) -> list[str]:
         """The names of the layer's runs."""
         at, runs = self.layer.task.at, self.layer.detail.laid.runs
@@ -82,8 +104,13 @@ class Setting:
     ) -> Setting:
         """With less asked where the search was blocked; TradeRefused where nothing may give way.
 
-        Bans near holes give way first and need no leave; a rule only where the caller relaxes.
+        More joints in a run, and bans near holes, give way first and need no leave; a rule only
+        where the caller relaxes.
         """
+        if not self.lifted and self.with_any_joints() != self:
+            more = map(self._with_extra, MORE_JOINTS)
+            freed = next((one for one in more if one.can_be_laid(stocks, kerf)), None)
+            return freed or self.with_any_joints().eased(blocked, stocks, kerf, relax=relax)
         free = replace(self, bans=self.bans.without(*SOFT)).runs(0, stocks)
         lower = lifted(self.layer, self.rules, self.bans, free, stocks)
         if lower is not None:
@@ -95,6 +122,12 @@ class Setting:
         if easing is None or not (easing.soft or relax) or easing.rules is None:
             raise blocked_refusal(self.layer, blocked, easing)
         return self.with_easing(easing)
+
+    def can_be_laid(self, stocks: Sequence[Stock], kerf: int) -> bool:
+        """Whether it can be laid alone, if stock does not run short."""
+        free = tuple(replace(stock, supply=None) for stock in stocks)
+        tried = Pool(tuple(self.runs(0, stocks)), (self.rules,), free, kerf)
+        return isinstance(place_joints(tried, EFFORTS["quick"]), Jointed)
 
     def with_easing(self, easing: Easing) -> Setting:
         """This setting with an easing applied."""
@@ -184,11 +217,7 @@ class _Trial:
 
     def _frees(self, easing: Easing) -> bool:
         """Whether the layer can be laid with an easing, if stock does not run short."""
-        pool = easing.stocks or self.stocks
-        trial = self.setting.with_easing(easing)
-        free = tuple(replace(stock, supply=None) for stock in pool)
-        tried = Pool(tuple(trial.runs(0, pool)), (trial.rules,), free, self.kerf)
-        return isinstance(place_joints(tried, EFFORTS["quick"]), Jointed)
+        return self.setting.with_easing(easing).can_be_laid(easing.stocks or self.stocks, self.kerf)
 
 
 def _least(frees: Callable[[Bans], bool], tried: Sequence[Bans]) -> Bans | None:

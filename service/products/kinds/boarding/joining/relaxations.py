@@ -176,13 +176,14 @@ def _eased(layer: LaidBoards, rules: JointRules, bans: Bans, key: LooseRule, use
 
 def _more_stock(layer: LaidBoards, bans: Bans, stocks: Sequence[Stock]) -> Iterator[Easing]:
     """One further stock length, in steps of 2 ft."""
-    trims = stocks[0].length - stocks[0].usable
+    trims = layer.task.rules.trims(layer.task.product)
     have = {stock.length for stock in stocks}
     task = layer.task
     step = 2 * FOOT
     first = (max(have) // step + 1) * step
     for length in range(first, LONGEST_STOCK + 1, step):
-        added = Stock("added", length, length - trims, max(s.cost for s in stocks) * 2)
+        dear = max(stock.cost for stock in stocks) * 2
+        added = trims.trimmed(Stock("added", length, length, dear))
         cure = Cure(f"{task.product_pointer}/stock/-", {"length": f"{length // FOOT} ft"})
         yield Easing(f"stock {length // FOOT} ft long", cure, None, bans, stocks=(*stocks, added))
 

@@ -83,6 +83,9 @@ def lay(task: Task, said: Remarks) -> LaidBoards:
         spacer=chosen.scheme.spacer,
         seams=_seams(task, frame),
         openings={hole.name: hole.openings for hole in room.holes},
+        flanged=frozenset(
+            hole.name for hole in room.holes if hole.cover and not difference(hole.cut, hole.cover)
+        ),
     )
     cuts = [(hole.openings, one.cut) for hole, one in zip(room.holes, opened, strict=False)]
     openings = opening_rows(task, frame, cuts, inset, courses)

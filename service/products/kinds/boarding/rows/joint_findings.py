@@ -3,15 +3,16 @@
 from __future__ import annotations
 
 from bisect import bisect_left, bisect_right
-from collections import defaultdict
+from collections import Counter, defaultdict
 from collections.abc import Iterator, Sequence
 from itertools import pairwise
 from typing import NamedTuple
 
 from service.errors import Finding
 from service.layout.runs import Run
-from service.products.kinds.boarding.findings.places_in_words import by_station
+from service.products.kinds.boarding.findings.places_in_words import by_station, courses
 from service.products.kinds.boarding.joining.bans import SOFT, Key, bans_of
+from service.products.kinds.boarding.joining.joint_runs import most_of
 from service.products.kinds.boarding.records import LaidBoards, Pieces
 from service.products.kinds.boarding.rulings import Task
 from service.products.remarks import Remarks
@@ -44,6 +45,7 @@ def say_joints(
     """Every finding that the joints of one layer give."""
     task = layer.task
     _say_blocks(task, joints, said)
+    _say_many(layer, pieces, said)
     _say_near_holes(layer, pieces, said)
     _say_on_panel_joints(layer, pieces, said)
     by_course = _by_course(pieces)
@@ -64,6 +66,30 @@ def _say_blocks(task: Task, joints: Sequence[JointRow], said: Remarks) -> None:
                 rule="6.2",
             )
         )
+
+
+def _say_many(layer: LaidBoards, pieces: Pieces, said: Remarks) -> None:
+    """Runs with more joints than they should have: which, and that none was found with fewer."""
+    task, joints = layer.task, Counter(run for run, _ in _joints(pieces))
+    many = [
+        (count - most, run)
+        for run, count in joints.items()
+        if (most := most_of(task, run)) is not None and count > most
+    ]
+    if not many:
+        return
+    beyond = sum(extra for extra, _ in many)
+    places = courses([run.course for _, run in many])
+    said.find(
+        Finding(
+            "many-joints",
+            task.at,
+            f"{counted(beyond, 'joints')} more than runs should have, in {places}: no plan was "
+            "found with fewer from the lengths in `stock` under the rules of joints; longer boards "
+            "need fewer joints, and `most_joints` says how many are right",
+            rule="6.3",
+        )
+    )
 
 
 WHICH: dict[Key, tuple[str, str]] = {
