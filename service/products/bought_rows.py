@@ -181,7 +181,11 @@ class LedgerShareRow:
 
 
 def _item(row: OrderRow, unit: str) -> str:
-    return row.product if row.size is None else f"{row.product} {row.size(unit)}"
+    """`1x6 x 16 ft T&G pine`, `pine 16' 0"`, or its name alone."""
+    name = row.written or row.product
+    if row.size is None:
+        return name
+    return f"{row.nominal} x {row.size(unit)} {name}" if row.nominal else f"{name} {row.size(unit)}"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -192,6 +196,12 @@ class OrderRow:
     form: Text
     size: Inside[Callable[[str], str] | None] = field(compare=False)
     """Writes what one piece measures, as its form is called by size; None where it has none."""
+
+    written: Inside[str | None] = None
+    """What it is in the caller's words, without its size; None where there is but its id."""
+
+    nominal: Inside[str | None] = None
+    """What its section is called, as `1x6`."""
 
     item: ClassVar[Worded] = computed(lambda row: partial(_item, row))
     length: Length | None

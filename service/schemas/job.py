@@ -2,16 +2,14 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Final, Literal
+from typing import Annotated, Literal
 
 from pydantic import Field
 
 from service.schemas.base import Asked
+from service.schemas.described import PLAIN_TEXT
 from service.schemas.quantities import Name
 from service.schemas.surface import Supports
-
-PLAIN_TEXT: Final = r"^[^\u0000-\u001f\u007f-\u009f\ufdd0-\ufdef\ufffe\uffff]*$"
-"""No control or noncharacters: the strict reading of JSON refuses them anywhere."""
 
 Objective = Literal[
     "least_cost", "least_length", "fewest_sticks", "fewest_joints", "fewest_lengths"

@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from abc import abstractmethod
 from collections.abc import Sequence
+from fractions import Fraction
 from typing import Annotated, Literal
 
 from pydantic import Field
 
 from service.schemas.base import Asked
+from service.schemas.described import Described
 from service.schemas.quantities import Count, Density, Length, Name, Positive, Price
 
 
@@ -33,6 +35,18 @@ class Nominal(Asked):
 
     thickness: Positive
     width: Positive
+
+    @property
+    def written(self) -> str:
+        """As it is called: `1x6`, `5/4x6`."""
+        return f"{_quarters(self.thickness)}x{_quarters(self.width)}"
+
+
+def _quarters(inches: Fraction) -> str:
+    """Whole inches, else quarters, as the trade counts them: `5/4`; else decimals."""
+    if inches.denominator == 1:
+        return str(inches)
+    return f"{inches * 4}/4" if (inches * 4).denominator == 1 else f"{float(inches):g}"
 
 
 class StickLength(StockLength):
@@ -66,10 +80,22 @@ class Stocked(Asked):
         """Ticks across one piece, over all."""
 
 
-class StickProduct(Stocked):
+class StickProduct(Described, Stocked):
     """A product that is bought in sticks of one section and sawn to length."""
 
     form: str
     thickness: Length
     nominal: Nominal | None = None
     density: Density | None = None
+
+    @property
+    def pattern(self) -> str:
+        """How an order writes what its edges are worked to; empty for plain stock."""
+        return ""
+
+    @property
+    def written(self) -> str | None:
+        """How an order writes what it is, without its size; None where only its id is known."""
+        if self.called is None and self.nominal is None:
+            return None
+        return f"{self.pattern} {self.called or self.id}".strip()

@@ -76,6 +76,13 @@ def stock_length(ticks: int, unit: str) -> str:
     return f"{metres:,.3f}".rstrip("0").rstrip(".") + " m"
 
 
+def feet_of_stock(ticks: int, unit: str) -> str:
+    """A length of stock as it is ordered with its nominal size: `16 ft`, `12' 6"`, `4.8 m`."""
+    if unit in ("in", "ft") and ticks % FOOT == 0:
+        return f"{ticks // FOOT} ft"
+    return stock_length(ticks, unit)
+
+
 def total_length(ticks: int, unit: str) -> str:
     """A sum of lengths in the caller's system: feet or metres to a tenth, half up."""
     one, name = (FOOT, "ft") if unit in ("in", "ft") else (1000 * MM, "m")

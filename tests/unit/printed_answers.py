@@ -101,11 +101,11 @@ def order(sticks: int) -> list[Row]:
     board = {"product": "pine", "form": "board", "item": "pine 16' 0\"", "length": 192.0,
              "width": None, "need": sticks, "cull": 0, "spare": 2, "loss": 0, "buy": sticks + 2,
              "packages": sticks + 2, "per_package": 1, "left_over": 0, "price": 960.5,
-             "weight": 812.4}  # fmt: skip
+             "weight": 812.4, "board_feet": None}  # fmt: skip
     nails = {"product": "nail", "form": "fastener", "item": "ring shank nail 2 in", "length": 2.0,
              "width": None, "need": 574, "cull": 0, "spare": 0, "loss": 29,
              "buy": 1000, "packages": 1, "per_package": 1000, "left_over": 397, "price": 21.0,
-             "weight": None}  # fmt: skip
+             "weight": None, "board_feet": None}  # fmt: skip
     return [board, nails]
 
 

@@ -75,8 +75,8 @@ def test_order_says_what_to_buy_and_its_total() -> None:
 def test_how_the_order_comes_about_is_told_line_by_line() -> None:
     lines = _section(printed(answer()), "HOW THE ORDER")
     assert [line.split() for line in lines] == [
-        ["item", "need", "spare", "loss", "buy", "left", "over"],
-        ["pine", "16'", '0"', "48", "2", "50"],
+        ["item", "need", "spare", "loss", "buy", "left", "over", "length"],
+        ["pine", "16'", '0"', "48", "2", "50", "800.0", "ft"],
         ["ring", "shank", "nail", "2", "in", "574", "29", "1,000", "397"],
     ]
 

@@ -84,14 +84,11 @@ def test_the_first_screen_tells_what_to_buy_for_how_much_and_what_to_do_and_deci
 
 
 def test_order_goes_by_what_a_yard_picks_together(flat: Answer) -> None:
-    lines = sections(printed(flat))["WHAT TO ORDER"][1:]
-    found = (re.match(r" *(?:\d+|\d+ packs? \([\d,]+\))  (\S+)", line) for line in lines)
-    items = [one[1] for one in found if one]
-    picked = list(dict.fromkeys(items))
-    assert picked[:4] == ["panel", "wrap", "tape", "hemlock"]
-    assert picked[4:7] == ["ring_nail", "cap_nail", "finish_nail"]
-    assert items.count("hemlock") == len({row["length"] for row in flat["order"]
-                                          if row["product"] == "hemlock"})  # fmt: skip
+    """Sheets, rolls, tape, sticks, then fasteners: each product's lines together."""
+    lines = "\n".join(sections(printed(flat))["WHAT TO ORDER"])
+    placed = sorted((lines.index(f"  {row['item']} "), row["product"]) for row in flat["order"])
+    names = list(dict.fromkeys(product for _, product in placed))
+    assert names == ["panel", "wrap", "tape", "hemlock", "ring_nail", "cap_nail", "finish_nail"]
 
 
 def test_each_layer_says_what_to_do_first(flat: Answer) -> None:

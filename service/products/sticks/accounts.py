@@ -20,7 +20,7 @@ from service.products.supplied import Supplied
 from service.products.supply import to_buy
 from service.schemas.stock import StockLength
 from service.units.ticks import whole
-from service.units.writing import stock_length
+from service.units.writing import feet_of_stock, stock_length
 
 
 def order_of(
@@ -46,10 +46,13 @@ def _order_row(task: StickTask, stock: StockLength, line: Bought) -> OrderRow:
         nominal = product.nominal
         length = stock.length * line.buy
         feet = round(float(board_feet(nominal.thickness, nominal.width, length)), 3)
+    named = None if product.nominal is None else product.nominal.written
     return OrderRow(
         product=product.id,
         form=product.form,
-        size=partial(stock_length, stock.length),
+        size=partial(feet_of_stock if named else stock_length, stock.length),
+        written=product.written,
+        nominal=named,
         length=stock.length,
         bought=line,
         price=price,

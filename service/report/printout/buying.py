@@ -52,16 +52,25 @@ def _money(unit: Answer) -> str:
 
 
 def counted(nouns: Nouns, answer: Answer, lengths: Lengths) -> list[Setting]:
-    """How the number of each line comes about."""
+    """How the number of each line comes about, and what it is in feet of stock and board feet."""
     cells = [
         [
             row["item"], plain(row["need"]),
             *(plain(row[name]) if row[name] else "" for name in ("cull", "spare", "loss")),
             plain(row["buy"]), plain(row["left_over"]) if row["left_over"] else "",
+            _run_of(row, nouns, lengths), plain(row["board_feet"], 1),
         ]
         for row in picked(nouns, answer)
     ]  # fmt: skip
-    return table(("item", "need", "cull", "spare", "loss", "buy", "left over"), cells, "l")
+    heads = ("item", "need", "cull", "spare", "loss", "buy", "left over", "length", "bd ft")
+    return table(heads, cells, "l")
+
+
+def _run_of(row: Answer, nouns: Nouns, lengths: Lengths) -> str:
+    """All sticks of a line end to end."""
+    if nouns.forms[row["form"]].piece != "stick":
+        return ""
+    return lengths.total(row["length"] * row["buy"])
 
 
 def shares(answer: Answer, lengths: Lengths) -> list[Setting]:

@@ -105,6 +105,13 @@ class BoardProduct(StickProduct):
         """A board's width over all, in ticks."""
         return self.overall
 
+    @property
+    def pattern(self) -> str:
+        """What its edges are worked to, as an order writes it."""
+        return {"tongue_and_groove": "T&G", "shiplap": "shiplap", "lapped": "siding"}.get(
+            self.profile, ""
+        )
+
     @model_validator(mode="after")
     def _covers(self) -> BoardProduct:
         if self.profile == "square_edge":

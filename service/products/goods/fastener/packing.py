@@ -31,6 +31,7 @@ def packed(spec: FastenerProduct, length: int | None, amount: int, with_loss: Fr
         product=spec.id,
         form=spec.form,
         size=None if length is None else partial(size, length),
+        written=spec.called,
         length=length,
         bought=line,
         price=price,

@@ -7,11 +7,11 @@ from typing import Annotated, Literal
 from pydantic import Field, model_validator
 from pydantic_core import PydanticCustomError
 
-from service.schemas.base import Asked
+from service.schemas.described import Described
 from service.schemas.quantities import Count, Length, Name, Positive, Price
 
 
-class FastenerProduct(Asked):
+class FastenerProduct(Described):
     """Nails or screws of one make, in the lengths that can be had, and how they are packed."""
 
     id: Name

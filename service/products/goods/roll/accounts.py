@@ -32,6 +32,7 @@ def order_of(
             product=product.id,
             form="roll",
             size=partial(roll_size, product.width, stock.length),
+            written=product.called,
             length=stock.length,
             bought=line,
             price=price,

@@ -7,6 +7,7 @@ from typing import Annotated, Literal
 from pydantic import Field
 
 from service.schemas.bounds import Margin, Reach, Within
+from service.schemas.described import Described
 from service.schemas.quantities import Length, LengthOrZero, Name
 from service.schemas.rules import StockRules
 from service.schemas.stock import Stocked, StockLength
@@ -22,7 +23,7 @@ class RollRules(StockRules):
     )
 
 
-class RollProduct(Stocked):
+class RollProduct(Described, Stocked):
     """A roll of wrap: its width, and the lengths it comes in."""
 
     id: Name

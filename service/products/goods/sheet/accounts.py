@@ -39,6 +39,7 @@ def _order_row(task: Task, stock: StockLength, line: Bought) -> OrderRow:
         product=product.id,
         form="sheet",
         size=partial(sheet_size, product.width, stock.length),
+        written=product.called,
         length=stock.length,
         bought=line,
         price=price,

@@ -7,6 +7,7 @@ from typing import Annotated, Literal
 from pydantic import Field
 
 from service.schemas.bounds import Margin
+from service.schemas.described import Described
 from service.schemas.quantities import Density, Length, Name
 from service.schemas.rules import SawingRules, StockRules
 from service.schemas.stock import Stocked, StockLength
@@ -20,7 +21,7 @@ class SheetRules(SawingRules, StockRules):
     )
 
 
-class SheetProduct(Stocked):
+class SheetProduct(Described, Stocked):
     """A sheet: its actual width and thickness, and the actual lengths it comes in.
 
     The length runs with the strength axis. A sheet made for gaps is sent at its true size

@@ -22,6 +22,7 @@ def packed(spec: TapeProduct, length: int | None, amount: int, with_loss: Fracti
         product=spec.id,
         form=spec.form,
         size=partial(roll_size, spec.width, spec.length),
+        written=spec.called,
         length=spec.length,
         bought=line,
         price=price,

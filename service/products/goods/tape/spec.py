@@ -7,6 +7,7 @@ from typing import Literal
 from pydantic import Field
 
 from service.schemas.base import Asked
+from service.schemas.described import Described
 from service.schemas.quantities import Length, Name, Percent, Price
 
 
@@ -16,7 +17,7 @@ class TapeRules(Asked):
     tape_loss: Percent | None = Field(None, description="Tape lost.")
 
 
-class TapeProduct(Asked):
+class TapeProduct(Described):
     """A roll of seam tape."""
 
     id: Name
