@@ -48,7 +48,18 @@ class Behind:
         """A length among the rules, ticks."""
         if key in self.own:
             return ticks(self.own[key], self.unit)
+        if key == "panel_wall_gap" and self._made_for_gaps:
+            return self.rule("panel_gap") // 2
         return TICKS["mm"] if key == "cut_to" and self.unit in METRIC else DEFAULTS[key]
+
+    @property
+    def _made_for_gaps(self) -> bool:
+        """Whether each length of sheet with a gap is a whole number of 12 in or 300 mm (11.2)."""
+        gap, near = self.rule("panel_gap"), INCH // 64
+        steps = [ticks(one["length"], self.unit) + gap for one in self.product["stock"]]
+        modules = (12 * INCH, 300 * TICKS["mm"])
+        off = [min((step + near) % module for module in modules) for step in steps]
+        return gap > 0 and max(off) <= 2 * near
 
     @cached_property
     def seen(self) -> Seen:

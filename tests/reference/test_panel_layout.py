@@ -36,9 +36,9 @@ def test_twelve_sheets_though_the_area_says_eleven() -> None:
 
 
 def test_rows_are_two_full_and_a_strip_of_25_and_a_half_less_gaps() -> None:
-    """Modules 48, 48 and 25-3/4 with a gap of 1/8 at each wall and seam (11.9)."""
+    """48, 48 and 26 less gaps: 1/8 in at each seam, half of it at each wall (11.2, 11.9)."""
     widths = [row["width"] for row in answered(VERANDA)["courses"]]
-    assert widths == [47.875, 47.875, 122 - 2 * 0.125 - 2 * 48]
+    assert widths == [47.875, 47.875, 122 - 2 * 0.0625 - 2 * 48]
 
 
 def test_rows_begin_with_a_whole_and_with_a_half_sheet() -> None:

@@ -70,28 +70,28 @@ def test_a_sheet_on_one_member_is_said() -> None:
 
 
 def test_the_last_row_along_members_is_no_sliver_where_a_member_lets_its_seam_move() -> None:
-    """104 in: seams at 48 and 96 leave 7-13/16 in; at 80 the last row has 23-13/16 in (11.4)."""
+    """104 in: seams at 48 and 96 leave 7-7/8 in; at 80 the last row has 23-7/8 in (11.4)."""
     answer = answered(under({"rectangle": [104, 90]}, AT_16, direction=90))
-    assert [row["width"] for row in answer["courses"]] == [47.8125, 31.875, 23.8125]
+    assert [row["width"] for row in answer["courses"]] == [47.875, 31.875, 23.875]
     assert "strip-narrow" not in [row["code"] for row in answer["findings"]]
 
 
 def test_a_sliver_that_no_member_lets_move_is_said() -> None:
-    """100 in on members 48 in apart: 100 - 96 less gaps of 1/16 and 1/8 in."""
+    """100 in on members 48 in apart: 100 - 96 less two gaps of 1/16 in."""
     members = {"direction": 90, "at": [0.75, 48, 96, 99.25]}
     answer = answered(under({"rectangle": [100, 90]}, members, direction=90))
     (row,) = (row for row in answer["findings"] if row["code"] == "strip-narrow")
-    assert (row["measure"], row["limit"]) == (100 - 96 - 0.0625 - 0.125, 12)
+    assert (row["measure"], row["limit"]) == (100 - 96 - 2 * 0.0625, 12)
 
 
 def test_what_is_less_than_a_gap_stays_open_at_the_wall() -> None:
-    """96.15 in with gaps of 1/8 in: beyond two rows 0.0875 in are left, less than a third gap.
+    """96.1 in with 1/16 in at walls: beyond two rows 0.1 in are left, less than a gap.
 
     A seam on the member at 96 would leave a third row less than nothing.
     """
     members = {"direction": 90, "at": [0.75, 48, 96]}
-    rows = answered(under({"rectangle": [96.15, 90]}, members, direction=90))["courses"]
-    assert [row["width"] for row in rows] == [47.8125, 47.875]
+    rows = answered(under({"rectangle": [96.1, 90]}, members, direction=90))["courses"]
+    assert [row["width"] for row in rows] == [47.875, 47.875]
     assert rows[1]["far"] == 95.9375
 
 

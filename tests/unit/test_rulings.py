@@ -11,8 +11,10 @@ import pytest
 
 from service.errors import Basis, Ticks
 from service.products import registry
+from service.products.kinds.sheathing.rulings import SheathingRulings
 from service.products.kinds.wrap.rulings import WrapRulings
 from service.products.rulings import Ruling
+from service.units.ticks import INCH
 
 KINDS = registry.all_kinds()
 
@@ -110,6 +112,24 @@ def test_a_choice_decides_a_default() -> None:
     ]
 
 
+@pytest.mark.parametrize(
+    ("lengths", "gap", "wall"),
+    [
+        ([95.875], 0.125, 0.0625), ([95.875, 119.875], 0.125, 0.0625), ([95.9], 0.1, 0.05),
+        ([2397 / 25.4], 0.125, 0.0625), ([96], 0.125, 0.125), ([95.875, 96], 0.125, 0.125),
+        ([96], 0, 0.125), ([95.5], 0.125, 0.125),
+    ],
+)  # fmt: skip
+def test_sheets_made_for_gaps_have_half_a_gap_at_walls(
+    lengths: list[float], gap: float, wall: float
+) -> None:
+    """All lengths with the gap fill 12 in or 300 mm to 1/64 in; without a gap none is made so."""
+    rules = rulings_of("sheathing", ("layer", sent(panel_gap=round(gap * INCH))))
+    assert isinstance(rules, SheathingRulings)
+    sheet: Any = sent(stock=[sent(length=round(length * INCH)) for length in lengths])
+    assert rules.panel_wall_gap(sheet) == round(wall * INCH)
+
+
 class Watched(dict[str, Any]):
     """A table of defaults that remembers which of them were read."""
 
@@ -121,6 +141,9 @@ class Watched(dict[str, Any]):
         self.read.add(name)
         return super().__getitem__(name)
 
+
+SHEET = sent(stock=[sent(length=96 * INCH)])
+MADE_FOR_GAPS = sent(stock=[sent(length=95 * INCH + 7 * INCH // 8)])
 
 CASES: dict[str, tuple[tuple[SimpleNamespace, SimpleNamespace, Callable[[Any], object]], ...]] = {
     "boarding": (
@@ -137,6 +160,8 @@ CASES: dict[str, tuple[tuple[SimpleNamespace, SimpleNamespace, Callable[[Any], o
     ),
     "sheathing": (
         (sent(), sent(), lambda rules: rules.panel_stagger(8)),
+        (sent(), sent(), lambda rules: rules.panel_wall_gap(SHEET)),
+        (sent(), sent(), lambda rules: rules.panel_wall_gap(MADE_FOR_GAPS)),
         (sent(), sent(fastening=None), lambda rules: rules.spacings),
         (sent(), sent(), lambda rules: rules.hold_in("wood")),
     ),

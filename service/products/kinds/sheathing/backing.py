@@ -32,7 +32,7 @@ def back(placed: PlacedSheets) -> tuple[Backer, ...]:
     if framing is None:
         return ()
     found = [
-        *walls_beside_members(framing, rules.panel_wall_gap, rules.edge_nailer),
+        *walls_beside_members(framing, rules.panel_wall_gap(task.product), rules.edge_nailer),
         *_openings(layer, framing),
         *_edges(layer, framing),
     ]

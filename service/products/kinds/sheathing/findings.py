@@ -85,7 +85,7 @@ def _drift(task: Task, sheets: Sheets, said: Remarks) -> None:
     gap at a wall.
     """
     trimmed = _trimmed(sheets, _longest(task, sheets))
-    wall, half = task.rules.panel_wall_gap, sheets.gap // 2
+    wall, half = task.rules.panel_wall_gap(task.product), sheets.gap // 2
     narrower = wall - max((-(-one.by // max(1, one.walls)) for one in trimmed), default=0)
     if trimmed and all(one.walls for one in trimmed) and narrower >= half:
         _say_trimmed(

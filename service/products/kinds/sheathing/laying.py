@@ -33,7 +33,7 @@ from service.units.writing import both
 
 def lay(task: Task, said: Remarks) -> LaidSheets:
     """Lay the sheets of one layer; raises TradeRefused where no rows or no joints will do."""
-    inset = shrunk(task.surface.outline, task.rules.panel_wall_gap)
+    inset = shrunk(task.surface.outline, task.rules.panel_wall_gap(task.product))
     if not inset:
         raise nothing_left(task, "the gaps at the walls leave nothing to cover")
     direction = direction_of(task)

@@ -10,6 +10,7 @@ from service.products.goods.sheet.spec import SheetProduct
 from service.products.kinds.sheathing.spec import SheathingLayer
 from service.products.layer import Task as TaskOf
 from service.products.rulings import BackingRulings, DrivingRulings, HoldRulings, Ruling
+from service.units.ticks import INCH, MM, SIXTY_FOURTH, nearest
 
 
 class SheathingRulings(SheetRulings, HoldRulings, DrivingRulings, BackingRulings):
@@ -20,13 +21,22 @@ class SheathingRulings(SheetRulings, HoldRulings, DrivingRulings, BackingRulings
     layer: SheathingLayer
 
     panel_gap = Ruling(int)
-    panel_wall_gap = Ruling(int)
     panel_end_bearing = Ruling(int)
     panel_min_piece = Ruling(int)
     panel_min_bearings = Ruling(int)
     joint_from_corner = Ruling(int)
     min_run = Ruling(int)
     edge_distance = Ruling(int)
+
+    def panel_wall_gap(self, sheet: SheetProduct) -> int:
+        """The gap at walls; of sheets made for gaps usually half of what is between them (11.2).
+
+        Their first joint then lies on a member, and no whole sheet is trimmed.
+        """
+        gap = self.panel_gap
+        if gap and all(_fits(stock.length + gap) for stock in sheet.stock):
+            return self.value(int, "panel_wall_gap", "panel_wall_gap_made_for_gaps", gap // 2)
+        return self.value(int, "panel_wall_gap")
 
     def panel_stagger(self, usual: int) -> int:
         """How far end joints of neighbouring rows are apart; usually one member spacing."""
@@ -55,6 +65,15 @@ class SheathingRulings(SheetRulings, HoldRulings, DrivingRulings, BackingRulings
         """Enter the direction of the sheets' length, in degrees as a request has it (11.1)."""
         source = "default" if self.layer.direction is None else "layer"
         self.note("11.1", "direction", float(used), source)
+
+
+MODULES = 12 * INCH, 300 * MM
+"""What usual spacings of members divide, or are divided by, once or some times (0.7)."""
+
+
+def _fits(step: int) -> bool:
+    """Whether sheets that follow each other at this step keep to the module of usual framing."""
+    return any(abs(step - nearest(step, module)) <= SIXTY_FOURTH for module in MODULES)
 
 
 Task = TaskOf[SheathingLayer, SheetProduct, SheathingRulings]
