@@ -227,16 +227,14 @@ def price(bench: Bench, values: Sequence[int], charges: Sequence[int]) -> Priced
     """
     filled = _filled(bench, values, bench.up)
     sure = filled if bench.exact else _filled(bench, values, bench.down)
-    most = tuple(
-        _best_ends(bench, values, k, sure, sure=False)[0].value for k in range(len(charges))
-    )
-    found = tuple(
-        pattern
-        for k, charge in enumerate(charges)
-        if most[k] > charge
-        for pattern in _paying(bench, values, k, charge, filled)
-    )
-    return Priced(most, found)
+    ended = [_best_ends(bench, values, k, sure, sure=False) for k in range(len(charges))]
+    most = tuple(own[0].value for own in ended)
+    found = list[Pattern]()
+    for k, charge in enumerate(charges):
+        if most[k] > charge:
+            own = ended[k] if bench.exact else _best_ends(bench, values, k, filled, sure=True)
+            found += _paying(bench, values, k, charge, filled, own)
+    return Priced(most, tuple(found))
 
 
 @dataclass(frozen=True, slots=True)
@@ -252,13 +250,14 @@ class Ended:
 
 
 def _paying(
-    bench: Bench, values: Sequence[int], number: int, charge: int, filled: Filled
-) -> Iterator[Pattern]:
+    bench: Bench, values: Sequence[int], number: int, charge: int, filled: Filled,
+    best: Sequence[Ended],
+) -> Iterator[Pattern]:  # fmt: skip
     """The patterns of one stock that are worth more than its charge, best first."""
     capacity = bench.capacities[number]
     most = max(BEST_OF_A_STOCK, len(bench.needs) // NEEDS_FOR_ONE)
     ended = most if any(bench.stocks[number].spare) else 1
-    for one in _best_ends(bench, values, number, filled, sure=True)[:ended]:
+    for one in best[:ended]:
         if one.value > charge and one.ends:
             free = filled.pieces(one.room) if one.room >= 0 else Counter[int]()
             yield _pattern(bench, number, _within_most(bench, one.ends, _numbered(bench, free)))
@@ -316,8 +315,10 @@ def _best_ends(
         if bench.needs[k].length == bench.stocks[number].usable and values[k] > best.value:
             best = Ended(values[k], (k,), -1)
     low, high = bench.spare[number][not sure]
-    lows = _ending(weights, bench.lows) + _ending(weights, bench.spared[0] if low else (), low)
-    highs = _ending(weights, bench.highs) + _ending(weights, bench.spared[1] if high else (), high)
+    lows = _ending(values, weights, bench.lows)
+    lows += _ending(values, weights, bench.spared[0] if low else (), low)
+    highs = _ending(values, weights, bench.highs)
+    highs += _ending(values, weights, bench.spared[1] if high else (), high)
     if not (lows or highs):
         return [best]
     found = [best, *_alone(bench, values, weights, capacity + low + high)]
@@ -331,15 +332,22 @@ _End = tuple[int | None, int]
 _NONE: _End = (None, 0)
 
 
-def _ending(weights: Sequence[int], needs: Sequence[int], gain: int = 0) -> list[_End]:
-    return [(k, weights[k] - gain) for k in needs]
+def _ending(
+    values: Sequence[int], weights: Sequence[int], needs: Sequence[int], gain: int = 0
+) -> list[_End]:
+    """Those of `needs` that are worth anything at an end of a stick."""
+    return [(k, weights[k] - gain) for k in needs if values[k] > 0]
 
 
 def _alone(
     bench: Bench, values: Sequence[int], weights: Sequence[int], capacity: int
 ) -> list[Ended]:
     """Pieces that spare both ends of a stick, which only one that lies there alone can."""
-    return [Ended(values[k], (k,), -1) for k in bench.spared[2] if weights[k] <= capacity]
+    return [
+        Ended(values[k], (k,), -1)
+        for k in bench.spared[2]
+        if values[k] > 0 and weights[k] <= capacity
+    ]
 
 
 def _at_both(
