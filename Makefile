@@ -21,7 +21,7 @@ export NO_PROXY := $(no_proxy)
 .DEFAULT_GOAL := help
 .DELETE_ON_ERROR:
 .NOTPARALLEL:
-.PHONY: help demo serve test lint unit spec-check versions bench bench-cutting spec digests lock \
+.PHONY: bench-plans help demo serve test lint unit spec-check versions bench bench-cutting spec digests lock \
 	clean hostile wide load mutants audit sbom same-bytes
 
 help:  ## What can be made
@@ -62,6 +62,9 @@ same-bytes: $(RUN)
 
 bench: $(DEV)  ## Measure the service beside its own floor; table and .build/bench.json
 	$(BIN)/python -m tests.benchmark
+
+bench-plans: $(DEV)  ## What usual jobs take in feet and joints, by each way of saving; table
+	$(BIN)/python -m tests.benchmark.plans
 
 bench-cutting: $(DEV)  ## Solve the cutting instances (DATA=folder SEED=1 EFFORT=standard), verify, table
 	$(BIN)/python -m tests.benchmark.cutting $(if $(DATA),--data '$(DATA)') \
