@@ -113,6 +113,24 @@ def shrunk(ring: Ring, by: int) -> Region:
     return without_needles(_region(left))
 
 
+def moved_out(polygon: Polygon, by: int) -> Region:
+    """A polygon moved out by `by` ticks from its outer edge and into its holes."""
+    left = union(shrunk(hole[::-1], by) for hole in polygon.holes)
+    return difference(grown(polygon.outer, by), left)
+
+
+def moved_in(region: Region, by: int) -> Region:
+    """Each part of a region moved in by `by` ticks from its outer edges and its holes."""
+    return tuple(part for one in region for part in _moved_in(one, by))
+
+
+def _moved_in(polygon: Polygon, by: int) -> Region:
+    left = shrunk(polygon.outer, by)
+    if not polygon.holes:
+        return left
+    return without_needles(difference(left, union(grown(hole[::-1], by) for hole in polygon.holes)))
+
+
 def _strips(ring: Ring, width: int) -> list[Any]:
     """A strip of `width` on the left of each edge, and a mitre where the ring turns right.
 

@@ -5,8 +5,11 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from service.geometry.plane import distance, intersection, without_needles
-from service.geometry.rings import Polygon, Region, bounds
+from service.geometry.rings import Polygon, Region, around, bounds, twice_area
 from service.units.ticks import SIXTY_FOURTH, nearest
+
+SNAPPED = 8
+"""Ticks that snapping can move edges of two parts of a shape apart, as areas take it: twice."""
 
 
 def in_order(parts: Region) -> Region:
@@ -31,16 +34,17 @@ def _place(part: Polygon, low: int, near: int) -> tuple[int, int, int, int]:
 
 
 def number_in(regions: Sequence[Region], shape: Region) -> int:
-    """The number, from 1 on, of the first region that `shape` lies in; of the nearest if in none.
+    """The number, from 1 on, of the region in which most of `shape` lies; of the nearest if none.
 
-    It lies in one by more than what snapping opens.
+    Of two that hold as much, but for what snapping moves, it is the first.
     """
     beside = [k for k, one in enumerate(regions) if _meet(bounds(one), bounds(shape))]
     if len(beside) == 1:
         return beside[0] + 1
-    for k in beside:
-        if without_needles(intersection(regions[k], shape)):
-            return k + 1
+    held = {k: twice_area(intersection(regions[k], shape)) for k in beside}
+    if any(held.values()):
+        enough = max(held.values()) - SNAPPED * sum(around(part.outer) for part in shape)
+        return 1 + next(k for k in beside if held[k] >= enough)
     return 1 + min(range(len(regions)), key=lambda k: distance(regions[k], shape))
 
 

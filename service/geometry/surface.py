@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import cached_property
 from math import hypot, sqrt
@@ -16,6 +16,7 @@ from service.geometry.plane import (
     intersection,
     touches_edge,
     union,
+    without_needles,
 )
 from service.geometry.regions import in_order
 from service.geometry.rings import (
@@ -98,7 +99,8 @@ class Surface:
 
     `shim` is the thickness of the thickest shim on the members, which fasteners pass. `ends_free`:
     the members stand at a spacing, and none was asked for against the ends. The slope rises as it
-    is seen facing the finished side, whatever `view` it was drawn in.
+    is seen facing the finished side, whatever `view` it was drawn in. `taken` is what layers take
+    away of it for those laid on them: its openings are cut off there.
     """
 
     id: str
@@ -113,6 +115,7 @@ class Surface:
     slope: Slope | None = None
     shim: int = 0
     ends_free: bool = False
+    taken: Region = ()
 
     def turned_round(self, direction: Fraction) -> bool:
         """Whether stations across a layer run against those of the request's own drawing.
@@ -137,25 +140,42 @@ class Surface:
         return whole(x * across[0] + y * across[1])
 
     @cached_property
+    def parts(self) -> Region:
+        """What of the outline is there to be laid on, openings and all: bays, where beams part it.
+
+        Its edges are walls to what is laid, wherever they are.
+        """
+        whole = (Polygon(self.outline),)
+        return without_needles(difference(whole, self.taken)) if self.taken else whole
+
+    def less(self, area: Region) -> Surface:
+        """The surface as it is there for what is laid when `area` was taken away."""
+        if not area:
+            return self
+        left = replace(self, taken=union([self.taken, area]))
+        cut = (_left_of(opening, left.parts) for opening in self.openings)
+        return replace(left, openings=tuple(one for one in cut if one is not None))
+
+    @cached_property
     def gross(self) -> int:
-        """Twice the area of the outline."""
-        return twice_signed(self.outline)
+        """Twice the area of the parts."""
+        return twice_area(self.parts)
 
     @cached_property
     def drawn_openings(self) -> Region:
-        """The union of the openings as drawn, inside the outline."""
+        """The union of the openings as drawn, inside the parts."""
         holes = union(opening.drawn for opening in self.openings)
-        return intersection(holes, (Polygon(self.outline),)) if holes else ()
+        return intersection(holes, self.parts) if holes else ()
 
     @cached_property
     def net(self) -> int:
-        """Twice the area of the outline less its openings as drawn."""
+        """Twice the area of the parts less the openings as drawn."""
         return self.gross - twice_area(self.drawn_openings)
 
     @property
     def perimeter(self) -> int:
-        """Length of the outline, to the nearest tick."""
-        return around(self.outline)
+        """Length of all edges of the parts, to the nearest tick."""
+        return sum(around(ring) for part in self.parts for ring in part.rings)
 
     @cached_property
     def regions(self) -> Region:
@@ -163,12 +183,26 @@ class Surface:
 
         In a fixed order, by which they are numbered from 1 on.
         """
-        whole = (Polygon(self.outline),)
-        return in_order(difference(whole, union(one.cut for one in self.openings)))
+        return in_order(difference(self.parts, union(one.cut for one in self.openings)))
 
     def less_openings_at_edges(self, inset: Region) -> Region:
-        """`inset` without the openings that reach the outline: they are notches of it (1.1)."""
+        """`inset` without the openings that reach an edge: they are notches of it (1.1)."""
         return difference(inset, union(one.cut for one in self.openings if one.crosses_edge))
+
+
+def _left_of(opening: Opening, parts: Region) -> Opening | None:
+    """An opening as far as it lies in `parts`; None where none of it does (5.1)."""
+    cut = without_needles(intersection(opening.cut, parts))
+    if not cut:
+        return None
+    within = twice_area(cut) == twice_area(opening.cut)
+    return replace(
+        opening,
+        drawn=intersection(opening.drawn, parts),
+        cut=cut,
+        crosses_edge=opening.crosses_edge or touches_edge(opening.drawn, parts),
+        diameter=opening.diameter if within else 0,
+    )
 
 
 def simple_ring(points: list[Point], pointer: str, what: str) -> Ring:

@@ -10,8 +10,8 @@ from itertools import pairwise
 from math import atan2, degrees
 
 from service.geometry.frame import Frame, frame_of
-from service.geometry.rings import Point, Polygon, Region, Ring, bounds, reaches
-from service.geometry.surface import Member
+from service.geometry.rings import Point, Region, bounds, reaches
+from service.geometry.surface import Member, Surface
 from service.layout.bearings import bearings_of
 from service.units.ticks import SIXTY_FOURTH
 
@@ -23,7 +23,8 @@ Span = tuple[int, int]
 class Framing:
     """Members in a frame of their own: u is square to them, v runs along them.
 
-    `outline` is that of the surface, `faces` are the two sides of each member by ascending u.
+    `outline` is that of the surface's parts, `faces` are the two sides of each member by
+    ascending u.
     """
 
     frame: Frame
@@ -79,13 +80,13 @@ class Framing:
         return ends[0], ends[1]
 
 
-def framing_of(outline: Ring, members: Sequence[Member]) -> Framing | None:
+def framing_of(surface: Surface, members: Sequence[Member]) -> Framing | None:
     """The members of a surface, which are all parallel; None where there are none."""
     if not members:
         return None
     one = members[0]
-    frame = frame_of(outline, Fraction(round(degrees(atan2(one.b, one.a)), 9)))
-    region = frame.region((Polygon(outline),))
+    frame = frame_of(surface.outline, Fraction(round(degrees(atan2(one.b, one.a)), 9)))
+    region = frame.region(surface.parts)
     found = bearings_of(tuple(members), frame)
     return Framing(
         frame, region, tuple((one.base - one.half, one.base + one.half) for one in found)

@@ -15,10 +15,10 @@ CORNER = radians(15)
 
 
 def beside(region: Region) -> Region:
-    """What the outline of a region leaves of the rectangle around it, part by part."""
+    """What a region leaves of the rectangle around it, part by part."""
     low, high, near, far = bounds(region)
     around = (Polygon(rectangle(low, near, high, far)),)
-    return difference(around, tuple(Polygon(polygon.outer) for polygon in region))
+    return difference(around, region)
 
 
 def steps_met(

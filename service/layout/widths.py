@@ -29,12 +29,13 @@ class Width:
 
 @dataclass(frozen=True, slots=True)
 class RollStrip:
-    """One length of the roll in a width, from end to end."""
+    """One length of the roll in a width, from end to end, in one `bay` of the surface."""
 
     width: int
     number: int
     low: int
     high: int
+    bay: int = 0
 
 
 def count(across: int, roll: int, lap: int) -> int:
@@ -58,17 +59,28 @@ def widths_over(low: int, high: int, roll: int, lap: int, starts_low: bool) -> t
     return tuple(found)
 
 
-def strips_over(cover: Region, widths: Sequence[Width]) -> tuple[RollStrip, ...]:
-    """The strips of each width: as long as what it is the first to cover, apart where that is."""
+def strips_over(bays: Sequence[Region], widths: Sequence[Width]) -> tuple[RollStrip, ...]:
+    """The strips of each width, bay by bay: as long as what it is the first to cover there.
+
+    They are apart where that is. Each of `bays` is what is covered of it.
+    """
+    reaches = [_reaches(cover, widths) for cover in bays]
+    return tuple(
+        RollStrip(width.number, number, low, high, bay)
+        for k, width in enumerate(widths)
+        for number, (bay, (low, high)) in enumerate(
+            ((bay, reach) for bay, own in enumerate(reaches) for reach in own[k]), 1
+        )
+    )
+
+
+def _reaches(cover: Region, widths: Sequence[Width]) -> list[list[tuple[int, int]]]:
+    """From where to where each width covers a region."""
     lines = sorted({edge for width in widths for edge in width.own})
     cut = refined(cover, lines, axis=1)
     low, high, _, _ = bounds(cover)
     parts = clip_to_boxes(cut, [(low, high, *width.own) for width in widths])
-    found = []
-    for width, own in zip(widths, parts, strict=True):
-        reaches = _merged(sorted(polygon.box[:2] for polygon in own))
-        found += [RollStrip(width.number, k + 1, a, b) for k, (a, b) in enumerate(reaches)]
-    return tuple(found)
+    return [_merged(sorted(polygon.box[:2] for polygon in own)) for own in parts]
 
 
 def _merged(reaches: Sequence[tuple[int, int]]) -> list[tuple[int, int]]:
@@ -92,14 +104,16 @@ class SideLap:
 
 
 def seams_between(widths: Sequence[Width], strips: Sequence[RollStrip]) -> tuple[SideLap, ...]:
-    """Where strips of neighbouring widths lie on each other; strips of a width ascend."""
-    of_width: dict[int, list[RollStrip]] = defaultdict(list)
+    """Where strips of neighbouring widths lie on each other in a bay; those of a width ascend."""
+    own: dict[tuple[int, int], list[RollStrip]] = defaultdict(list)
     for strip in strips:
-        of_width[strip.width].append(strip)
+        own[strip.width, strip.bay].append(strip)
+    bays = sorted({strip.bay for strip in strips})
     return tuple(
         SideLap(_middle(width), low, high)
         for width in widths[1:]
-        for low, high in _shared(of_width[width.number], of_width[width.number - 1])
+        for bay in bays
+        for low, high in _shared(own[width.number, bay], own[width.number - 1, bay])
     )
 
 

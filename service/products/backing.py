@@ -127,12 +127,12 @@ def lies_on(framing: Framing, one: Backer, walls: Iterable[Backer]) -> bool:
     )
 
 
-def along_edges(ring: Ring, ends: Sequence[tuple[Point, Point]]) -> Iterator[Backer]:
-    """Nailers along the edges of an outline behind course `ends`, in their order along each edge.
+def along_edges(parts: Region, ends: Sequence[tuple[Point, Point]]) -> Iterator[Backer]:
+    """Nailers along the edges of a surface behind course `ends`, in their order along each edge.
 
     Ends that follow each other along one edge have one nailer.
     """
-    edges = list(_sides(ring))
+    edges = [side for part in parts for ring in part.rings for side in _sides(ring)]
     by_edge: dict[int, list[Span]] = defaultdict(list)
     for start, end in ends:
         middle = ((start[0] + end[0]) // 2, (start[1] + end[1]) // 2)

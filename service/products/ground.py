@@ -16,12 +16,15 @@ class Offered:
     A fastener passes its `thickness` (ticks). `carries` says that it holds fasteners and board
     ends anywhere, as a panel does. `joints` are its joint lines, in the surface's coordinates. With
     `bearings`, as strapping has, what is laid on it bears on those lines and on nothing behind.
+    `cuts` are areas of the surface that it takes away, as beams do: what follows is laid beside
+    them, with its gaps there as at walls, and not on it.
     """
 
     thickness: int = 0
     carries: bool = False
     joints: tuple[Line, ...] = ()
     bearings: tuple[Member, ...] = ()
+    cuts: Region = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,9 +46,12 @@ class Ground:
 
     def under(self, offered: Offered) -> Ground:
         """What the next layer stands on, when one that offers this was laid."""
+        left = self.surface.less(offered.cuts)
         if offered.bearings:
-            return Ground(self.surface, offered.bearings, depth=offered.thickness)
-        return replace(self, over=(*self.over, offered))
+            return Ground(left, offered.bearings, depth=offered.thickness)
+        if offered.cuts:
+            return replace(self, surface=left)
+        return replace(self, surface=left, over=(*self.over, offered))
 
     @property
     def regions(self) -> Region:

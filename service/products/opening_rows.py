@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 
 from service.geometry.frame import Frame
 from service.geometry.plane import intersection
-from service.geometry.rings import Polygon, Region, Ring
+from service.geometry.rings import Region, Ring
 from service.geometry.surface import Surface
 from service.layout.runs import Course, parts_met
 from service.products.laid_rows import OpeningRow
@@ -24,14 +24,14 @@ def opening_rows(
     `covered` is what the layer would cover without openings, in stations: an opening that lies
     wholly outside it, as in a gap at a wall, cuts no course (5.1).
     """
-    outline = frame.region((Polygon(task.surface.outline),)) if cuts else ()
+    parts = frame.region(task.surface.parts) if cuts else ()
     return tuple(
         row
         for names, shape in cuts
         for row in _rows_of(
             task,
             names,
-            [frame.ring_back(ring) for ring in _rings(intersection(shape, outline))],
+            [frame.ring_back(ring) for ring in _rings(intersection(shape, parts))],
             _numbers_met(intersection(shape, covered), courses),
         )
     )
@@ -60,14 +60,14 @@ def _numbers_met(shape: Region, courses: Sequence[Course]) -> tuple[int, ...]:
 
 
 def _drawn(surface: Surface, name: str) -> tuple[Ring, ...]:
-    """The rings of an opening as drawn, as far as it lies in the outline.
+    """The rings of an opening as drawn, as far as it lies in the surface's parts.
 
     An id that stands twice is refused when all else is known: until then the first is taken.
     """
     own = next(one for one in surface.openings if one.id == name)
     if not own.crosses_edge:
         return _rings(own.drawn)
-    return _rings(intersection(own.drawn, (Polygon(surface.outline),)))
+    return _rings(intersection(own.drawn, surface.parts))
 
 
 def _rings(region: Region) -> tuple[Ring, ...]:

@@ -32,8 +32,8 @@ Rip: TypeAlias = Annotated[RippedEdge, PLAIN]
 Effect: TypeAlias = Literal["notch", "hole"]
 
 IN_REGION: Final = (
-    "Number of the part of the surface (`regions`) that it lies in: the first of them where it is "
-    "laid over several and cut in place, as a sheet over an opening."
+    "Number of the part of the surface (`regions`) that it lies in: with most of its area, where "
+    "it is laid over several and cut in place, as a sheet over an opening."
 )
 
 

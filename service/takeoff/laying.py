@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from service.errors import TradeRefused
+from service.errors import Fault, TradeRefused
 from service.products.ground import Ground
 from service.products.layer import AnyLaid, AnyTask
 from service.products.remarks import Remarks
@@ -37,6 +37,7 @@ def lay_all(job: Job) -> list[LaidOne]:
             continue
         task, said = _on(one.task, grounds), Remarks()
         try:
+            _check_left(task)
             layer = one.kind.lay(task, said)
         except TradeRefused as refusal:
             faults += refusal.faults
@@ -47,6 +48,13 @@ def lay_all(job: Job) -> list[LaidOne]:
     if faults:
         raise TradeRefused(*faults)
     return laid
+
+
+def _check_left(task: AnyTask) -> None:
+    """Refuse a layer to which those behind it leave nothing of its surface."""
+    if not task.surface.parts:
+        text = "what is laid behind takes all of the surface: nothing is left to lay this on"
+        raise TradeRefused(Fault("nothing-left", text, task.pointer, rule="5.9"))
 
 
 def settled(laid: Sequence[LaidOne], chosen: Mapping[int, object]) -> list[LaidOne]:

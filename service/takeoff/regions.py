@@ -13,7 +13,7 @@ from service.products.rows import PieceRow
 def in_regions(placed: AnyPlaced) -> AnyPlaced:
     """The placed layer with the region of each piece and run.
 
-    A run lies in the first of the regions that its pieces lie in.
+    A run lies in the first of the regions that its pieces name.
     """
     ground = placed.laid.task.ground
     if len(ground.regions) < 2:

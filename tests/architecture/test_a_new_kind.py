@@ -2,7 +2,6 @@
 
 import dataclasses
 import json
-import sys
 from collections.abc import Iterator
 from fractions import Fraction
 from pathlib import Path
@@ -12,7 +11,7 @@ import pytest
 
 from service.api.settings import Settings
 from service.app import create_app
-from service.products import kinds, registry
+from service.products import registry
 from service.products.clashes import clashes, clashes_of_forms
 from service.products.form import Form
 from service.products.goods import board
@@ -22,10 +21,9 @@ from service.schemas.base import Asked
 from service.schemas.quantities import Count, Length
 from service.schemas.stock import Stocked, StockLength
 from tests.contract.serving import serving
+from tests.strategies.kinds import KINDS_FOR_TESTS, forget_kinds_for_tests
 
-KINDS = ("battens", "cleats", "wash")
-
-FOLDER = str(Path(__file__).parent / "kinds_for_tests")
+KINDS = ("battens", "beams", "cleats", "wash")
 
 JOB: dict[str, Any] = {
     "unit": "in",
@@ -57,11 +55,8 @@ JOB: dict[str, Any] = {
 @pytest.fixture
 def new_kind() -> Iterator[Settings]:
     """Settings that name the folder; the kind is forgotten afterwards."""
-    yield Settings(kinds_path=(FOLDER,), processes=1)
-    kinds.__path__.remove(FOLDER)
-    for name in KINDS:
-        sys.modules.pop(f"{kinds.__name__}.{name}", None)
-    registry.forget()
+    yield Settings(kinds_path=(str(KINDS_FOR_TESTS),), processes=1)
+    forget_kinds_for_tests()
 
 
 def test_a_new_kind_appears_everywhere(new_kind: Settings) -> None:

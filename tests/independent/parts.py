@@ -6,6 +6,7 @@ Parts are those that the library's own overlay leaves; nothing here knows the se
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
+from functools import reduce
 from typing import Any
 
 from shapely.geometry import Polygon
@@ -73,20 +74,29 @@ def _regions(layer: Table, parts: list[Polygon], answer: Table, unit: str) -> It
 
 
 def _pieces(layer: Table, parts: list[Polygon], answer: Table, unit: str) -> Iterator[str]:
-    """Each piece names the first part that it lies in; each run the first of its pieces."""
+    """Each piece names the part that holds most of it; each run the first of its pieces' parts."""
     first: dict[str, int] = {}
     for row in (row for row in answer["pieces"] if _place(row) == _place(layer)):
-        shape = placed_polygon(row, unit)
-        lies = [k for k, part in enumerate(parts, 1)
-                if shape.intersection(part).area > GIVE * shape.length]  # fmt: skip
-        if lies and row["region"] != lies[0]:
-            yield f"piece {row['id']} names region {row['region']} and lies in {lies}"
+        shape = _shape(row, unit)
+        held = {k: shape.intersection(part).area for k, part in enumerate(parts, 1)}
+        lies = [k for k, area in held.items() if area > GIVE * shape.length]
+        if lies and held.get(row["region"], 0) < max(held.values()) - GIVE * shape.length:
+            yield f"piece {row['id']} names region {row['region']} and lies in {held}"
         if layer["kind"] == "boarding" and len(lies) != 1:
             yield f"board {row['id']} lies in {lies}"
         first[row["run"]] = min(row["region"], first.get(row["run"], row["region"]))
     for row in (row for row in answer["runs"] if _place(row) == _place(layer)):
         if row["region"] != first[row["id"]]:
             yield f"run {row['id']} names region {row['region']}, its pieces {first[row['id']]}"
+
+
+def _shape(piece: Table, unit: str) -> BaseGeometry:
+    """A placed piece in stations, ticks; one that an opening parts has a ring for each part."""
+    if not piece["shape"]:
+        return placed_polygon(piece, unit)
+    rings = [Polygon([(ticks(u, unit), ticks(v, unit)) for u, v in ring])
+             for ring in piece["shape"]]  # fmt: skip
+    return reduce(lambda one, other: one.symmetric_difference(other), rings)
 
 
 def _place(row: Table) -> tuple[str, str]:

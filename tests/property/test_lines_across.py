@@ -212,7 +212,7 @@ def test_strips_and_seams_of_a_chequered_wall(cells: list[list[bool]], starts_lo
     )
     if not cover:
         return
-    strips = strips_over(cover, rows)
+    strips = strips_over([cover], rows)
     lengths = [_reaches(own) for own in cells]
     assert strips == tuple(
         RollStrip(k + 1, j + 1, a, b)

@@ -7,7 +7,9 @@ kind that lies elsewhere is held to the same laws.
 from __future__ import annotations
 
 import json
+import sys
 from collections.abc import Callable, Iterator
+from contextlib import contextmanager
 from pathlib import Path
 from typing import Any, Final
 
@@ -29,6 +31,28 @@ FOLDERS: Final = sorted(
     if folder.is_dir() and folder.name != "__pycache__"
 )
 """The folder of each kind."""
+
+
+KINDS_FOR_TESTS: Final = Path(__file__).parents[1] / "architecture" / "kinds_for_tests"
+"""Kinds that exist only in the tests."""
+
+
+@contextmanager
+def with_kinds_for_tests() -> Iterator[None]:
+    """Those kinds beside the service's own; they are forgotten afterwards."""
+    registry.add_folders((str(KINDS_FOR_TESTS),))
+    try:
+        yield
+    finally:
+        forget_kinds_for_tests()
+
+
+def forget_kinds_for_tests() -> None:
+    """As if they had never been there."""
+    kinds.__path__.remove(str(KINDS_FOR_TESTS))
+    for folder in KINDS_FOR_TESTS.iterdir():
+        sys.modules.pop(f"{kinds.__name__}.{folder.name}", None)
+    registry.forget()
 
 
 def files(part: str, pattern: str) -> list[Path]:

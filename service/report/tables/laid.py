@@ -19,8 +19,9 @@ _OF_UNIT = 12
 def surfaces(takeoff: Takeoff) -> Iterator[SurfaceRow]:
     """One row a surface; installed and gaps are those of its outermost layer."""
     outermost = {layer.task.surface.id: layer for layer in takeoff.laid}
-    for layer in outermost.values():
-        surface = layer.task.surface
+    whole = {surface.id: surface for surface in takeoff.job.surfaces}
+    for name, layer in outermost.items():
+        surface = whole[name]
         yield SurfaceRow(
             surface=surface.id,
             type=surface.type,

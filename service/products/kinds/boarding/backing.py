@@ -30,7 +30,7 @@ def back(placed: PlacedBoards) -> tuple[Backer, ...]:
     task, rules = layer.task, layer.task.rules
     if rules.backing != "count" or task.ground.depth is not None:
         return ()
-    framing = framing_of(task.surface.outline, task.ground.bearings)
+    framing = framing_of(task.surface, task.ground.bearings)
     if framing is None:
         return ()
     found = [*_joints(placed, framing), *_rows(layer, framing)]
@@ -44,7 +44,7 @@ def back(placed: PlacedBoards) -> tuple[Backer, ...]:
 def _hanging(layer: LaidBoards) -> Iterator[Backer]:
     """Along walls that do not run with the members, behind the ends that hang there (18.2)."""
     ends = [one for one in borne_ends(layer.task, layer.detail) if one.at == "edge"]
-    return along_edges(layer.task.surface.outline, [one.line for one in ends])
+    return along_edges(layer.task.surface.parts, [one.line for one in ends])
 
 
 def _openings(layer: LaidBoards, framing: Framing) -> Iterator[Backer]:

@@ -28,7 +28,7 @@ def back(placed: PlacedSheets) -> tuple[Backer, ...]:
     bare = task.ground.depth is None and task.ground.backing is None
     if rules.backing != "count" or not bare:
         return ()
-    framing = framing_of(task.surface.outline, task.ground.bearings)
+    framing = framing_of(task.surface, task.ground.bearings)
     if framing is None:
         return ()
     found = [

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from service.geometry.plane import difference, intersection
 from service.geometry.rings import Polygon, rectangle, twice_area
 from service.ledger.book import Ledger, Page
-from service.products.kinds.wrap.records import LaidWrap, Wrap, WrapPiece
+from service.products.kinds.wrap.records import Bay, LaidWrap, WrapPiece
 
 
 def account_for(layer: LaidWrap, pieces: Sequence[WrapPiece], ledger: Ledger) -> None:
@@ -19,11 +19,11 @@ def account_for(layer: LaidWrap, pieces: Sequence[WrapPiece], ledger: Ledger) ->
 
 def _piece(page: Page, layer: LaidWrap, piece: WrapPiece, width: int) -> None:
     """One piece: what it covers, its laps and turn-downs, what is cut off and cut out."""
-    wrap: Wrap = layer.detail
+    bay = layer.detail.bays[piece.strip.bay]
     low, high, near, far = piece.zone
     whole, zone = 2 * width * (piece.high - piece.low), 2 * (high - low) * (far - near)
     on = twice_area(piece.covers)
-    turned, ripped = (0, 0) if on == zone else _at_edges(wrap, piece)
+    turned, ripped = (0, 0) if on == zone else _at_edges(bay, piece)
     page.enter("lap_or_tongue", whole - zone + turned)
     page.enter("rip", ripped)
     page.enter("notch", piece.cut)
@@ -31,12 +31,12 @@ def _piece(page: Page, layer: LaidWrap, piece: WrapPiece, width: int) -> None:
     page.enter("snap", zone - turned - ripped - on)
 
 
-def _at_edges(wrap: Wrap, piece: WrapPiece) -> tuple[int, int]:
+def _at_edges(bay: Bay, piece: WrapPiece) -> tuple[int, int]:
     """Twice the areas of a piece's zone that are turned down, and that reach further."""
     low, high, near, far = piece.zone
     box = (Polygon(rectangle(low, near, high, far)),)
-    reached = intersection(wrap.cover, box)
+    reached = intersection(bay.cover, box)
     beyond = difference(box, reached)
     # An opening that is left out of the wrap lies beyond the cover too, and is no rip.
     ripped = twice_area(beyond) - twice_area(intersection(beyond, piece.covers))
-    return twice_area(difference(reached, wrap.outline)), ripped
+    return twice_area(difference(reached, bay.outline)), ripped

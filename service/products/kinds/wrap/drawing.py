@@ -52,7 +52,9 @@ def draw(placed: PlacedWrap, unit: str) -> DrawnLayer:
 def _shown(wrap: Wrap, piece: Unrolled) -> tuple[Polygon, ...]:
     """What of a piece lies on the surface and on no width before."""
     low, high, near, far = piece.zone
-    return intersection(wrap.outline, (Polygon(rectangle(low, near, high, far)),))
+    return intersection(
+        wrap.bays[piece.strip.bay].outline, (Polygon(rectangle(low, near, high, far)),)
+    )
 
 
 def _notes(layer: LaidWrap, wrap: Wrap, unit: str) -> tuple[str, ...]:

@@ -10,7 +10,7 @@ from math import atan2, degrees
 from service.fastening.caps import along, around, on_line
 from service.fastening.reach import Need, Reach, Way, reach_of
 from service.geometry.frame import Frame, frame_of
-from service.geometry.plane import difference, shrunk
+from service.geometry.plane import difference, moved_in
 from service.geometry.rings import Region, bounds, reaches
 from service.layout.bearings import bearings_of
 from service.layout.widths import SideLap
@@ -57,7 +57,7 @@ def _counted(layer: LaidWrap) -> Iterator[tuple[str, int, int, str]]:
     yield "line", pitch, count, text
     laps = (along(one.high - one.low, seam, rules.end_distance) for one in wrap.seams)
     yield "seam", seam, sum(laps), "points along laps, one row for both widths"
-    holes = (around(edge_of(one, surface.outline), seam) for one in surface.openings)
+    holes = (around(edge_of(one, surface.parts), seam) for one in surface.openings)
     yield "opening", seam, sum(holes), "points round openings"
     if edges:
         edge = rules.cap_edge
@@ -72,7 +72,7 @@ def _on_members(layer: LaidWrap, pitch: int, edges: bool) -> tuple[int, str]:
     frame, stations, text = _lines(layer, region)
     turn = _angle(frame, wrap.frame)
     own = frame.region(_back(wrap.frame, region))
-    inner = frame.region(shrunk(layer.task.surface.outline, pitch // 2)) if edges else None
+    inner = frame.region(moved_in(layer.task.surface.parts, pitch // 2)) if edges else None
     total = 0
     for at in stations:
         for polygon in own:

@@ -158,7 +158,7 @@ def _last(task: Task, wrap: Wrap, said: Remarks) -> None:
     turn = (covered - (high - low)) // 2
     if number < 2 or turn < 0:
         return
-    _, _, first, last = bounds(wrap.cover)
+    first, last = wrap.cover
     less = f"with turn-downs of {both(turn)}" if turn else "without turn-downs"
     said.find(
         Finding(

@@ -14,8 +14,8 @@ from typing import Literal
 from service.errors import Fault, TradeRefused
 from service.geometry.frame import Frame, frame_of
 from service.geometry.holes import holes_of
-from service.geometry.plane import difference, grown, union
-from service.geometry.rings import Point, Polygon, bounds, twice_area
+from service.geometry.plane import difference, moved_out, union
+from service.geometry.rings import Point, bounds, twice_area
 from service.layout.runs import Course
 from service.layout.widths import Width, seams_between, strips_over, widths_over
 from service.products.goods.roll.rolling import alone
@@ -25,7 +25,7 @@ from service.products.kinds.wrap.findings import (
     refuse_narrow,
     say_what_was_laid,
 )
-from service.products.kinds.wrap.records import LaidWrap, Wrap
+from service.products.kinds.wrap.records import Bay, LaidWrap, Wrap
 from service.products.kinds.wrap.rulings import Task
 from service.products.kinds.wrap.slope import rise_of
 from service.products.laid_rows import AlternativeRow, CourseRow
@@ -39,6 +39,10 @@ from service.units.writing import both
 def lay(task: Task, said: Remarks) -> LaidWrap:
     """Lay the wrap of one layer; raises TradeRefused where the roll is no wider than its lap."""
     refuse_narrow(task)
+    if not task.ground.regions:
+        raise TradeRefused(
+            Fault("nothing-left", "the openings leave nothing to wrap", task.pointer, rule="1.1")
+        )
     directions = _directions(task)
     made = [_wrap(task, direction) for direction in directions]
     cost = [_cost(task, one) for one in made]
@@ -48,10 +52,6 @@ def lay(task: Task, said: Remarks) -> LaidWrap:
     task.rules.note_direction(direction)
     say_what_was_laid(task, wrap, said)
     region = twice_area(difference(wrap.outline, wrap.open))
-    if not region:
-        raise TradeRefused(
-            Fault("nothing-left", "the openings leave nothing to wrap", task.pointer, rule="1.1")
-        )
     return LaidLayer(
         task=task,
         direction=direction,
@@ -107,24 +107,25 @@ def _wrap(task: Task, direction: Fraction) -> Wrap:
     frame = frame_of(surface.outline, direction)
     turn = rules.turn_down
     limit = rules.deduct_over
-    large = [one.cut for one in surface.openings if twice_area(one.drawn) > 2 * FOOT**2 * limit]
-    cover = (
-        difference(grown(surface.outline, turn), union(large))
-        if large
-        else grown(surface.outline, turn)
+    cut = union(one.cut for one in surface.openings)
+    large = union(
+        one.cut for one in surface.openings if twice_area(one.drawn) > 2 * FOOT**2 * limit
     )
-    cover = frame.region(cover)
-    _, _, low, high = bounds(cover)
+    bays = tuple(
+        Bay(frame.region((part,)), frame.region(difference(moved_out(part, turn), large)))
+        for part in surface.parts
+        if difference((part,), cut)
+    )
+    _, _, low, high = bounds(tuple(part for bay in bays for part in bay.cover))
     refuse_many(task, high - low)
     widths = widths_over(
         low, high, task.product.width, rules.wrap_lap, _starts_low(task, frame, direction)
     )
-    strips = strips_over(cover, widths)
+    strips = strips_over([bay.cover for bay in bays], widths)
     return Wrap(
         frame,
-        cover,
-        frame.region((Polygon(surface.outline),)),
-        frame.region(union(opening.cut for opening in surface.openings)),
+        bays,
+        frame.region(cut),
         widths,
         strips,
         seams_between(widths, strips),

@@ -54,7 +54,7 @@ def _of_strip(layer: LaidWrap, strip: RollStrip, own: Sequence[RollPiece]) -> li
     near, far = width.own
     starts = [strip.low, *(piece.high for piece in own[:-1])]
     zones = [(a, piece.high, near, far) for a, piece in zip(starts, own, strict=True)]
-    open_surface = _surface(wrap, zones)
+    open_surface = _surface(wrap.bays[strip.bay].outline, zones)
     return [
         WrapPiece(
             id=f"{layer.task.at}.{strip.width}.{strip.number}.{k + 1}",
@@ -71,16 +71,17 @@ def _of_strip(layer: LaidWrap, strip: RollStrip, own: Sequence[RollPiece]) -> li
     ]
 
 
-def _surface(wrap: Wrap, zones: Sequence[tuple[int, int, int, int]]) -> list[Region]:
+def _surface(outline: Region, zones: Sequence[tuple[int, int, int, int]]) -> list[Region]:
     """What of the surface lies in each zone, openings and all."""
-    region = refined(wrap.outline, sorted({at for zone in zones for at in zone[:2]}), axis=0)
+    region = refined(outline, sorted({at for zone in zones for at in zone[:2]}), axis=0)
     region = refined(region, sorted({at for zone in zones for at in zone[2:]}), axis=1)
     return clip_to_boxes(region, list(zones))
 
 
 def _piece(layer: LaidWrap, piece: WrapPiece, names: Sequence[str]) -> PieceRow:
-    task, width, strip = layer.task, piece.width, piece.strip
-    near, far = (width.low, width.high) if width.starts_low else (width.high, width.low)
+    task, strip = layer.task, piece.strip
+    low, high = layer.detail.across(strip)
+    near, far = (low, high) if piece.width.starts_low else (high, low)
     return PieceRow(
         id=piece.id,
         run=f"{task.at}.{strip.width}.{strip.number}",
@@ -102,7 +103,7 @@ def _piece(layer: LaidWrap, piece: WrapPiece, names: Sequence[str]) -> PieceRow:
         bearings=0,
         stick=names[piece.roll],
         cuts=square_ends(piece.low, piece.high),
-        cut_width=width.high - width.low,
+        cut_width=high - low,
     )
 
 
@@ -111,8 +112,8 @@ def _runs(layer: LaidWrap, pieces: Sequence[WrapPiece], laps: Laps) -> list[RunR
     rows = []
     for strip, alike in groupby(pieces, key=lambda piece: piece.strip):
         own = list(alike)
-        width = own[0].width
-        near, far = (width.low, width.high) if width.starts_low else (width.high, width.low)
+        low, high = layer.detail.across(strip)
+        near, far = (low, high) if own[0].width.starts_low else (high, low)
         rows.append(
             RunRow(
                 id=f"{task.at}.{strip.width}.{strip.number}",

@@ -32,7 +32,7 @@ def taped(layer: LaidWrap, pieces: Sequence[WrapPiece], said: Remarks) -> tuple[
         "side laps": sum(seam.high - seam.low for seam in wrap.seams),
         "end laps": _end_laps(wrap, pieces) * task.product.width,
         "openings": sum(
-            round_opening(one, task.surface.outline, width) for one in task.surface.openings
+            round_opening(one, task.surface.parts, width) for one in task.surface.openings
         ),
     }
     if task.rules.tape_edges:
@@ -64,34 +64,33 @@ def _end_laps(wrap: Wrap, pieces: Sequence[WrapPiece]) -> int:
     return len(pieces) - len(wrap.strips)
 
 
-def edge_of(opening: Opening, outline: Ring) -> int:
-    """Length of an opening's edge as cut (ticks) inside the outline: a door has none at the floor.
+def edge_of(opening: Opening, surface: Region) -> int:
+    """Length of an opening's edge as cut (ticks) inside the surface: a door has none at the floor.
 
     As cut: the wrap is cut back with clearance and saw gap, and tape and caps go round that.
     """
-    surface = (Polygon(outline),)
     if not touches_edge(opening.cut, surface):
         return _length(opening.cut)
     # The surface's edge beside the opening counts once in either part, the opening's in both.
     parts = (*difference(surface, opening.cut), *intersection(surface, opening.cut))
-    return (_length(parts) - around(outline)) // 2
+    return (_length(parts) - _length(surface)) // 2
 
 
 def _length(region: Region) -> int:
     return sum(around(ring) for part in region for ring in part.rings)
 
 
-def round_opening(opening: Opening, outline: Ring, tape: int) -> int:
+def round_opening(opening: Opening, surface: Region, tape: int) -> int:
     """Tape round one opening as cut: its sides, and the tape's own width at each corner.
 
     pi x (diameter + tape) where it is round.
     """
-    inside = not touches_edge(opening.cut, (Polygon(outline),))
+    inside = not touches_edge(opening.cut, surface)
     if opening.diameter and inside:
         return whole(pi * (opening.diameter + 2 * opening.out + tape))
     corners = [corner for part in opening.cut for corner in _corners(part.outer)]
-    bends = sum(_inside(corner, outline) for corner in corners) * tape
-    return edge_of(opening, outline) + (bends if corners or not inside else whole(pi * tape))
+    bends = sum(_inside(corner, surface) for corner in corners) * tape
+    return edge_of(opening, surface) + (bends if corners or not inside else whole(pi * tape))
 
 
 def _corners(ring: Ring) -> list[Point]:
@@ -102,11 +101,11 @@ def _corners(ring: Ring) -> list[Point]:
     return [at for at, one, other in ways if cos(other - one) < _CURVED]
 
 
-def _inside(point: Point, outline: Ring) -> bool:
-    """Whether a point lies within the outline, not on its edge."""
+def _inside(point: Point, surface: Region) -> bool:
+    """Whether a point lies within the surface, not on its edge."""
     x, y = point
     corner = (Polygon(rectangle(x - 1, y - 1, x + 1, y + 1)),)
-    return twice_area(intersection(corner, (Polygon(outline),))) == twice_area(corner)
+    return twice_area(intersection(corner, surface)) == twice_area(corner)
 
 
 def _product(task: Task, said: Remarks) -> TapeProduct | None:

@@ -74,7 +74,7 @@ def lay(task: BattenTask, said: Remarks) -> LaidBattens:
     member = task.ground.bearings[0]
     direction = Fraction(round(degrees(atan2(member.b, member.a)), 6)) % 180
     frame = frame_of(task.surface.outline, direction)
-    region = frame.region((Polygon(task.surface.outline),))
+    region = frame.region(task.surface.parts)
     low, high, near, far = bounds(region)
     wide, spacing = task.product.overall, task.rules.batten_spacing
     boxes = [(low, high, v, v + wide) for v in range(near, far - wide + 1, spacing)]

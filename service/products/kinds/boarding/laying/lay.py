@@ -10,7 +10,7 @@ from functools import partial
 from service.errors import Cure, Fault, Ticks, TradeRefused
 from service.geometry.frame import Frame, frame_of
 from service.geometry.holes import Hole, holes_of
-from service.geometry.plane import difference, shrunk, union
+from service.geometry.plane import difference, moved_in, union
 from service.geometry.rings import Region, bounds, twice_area
 from service.layout.bearings import Bearing, bearings_of, line_of
 from service.layout.courses import Ranked
@@ -98,7 +98,7 @@ def lay(task: Task, said: Remarks) -> LaidBoards:
 def _room(task: Task) -> Room:
     """The room that the boards have; refused where it is none."""
     covered, gap = task.rules.covered, task.rules.gap
-    inset = shrunk(task.surface.outline, gap)
+    inset = moved_in(task.surface.parts, gap)
     holes = holes_of(task.surface.openings, task.rules.merge_holes)
     region = difference(inset, union(hole.cut for hole in holes))
     if not region:
@@ -117,7 +117,7 @@ def _laid(
     legs: Sequence[Leg],
 ) -> tuple[Region, Laid, list[FramedHole]]:
     """The region that is boarded, in stations, the runs of its courses, and the holes as cut."""
-    nearer = shrunk(task.surface.outline, max(0, room.gap - SIXTY_FOURTH))
+    nearer = moved_in(task.surface.parts, max(0, room.gap - SIXTY_FOURTH))
     wider = frame.region(difference(nearer, union(hole.cut for hole in room.holes)))
     whole = to_whole_courses(frame.region(room.region), wider, courses)
     whole, opened = cut_out(whole, holes, legs)
