@@ -38,5 +38,10 @@ def _mark(row: CourseRow, low: int, high: int, frame: Frame, unit: str) -> Cours
         frame.back((high, middle)),
         station_text(row.near, unit),
         station_text(row.far, unit),
-        width_text(row.width, unit),
+        course_width(row, unit),
     )
+
+
+def course_width(row: CourseRow, unit: str) -> str:
+    """The width of a course, or the widths at both ends of one that tapers, the low end first."""
+    return " to ".join(width_text(width, unit) for width in row.end_widths or (row.width,))

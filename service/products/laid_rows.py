@@ -147,7 +147,17 @@ class CourseRow:
     course: Count
     near: Annotated[Length, "Station of the edge nearer to the start."]
     far: Length
-    width: Length
+    width: Annotated[Length, "Of one that tapers the width between its edges: see `end_widths`."]
+    end_widths: Annotated[
+        tuple[Length, ...],
+        "Where a wall out of parallel tapers it: its width at the low and at the high end of its "
+        "length. None otherwise.",
+    ] = ()
+    from_wall: Annotated[
+        tuple[Length, ...],
+        "Where it tapers: from the rough wall that tapers it, square to the boards, to its other "
+        "edge, the line that is snapped, at the low and at the high end of its length.",
+    ] = ()
     rip: Annotated[Rip, "The edge ripped off: by its joint, or by its side where it has none."]
     tongue: Annotated[Literal["near", "far", "none"], PLAIN, "Side on which the tongue is."]
     lap: Annotated[Length, "How far it laps the one before; 0 for boards and sheets."] = 0

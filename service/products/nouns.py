@@ -14,6 +14,7 @@ BLANKS: Final[Mapping[str, str]] = {
     "near": "station of its near edge",
     "far": "station of its far edge",
     "width": "its width",
+    "line": "where its far edge is snapped: from the wall at both ends where it tapers",
     "pieces": "lengths of its pieces from the low end",
     "side": "low or high, the side on which work starts",
     "rise": "rise or fall, as stations do from there on",
@@ -42,7 +43,7 @@ class LayerNouns:
     """
 
     course: str = "course"
-    first: str = "Snap a line {far} {from}: {edge} of course {number}."
+    first: str = "Snap a line {line}: {edge} of course {number}."
     begin: tuple[str, ...] = (
         "Start on the {side} side (marks {rise} from course to course, seen facing the finished "
         "side).",

@@ -57,7 +57,8 @@ def _course(number: int, count: int) -> Row:
     width = 4.125 if number in (1, count) else COVER
     rip = {1: "groove", count: "tongue"}.get(number, "none")
     return {"surface": "loft", "layer": "boards", "course": number, "near": near,
-            "far": near + width, "width": width, "rip": rip, "tongue": "far",
+            "far": near + width, "width": width, "end_widths": [], "from_wall": [], "rip": rip,
+            "tongue": "far",
             "lap": 0.0, "note": "drop in" if number == count else ""}  # fmt: skip
 
 

@@ -39,7 +39,7 @@ def _alike(rows: Sequence[Row], lengths: Lengths) -> Iterator[list[Row]]:
     """Neighbouring courses of one width, edges and note."""
 
     def looks(row: Row) -> tuple[str, ...]:
-        return (lengths.width(row["width"]), row["rip"], row["tongue"], row["note"])
+        return (width_of(row, lengths), row["rip"], row["tongue"], row["note"])
 
     for _, chosen in groupby(rows, key=looks):
         yield list(chosen)
@@ -63,7 +63,12 @@ def _between(rows: Sequence[Row], word: str, lengths: Lengths) -> str:
 def _course_cells(row: Row, lengths: Lengths) -> list[str]:
     note = "" if row["rip"] == "none" and not row["note"] else cut_of(row)
     return [str(row["course"]), lengths.station(row["near"]), lengths.station(row["far"]),
-            lengths.width(row["width"]), note]  # fmt: skip
+            width_of(row, lengths), note]  # fmt: skip
+
+
+def width_of(row: Row, lengths: Lengths) -> str:
+    """The width of a course; of one that tapers at its low and at its high end."""
+    return " to ".join(lengths.width(width) for width in row["end_widths"] or [row["width"]])
 
 
 def cut_of(row: Row) -> str:

@@ -7,7 +7,7 @@ from typing import Any, Final, TypeAlias
 
 from service.products.nouns import Nouns, blanks_of
 from service.report.printout.columns import Setting, paragraph
-from service.report.printout.courses import cut_of
+from service.report.printout.courses import cut_of, width_of
 from service.report.printout.lengths import Lengths
 
 Row: TypeAlias = Mapping[str, Any]
@@ -85,19 +85,41 @@ def known(
         "number": str(first["course"]),
         "side": "low" if rising else "high",
         "rise": "rise" if rising else "fall",
-        "near": lengths.station(first["near"]),
+        "near": "" if first["from_wall"] else lengths.station(first["near"]),
         "far": lengths.station(first["far"]),
-        "width": lengths.width(first["width"]),
+        "width": width_of(first, lengths),
+        "line": _line(layer, first, lengths),
         "pieces": ", ".join(lengths.width(row["length"]) for row in pieces),
         "direction": _WAYS.get(layer["direction"], f"at {layer['direction']:g} degrees"),
         "from": _EDGES.get(tuple(layer["across"]), "from the origin"),
         "edge": {"far": "tongue edge", "near": "groove edge"}.get(first["tongue"], "far edge"),
         "lap": lengths.width(others[0]["lap"]) if others else "",
-        "first_course": _course("First", first, lengths),
-        "last_course": _course("Last", rows[-1], lengths) if others else "",
+        "first_course": _course("First", layer, first, lengths),
+        "last_course": _course("Last", layer, rows[-1], lengths) if others else "",
     }
 
 
-def _course(name: str, row: Row, lengths: Lengths) -> str:
-    parts = (lengths.width(row["width"]), _TONGUE[row["tongue"]], cut_of(row))
+def _line(layer: Row, row: Row, lengths: Lengths) -> str:
+    """Where the line of a course is snapped: from its edge, or from the wall where it tapers."""
+    if row["from_wall"]:
+        return _at_ends(layer, row["from_wall"], lengths, " from the wall")
+    return f"{lengths.station(row['far'])} {_EDGES.get(tuple(layer['across']), 'from the origin')}"
+
+
+def _at_ends(layer: Row, both: Sequence[float], lengths: Lengths, whence: str = "") -> str:
+    """Two measures, each with the end of the boards at which it holds."""
+    x, y = layer["along"]
+    level = abs(x) >= abs(y)
+    names = ("left", "right") if level else ("bottom", "top")
+    low, high = names if (x if level else y) > 0 else names[::-1]
+    first, last = (lengths.width(one) for one in both)
+    return f"{first}{whence} at the {low} end, {last} at the {high} end"
+
+
+def _course(name: str, layer: Row, row: Row, lengths: Lengths) -> str:
+    wide, line = lengths.width(row["width"]), ""
+    if row["end_widths"]:
+        wide = f"tapers, {_at_ends(layer, row['end_widths'], lengths)}"
+        line = f"its line {_line(layer, row, lengths)}"
+    parts = (wide, line, _TONGUE[row["tongue"]], cut_of(row))
     return f"{name} course, no. {row['course']}: {', '.join(part for part in parts if part)}."

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping
 from typing import Final, Literal
 
 from service.geometry.frame import Frame
-from service.products.course_marks import course_marks
+from service.products.course_marks import course_marks, course_width
 from service.products.drawing import (
     DrawnLayer,
     DrawnPiece,
@@ -14,7 +14,6 @@ from service.products.drawing import (
     Mark,
     Slice,
     station_text,
-    width_text,
 )
 from service.products.kinds.boarding.records import Boards, LaidBoards, Pieces, PlacedBoards
 
@@ -59,6 +58,6 @@ def _notes(layer: LaidBoards, unit: str) -> tuple[str, ...]:
     courses = layer.courses
     return (
         f"Courses of {layer.task.product.id}: {len(courses)}; first "
-        f"{width_text(courses[0].width, unit)}, last {width_text(courses[-1].width, unit)}",
+        f"{course_width(courses[0], unit)}, last {course_width(courses[-1], unit)}",
         "Stations run from one origin: lowest corner of the outline, facing the finished side",
     )

@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 from service.layout.courses import Ranked
 from service.layout.runs import Course, Laid
 from service.products.goods.board.board import Board
+from service.products.kinds.boarding.laying.tapers import Taper
 from service.products.kinds.boarding.rulings import Task
 from service.products.laid_rows import AlternativeRow, CourseRow
 from service.products.rows import RippedEdge
@@ -16,8 +19,18 @@ _NOTES = {
 }
 
 
-def course_row(task: Task, board: Board, course: Course, laid: Laid) -> CourseRow:
-    """A course as it is answered: its edges from the start, its rip, and what to do with it."""
+def course_rows(
+    task: Task, board: Board, laid: Laid, tapers: Mapping[int, Taper]
+) -> tuple[CourseRow, ...]:
+    """Courses as they are answered: edges from the start, rips, tapers, what to do with each."""
+    return tuple(
+        _course_row(task, board, course, laid, tapers.get(course.number)) for course in laid.courses
+    )
+
+
+def _course_row(
+    task: Task, board: Board, course: Course, laid: Laid, taper: Taper | None
+) -> CourseRow:
     near, far = course.from_start(course.low, course.high)
     notes = [_NOTES[course.rip]] if course.rip in _NOTES else []
     if not board.has_tongue:
@@ -36,6 +49,8 @@ def course_row(task: Task, board: Board, course: Course, laid: Laid) -> CourseRo
         near=near,
         far=far,
         width=course.face,
+        end_widths=taper.widths if taper else (),
+        from_wall=taper.from_wall if taper else (),
         rip=_rip(board, course),
         tongue="far" if board.has_tongue and course.rip in ("none", "start") else "none",
         note="; ".join(notes),

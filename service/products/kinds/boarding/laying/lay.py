@@ -24,10 +24,11 @@ from service.products.kinds.boarding.findings.board_sizes import checked_board
 from service.products.kinds.boarding.findings.course_findings import say_what_was_laid
 from service.products.kinds.boarding.findings.hole_findings import say_holes, say_legs
 from service.products.kinds.boarding.laying.choosing import choose, ways_of
-from service.products.kinds.boarding.laying.course_rows import alternatives, course_row
+from service.products.kinds.boarding.laying.course_rows import alternatives, course_rows
 from service.products.kinds.boarding.laying.direction import direction_of, turn_of
 from service.products.kinds.boarding.laying.least_widths import least_legs
 from service.products.kinds.boarding.laying.shift_cure import shift_cure
+from service.products.kinds.boarding.laying.tapers import tapers_of
 from service.products.kinds.boarding.records import Boards, LaidBoards
 from service.products.kinds.boarding.rulings import Task
 from service.products.laid_rows import OpeningRow
@@ -165,6 +166,7 @@ def _layer(
     ways: tuple[Ranked, list[Ranked]],
 ) -> LaidBoards:
     laid = boards.laid
+    walls = boards.frame.region(task.surface.parts)
     region = twice_area(boards.region)
     left = twice_area(laid.dropped) + laid.open_joints
     # What snapping moved stays in the region; it is the ledger's own account.
@@ -174,7 +176,7 @@ def _layer(
         frame=boards.frame,
         areas=Areas(installed=region - left, region=region),
         openings=openings,
-        courses=tuple(course_row(task, boards.board, course, laid) for course in laid.courses),
+        courses=course_rows(task, boards.board, laid, tapers_of(walls, laid)),
         alternatives=alternatives(task, *ways),
         detail=boards,
         offered=Offered(boards.board.thickness),
