@@ -170,3 +170,37 @@ def test_two_of_72_never_come_from_144_with_a_saw() -> None:
     assert len(answered(request)["sticks"]) == 1
     sawn = requests.changed(request, "/surfaces/0/rules/kerf", 0.125)
     assert len(answered(sawn)["sticks"]) == 2
+
+
+@LAW
+@given(request=jobs.rectangular())
+def test_pieces_that_need_sound_ends_are_counted(request: Request) -> None:
+    """Those at the end of a run that lie at an end of their stick, with under an inch to spare."""
+    answer = answered(request)
+    (layer,) = layers(request)
+    if layer.layer.get("edges") == "bare" or layer.surface.get("openings"):
+        return
+    turns = layer.product["profile"] == "square_edge"
+    starts_low = {row["course"]: row["near"] < row["far"] for row in answer["courses"]}
+    runs = {row["id"]: row for row in answer["runs"]}
+    pieces = {row["id"]: row for row in answer["pieces"]}
+
+    def at_wall(name: str, end: int) -> bool:
+        piece = pieces[name]
+        run, low = runs[piece["run"]], starts_low[piece["course"]]
+        walls = (piece["from"] == run["from"], piece["to"] == run["to"])
+        return any(walls) if turns else walls[end if low else 1 - end]
+
+    trims = {"joint": layer.rule("joint_trim"), "wall": layer.rule("wall_trim")}
+    if "end_trim" in layer.own or layer.product.get("ends") == "end_matched":
+        trims["wall"] = trims["joint"]
+    count = 0
+    for stick in answer["sticks"]:
+        exact = stick["ticks"]
+        cut = exact["kerf"] - layer.rule("kerf") * (len(stick["pieces"]) - 1)
+        if exact["rest"] + cut + trims["wall"] < INCH:
+            ends = {(stick["pieces"][0], 0), (stick["pieces"][-1], 1)}
+            count += len({name for name, end in ends if at_wall(name, end)})
+    told = [row for row in answer["findings"] if row["code"] == "raw-ends-tight"]
+    expected = count if trims["wall"] < trims["joint"] else 0
+    assert [row["text"].split(" ")[0] for row in told] == ([str(expected)] if expected else [])

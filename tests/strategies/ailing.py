@@ -113,6 +113,7 @@ AILING: dict[str, Request] = {
     ),
     "price-missing": job(room(180, 60), objective="least_cost"),
     "rests-need-prices": job(room(180, 60), rules={"offcut_value": 50}),
+    "raw-ends-tight": job(room(96.5, 30), board("8 ft", "10 ft")),
     "rip-small": boards(5.125 * 8 + 3, start="full_first"),
     "rip-too-small": boards(5.125 * 8 + 1.5, start="full_first"),
     "roll-too-narrow": but(WRAP, ("/products/0/width", 5)),

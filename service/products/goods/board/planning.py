@@ -15,6 +15,7 @@ from service.products.costs import Planned, plan_row
 from service.products.goods.board.board import board_of
 from service.products.goods.board.choices import Plans, best_of, choice_rows, other_plans
 from service.products.goods.board.needs import BoardShare, Need
+from service.products.goods.board.raw_ends import say_raw_ends
 from service.products.goods.board.rule_costs import rule_costs
 from service.products.goods.board.rulings import Task
 from service.products.goods.board.saw import board_saw
@@ -172,6 +173,7 @@ def supplied(
     board = board_of(task.product)
     made.sticks = plan.sawn.sticks
     _say_shared(plan, said)
+    say_raw_ends(task, saw, plan.made.plan.sticks, said)
     made.order, extra = order_of(task, saw.rows_taken(plan.made, task), said)
     made.plans = (plan_row(task, _planned(plan), saw.objective, "boards", made.order, extra),)
     close(made, ledger, extra, board.overall)
