@@ -92,6 +92,14 @@ def test_a_taper_is_the_same_in_millimetres_and_swaps_its_ends_in_the_mirror() -
     ]
 
 
+def test_a_course_that_is_whole_at_one_end_only_is_told_to_be_ripped() -> None:
+    """A taper of 10 in takes part of the second course too, whose edges lie a whole board apart."""
+    found = answered(quad(125, 115))["courses"]
+    part = [row for row in found if row["end_widths"] and row["rip"] == "none"]
+    assert [row["course"] for row in part] == [2, len(found) - 1]
+    assert [row["note"] for row in part] == ["rip off the groove side", "rip off the tongue side"]
+
+
 def test_a_rip_is_tested_at_its_narrow_end() -> None:
     """A taper of 2-3/4 in over 20 ft takes half of that off each outer course at one end (3.9)."""
     found = answered(quad(145, 142.25))

@@ -32,9 +32,12 @@ def _course_row(
     task: Task, board: Board, course: Course, laid: Laid, taper: Taper | None
 ) -> CourseRow:
     near, far = course.from_start(course.low, course.high)
-    notes = [_NOTES[course.rip]] if course.rip in _NOTES else []
+    cut = course.rip
+    if cut == "none" and taper is not None:
+        cut = "start" if taper.at_start else "end"  # whole at one end only
+    notes = [_NOTES[cut]] if cut in _NOTES else []
     if not board.has_tongue:
-        notes = ["rip one edge"] if course.rip != "none" else []
+        notes = ["rip one edge"] if cut != "none" else []
     last = course.number == len(laid.courses)
     if board.lapped:
         notes += ["nail its top edge too"] if last else []

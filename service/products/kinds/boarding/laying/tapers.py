@@ -24,11 +24,12 @@ class Taper:
     """A course at the low and at the high end of its length, ticks.
 
     `widths` are its own, `from_wall` how far from the rough wall, square to the boards, its other
-    edge lies: that which is snapped.
+    edge lies: that which is snapped. `at_start`: the wall lies on the side where work starts.
     """
 
     widths: tuple[int, int]
     from_wall: tuple[int, int]
+    at_start: bool
 
 
 def tapers_of(walls: Region, laid: Laid) -> dict[int, Taper]:
@@ -67,6 +68,7 @@ def _taper(region: Region, course: Course, runs: Sequence[Run], at_low: bool) ->
     return Taper(
         _pair(min(course.face, max(0, _from(snapped, _at(edge, u), at_low))) for u, edge in ends),
         _pair(_from(snapped, _wall(walls, u, edge), at_low) for u, edge in ends),
+        at_low == course.starts_low,
     )
 
 
