@@ -8,18 +8,16 @@ from typing import Any
 
 from service.errors import Basis, Fault, Finding, Ticks, TradeRefused
 from service.geometry.frame import axis_across, axis_along
+from service.geometry.outlines import SQUARE_WITHIN, from_sides, simple_ring
 from service.geometry.rings import Point, Ring, circle, rectangle
 from service.geometry.surface import (
     LEAST_LAP,
-    SQUARE_WITHIN,
     Opening,
     Slope,
     Surface,
-    from_sides,
     member_lines,
     mirrored,
     opening_of,
-    simple_ring,
     stretched,
 )
 from service.layout.bearings import is_behind, on_grid, positions, with_ends

@@ -6,7 +6,7 @@ from math import hypot
 import pytest
 
 from service.errors import TradeRefused
-from service.geometry import plane, rings, strips, surface
+from service.geometry import outlines, plane, rings, strips
 from service.geometry.frame import axis_across, frame_of
 from service.units.ticks import INCH
 
@@ -80,20 +80,20 @@ def test_the_across_axis_points_up_or_right() -> None:
 def test_sides_and_a_diagonal_give_the_corners() -> None:
     """A 3-4-5 room (Pythagoras): 9 by 12 ft, diagonal 15 ft, no misfit."""
     nine, twelve, fifteen = (feet * 12 * INCH for feet in (9, 12, 15))
-    ring, miss, off = surface.from_sides([twelve, nine, twelve, nine], [fifteen, fifteen], "")
+    ring, miss, off = outlines.from_sides([twelve, nine, twelve, nine], [fifteen, fifteen], "")
     assert ring == rings.rectangle(0, 0, twelve, nine)
     assert miss == off == 0
 
 
 def test_sides_that_cannot_close_are_refused() -> None:
     with pytest.raises(TradeRefused) as refused:
-        surface.from_sides([100, 100, 100, 100], [300], "/surfaces/0")
+        outlines.from_sides([100, 100, 100, 100], [300], "/surfaces/0")
     assert refused.value.faults[0].code == "impossible-triangle"
 
 
 def test_a_bow_tie_is_refused_with_its_place() -> None:
     with pytest.raises(TradeRefused) as refused:
-        surface.simple_ring(
+        outlines.simple_ring(
             [(0, 0), (10 * INCH, 10 * INCH), (10 * INCH, 0), (0, 12 * INCH)], "/x", "outline"
         )
     fault = refused.value.faults[0]

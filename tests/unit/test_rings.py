@@ -5,8 +5,8 @@ from __future__ import annotations
 import pytest
 
 from service.errors import TradeRefused
+from service.geometry.outlines import simple_ring
 from service.geometry.rings import clean, spike_of, twice_signed
-from service.geometry.surface import simple_ring
 from service.units.ticks import INCH
 
 BOX = [(0, 0), (120, 0), (120, 120), (0, 120)]
