@@ -88,7 +88,7 @@ class Surface:
     `shim` is the thickness of the thickest shim on the members, which fasteners pass. `ends_free`:
     the members stand at a spacing, and none was asked for against the ends. The slope rises as it
     is seen facing the finished side, whatever `view` it was drawn in. `taken` is what layers take
-    away of it for those laid on them: its openings are cut off there.
+    away of it for those laid on them: openings that lie wholly in it are none of theirs.
     """
 
     id: str
@@ -179,18 +179,14 @@ class Surface:
 
 
 def _left_of(opening: Opening, parts: Region) -> Opening | None:
-    """An opening as far as it lies in `parts`; None where none of it does (5.1)."""
-    cut = without_needles(intersection(opening.cut, parts))
-    if not cut:
+    """An opening of what is left; None where `parts` have nothing of it (5.1).
+
+    It may reach beyond them, as beyond an outline.
+    """
+    if not without_needles(intersection(opening.cut, parts)):
         return None
-    within = twice_area(cut) == twice_area(opening.cut)
-    return replace(
-        opening,
-        drawn=intersection(opening.drawn, parts),
-        cut=cut,
-        crosses_edge=opening.crosses_edge or touches_edge(opening.drawn, parts),
-        diameter=opening.diameter if within else 0,
-    )
+    crosses = opening.crosses_edge or touches_edge(opening.drawn, parts)
+    return replace(opening, crosses_edge=crosses)
 
 
 def stretched(ring: Ring, slope: Slope | None) -> Ring:

@@ -22,6 +22,7 @@ from tests.strategies import transforms
 from tests.strategies.asking import answered, refused
 from tests.strategies.bays import between_beams
 from tests.strategies.budget import FEW, LAW
+from tests.strategies.build_ups import TAPE
 from tests.strategies.kinds import with_kinds_for_tests
 from tests.strategies.requests import board, job, room
 
@@ -195,6 +196,37 @@ def test_two_bays_are_boarded_as_two_rooms_of_their_size() -> None:
     assert (surface["gross"], surface["net"]) == (100, 100)
     by_product = {row["product"]: row for row in found["products"]}
     assert by_product["pine"]["drawn"] == 98
+
+
+def test_laps_lie_within_bays() -> None:
+    """Rolls of 54 in over two bays of 50 in: one width in the first, a lap of two in the next.
+
+    A beam of 4 in lies along them; with turn-downs of 2 in widths reach to 52 and 100 in (13.2).
+    """
+    request = one_beam(200, 50, 0)
+    (area,) = request["surfaces"]
+    film = {"kind": "wrap", "product": "roll", "tape": "tape", "direction": 0}
+    area |= {"rectangle": [200, 104], "layers": [area["layers"][0], film]}
+    roll = {"id": "roll", "form": "roll", "width": 54, "stock": [{"length": "100 ft"}]}
+    found = answered(request | {"products": [*request["products"], roll, TAPE]})
+    (laps,) = (row for row in found["consumables"] if row["where"] == "side laps")
+    assert laps["length"] == 204
+    assert [(row["course"], row["region"]) for row in found["runs"]] == [(1, 1), (2, 2), (3, 2)]
+
+
+def test_boards_beside_a_beam_are_nailed_as_without_it() -> None:
+    """No nail goes through a beam: of what it takes away nothing lies over it (18.11)."""
+    nail = {"id": "nail", "form": "fastener", "lengths": [2, 2.5, 3, 8], "shank": "ring"}
+    beside = one_beam(200, 100, 90)
+    (area,) = beside["surfaces"]
+    boards = area["layers"][1] | {"fastening": {"product": "nail"}}
+    lengths = [
+        {row["length"] for row in answered(beside | {
+            "surfaces": [area | {"layers": layers}], "products": [*beside["products"], nail],
+        })["fasteners"] if row["layer"] == "boards"}
+        for layers in ([area["layers"][0], boards], [boards])
+    ]  # fmt: skip
+    assert lengths[0] == lengths[1] != {None}
 
 
 def test_an_opening_under_a_beam_is_none_of_the_boards() -> None:

@@ -75,7 +75,7 @@ def lay(task: BeamTask, said: Remarks) -> LaidBeams:
     return LaidLayer(
         task=task, direction=Fraction(task.layer.direction), frame=frame,
         areas=Areas(covered, covered), openings=(), courses=(), alternatives=(),
-        detail=Beams(frame, places), offered=Offered(cuts=cuts),
+        detail=Beams(frame, places), offered=Offered(task.product.thickness, cuts=cuts),
     )  # fmt: skip
 
 
