@@ -15,7 +15,7 @@ from service.report.drawing.svg import draw
 from service.report.patches import cure_rows
 from service.report.printout.columns import USUAL
 from service.report.printout.written import printout
-from service.report.scale import Scale, scale_of
+from service.report.scale import scale_of
 from service.report.sheets import sheets
 from service.report.tables.csv_table import as_csv
 from service.report.tables.flat import flat
@@ -23,6 +23,7 @@ from service.request.cost import is_light
 from service.request.reading import job_of, unit_of
 from service.request.strict_json import canonical, loads
 from service.takeoff.pipeline import Takeoff, take_off
+from service.units.writing import in_system
 
 JSON: Final = "application/json"
 SVG: Final = "image/svg+xml"
@@ -106,16 +107,17 @@ def _on_paper(answer: bytes, columns: int) -> bytes:
 
 
 def _refused(refusal: Refusal, asked: object) -> bytes:
-    scale = scale_of(unit_of(asked))
-    faults = [_fault(fault, scale, asked) for fault in refusal.faults]
+    unit = unit_of(asked)
+    faults = [_fault(fault, unit, asked) for fault in refusal.faults]
     return orjson.dumps({"count": refusal.count, "faults": faults})
 
 
-def _fault(fault: Fault, scale: Scale, asked: object) -> dict[str, Any]:
+def _fault(fault: Fault, unit: str, asked: object) -> dict[str, Any]:
     """A fault with what it has; members without a value are left out."""
+    scale = scale_of(unit)
     written = {
         "code": fault.code,
-        "detail": fault.detail,
+        "detail": in_system(fault.detail, unit),
         "pointer": fault.pointer,
         "rule": fault.rule,
         "measure": scale.maybe(fault.measure),

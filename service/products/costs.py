@@ -55,13 +55,16 @@ def plan_row(
     price = _price_of_a_joint(objective)
     words = _claim(spent, least, objective, said)
     beyond = [word for account, word in _BEYOND.items() if extra.get(account)]
+    apart = ordered is not None and bool(beyond or rests or (plan.joints and price))
+    if not apart:
+        words += f": {said(spent)}"
     if beyond:
         words += f" before {_listed(beyond)}"
     if plan.joints and price:
         count = "count" if plan.joints > 1 else "counts"
         words += f", of which {counted(plan.joints, 'joints')} {count} "
         words += f"{_bare(price, objective, task.unit)}{' each' if plan.joints > 1 else ''}"
-    if ordered is not None and (beyond or rests or (plan.joints and price)):
+    if ordered is not None and apart:
         words += f". The order comes to {said(ordered)}"
     if rests:
         words += f". Rests that are kept count for {float(rests):,.2f}, which is off that cost"
@@ -108,17 +111,15 @@ MOST_CLAIMED = 100
 def _claim(
     spent: Fraction, least: Fraction, objective: Objective, said: Callable[[Fraction], str]
 ) -> str:
-    """How near a plan is to the best that can be; the percentage is rounded up."""
+    """How near a plan is to the best that can be, to a tenth of a percent, rounded up."""
     best = _BEST.get(objective.measured_in, "fewest")
     if spent <= least:
-        return f"The {best} possible under these rules: {said(spent)}"
+        return f"The {best} possible under these rules"
     if not least or (spent - least) * 100 > MOST_CLAIMED * least:
         known = f", and no plan can do with less than {said(least)}" if least else ""
-        return f"The {best} found under these rules{known}: {said(spent)}"
-    hundredths = Fraction(ceiling((spent - least) / least * 10_000), 100)
-    return (
-        f"Within {float(hundredths):.2f} % of the {best} possible under these rules: {said(spent)}"
-    )
+        return f"The {best} found under these rules{known}"
+    tenths = Fraction(ceiling((spent - least) / least * 1_000), 10)
+    return f"Within {float(tenths):g} % of the {best} possible under these rules"
 
 
 def _listed(names: Sequence[str]) -> str:

@@ -33,6 +33,9 @@ class SurfaceRow:
 
     surface: Text
     type: Text
+    support: Annotated[
+        Text, "What a member behind it is called: joist, rafter, stud, lookout, framing member."
+    ]
     gross: Area
     openings: ClassVar[Area] = computed(lambda row: row.gross - row.net)
     net: Area

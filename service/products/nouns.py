@@ -7,6 +7,22 @@ from dataclasses import dataclass
 from string import Formatter
 from typing import Final, Literal, TypeAlias
 
+_SUPPORTS: Final[Mapping[str, str]] = {
+    "ceiling": "joist",
+    "soffit": "lookout",
+    "wall": "stud",
+    "floor": "joist",
+    "deck": "joist",
+}
+
+
+def support_of(surface: str, *, sloped: bool) -> str:
+    """What a member behind a type of surface is called: joist, rafter, stud or lookout."""
+    if sloped and surface == "ceiling":
+        return "rafter"
+    return _SUPPORTS.get(surface, "framing member")
+
+
 Rank: TypeAlias = Literal["decide", "know", "usual"]
 
 BLANKS: Final[Mapping[str, str]] = {
@@ -20,6 +36,7 @@ BLANKS: Final[Mapping[str, str]] = {
     "rise": "rise or fall, as stations do from there on",
     "direction": "the way it runs",
     "from": "the edge of the drawing from which its marks are measured",
+    "support": "what a member behind it is called",
     "edge": "what its far edge is: tongue, groove or far edge",
     "lap": "how far the next course laps it",
     "first_course": "a sentence on its edges and cut",

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import re
 from fractions import Fraction
 from math import gcd
+from typing import Final
 
 from service.units.ticks import (
     FOOT,
@@ -25,11 +27,18 @@ def inches(ticks: int, parts: int = 32) -> str:
 
 
 def feet_inches(ticks: int, parts: int = 16) -> str:
-    """Feet and inches, `12' 6-1/2"`, to the nearest 1/`parts` inch, half up."""
-    sign = "-" if ticks < 0 else ""
+    """Feet and inches, `12' 6-1/2"`, to the nearest 1/`parts` inch, half up.
+
+    It cannot be misread: a fraction behind feet has its inches, `2' 0-15/16"`, and under a foot
+    there are no feet, `4-7/16"`.
+    """
     rounded = nearest(abs(ticks), INCH // parts)
+    sign = "-" if ticks < 0 and rounded else ""
     feet, rest = divmod(rounded, FOOT)
-    return f"{sign}{feet}' {_mixed(rest, parts)}\""
+    inch = _mixed(rest, parts)
+    if not feet:
+        return f'{sign}{inch}"'
+    return f"{sign}{feet}' {'0-' if 0 < rest < INCH else ''}{inch}\""
 
 
 def millimetres(ticks: int) -> str:
@@ -42,6 +51,19 @@ def millimetres(ticks: int) -> str:
 def both(ticks: int) -> str:
     """Both systems, for a sentence that everyone must be able to read: `4-1/8 in (104.8 mm)`."""
     return f"{inches(ticks)} ({millimetres(ticks)})"
+
+
+_BOTH: Final = re.compile(r"(-?(?:\d+-)?\d+(?:/\d+)?) in \((-?\d+\.\d) mm\)")
+
+
+def in_system(text: str, unit: str) -> str:
+    """A sentence whose lengths, written by `both`, are left in the system of `unit` alone.
+
+    `4-1/8"` or `104.8 mm`.
+    """
+    if unit in METRIC:
+        return _BOTH.sub(lambda found: f"{found[2].removesuffix('.0')} mm", text)
+    return _BOTH.sub(r'\1"', text)
 
 
 def exact(ticks: int, unit: str) -> int | float | str:

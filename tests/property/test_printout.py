@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 from collections import Counter
 from fractions import Fraction
 from pathlib import Path
@@ -23,6 +24,11 @@ from tests.strategies.jobs import jobs
 from tests.strategies.kinds import each_example, request_of
 from tests.strategies.requests import board, job, room
 
+MISREAD = re.compile(r"\d' \d+/\d|(?<!\d)0' ")
+"""`2' 15/16"` reads as 2-15/16 or as 215/16; `0' 4"` is 4"."""
+INCHES = re.compile(r"\d\"|\d' \d|\d in\b")
+MILLIMETRES = re.compile(r"\d mm\b")
+
 WIDTHS = (60, 61, 72, 80, 99, 100)
 
 
@@ -35,6 +41,10 @@ def breaches(flat: dict[str, Any], columns: int) -> list[str]:
                      f"{names(flat) - Counter(paper.cut_names(text))} missing")  # fmt: skip
     if sorted(paper.bought(text)) != sorted(float(row["buy"]) for row in flat["order"]):
         found.append(f"bought: {paper.bought(text)}")
+    found += [f"can be misread: {line}" for line in text.splitlines() if MISREAD.search(line)]
+    other = INCHES if flat["units"]["length"] in ("mm", "cm", "m") else MILLIMETRES
+    told = [*(row["text"] for row in flat["findings"]), *text.splitlines()]
+    found += [f"of the other system: {line}" for line in told if other.search(line)]
     if paper.totals(text) and Fraction(paper.totals(text)[0]) != price(flat):
         found.append(f"total: {paper.totals(text)}")
     return found

@@ -265,7 +265,7 @@ def test_same_sheets_same_bytes() -> None:
 
 def test_title_strip_says_how_the_page_may_be_used() -> None:
     texts = {text.text for text in _texts(_drawn(sheet_of(BENT)))}
-    assert {"Not to be scaled; stations rule.", "layer: boards (boarding), 1 of 1"} <= texts
+    assert {"Do not scale; go by the figures.", "layer: boards (boarding), 1 of 1"} <= texts
     assert {"outline", "opening", "member, its centre", "end joint", "ripped piece"} <= texts
     assert any(text.startswith("Seen from below") for text in texts)
 
@@ -315,7 +315,7 @@ def test_a_hall_numbers_each_nth_course_and_the_first_and_last() -> None:
 
 
 def test_what_was_left_out_is_said() -> None:
-    words = "Some labels left out; the tables list all."
+    words = "Some labels left out; see the takeoff."
     assert words in {text.text for text in _texts(_drawn(sheet_of(HALL)))}
     small = Room(((0, 0), (60, 0), (60, 18), (0, 18)))
     assert words not in {text.text for text in _texts(_drawn(sheet_of(small)))}
@@ -492,8 +492,8 @@ def test_any_size_of_surface_can_be_drawn(side: int) -> None:
     ("value", "unit", "station", "width"),
     [
         (150 * INCH + INCH // 2, "in", "12' 6-1/2\"", '150-1/2"'),
-        (4 * INCH + INCH // 8, "ft", "0' 4-1/8\"", '4-1/8"'),
-        (INCH // 32, "in", "0' 1/16\"", '1/32"'),
+        (4 * INCH + INCH // 8, "ft", '4-1/8"', '4-1/8"'),
+        (INCH // 32, "in", '1/16"', '1/32"'),
         (104_775 * MM // 1000, "mm", "105", "104.8"),
         (-MM, "m", "-1", "-1.0"),
         (0, "cm", "0", "0.0"),

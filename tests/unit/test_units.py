@@ -38,14 +38,28 @@ def test_half_goes_up_and_ceiling_is_exact() -> None:
 @pytest.mark.parametrize(
     ("length", "text"),
     [
-        (0, "0' 0\""),
+        (0, '0"'),
+        (24 * INCH + 15 * SIXTEENTH, "2' 0-15/16\""),
+        (4 * INCH + 7 * SIXTEENTH, '4-7/16"'),
+        (96 * INCH, "8' 0\""),
         (150 * INCH + INCH // 2, "12' 6-1/2\""),
         (12 * INCH - 1, "1' 0\""),
-        (-SIXTEENTH, "-0' 1/16\""),
+        (-SIXTEENTH, '-1/16"'),
     ],
 )
 def test_feet_and_inches(length: int, text: str) -> None:
     assert writing.feet_inches(length) == text
+
+
+@pytest.mark.parametrize("ticks", [0, 1, MM, -MM, 33 * INCH // 8, -5 * INCH, INCH // 2, 80 * INCH])
+def test_a_sentence_is_in_one_system(ticks: int) -> None:
+    """Whatever lengths a sentence has, only those of the job's system are left in it."""
+    text = f"from {writing.both(ticks)} to {writing.both(3 * ticks)}: put 3 in (three) of them"
+    metric, imperial = (writing.in_system(text, unit) for unit in ("mm", "ft"))
+    small = [writing.inches(one).removesuffix(" in") for one in (ticks, 3 * ticks)]
+    assert imperial == f'from {small[0]}" to {small[1]}": put 3 in (three) of them'
+    each = [writing.millimetres(one).replace(".0 mm", " mm") for one in (ticks, 3 * ticks)]
+    assert metric == f"from {each[0]} to {each[1]}: put 3 in (three) of them"
 
 
 def test_inches_and_millimetres() -> None:

@@ -35,7 +35,7 @@ _GAP: Final = 9.0
 _STROKES: Final = 'stroke="#000" fill="none"'
 _UPWARD: Final = frozenset({"floor", "deck"})
 _NOTE: Final = (
-    "Boards are cut across, a member runs along the page; heads and films are larger than life; "
+    "Section across the boards; nail heads and wrap are not to scale; "
     "the heavy part of a shank is its hold."
 )
 _CAUTION: Final = (

@@ -26,8 +26,8 @@ from service.report.drawing.pieces import RIPPED
 from service.report.drawing.sheet_layout import EDGE, STRIP, WIDE, Frame, extent
 from service.report.drawing.surface_ink import BACKING_LOOK
 
-CAUTION: Final = "Not to be scaled; stations rule."
-CROWDED: Final = "Some labels left out; the tables list all."
+CAUTION: Final = "Do not scale; go by the figures."
+CROWDED: Final = "Some labels left out; see the takeoff."
 _LEFT = 78.0
 _RIGHT = 82.0
 _PAD = 2.0
@@ -191,7 +191,7 @@ def _rows(sheet: Sheet, layer: DrawnLayer | None) -> list[_Row]:
         *_behind_rows(sheet, marks),
         _Row("side lap", _stroke(LAP_LOOK), Lap in kinds),
         _Row("ripped piece", _box_sample(RIPPED), ripped),
-        _Row("measure", _measure_sample, True),
+        _Row("dimension", _measure_sample, True),
     ]
 
 

@@ -50,7 +50,7 @@ def cut_list(answer: Row, product: str, word: str, lengths: Lengths) -> list[Set
     rows = [
         _stick_cells(key, groups[key], short, lengths) for key in sorted(groups, key=_longest_first)
     ]
-    return table(("", word, "rest", "", "cuts, and the pieces they make"), rows, "rrrll")
+    return table(("", word, "offcut", "", "cuts, and the pieces they make"), rows, "rrrll")
 
 
 def _cut_alike(stick: Row, pieces: Mapping[str, Row], lengths: Lengths) -> tuple[Any, ...]:
@@ -77,7 +77,7 @@ def _mark(piece: Row | None) -> str:
             ("rip", piece["rip"] != "none"),
             ("notch", piece["notches"] > 0),
             ("hole", piece["holes"] > 0),
-            ("slant", "mitred" in piece["ends"]),
+            ("angle cut", "mitred" in piece["ends"]),
             ("shaped", "shaped" in piece["ends"]),
         )
         if is_done

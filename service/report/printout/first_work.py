@@ -52,7 +52,15 @@ def going_on(nouns: Nouns, layer: Row, answer: Row, lengths: Lengths) -> list[Se
 def _known_of(layer: Row, answer: Row, lengths: Lengths) -> Mapping[str, str]:
     """What is known of a layer's first course; nothing of a layer without courses."""
     rows = [row for row in answer["courses"] if is_of(row, layer)]
-    return known(layer, rows, _first_pieces(answer, layer), lengths) if rows else {}
+    if not rows:
+        return {}
+    return known(layer, rows, _first_pieces(answer, layer), support(answer, layer), lengths)
+
+
+def support(answer: Row, layer: Row) -> str:
+    """What the members behind a layer are called."""
+    (name,) = (row["support"] for row in answer["surfaces"] if row["surface"] == layer["surface"])
+    return str(name)
 
 
 def is_of(row: Row, layer: Row) -> bool:
@@ -76,7 +84,7 @@ def _filled(
 
 
 def known(
-    layer: Row, rows: Sequence[Row], pieces: Sequence[Row], lengths: Lengths
+    layer: Row, rows: Sequence[Row], pieces: Sequence[Row], behind: str, lengths: Lengths
 ) -> dict[str, str]:
     """What there is to say of a layer's first course (`service.products.nouns`)."""
     first, *others = rows
@@ -93,6 +101,7 @@ def known(
         "direction": _WAYS.get(layer["direction"], f"at {layer['direction']:g} degrees"),
         "from": _EDGES.get(tuple(layer["across"]), "from the origin"),
         "edge": {"far": "tongue edge", "near": "groove edge"}.get(first["tongue"], "far edge"),
+        "support": behind,
         "lap": lengths.width(others[0]["lap"]) if others else "",
         "first_course": _course("First", layer, first, lengths),
         "last_course": _course("Last", layer, rows[-1], lengths) if others else "",

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from typing import Any, TypeAlias
+from typing import Any, Final, TypeAlias
 
 from service.products.nouns import Nouns
 from service.report.printout.columns import Setting, blank, heading, paragraph, table
 from service.report.printout.courses import courses, joints
 from service.report.printout.cuts import cut_list, sheets
-from service.report.printout.first_work import going_on, is_of
+from service.report.printout.first_work import going_on, is_of, support
 from service.report.printout.lengths import Lengths
 
 Row: TypeAlias = Mapping[str, Any]
@@ -52,7 +52,10 @@ def _placed(answer: Row, layer: Row, word: str, lengths: Lengths) -> Iterator[Bl
     met = [row for row in answer["joints"] if is_of(row, layer)]
     yield f"{word.capitalize()}s:", courses(rows, word, lengths)
     if met:
-        yield "Joints, all stations from one origin: station (member)", joints(met, lengths)
+        yield (
+            f"Joints, all marks from one end: mark ({support(answer, layer)})",
+            joints(met, lengths),
+        )
     elif rows:
         yield "Joints:", paragraph("None: each run is one piece.", "    ")
 
@@ -87,13 +90,17 @@ def _by_length(rows: Sequence[Row], lengths: Lengths) -> list[Setting]:
     return table(("length", "product", "where", "what was measured"), cells, "rlll")
 
 
+_WHERE: Final = {"lost tongue": "ripped edge (no tongue)"}
+"""Places of fasteners that a carpenter calls otherwise."""
+
+
 def _fasteners(rows: Sequence[Row], lengths: Lengths) -> list[Setting]:
-    heads = ("count", "where", "place", "apart", "product", "length", "holds", "what was counted")
+    heads = ("count", "where", "place", "apart", "product", "length", "bite", "what was counted")
     cells = [
         [
-            str(row["count"]), row["where"], row["place"], lengths.width(row["spacing"]),
-            row["product"] or "", lengths.width(row["length"]), lengths.width(row["hold"]),
-            row["counted"],
+            str(row["count"]), _WHERE.get(row["where"], row["where"]), row["place"],
+            lengths.width(row["spacing"]), row["product"] or "", lengths.width(row["length"]),
+            lengths.width(row["hold"]), row["counted"],
         ]
         for row in rows
     ]  # fmt: skip

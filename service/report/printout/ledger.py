@@ -16,14 +16,12 @@ _ACCOUNTS: Final = {
     "installed": "installed, showing",
     "lap_or_tongue": "tongue or lap, hidden",
     "rip": "ripped off",
-    "notch": "notched and bored out",
-    "mitre": "cut off at slants",
+    "notch": "cut out for openings",
+    "mitre": "cut off at angle cuts",
     "crosscut": "cut off square",
     "kerf": "saw kerfs",
     "end_trim": "ends trimmed",
-    "fit": "rounding of cuts",
-    "snap": "rounding of slants",
-    "short_rest": "rests too short to keep",
+    "short_rest": "scrap",
     "offcut_kept": "offcuts kept",
     "cull": "culls",
     "spare": "spares",
@@ -47,7 +45,7 @@ def ledger(answer: Answer, lengths: Lengths) -> list[Setting]:
 def _accounts(units: Answer, product: str, rows: list[Answer], lengths: Lengths) -> list[Setting]:
     """The accounts of one product: by area, as length of stock, and as shares of what is bought."""
     bought = sum(int(row["amount"]) for row in rows)
-    cells = [_ledger_cells(row, bought, lengths) for row in rows if int(row["amount"])]
+    cells = [_ledger_cells(row, bought, lengths) for row in rows if _is_shown(row)]
     areas, along = (
         [row[one] for row in rows if row[one] is not None] for one in ("area", "length")
     )
@@ -55,6 +53,14 @@ def _accounts(units: Answer, product: str, rows: list[Answer], lengths: Lengths)
                   lengths.total(folded(along)) if any(along) else "", "100.0"])  # fmt: skip
     heads = (product, units["area"], "as stock" if areas else "length", "%")
     return table(heads, cells, "l")
+
+
+_ROUNDING: Final = ("fit", "snap")
+"""Accounts of what rounding takes or gives: a hundredth of a foot, which no one looks for."""
+
+
+def _is_shown(row: Answer) -> bool:
+    return bool(int(row["amount"])) and row["account"] not in _ROUNDING
 
 
 def _ledger_cells(row: Answer, bought: int, lengths: Lengths) -> list[str]:

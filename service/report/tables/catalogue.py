@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+import re
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from itertools import chain
 from operator import attrgetter
 from typing import Any, Final
 
+from service.errors import Finding
 from service.products.bought_rows import (
     ChoiceRow,
     CutPlanRow,
@@ -41,6 +43,7 @@ from service.report.tables.told_rows import (
     Summary,
 )
 from service.takeoff.pipeline import Takeoff
+from service.units.writing import in_system
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,16 +72,23 @@ def _order(takeoff: Takeoff) -> Iterable[OrderRow]:
 def _findings(takeoff: Takeoff) -> Iterable[FindingRow]:
     """Each finding, with its cure as a patch of what was asked."""
     write = scale_of(takeoff.job.unit).exactly
+    supports = {row.surface: row.support for row in surfaces(takeoff)}
     for one in takeoff.findings:
         yield FindingRow(
             code=one.code,
             at=one.at,
-            text=one.text,
+            text=_worded(one, supports, takeoff.job.unit),
             rule=one.rule,
             measure=one.measure,
             limit=one.limit,
             cure=cure_rows(takeoff.job.asked, one.cure, write),
         )
+
+
+def _worded(one: Finding, supports: Mapping[str, str], unit: str) -> str:
+    """A finding's sentence in one system of lengths, its members called as those of its surface."""
+    name = supports.get(one.at.partition(".")[0], "member")
+    return re.sub(r"\bmember(?=s?\b)", name, in_system(one.text, unit))
 
 
 def _relaxed(takeoff: Takeoff) -> Iterable[RelaxedRow]:

@@ -10,6 +10,7 @@ from service.geometry.rings import bounds
 from service.layout.bearings import bearings_of
 from service.products.laid_rows import LayerRow, RegionRow, SurfaceRow
 from service.products.layer import AnyLaid
+from service.products.nouns import support_of
 from service.takeoff.pipeline import Takeoff
 
 _OF_UNIT = 12
@@ -25,6 +26,7 @@ def surfaces(takeoff: Takeoff) -> Iterator[SurfaceRow]:
         yield SurfaceRow(
             surface=surface.id,
             type=surface.type,
+            support=support_of(surface.type, sloped=surface.slope is not None),
             gross=surface.gross,
             net=surface.net,
             installed=layer.areas.installed,

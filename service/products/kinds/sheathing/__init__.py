@@ -35,8 +35,8 @@ KIND = Kind(
         first="Snap a line {far} {from}: far edge of row {number}.",
         begin=(
             "Row {number} is {width} wide; its pieces from the low end: {pieces} long.",
-            "Lay whole sheets over openings and cut them in place; ends meet on a member's centre "
-            "with the gap asked for.",
+            "Lay whole sheets over openings and cut them in place; ends meet on a {support}'s "
+            "centre with the gap asked for.",
         ),
         decide=("blocks-needed", "edges-unsupported", "sheets-trimmed", "strip-narrow"),
         usual=("sheet-length-lost",),

@@ -52,6 +52,6 @@ def _notes(layer: LaidSheets, unit: str) -> tuple[str, ...]:
     return (
         f"Rows of {task.product.id}: {len(layer.courses)}, pieces: {len(sheets.pieces)}; gap "
         f"{size(sheets.gap, unit)} at every edge",
-        f"Fasteners {size(edge, unit)} apart at edges on members, {size(field, unit)} elsewhere",
+        f"Nail {size(edge, unit)} apart at panel ends, {size(field, unit)} in the field",
         "Sheets are laid over openings and cut in place",
     )

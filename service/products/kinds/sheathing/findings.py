@@ -13,7 +13,7 @@ from service.products.kinds.sheathing.row_seams import RowSeam
 from service.products.kinds.sheathing.rulings import Task
 from service.products.remarks import Remarks
 from service.units.ticks import INCH
-from service.units.writing import both
+from service.units.writing import both, total_length
 
 MOST_TRIMMED = 3 * INCH // 8
 """More than this cut off a sheet is a cut that the layout asks for, not drift."""
@@ -186,9 +186,8 @@ def _bare_edges(task: Task, sheets: Sheets, said: Remarks) -> None:
             Finding(
                 "edges-unsupported",
                 task.at,
-                f"{both(length)} of seams between rows have nothing behind but the members they "
-                "cross: block "
-                "them, or use a sheet with a tongue or clips, where the instruction asks for it",
+                f"{total_length(length, task.unit)} of unsupported seams between rows: block them, "
+                "or use a sheet with a tongue or clips, where the instruction asks for it",
                 rule="11.8",
                 measure=length,
                 cure=Cure(f"{task.pointer}/edges", "blocked", sure=True),

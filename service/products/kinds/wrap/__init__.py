@@ -27,11 +27,11 @@ KIND = Kind(
     violations=violations,
     folder=Path(__file__).parent,
     nouns=LayerNouns(
-        course="width",
+        course="run",
         first="Unroll {direction}, the far edge {far} {from}.",
         begin=(
-            "Width {number} lies from {near} to {far}, seen facing the finished side.",
-            "Each further width laps {lap}.",
+            "Run {number} lies from {near} to {far}, seen facing the finished side.",
+            "Each further run laps {lap}.",
             "Tape laps and openings, then cover it as soon as it is dry.",
         ),
         decide=("lap-short", "laps-against-water", "width-for-turn-down"),

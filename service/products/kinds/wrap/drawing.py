@@ -64,6 +64,6 @@ def _notes(layer: LaidWrap, wrap: Wrap, unit: str) -> tuple[str, ...]:
     return (
         f"Widths of {layer.task.product.id}: {len(wrap.widths)}; side laps {laps[0]}, end laps "
         f"{laps[1]}",
-        f"Caps {caps[0]} apart on members, {caps[1]} apart along laps and round openings",
+        f"Caps {caps[0]} apart on framing, {caps[1]} along laps and round openings",
         "Wrap is laid over openings, then cut",
     )

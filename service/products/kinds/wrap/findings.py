@@ -57,7 +57,7 @@ def refuse_many(task: Task, across: int) -> None:
     raise TradeRefused(
         Fault(
             "too-many-widths",
-            f"{number} widths would lie on {both(across)}, and at most {MOST_WIDTHS} are taken: "
+            f"{number} runs would lie on {both(across)}, and at most {MOST_WIDTHS} are taken: "
             f"with its lap of {both(lap)} a roll {both(width)} wide gains next to nothing",
             f"{task.product_pointer}/width",
             cure=cure,
@@ -112,7 +112,7 @@ def _order(task: Task, wrap: Wrap, said: Remarks) -> None:
             Finding(
                 "laps-shed-water",
                 task.at,
-                "lay width 1 first, at the low side; each further width laps over the one below "
+                "lay run 1 first, at the low side; each further run laps over the one below "
                 "it, so that water runs off",
                 rule="13.4",
             )
@@ -131,7 +131,7 @@ def _not_level(task: Task) -> Finding:
     return Finding(
         "widths-not-level",
         task.at,
-        "the widths do not run level: no side lap lies over the one below it, and water can run "
+        "the runs are not level: no side lap lies over the one below it, and water can run "
         "in between; run them level",
         rule="13.4",
         cure=Cure(f"{task.pointer}/direction", float(task.surface.facing(level))),
@@ -143,7 +143,7 @@ def _against_water(task: Task) -> Finding:
     return Finding(
         "laps-against-water",
         task.at,
-        "width 1 lies at the high side, so that each further width laps over the one above it and "
+        "run 1 lies at the high side, so that each further run laps over the one above it and "
         "water runs behind: start at the low side",
         rule="13.4",
         cure=Cure(f"{task.pointer}/start_side", other),
@@ -164,7 +164,7 @@ def _last(task: Task, wrap: Wrap, said: Remarks) -> None:
         Finding(
             "width-for-turn-down",
             task.at,
-            f"width {number} covers turn-downs only: {less} {number - 1} would do",
+            f"run {number} only covers the turn-down: {less} {number - 1} would do",
             rule="13.2",
             measure=last - first - covered,
             limit=turn,

@@ -33,6 +33,10 @@ from service.units.writing import both
 
 NARROW_LEG = 2 * INCH
 
+_ALONG: Final = "points along the pieces"
+_CROSSED: Final = "boards x framing"
+"""What was counted: points at a spacing, or every board on every member."""
+
 BLIND: Final = frozenset({"blind", "blind_face"})
 """Patterns that hide a fastener in the tongue."""
 
@@ -66,7 +70,7 @@ def fasten(placed: PlacedBoards, said: Remarks) -> tuple[FastenerRow, ...]:
             place=place,
             spacing=None if where == "block" else spacing,
             count=count,
-            counted="points along the pieces" if spacing and where != "block" else "crossings",
+            counted=_ALONG if spacing and where != "block" else _CROSSED,
             reach=_reach(layer, where, place, chosen),
         )
         for (where, place), count in sorted(counts.items())
