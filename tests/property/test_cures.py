@@ -102,7 +102,7 @@ CURABLE: Final[dict[str, tuple[When, str]]] = {
     "rests-need-prices": ("sometimes", _TRIED),
     "rip-small": ("sometimes", "only where another start was sent; best was taken otherwise"),
     "rip-too-small": ("sometimes", _TRIED),
-    "raw-ends-tight": ("sometimes", f"{_TRIED}; a layer may ask for other trims"),
+    "raw-ends-tight": ("never", "sound ends are picked on site; a trim is the caller's choice"),
     "rips-shared": ("never", _NOTE),
     "roll-too-narrow": ("sometimes", _TRIED),
     "roll-too-short": ("sometimes", _TRIED),

@@ -113,7 +113,6 @@ AILING: dict[str, Request] = {
     ),
     "price-missing": job(room(180, 60), objective="least_cost"),
     "rests-need-prices": job(room(180, 60), rules={"offcut_value": 50}),
-    "raw-ends-tight": job(room(96.5, 30), board("8 ft", "10 ft")),
     "rip-small": boards(5.125 * 8 + 3, start="full_first"),
     "rip-too-small": boards(5.125 * 8 + 1.5, start="full_first"),
     "roll-too-narrow": but(WRAP, ("/products/0/width", 5)),
@@ -147,6 +146,7 @@ AILING: dict[str, Request] = {
 """A code that can have a cure -> a request that is told it."""
 
 FURTHER: dict[str, Request] = {
+    "raw ends with little to spare": job(room(96.5, 30), board("8 ft", "10 ft")),
     "more joints than a run should have": job(room(330, 30, behind=supports(12)), board("8 ft")),
     "a narrow rip, in feet": but(
         boards("41 1/2 in", "15 ft", start="full_first") | {"unit": "ft"},

@@ -6,7 +6,7 @@ from collections import Counter
 from collections.abc import Sequence
 
 from service.cutting.records import Stick, Stock
-from service.errors import Cure, Finding, Ticks
+from service.errors import Finding
 from service.products.goods.board.rulings import Task
 from service.products.remarks import Remarks
 from service.products.sticks.saw import Saw
@@ -42,7 +42,6 @@ def say_raw_ends(task: Task, saw: Saw, sticks: Sequence[Stick], said: Remarks) -
             rule="8.1",
             measure=min(tight)[0],
             limit=SOUND,
-            cure=Cure("/rules/wall_trim", Ticks(SOUND)),
         )
     )
 
