@@ -26,7 +26,7 @@ from tests.strategies.requests import board, job, room
 
 MISREAD = re.compile(r"\d' \d+/\d|(?<!\d)0' ")
 """`2' 15/16"` reads as 2-15/16 or as 215/16; `0' 4"` is 4"."""
-INCHES = re.compile(r"\d\"|\d' \d|\d in\b")
+INCHES = re.compile(r"\d\"|\d' \d|\d in\b(?! place)")
 MILLIMETRES = re.compile(r"\d mm\b")
 
 WIDTHS = (60, 61, 72, 80, 99, 100)
