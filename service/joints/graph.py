@@ -10,6 +10,9 @@ from service.cutting.records import Need, Stock
 from service.joints.records import Cut, JointRules, JointRun
 from service.units.ticks import up
 
+NEVER = 1 << 30
+"""More pieces than any run has."""
+
 
 @dataclass(frozen=True, slots=True)
 class Graph:
@@ -110,15 +113,28 @@ class Graph:
 
     def ways(self, most: int) -> list[tuple[int, ...]] | None:
         """Every way through, or None if there are more than `most`."""
-        found = list(_take(self._walk(0, ()), most + 1))
+        found = list(_take(self._walk(0, (), self._fewest()), most + 1))
         return found if len(found) <= most else None
 
-    def _walk(self, node: int, trail: tuple[int, ...]) -> Iterator[tuple[int, ...]]:
+    def _fewest(self) -> list[int]:
+        """The fewest pieces from each node to the high end; `NEVER` where none lead there."""
+        fewest = [NEVER] * len(self.places)
+        fewest[-1] = 0
+        for node in reversed(range(len(self.places) - 1)):
+            ahead = min((fewest[to] for to, _ in self.arcs[node]), default=NEVER)
+            fewest[node] = min(NEVER, 1 + ahead)
+        return fewest
+
+    def _walk(
+        self, node: int, trail: tuple[int, ...], fewest: Sequence[int]
+    ) -> Iterator[tuple[int, ...]]:
+        """No step is taken from which the end is out of reach, or only with too many joints."""
+        most = NEVER - 1 if self.most is None else self.most
         for to, _ in self.arcs[node]:
             if to == len(self.places) - 1:
                 yield trail
-            elif self.most is None or len(trail) < self.most:
-                yield from self._walk(to, (*trail, to))
+            elif len(trail) + fewest[to] <= most:
+                yield from self._walk(to, (*trail, to), fewest)
 
 
 def _take(ways: Iterator[tuple[int, ...]], most: int) -> Iterator[tuple[int, ...]]:

@@ -113,5 +113,5 @@ def test_members_beyond_the_surface_are_named_and_change_nothing_else(
         assert one[table] == other[table], table
     (found,) = (row for row in one["findings"] if row["code"] == "member-outside")
     assert "member-outside" not in said(other)
-    assert f"{len(far)} of {len(far) + len(inside)} joists" in found["text"]
+    assert f"{len(far)} of {len(far) + len(inside)} " in found["text"]
     assert found["measure"] == pytest.approx(far[0], abs=1e-6)

@@ -149,6 +149,7 @@ def test_no_joints_and_no_cutting_of_a_pool_are_under_its_bound(request: Request
 
 ROOMS: Request = {
     "unit": "in",
+    "rules": {"panel_wall_gap": 0.125},
     "surfaces": [
         {"id": name, "type": "ceiling", "view": "facing", "rectangle": size,
          "supports": {"direction": 90, "spacing": 16, "first": 16, "thickness": 1.5},
