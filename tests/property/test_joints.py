@@ -14,7 +14,7 @@ from tests.independent.asked import laid, layers, rows
 from tests.independent.measure import TICKS, slack, ticks
 from tests.strategies import jobs, requests, shapes
 from tests.strategies.asking import answered, asked
-from tests.strategies.budget import LAW, examples
+from tests.strategies.budget import FEW, LAW
 
 Request = dict[str, Any]
 
@@ -75,10 +75,7 @@ def test_offsets_are_those_of_the_joints_themselves(length: float, x: float, wid
             assert row[name] == pytest.approx(nearest, abs=3e-6), (row, name, beside)
 
 
-MOST = examples(25)
-
-
-@MOST
+@FEW
 @given(request=jobs.rectangular(), most=st.none() | st.integers(0, 3))
 def test_runs_have_few_joints_or_it_is_told(request: Request, most: int | None) -> None:
     """At most one joint for each 96 in, at least one (6.3), or as sent; more are told."""

@@ -18,7 +18,7 @@ from service.products.registry import nouns
 from service.report.printout.written import printout
 from tests.independent import paper
 from tests.strategies.asking import Request, answered, asked, body_of
-from tests.strategies.budget import FEW, LAW
+from tests.strategies.budget import FEW
 from tests.strategies.build_ups import build_ups
 from tests.strategies.jobs import jobs
 from tests.strategies.kinds import each_example, request_of
@@ -116,13 +116,13 @@ def test_the_examples_of_the_document_are_whole_on_paper(example: Path) -> None:
     holds(request_of(example))
 
 
-@LAW
+@FEW
 @given(jobs(), st.integers(60, 100))
 def test_any_job_of_boards_is_whole_on_paper(request: Request, columns: int) -> None:
     holds(request, (columns,))
 
 
-@LAW
+@FEW
 @given(build_ups(), st.integers(60, 100))
 def test_any_build_up_is_whole_on_paper(request: Request, columns: int) -> None:
     holds(request, (columns,))

@@ -19,7 +19,7 @@ from tests.independent.build_up import layers_behind
 from tests.independent.joint_layouts import least_of_all, rows_of, stagger_of, ways_together
 from tests.independent.measure import INCH, ticks
 from tests.strategies.asking import answered, body_of
-from tests.strategies.budget import FEW, LAW
+from tests.strategies.budget import FEW
 
 Request = dict[str, Any]
 
@@ -77,7 +77,7 @@ def joints_of(found: Request) -> dict[str, list[tuple[int, float]]]:
     return joints
 
 
-@LAW
+@FEW
 @given(request=pools(4, 300, 150))
 def test_no_pool_is_dearer_than_its_layers_as_each_is_jointed_alone(request: Request) -> None:
     """Nor has it joints nearer to corners, and where it costs as much its joints are the same."""
@@ -90,7 +90,7 @@ def test_no_pool_is_dearer_than_its_layers_as_each_is_jointed_alone(request: Req
         assert together["sheets"] == alone["sheets"]
 
 
-@LAW
+@FEW
 @given(request=pools(4, 300, 150))
 def test_pooled_sheets_lie_and_are_sawn_as_they_should(request: Request) -> None:
     """By the verifiers of one layer: pieces tile, and sheets hold all that is cut."""
@@ -101,7 +101,7 @@ def test_pooled_sheets_lie_and_are_sawn_as_they_should(request: Request) -> None
     assert build_up.ledger_faults(request, found) == []
 
 
-@LAW
+@FEW
 @given(request=pools(4, 300, 150), turn=st.integers(1, 3))
 def test_the_order_of_surfaces_changes_neither_joints_nor_cost(request: Request, turn: int) -> None:
     areas = request["surfaces"]
