@@ -24,8 +24,8 @@ def examples(count: int) -> settings:
     )
 
 
-LAW = examples(20)
+LAW = examples(15)
 """For laws that take one answer an example."""
 
-FEW = examples(10)
+FEW = examples(7)
 """For laws that take several."""
