@@ -12,7 +12,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from service.cutting.records import Need, Plan, Stick, Stock, ordered
-from service.joints.graph import Graph
+from service.joints.graph import NEVER, Graph, fewest_pieces
 from service.joints.job import Laid, Prepared, joints_over, whole_run
 
 
@@ -36,10 +36,6 @@ def as_you_go(job: Prepared) -> tuple[Laid, Plan] | None:
         if made is not None and (joints_over(job, made[0]), made[1].cost) < rank:
             best, rank = made, (joints_over(job, made[0]), made[1].cost)
     return best
-
-
-NEVER = 1 << 30
-"""More pieces than any run has."""
 
 
 class _Saw:
@@ -169,15 +165,8 @@ class _Ahead:
     def within(self, to: int, joints: int) -> bool:
         """Whether so many joints, one at a place among them, may be enough to the end of a run."""
         if self._fewest is None:
-            self._fewest = self._pieces()
+            self._fewest = fewest_pieces(self._steps)
         return self._fewest[to] <= joints
-
-    def _pieces(self) -> list[int]:
-        """The fewest pieces from each place to the end, wherever neighbours shut joints out."""
-        found = [0] * len(self._bits)
-        for node in reversed(range(len(found) - 1)):
-            found[node] = 1 + min((found[to] for to, _ in self._steps[node]), default=NEVER)
-        return found
 
     def reaches(self, to: int) -> bool:
         """Whether a joint may be at a place, and sticks lead on from there."""

@@ -113,17 +113,8 @@ class Graph:
 
     def ways(self, most: int) -> list[tuple[int, ...]] | None:
         """Every way through, or None if there are more than `most`."""
-        found = list(_take(self._walk(0, (), self._fewest()), most + 1))
+        found = list(_take(self._walk(0, (), fewest_pieces(self.arcs)), most + 1))
         return found if len(found) <= most else None
-
-    def _fewest(self) -> list[int]:
-        """The fewest pieces from each node to the high end; `NEVER` where none lead there."""
-        fewest = [NEVER] * len(self.places)
-        fewest[-1] = 0
-        for node in reversed(range(len(self.places) - 1)):
-            ahead = min((fewest[to] for to, _ in self.arcs[node]), default=NEVER)
-            fewest[node] = min(NEVER, 1 + ahead)
-        return fewest
 
     def _walk(
         self, node: int, trail: tuple[int, ...], fewest: Sequence[int]
@@ -135,6 +126,16 @@ class Graph:
                 yield trail
             elif len(trail) + fewest[to] <= most:
                 yield from self._walk(to, (*trail, to), fewest)
+
+
+def fewest_pieces(steps: Sequence[Sequence[tuple[int, object]]]) -> list[int]:
+    """The fewest pieces from each node to the last, a step each; `NEVER` where none lead there."""
+    fewest = [NEVER] * len(steps)
+    fewest[-1] = 0
+    for node in reversed(range(len(steps) - 1)):
+        ahead = min((fewest[to] for to, _ in steps[node]), default=NEVER)
+        fewest[node] = min(NEVER, 1 + ahead)
+    return fewest
 
 
 def _take(ways: Iterator[tuple[int, ...]], most: int) -> Iterator[tuple[int, ...]]:

@@ -61,8 +61,7 @@ def plan_row(
     if beyond:
         words += f" before {_listed(beyond)}"
     if plan.joints and price:
-        count = "count" if plan.joints > 1 else "counts"
-        words += f", of which {counted(plan.joints, 'joints')} {count} "
+        words += f", {counted(plan.joints, 'joints')} counted at "
         words += f"{_bare(price, objective, task.unit)}{' each' if plan.joints > 1 else ''}"
     if ordered is not None and apart:
         words += f". The order comes to {said(ordered)}"

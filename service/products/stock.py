@@ -70,6 +70,9 @@ UNTRIMMED = Trims(0, 0)
 
 NO_PRICE = Fraction(0)
 
+MANY = 1_000
+"""What is counted weighs so many of the dearest stocks, so that it goes before what they cost."""
+
 BY_LENGTH = ("least_length", "fewest_lengths")
 """Objectives that add up lengths."""
 
@@ -129,10 +132,10 @@ def _costs(product: Stocked, name: str, joint: Fraction) -> tuple[list[int], Obj
         costs = [int(price * scale) for price in prices]
         return costs, Objective(name, "money", scale, int(joint * scale))
     if name == "fewest_sticks":
-        many = 1_000 * max(units)
+        many = MANY * max(units)
         return [many + unit for unit in units], Objective(name, "sticks", many, unit=max(units))
     if name == "fewest_joints":
-        many = 1_000 * max(units)
+        many = MANY * max(units)
         return units, Objective(name, "joints", many, many, max(units))
     return units, Objective(name, "length", step, int(joint) // step)
 

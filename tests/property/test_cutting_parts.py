@@ -17,10 +17,11 @@ from hypothesis import strategies as st
 from service.cutting.effort import EFFORTS
 from service.cutting.records import Need, Stock, fits, kerfs, ordered
 from service.cutting.rolls import LEAST_ADVANCE, Laps, Length, RollPlan, roll_out
-from service.cutting.sticks import knapsack
+from service.cutting.sticks.bench import bench_for
 from service.cutting.sticks.bounds import attainable, material, material_bound, mixed, step_of
 from service.cutting.sticks.heuristic import best_fit
-from service.cutting.sticks.knapsack import bench_for, fill, price
+from service.cutting.sticks.knapsack import fill
+from service.cutting.sticks.pricing import price
 from service.units.ticks import INCH
 from tests.independent.unrolling import least_rolls
 from tests.strategies.budget import examples
@@ -96,7 +97,7 @@ def test_prices_of_sticks_are_the_most_that_any_pattern_is_worth(
     values, copies = [row[2] for row in rows], [row[3] for row in rows]
     stocks = [Stock(str(k), length, length, 1) for k, length in enumerate(usable)]
     with pytest.MonkeyPatch.context() as patched:
-        patched.setattr(knapsack, "FINEST", finest)
+        patched.setattr("service.cutting.sticks.bench.FINEST", finest)
         least = [need.length - slack for need in needs]
         bench = bench_for(stocks, needs, kerf, copies, least, cut_to_least=False)
     found = price(bench, values, [charge] * len(stocks))

@@ -20,9 +20,10 @@ from hypothesis import strategies as st
 
 from service.cutting.effort import EFFORTS
 from service.cutting.records import Need, Stock
+from service.cutting.sticks.bench import MOST_WORTH, bench_for
 from service.cutting.sticks.bounds import MOST_COST, grain_of
-from service.cutting.sticks.knapsack import MOST_WORTH, bench_for, price
 from service.cutting.sticks.master import PRICE_OF_MISSING, SCALE, Master
+from service.cutting.sticks.pricing import price
 from service.cutting.sticks.solve import solve
 from service.request.limits import PIECES
 from service.units.ticks import LONGEST

@@ -283,3 +283,18 @@ def test_long_names_find_room_on_every_page() -> None:
     assert _overlapping(texts) == []
     for text in texts:
         assert 6 < text.box[0] < text.box[2] < WIDE - 6, text
+
+
+@pytest.mark.parametrize(
+    ("rules", "said"),
+    [({}, "gap 1/8 in between sheets, 1/16 in at walls"),
+     ({"panel_wall_gap": 0.125}, "gap 1/8 in at every edge")],
+)  # fmt: skip
+def test_the_page_of_panels_says_the_gaps_that_they_have(
+    rules: dict[str, float], said: str
+) -> None:
+    """Panels made for gaps have half a gap at walls (11.2): 1/16 of 1/8 in."""
+    job = porch()
+    job["rules"] = job.get("rules", {}) | rules
+    lines = [text.text or "" for text in _texts(drawn(job, surface="porch", layer="panels"))]
+    assert any(line.endswith(said) for line in lines)

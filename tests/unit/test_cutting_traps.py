@@ -11,10 +11,11 @@ import pytest
 
 from service.cutting.effort import EFFORTS
 from service.cutting.records import Need, Stick, Stock
+from service.cutting.sticks.bench import bench_for
 from service.cutting.sticks.bounds import mixed
-from service.cutting.sticks.knapsack import bench_for, price
 from service.cutting.sticks.master import SCALE, Master
 from service.cutting.sticks.patterns import within
+from service.cutting.sticks.pricing import price
 from service.cutting.sticks.solve import _at_hand, _whole, solve
 from service.solver.programme import Programme
 from tests.benchmark.cutting.drawn import drawn

@@ -13,7 +13,8 @@ from fractions import Fraction
 from math import inf
 
 from service.cutting.records import Need, Pattern, Stock, fits
-from service.cutting.sticks.knapsack import Bench, bench_for, price
+from service.cutting.sticks.bench import Bench, bench_for
+from service.cutting.sticks.pricing import price
 from service.solver.programme import Programme, Solved
 
 SCALE = 1 << 20

@@ -15,7 +15,8 @@ from fractions import Fraction
 import numpy as np
 import numpy.typing as npt
 
-from service.cutting.sticks.knapsack import MOST_WORTH, Bench, fill
+from service.cutting.sticks.bench import MOST_WORTH, Bench
+from service.cutting.sticks.knapsack import fill
 from service.cutting.sticks.master import SCALE, Prices
 from service.units.ticks import ceiling
 

@@ -13,11 +13,7 @@ from service.products.goods.board.rulings import Task
 from service.products.sticks.needs import Jointing
 from service.products.sticks.saw import Saw
 from service.products.sticks.solving import solved
-from service.products.stock import Objective
-
-MANY = 1_000
-"""What a joint counts for where joints are to be few, in the dearest sticks."""
-
+from service.products.stock import MANY, Objective
 
 Plans = Mapping[Choice, Jointed]
 """Plans by what they save."""

@@ -49,9 +49,13 @@ def _size(row: PieceRow, unit: str) -> str:
 def _notes(layer: LaidSheets, unit: str) -> tuple[str, ...]:
     task, sheets = layer.task, layer.detail
     edge, field = task.rules.spacings
+    gap, wall = sheets.gap, task.rules.panel_wall_gap(task.product)
+    gaps = f"{size(gap, unit)} at every edge"
+    if gap != wall:
+        gaps = f"{size(gap, unit)} between sheets, {size(wall, unit)} at walls"
     return (
-        f"Rows of {task.product.id}: {len(layer.courses)}, pieces: {len(sheets.pieces)}; gap "
-        f"{size(sheets.gap, unit)} at every edge",
+        f"Rows of {task.product.id}: {len(layer.courses)}, pieces: {len(sheets.pieces)}; "
+        f"gap {gaps}",
         f"Nail {size(edge, unit)} apart at panel ends, {size(field, unit)} in the field",
         "Sheets are laid over openings and cut in place",
     )
