@@ -60,8 +60,8 @@ same-bytes: $(RUN)
 	@$(BIN)/python -m tests.digests --check
 	@$(BIN)/python -m service openapi --check
 
-bench: $(DEV)  ## Measure the service beside its own floor; table and .build/bench.json
-	$(BIN)/python -m tests.benchmark
+bench: $(DEV)  ## Measure the service beside its own floor, or beside another commit (BASE=<commit>)
+	$(BIN)/python -m tests.benchmark $(BASE)
 
 bench-plans: $(DEV)  ## What usual jobs take in feet and joints, by each way of saving; table
 	$(BIN)/python -m tests.benchmark.plans

@@ -14,80 +14,14 @@ import subprocess
 import sys
 import time
 from http.client import HTTPConnection
-from pathlib import Path
 from typing import Any
 
 from service.compute import answer
-from service.demo import JOB, OUT, free_port, wait_until_ready
+from service.demo import OUT, free_port, wait_until_ready
+from tests.benchmark import beside
+from tests.benchmark.jobs import BUILT_UP, HALLS, usual
 
 ROUNDS = 7
-BUILT_UP = ("room 24 x 32 ft, 4 openings", "hall 60 x 100 ft")
-"""Jobs that are measured with sheets and wrap behind the boards too."""
-
-
-def room(length: str, width: str, openings: list[dict[str, Any]]) -> bytes:
-    """A rectangular ceiling of the large example's board."""
-    large = json.loads((Path(__file__).parents[2] / "openapi/examples/large.json").read_text())
-    surface = dict(large["surfaces"][0], rectangle=[length, width], openings=openings)
-    return json.dumps(dict(large, surfaces=[surface])).encode()
-
-
-BEHIND = [
-    {"kind": "sheathing", "product": "sheet"},
-    {"kind": "wrap", "product": "roll", "tape": "tape"},
-]
-GOODS = [
-    {"id": "sheet", "form": "sheet", "width": 47.875, "thickness": 0.5,
-     "stock": [{"length": 95.875, "price": "31.50"}]},
-    {"id": "roll", "form": "roll", "width": 54, "stock": [{"length": "100 ft", "price": "62"}]},
-    {"id": "tape", "form": "tape", "width": 2.5, "length": "165 ft"},
-]  # fmt: skip
-
-
-def with_layers_behind(body: bytes) -> bytes:
-    """The same job with sheets and wrap behind the boards."""
-    job = json.loads(body)
-    surfaces = [one | {"layers": [*BEHIND, *one["layers"]]} for one in job["surfaces"]]
-    return json.dumps(job | {"surfaces": surfaces, "products": [*job["products"], *GOODS]}).encode()
-
-
-ELEVEN = (
-    ("veranda", "31' 8\"", "10' 2\""), ("porch", "14' 3\"", "6' 9\""),
-    ("carport", "19' 6\"", "18' 4\""), ("soffit-east", "32' 0\"", "2' 1\""),
-    ("soffit-west", "32' 0\"", "2' 1\""), ("soffit-north", "24' 5\"", "1' 7\""),
-    ("soffit-south", "24' 5\"", "1' 7\""), ("entry", "8' 10\"", "5' 11\""),
-    ("balcony", "16' 1\"", "4' 6\""), ("passage", "27' 9\"", "3' 8\""),
-    ("summer-kitchen", "12' 7\"", "11' 3\""),
-)  # fmt: skip
-"""Name, length and width of the surfaces of one order, all of one board."""
-
-
-def eleven() -> bytes:
-    """One order for eleven surfaces of the large example's board."""
-    large = json.loads((Path(__file__).parents[2] / "openapi/examples/large.json").read_text())
-    plain = dict(large["surfaces"][0], openings=[])
-    surfaces = [
-        dict(plain, id=name, type="soffit" if "soffit" in name else "ceiling",
-             rectangle=[length, width])
-        for name, length, width in ELEVEN
-    ]  # fmt: skip
-    return json.dumps(dict(large, surfaces=surfaces)).encode()
-
-
-def jobs() -> dict[str, bytes]:
-    """The jobs by name."""
-    large = json.loads((Path(__file__).parents[2] / "openapi/examples/large.json").read_text())
-    four = large["surfaces"][0]["openings"]
-    found = {
-        "demo porch": JOB.read_bytes(),
-        "one order for eleven surfaces": eleven(),
-        "room 24 x 32 ft, 4 openings": room("32 ft", "24 ft", four),
-        "hall 30 x 50 ft": room("50 ft", "30 ft", []),
-        "hall 60 x 100 ft": room("100 ft", "60 ft", []),
-        "hall 120 x 200 ft": room("200 ft", "120 ft", []),
-    }
-    built_up = {f"{name}, three layers": with_layers_behind(found[name]) for name in BUILT_UP}
-    return found | built_up
 
 
 def processor_time(body: bytes) -> float:
@@ -137,7 +71,7 @@ def row(name: str, body: bytes, port: int) -> dict[str, Any]:
     }
 
 
-def beside_usual_ways(name: str, body: bytes) -> dict[str, Any]:
+def ways_of_ordering(name: str, body: bytes) -> dict[str, Any]:
     """Cost of the boards without culls and spares, by each way of ordering, and what it is extra.
 
     `extra` is over the finished area, in per cent: of this order, cut as you go, and by the flat
@@ -164,7 +98,7 @@ def beside_usual_ways(name: str, body: bytes) -> dict[str, Any]:
 
 def growth(rows: list[dict[str, Any]]) -> float:
     """Exponent of processor time over area, from the smallest hall to the largest."""
-    halls = [one for one in rows if one["job"].startswith("hall") and "layers" not in one["job"]]
+    halls = [one for one in rows if one["job"] in HALLS]
     small, large = halls[0], halls[-1]
     return math.log(large["cpu_ms"] / small["cpu_ms"]) / math.log(
         large["area_ft2"] / small["area_ft2"]
@@ -186,9 +120,13 @@ def show(rows: list[dict[str, Any]]) -> None:
         print("  ".join(cell.ljust(width) for cell, width in zip(line, widths, strict=True)))
 
 
-def main() -> int:
-    """Measure all jobs against one service on loopback."""
+def main(base: str = "") -> int:
+    """Measure all jobs against one service on loopback, or in turn with another version."""
     OUT.mkdir(exist_ok=True)
+    if base:
+        beside.show(base)
+        return 0
+    bodies = {name: json.dumps(job).encode() for name, job in usual().items()}
     port = free_port()
     server = subprocess.Popen(
         [sys.executable, "-m", "service", "serve", "--port", str(port), "--workers", "1",
@@ -197,23 +135,23 @@ def main() -> int:
     )  # fmt: skip
     try:
         wait_until_ready(f"http://127.0.0.1:{port}", server)
-        rows = [row(name, body, port) for name, body in jobs().items()]
+        rows = [row(name, body, port) for name, body in bodies.items()]
     finally:
         server.terminate()
         server.wait(20)
     exponent = growth(rows)
     show(rows)
     print(f"growth of processor time with area, hall to hall: exponent {exponent:.2f}")
-    plain = {name: body for name, body in jobs().items() if "three layers" not in name}
-    usual = [beside_usual_ways(name, body) for name, body in plain.items()]
+    plain = {name: body for name, body in bodies.items() if "three layers" not in name}
+    ways = [ways_of_ordering(name, body) for name, body in plain.items()]
     print("\nboards by each way of ordering, without culls and spares")
-    show(usual)
+    show(ways)
     ratios = layers_ratio(rows)
     for name, ratio in ratios.items():
         print(f"three layers over boards alone, {name}: {ratio:.2f}")
     made = {
         "rows": rows,
-        "usual_ways": usual,
+        "usual_ways": ways,
         "growth_exponent": round(exponent, 3),
         "three_layers_over_boards": ratios,
     }
@@ -222,4 +160,4 @@ def main() -> int:
 
 
 if __name__ == "__main__":
-    sys.exit(main())
+    sys.exit(main(*sys.argv[1:]))
