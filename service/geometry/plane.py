@@ -11,14 +11,18 @@ import numpy as np
 import shapely
 
 from service.geometry.rings import (
+    Box,
     Point,
     Polygon,
     Region,
     Ring,
     around,
     clean,
+    meet,
     rectangle,
+    shared,
     twice_signed,
+    within,
 )
 from service.units.ticks import whole
 
@@ -47,15 +51,26 @@ def union(regions: Iterable[Region]) -> Region:
 
 def difference(region: Region, taken: Region) -> Region:
     """`region` less `taken`."""
-    if not region or not taken:
+    near = tuple(one for one in taken if any(meet(one.box, own.box) for own in region))
+    if not near:
         return region
-    return _region(shapely.difference(_whole(region), _whole(taken), grid_size=1))
+    if any(one.is_box and all(within(own.box, one.box) for own in region) for one in near):
+        return ()
+    return _region(shapely.difference(_whole(region), _whole(near), grid_size=1))
 
 
 def intersection(region: Region, other: Region) -> Region:
     """What both regions cover."""
-    if not region or not other:
+    if not any(meet(one.box, two.box) for one in region for two in other):
         return ()
+    if len(region) == len(other) == 1 and (region[0].is_box or other[0].is_box):
+        (one,), (two,) = region, other
+        if one.is_box and two.is_box:
+            return shared(one.box, two.box)
+        if within(one.box, two.box) and two.is_box:
+            return region
+        if within(two.box, one.box) and one.is_box:
+            return other
     return _region(shapely.intersection(_whole(region), _whole(other), grid_size=1))
 
 
@@ -99,15 +114,38 @@ def grown(ring: Ring, by: int) -> Region:
     """The ring's area moved out by `by` ticks on all sides, corners mitred."""
     if by == 0:
         return (Polygon(ring),)
+    convex = _convex_grown(ring[::-1], by)
+    if convex is not None:
+        return convex
     return _region(
         shapely.union_all([shapely.Polygon(ring), *_strips(ring[::-1], by)], grid_size=1)
     )
+
+
+def _convex_grown(ring: Ring, by: int) -> Region | None:
+    """A convex ring (clockwise) moved out corner by corner; None where a corner has no plain mitre.
+
+    Every mitre reaches at most as far as a right angle's, so each corner has one tip.
+    """
+    normals = [_left_normal(a, b) for a, b in zip(ring, ring[1:] + ring[:1], strict=True)]
+    moved = []
+    for corner, before, after in zip(ring, normals[-1:] + normals[:-1], normals, strict=True):
+        mitre = _mitre(before, after, by)
+        if mitre is None or before[0] * after[0] + before[1] * after[1] < 0:
+            return None
+        moved.append((whole(corner[0] + mitre[0]), whole(corner[1] + mitre[1])))
+    return (Polygon(clean(moved)),)
 
 
 def shrunk(ring: Ring, by: int) -> Region:
     """The ring's area moved in by `by` ticks on all sides, corners mitred; it may fall apart."""
     if by == 0:
         return (Polygon(ring),)
+    whole_ring = Polygon(ring)
+    if whole_ring.is_box:
+        low, high, near, far = whole_ring.box
+        inner = (low + by, high - by, near + by, far - by)
+        return shared(inner, inner)
     taken = shapely.union_all(_strips(ring, by), grid_size=1)
     left = shapely.difference(shapely.Polygon(ring), taken, grid_size=1)
     return without_needles(_region(left))
@@ -189,7 +227,7 @@ def _hulls(groups: list[list[tuple[float, float]]]) -> Any:
     return shapely.convex_hull(points)
 
 
-def clip_to_boxes(region: Region, boxes: Sequence[tuple[int, int, int, int]]) -> list[Region]:
+def clip_to_boxes(region: Region, boxes: Sequence[Box]) -> list[Region]:
     """For each box (low, high, near, far), the parts of `region` inside it.
 
     Exact where every edge of the region meets the sides of the boxes at its own corners only
@@ -197,12 +235,14 @@ def clip_to_boxes(region: Region, boxes: Sequence[tuple[int, int, int, int]]) ->
     """
     if not boxes:
         return []
+    if len(region) == 1 and region[0].is_box:
+        return [shared(region[0].box, box) for box in boxes]
     low, high, near, far = np.asarray(boxes, dtype=float).T
     made = shapely.intersection(_whole(region), shapely.box(low, near, high, far))
     return [_region(geometry) for geometry in np.atleast_1d(made)]
 
 
-def rest_of_box(polygon: Polygon, box: tuple[int, int, int, int]) -> Region:
+def rest_of_box(polygon: Polygon, box: Box) -> Region:
     """What `polygon` leaves of the box (low, high, near, far) around it, part by part."""
     low, high, near, far = box
     around = shapely.Polygon(rectangle(low, near, high, far))

@@ -14,6 +14,8 @@ from service.units.ticks import whole
 Point: TypeAlias = tuple[int, int]
 Ring: TypeAlias = tuple[Point, ...]
 Line: TypeAlias = tuple[Point, Point]
+Box: TypeAlias = tuple[int, int, int, int]
+"""Least and greatest first coordinate, least and greatest second."""
 
 
 def twice_signed(ring: Ring) -> int:
@@ -35,7 +37,7 @@ class Polygon:
         return twice_signed(self.outer) + sum(twice_signed(hole) for hole in self.holes)
 
     @cached_property
-    def box(self) -> tuple[int, int, int, int]:
+    def box(self) -> Box:
         """Least and greatest first coordinate, least and greatest second."""
         firsts = [point[0] for point in self.outer]
         seconds = [point[1] for point in self.outer]
@@ -61,7 +63,25 @@ def twice_area(region: Iterable[Polygon]) -> int:
     return sum(polygon.twice_area for polygon in region)
 
 
-def bounds(region: Region) -> tuple[int, int, int, int]:
+def meet(a: Box, b: Box) -> bool:
+    """Whether two boxes share an area."""
+    return a[0] < b[1] and b[0] < a[1] and a[2] < b[3] and b[2] < a[3]
+
+
+def within(a: Box, b: Box) -> bool:
+    """Whether the first box lies in the second, its edges included."""
+    return b[0] <= a[0] and a[1] <= b[1] and b[2] <= a[2] and a[3] <= b[3]
+
+
+def shared(a: Box, b: Box) -> Region:
+    """What two boxes share, as a region; nothing where they only touch."""
+    if not meet(a, b):
+        return ()
+    low, high, near, far = max(a[0], b[0]), min(a[1], b[1]), max(a[2], b[2]), min(a[3], b[3])
+    return (Polygon(rectangle(low, near, high, far)),)
+
+
+def bounds(region: Region) -> Box:
     """Least and greatest first coordinate, least and greatest second, over a region."""
     boxes = [polygon.box for polygon in region]
     return (

@@ -15,8 +15,25 @@ from hypothesis import strategies as st
 
 from service.geometry.frame import frame_of
 from service.geometry.holes import holes_of
-from service.geometry.plane import grown, shrunk
-from service.geometry.rings import Polygon, Region, Ring, bounds, clean, twice_area
+from service.geometry.plane import (
+    clip_to_boxes,
+    difference,
+    grown,
+    intersection,
+    shrunk,
+    union,
+)
+from service.geometry.rings import (
+    Box,
+    Polygon,
+    Region,
+    Ring,
+    bounds,
+    circle,
+    clean,
+    rectangle,
+    twice_area,
+)
 from service.geometry.strips import in_strips, levelled, refined
 from service.geometry.surface import Opening, Slope, stretched
 from service.units.ticks import INCH
@@ -63,6 +80,43 @@ def test_growing_covers_all_and_leaves_no_seam(seed: int) -> None:
         (found,) = grown(ring, INCH // 2)
         assert not found.holes, points
         assert shape_of((found,)).covers(shapely.Polygon(ring)), points
+
+
+@LAW
+@given(diameter=st.integers(INCH, 40 * INCH), stretch=st.floats(1, 1.5), by=st.integers(1, INCH))
+def test_a_curve_grows_without_new_corners(diameter: int, stretch: float, by: int) -> None:
+    """A round opening, in a slope an ellipse, is the library's own mitred offset to a few ticks."""
+    ring = clean((x, round(y * stretch)) for x, y in circle(0, 0, diameter))
+    (found,) = grown(ring, by)
+    assert len(found.outer) <= len(ring)
+    true = shapely.Polygon(ring).buffer(by, join_style="mitre", mitre_limit=SHARP)
+    assert shapely.Polygon(found.outer).hausdorff_distance(true) <= 2
+
+
+BOXES = st.tuples(*[st.integers(-9, 9)] * 4).map(
+    lambda at: (min(at[:2]), max(at[:2]) + 1, min(at[2:]), max(at[2:]) + 1)
+)
+"""Low, high, near and far of an upright rectangle."""
+
+
+def upright(box: Box) -> Region:
+    """The region of a box."""
+    low, high, near, far = box
+    return (Polygon(rectangle(low, near, high, far)),)
+
+
+@LAW
+@given(boxes=st.lists(BOXES, min_size=1, max_size=3), other=BOXES)
+def test_boxes_are_cut_as_the_library_cuts_them(boxes: list[Box], other: Box) -> None:
+    """Union, what is shared and what is left, and the part in each box: to the tick."""
+    region, taken = union(map(upright, boxes)), upright(other)
+    ours, theirs = shape_of(region), shape_of(taken)
+    assert shape_of(intersection(region, taken)).equals(ours.intersection(theirs).buffer(0))
+    assert shape_of(difference(region, taken)).equals(ours.difference(theirs))
+    assert shape_of(difference(taken, region)).equals(theirs.difference(ours))
+    clips = clip_to_boxes(taken, boxes)
+    for box, clip in zip(boxes, clips, strict=True):
+        assert shape_of(clip).equals(shape_of(upright(box)).intersection(theirs).buffer(0))
 
 
 @SEEDS

@@ -6,6 +6,7 @@ section R703.2.
 
 from __future__ import annotations
 
+from math import pi
 from typing import Any
 
 import pytest
@@ -65,6 +66,29 @@ def test_tape_by_shape() -> None:
     found = {row["where"]: row["length"] for row in answered(request)["consumables"]}
     assert found["side laps"] == 2 * 240
     assert found["openings"] == pytest.approx(80 + 8 * 1.25 + 3.14159265 * 8.5, abs=1e-4)
+
+
+@pytest.mark.parametrize("clearance", [0, 0.25, 1.3])
+@pytest.mark.parametrize("rise", [0, 1, 3])
+def test_tape_round_a_light_in_a_slope(rise: int, clearance: float) -> None:
+    """A circle seen from below is an ellipse in a slope: a curve yet, without corners (13.5).
+
+    Its edge by Ramanujan's second formula for the perimeter of an ellipse (1914).
+    """
+    request = request_for(240, 144, 54, 6)
+    surface = request["surfaces"][0]
+    surface["openings"] = [
+        {"id": "light", "circle": [150, 60, 6], "cut_gap": 0, "clearance": clearance}
+    ]
+    surface["layers"][0]["tape"] = "tape"
+    if rise:
+        surface["slope"] = {"rise": rise, "run": 12, "up": 90}
+    request["products"].append({"id": "tape", "form": "tape", "width": 2.5, "length": "100 ft"})
+    found = {row["where"]: row["length"] for row in answered(request)["consumables"]}
+    a, b = 3 + clearance, 3 * (1 + (rise / 12) ** 2) ** 0.5 + clearance
+    h = ((a - b) / (a + b)) ** 2
+    edge = pi * (a + b) * (1 + 3 * h / (10 + (4 - 3 * h) ** 0.5))
+    assert found["openings"] == pytest.approx(edge + pi * 2.5, abs=0.02)
 
 
 def test_caps_on_members_and_laps_never_twice() -> None:

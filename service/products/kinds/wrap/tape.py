@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from fractions import Fraction
-from math import atan2, cos, pi, radians
+from math import atan2, cos, dist, pi, radians
 
 from service.errors import Finding
 from service.geometry.plane import difference, intersection, touches_edge
@@ -15,9 +15,11 @@ from service.products.kinds.wrap.records import LaidWrap, Wrap, WrapPiece
 from service.products.kinds.wrap.rulings import Task
 from service.products.remarks import Remarks
 from service.products.rows import ConsumableRow
-from service.units.ticks import whole
+from service.units.ticks import SIXTY_FOURTH, whole
 
 _CURVED = cos(radians(15))
+_SNAPPED = SIXTY_FOURTH
+"""Up to which length an edge of an opening may come of snapping."""
 """Cosine of the turn from which two edges meet in a corner (17.6)."""
 
 
@@ -94,8 +96,14 @@ def round_opening(opening: Opening, surface: Region, tape: int) -> int:
 
 
 def _corners(ring: Ring) -> list[Point]:
-    """The corners of a ring but for those that turn by less than 15 degrees: a curve (17.6)."""
-    trios = zip(ring[-1:] + ring[:-1], ring, ring[1:] + ring[:1], strict=True)
+    """The corners of a ring but for those that turn by less than 15 degrees: a curve (17.6).
+
+    An edge that snapping alone has made turns anyhow, so it has no corners of its own.
+    """
+    own = tuple(
+        b for a, b in zip(ring[-1:] + ring[:-1], ring, strict=True) if dist(a, b) > _SNAPPED
+    )
+    trios = zip(own[-1:] + own[:-1], own, own[1:] + own[:1], strict=True)
     ways = [(b, atan2(b[1] - a[1], b[0] - a[0]), atan2(c[1] - b[1], c[0] - b[0]))
             for a, b, c in trios]  # fmt: skip
     return [at for at, one, other in ways if cos(other - one) < _CURVED]
