@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from fractions import Fraction
-from math import atan2, cos, dist, pi, radians
+from math import atan2, cos, hypot, pi, radians
 
 from service.errors import Finding
 from service.geometry.plane import difference, intersection, touches_edge
@@ -101,7 +101,9 @@ def _corners(ring: Ring) -> list[Point]:
     An edge that snapping alone has made turns anyhow, so it has no corners of its own.
     """
     own = tuple(
-        b for a, b in zip(ring[-1:] + ring[:-1], ring, strict=True) if dist(a, b) > _SNAPPED
+        b
+        for a, b in zip(ring[-1:] + ring[:-1], ring, strict=True)
+        if hypot(b[0] - a[0], b[1] - a[1]) > _SNAPPED
     )
     trios = zip(own[-1:] + own[:-1], own, own[1:] + own[:1], strict=True)
     ways = [(b, atan2(b[1] - a[1], b[0] - a[0]), atan2(c[1] - b[1], c[0] - b[0]))
