@@ -100,11 +100,8 @@ def _corners(ring: Ring) -> list[Point]:
 
     An edge that snapping alone has made turns anyhow, so it has no corners of its own.
     """
-    own = tuple(
-        b
-        for a, b in zip(ring[-1:] + ring[:-1], ring, strict=True)
-        if hypot(b[0] - a[0], b[1] - a[1]) > _SNAPPED
-    )
+    sides = zip(ring[-1:] + ring[:-1], ring, strict=True)
+    own = tuple(b for a, b in sides if hypot(b[0] - a[0], b[1] - a[1]) > _SNAPPED)
     trios = zip(own[-1:] + own[:-1], own, own[1:] + own[:1], strict=True)
     ways = [(b, atan2(b[1] - a[1], b[0] - a[0]), atan2(c[1] - b[1], c[0] - b[0]))
             for a, b, c in trios]  # fmt: skip
