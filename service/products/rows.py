@@ -11,6 +11,7 @@ from typing import Annotated, ClassVar, Final, Literal, TypeAlias
 
 from service.fastening.reach import Reach
 from service.geometry.ends import End
+from service.products.saw_rows import SawRow
 from service.schemas.columns import (
     PLAIN,
     TICKS,
@@ -141,6 +142,11 @@ class PieceRow:
     cutouts: Annotated[
         tuple[CutoutRow, ...],
         "What is cut out of it, beside its ends: none of a roll's piece, which is cut in place.",
+    ] = ()
+    work: Annotated[
+        tuple[SawRow, ...],
+        "What is done to it at the saw once it is cut to length: rips, angles, notches, holes. Of "
+        "boards; a sheet says in `steps` how it is sawn, a roll is cut square.",
     ] = ()
     rings: Annotated[
         Rings,

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from fractions import Fraction
 
 Sections = dict[str, list[str]]
 
@@ -28,8 +29,26 @@ def cut_names(text: str) -> list[str]:
     names = []
     for lines in _cut_lists(text):
         for made in re.findall(r"\[([^\]]*)\]", " ".join(line.strip() for line in lines)):
-            names += [name for name in re.split(r"[;+/\s]+", made) if name]
+            names += _named(made)
     return names
+
+
+def _named(made: str) -> list[str]:
+    """The names in one pair of brackets; `2.1.1 to 9.1.1` is that piece of courses 2 to 9."""
+    names = []
+    for one in re.split(r"\s*[;+/]\s*", made.strip()):
+        first, _, last = re.sub(r"\s+", " ", one).partition(" to ")
+        if not last:
+            names.append(first)
+            continue
+        before, low, place = _LABEL.fullmatch(first).groups()
+        other, high, same = _LABEL.fullmatch(last).groups()
+        assert (before, place) == (other, same), one
+        names += [f"{before}{k}.{place}" for k in range(int(low), int(high) + 1)]
+    return names
+
+
+_LABEL = re.compile(r"(|.*\.)(\d+)\.(\d+\.\d+)")
 
 
 def _cut_lists(text: str) -> list[list[str]]:
@@ -62,3 +81,65 @@ def bought(text: str) -> list[float]:
         if found := re.match(r"\s*(?:([\d,]+)|[\d,]+ packs? \(([\d,.]+)\))  \S", line):
             counts.append(float((found[1] or found[2]).replace(",", "")))
     return counts
+
+
+def measure(text: str) -> Fraction:
+    """A length as it is written, `5' 3-1/2"`, `13/16"` or `77.3 mm`, in inches or millimetres."""
+    if text.endswith(" mm"):
+        return Fraction(text.removesuffix(" mm"))
+    found = re.fullmatch(r"(?:(\d+)' )?(?:(\d+)(?:-|(?=\")))?(?:(\d+)/(\d+))?\"", text)
+    assert found is not None, text
+    feet, whole, part, parts = (int(one or 0) for one in found.groups())
+    return 12 * feet + whole + (Fraction(part, parts) if parts else 0)
+
+
+def settings(text: str) -> dict[str, list[str]]:
+    """What saws are set to, with the names of the pieces that each setting is for."""
+    found: dict[str, list[str]] = {}
+    for own in _paragraphs(text, "  Rips, angles and notches"):
+        setting, _, cells = own.partition(": ")
+        made = [name for one in re.findall(r"\[([^\]]*)\]", cells) for name in _named(one)]
+        assert setting not in found, setting
+        found[setting] = made
+        counts = [int(one) for one in re.findall(r"(?:^|; )(\d+) at ", cells)]
+        assert sum(counts) == len(made), own
+    return found
+
+
+def short_points(text: str) -> dict[str, list[str]]:
+    """What stands behind the length of a piece that is cut to an angle, by its name."""
+    found: dict[str, list[str]] = {}
+    for own in _paragraphs(text, "  Rips, angles and notches"):
+        for inner, made in re.findall(r"\d+ at [^,\[]*, ([^\[]*) \[([^\]]*)\]", own):
+            found |= dict.fromkeys(_named(made), inner.split(", "))
+    return found
+
+
+def batches(text: str) -> dict[str, int]:
+    """How many pieces there are of each length."""
+    lines = [line for one in _blocks(text, "  Lengths, one stop") for line in one]
+    cells = [cell for line in lines for cell in re.findall(r"(\d+) at (\S+(?: \S+)*)", line)]
+    return {length: int(count) for count, length in cells}
+
+
+def _paragraphs(text: str, caption: str) -> list[str]:
+    """The paragraphs under a caption, each in one line, without their marks."""
+    found: list[str] = []
+    for lines in _blocks(text, caption):
+        for line in lines:
+            if line.startswith("    - "):
+                found.append(line.removeprefix("    - "))
+            elif line.startswith("      "):
+                found[-1] += " " + line.strip()
+    return found
+
+
+def _blocks(text: str, caption: str) -> list[list[str]]:
+    """The lines from each place of a caption to the next empty line."""
+    lines = text.splitlines()
+    blocks = []
+    for k, line in enumerate(lines):
+        if line.startswith(caption):
+            end = next((j for j in range(k, len(lines)) if not lines[j]), len(lines))
+            blocks.append(lines[k + 1 : end])
+    return blocks

@@ -68,7 +68,15 @@ def _piece(course: Row, number: int, low: float, high: float) -> Row:
             "surface": "loft", "layer": "boards", "product": "pine",
             "course": course["course"], "from": low, "to": high, "length": high - low,
             "ends": ["square", "square"], "rip": course["rip"], "notches": 0, "holes": 0,
-            "shape": []}  # fmt: skip
+            "work": _ripped(course, high - low), "shape": []}  # fmt: skip
+
+
+def _ripped(course: Row, length: float) -> list[Row]:
+    if course["rip"] == "none":
+        return []
+    return [{"do": "rip", "edge": course["rip"], "end": "none", "from_left": 0.0, "length": length,
+             "from_edge": None, "depth": None, "widths": [course["width"]] * 2, "angle": None,
+             "to_line": False}]  # fmt: skip
 
 
 def _joint(course: Row, at: float, pieces: list[Row]) -> Row:

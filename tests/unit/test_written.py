@@ -8,7 +8,8 @@ import pytest
 
 from service.report.printout.columns import NARROWEST, USUAL, WIDEST, abreast, set_on, table
 from service.report.printout.lengths import Lengths
-from tests.unit.printed_answers import answer, printed
+from tests.independent import paper
+from tests.unit.printed_answers import Row, answer, printed
 
 SECTIONS = (
     "WHAT TO ORDER", "WHAT TO DO FIRST", "DECIDE BEFORE ORDERING", "RULES RELAXED", "CAUTIONS",
@@ -163,29 +164,52 @@ def test_cut_list_counts_every_stick_once_and_goes_down() -> None:
 
 
 def test_cut_list_names_every_piece_once() -> None:
-    text = " ".join(_block(printed(answer()), "Cut list"))
-    made = [name for row in re.findall(r"\[([^\]]*)\]", text) for name in re.split(r"[;+ ]+", row)]
+    made = paper.cut_names(printed(answer()))
     assert len(made) == len(set(made)) == 48
 
 
 def test_marks_of_pieces_keep_sticks_apart() -> None:
     lines = _block(printed(answer()), "Cut list")
-    assert sum("(rip)" in line for line in lines) == 4
+    assert sum('(rip to 4-1/8")' in line for line in lines) == 4
 
 
-@pytest.mark.parametrize(
-    ("ends", "mark"),
-    [
-        (["mitred", "square"], "(rip, angle cut)"),
-        (["square", "shaped"], "(rip, shaped)"),
-        (["mitred", "shaped"], "(rip, angle cut, shaped)"),
-    ],
-)
-def test_an_end_cut_round_a_hole_is_no_slant(ends: list[str], mark: str) -> None:
+def _angle(end: str, edge: str, degrees: float, length: float) -> Row:
+    return {"do": "angle", "end": end, "edge": edge, "angle": degrees, "length": length}
+
+
+LEFT, RIGHT = _angle("left", "tongue", 45.0, 5.125), _angle("right", "tongue", 45.0, 5.125)
+BACK = _angle("right", "groove", 45.0, 5.125)
+WORKED = {
+    "both ends": ([LEFT, RIGHT], "45 deg both ends",
+                  'both ends 45 deg, long point at the tongue edge: 1 at 13\' 3-1/2", short point '
+                  '12\' 5-1/4" [2.1.1]'),
+    "a parallelogram": ([LEFT, BACK], "45 deg both ends",
+                        "left end 45 deg, long point at the tongue edge; right end 45 deg, "
+                        'long point at the groove edge: 1 at 13\' 3-1/2", each edge 12\' 10-3/8" '
+                        "[2.1.1]"),
+    "one end": ([_angle("left", "groove", 22.5, 2.123)], "22.5 deg left",
+                'left end 22.5 deg, long point at the groove edge: 1 at 13\' 3-1/2", short point '
+                '13\' 1-3/8" [2.1.1]'),
+    "hardly an angle": ([_angle("left", "groove", 0.5, 0.045)], '1/32" out of square left',
+                        'left end 1/32" out of square, long point at the groove edge: '
+                        '1 at 13\' 3-1/2", short point 13\' 3-7/16" [2.1.1]'),
+    "a shape": ([{"do": "shape", "end": "left", "edge": "none", "widths": []}],
+                "left end to its line",
+                'cut left end to its line, see the drawing: 1 at 13\' 3-1/2" [2.1.1]'),
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("name", WORKED)
+def test_ends_at_an_angle_are_told_in_short_and_as_a_setting(name: str) -> None:
+    """Short points by hand: 159-1/2 in less 5-1/8 at each end, or 2-1/8."""
+    work, mark, setting = WORKED[name]
     given = answer()
-    given["pieces"][0]["ends"] = ends
-    (line,) = (one for one in _block(printed(given), "Cut list") if "[1.1.1]" in one)
-    assert f"{mark}  [1.1.1]" in line
+    (piece,) = [row for row in given["pieces"] if row["label"] == "2.1.1"]
+    assert piece["length"] == 223.5
+    piece.update(length=159.5, work=work)
+    (line,) = (one for one in _block(printed(given), "Cut list") if "[2.1.1]" in one)
+    assert f"({mark})  [2.1.1]" in line
+    assert setting in " ".join(" ".join(_block(printed(given), "Rips")).split())
 
 
 def test_ledger_adds_up_to_what_was_bought() -> None:

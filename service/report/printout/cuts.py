@@ -7,6 +7,8 @@ from typing import Any, TypeAlias
 
 from service.report.printout.columns import UNBROKEN, Setting, paragraph, table
 from service.report.printout.lengths import Lengths
+from service.report.printout.ranges import in_ranges
+from service.report.printout.saw_words import in_short
 
 Row: TypeAlias = Mapping[str, Any]
 
@@ -55,42 +57,32 @@ def cut_list(answer: Row, product: str, word: str, lengths: Lengths) -> list[Set
 
 def _cut_alike(stick: Row, pieces: Mapping[str, Row], lengths: Lengths) -> tuple[Any, ...]:
     """What makes two sticks alike on paper: length, cuts with their marks, and rest."""
-    cuts = tuple(
-        lengths.station(cut) + _mark(pieces.get(name))
+    named = tuple(
+        (lengths.station(cut), _mark(pieces.get(name), lengths))
         for cut, name in zip(stick["cuts"], stick["pieces"], strict=True)
     )
-    rest = lengths.station(stick["rest"])
-    return (stick["length"], cuts, rest, stick["kept"], max(stick["cuts"]))
+    return (stick["length"], named, lengths.station(stick["rest"]), stick["kept"],
+            tuple(sorted(stick["cuts"], reverse=True)))  # fmt: skip
 
 
 def _longest_first(key: tuple[Any, ...]) -> tuple[Any, ...]:
-    return (-key[0], -key[4], key[1])
+    """As a saw is set: stock by stock, one stop after another, plain pieces before worked ones."""
+    length, named, rest, _, cuts = key
+    return -length, tuple(-cut for cut in cuts), [mark for _, mark in named], named, rest
 
 
-def _mark(piece: Row | None) -> str:
+def _mark(piece: Row | None, lengths: Lengths) -> str:
     """What is done to a piece besides cutting it to length."""
-    if piece is None:
-        return ""
-    done = [
-        word
-        for word, is_done in (
-            ("rip", piece["rip"] != "none"),
-            ("notch", piece["notches"] > 0),
-            ("hole", piece["holes"] > 0),
-            ("angle cut", "mitred" in piece["ends"]),
-            ("shaped", "shaped" in piece["ends"]),
-        )
-        if is_done
-    ]
-    return f" ({', '.join(done)})" if done else ""
+    done = "" if piece is None else in_short(piece, lengths)
+    return f" ({done})" if done else ""
 
 
 def _stick_cells(
     key: tuple[Any, ...], sticks: Sequence[Row], short: Mapping[str, str], lengths: Lengths
 ) -> list[str]:
     length, named, rest, kept, _ = key
-    cuts = " + ".join(text.replace(" ", UNBROKEN) for text in named)
-    made = "; ".join(" + ".join(_named(stick, short)) for stick in sticks)
+    cuts = " + ".join(cut.replace(" ", UNBROKEN) + mark for cut, mark in named)
+    made = "; ".join(in_ranges([" + ".join(_named(stick, short)) for stick in sticks]))
     return [f"{len(sticks)} x", lengths.station(length), rest, "kept" if kept else "",
             f"{cuts}  [{made}]"]  # fmt: skip
 

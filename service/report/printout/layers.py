@@ -8,9 +8,10 @@ from typing import Any, Final, TypeAlias
 from service.products.nouns import Nouns
 from service.report.printout.columns import Setting, blank, heading, paragraph, table
 from service.report.printout.courses import courses, joints
-from service.report.printout.cuts import cut_list, sheets
+from service.report.printout.cuts import cut_list, sheets, shortened
 from service.report.printout.first_work import going_on, is_of, support
 from service.report.printout.lengths import Lengths
+from service.report.printout.saw_list import batches, saw_settings
 
 Row: TypeAlias = Mapping[str, Any]
 
@@ -32,6 +33,11 @@ def layer_sections(answer: Row, nouns: Nouns, lengths: Lengths) -> list[Setting]
         lines += _parted(blocks)
     return lines
 
+
+SAW_CAPTION: Final = (
+    "Rips, angles and notches, one setting after another; a board lies face up, its far edge (the "
+    "tongue) away from you, and widths and depths are of its face:"
+)
 
 Block: TypeAlias = tuple[str, list[Setting]]
 """A caption and the lines under it."""
@@ -72,6 +78,10 @@ def _cut(answer: Row, layer: Row, word: str, lengths: Lengths) -> Iterator[Block
     yield f"Sheets, and how they are sawn{also}:", sheets(answer, product, lengths)
     rows = cut_list(answer, product, word, lengths)
     yield f"Cut list by {word}, longest first{also}:", rows
+    if rows and word == "stick":
+        yield "Lengths, one stop after another:", batches(answer, product, lengths)
+        short = shortened(answer["pieces"])
+        yield SAW_CAPTION, saw_settings(answer, product, short, lengths)
 
 
 def _fixed(answer: Row, layer: Row, lengths: Lengths) -> Iterator[Block]:

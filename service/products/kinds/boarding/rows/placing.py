@@ -24,6 +24,7 @@ from service.products.kinds.boarding.records import (
 )
 from service.products.kinds.boarding.rows.accounts import account_for
 from service.products.kinds.boarding.rows.joint_findings import say_joints
+from service.products.kinds.boarding.rows.sawing import saw_rows
 from service.products.layer import Books, Placed
 from service.products.remarks import Remarks
 from service.products.rows import CutoutRow, JointRow, PieceRow, RippedEdge, RunRow
@@ -86,6 +87,7 @@ def _row(
     course = boards.course(run)
     near, far = course.from_start(low, high)
     cutouts, ends = _cutouts(boards, piece), ends_of(piece.shape)
+    cuts = from_start(ends, starts_low=course.starts_low)
     return PieceRow(
         id=piece.id,
         run=f"{layer.task.at}.{run.course}.{run.number}",
@@ -106,8 +108,9 @@ def _row(
         twice_area=twice_area(piece.shape),
         bearings=len(boards.line(run).touched(cut.low, cut.high, min_touch)),
         stick=stick,
-        cuts=from_start(ends, starts_low=course.starts_low),
+        cuts=cuts,
         cutouts=cutouts,
+        work=saw_rows(boards, piece, cutouts, cuts),
     )
 
 

@@ -1,0 +1,54 @@
+"""Rows of what is done to a piece at the saw: rips, angles, notches and holes."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Annotated, Literal, TypeAlias
+
+from service.schemas.columns import PLAIN, Degrees, Flag, Length
+
+WorkedEdge: TypeAlias = Literal["groove", "tongue", "near", "far", "both", "none"]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SawRow:
+    """One thing that is done to a piece once it is cut to length.
+
+    The piece lies face up with its far edge, that of the tongue, away: so left and right are its
+    own, wherever it is laid. Widths and depths are of its face, without tongue or lap.
+    """
+
+    do: Annotated[
+        Literal["rip", "angle", "notch", "hole", "shape"],
+        PLAIN,
+        "A shape is an edge or an end that is no straight cut: `shape` of the piece has its line.",
+    ]
+    edge: Annotated[
+        WorkedEdge,
+        PLAIN,
+        "The edge that is ripped or notched, or on which an angle has its long point: by its "
+        "joint, or by its side where it has none.",
+    ] = "none"
+    end: Annotated[
+        Literal["left", "right", "none"], PLAIN, "The end that is cut to an angle or a shape."
+    ] = "none"
+    from_left: Annotated[
+        Length | None, "From the left end, long point, to where a rip, notch or hole begins."
+    ] = None
+    length: Annotated[
+        Length | None, "How long that is; of an angle from its long point to its short one."
+    ] = None
+    from_edge: Annotated[
+        Length | None,
+        "Of a notch or hole: from the near edge of the piece, as it is ripped, to where it begins.",
+    ] = None
+    depth: Annotated[Length | None, "Of a notch or hole: across the piece, from its edge."] = None
+    widths: Annotated[
+        tuple[Length, ...],
+        "What a rip leaves of the face, at its left and at its right end: alike where it does not "
+        "taper.",
+    ] = ()
+    angle: Annotated[Degrees | None, "Degrees off square, under 90."] = None
+    to_line: Annotated[
+        Flag, "Whether less than the whole box of a notch or hole is cut: to its line in `shape`."
+    ] = False
