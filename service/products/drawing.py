@@ -22,6 +22,19 @@ Ring: TypeAlias = tuple[Point, ...]
 
 IMPERIAL: Final = frozenset({"in", "ft"})
 
+Lie: TypeAlias = Literal["level", "upright", "oblique"]
+
+_NEARLY: Final = 4
+"""A course that falls by less than 1 in this many of its length lies level, or upright."""
+
+
+def lie_of_course(start: Point, end: Point) -> Lie:
+    """How a course lies on the sheet; those of a field out of square lie level, or upright."""
+    wide, high = abs(end[0] - start[0]), abs(end[1] - start[1])
+    if high * _NEARLY <= wide:
+        return "level"
+    return "upright" if wide * _NEARLY <= high else "oblique"
+
 
 @dataclass(frozen=True, slots=True)
 class Member:
@@ -64,11 +77,33 @@ class Lap:
 
 
 @dataclass(frozen=True, slots=True)
+class WallMark:
+    """Where the far edge of a course meets a wall; `text` is from a corner, along that wall."""
+
+    at: Point
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class Tapered:
+    """A course among courses that a wall out of parallel tapers, at its low and its high end.
+
+    `lines` are from the starting wall, square to the boards, to its far edge; `widths` are its
+    own (ticks).
+    """
+
+    lines: tuple[int, int]
+    widths: tuple[int, int]
+
+
+@dataclass(frozen=True, slots=True)
 class Course:
     """One course: its number and the two ends of its centre line, low end first.
 
     `at` and `end` are the outermost ends where openings or the outline split the course.
     `near_text` and `far_text` are the stations of its edges, `width_text` the width that shows.
+    `tapered` holds where the walls beside the boards are not parallel, and `marks` are on the
+    walls of a course that lies oblique to them: its stations can be measured at no wall there.
     """
 
     number: int
@@ -77,6 +112,8 @@ class Course:
     near_text: str
     far_text: str
     width_text: str
+    tapered: Tapered | None = None
+    marks: tuple[WallMark, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,7 +133,20 @@ class Behind:
     depth: int
 
 
-Mark: TypeAlias = DrawnPiece | Joint | Lap | Course | Dimension | Behind
+@dataclass(frozen=True, slots=True)
+class Callout:
+    """A size of something that is cut, to be written by it: at `at`, within `ring`.
+
+    Where `text` finds no room there, `listed` stands beside the drawing in its place.
+    """
+
+    at: Point
+    ring: Ring
+    text: str
+    listed: str
+
+
+Mark: TypeAlias = DrawnPiece | Joint | Lap | Course | Dimension | Behind | Callout
 
 
 @dataclass(frozen=True, slots=True)
@@ -173,7 +223,7 @@ class Sheet:
     outward. `view_note` says how it is seen ('seen from below'). `unit` is the request's, and
     `section` what a cut through the build-up needs besides the layers. `matches` are the ends of
     a sheet that is a length of a longer one; `backing` are the lines of nailers, headers and
-    blocks.
+    blocks, and `support` is what a member is called.
     """
 
     surface: str
@@ -187,6 +237,7 @@ class Sheet:
     section: Section | None = None
     matches: tuple[Match, ...] = ()
     backing: tuple[Member, ...] = ()
+    support: str = "member"
 
 
 def station_text(ticks: int, unit: str) -> str:

@@ -5,10 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from service.fastening.reach import Reach
+from service.geometry.plane import intersection
+from service.geometry.rings import Polygon, Ring
 from service.geometry.surface import Member, Surface
 from service.products.drawing import DrawnLayer, Driven, Section, Sheet, station_text
 from service.products.drawing import Member as DrawnMember
 from service.products.layer import AnyLaid
+from service.products.nouns import support_of
 from service.products.rows import FastenerRow
 from service.takeoff.pipeline import Takeoff
 from service.units.ticks import whole
@@ -44,7 +47,7 @@ def _sheet(surface: Surface, layers: tuple[DrawnLayer, ...], takeoff: Takeoff) -
         surface=surface.id,
         title=surface.type,
         outline=(surface.outline,),
-        openings=tuple((opening.id, opening.drawn[0].outer) for opening in surface.openings),
+        openings=tuple(_openings(surface)),
         members=tuple(member for member in members if member is not None),
         layers=layers,
         view_note=_SEEN.get(surface.type, "seen facing the finished side"),
@@ -55,7 +58,17 @@ def _sheet(surface: Surface, layers: tuple[DrawnLayer, ...], takeoff: Takeoff) -
             for row in takeoff.backing
             if row.surface == surface.id
         ),
+        support=support_of(surface.type, sloped=surface.slope is not None),
     )
+
+
+def _openings(surface: Surface) -> Iterator[tuple[str, Ring]]:
+    """What of each opening lies in the outline: its largest part, where it lies in several."""
+    outline = (Polygon(surface.outline),)
+    for opening in surface.openings:
+        inside = intersection(opening.drawn, outline) if opening.crosses_edge else opening.drawn
+        if inside:
+            yield opening.id, max(inside, key=lambda part: part.twice_area).outer
 
 
 def _section(surface: Surface, takeoff: Takeoff) -> Section | None:

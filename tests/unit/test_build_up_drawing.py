@@ -128,7 +128,7 @@ def test_fasteners_are_drawn_at_their_length_in_full_scale() -> None:
 
 def test_the_section_names_every_layer_with_its_thickness() -> None:
     texts = {text.text for text in _texts(drawn(porch()))}
-    assert {"panels: panel", "wrap", "boards: hemlock", "member"} <= texts
+    assert {"panels: panel", "wrap", "boards: hemlock", "joist"} <= texts
     assert {"1/2 in", "3/4 in", "film", "all 1-1/4 in"} <= texts
 
 
@@ -182,11 +182,11 @@ def test_the_schedule_says_what_holds_each_fastener() -> None:
             rows.setdefault(text.y, []).append(text.text)
     said = [row[1:] for row in rows.values() if row[0] in {"1", "2", "3", "4"} and len(row) > 2]
     assert said == [
-        ["panels", "face", "ring_nail", "2 in", "1-1/2 in", "1-1/2 in deep", "member"],
-        ["wrap", "face", "cap_nail", "1 in", "1 in", "1 in deep", "panels: panel, member"],
+        ["panels", "face", "ring_nail", "2 in", "1-1/2 in", "1-1/2 in deep", "joist"],
+        ["wrap", "face", "cap_nail", "1 in", "1 in", "1 in deep", "panels: panel, joist"],
         ["boards", "blind at 45 degrees", "finish_nail", "2-1/2 in", "1-3/32 in",
-         "25/32 in deep", "member"],
-        ["boards", "face", "finish_nail", "2-1/2 in", "1-1/4 in", "1-1/4 in deep", "member"],
+         "25/32 in deep", "joist"],
+        ["boards", "face", "finish_nail", "2-1/2 in", "1-1/4 in", "1-1/4 in deep", "joist"],
     ]  # fmt: skip
 
 

@@ -111,10 +111,14 @@ class Choice:
 
 @dataclass(frozen=True, slots=True)
 class Label:
-    """What should be written, the best choice first. A lower `rank` is placed earlier."""
+    """What should be written, the best choice first. A lower `rank` is placed earlier.
+
+    `listed` says the same in full, to stand beside the drawing where no choice finds room.
+    """
 
     rank: int
     choices: tuple[Choice, ...]
+    listed: str = ""
 
 
 def stacked(

@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterator
 from math import copysign, hypot
 from typing import Any, Final
 
-from service.products.drawing import Behind, Course, Dimension, DrawnPiece, Joint, Lap
+from service.products.drawing import Behind, Callout, Dimension, DrawnPiece, Joint, Lap
 from service.report.drawing.behind import behind
 from service.report.drawing.drawn import Drawn
 from service.report.drawing.ink import Spot, group, line
@@ -22,13 +22,13 @@ from service.report.drawing.labels import (
     stacked,
 )
 from service.report.drawing.measures import spread
-from service.report.drawing.pieces import pieces
-from service.report.drawing.rails import lie_of, step_for
+from service.report.drawing.pieces import inside, pieces
+from service.report.drawing.rails import lie_of
 from service.report.drawing.sheet_layout import Layout, View
 
-_NUMBER_RANK = 20
 _STATION_RANK = 28
 _LAP_RANK = 58
+_CALLOUT_RANK = 16
 _ROOMY = 2.5
 """Joints of courses narrower than this on paper (mm) are not labelled one by one."""
 
@@ -37,7 +37,7 @@ def joints(marks: list[Joint], layout: Layout) -> Drawn:
     """Each joint as a bold short line; oblique ones carry their station beside them."""
     view = layout.view
     ends = [(view.spot(mark.start), view.spot(mark.end)) for mark in marks]
-    reach = min(hypot(b[0] - a[0], b[1] - a[1]) for a, b in ends)
+    reach = sorted(hypot(b[0] - a[0], b[1] - a[1]) for a, b in ends)[len(ends) // 2]
     weight = max(0.45, min(0.9, 0.3 * reach))
     loose = [mark for mark in marks if lie_of(mark.start, mark.end) == "oblique"]
     labels = [_beside(mark, view) for mark in loose] if reach >= _ROOMY else []
@@ -82,34 +82,6 @@ def _on_lap(text: str, start: Spot, end: Spot) -> Iterator[Choice]:
         yield stacked((text,), x, y, shy=True)
 
 
-def courses(marks: list[Course], layout: Layout) -> Drawn:
-    """Numbers and stations at both ends of oblique courses; rails write those of all others."""
-    chosen = [mark for mark in marks if lie_of(mark.at, mark.end) == "oblique"]
-    if not chosen:
-        return Drawn("")
-    step = _step(chosen, layout.view)
-    labels: list[Label] = []
-    for mark in chosen:
-        if mark.number % step == 0 or mark in (chosen[0], chosen[-1]):
-            low, high = layout.view.spot(mark.at), layout.view.spot(mark.end)
-            number = str(mark.number)
-            long = f"{number}: {mark.near_text}"
-            labels.append(Label(_NUMBER_RANK, past(low, high, (long, number), layout.drawn)))
-            labels.append(Label(_STATION_RANK, past(high, low, (mark.far_text,), layout.drawn)))
-    return Drawn("", tuple(labels), short=step > 1)
-
-
-def _step(marks: list[Course], view: View) -> int:
-    """Thin by the way from end to end of neighbouring courses, which turns at corners."""
-    way, places, before = 0.0, [], view.spot(marks[0].at)
-    for mark in marks:
-        spot = view.spot(mark.at)
-        way += hypot(spot[0] - before[0], spot[1] - before[1])
-        places.append(way)
-        before = spot
-    return step_for(places, LINE + 1.0)
-
-
 def past(end: Spot, other: Spot, texts: tuple[str, ...], drawn: Box) -> tuple[Choice, ...]:
     """The first of `texts` that finds room just beyond the `end` of a line from `other`.
 
@@ -143,13 +115,26 @@ def dimensions(marks: list[Dimension], layout: Layout) -> Drawn:
     return Drawn("", tuple(labels))
 
 
+def callouts(marks: list[Callout], layout: Layout) -> Drawn:
+    """Sizes of what is cut, each by its place where its ring has room for it."""
+    return Drawn("", tuple(_callout(mark, layout.view) for mark in marks))
+
+
+def _callout(mark: Callout, view: View) -> Label:
+    """Within the ring, the nearer to its place the better."""
+    x, y = view.spot(mark.at)
+    found = inside((mark.text,), [[view.spot(point) for point in mark.ring]])
+    near = sorted(found, key=lambda one: hypot(one.words[0].x - x, one.words[0].y - y))
+    return Label(_CALLOUT_RANK, tuple(near), mark.listed)
+
+
 TABLE: Final[tuple[tuple[type, Callable[[list[Any], Layout], Drawn]], ...]] = (
     (DrawnPiece, pieces),
     (Behind, behind),
     (Joint, joints),
     (Lap, laps),
-    (Course, courses),
     (Dimension, dimensions),
+    (Callout, callouts),
 )
 """Every type of mark, in the order of ink from the lowest up."""
 

@@ -10,6 +10,7 @@ from typing import Final
 
 from service.products.drawing import (
     Behind,
+    Callout,
     Course,
     Dimension,
     DrawnLayer,
@@ -22,6 +23,7 @@ from service.products.drawing import (
     Point,
     Ring,
     Sheet,
+    Tapered,
     station_text,
 )
 from service.report.drawing.sheet_layout import extent
@@ -159,6 +161,9 @@ def _marks(layer: DrawnLayer, axis: int, span: tuple[int, int]) -> Iterator[Mark
             rings = tuple(_rings(mark.rings, axis, span))
             if rings:
                 yield replace(mark, rings=rings)
+        elif isinstance(mark, Callout):
+            if span[0] <= mark.at[axis] <= span[1]:
+                yield replace(mark, ring=cut(mark.ring, axis, span) or mark.ring)
         elif isinstance(mark, Dimension):
             if all(span[0] <= point[axis] <= span[1] for point in (mark.start, mark.end)):
                 yield mark
@@ -177,8 +182,30 @@ def _line(
     if ends is None:
         return None
     if isinstance(mark, Course):
-        return replace(mark, at=ends[0], end=ends[1])
+        return _shorter(mark, ends, axis, span)
     return replace(mark, start=ends[0], end=ends[1])
+
+
+def _shorter(course: Course, ends: tuple[Point, Point], axis: int, span: tuple[int, int]) -> Course:
+    """What of a course lies in the length, as wide as it is there, with the marks on its walls."""
+    marks = tuple(mark for mark in course.marks if span[0] <= mark.at[axis] <= span[1])
+    tapered = course.tapered
+    if tapered is not None and course.at[axis] != course.end[axis]:
+        stations = (course.at[axis], course.end[axis])
+        tapered = Tapered(
+            _valued(tapered.lines, stations, ends, axis),
+            _valued(tapered.widths, stations, ends, axis),
+        )
+    return replace(course, at=ends[0], end=ends[1], tapered=tapered, marks=marks)
+
+
+def _valued(
+    values: tuple[int, int], stations: tuple[int, int], ends: tuple[Point, Point], axis: int
+) -> tuple[int, int]:
+    """Two values that change evenly between two stations, at both ends of a part between them."""
+    (a, b), (start, end) = values, stations
+    low, high = (whole(a + Fraction((b - a) * (at[axis] - start), end - start)) for at in ends)
+    return low, high
 
 
 def _clipped(

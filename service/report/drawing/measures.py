@@ -7,10 +7,10 @@ from dataclasses import dataclass
 from math import hypot
 from typing import Final
 
-from service.products.drawing import Match, Point, Ring, Sheet, station_text
+from service.products.drawing import Lie, Match, Point, Ring, Sheet, station_text
 from service.report.drawing.ink import Spot, line
 from service.report.drawing.labels import LINE, MIDDLE, Choice, Label, Word, width_of
-from service.report.drawing.rails import Lie, Side, lie_of
+from service.report.drawing.rails import Side, lie_of
 from service.report.drawing.sheet_layout import Layout, extent
 from service.units.ticks import whole
 

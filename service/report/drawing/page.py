@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 from typing import Final
 
-from service.products.drawing import Course, DrawnLayer, Match, Sheet
+from service.products.drawing import DrawnLayer, Match, Sheet
 from service.report.drawing.drawn import Drawn
 from service.report.drawing.ink import group, line, rectangle, window, written
 from service.report.drawing.labels import (
@@ -20,12 +21,13 @@ from service.report.drawing.labels import (
     width_of,
     wrapped,
 )
+from service.report.drawing.listed import Listed, columns
 from service.report.drawing.marks import drawn_marks
 from service.report.drawing.match_lines import MOST, Part, axis_of, broken
 from service.report.drawing.measures import measure_labels, rows_for
 from service.report.drawing.placing import Placer
 from service.report.drawing.rail_labels import is_thinned, rail_ink, rail_labels
-from service.report.drawing.rails import Side, lie_of, rails_of
+from service.report.drawing.rails import Side, rails_of
 from service.report.drawing.sheet_layout import (
     EDGE,
     HIGH,
@@ -43,35 +45,71 @@ from service.report.drawing.title_strip import Title, legend_ink, strip_ink, str
 MOST_NOTES: Final = 4
 _MORE: Final = "More notes stand in the answer."
 _MATCH_RANK = 8
+_TRIES: Final = 4
 _GAIN: Final = 1.25
 """A surface is broken into one more length only where it is then drawn so much larger."""
 
 _STROKES: Final = 'stroke="#000" fill="none"'
 
 
+@dataclass(frozen=True, slots=True)
+class _Page:
+    """A surface laid out on its page, with the labels that found room.
+
+    `listed` is what stands in columns over the drawing, since it found none in it.
+    """
+
+    parts: tuple[Part, ...]
+    laid: tuple[Layout, ...]
+    marks: tuple[dict[type, Drawn], ...]
+    placed: tuple[Choice, ...]
+    listed: tuple[str, ...]
+    crowded: bool
+
+
 def page(sheet: Sheet, layer: DrawnLayer | None, number: int, pages: int) -> str:
     """The SVG of page `number` (from 1) of `pages`; it begins `number - 1` pages down."""
-    notes, own = _note_lines(layer), frame((number - 1) * HIGH)
-    parts, laid = _best(sheet, layer, own, _head(notes))
-    marks = [
-        drawn_marks(part.layer.marks if part.layer else (), layout)
-        for part, layout in zip(parts, laid, strict=True)
-    ]
-    placer = _placer(parts, laid, marks, own)
-    placed = placer.place(_labels(sheet, parts, laid, marks) + _note_labels(notes, own))
-    crowded = bool(placer.left_out) or _is_short(laid, marks)
-    title = Title(number, pages, laid[0].view.scale, crowded)
-    placed += Placer(own.strip).place(strip_labels(sheet, layer, own, title))
-    surfaces = map(_part_ink, parts, laid, marks)
+    own = frame((number - 1) * HIGH)
+    made = _made(sheet, layer, own)
+    title = Title(number, pages, made.laid[0].view.scale, made.crowded)
+    placed = [*made.placed, *Placer(own.strip).place(strip_labels(sheet, layer, own, title))]
+    surfaces = map(_part_ink, made.parts, made.laid, made.marks)
     return "".join(
         (
             group("border", _STROKES, strip_ink(own) + legend_ink(sheet, layer, own)),
             *surfaces,
-            group("rails", _STROKES, (part for layout in laid for part in rail_ink(layout))),
+            group("rails", _STROKES, (part for layout in made.laid for part in rail_ink(layout))),
             group("leads", _STROKES, (part for choice in placed for part in choice.ink)),
             group("words", "", (written(word) for choice in placed for word in choice.words)),
         )
     )
+
+
+def _made(sheet: Sheet, layer: DrawnLayer | None, own: Frame) -> _Page:
+    """Laid out anew for as long as something more finds no room in the drawing and is listed."""
+    made = _laid_out(sheet, layer, own, ())
+    for _ in range(_TRIES):
+        more = _laid_out(sheet, layer, own, made.listed)
+        if more.listed == made.listed:
+            return more
+        made = more
+    return made
+
+
+def _laid_out(sheet: Sheet, layer: DrawnLayer | None, own: Frame, listed: tuple[str, ...]) -> _Page:
+    notes, rows = _note_lines(layer), columns(listed, WIDE - 2 * EDGE - 6.0)
+    parts, laid = _best(sheet, layer, own, _head(len(notes) + len(rows)))
+    marks = tuple(
+        drawn_marks(part.layer.marks if part.layer else (), layout)
+        for part, layout in zip(parts, laid, strict=True)
+    )
+    placer = _placer(parts, laid, marks, own)
+    known = frozenset(listed)
+    labels = [one for one in _labels(sheet, parts, laid, marks, known) if one.listed not in known]
+    placed = placer.place(labels + _note_labels(notes, rows, own))
+    crowded = placer.left_out > len(placer.to_list) or _is_short(laid, marks)
+    every = tuple(dict.fromkeys((*listed, *placer.to_list)))
+    return _Page(parts, laid, marks, tuple(placed), every, crowded)
 
 
 def _best(
@@ -129,26 +167,22 @@ def _note_lines(layer: DrawnLayer | None) -> list[str]:
     return lines if len(lines) <= MOST_NOTES else [*lines[: MOST_NOTES - 1], _MORE]
 
 
-def _head(notes: list[str]) -> float:
-    return LINE * len(notes) + 2.5 if notes else 1.0
+def _head(rows: int) -> float:
+    return LINE * rows + 2.5 if rows else 1.0
 
 
-def _note_labels(notes: list[str], own: Frame) -> list[Label]:
+def _note_labels(notes: list[str], listed: list[tuple[Listed, ...]], own: Frame) -> list[Label]:
+    """The notes, and under them what is listed, in columns."""
     left, top = own.paper[0] + 3.0, own.paper[1] + 1.4
-    words = [Word(text, left, top + LINE * (k + 1) - 0.9, "start") for k, text in enumerate(notes)]
+    texts = [(0.0, text, k) for k, text in enumerate(notes)]
+    texts += [(one.x, one.text, len(notes) + k) for k, row in enumerate(listed) for one in row]
+    words = [Word(text, left + x, top + LINE * (k + 1) - 0.9, "start") for x, text, k in texts]
     return [Label(0, (Choice((word,)),)) for word in words]
 
 
 def _loose_room(part: Part) -> dict[Side, float]:
-    """Paper round the surface for texts past the ends of oblique courses and match lines, mm."""
-    courses = [
-        mark for mark in (part.layer.marks if part.layer else ()) if isinstance(mark, Course)
-    ]
-    loose = [course for course in courses if lie_of(course.at, course.end) == "oblique"]
+    """Paper round the surface for the texts of match lines, mm."""
     room: dict[Side, float] = {}
-    if loose:
-        longest = max(width_of(f"{course.number}: {course.near_text}") for course in loose)
-        room = {"left": longest, "right": longest, "top": LINE, "bottom": LINE}
     for match in part.sheet.matches:
         upright = match.start[0] == match.end[0]
         side: Side = "top" if upright else "right"
@@ -161,12 +195,13 @@ def _labels(
     parts: Sequence[Part],
     laid: Sequence[Layout],
     marks: Sequence[dict[type, Drawn]],
+    listed: frozenset[str],
 ) -> list[Label]:
     labels: list[Label] = []
     for part, layout, found in zip(parts, laid, marks, strict=True):
         labels += rail_labels(layout) + measure_labels(part.sheet, layout)
         labels += [label for drawn in found.values() for label in drawn.labels]
-        labels += opening_labels(sheet, part.sheet, layout.view)
+        labels += opening_labels(sheet, part.sheet, layout.view, listed)
         labels += member_labels(part.sheet, layout)
         labels += [_match_label(match, layout) for match in part.sheet.matches]
     return labels

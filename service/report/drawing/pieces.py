@@ -69,7 +69,7 @@ def _piece_label(mark: DrawnPiece, view: View) -> Label | None:
     if not mark.label or _is_slanting(*longest):
         return None
     texts = [(mark.label, mark.size), (mark.label,)] if mark.size else [(mark.label,)]
-    choices = [choice for rows in texts for choice in _inside(rows, rings)]
+    choices = [choice for rows in texts for choice in inside(rows, rings)]
     return Label(_RANK, tuple(choices)) if choices else None
 
 
@@ -78,7 +78,7 @@ def _is_slanting(start: Spot, end: Spot) -> bool:
     return high * 500 > wide and wide * 500 > high
 
 
-def _inside(texts: tuple[str, ...], rings: list[list[Spot]]) -> list[Choice]:
+def inside(texts: tuple[str, ...], rings: list[list[Spot]]) -> list[Choice]:
     """Places for some lines of text at which they lie wholly in the rings."""
     xs, ys = [x for x, _ in rings[0]], [y for _, y in rings[0]]
     left, top, right, bottom = min(xs), min(ys), max(xs), max(ys)

@@ -17,13 +17,15 @@ class Placer:
     """Keeps what is taken on one page, mm, y down.
 
     `frame` is the paper that may be used. Words that are backed or shy keep off `walls`, the
-    edges of the surface; shy ones also off `marks`. `left_out` counts labels without room.
+    edges of the surface; shy ones also off `marks`. `left_out` counts labels without room, and
+    `to_list` is what those of them say that can stand elsewhere.
     """
 
     frame: Box
     walls: tuple[Stroke, ...] = ()
     marks: tuple[Stroke, ...] = ()
     left_out: int = 0
+    to_list: list[str] = field(default_factory=list)
     _boxes: defaultdict[tuple[int, int], list[Box]] = field(
         default_factory=lambda: defaultdict(list)
     )
@@ -51,6 +53,8 @@ class Placer:
                 self._take(choice)
                 return choice
         self.left_out += 1
+        if label.listed:
+            self.to_list.append(label.listed)
         return None
 
     def _take(self, choice: Choice) -> None:

@@ -33,7 +33,8 @@ def rail_labels(layout: Layout) -> list[Label]:
         for tick in ticks:
             rank = place.rail.rank - (1 if tick in ends else 0)
             rows = range(place.rail.rows)
-            labels.append(Label(rank, tuple(_number(layout, place, tick, row) for row in rows)))
+            numbers = tuple(_number(layout, place, tick, row) for row in rows)
+            labels.append(Label(rank, numbers, tick.listed))
     return labels
 
 
@@ -69,7 +70,7 @@ def _number(layout: Layout, place: Place, tick: Tick, row: int = 0) -> Choice:
         "left": Word(tick.text, side - place.out, along + MIDDLE, "end"),
         "right": Word(tick.text, side + place.out, along + MIDDLE, "start"),
         "bottom": Word(tick.text, along, _row(layout, place) + LINE * row, "middle"),
-        "top": Word(tick.text, along, _row(layout, place), "middle"),
+        "top": Word(tick.text, along, _row(layout, place) - LINE * row, "middle"),
     }[rail.side]
     return Choice((word,), _lead(layout, rail, tick) if rail.led else ())
 
@@ -98,8 +99,9 @@ def _heading(layout: Layout, place: Place) -> Label:
 def _over(layout: Layout, rail: Rail, x: float, anchor: Anchor) -> Label:
     """The heading over a column; where rows stand there, beyond them or under the column."""
     _, top, _, bottom = layout.drawn
+    rows = any(place.rail.side == "top" for place in layout.places)
     heights = (
-        top - 3.4,
+        *(() if rows else (top - 3.4,)),
         top - layout.beyond["top"] - 1.2,
         bottom + LINE + 1.0,
         bottom + layout.beyond["bottom"] + LINE,

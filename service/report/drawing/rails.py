@@ -6,17 +6,28 @@ where the mark lies: course numbers and edge stations, joint stations, member st
 
 from __future__ import annotations
 
+from collections import Counter, defaultdict
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from itertools import groupby
 from typing import Any, Final, Literal, TypeAlias
 
-from service.products.drawing import Course, DrawnLayer, Joint, Member, Point, Sheet
+from service.products.drawing import (
+    Course,
+    DrawnLayer,
+    Joint,
+    Lie,
+    Member,
+    Point,
+    Sheet,
+    lie_of_course,
+    station_text,
+    width_text,
+)
 from service.report.drawing.labels import LINE, SIZE, width_of
 from service.units.folding import folded
 
 Side: TypeAlias = Literal["left", "right", "bottom", "top"]
-Lie: TypeAlias = Literal["level", "upright", "oblique"]
 
 BETWEEN: Final = 1.6
 """Clear paper between two columns of a rail, mm."""
@@ -30,11 +41,15 @@ STEPS: Final = (1, 2, 5, 10, 20, 50, 100, 200, 500, 1000)
 
 @dataclass(frozen=True, slots=True)
 class Tick:
-    """A text at a point of the sheet (ticks). `count` is what thinning goes by."""
+    """A text at a point of the sheet (ticks). `count` is what thinning goes by.
+
+    `listed` is what stands beside the drawing where the text finds no room.
+    """
 
     at: Point
     text: str
     count: int
+    listed: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,7 +94,8 @@ class Rail:
         """From tick to tick at the least, for both to be written, mm."""
         if not self.lengthwise:
             return LINE
-        return max((width_of(tick.text) for tick in self.ticks), default=0.0) + 0.4 * SIZE
+        widest = max((width_of(tick.text) for tick in self.ticks), default=0.0)
+        return (widest + 0.4 * SIZE) / self.rows
 
 
 def lie_of(start: Point, end: Point) -> Lie:
@@ -90,21 +106,79 @@ def lie_of(start: Point, end: Point) -> Lie:
     return "upright" if wide * 500 <= high else "oblique"
 
 
-def _course_rails(courses: list[Course]) -> list[Rail]:
-    """Number and near edge at the low end, far edge and widths at the high end."""
+def _course_rails(courses: list[Course], sheet: Sheet) -> list[Rail]:
+    """Numbers, edges and widths at both ends of courses; of oblique ones where they meet walls."""
     rails = []
     for lie, low, high in _ENDS:
-        chosen = [course for course in courses if lie_of(course.at, course.end) == lie]
-        if chosen:
-            rails += [
-                _course_rail(low, "no.", _ticks(chosen, lambda c: str(c.number)), led=True),
-                _course_rail(low, "near edge", _ticks(chosen, lambda c: c.near_text)),
-                _course_rail(
-                    high, "far edge", _ticks(chosen, lambda c: c.far_text, True), led=True
-                ),
-                Rail(high, "width", _changes(chosen), False, "width", 22),
-            ]
+        chosen = [one for one in courses if lie_of_course(one.at, one.end) == lie]
+        if any(course.tapered for course in chosen):
+            rails += _tapered_rails(chosen, low, high, sheet.unit)
+        elif chosen:
+            rails += _parallel_rails(chosen, low, high)
+    oblique = [one for one in courses if lie_of_course(one.at, one.end) == "oblique"]
+    return rails + _oblique_rails(oblique, sheet)
+
+
+def _parallel_rails(courses: list[Course], low: Side, high: Side) -> list[Rail]:
+    """Number and near edge at the low end, far edge and width at the high end."""
+    return [
+        _course_rail(low, "no.", _ticks(courses, lambda c: str(c.number)), led=True),
+        _course_rail(low, "near edge", _ticks(courses, lambda c: c.near_text)),
+        _course_rail(high, "far edge", _ticks(courses, lambda c: c.far_text, True), led=True),
+        _width_rail(high, courses, lambda c: c.width_text),
+    ]
+
+
+def _tapered_rails(courses: list[Course], low: Side, high: Side, unit: str) -> list[Rail]:
+    """Far edge and width at both ends, as they are there; the number at the low end."""
+
+    def line(end: int) -> Callable[[Course], str]:
+        return lambda c: station_text(c.tapered.lines[end], unit) if c.tapered else ""
+
+    def width(end: int) -> Callable[[Course], str]:
+        return lambda c: width_text(c.tapered.widths[end], unit) if c.tapered else ""
+
+    return [
+        _course_rail(low, "no.", _ticks(courses, lambda c: str(c.number)), led=True),
+        _course_rail(low, "far edge", _ticks(courses, line(0))),
+        _width_rail(low, courses, width(0)),
+        _course_rail(high, "far edge", _ticks(courses, line(1), True), led=True),
+        _width_rail(high, courses, width(1)),
+    ]
+
+
+def _oblique_rails(courses: list[Course], sheet: Sheet) -> list[Rail]:
+    """Beside each wall the numbers of courses that end there, and marks on it of far edges."""
+    numbers: dict[Side, list[Tick]] = defaultdict(list)
+    marks: dict[Side, list[Tick]] = defaultdict(list)
+    for course in courses:
+        for at in (course.at, course.end):
+            numbers[_side_of(at, sheet)].append(Tick(at, str(course.number), course.number))
+        for mark in course.marks:
+            marks[_side_of(mark.at, sheet)].append(Tick(mark.at, mark.text, course.number))
+    rails = []
+    for side in _ALL_SIDES:
+        if numbers[side]:
+            rails.append(_course_rail(side, "no.", tuple(numbers[side]), led=True))
+        if marks[side]:
+            rows = 3 if side in {"bottom", "top"} else 1
+            ticks = tuple(marks[side])
+            rails.append(Rail(side, "mark", ticks, True, "course", 22, stroke=0.15, rows=rows))
     return rails
+
+
+def _side_of(at: Point, sheet: Sheet) -> Side:
+    """The side of the sheet that a point lies nearest to."""
+    xs = [x for ring in sheet.outline for x, _ in ring]
+    ys = [y for ring in sheet.outline for _, y in ring]
+    near: dict[Side, int] = {
+        "left": at[0] - min(xs), "right": max(xs) - at[0],
+        "bottom": at[1] - min(ys), "top": max(ys) - at[1],
+    }  # fmt: skip
+    return min(_ALL_SIDES, key=lambda side: near[side])
+
+
+_ALL_SIDES: Final[tuple[Side, ...]] = ("left", "right", "bottom", "top")
 
 
 def _course_rail(side: Side, heading: str, ticks: tuple[Tick, ...], led: bool = False) -> Rail:
@@ -126,14 +200,21 @@ def _ticks(
     )
 
 
-def _changes(courses: list[Course]) -> tuple[Tick, ...]:
+def _width_rail(side: Side, courses: list[Course], text: Callable[[Course], str]) -> Rail:
     """One width for each row of courses that are alike, at the middle one."""
-    alike = [list(row) for _, row in groupby(courses, key=lambda course: course.width_text)]
-    middles = [row[len(row) // 2] for row in alike]
-    return tuple(Tick(course.end, course.width_text, course.number) for course in middles)
+    alike = [list(row) for _, row in groupby(courses, key=text)]
+    usual = Counter(map(text, courses)).most_common(1)[0][0]
+    ticks = []
+    for row in alike:
+        course = row[len(row) // 2]
+        at = course.end if side in {"right", "top"} else course.at
+        said = f"no. {course.number}: {text(course)} wide, {side} end"
+        listed = "" if text(course) == usual else said
+        ticks.append(Tick(at, text(course), course.number, listed))
+    return Rail(side, "width", tuple(ticks), False, "width", 22)
 
 
-def _joint_rails(joints: list[Joint]) -> list[Rail]:
+def _joint_rails(joints: list[Joint], sheet: Sheet) -> list[Rail]:
     """Every joint station once: below the drawing, or at the left where boards stand upright."""
     rails = []
     for lie, side in _SIDES:
@@ -146,13 +227,13 @@ def _joint_rails(joints: list[Joint]) -> list[Rail]:
     return rails
 
 
-def _member_rails(members: Iterable[Member]) -> list[Rail]:
+def _member_rails(members: Iterable[Member], support: str) -> list[Rail]:
     rails = []
     for lie, side in _SIDES:
         chosen = [member for member in members if lie_of(member.start, member.end) == lie]
         ticks = _once(((member.start, member.label) for member in chosen), lie)
         if ticks:
-            rails.append(Rail(side, "members", ticks, True, "member", 26, stroke=0.15))
+            rails.append(Rail(side, f"{support}s", ticks, True, "member", 26, stroke=0.15))
     return rails
 
 
@@ -168,7 +249,7 @@ def _once(places: Iterable[tuple[Point, str]], lie: Lie) -> tuple[Tick, ...]:
     return tuple(Tick(at, text, k) for k, (text, at) in enumerate(first.items()))
 
 
-_READERS: Final[tuple[tuple[type, Callable[[list[Any]], list[Rail]]], ...]] = (
+_READERS: Final[tuple[tuple[type, Callable[[list[Any], Sheet], list[Rail]]], ...]] = (
     (Course, _course_rails),
     (Joint, _joint_rails),
 )
@@ -181,8 +262,8 @@ def rails_of(sheet: Sheet, layer: DrawnLayer | None) -> tuple[Rail, ...]:
     marks = layer.marks if layer else ()
     for kind, read in _READERS:
         chosen = [mark for mark in marks if isinstance(mark, kind)]
-        rails += read(chosen)
-    return tuple(rails + _member_rails(sheet.members))
+        rails += read(chosen, sheet)
+    return tuple(rails + _member_rails(sheet.members, sheet.support))
 
 
 def step_for(places: list[float], pitch: float) -> int:

@@ -53,7 +53,7 @@ class Cut:
 def bands_of(sheet: Sheet, section: Section) -> list[Band]:
     """Member, shim, panels that stand there, and the layers, from the framing outward."""
     deepest = max((one.depth + INCH // 2 for one in section.fasteners), default=0)
-    found = [Band("member", -max(MEMBER, deepest), 0, "member")]
+    found = [Band(sheet.support, -max(MEMBER, deepest), 0, "member")]
     depth = 0
     for name, thickness in (("shim", section.shim), ("backing", section.backing)):
         if thickness:

@@ -3,19 +3,22 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from math import hypot
 from typing import Final
 
-from service.products.drawing import Member, Ring, Sheet, station_text
+from service.products.drawing import Member, Point, Ring, Sheet, station_text
 from service.report.drawing.drawn import Drawn
 from service.report.drawing.hatch import crossed, within
 from service.report.drawing.ink import Spot, group, line, shape
 from service.report.drawing.labels import LINE, Label, Stroke, stacked, width_of
 from service.report.drawing.marks import past
 from service.report.drawing.rails import lie_of
-from service.report.drawing.sheet_layout import Layout, View
+from service.report.drawing.sheet_layout import Layout, View, extent
+from service.units.ticks import SIXTY_FOURTH
 
 _OPENING_RANK = 14
 _MEMBER_RANK = 40
+_ROUND: Final = 16
 BACKING_LOOK: Final = 'stroke-width="0.6" stroke-dasharray="2.4 0.9"'
 """The stroke of a line of backing."""
 
@@ -42,28 +45,56 @@ def _member_label(member: Member, layout: Layout) -> Label:
     return Label(_MEMBER_RANK, past(start, end, (member.label,), layout.drawn))
 
 
-def opening_labels(entire: Sheet, sheet: Sheet, view: View) -> list[Label]:
-    """Name and size of each opening that is drawn; the sizes are those of the `entire` surface."""
-    sizes = {name: _size_of(ring, entire.unit) for name, ring in entire.openings}
-    return [_opening_label(name, sizes[name], ring, view) for name, ring in sheet.openings]
+def opening_labels(entire: Sheet, sheet: Sheet, view: View, listed: frozenset[str]) -> list[Label]:
+    """Name, size and place of each opening that is drawn, as they are on the `entire` surface.
+
+    Of those that are `listed` beside the drawing only the name stands here.
+    """
+    texts = {name: _said_of(name, ring, entire) for name, ring in entire.openings}
+    return [_opening_label(texts[name], ring, view, listed) for name, ring in sheet.openings]
 
 
-def _size_of(ring: Ring, unit: str) -> str:
-    sides = [[point[k] for point in ring] for k in (0, 1)]
-    return " x ".join(station_text(max(places) - min(places), unit) for places in sides)
+def _said_of(name: str, ring: Ring, sheet: Sheet) -> tuple[str, ...]:
+    """Name, size, and how far it lies from the left and from the bottom of the surface."""
+    (left, bottom), _ = extent(sheet)
+    low, high = _box(ring)
+    middle = (low[0] + high[0]) // 2, (low[1] + high[1]) // 2
+    if _is_round(ring, middle):
+        x, y = (station_text(at, sheet.unit) for at in (middle[0] - left, middle[1] - bottom))
+        size = f"{station_text(high[0] - low[0], sheet.unit)} round"
+        return name, size, f"centre {x} from left", f"{y} from bottom"
+    x, y = (station_text(at, sheet.unit) for at in (low[0] - left, low[1] - bottom))
+    wide, deep = (station_text(high[k] - low[k], sheet.unit) for k in (0, 1))
+    return name, f"{wide} x {deep}", f"{x} from left", f"{y} from bottom"
 
 
-def _opening_label(name: str, size: str, ring: Ring, view: View) -> Label:
-    """Name and size inside the opening; or less of it; or beside it."""
+def _box(ring: Ring) -> tuple[Point, Point]:
     xs, ys = [x for x, _ in ring], [y for _, y in ring]
-    corner = view.spot((min(xs), min(ys)))
-    wide, high = view.length(max(xs) - min(xs)), view.length(max(ys) - min(ys))
-    x, y = corner[0] + wide / 2, corner[1] - high / 2
-    inside = [texts for texts in ((name, size), (name,)) if _fits(texts, wide, high)]
+    return (min(xs), min(ys)), (max(xs), max(ys))
+
+
+def _is_round(ring: Ring, middle: Point) -> bool:
+    """Whether all corners of an opening lie on one circle, and are as many as of a drawn one."""
+    radii = [hypot(x - middle[0], y - middle[1]) for x, y in ring]
+    return len(ring) >= _ROUND and max(radii) - min(radii) < SIXTY_FOURTH
+
+
+def _opening_label(said: tuple[str, ...], ring: Ring, view: View, listed: frozenset[str]) -> Label:
+    """All inside the opening; or its name and size there, or beside it, and the rest listed."""
+    name, size, *_ = said
+    in_full = f"{name}: {', '.join(said[1:])}"
+    low, high = _box(ring)
+    corner = view.spot(low)
+    wide, deep = view.length(high[0] - low[0]), view.length(high[1] - low[1])
+    x, y = corner[0] + wide / 2, corner[1] - deep / 2
+    if in_full not in listed:
+        fits = _fits(said, wide, deep)
+        return Label(_OPENING_RANK, (stacked(said, x, y),) if fits else (), in_full)
+    inside = [texts for texts in ((name, size), (name,)) if _fits(texts, wide, deep)]
     beside = (
         stacked((name,), corner[0] + wide + 1.2, y, "start"),
         stacked((name,), corner[0] - 1.2, y, "end"),
-        stacked((name,), x, corner[1] - high - LINE / 2),
+        stacked((name,), x, corner[1] - deep - LINE / 2),
         stacked((name,), x, corner[1] + LINE / 2),
     )
     return Label(_OPENING_RANK, (*(stacked(texts, x, y) for texts in inside), *beside))

@@ -185,7 +185,7 @@ def _rows(sheet: Sheet, layer: DrawnLayer | None) -> list[_Row]:
     return [
         _Row("outline", _stroke('stroke-width="0.7"'), True),
         _Row("opening", _opening_sample, bool(sheet.openings)),
-        _Row("member, its centre", _stroke(dashes), bool(sheet.members)),
+        _Row(f"{sheet.support}, its centre", _stroke(dashes), bool(sheet.members)),
         _Row("nailer, header or block", _stroke(BACKING_LOOK), bool(sheet.backing)),
         _Row("end joint", _joint_sample, Joint in kinds),
         *_behind_rows(sheet, marks),

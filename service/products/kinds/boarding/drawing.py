@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
+from itertools import pairwise
 from typing import Final, Literal
 
 from service.geometry.frame import Frame
+from service.geometry.rings import Region
 from service.products.course_marks import course_marks, course_width
 from service.products.drawing import (
     DrawnLayer,
@@ -13,9 +15,12 @@ from service.products.drawing import (
     Joint,
     Mark,
     Slice,
+    lie_of_course,
     station_text,
 )
+from service.products.kinds.boarding.cut_sizes import callouts
 from service.products.kinds.boarding.records import Boards, LaidBoards, Pieces, PlacedBoards
+from service.units.ticks import INCH
 
 _EDGES: Final[Mapping[str, Literal["tongue", "half", "over", "butt"]]] = {
     "tongue_and_groove": "tongue",
@@ -38,8 +43,9 @@ def draw(placed: PlacedBoards, unit: str) -> DrawnLayer:
             label = row.id.split(".", 2)[2]
             marks.append(DrawnPiece(rings, label, row.rip != "none"))
     marks += _joints(placed, boards.frame, unit)
+    marks += callouts(placed, unit)
     reaches = ((piece.run.course, piece.cut.low, piece.cut.high) for piece in pieces.all)
-    marks += course_marks(layer.courses, reaches, boards.frame, unit)
+    marks += course_marks(layer.courses, reaches, boards.frame, unit, layer.task.surface.outline)
     board = boards.board
     product = layer.task.product
     cut = Slice(_EDGES[product.profile], board.thickness, product.id, board.lap)
@@ -47,11 +53,48 @@ def draw(placed: PlacedBoards, unit: str) -> DrawnLayer:
 
 
 def _joints(placed: PlacedBoards, frame: Frame, unit: str) -> Iterator[Mark]:
+    """Each joint as far as its two pieces meet there: a notch may take a part of it."""
+    shapes = {piece.id: piece.shape for piece in placed.detail.all}
     rows = {row.course: row for row in placed.laid.courses}
     for joint in placed.joints:
         course = rows[joint.course]
-        start, end = (joint.at, course.near), (joint.at, course.far)
-        yield Joint(frame.back(start), frame.back(end), station_text(joint.at, unit))
+        ends = [
+            _side(shapes.get(name, ()), joint.at, (course.near, course.far))
+            for name in joint.between
+        ]
+        near, far = max(low for low, _ in ends), min(high for _, high in ends)
+        yield Joint(
+            frame.back((joint.at, near)), frame.back((joint.at, far)), station_text(joint.at, unit)
+        )
+
+
+def _side(shape: Region, at: int, course: tuple[int, int]) -> tuple[int, int]:
+    """From where to where across a piece ends at a station; its course, where it ends nowhere."""
+    found = [
+        v
+        for polygon in shape
+        for a, b in pairwise([*polygon.outer, polygon.outer[0]])
+        if a[0] == b[0] == at
+        for v in (a[1], b[1])
+    ]
+    low, high = sorted(course)
+    return (min(found), max(found)) if found else (low, high)
+
+
+def _measured(layer: LaidBoards) -> str:
+    """Whence the marks beside the drawing run."""
+    low, high = layer.frame.back((0, 0)), layer.frame.back((INCH, 0))
+    if lie_of_course(low, high) == "oblique":
+        return (
+            "Marks on the walls: far edges of the courses, along each wall from its left or its "
+            "lower corner"
+        )
+    if any(row.end_widths for row in layer.courses):
+        return (
+            "Far edges at each end: from the wall where work starts, square to the boards; other "
+            "marks from the left and from the bottom"
+        )
+    return "All marks from the left end and from the bottom, facing the finished side"
 
 
 def _notes(layer: LaidBoards, unit: str) -> tuple[str, ...]:
@@ -59,5 +102,5 @@ def _notes(layer: LaidBoards, unit: str) -> tuple[str, ...]:
     return (
         f"Courses of {layer.task.product.id}: {len(courses)}; first "
         f"{course_width(courses[0], unit)}, last {course_width(courses[-1], unit)}",
-        "Stations run from one origin: lowest corner of the outline, facing the finished side",
+        _measured(layer),
     )

@@ -34,7 +34,7 @@ def draw(placed: PlacedSheets, unit: str) -> DrawnLayer:
         for at, near, far in sheets.ends(openings=True)
     ]
     reaches = ((run.course, run.low, run.high) for run in sheets.laid.runs)
-    marks += course_marks(layer.courses, reaches, sheets.frame, unit)
+    marks += course_marks(layer.courses, reaches, sheets.frame, unit, layer.task.surface.outline)
     product = layer.task.product
     cut = Slice("panel", product.thickness, product.id)
     return DrawnLayer(layer.task.layer_id, "sheathing", tuple(marks), _notes(layer, unit), cut)
