@@ -41,12 +41,14 @@ def simple_ring(points: list[Point], pointer: str, what: str) -> Ring:
     return ring
 
 
-def from_sides(sides: list[int], diagonals: list[int], pointer: str) -> tuple[Ring, int, int]:
+def from_sides(
+    sides: list[int], diagonals: list[int], pointer: str
+) -> tuple[list[Point], int, int]:
     """Four corners from four sides and the diagonal from the first corner to the third.
 
-    Side 1 lies along x; the rest follow counter-clockwise. Gives the ring; when a second diagonal
-    was measured, by how much it misses (ticks, signed), otherwise 0; and by how much corners were
-    moved to make sides square or parallel that are so within `SQUARE_WITHIN` (1.3).
+    Side 1 lies along x; the rest follow counter-clockwise. Gives the corners; when a second
+    diagonal was measured, by how much it misses (ticks, signed), otherwise 0; and by how much
+    corners were moved to make sides square or parallel that are so within `SQUARE_WITHIN` (1.3).
     """
     a, b, c, d = sides
     across = diagonals[0]
@@ -57,7 +59,7 @@ def from_sides(sides: list[int], diagonals: list[int], pointer: str) -> tuple[Ri
     miss = 0
     if len(diagonals) > 1:
         miss = diagonals[1] - whole(hypot(fourth[0] - a, fourth[1]))
-    return simple_ring(ring, pointer, "outline"), miss, off
+    return ring, miss, off
 
 
 def _squared(sides: list[int], third: Point, fourth: Point) -> tuple[tuple[Point, Point], int]:

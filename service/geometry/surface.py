@@ -8,10 +8,11 @@ from functools import cached_property
 from math import hypot, sqrt
 
 from service.errors import Fault, TradeRefused
+from service.geometry.edges import Edge
 from service.geometry.frame import axis_across
+from service.geometry.offsets import grown
 from service.geometry.plane import (
     difference,
-    grown,
     intersection,
     touches_edge,
     union,
@@ -88,7 +89,8 @@ class Surface:
     `shim` is the thickness of the thickest shim on the members, which fasteners pass. `ends_free`:
     the members stand at a spacing, and none was asked for against the ends. The slope rises as it
     is seen facing the finished side, whatever `view` it was drawn in. `taken` is what layers take
-    away of it for those laid on them: openings that lie wholly in it are none of theirs.
+    away of it for those laid on them: openings that lie wholly in it are none of theirs. `edges`
+    are those of its outline of which something was said, in the order of their numbers.
     """
 
     id: str
@@ -104,6 +106,7 @@ class Surface:
     shim: int = 0
     ends_free: bool = False
     taken: Region = ()
+    edges: tuple[Edge, ...] = ()
 
     def turned_round(self, direction: Fraction) -> bool:
         """Whether stations across a layer run against those of the request's own drawing.

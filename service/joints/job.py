@@ -160,7 +160,7 @@ def whole_run(run: JointRun, rules: JointRules) -> Need:
 
 def least_of(run: JointRun, rules: JointRules) -> int:
     """The length of stick that the pieces of a run take together at least (4.5)."""
-    return run.least(rules.least_sum(run.low, run.high))
+    return run.least(rules.least_sum(run))
 
 
 def material(job: Prepared, *, nested: bool = True) -> int:
@@ -175,7 +175,7 @@ def material(job: Prepared, *, nested: bool = True) -> int:
     for stack in job.stacks:
         for k in stack.jointed:
             run, rules = stack.runs[k], stack.rules
-            least = least_of(run, rules) if nested else rules.least_sum(run.low, run.high)
+            least = least_of(run, rules) if nested else rules.least_sum(run)
             lengths[whole_run(run, rules)._replace(length=least)] += 1
     known = not any(rules.spares_joints for rules in job.pool.rules)
     return joints + material_bound(job.pool.stocks, lengths, 0, ends_known=known)

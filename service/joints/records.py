@@ -43,7 +43,6 @@ class JointRules:
     repeat: int
     cut_to: int
     min_touch: int
-    covered: bool
     end_matched: bool
     whole_where_it_fits: bool = True
     spares_joints: bool = False
@@ -70,28 +69,34 @@ class JointRules:
             case "min_piece":
                 return replace(self, min_piece=to)
 
-    def cut_length(self, low: int, high: int, low_end: bool, high_end: bool) -> int:
-        """Length to which the piece between two stations is cut (0.2).
+    def cut_length(self, run: JointRun, low: int, high: int) -> int:
+        """Length to which the piece of a run between two stations is cut (0.2).
 
-        Joints are at stations rounded to `cut_to`; an end of the run takes the rest, up where
-        it is covered, down where it must fit bare.
+        Joints are at stations rounded to `cut_to`; an end of the run takes the rest, up where a
+        little more will do at one of the piece's ends, down where it must fit.
         """
+        low_end, high_end = low == run.low, high == run.high
         a = low if low_end else nearest(low, self.cut_to)
         b = high if high_end else nearest(high, self.cut_to)
         if not (low_end or high_end):
             return b - a
-        return up(b - a, self.cut_to) if self.covered else down(b - a, self.cut_to)
+        more = (low_end and run.takes_more[0]) or (high_end and run.takes_more[1])
+        return up(b - a, self.cut_to) if more else down(b - a, self.cut_to)
 
-    def least_sum(self, low: int, high: int) -> int:
+    def least_sum(self, run: JointRun) -> int:
         """What the pieces of a run are long together at least, wherever its joints are."""
-        if self.covered:
-            return up(high - low, self.cut_to)
-        return down(high, self.cut_to) - up(low, self.cut_to)
+        low_more, high_more = run.takes_more
+        if low_more and high_more:
+            return up(run.high - run.low, self.cut_to)
+        # Each end rounded by itself gives no more than one piece, rounded as a whole, has.
+        first = down(run.low, self.cut_to) if low_more else up(run.low, self.cut_to)
+        last = up(run.high, self.cut_to) if high_more else down(run.high, self.cut_to)
+        return last - first
 
     def need(self, run: JointRun, low: int, high: int) -> Need:
         """What is cut for the piece of a run between two stations."""
         low_end, high_end = low == run.low, high == run.high
-        length, matched = self.cut_length(low, high, low_end, high_end), self.end_matched
+        length, matched = self.cut_length(run, low, high), self.end_matched
         spared = (
             run.spared[0] if low_end else self.spares_joints,
             run.spared[1] if high_end else self.spares_joints,
@@ -114,7 +119,8 @@ class JointRun:
     much its two ends are shorter in the mean than at their long points, where a neighbour in the
     stick may share a slanted cut (4.5). `spared` are those of its two ends that take less of a raw
     end of a stick than a joint does; the board's own low end is at the run's high one where it lies
-    `turned` half round (8.1). It has `most` joints if it can be made of so few (6.3).
+    `turned` half round (8.1). An end `takes_more` where a piece a little too long will do: it is
+    covered, or cut in place (0.2). The run has `most` joints if it can be made of so few (6.3).
     """
 
     stack: int
@@ -128,6 +134,7 @@ class JointRun:
     strip: RipWidth | None = None
     mitres: tuple[int, int] = (0, 0)
     spared: tuple[bool, bool] = (False, False)
+    takes_more: tuple[bool, bool] = (True, True)
     turned: bool = False
     most: int | None = None
 

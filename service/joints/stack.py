@@ -94,6 +94,7 @@ def stack_of(
             run.line,
             run.mitres,
             run.spared,
+            run.takes_more,
             run.turned,
             run.most,
         )

@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from math import hypot
 from typing import Literal, TypeAlias
 
+from service.geometry.edges import Margins, sides_of
 from service.geometry.rings import Point, Region, Ring, bounds, twice_signed
 from service.layout.framing import Framing, Span, clusters
 from service.units.ticks import SIXTY_FOURTH, whole
@@ -52,15 +53,17 @@ def straight(start: Point, end: Point, what: What, purpose: For) -> Backer:
     return Backer(first, last, length, what, purpose)
 
 
-def walls_beside_members(framing: Framing, gap: int, limit: int) -> Iterator[Backer]:
+def walls_beside_members(framing: Framing, margins: Margins, limit: int) -> Iterator[Backer]:
     """A nailer along each wall that runs with the members and has none near enough (15.3).
 
-    What is laid ends `gap` from the wall; a member under it whose face is no farther than `limit`
-    from there is near enough.
+    What is laid ends by its margin from the wall; a member under it whose face is no farther than
+    `limit` from there is near enough.
     """
+    edges = [edge.within(framing.frame) for edge in margins.edges]
     for ring in (ring for polygon in framing.outline for ring in polygon.rings):
         turn = 1 if twice_signed(ring) > 0 else -1
-        for a, b in _sides(ring):
+        for side in sides_of(ring, edges):
+            a, b, gap = side.start, side.end, margins.at(side.edge)
             if abs(a[0] - b[0]) <= SIXTY_FOURTH and abs(a[1] - b[1]) > gap:
                 inside = -turn if b[1] > a[1] else turn
                 away = framing.away(a[0] + inside * gap, inside)

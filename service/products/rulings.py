@@ -66,6 +66,16 @@ class Rulings:
         self.note(entry["rule"], key, _shown(entry, found), source)
         return found
 
+    def silent(self, key: str, default: str) -> tuple[int, str]:
+        """A length by rule `key` as `value` has it, and where it is from; not entered in the basis.
+
+        For what takes its value from a rule and is entered itself.
+        """
+        sent, source = self._sent(key)
+        found = default_value(self._defaults[default], self._metric) if sent is None else sent
+        assert isinstance(found, int), f"the rule {key} is no length"
+        return found, source
+
     def entry(self, name: str) -> Entry:
         """An entry of the table of defaults."""
         return self._defaults[name]

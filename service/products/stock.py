@@ -55,6 +55,10 @@ class Trims:
         """Whether an end at a joint takes less than a covered one."""
         return self.joint < self.wall
 
+    def spares(self, *, covered: bool) -> bool:
+        """Whether an end, covered or not, takes less than one that is the other."""
+        return self.spares_walls if covered else self.spares_joints
+
     def trimmed(self, stock: Stock, raw: tuple[bool, bool] = (True, True)) -> Stock:
         """A stock with the trims of its raw ends off its length, and what they give back."""
         most, least = max(self.joint, self.wall), min(self.joint, self.wall)

@@ -22,6 +22,7 @@ from service.geometry.surface import (
 )
 from service.layout.bearings import is_behind, on_grid, positions, with_ends
 from service.request.crossed import crossed_members
+from service.request.edges import edges_of
 from service.request.limits import within
 from service.units.ticks import INCH, MM, nearest, whole
 from service.units.writing import both
@@ -55,7 +56,8 @@ class Measured:
     def surface(self) -> Surface:
         """The surface; raises TradeRefused where its measure cannot be."""
         spec, supports = self.spec, self._sent_supports()
-        plan = self._outline()
+        corners, at = self._corners()
+        plan = simple_ring(corners, at, "outline")
         slope = _slope(spec)
         true = _true_size(plan, slope, self.pointer, "outline")
         mirror = _width(true) if spec.view == "plan" else None
@@ -80,6 +82,7 @@ class Measured:
             slope=slope if slope is None or mirror is None else _mirrored(slope),
             shim=supports.shim or 0,
             ends_free=spec.supports is not None and supports.at is None and not supports.ends,
+            edges=edges_of(spec, corners, slope, mirror, self.pointer),
         )
         self._say(surface)
         return surface
@@ -106,14 +109,14 @@ class Measured:
         self.basis.append(Basis(self.spec.id, rule, key, Ticks(value), source))
         return value
 
-    def _outline(self) -> Ring:
+    def _corners(self) -> tuple[list[Point], str]:
+        """The corners of the outline as sent, in plan, and where they were sent."""
         spec, at = self.spec, self.pointer
         if spec.rectangle is not None:
-            length, width = spec.rectangle
-            return simple_ring(list(rectangle(0, 0, length, width)), f"{at}/rectangle", "outline")
+            return list(rectangle(0, 0, *spec.rectangle)), f"{at}/rectangle"
         if spec.outline is not None:
-            return simple_ring([tuple(p) for p in spec.outline], f"{at}/outline", "outline")
-        ring, miss, off = from_sides(list(spec.sides), list(spec.diagonals), at)
+            return [tuple(point) for point in spec.outline], f"{at}/outline"
+        corners, miss, off = from_sides(list(spec.sides), list(spec.diagonals), at)
         self._say_square(off)
         limit = max(INCH // 4, (spec.diagonals[-1]) // 500)
         if abs(miss) > limit:
@@ -128,7 +131,7 @@ class Measured:
                     limit=limit,
                 )
             )
-        return ring
+        return corners, at
 
     def _say_square(self, off: int) -> None:
         """Corners that diagonals put out of square by less than a saw can follow (1.3)."""

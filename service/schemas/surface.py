@@ -8,7 +8,9 @@ from pydantic import ConfigDict, Field, JsonValue, PlainValidator, model_validat
 from pydantic_core import PydanticCustomError
 
 from service.schemas.base import Asked
+from service.schemas.bounds import Margin
 from service.schemas.quantities import (
+    Count,
     Degrees,
     Length,
     LengthOrZero,
@@ -158,6 +160,40 @@ class Opening(Asked):
         return self
 
 
+class Edge(Asked):
+    """What one edge of the outline is, and the gap that boards keep there.
+
+    Edges are numbered from 0 by their first corner, in the order in which corners are sent: edge 0
+    leads from corner 0 to corner 1, the last one back to corner 0. Of a rectangle 0 is the side
+    along x at y 0, then 1 at x `length`, 2 at y `width`, 3 at x 0; of four `sides` each has its
+    place in the list.
+    """
+
+    model_config = ConfigDict(json_schema_extra={"anyOf": [way("is"), way("gap")]})
+
+    edge: Annotated[Count, Field(lt=2000)] = Field(description="Its number, from 0 on.")
+    what: Literal["covered", "bare", "tight", "mitre"] | None = Field(
+        None,
+        alias="is",
+        description="`covered`: a moulding or a beam hides the gap. `bare`: the boards' ends and "
+        "edges are in view. `tight`: the boards are scribed to it, without a gap. `mitre`: another "
+        "surface goes on beyond it, and both are mitred on it, with half a gap on each side; send "
+        "it for both. Default: what the layer's `edges` say of all.",
+    )
+    gap: Margin | None = Field(
+        None,
+        description="Gap of the boards there, of a mitre that between the two surfaces. Sheets "
+        "keep `panel_wall_gap`, and half of `panel_gap` at a mitre; wrap is turned down. Default: "
+        "the rule `gap`, 0 where the boards are tight.",
+    )
+
+    @model_validator(mode="after")
+    def _says_something(self) -> Edge:
+        if self.what is None and self.gap is None:
+            raise PydanticCustomError("edge", "say what the edge `is`, or its `gap`, or both")
+        return self
+
+
 class Backing(Asked):
     """A solid panel or deck that already stands behind the layers and carries fasteners."""
 
@@ -193,6 +229,11 @@ class SurfaceBase(Asked):
     )
     diagonals: Annotated[list[Length], Field(min_length=1, max_length=2)] | None = Field(
         None, description="From the first corner to the third, then (a check) second to fourth."
+    )
+    edges: Annotated[list[Edge], Field(max_length=2000)] | None = Field(
+        None,
+        description="What edges of the outline are, where they differ from what the layers say of "
+        "all. Any number of them, in any order.",
     )
     slope: Slope | None = None
     supports: Supports | None = Field(

@@ -14,9 +14,13 @@ from itertools import pairwise
 from typing import Any
 
 from shapely.geometry import Polygon
+from shapely.geometry.base import BaseGeometry
+from shapely.ops import unary_union
 
+from tests.independent.insets import Inset, Wall, inset
 from tests.independent.measure import INCH, METRIC, TICKS, exact, ticks
 from tests.independent.plane import (
+    SHARP,
     Frame,
     Seen,
     Vector,
@@ -93,6 +97,42 @@ class Layer:
     def seen(self) -> Seen:
         """The surface in true size."""
         return seen(self.surface, self.unit)
+
+    @cached_property
+    def walls(self) -> list[Wall]:
+        """How the boards meet each edge of the outline, in the order of its corners as sent."""
+        covered = self.layer.get("edges", "covered") == "covered"
+        found = [Wall(self.rule("gap"), covered) for _ in plan_outline(self.surface, self.unit)]
+        for row in self.surface.get("edges", ()):
+            found[row["edge"]] = self._wall(row, covered)
+        return found
+
+    def _wall(self, row: dict[str, Any], usual: bool) -> Wall:
+        told = row.get("is")
+        covered = told == "covered" or (told in (None, "mitre") and usual)
+        gap = INCH // 2 if covered else INCH // 8
+        gap = ticks(self.own["gap"], self.unit) if "gap" in self.own else gap
+        gap = 0 if told == "tight" else gap
+        gap = ticks(row["gap"], self.unit) if "gap" in row else gap
+        return Wall(gap // 2 if told == "mitre" else gap, covered, told == "tight")
+
+    def inset(self, less: int = 0) -> BaseGeometry:
+        """The outline in by its gaps, each less so much but never under 0; not in stations."""
+        if "edges" not in self.surface:
+            by = max(0, self.rule("gap") - less)
+            return self.seen.outline.buffer(-by, join_style="mitre", mitre_limit=SHARP)
+        return self.by_walls(less).shape
+
+    def by_walls(self, less: int = 0) -> Inset:
+        """The same with the line along which each wall's gap ends."""
+        corners = [at[:2] for at in self.seen.outline.exterior.coords[:-1]]
+        found = inset(corners, [max(0, wall.gap - less) for wall in self.walls])
+        assert found is not None, "an edge of the outline vanishes"
+        return found
+
+    def room(self, less: int = 0) -> BaseGeometry:
+        """The part to be boarded: in by its gaps, less the openings as cut."""
+        return self.inset(less).difference(unary_union(self.seen.cut))
 
     @cached_property
     def frame(self) -> Frame:

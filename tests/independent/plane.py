@@ -55,6 +55,14 @@ class Frame:
         """u and v of a point of the plane."""
         return dot(point, self.along) - self.low[0], dot(point, self.across) - self.low[1]
 
+    def back(self, station: Vector) -> Vector:
+        """The point of the plane at a station."""
+        u, v = station[0] + self.low[0], station[1] + self.low[1]
+        return (
+            u * self.along[0] + v * self.across[0],
+            u * self.along[1] + v * self.across[1],
+        )
+
     def moved_all(self, shape: BaseGeometry) -> BaseGeometry:
         """A polygon or several, in stations."""
         return unary_union([self.moved(part) for part in getattr(shape, "geoms", [shape])])
@@ -79,11 +87,6 @@ class Seen:
     def net(self) -> BaseGeometry:
         """The outline less its openings as drawn."""
         return self.outline.difference(unary_union(self.drawn))
-
-    def region(self, gap: int) -> BaseGeometry:
-        """The part to be boarded: in by the gap, less the openings as cut."""
-        inset = self.outline.buffer(-gap, join_style="mitre", mitre_limit=SHARP)
-        return inset.difference(unary_union(self.cut))
 
 
 def apply(matrix: Matrix, point: Vector) -> Vector:

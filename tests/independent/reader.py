@@ -252,9 +252,7 @@ def booked(answer: dict[str, Any], product: str) -> dict[str, int]:
 
 def losses(layer: Layer, answer: dict[str, Any]) -> dict[str, float]:
     """Area lost out of the rectangles of placed pieces: by openings, and by the outline."""
-    inset = layer.frame.moved_all(
-        layer.seen.outline.buffer(-layer.rule("gap"), join_style="mitre", mitre_limit=1e6)
-    )
+    inset = layer.frame.moved_all(layer.inset())
     holes = layer.frame.moved_all(unary_union(layer.seen.cut)) if layer.seen.cut else Polygon()
     spans = course_spans(layer, answer)
     found = {"openings": 0.0, "outline": 0.0}

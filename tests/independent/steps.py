@@ -14,7 +14,6 @@ from shapely.geometry.polygon import orient
 
 from tests.independent.asked import Layer, rows
 from tests.independent.measure import INCH, slack, ticks
-from tests.independent.plane import SHARP
 
 NOTHING = INCH // 64
 CORNER = 15
@@ -51,10 +50,7 @@ def steps(layer: Layer, answer: Row) -> list[Step]:
 
 def _inset(layer: Layer) -> BaseGeometry:
     """The outline in by the gap, in stations."""
-    gap = layer.rule("gap")
-    return layer.frame.moved_all(
-        layer.seen.outline.buffer(-gap, join_style="mitre", mitre_limit=SHARP)
-    )
+    return layer.frame.moved_all(layer.inset())
 
 
 def walls(layer: Layer, row: Row) -> list[float]:

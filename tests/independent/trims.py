@@ -1,6 +1,7 @@
 """What is trimmed off the raw ends of sticks, by what the two outer pieces' ends become (8.1).
 
-An end at a joint is squared, one that is covered stays as the mill left it. Where an opening parts
+An end at a joint is squared, one that is covered stays as the mill left it, by the wall at its
+furthest point. Where an opening parts
 a course either may be right: a flange may cover it. A board lies turned half round where its course
 is laid from the high side, so that its own low end is at the high stations.
 """
@@ -8,12 +9,16 @@ is laid from the high side, so that its own low end is at the high stations.
 from __future__ import annotations
 
 from collections.abc import Iterator
+from itertools import pairwise
 from typing import Any
 
-from tests.independent.asked import Layer
-from tests.independent.measure import ticks
+from tests.independent.asked import Layer, placed_polygon
+from tests.independent.measure import slack, ticks
 
 Row = dict[str, Any]
+
+FLAT = 0.05
+"""Rise over run up to which a side of a piece runs with the boards."""
 
 
 def allowed(layers: dict[tuple[str, str], Layer], answer: Row, stick: Row) -> set[int]:
@@ -68,12 +73,28 @@ def _at(layer: Layer, answer: Row, piece: Row, end: str) -> Iterator[int]:
     if ticks(piece[end], layer.unit) != ticks(run[end], layer.unit):
         yield joint
         return
-    if layer.layer.get("edges", "covered") == "covered":
-        yield wall
-    if layer.layer.get("edges", "covered") == "bare" or layer.surface.get("openings"):
-        yield joint
-    if layer.layer.get("edges") == "bare" and layer.surface.get("openings"):
-        yield wall
+    covered = set(_covered(layer, piece, end)) or {layer.layer.get("edges", "covered") == "covered"}
+    if layer.surface.get("openings"):
+        covered = {True, False}
+    yield from (wall if hidden else joint for hidden in sorted(covered, reverse=True))
+
+
+def _covered(layer: Layer, piece: Row, end: str) -> Iterator[bool]:
+    """Whether the walls are covered at which an end of a piece lies, each that may be meant."""
+    if "edges" not in layer.surface:
+        return
+    lines, give = layer.by_walls(), 8 * slack(layer.unit)
+    ring = list(placed_polygon(piece, layer.unit).exterior.coords)
+    point = min(ring) if end == "from" else max(ring)
+    cuts = [
+        ((a[0] + b[0]) / 2, (a[1] + b[1]) / 2)
+        for a, b in pairwise(ring)
+        if min(abs(a[0] - point[0]), abs(b[0] - point[0])) <= give
+        and abs(a[1] - b[1]) > max(give, FLAT * abs(a[0] - b[0]))
+    ]
+    for at in cuts or [point[:2]]:
+        near = lines.walls_at(layer.frame.back(at), give)
+        yield from (layer.walls[number].covered for number in near)
 
 
 def trims_of(layer: Layer) -> tuple[int, int]:

@@ -81,9 +81,8 @@ def test_an_opening_never_adds_area_and_takes_its_own_part(request: Request) -> 
     without = surface_row(answered(closed), layer)["installed"] * unit
     opened = answered(request)
     cut_away = surface_row(opened, layer)["installed"] * unit
-    gap = layer.rule("gap")
-    whole = layers(closed)[0].seen.region(gap)
-    left = layer.frame.moved_all(layer.seen.region(gap))
+    whole = layers(closed)[0].room()
+    left = layer.frame.moved_all(layer.room())
     taken = whole.area - left.difference(tiling.legs_cut_out(layer, opened)).area
     give = tiling.leeway(layer, whole, []) + 2e-6 * unit
     assert cut_away <= without + give

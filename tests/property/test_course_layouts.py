@@ -30,7 +30,7 @@ from tests.independent.cut_plans import (
 from tests.strategies.budget import FEW, LAW
 
 SPACING, HALF, LEAST, STAGGER, REPEAT, KERF = 16, 1, 24, 24, 6, 1
-RULES = JointRules(Places.FRAMING, LEAST, 0, STAGGER, REPEAT, 1, 1, covered=True, end_matched=False)
+RULES = JointRules(Places.FRAMING, LEAST, 0, STAGGER, REPEAT, 1, 1, end_matched=False)
 
 
 def courses(length: int, count: int, first: int = 1) -> tuple[JointRun, ...]:

@@ -15,12 +15,11 @@ from hypothesis import strategies as st
 
 from service.geometry.frame import frame_of
 from service.geometry.holes import holes_of
+from service.geometry.offsets import grown, shrunk
 from service.geometry.plane import (
     clip_to_boxes,
     difference,
-    grown,
     intersection,
-    shrunk,
     union,
 )
 from service.geometry.rings import (

@@ -105,7 +105,7 @@ def pool_for(
     rules: CourseRules, runs: list[BareRun], stocks: tuple[Stock, ...], *, whole: bool
 ) -> Pool:
     own = JointRules(
-        Places.FRAMING, rules.min_piece, 0, rules.stagger, rules.repeat, 1, 1, covered=True,
+        Places.FRAMING, rules.min_piece, 0, rules.stagger, rules.repeat, 1, 1,
         end_matched=False, whole_where_it_fits=whole,
     )  # fmt: skip
     members = tuple(sorted(rules.supports or ()))

@@ -19,7 +19,7 @@ from tests.strategies.budget import examples
 
 MANY = examples(120)
 NO_LINE = BearingLine((), (), 0)
-RULES = JointRules(Places.FRAMING, 20, 0, 16, 5, 1, 1, covered=True, end_matched=False)
+RULES = JointRules(Places.FRAMING, 20, 0, 16, 5, 1, 1, end_matched=False)
 
 
 def run_of(course: int, low: int, high: int, stations: tuple[int, ...]) -> JointRun:
@@ -197,7 +197,7 @@ def _stands(
     b = high if at_high else (2 * high + grid) // (2 * grid) * grid
     cut = b - a
     if at_low or at_high:
-        cut = -(-cut // grid) * grid if rules.covered else cut // grid * grid
+        cut = -(-cut // grid) * grid
     if cut > max(stock.usable for stock in stocks):
         return False
     if at_low and at_high:

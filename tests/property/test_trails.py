@@ -26,7 +26,7 @@ from tests.property.test_stacks import run_of
 from tests.strategies.budget import FEW, examples
 
 MANY = examples(120)
-RULES = JointRules(Places.FRAMING, 20, 0, 16, 5, 1, 1, covered=True, end_matched=False)
+RULES = JointRules(Places.FRAMING, 20, 0, 16, 5, 1, 1, end_matched=False)
 
 
 def plain_courses(length: int, count: int, places: tuple[int, ...]) -> Pool:

@@ -88,6 +88,7 @@ AILING: dict[str, Request] = {
     "leg-frail": job(room(
         192, 96, openings=[{"id": "slot", "rectangle": [60, 46.75, 14, 3.75], "cut_gap": 0}]
     )),
+    "nothing-left": job(room(180, 60, edges=[{"edge": 0, "gap": 60}])),
     "no-bearing": job(room(180, 60, behind=ALONG)),
     "no-lap": boards(fastening={"pattern": "lap"}),
     "no-member-behind": job(room(60, 40, behind={"direction": 90, "at": [500]})),

@@ -13,7 +13,7 @@ Point = tuple[float, float]
 CORNER_KEYS = ("outline",)
 LENGTH_KEYS = {"overall", "coverage", "tongue", "lap", "thickness", "spacing", "first", "at",
                "length", "rectangle", "circle", "outline", "clearance", "cut_gap", "flange",
-               "spacer"}  # fmt: skip
+               "spacer", "gap"}  # fmt: skip
 
 
 def as_outline(surface: Request) -> Request:
@@ -137,6 +137,11 @@ def started_elsewhere(request: Request, step: int, backwards: bool, twice: bool)
         ring = ring[step_in:] + ring[:step_in]
         ring = ring[::-1] if backwards else ring
         surface["outline"] = [ring[0], *ring] if twice else ring
+        count = len(ring)
+        for row in surface.get("edges", ()):
+            place = (row["edge"] - step_in) % count
+            place = (-2 - place) % count if backwards else place
+            row["edge"] = place + twice
         return surface
 
     return reshaped(request, change)
@@ -148,6 +153,11 @@ def with_corner_on_edge(request: Request) -> Request:
     def change(surface: Request) -> Request:
         (a, b), (c, d), *rest = surface["outline"]
         surface["outline"] = [[a, b], [(a + c) / 2, (b + d) / 2], [c, d], *rest]
+        first = [row for row in surface.get("edges", ()) if row["edge"] == 0]
+        for row in surface.get("edges", ()):
+            row["edge"] += 1
+        if first:
+            surface["edges"] = [*surface["edges"], first[0] | {"edge": 0}]
         return surface
 
     return reshaped(request, change)

@@ -67,6 +67,7 @@ def _place(runs: Sequence[JointRun], rules: JointRules) -> tuple[object, ...]:
             run.strip or (),
             run.mitres,
             run.spared,
+            run.takes_more,
             run.turned,
         )
         for run in runs

@@ -131,7 +131,7 @@ def pool_of(
     """Runs (course, low, high) by the rules of the verifier, as the solver is asked for them."""
     rules = JointRules(
         Places.ANYWHERE if asked.supports is None else Places.FRAMING,
-        asked.min_piece, 0, asked.stagger, asked.repeat, 1, 1, covered=True, end_matched=False,
+        asked.min_piece, 0, asked.stagger, asked.repeat, 1, 1, end_matched=False,
         whole_where_it_fits=whole_where_it_fits,
     )  # fmt: skip
     supports = tuple(sorted(asked.supports or ()))

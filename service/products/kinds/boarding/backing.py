@@ -35,7 +35,8 @@ def back(placed: PlacedBoards) -> tuple[Backer, ...]:
         return ()
     found = [*_joints(placed, framing), *_rows(layer, framing)]
     if is_counted(task):
-        walls = tuple(walls_beside_members(framing, rules.gap, rules.edge_nailer))
+        margins = rules.walls(task.surface.edges).margins
+        walls = tuple(walls_beside_members(framing, margins, rules.edge_nailer))
         found += [*walls, *_openings(layer, framing)]
         found += [one for one in _hanging(layer) if not lies_on(framing, one, walls)]
     return merged(framing, found, rules.merge_blocks)

@@ -13,6 +13,7 @@ from service.layout.panel_joints import PanelJointLine, crossed
 from service.layout.runs import Course, Laid, Run
 from service.products.goods.board.board import Board
 from service.products.kinds.boarding.rulings import Task
+from service.products.kinds.boarding.walls import Perimeter
 from service.products.layer import LaidLayer, Placed
 from service.products.rows import PieceRow
 
@@ -22,7 +23,9 @@ class Boards:
     """What the kind keeps of a laid layer for supplying, fastening and drawing.
 
     `openings` are the ids of those that each hole is cut for, by the hole's name; `flanged` the
-    names of the holes whose edges a flange covers all round.
+    names of the holes whose edges a flange covers all round. `perimeter` are the walls around, of
+    which the one at which the first course lies is `first_covered` or not, and `last_gap` (ticks)
+    is what the last one has to slide on in. `extent` is from wall to wall along the boards.
     """
 
     board: Board
@@ -31,7 +34,10 @@ class Boards:
     laid: Laid
     bearings: tuple[Bearing, ...]
     lines: tuple[BearingLine, ...]
-    covered: bool
+    perimeter: Perimeter
+    first_covered: bool
+    last_gap: int
+    extent: int
     spacer: int
     seams: tuple[PanelJointLine, ...]
     openings: Mapping[str, tuple[str, ...]]
@@ -41,12 +47,6 @@ class Boards:
     def along_framing(self) -> bool:
         """Whether the boards run with the members, so that none of them is crossed."""
         return not self.bearings
-
-    @property
-    def extent(self) -> int:
-        """From wall to wall along the boards, ticks: the gaps at both ends are alike."""
-        runs = self.laid.runs
-        return max(run.high for run in runs) + min(run.low for run in runs)
 
     def line(self, run: Run) -> BearingLine:
         """The members as a run's course meets them."""

@@ -2,15 +2,18 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from typing import Literal
 
 from service.errors import Ticks
 from service.fastening.boards import Pattern
+from service.geometry.edges import Edge
 from service.products.goods.board.rulings import BoardRulings
 from service.products.goods.board.spec import BoardProduct
 from service.products.kinds.boarding.spec import BoardingLayer
+from service.products.kinds.boarding.walls import Wall, Walls
 from service.products.layer import Task as TaskOf
 from service.products.rulings import BackingRulings, DrivingRulings, HoldRulings, Ruling
 from service.schemas.quantities import read_length
@@ -68,6 +71,23 @@ class BoardingRulings(BoardRulings, HoldRulings, DrivingRulings, BackingRulings)
     def gap(self) -> int:
         """The gap at walls, all round, by whether a moulding covers it."""
         return self.value(int, "gap", "gap_bare" if self.layer.edges == "bare" else "gap_covered")
+
+    def walls(self, edges: Sequence[Edge]) -> Walls:
+        """How the boards meet the walls: all round, but for `edges` of which something is said."""
+        usual = Wall(self.gap, self.covered)
+        return Walls(usual, tuple((edge, self._wall(edge, usual)) for edge in edges))
+
+    def _wall(self, edge: Edge, usual: Wall) -> Wall:
+        """At an edge: what it is, and its own gap; each side of a mitre has half of it (24)."""
+        covered = usual.covered if edge.what in (None, "mitre") else edge.what == "covered"
+        gap, source = edge.gap, "surface"
+        if gap is None and edge.what == "tight":
+            gap = 0
+        elif gap is None:
+            gap, source = self.silent("gap", "gap_covered" if covered else "gap_bare")
+        used = gap // 2 if edge.what == "mitre" else gap
+        self.note("24", f"edges.{edge.number}.gap", Ticks(used), source)
+        return Wall(used, covered, edge.what == "tight")
 
     def preferred_rip(self, coverage: int) -> int:
         """How wide rips should be; usually half the coverage."""

@@ -15,6 +15,7 @@ from service.products.backing import (
     walls_beside_members,
 )
 from service.products.kinds.sheathing.records import LaidSheets, PlacedSheets
+from service.products.kinds.sheathing.rulings import margins_of
 from service.units.ticks import SIXTY_FOURTH
 
 
@@ -32,7 +33,7 @@ def back(placed: PlacedSheets) -> tuple[Backer, ...]:
     if framing is None:
         return ()
     found = [
-        *walls_beside_members(framing, rules.panel_wall_gap(task.product), rules.edge_nailer),
+        *walls_beside_members(framing, margins_of(task), rules.edge_nailer),
         *_openings(layer, framing),
         *_edges(layer, framing),
     ]

@@ -13,7 +13,7 @@ from math import atan2, degrees
 from service.errors import Cure, Fault, TradeRefused
 from service.geometry.frame import Frame, frame_of
 from service.geometry.holes import holes_of
-from service.geometry.plane import difference, moved_in, union
+from service.geometry.plane import difference, union
 from service.geometry.rings import Region, bounds, twice_area
 from service.layout.bearings import bearings_of, line_of
 from service.layout.rows import rows_by_members, rows_by_width
@@ -22,7 +22,7 @@ from service.products.ground import Offered
 from service.products.kinds.sheathing.arranging import Openings, arranged
 from service.products.kinds.sheathing.records import LaidSheets, Sheets
 from service.products.kinds.sheathing.refusing import nothing_left
-from service.products.kinds.sheathing.rulings import Task
+from service.products.kinds.sheathing.rulings import Task, margins_of
 from service.products.kinds.sheathing.settling import in_pieces
 from service.products.laid_rows import CourseRow
 from service.products.layer import Areas, LaidLayer
@@ -33,7 +33,7 @@ from service.units.writing import both
 
 def lay(task: Task, said: Remarks) -> LaidSheets:
     """Lay the sheets of one layer; raises TradeRefused where no rows or no joints will do."""
-    inset = moved_in(task.surface.parts, task.rules.panel_wall_gap(task.product))
+    inset = margins_of(task).inset(task.surface.parts)
     if not inset:
         raise nothing_left(task, "the gaps at the walls leave nothing to cover")
     direction = direction_of(task)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from fractions import Fraction
 from typing import Literal
 
+from service.geometry.edges import Margins
 from service.products.goods.sheet.rulings import SheetRulings
 from service.products.goods.sheet.spec import SheetProduct
 from service.products.kinds.sheathing.spec import SheathingLayer
@@ -78,3 +79,13 @@ def _fits(step: int) -> bool:
 
 Task = TaskOf[SheathingLayer, SheetProduct, SheathingRulings]
 """A layer of sheets, ready to be laid."""
+
+
+def margins_of(task: Task) -> Margins:
+    """The gap of sheets at walls; at a mitre half of what is between sheets (11.2).
+
+    An edge's own gap is that of boards.
+    """
+    half = task.rules.panel_gap // 2
+    mitres = (edge for edge in task.surface.edges if edge.what == "mitre")
+    return Margins(task.rules.panel_wall_gap(task.product), tuple((one, half) for one in mitres))

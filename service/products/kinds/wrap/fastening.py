@@ -10,7 +10,8 @@ from math import atan2, degrees
 from service.fastening.caps import along, around, on_line
 from service.fastening.reach import Need, Reach, Way, reach_of
 from service.geometry.frame import Frame, frame_of
-from service.geometry.plane import difference, moved_in
+from service.geometry.offsets import moved_in
+from service.geometry.plane import difference
 from service.geometry.rings import Region, bounds, reaches
 from service.layout.bearings import bearings_of
 from service.layout.widths import SideLap

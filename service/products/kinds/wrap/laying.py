@@ -14,7 +14,8 @@ from typing import Literal
 from service.errors import Fault, TradeRefused
 from service.geometry.frame import Frame, frame_of
 from service.geometry.holes import holes_of
-from service.geometry.plane import difference, moved_out, union
+from service.geometry.offsets import moved_out
+from service.geometry.plane import difference, union
 from service.geometry.rings import Point, bounds, twice_area
 from service.layout.runs import Course
 from service.layout.widths import Width, seams_between, strips_over, widths_over

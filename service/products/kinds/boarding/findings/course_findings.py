@@ -26,7 +26,7 @@ def say_what_was_laid(
     board, laid = boards.board, boards.laid
     _rip(task, said, chosen, ways)
     _features(task, said, chosen)
-    _entry(task, said, laid, board)
+    _entry(task, said, boards)
     _bare_groove(task, said, laid, boards)
     _whole_first(task, said, chosen, ways)
     _starter(task, said, laid, board)
@@ -80,11 +80,11 @@ def _features(task: Task, said: Remarks, chosen: Ranked) -> None:
             )
 
 
-def _entry(task: Task, said: Remarks, laid: Laid, board: Board) -> None:
+def _entry(task: Task, said: Remarks, boards: Boards) -> None:
     """The last course must slide on over two tongues, or drop in with its back lip off (3.11)."""
+    board, laid, gap = boards.board, boards.laid, boards.last_gap
     if not board.has_tongue or len(laid.courses) < 2:
         return
-    gap = task.rules.gap
     needed = board.lap + SIXTEENTH
     if gap < needed:
         said.find(
@@ -104,7 +104,7 @@ def _bare_groove(task: Task, said: Remarks, laid: Laid, boards: Boards) -> None:
     """A first course ripped by less than its groove is deep shows the rest of it (3.10)."""
     first, board = laid.courses[0], boards.board
     left = first.face - (board.coverage - board.grooved)
-    if not boards.covered and first.rip == "start" and left > 0:
+    if not boards.first_covered and first.rip == "start" and left > 0:
         said.find(
             Finding(
                 "groove-shows",

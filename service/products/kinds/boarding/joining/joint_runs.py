@@ -5,7 +5,7 @@ from __future__ import annotations
 from bisect import bisect_left
 from collections import defaultdict
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
 from service.cutting.records import Stock
@@ -18,6 +18,7 @@ from service.products.kinds.boarding.joining.free_joints import GRID, free_stati
 from service.products.kinds.boarding.joining.mitring import mean_depths
 from service.products.kinds.boarding.records import Boards, LaidBoards
 from service.products.kinds.boarding.rulings import OneEach, Task
+from service.products.kinds.boarding.walls import Wall
 from service.units.ticks import INCH, nearest
 
 BLOCK = 9 * INCH // 4
@@ -56,7 +57,6 @@ def joint_rules(task: Task, boards: Boards, places: Places) -> JointRules:
         repeat=rules.repeat,
         cut_to=rules.cut_to,
         min_touch=rules.min_touch,
-        covered=boards.covered,
         end_matched=boards.board.end_matched,
         spares_joints=rules.trims(task.product).spares_joints,
     )
@@ -76,6 +76,7 @@ def joint_runs(
     It is one of so many `layers` whose joints are weighed together.
     """
     boards: Boards = layer.detail
+    trims = layer.task.rules.trims(layer.task.product)
     longest = max((stock.usable for stock in stocks), default=0)
     lines = [boards.line(run) for run in boards.laid.runs]
     shut = [
@@ -93,12 +94,16 @@ def joint_runs(
             stack, run.course, run.low, run.high,
             () if own is None else allowed.stations(run, line, own), line,
             f"{layer.task.at}.{run.course}.{run.number}", strip=strip_of(boards, run),
-            mitres=mitres_of(boards, run, rules.cut_to), spared=ends,
+            mitres=mitres_of(boards, run, rules.cut_to),
+            spared=(
+                trims.spares(covered=ends[0].covered), trims.spares(covered=ends[1].covered)
+            ),
+            takes_more=(ends[0].takes_more, ends[1].takes_more),
             turned=not boards.course(run).starts_low,
             most=most_of(layer.task, run, rules.extra),
         )
         for run, line, own, ends in zip(
-            boards.laid.runs, lines, shut, spared_ends(layer), strict=True
+            boards.laid.runs, lines, shut, ends_of(boards), strict=True
         )
     ]  # fmt: skip
 
@@ -125,34 +130,34 @@ def lost_sides(boards: Boards, run: Run, near: int, far: int) -> tuple[bool, boo
     return end_cut or course.rip in ("end", "both"), start_cut or course.rip in ("start", "both")
 
 
-def spared_ends(layer: LaidBoards) -> list[tuple[bool, bool]]:
-    """Which ends of each run take less of a raw end of a stick than its joints and others (8.1).
-
-    Those that a moulding or a flange covers stay as the mill left them.
-    """
-    boards, trims = layer.detail, layer.task.rules.trims(layer.task.product)
-    if trims.joint == trims.wall:
-        return [(False, False)] * len(boards.laid.runs)
+def ends_of(boards: Boards) -> list[tuple[Wall, Wall]]:
+    """How the low and the high end of each run meet what lies there (8.1)."""
     parted: dict[int, list[Cutout]] = defaultdict(list)
     for one in boards.laid.cutouts:
         if one.effect == "cut_in_two":
             parted[one.course].append(one)
-    found = []
-    for run in boards.laid.runs:
-        low, high = (_is_covered(boards, parted[run.course], at) for at in (run.low, run.high))
-        found.append((low, high) if trims.spares_walls else (not low, not high))
-    return found
+    return [
+        (
+            _end(boards, parted[run.course], run, high=False),
+            _end(boards, parted[run.course], run, high=True),
+        )
+        for run in boards.laid.runs
+    ]
 
 
-def _is_covered(boards: Boards, parted: Sequence[Cutout], at: int) -> bool:
-    """Whether the end of a run at a station is covered, at its furthest point.
+def _end(boards: Boards, parted: Sequence[Cutout], run: Run, *, high: bool) -> Wall:
+    """What the furthest point of an end meets: an opening that parts its course, or a wall.
 
-    By a flange where it ends at an opening that parts its course, elsewhere by a moulding.
+    An opening's edge is covered where a flange covers it; boards are rounded there as usual.
     """
+    at = run.high if high else run.low
     for one in parted:
         if one.low - SNAPPED <= at <= one.high + SNAPPED:
-            return one.opening in boards.flanged
-    return boards.covered
+            usual = boards.perimeter.usual
+            return replace(
+                usual, covered=one.opening in boards.flanged, cut_in_place=usual.takes_more
+            )
+    return boards.perimeter.at_end(run.polygon, high=high)
 
 
 def mitres_of(boards: Boards, run: Run, cut_to: int) -> tuple[int, int]:

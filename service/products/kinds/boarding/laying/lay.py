@@ -10,7 +10,7 @@ from functools import partial
 from service.errors import Cure, Fault, Ticks, TradeRefused
 from service.geometry.frame import Frame, frame_of
 from service.geometry.holes import Hole, holes_of
-from service.geometry.plane import difference, moved_in, union
+from service.geometry.plane import difference, union
 from service.geometry.rings import Region, bounds, twice_area
 from service.layout.bearings import Bearing, bearings_of, line_of
 from service.layout.courses import Ranked
@@ -23,14 +23,16 @@ from service.products.ground import Offered
 from service.products.kinds.boarding.findings.board_sizes import checked_board
 from service.products.kinds.boarding.findings.course_findings import say_what_was_laid
 from service.products.kinds.boarding.findings.hole_findings import say_holes, say_legs
-from service.products.kinds.boarding.laying.choosing import choose, ways_of
+from service.products.kinds.boarding.laying.choosing import choose, starts_at_low_side, ways_of
 from service.products.kinds.boarding.laying.course_rows import alternatives, course_rows
 from service.products.kinds.boarding.laying.direction import direction_of, turn_of
+from service.products.kinds.boarding.laying.gaps import check_gaps, nothing_left
 from service.products.kinds.boarding.laying.least_widths import least_legs
 from service.products.kinds.boarding.laying.shift_cure import shift_cure
 from service.products.kinds.boarding.laying.tapers import tapers_of
 from service.products.kinds.boarding.records import Boards, LaidBoards
 from service.products.kinds.boarding.rulings import Task
+from service.products.kinds.boarding.walls import Perimeter, Wall, Walls
 from service.products.laid_rows import OpeningRow
 from service.products.layer import Areas, LaidLayer
 from service.products.opening_rows import opening_rows
@@ -42,11 +44,10 @@ from service.units.ticks import INCH, SIXTEENTH, SIXTY_FOURTH
 class Room:
     """The room that boards have: the outline less its gaps, and the holes in it.
 
-    `inset` is the outline less its gaps, `region` that less the holes.
+    `walls` are those around it, `inset` the outline less its gaps, `region` that less the holes.
     """
 
-    covered: bool
-    gap: int
+    walls: Walls
     inset: Region
     region: Region
     holes: tuple[Hole, ...]
@@ -64,10 +65,14 @@ def lay(task: Task, said: Remarks) -> LaidBoards:
     walls = task.surface.less_openings_at_edges(room.inset)
     inset = frame.region(room.inset)
     middle = max(frame.to(corner)[1] for corner in task.surface.outline) // 2
-    ways = ways_of(task, board, room.covered, inset, frame.region(walls), middle)
+    perimeter = room.walls.perimeter(task.surface.parts, frame)
+    first, last = _first_and_last(perimeter, inset, starts_at_low_side(task))
+    covered = all(wall.covered for wall in first)
+    ways = ways_of(task, board, covered, inset, frame.region(walls), middle)
     chosen, found = choose(task, ways, frame, board)
     courses = placed_courses(chosen.scheme, inset, ways.starts_low)
-    courses = _last_without_tongue(task, board, courses, room.gap)
+    last_gap = min(wall.gap for wall in last)
+    courses = _last_without_tongue(board, courses, last_gap)
     holes = [FramedHole(one.name, frame.region(one.cut), frame.region(one.cover))
              for one in room.holes]  # fmt: skip
     holes += _steps(inset)
@@ -80,7 +85,10 @@ def lay(task: Task, said: Remarks) -> LaidBoards:
         laid=laid,
         bearings=bearings,
         lines=tuple(line_of(bearings, course.middle) for course in courses),
-        covered=room.covered,
+        perimeter=perimeter,
+        first_covered=covered,
+        last_gap=last_gap,
+        extent=max(frame.to(corner)[0] for corner in task.surface.outline),
         spacer=chosen.scheme.spacer,
         seams=_seams(task, frame),
         openings={hole.name: hole.openings for hole in room.holes},
@@ -98,15 +106,23 @@ def lay(task: Task, said: Remarks) -> LaidBoards:
 
 def _room(task: Task) -> Room:
     """The room that the boards have; refused where it is none."""
-    covered, gap = task.rules.covered, task.rules.gap
-    inset = moved_in(task.surface.parts, gap)
+    walls = task.rules.walls(task.surface.edges)
+    inset = walls.margins.inset(task.surface.parts)
     holes = holes_of(task.surface.openings, task.rules.merge_holes)
     region = difference(inset, union(hole.cut for hole in holes))
     if not region:
-        raise TradeRefused(
-            Fault("nothing-left", "gaps and openings leave nothing to board", task.pointer)
-        )
-    return Room(covered, gap, inset, region, holes)
+        raise TradeRefused(nothing_left(task, walls))
+    check_gaps(task, walls)
+    return Room(walls, inset, region, holes)
+
+
+def _first_and_last(
+    perimeter: Perimeter, inset: Region, starts_low: bool
+) -> tuple[Sequence[Wall], Sequence[Wall]]:
+    """The walls beside which the first and the last course lie."""
+    _, _, low, high = bounds(inset)
+    below, above = perimeter.along(low, high=False), perimeter.along(high, high=True)
+    return (below, above) if starts_low else (above, below)
 
 
 def _laid(
@@ -118,7 +134,7 @@ def _laid(
     legs: Sequence[Leg],
 ) -> tuple[Region, Laid, list[FramedHole]]:
     """The region that is boarded, in stations, the runs of its courses, and the holes as cut."""
-    nearer = moved_in(task.surface.parts, max(0, room.gap - SIXTY_FOURTH))
+    nearer = room.walls.margins.less(SIXTY_FOURTH).inset(task.surface.parts)
     wider = frame.region(difference(nearer, union(hole.cut for hole in room.holes)))
     whole = to_whole_courses(frame.region(room.region), wider, courses)
     whole, opened = cut_out(whole, holes, legs)
@@ -147,9 +163,7 @@ def _seams(task: Task, frame: Frame) -> tuple[PanelJointLine, ...]:
     return seams_of([line for one in task.ground.over if one.carries for line in one.joints], frame)
 
 
-def _last_without_tongue(
-    task: Task, board: Board, courses: tuple[Course, ...], gap: int
-) -> tuple[Course, ...]:
+def _last_without_tongue(board: Board, courses: tuple[Course, ...], gap: int) -> tuple[Course, ...]:
     """A whole last course loses its tongue where the gap is too small for it to slide on (3.11)."""
     last = courses[-1]
     slides = gap >= 2 * board.lap + SIXTEENTH

@@ -1,0 +1,169 @@
+"""Edges of an outline that a request says something of, and what is laid inside them.
+
+An edge is known again by where it lies: rings lose corners that lie straight, and layers behind
+leave only parts of an outline.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from math import hypot
+from typing import Literal, TypeAlias
+
+from service.geometry.frame import Frame
+from service.geometry.offsets import less_holes, moved_in, passed_over, shrunk
+from service.geometry.rings import Line, Point, Polygon, Region, Ring
+from service.units.ticks import whole
+
+What: TypeAlias = Literal["covered", "bare", "tight", "mitre"]
+
+_OFF = 4
+"""Ticks that snapping can put corners off the line on which they lay (`layout.runs.SNAPPED`)."""
+
+
+@dataclass(frozen=True, slots=True)
+class Edge:
+    """What a request says of one edge: its ends in true size, facing the finished side.
+
+    `number` is that of its first corner as sent, from 0 on. `what` and `gap` (ticks) are None
+    where they were not sent; of a mitre the gap is that of the whole joint.
+    """
+
+    number: int
+    start: Point
+    end: Point
+    what: What | None
+    gap: int | None
+    pointer: str
+
+    def within(self, frame: Frame) -> Edge:
+        """The edge in stations."""
+        return replace(self, start=frame.to(self.start), end=frame.to(self.end))
+
+
+@dataclass(frozen=True, slots=True)
+class Side:
+    """A side of a ring, or a part of one, with the edge on which it lies; None where none is."""
+
+    start: Point
+    end: Point
+    edge: Edge | None = None
+
+    def off(self, point: Point) -> float:
+        """How far a point lies from the side, ticks."""
+        return _off(point, (self.start, self.end))
+
+
+def sides_of(ring: Ring, edges: Sequence[Edge]) -> tuple[Side, ...]:
+    """Every side of a ring in order, parted where an edge ends on it."""
+    found: list[Side] = []
+    for a, b in zip(ring, ring[1:] + ring[:1], strict=True):
+        on = [one for one in edges if _lies_on((a, b), (one.start, one.end))]
+        found += _parted((a, b), on) if on else [Side(a, b)]
+    return tuple(found)
+
+
+def _parted(line: Line, on: Sequence[Edge]) -> list[Side]:
+    """A line in parts, each on one of the edges or on none of them."""
+    sides: list[Side] = []
+    (here, end), reached = line, 0.0
+    for low, high, edge in sorted((_span(one, line) for one in on), key=lambda span: span[0]):
+        first = _at(line, low) if low > reached + _OFF else here
+        last = _at(line, high) if high < _size(line) - _OFF else end
+        sides += [Side(here, first)] if here != first else []
+        sides.append(Side(first, last, edge))
+        here, reached = last, high
+    return sides if here == end else [*sides, Side(here, end)]
+
+
+def _span(edge: Edge, line: Line) -> tuple[float, float, Edge]:
+    """From where to where along a line an edge lies."""
+    low, high = sorted((_along(edge.start, line), _along(edge.end, line)))
+    return low, high, edge
+
+
+def _lies_on(one: Line, other: Line) -> bool:
+    """Whether two lines lie on each other over more than what snapping moves."""
+    short, long = sorted((one, other), key=_size)
+    if max(_beside(point, long) for point in short) > _OFF:
+        return False
+    low, high = sorted(_along(point, long) for point in short)
+    return min(high, _size(long)) - max(low, 0) > _OFF
+
+
+def _size(line: Line) -> float:
+    (ax, ay), (bx, by) = line
+    return hypot(bx - ax, by - ay)
+
+
+def _along(point: Point, line: Line) -> float:
+    """How far along a line the foot of a point lies, from its start."""
+    (ax, ay), (bx, by) = line
+    return ((point[0] - ax) * (bx - ax) + (point[1] - ay) * (by - ay)) / _size(line)
+
+
+def _beside(point: Point, line: Line) -> float:
+    """How far a point lies off the line through two others."""
+    (ax, ay), (bx, by) = line
+    return abs((bx - ax) * (point[1] - ay) - (by - ay) * (point[0] - ax)) / _size(line)
+
+
+def _off(point: Point, line: Line) -> float:
+    foot = min(max(_along(point, line), 0), _size(line))
+    (ax, ay), (bx, by) = line
+    share = foot / _size(line)
+    return hypot(point[0] - ax - (bx - ax) * share, point[1] - ay - (by - ay) * share)
+
+
+def _at(line: Line, along: float) -> Point:
+    (ax, ay), (bx, by) = line
+    share = along / _size(line)
+    return whole(ax + (bx - ax) * share), whole(ay + (by - ay) * share)
+
+
+@dataclass(frozen=True, slots=True)
+class Margins:
+    """How far a layer keeps off the walls of a surface, ticks: `usual`, but at edges of `told`."""
+
+    usual: int
+    told: tuple[tuple[Edge, int], ...] = ()
+
+    @property
+    def edges(self) -> tuple[Edge, ...]:
+        """The edges that have a width of their own."""
+        return tuple(edge for edge, _ in self.told)
+
+    def at(self, edge: Edge | None) -> int:
+        """The width at an edge; at any other wall the usual one."""
+        number = None if edge is None else edge.number
+        return next((width for one, width in self.told if one.number == number), self.usual)
+
+    def less(self, by: int) -> Margins:
+        """Each width less so much, none under 0."""
+        told = tuple((edge, max(0, width - by)) for edge, width in self.told)
+        return Margins(max(0, self.usual - by), told)
+
+    def inset(self, parts: Region) -> Region:
+        """What is left of `parts` inside all widths, corners mitred; it may fall apart."""
+        if not self.told:
+            return moved_in(parts, self.usual)
+        return tuple(left for part in parts for left in self._inset(part))
+
+    def _inset(self, part: Polygon) -> Region:
+        ring, widths = self._widths(part)
+        left = shrunk(part.outer, widths[0]) if len(set(widths)) == 1 else shrunk(ring, widths)
+        return less_holes(left, part.holes, self.usual)
+
+    def _widths(self, part: Polygon) -> tuple[Ring, list[int]]:
+        sides = sides_of(part.outer, self.edges)
+        return tuple(side.start for side in sides), [self.at(side.edge) for side in sides]
+
+    def passed_over(self, parts: Region) -> Line | None:
+        """A side of `parts` so short that the wider gap beside it passes over it; None if none."""
+        for part in parts if self.told else ():
+            ring, widths = self._widths(part)
+            number = passed_over(ring, widths)
+            if number is not None:
+                return ring[number], ring[(number + 1) % len(ring)]
+        return None
