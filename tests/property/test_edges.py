@@ -278,11 +278,15 @@ def test_millimetres_and_inches_agree(request: Request) -> None:
 
 
 @FEW
-@given(request=edges.walled((0,)))
+@given(request=edges.walled((0,), shapes.level_outlines()))
 def test_a_quarter_turn_turns_the_edges_too(request: Request) -> None:
     one, other = answered(request), answered(transforms.turned(request))
-    for table in ("pieces", "sticks"):
-        assert [row["ticks"] for row in one[table]] == [row["ticks"] for row in other[table]]
+    for key in ("course", "width", "rip"):
+        assert [row[key] for row in one["courses"]] == [row[key] for row in other["courses"]]
+    ends = ("course", "from", "to", "bearings")
+    assert sorted([row[key] for key in ends] for row in one["runs"]) == sorted(
+        [row[key] for key in ends] for row in other["runs"]
+    )
 
 
 @FEW
