@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 from service.cutting.records import Need, Plan, Stick, Stock, ordered
 from service.joints.graph import NEVER, Graph, fewest_pieces
@@ -67,10 +67,11 @@ class _Saw:
 
     def plan(self) -> Plan:
         """Every stick so far; the pieces as they are cut, but for those that raw ends want."""
-        ends = self.stock.reach > self.stock.usable
-        pieces = [ordered(Counter(own), self.stock) if ends else own for own in self.sticks]
-        sticks = tuple(Stick(self.number, tuple(own)) for own in pieces)
-        return Plan(sticks, self.cost, 0, 0)
+        every = [tuple(own) for own in self.sticks]
+        pieces = {own: own for own in every}
+        if self.stock.reach > self.stock.usable:
+            pieces = {own: ordered(Counter(own), self.stock) for own in pieces}
+        return Plan(tuple(Stick(self.number, pieces[own]) for own in every), self.cost, 0, 0)
 
     @property
     def cost(self) -> int:
@@ -117,30 +118,38 @@ def _one_piece(saw: _Saw, need: Need) -> bool:
     return True
 
 
-_Steps = tuple[tuple[tuple[int, Need], ...], ...]
-"""For each place of a graph the places that one piece reaches, the farthest first."""
+@dataclass(frozen=True, slots=True)
+class _Steps:
+    """For each place of a graph the places that one piece reaches, the farthest first.
+
+    `fewest` are the pieces from each place to the end at least, where joints are counted.
+    """
+
+    out: tuple[tuple[tuple[int, Need], ...], ...]
+    fewest: Sequence[int]
 
 
 def _steps(graph: Graph, needs: Sequence[Need], stock: Stock) -> _Steps:
     """Only pieces that a stick of this stock holds."""
-    return tuple(
-        tuple((to, needs[need]) for to, need in sorted(out, reverse=True)
-              if stock.holds(needs[need]))
-        for out in graph.arcs
-    )  # fmt: skip
+    held = {need for need in {*graph.need_of.values()} if stock.holds(needs[need])}
+    out = tuple(
+        tuple((to, needs[need]) for to, need in sorted(own, reverse=True) if need in held)
+        for own in graph.arcs
+    )
+    return _Steps(out, () if graph.most is None else fewest_pieces(out))
 
 
 def _course(saw: _Saw, graph: Graph, steps: _Steps, shut: int) -> tuple[int, ...] | None:
     """Joints of one run: from each place as far as the stick at hand reaches."""
     last = len(graph.places) - 1
-    ahead = _Ahead(graph, steps, shut)
+    ahead, out = _Ahead(graph, steps, shut), steps.out
     node, joints = 0, list[int]()
     while node != last:
-        step = _farthest(steps[node], ahead, saw, _left(graph, joints))
+        step = _farthest(out[node], ahead, saw, _left(graph, joints))
         if step is None:
             saw.fresh()
-            step = _farthest(steps[node], ahead, saw, _left(graph, joints))
-        step = step or _farthest(steps[node], ahead, saw, None)
+            step = _farthest(out[node], ahead, saw, _left(graph, joints))
+        step = step or _farthest(out[node], ahead, saw, None)
         if step is None:
             return None
         node, need = step
@@ -158,14 +167,12 @@ class _Ahead:
     """Whether sticks of one length lead from a place to the end of a run, found when asked."""
 
     def __init__(self, graph: Graph, steps: _Steps, shut: int) -> None:
-        self._bits, self._steps, self._shut = graph.bits, steps, shut
+        self._bits, self._steps, self._shut = graph.bits, steps.out, shut
         self._known = {len(graph.places) - 1: True}
-        self._fewest: list[int] | None = None
+        self._fewest = steps.fewest
 
     def within(self, to: int, joints: int) -> bool:
         """Whether so many joints, one at a place among them, may be enough to the end of a run."""
-        if self._fewest is None:
-            self._fewest = fewest_pieces(self._steps)
         return self._fewest[to] <= joints
 
     def reaches(self, to: int) -> bool:

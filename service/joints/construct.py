@@ -9,6 +9,7 @@ from dataclasses import replace
 from service.cutting.effort import Effort
 from service.joints.flow import Flow
 from service.joints.job import Laid, Prepared
+from service.joints.listing import Listing, listing_of
 from service.joints.master import JointMaster, RunGroup
 from service.joints.records import Blocked
 from service.joints.search import Found, Guide, beam, exact_search
@@ -110,13 +111,19 @@ def _guide(
     if solved is None:
         lengths = [float(need.length) for need in job.needs.all]
         flat = {id(group.graph): [0.0] * len(group.windows) for group in groups}
-        return Guide(lengths, flat, {id(group.graph): [] for group in groups}, {}, 0.0)
+        return Guide(
+            lengths,
+            flat,
+            {id(group.graph): listing_of(group.graph, ()) for group in groups},
+            {},
+            0.0,
+        )
     dear = joint * max(stock.cost for stock in master.cutting.stocks)
-    layouts: dict[int, list[tuple[int, ...]]] = {}
+    layouts: dict[int, Listing] = {}
     target: dict[int, float] = defaultdict(float)
     for group in groups:
         used = _used(group, solved)
-        layouts[id(group.graph)] = list(used)
+        layouts[id(group.graph)] = listing_of(group.graph, list(used))
         for joints, share in used.items():
             for need in group.graph.needs(joints):
                 target[need] += share

@@ -55,8 +55,8 @@ def ways_of(
     same = [spread(mask, stack.same) for mask in masks]
     count = len(layouts)
     while count:
-        arcs = _arcs(masks[:count], near, same)
-        if arcs and len(arcs) <= most:
+        arcs = _arcs(masks[:count], near, same, most)
+        if arcs:
             states = sorted({arc[:2] for arc in arcs} | {arc[1:] for arc in arcs})
             numbered = {state: k for k, state in enumerate(states)}
             whole = complete and count == len(layouts)
@@ -65,13 +65,25 @@ def ways_of(
     return None
 
 
-def _arcs(masks: Sequence[int], near: Sequence[int], same: Sequence[int]) -> list[Arc]:
-    """Layouts of three courses one after the other that keep stagger and repeat."""
+def _arcs(
+    masks: Sequence[int], near: Sequence[int], same: Sequence[int], most: int
+) -> list[Arc] | None:
+    """Layouts of three courses one after the other that keep stagger and repeat; None if too many.
+
+    What may follow is held as bits by number of layout, so they are counted before they are listed.
+    """
     numbers = range(len(masks))
-    after = [[b for b in numbers if not near[a] & masks[b]] for a in numbers]
-    return [
-        (a, b, c) for a in numbers for b in after[a] for c in after[b] if not same[a] & masks[c]
-    ]
+    after = [_apart(near[a], masks) for a in numbers]
+    later = [_apart(same[a], masks) for a in numbers]
+    pairs = [(a, b) for a in numbers for b in numbers if after[a] >> b & 1]
+    if sum((after[b] & later[a]).bit_count() for a, b in pairs) > most:
+        return None
+    return [(a, b, c) for a, b in pairs for c in numbers if after[b] & later[a] & 1 << c]
+
+
+def _apart(shut: int, masks: Sequence[int]) -> int:
+    """The layouts, as bits by number, that have no joint where it is shut."""
+    return sum(1 << k for k, mask in enumerate(masks) if not shut & mask)
 
 
 def cheapest(ways: Ways, prices: Sequence[int], runs: int) -> int | None:

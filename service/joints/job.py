@@ -192,23 +192,32 @@ def _least_joints(stack: Stack) -> int:
     return found
 
 
-def cut(job: Prepared, master: JointMaster, effort: Effort, laid: Laid) -> Plan | None:
-    """A cutting plan for the pieces of a layout; its cost counts joints where they cost."""
+def cut(
+    job: Prepared, master: JointMaster, effort: Effort, laid: Laid, most: int | None = None
+) -> Plan | None:
+    """A cutting plan for the pieces of a layout; its cost counts joints where they cost.
+
+    None where the supply does not reach, or where no plan can cost as little as `most`.
+    """
     wanted = Counter(job.fixed)
     for (number, k), joints in laid.items():
         graph = job.stacks[number].graphs[k]
         assert graph is not None
         wanted.update(job.needs.all[need] for need in graph.needs(joints))
     pool = job.pool
-    plan = solve(pool.stocks, wanted, pool.kerf, effort, job.seeds(master))
+    under = None if most is None else most - _joints_cost(job, laid)
+    plan = solve(pool.stocks, wanted, pool.kerf, effort, job.seeds(master), under)
     return None if plan is None else _with_joints(job, laid, plan)
+
+
+def _joints_cost(job: Prepared, laid: Laid) -> int:
+    return job.pool.joint_cost * sum(len(joints) for joints in laid.values())
 
 
 def _with_joints(job: Prepared, laid: Laid, plan: Plan) -> Plan:
     if not job.pool.joint_cost:
         return plan
-    joints_cost = job.pool.joint_cost * sum(len(joints) for joints in laid.values())
-    return Plan(plan.sticks, plan.cost + joints_cost, 0, plan.work)
+    return Plan(plan.sticks, plan.cost + _joints_cost(job, laid), 0, plan.work)
 
 
 def finished(job: Prepared, laid: Laid, plan: Plan, effort: Effort) -> Jointed:

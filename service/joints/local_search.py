@@ -15,6 +15,7 @@ from service.cutting.records import Need, Pattern, Plan
 from service.cutting.sticks.master import Master
 from service.joints.flow import best_first
 from service.joints.job import Laid, Prepared
+from service.joints.listing import listing_of
 from service.joints.master import JointMaster
 from service.joints.search import Guide, beam
 from service.joints.stack import Stack
@@ -69,7 +70,9 @@ class LocalSearch:
         self._every = len(job.needs.all) <= MOST_NEEDS
         most = None if self._every else FEW_LAYOUTS
         self._layouts = {
-            id(group.graph): best_first(master, group, duals, group.layouts)[:most]
+            id(group.graph): listing_of(
+                group.graph, best_first(master, group, duals, group.layouts)[:most]
+            )
             for group in master.groups
         }
         self._spread = LowDiscrepancy()
@@ -90,7 +93,7 @@ class LocalSearch:
         listed = {
             every[number]
             for group in master.groups
-            for joints in self._layouts[id(group.graph)]
+            for joints in self._layouts[id(group.graph)].joints
             for number in group.graph.needs(joints)
         }
         return sorted({*self._used, *listed})
@@ -179,7 +182,7 @@ class LocalSearch:
     def _judge(self, used: Mapping[Need, int], rounds: int) -> _Judged | None:
         self.work += 1
         self._cutting.demand({need: used.get(need) or A_TRACE for need in self._cutting.rows})
-        solved, _ = self._cutting.priced(rounds)
+        solved = self._cutting.settled(rounds)
         if solved is None:
             return None
         never = float(NEVER * max(stock.cost for stock in self.job.pool.stocks))

@@ -5,11 +5,14 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from itertools import product
+from itertools import islice, product
 
 from service.joints.graph import Graph
+from service.joints.listing import Listing, priced
 from service.joints.stack import Stack
-from service.units.folding import folded
+
+MOST_OPTIONS = 4
+"""Layouts of a run that a beam tries after each state."""
 
 MOST_WAYS = 400
 MOST_STATES = 40_000
@@ -25,7 +28,7 @@ class Guide:
 
     prices: Sequence[float]
     nodes: Mapping[int, Sequence[float]]
-    layouts: Mapping[int, Sequence[tuple[int, ...]]]
+    layouts: Mapping[int, Listing]
     target: Mapping[int, float]
     pull: float
 
@@ -61,7 +64,7 @@ def beam(stack: Stack, guide: Guide, width: int) -> Found:
                 grown.append((state.score + cost, len(grown), state, joints, mask))
         if not grown:
             return Found(None, k)
-        states = _kept(stack, k, graph, grown, width)
+        states = _kept(stack, k, graph, grown, width, counted=bool(guide.pull))
     return Found(_joints(states[0], order))
 
 
@@ -69,17 +72,26 @@ _Option = tuple[float, tuple[int, ...], int]
 """What a layout costs, its joints and their mask."""
 
 
+@dataclass(frozen=True, slots=True)
+class _Ranked:
+    """Prices as they are for one run, and its listed layouts at them, cheapest first."""
+
+    prices: Sequence[float]
+    options: list[_Option]
+    of: Mapping[tuple[int, ...], _Option]
+
+
 class _Known:
     """Options by what they depend on: courses often stand like those before them."""
 
     def __init__(self, guide: Guide) -> None:
         self.guide = guide
-        self._masks: dict[int, list[tuple[tuple[int, ...], int]]] = {}
+        self._ranked: dict[tuple[int, bytes], _Ranked] = {}
         self._targets: dict[int, list[tuple[int, float]]] = {}
         self._options: dict[tuple[int, int, bytes], list[_Option]] = {}
 
     def options(self, graph: Graph, shut: int, used: Mapping[int, int]) -> list[_Option]:
-        """Legal layouts of a run where stations are shut, cheapest first, at most four.
+        """Legal layouts of a run where stations are shut, cheapest first, at most `MOST_OPTIONS`.
 
         `used` is how often each need is used already.
         """
@@ -104,33 +116,35 @@ class _Known:
         return self._targets[id(graph)]
 
     def _new(self, graph: Graph, shut: int, beyond: bytes) -> list[_Option]:
-        nodes, prices = self.guide.nodes[id(graph)], self.guide.prices
+        ranked = self._listed(graph, beyond)
+        best = graph.best(ranked.prices, self.guide.nodes[id(graph)], shut)
+        if best is None:
+            return []
+        cost, joints = best
+        first = ranked.of.get(joints) or (cost, joints, graph.mask(joints))
+        others = (one for one in ranked.options if not one[2] & shut and one[1] != joints)
+        return sorted([first, *islice(others, MOST_OPTIONS)])[:MOST_OPTIONS]
+
+    def _listed(self, graph: Graph, beyond: bytes) -> _Ranked:
+        key = (id(graph), beyond)
+        if key not in self._ranked:
+            self._ranked[key] = self._rank(graph, self._prices(graph, beyond))
+        return self._ranked[key]
+
+    def _prices(self, graph: Graph, beyond: bytes) -> Sequence[float]:
+        """Prices of needs, dearer where a need is used as often as it is wanted."""
+        prices = self.guide.prices
         if any(beyond):
             prices = list(prices)
             for (need, _), own in zip(self._wanted(graph), beyond, strict=True):
                 prices[need] *= 1 + self.guide.pull if own else 1
-        best = graph.best(prices, nodes, shut)
-        if best is None:
-            return []
-        found = {best[1]: (best[0], best[1], graph.mask(best[1]))}
-        for joints, mask in self._listed(graph):
-            if not mask & shut:
-                found[joints] = (_cost(graph, joints, prices, nodes), joints, mask)
-        return sorted(found.values())[:4]
+        return prices
 
-    def _listed(self, graph: Graph) -> list[tuple[tuple[int, ...], int]]:
-        """The layouts of the guide with their masks."""
-        if id(graph) not in self._masks:
-            layouts = self.guide.layouts[id(graph)]
-            self._masks[id(graph)] = [(joints, graph.mask(joints)) for joints in layouts]
-        return self._masks[id(graph)]
-
-
-def _cost(
-    graph: Graph, joints: tuple[int, ...], prices: Sequence[float], nodes: Sequence[float]
-) -> float:
-    pieces = folded(prices[need] for need in graph.needs(joints))
-    return pieces + folded(nodes[j] for j in joints)
+    def _rank(self, graph: Graph, prices: Sequence[float]) -> _Ranked:
+        listing = self.guide.layouts[id(graph)]
+        costs = listing.costs(priced(prices), priced(self.guide.nodes[id(graph)]))
+        options = sorted(zip(costs, listing.joints, listing.masks, strict=True))
+        return _Ranked(prices, options, {one[1]: one for one in options})
 
 
 def _kept(
@@ -139,8 +153,13 @@ def _kept(
     graph: Graph,
     grown: list[tuple[float, int, _State, tuple[int, ...], int]],
     width: int,
+    *,
+    counted: bool,
 ) -> list[_State]:
-    """The best of the grown states, no two with the same recent joints."""
+    """The best of the grown states, no two with the same recent joints.
+
+    Where needs are `counted`, each knows how many of each it has used.
+    """
     course = stack.runs[k].course
     kept: dict[tuple[int, ...], _State] = {}
     for score, _, state, joints, mask in sorted(grown, key=lambda one: (one[0], one[1])):
@@ -149,8 +168,10 @@ def _kept(
         key = tuple(masks.values())
         if key in kept:
             continue
-        used = state.used.copy()
-        used.update(graph.needs(joints))
+        used = state.used
+        if counted:
+            used = used.copy()
+            used.update(graph.needs(joints))
         kept[key] = _State(score, masks, used, None, state, joints)
         if len(kept) >= width:
             break

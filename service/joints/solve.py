@@ -41,6 +41,10 @@ __all__ = ["is_single", "least_pieces", "place_joints"]
 TRIES = ((0.3, 0.02), (0.3, 0.005), (1.0, 0.0), (0.0, 0.01), (0.1, 0.0), (3.0, 0.02))
 """How dear it is to use a need beyond its share, and a joint as a share of a stick, try by try."""
 
+TRIES_OF_FEW = ((0.3, 0.3), (0.0, 0.01), *TRIES)
+"""The same where a joint has a price: the programme mixes layouts of many joints, which is dear for
+one that is laid whole."""
+
 CUT_AGAIN = 5
 """How often a layout is cut while it is changed."""
 
@@ -147,14 +151,10 @@ class _Best:
         return self.over, self.plan.cost, sum(len(joints) for joints in self.laid.values())
 
 
-def _best_of(job: Prepared, plan: Plan, laid: Laid) -> _Best:
-    return _Best(plan, laid, joints_over(job, laid))
-
-
 def _together(
     job: Prepared, master: JointMaster, effort: Effort, usual: _Usual
 ) -> Jointed | Blocked | None:
-    """A first legal layout, then better ones until none of pieces cut apart can cost less.
+    """A first legal layout, then better ones until none of pieces cut apart can cost much less.
 
     The usual layout is taken where the search finds none as good, so it is never beaten by it.
     """
@@ -164,19 +164,20 @@ def _together(
     solved, bounds = with_nested(job, master, rounds, solved, apart, bare, {})
     best: _Best | None = None
     flows: dict[int, Flow] = {}
+    tries = TRIES_OF_FEW if job.pool.joint_cost else TRIES
     for attempt in range(effort.tries):
         if attempt == 1:
             solved, flows, bounds = with_flows(job, master, effort, solved, bounds)
         along = flows if attempt == 1 else {}
-        laid = lay(job, master, solved, effort, TRIES[attempt % len(TRIES)], along)
+        laid = lay(job, master, solved, effort, tries[attempt % len(tries)], along)
         if isinstance(laid, Blocked):
             if usual is None:
                 return laid
             break
         best = _better(best, job, master, replace(effort, nodes=0), laid)
-        if _meets(best, bounds.apart):
+        if _meets(best, effort, bounds.apart):
             break
-    if usual is not None and not _meets(best, bounds.apart):
+    if usual is not None and not _meets(best, effort, bounds.apart):
         best = _better_usual(best, job, master, effort, usual)
     if best is None:
         return None
@@ -188,9 +189,9 @@ def _together(
     return finished(job, best.laid, plan, replace(effort, nodes=0))
 
 
-def _meets(best: _Best | None, bound: int) -> bool:
-    """Whether a layout was found, and none of pieces cut apart can cost less."""
-    return best is not None and not best.over and best.plan.cost <= bound
+def _meets(best: _Best | None, effort: Effort, bound: int) -> bool:
+    """Whether a layout was found that is good enough against pieces cut apart."""
+    return best is not None and not best.over and best.plan.cost <= effort.enough(bound)
 
 
 def _improved(
@@ -202,9 +203,9 @@ def _improved(
     bound: int,
 ) -> _Best:
     """The best so far, or a better one of joints moved, and of its pieces cut anew."""
-    if effort.changes and solved is not None and not _meets(best, bound):
+    if effort.changes and solved is not None and not _meets(best, effort, bound):
         best = _searched(best, job, master, effort, solved, bound)
-    if effort.last_nodes and not _meets(best, bound):
+    if effort.last_nodes and not _meets(best, effort, bound):
         last = replace(effort, nodes=effort.last_nodes)
         best = _better(best, job, master, last, best.laid) or best
     return best
@@ -218,7 +219,7 @@ def _better_usual(
     Where no search is asked for, better ones are only looked for if the usual is the best so far.
     """
     laid, plan = usual
-    new = _best_of(job, plan, laid)
+    new = _Best(plan, laid, joints_over(job, laid))
     if best is None or new.rank < best.rank:
         best = new
     elif not effort.nodes:
@@ -230,10 +231,12 @@ def _better(
     best: _Best | None, job: Prepared, master: JointMaster, effort: Effort, laid: Laid
 ) -> _Best | None:
     """The better of the best so far and a layout cut with an effort."""
-    plan = cut(job, master, effort, laid)
+    over = joints_over(job, laid)
+    beaten = best is not None and best.over <= over
+    plan = cut(job, master, effort, laid, best.plan.cost if best and beaten else None)
     if plan is None:
         return best
-    new = _best_of(job, plan, laid)
+    new = _Best(plan, laid, over)
     return new if best is None or new.rank < best.rank else best
 
 
@@ -242,18 +245,20 @@ def _searched(
 ) -> _Best:
     """The best layout changed a few courses at a time, and cut every now and then.
 
-    Where less than `WORTH_ALL` is to be gained, there are fewer changes in proportion.
+    It ends when it has brought nothing for a while, or is good enough. Where less than `WORTH_ALL`
+    is to be gained, there are fewer changes in proportion.
     """
     gain = (best.plan.cost - bound) * WORTH_ALL
     steps = min(effort.changes, effort.changes * gain // max(1, best.plan.cost))
-    search = LocalSearch(job, master, solved.duals, best.laid, best.plan)
+    search, idle = LocalSearch(job, master, solved.duals, best.laid, best.plan), 0
+    enough = effort.enough(bound)
     for _ in range(CUT_AGAIN):
-        before = search.laid.copy()
-        search.run(-(-steps // CUT_AGAIN), bound)
-        if search.laid == before:
-            continue
-        best = _better(best, job, master, replace(effort, nodes=0), search.laid.copy()) or best
-        if best.plan.cost <= bound:
+        before, known = search.laid.copy(), best
+        search.run(-(-steps // CUT_AGAIN), enough)
+        if search.laid != before:
+            best = _better(best, job, master, replace(effort, nodes=0), search.laid.copy()) or best
+        idle = idle + 1 if best is known else 0
+        if best.plan.cost <= enough or idle >= effort.idle:
             break
     return best
 

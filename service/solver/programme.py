@@ -50,6 +50,7 @@ class Programme:
         self._model.setOptionValue("simplex_strategy", CHOOSE)
         self.rows = 0
         self.columns: list[tuple[float, dict[int, float]]] = []
+        self._waiting = 0
         self._sides: list[tuple[float, float]] = []
 
     def add_row(self, low: float, high: float = inf) -> int:
@@ -61,11 +62,15 @@ class Programme:
 
     def add_column(self, cost: float, entries: Mapping[int, float]) -> int:
         """A column of `cost` with its entries by row; gives its index."""
-        rows = np.fromiter(entries.keys(), dtype=np.int32, count=len(entries))
-        values = np.fromiter(entries.values(), dtype=float, count=len(entries))
-        self._model.addCol(cost, 0.0, inf, len(entries), rows, values)
         self.columns.append((cost, dict(entries)))
+        self._waiting += 1
         return len(self.columns) - 1
+
+    def _bring(self) -> None:
+        """Hand the columns that wait to the model, which takes many as quickly as one."""
+        if self._waiting:
+            _add_columns(self._model, cover_of(self.columns[-self._waiting :], ()))
+            self._waiting = 0
 
     def set_row(self, row: int, low: float, high: float = inf) -> None:
         """Change the sides of a row."""
@@ -74,14 +79,17 @@ class Programme:
 
     def close(self, column: int) -> None:
         """Hold a column at zero from now on."""
+        self._bring()
         self._model.changeColBounds(column, 0.0, 0.0)
 
     def open(self, column: int) -> None:
         """Let a column that was closed be used again."""
+        self._bring()
         self._model.changeColBounds(column, 0.0, inf)
 
     def solve(self) -> Solved | None:
         """The optimum, or None if there is none."""
+        self._bring()
         self._model.run()
         if self._model.getModelStatus() != highspy.HighsModelStatus.kOptimal:
             return None
@@ -140,7 +148,7 @@ def cover_of(
 ) -> Cover:
     """A cover from cost and entries by row of each column, and low and high side of each row."""
     starts = np.cumsum([0, *(len(entries) for _, entries in columns)], dtype=np.int32)[:-1]
-    low, high = (np.array(side, dtype=float) for side in zip(*sides, strict=True))
+    low, high = np.array(sides, dtype=float).reshape(len(sides), 2).T
     return Cover(
         np.array([cost for cost, _ in columns]),
         starts,
@@ -163,10 +171,7 @@ def least_cover(cover: Cover, nodes: int, cutoff: float, *, inner: bool = True) 
     model.addRows(
         len(cover.low), cover.low, cover.high, 0, none, np.empty(0, np.int32), np.empty(0)
     )
-    model.addCols(
-        count, cover.costs, np.zeros(count), np.full(count, inf),
-        len(cover.rows), cover.starts, cover.rows, cover.values,
-    )  # fmt: skip
+    _add_columns(model, cover)
     kinds = np.full(count, int(highspy.HighsVarType.kInteger), dtype=np.uint8)
     model.changeColsIntegrality(count, np.arange(count, dtype=np.int32), kinds)
     model.setOptionValue("mip_max_nodes", nodes)
@@ -177,6 +182,15 @@ def least_cover(cover: Cover, nodes: int, cutoff: float, *, inner: bool = True) 
         model.setOptionValue("objective_bound", cutoff)
     model.run()
     return _outcome(model, count, cutoff)
+
+
+def _add_columns(model: Any, cover: Cover) -> None:
+    """Columns of a cover, each at least nothing, for the rows that a model has."""
+    count = len(cover.costs)
+    model.addCols(
+        count, cover.costs, np.zeros(count), np.full(count, inf),
+        len(cover.rows), cover.starts, cover.rows, cover.values,
+    )  # fmt: skip
 
 
 def _outcome(model: Any, count: int, cutoff: float) -> Whole:

@@ -48,10 +48,19 @@ ROOMS = [
 ]  # fmt: skip
 
 
-@pytest.mark.parametrize(("length", "width", "spacing"), ROOMS)
-def test_staircases_are_counted_in_one_finding(length: int, width: int, spacing: float) -> None:
+def in_room(length: int, width: int, spacing: float, joint_cost: int) -> dict[str, Any]:
+    """The boards of a room; with joints for nothing there are many, and more of them in line."""
     area = requests.room(length, width, behind=requests.supports(spacing))
-    answer = answered(requests.job(area, requests.board("8 ft", "12 ft", "16 ft")))
+    board = requests.board("8 ft", "12 ft", "16 ft")
+    return answered(requests.job(area, board, rules={"joint_cost": joint_cost}))
+
+
+@pytest.mark.parametrize("joint_cost", [0, 36])
+@pytest.mark.parametrize(("length", "width", "spacing"), ROOMS)
+def test_staircases_are_counted_in_one_finding(
+    length: int, width: int, spacing: float, joint_cost: int
+) -> None:
+    answer = in_room(length, width, spacing, joint_cost)
     found, expected = said(answer, "staircase"), stairs(answer)
     assert len(found) == bool(expected)
     if expected:
@@ -62,12 +71,8 @@ def test_staircases_are_counted_in_one_finding(length: int, width: int, spacing:
 
 def test_some_room_has_a_staircase_and_some_has_none() -> None:
     """So that the test above sees both."""
-    counts = set()
-    for length, width, spacing in ROOMS:
-        area = requests.room(length, width, behind=requests.supports(spacing))
-        answer = answered(requests.job(area, requests.board("8 ft", "12 ft", "16 ft")))
-        counts.add(bool(said(answer, "staircase")))
-    assert counts == {True, False}
+    answers = [in_room(*room, joint_cost) for room in ROOMS for joint_cost in (0, 36)]
+    assert {bool(said(answer, "staircase")) for answer in answers} == {True, False}
 
 
 @pytest.mark.parametrize("repeat", [0, 6])

@@ -50,7 +50,7 @@ def _priced(master: Master, left: Counter[Need], taken: Sequence[Stick]) -> Solv
     master.demand(left, Counter(stick.stock for stick in taken))
     solved = master.programme.solve()
     for _ in range(ROUNDS_OF_A_STEP):
-        if solved is None or not master.generate(solved, bench)[0]:
+        if solved is None or not master.grown(solved, bench):
             break
         solved = master.programme.solve()
     return solved

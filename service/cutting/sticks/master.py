@@ -14,7 +14,7 @@ from math import inf
 
 from service.cutting.records import Need, Pattern, Stock, fits
 from service.cutting.sticks.bench import Bench, bench_for
-from service.cutting.sticks.pricing import price
+from service.cutting.sticks.pricing import Priced, price
 from service.solver.programme import Programme, Solved
 
 SCALE = 1 << 20
@@ -37,6 +37,15 @@ class Prices:
         """A bound on the cost, scaled, where `wanted` is what all needs are worth unshrunk."""
         short = zip(self.rents, stocks, strict=True)
         return wanted / self.shrink - sum(rent * (stock.supply or 0) for rent, stock in short)
+
+
+@dataclass(frozen=True, slots=True)
+class _Offered:
+    """Prices of needs, less their last `bits`, and what sticks are worth at them."""
+
+    values: tuple[int, ...]
+    bits: int
+    priced: Priced
 
 
 class Master:
@@ -152,6 +161,15 @@ class Master:
 
         The prices are sure for the bench's own `most` of each need.
         """
+        offered = self._offered(solved, bench)
+        return self._added(offered), self._sure(offered)
+
+    def grown(self, solved: Solved, bench: Bench) -> bool:
+        """Add the patterns of a bench that pay; tells whether any was new."""
+        return self._added(self._offered(solved, bench))
+
+    def _offered(self, solved: Solved, bench: Bench | None = None) -> _Offered:
+        """The patterns that pay at the prices of a solution."""
         self.work += 1
         bench = bench or self.bench
         values = [max(0, int(solved.duals[row] * SCALE)) for row in self.rows.values()]
@@ -163,31 +181,41 @@ class Master:
         # Bounds are sure at any prices: those that would overflow are cut by their last bits.
         bits = bench.excess(values)
         cut = tuple(value >> bits for value in values)
-        priced = price(bench, cut, [-(-charge >> bits) for charge in charges])
-        new = [self.add(pattern) for pattern in priced.patterns]
-        sure = self._sure(
-            tuple(value << bits for value in cut), [most << bits for most in priced.most]
-        )
-        return any(new), sure
+        return _Offered(cut, bits, price(bench, cut, [-(-charge >> bits) for charge in charges]))
+
+    def _added(self, offered: _Offered) -> bool:
+        """Add patterns; tells whether any was new."""
+        new = [self.add(pattern) for pattern in offered.priced.patterns]
+        return any(new)
 
     def priced(self, rounds: int) -> tuple[Solved | None, Prices | None]:
         """The solution once no pattern pays, or after so many rounds, and its sure prices."""
-        solved, sure = self.programme.solve(), None
+        solved, offered = self._generated(rounds)
+        return solved, None if offered is None else self._sure(offered)
+
+    def settled(self, rounds: int) -> Solved | None:
+        """The solution once no pattern pays, or after so many rounds."""
+        return self._generated(rounds)[0]
+
+    def _generated(self, rounds: int) -> tuple[Solved | None, _Offered | None]:
+        solved, offered = self.programme.solve(), None
         for _ in range(rounds):
             if solved is None:
                 break
-            new, sure = self.generate(solved)
-            if not new:
+            offered = self._offered(solved)
+            if not self._added(offered):
                 break
             solved = self.programme.solve()
-        return solved, sure
+        return solved, offered
 
     def _rent(self, solved: Solved, number: int) -> int:
         row = self._supply.get(number)
         return 0 if row is None else max(0, int(-solved.duals[row] * SCALE) + 1)
 
-    def _sure(self, values: tuple[int, ...], most: Sequence[int]) -> Prices:
+    def _sure(self, offered: _Offered) -> Prices:
         """By how much prices must shrink, and the rents that short supply then needs."""
+        values = tuple(value << offered.bits for value in offered.values)
+        most = [most << offered.bits for most in offered.priced.most]
         if any(stock.supply is None and not stock.cost for stock in self.stocks):
             return Prices((0,) * len(values), Fraction(1), (Fraction(0),) * len(most))
         worst = [

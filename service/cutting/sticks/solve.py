@@ -55,17 +55,20 @@ def solve(
     kerf: int,
     effort: Effort,
     seeds: Iterable[Pattern] = (),
+    under: int | None = None,
 ) -> Plan | None:
     """The cheapest plan found for `needs`, or None if the stock at hand does not reach.
 
-    `seeds` may bring patterns from an earlier solve.
+    `seeds` may bring patterns from an earlier solve. With `under`, None too where it is sure that
+    no plan costs as little.
     """
     wanted = {need: count for need, count in sorted(needs.items()) if count}
     if not wanted:
         return Plan((), 0, 0, 0)
     step = grain_of(stocks)
     units = [replace(stock, cost=stock.cost // step) for stock in stocks]
-    plan = _in_steps(units, wanted, kerf, effort, seeds)
+    most = None if under is None else under // step
+    plan = _in_steps(units, wanted, kerf, effort, seeds, most)
     if plan is None:
         return None
     return replace(plan, cost=cost_of(plan.sticks, stocks), bound=plan.bound * step)
@@ -77,6 +80,7 @@ def _in_steps(
     kerf: int,
     effort: Effort,
     seeds: Iterable[Pattern],
+    most: int | None,
 ) -> Plan | None:
     """The same with costs in the grain of the programmes."""
     first = best_fit(stocks, needs, kerf)
@@ -89,7 +93,7 @@ def _in_steps(
     for pattern in seeds:
         if all(count <= needs.get(need, 0) for need, count in pattern.pieces):
             master.add(pattern)
-    return _by_patterns(master, needs, effort, first, floor)
+    return _by_patterns(master, needs, effort, first, floor, most)
 
 
 def _by_patterns(
@@ -98,11 +102,14 @@ def _by_patterns(
     effort: Effort,
     first: tuple[Stick, ...] | None,
     floor: int,
+    most: int | None,
 ) -> Plan | None:
     """Price, dive, and search among all patterns that are left; stop when the bound is met."""
     stocks = master.stocks
     sure = _generate(master, needs, effort.rounds, inf if first is None else cost_of(first, stocks))
     bound = max(floor, sure.rounded(stocks))
+    if most is not None and bound > most:
+        return None
     best = first
     for better in (_dived, _mixed, _searched):
         if best is not None and cost_of(best, stocks) <= bound:

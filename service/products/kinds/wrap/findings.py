@@ -168,6 +168,7 @@ def _last(task: Task, wrap: Wrap, said: Remarks) -> None:
             rule="13.2",
             measure=last - first - covered,
             limit=turn,
-            cure=Cure(f"{task.pointer}/rules/turn_down", Ticks(turn)),
+            # Without turn-downs nothing is laid but what the surface itself takes: sure.
+            cure=Cure(f"{task.pointer}/rules/turn_down", Ticks(turn), sure=not turn),
         )
     )
