@@ -30,7 +30,8 @@ class Stock:
     `usable` is the length less both end trims, `spare` what its low and its high end give back
     where a piece lies there whose end is spared; where its pieces may be `turned` end for end, it
     does not matter which of their ends is. `cost` is in the plan's own integer unit.
-    `supply` is how many there are, None without limit. `kept` is what of it stays as a rest of
+    `supply` is how many there are, None without limit. What is `owned` need not be bought: no run
+    must be whole because it would do for it. `kept` is what of it stays as a rest of
     value, taken off `usable` and `cost` already.
     """
 
@@ -42,6 +43,7 @@ class Stock:
     kept: int = 0
     spare: tuple[int, int] = (0, 0)
     turned: bool = False
+    owned: bool = False
 
     @property
     def reach(self) -> int:

@@ -51,11 +51,11 @@ class Pool:
 
 
 def is_single(run: JointRun, rules: JointRules, stocks: Sequence[Stock]) -> bool:
-    """Whether one stick holds the whole run and no joint is wished (6.1)."""
+    """Whether one stick that can be bought holds the whole run and no joint is wished (6.1)."""
     if not rules.whole_where_it_fits and run.stations:
         return False
     need = whole_run(run, rules)
-    return any(stock.holds(need) and stock.supply != 0 for stock in stocks)
+    return any(stock.holds(need) and stock.supply != 0 and not stock.owned for stock in stocks)
 
 
 @dataclass(frozen=True, slots=True)

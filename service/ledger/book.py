@@ -28,8 +28,13 @@ ACCOUNTS: Final = (
     "cull",
     "spare",
     "surplus",
+    "owned",
 )
-"""Where what is bought can go, in the order in which it is reported."""
+"""Where what is bought can go, in the order in which it is reported.
+
+`owned` is a source: what of all that was taken was the caller's own, below 0, so that the accounts
+still add up to what was bought. It is reported only where something was.
+"""
 
 Measure = Literal["area", "length", "volume"]
 
@@ -48,7 +53,7 @@ class Page:
         self._amounts: Counter[str] = Counter()
 
     def enter(self, account: str, amount: int) -> None:
-        """Add `amount` to an account; `fit` and `snap` may be negative."""
+        """Add `amount` to an account; `fit`, `snap` and `owned` may be negative."""
         if account not in ACCOUNTS:
             raise LawBroken(f"no such account: {account}")
         self._amounts[account] += amount
@@ -83,7 +88,8 @@ class Ledger(Page):
     def entries(self) -> tuple[tuple[str, int], ...]:
         """Every account with its amount over all pages, in order."""
         pages = (self, *self._surfaces.values())
-        return tuple((account, sum(page.amount(account) for page in pages)) for account in ACCOUNTS)
+        found = ((name, sum(page.amount(name) for page in pages)) for name in ACCOUNTS)
+        return tuple((name, amount) for name, amount in found if amount or name != "owned")
 
     def shares(self) -> tuple[tuple[str, str, int], ...]:
         """Surface, account and amount, but for nothing: each account's shares add up to it.

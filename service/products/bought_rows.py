@@ -180,7 +180,7 @@ class LedgerShareRow:
     width: Inside[int | None] = None
 
 
-def _item(row: OrderRow, unit: str) -> str:
+def _item(row: OrderRow | OwnedRow, unit: str) -> str:
     """`1x6 x 16 ft T&G pine`, `pine 16' 0"`, or its name alone."""
     name = row.written or row.product
     if row.size is None:
@@ -220,6 +220,22 @@ class OrderRow:
     price: Money | None
     weight: Weight | None
     board_feet: Annotated[Number | None, "Of all that is bought, by nominal size."] = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class OwnedRow:
+    """One length of the caller's own stock, and how much of it is used: no line of the order."""
+
+    product: Text
+    size: Inside[Callable[[str], str]] = field(compare=False)
+    written: Inside[str | None] = None
+    nominal: Inside[str | None] = None
+    item: ClassVar[Worded] = computed(lambda row: partial(_item, row))
+    length: Length
+    width: Annotated[Length | None, "Of a sheet."] = None
+    count: Annotated[Count, "How many there are."]
+    used: Count
+    left_over: ClassVar[Count] = computed(lambda row: row.count - row.used)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -10,14 +10,14 @@ from typing import Literal, Protocol
 from service.errors import Finding
 from service.ledger.book import Ledger
 from service.order.lines import Bought
-from service.products.bought_rows import LedgerRow, LedgerShareRow, OrderRow
+from service.products.bought_rows import LedgerRow, LedgerShareRow, OrderRow, OwnedRow
 from service.products.compared import ComparedRow
 from service.products.layer import Layer, StockTask, Task
 from service.products.remarks import Remarks
 from service.products.rulings import StockRulings
 from service.products.supplied import Supplied
 from service.products.supply import to_buy
-from service.schemas.stock import StockLength
+from service.schemas.stock import StockRow
 from service.units.ticks import FOOT, ceiling
 from service.units.writing import density
 
@@ -38,7 +38,7 @@ def order_lines(
     task: StockTask,
     need: Mapping[int, int],
     said: Remarks,
-    row: Callable[[StockLength, Bought], OrderRow],
+    row: Callable[[StockRow, Bought], OrderRow],
 ) -> tuple[tuple[OrderRow, ...], Counter[str]]:
     """One line a row of stock, from need to purchase; `row` writes a row's line.
 
@@ -47,7 +47,9 @@ def order_lines(
     """
     _note_allowances(task, said)
     rows, extra = [], Counter[str]()
-    for k, stock in sorted(enumerate(task.product.stock), key=lambda one: -one[1].length):
+    for k, stock in sorted(enumerate(task.product.rows), key=lambda one: -one[1].length):
+        if stock.is_owned:
+            continue
         count = need.get(k, 0)
         if not count:
             continue
@@ -57,6 +59,17 @@ def order_lines(
         extra["surplus"] += line.left_over * stock.length
         rows.append(row(stock, line))
     return tuple(rows), extra
+
+
+def owned_lines(
+    task: StockTask, need: Mapping[int, int], row: Callable[[StockRow, int], OwnedRow]
+) -> tuple[OwnedRow, ...]:
+    """One line a length of the caller's own stock, the longest first; `row` writes it.
+
+    `need` counts the plan's sticks or sheets by the row's number.
+    """
+    own = [(one, need.get(k, 0)) for k, one in enumerate(task.product.rows) if one.is_owned]
+    return tuple(row(one, used) for one, used in sorted(own, key=lambda pair: -pair[0].length))
 
 
 def weight_of(task: Task[Layer, Weighed, StockRulings], face: int) -> Fraction | None:
@@ -78,6 +91,7 @@ def close_books(
     length beyond the plan by account, in ticks.
     """
     each = 1 if width is None else 2 * width
+    ledger.enter("owned", -each * made.owned_length)
     for account in ("cull", "spare", "surplus"):
         ledger.enter(account, each * extra[account])
     total = sum((row.length or 0) * row.bought.buy for row in made.order)
@@ -119,11 +133,14 @@ def flat_beside(
 ) -> ComparedRow:
     """The flat percentage on the drawn area, in whole pieces of the longest length (10.3).
 
+    What is used of the caller's own stock need not be ordered by it either.
+
     The area is in half square ticks; `goods` names what is counted ('sheets').
     """
     percent = task.rules.flat_pct
     longest = max(stock.length for stock in task.product.stock)
     flat = Fraction(drawn, 2 * task.product.laid_width * longest) * (1 + Fraction(percent) / 100)
+    flat = max(Fraction(0), flat - Fraction(made.owned_length, longest))
     return ComparedRow(
         product=made.product,
         flat_pct=float(percent),

@@ -50,6 +50,7 @@ class StickRow:
     end_trim: Length
     rest: Length
     kept: Annotated[Flag, "Whether the rest is long enough to keep."]
+    owned: Annotated[Flag, "Whether it is the caller's own, and not bought."] = False
     ticks: ClassVar[
         Annotated[dict[str, int], TICKS, "length, pieces, kerf, end_trim, rest: exact."]
     ] = computed(_stick_ticks)
@@ -91,6 +92,8 @@ class SheetRow:
     waste: Annotated[tuple[Box, ...], "Other rests, as boxes."]
     kerf: Inside[int]
     """Twice the area that the cuts take."""
+
+    owned: Annotated[Flag, "Whether it is the caller's own, and not bought."] = False
 
     half_square_ticks: ClassVar[
         Annotated[

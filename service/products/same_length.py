@@ -16,7 +16,7 @@ from service.cutting.records import Stock
 from service.cutting.sheets.nesting import SheetStock
 from service.products.layer import StockTask
 from service.products.supply import supply_of
-from service.schemas.stock import Stocked, StockLength
+from service.schemas.stock import Stocked, StockRow
 
 AnyStock = Stock | SheetStock
 
@@ -30,8 +30,9 @@ def pooled(stocks: Sequence[Stock], product: Stocked) -> tuple[Stock, ...]:
 
 
 def _likeness(stock: Stock, product: Stocked) -> tuple[int, ...]:
-    multiple = product.stock[int(stock.key)].multiple or 1
-    return stock.length, stock.cost, multiple, stock.usable, *stock.spare
+    row = product.rows[int(stock.key)]
+    multiple = row.multiple or 1
+    return stock.length, stock.cost, multiple, row.is_owned, stock.usable, *stock.spare
 
 
 def _together(stocks: Sequence[Stock]) -> int | None:
@@ -80,7 +81,7 @@ def rows_taken(
         first = int(stocks[number].key)
         left = count
         for k in _alike(product, first, by_price):
-            supply = supply_of(task, product.stock[k])
+            supply = supply_of(task, product.rows[k])
             found[k] = left if supply is None else min(left, supply)
             left -= found[k]
         found[first] += left
@@ -90,15 +91,21 @@ def rows_taken(
 def _alike(product: Stocked, first: int, by_price: bool) -> list[int]:
     """The rows that are one stock with row `first`, in the order in which they are used up."""
 
-    def likeness(row: StockLength) -> tuple[object, ...]:
-        return row.length, row.multiple or 1, row.raw, row.price if by_price else None
+    def likeness(row: StockRow) -> tuple[object, ...]:
+        return (
+            row.length,
+            row.multiple or 1,
+            row.is_owned,
+            row.raw,
+            row.price if by_price else None,
+        )
 
-    one = likeness(product.stock[first])
-    rows = [k for k, row in enumerate(product.stock) if likeness(row) == one]
-    return sorted(rows, key=lambda k: _rank(product.stock[k]))
+    one = likeness(product.rows[first])
+    rows = [k for k, row in enumerate(product.rows) if likeness(row) == one]
+    return sorted(rows, key=lambda k: _rank(product.rows[k]))
 
 
-def _rank(row: StockLength) -> tuple[Fraction | float, bool]:
+def _rank(row: StockRow) -> tuple[Fraction | float, bool]:
     """What is at hand without a price is paid for; else a price that is not known comes last."""
     limited = row.on_hand is not None
     unknown = 0 if limited else inf

@@ -16,7 +16,7 @@ from service.products.layer import StockTask
 from service.products.same_length import pooled
 from service.products.supplied import SearchSettings
 from service.products.supply import supply_of, to_buy
-from service.schemas.stock import Stocked
+from service.schemas.stock import Stocked, StockRow
 from service.units.writing import both
 
 
@@ -101,19 +101,27 @@ def objective_of(task: StockTask, settings: SearchSettings) -> str:
 def stocks_of(
     task: StockTask, trims: Trims, settings: SearchSettings, joint: Fraction = NO_PRICE
 ) -> tuple[tuple[Stock, ...], Objective]:
-    """The lengths that can be bought, shortest first, costed for the objective asked for (8.8).
+    """The lengths that can be taken, shortest first, costed for the objective asked for (8.8).
+
+    What is owned costs nothing, whatever is counted.
 
     The order in which they were listed plays no part. `joint` is what a field joint counts for:
     money, or ticks of length (6.7).
     """
     product = task.product
-    costs, objective = _costs(product, objective_of(task, settings), joint)
+    bought, objective = _costs(product, objective_of(task, settings), joint)
+    costs = [*bought, *(0 for row in product.rows if row.is_owned)]
     stocks = [
-        trims.trimmed(Stock(str(k), row.length, row.length, cost, supply_of(task, row)), row.raw)
-        for k, (row, cost) in enumerate(zip(product.stock, costs, strict=True))
+        replace(trims.trimmed(_stock(task, k, row, cost), row.raw), owned=row.is_owned)
+        for k, (row, cost) in enumerate(zip(product.rows, costs, strict=True))
     ]
     usable = [stock for stock in stocks if stock.usable > 0]
     return tuple(in_order(pooled(usable, product))), objective
+
+
+def _stock(task: StockTask, number: int, row: StockRow, cost: int) -> Stock:
+    """A row of stock by its number, with raw ends that are not trimmed yet."""
+    return Stock(str(number), row.length, row.length, cost, supply_of(task, row))
 
 
 AnyStock = TypeVar("AnyStock", Stock, SheetStock)
@@ -156,10 +164,16 @@ def stock_short(
     where even that gives no plan.
     """
     for number, stock in sorted(enumerate(stocks), key=lambda one: -one[1].length):
-        count = None if stock.supply is None else needed(number)
+        limited = stock.supply is not None and not is_owned(task, stock)
+        count = needed(number) if limited else None
         if count is not None:
             return short_of(task, stock, goods, count, proved=False)
     return none_reaches(task, goods)
+
+
+def is_owned(task: StockTask, stock: Stock | SheetStock) -> bool:
+    """Whether a stock need not be bought."""
+    return task.product.rows[int(stock.key)].is_owned
 
 
 def short_of(
@@ -170,7 +184,7 @@ def short_of(
     `proved`: no plan does with fewer.
     """
     number = int(stock.key)
-    one = task.product.stock[number]
+    one = task.product.rows[number]
     beside = (stock.supply or 0) - (supply_of(task, one) or 0)  # of rows that are the same stock
     wanted = to_buy(task, one, count - beside).buy
     assert one.on_hand is not None, "stock without a limit is never short"

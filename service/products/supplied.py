@@ -11,6 +11,7 @@ from service.products.bought_rows import (
     LedgerRow,
     LedgerShareRow,
     OrderRow,
+    OwnedRow,
     RuleCostRow,
 )
 from service.products.compared import ComparedRow
@@ -55,12 +56,18 @@ class Supplied:
     rule_costs: tuple[RuleCostRow, ...] = ()
     choices: tuple[ChoiceRow, ...] = ()
     order: tuple[OrderRow, ...] = ()
+    owned: tuple[OwnedRow, ...] = ()
     ledger: tuple[LedgerRow, ...] = ()
     shares: tuple[LedgerShareRow, ...] = ()
     booked: int = 0
     covers_half_square_ticks: int = 0
     compared: tuple[ComparedRow, ...] = ()
     relaxed: tuple[Relaxed, ...] = ()
+
+    @property
+    def owned_length(self) -> int:
+        """All that is used of the caller's own sticks or sheets, end to end, ticks."""
+        return sum(row.length * row.used for row in self.owned)
 
     @property
     def layers(self) -> tuple[AnyLaid, ...]:

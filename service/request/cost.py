@@ -41,4 +41,4 @@ def _size(product: Any) -> int:
     """Square ticks of a product's shortest piece; of what is not bought in lengths, a usual one."""
     if not isinstance(product, Stocked):
         return _USUAL_LENGTH * _USUAL_WIDTH
-    return product.laid_width * min(one.length for one in product.stock)
+    return product.laid_width * min(one.length for one in product.rows)

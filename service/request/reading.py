@@ -210,7 +210,7 @@ def _cost_within(surface: Surface, layers: Sequence[LayerJob], number: int) -> N
         courses = reach // max(product.laid_width // 2, 1)
         within("courses", courses // 2, f"{pointer}/layers")
         within("corners x courses", corners * courses, pointer)
-        shortest = min(one.length for one in product.stock)
+        shortest = min(one.length for one in product.rows)
         within("pieces", surface.net // (2 * product.laid_width * shortest), pointer)
 
 

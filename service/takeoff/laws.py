@@ -11,6 +11,7 @@ from itertools import combinations, pairwise
 
 from service.errors import LawBroken
 from service.products.bought_rows import OrderRow, OrderShareRow
+from service.products.cut_rows import SheetRow, StickRow
 from service.products.kind import AnyKind
 from service.products.layer import AnyLaid, AnyPlaced
 from service.products.rows import BackingRow, FastenerRow, PieceRow
@@ -122,8 +123,14 @@ def _courses_apart(layer: AnyLaid) -> None:
 
 def _bought_suffices(product: Supplied) -> None:
     """Bought >= sticks or sheets, line by line; the ledger is all that was bought (23.6)."""
-    sticks = Counter(stick.length for stick in product.sticks)
-    sticks.update(sheet.length for sheet in product.sheets)
+    sawn: list[StickRow | SheetRow] = [*product.sticks, *product.sheets]
+    sticks = Counter(one.length for one in sawn if not one.owned)
+    own = Counter(one.length for one in sawn if one.owned)
+    used = Counter[int]()
+    for line in product.owned:
+        used[line.length] += line.used
+        _need(line.used <= line.count, "more is used than is owned")
+    _need(+used == own, "what is used of what is owned is not what is sawn of it")
     buys: Counter[int] = Counter()
     for row in product.order:
         if row.length is not None:

@@ -26,8 +26,8 @@ def allowed(layers: dict[tuple[str, str], Layer], answer: Row, stick: Row) -> se
     pieces = {piece["id"]: piece for piece in answer["pieces"]}
     first, last = pieces[stick["pieces"][0]], pieces[stick["pieces"][-1]]
     layer = layers[first["surface"], first["layer"]]
-    rows = [row for row in layer.product["stock"] if ticks(row["length"], layer.unit) ==
-            stick["ticks"]["length"]]  # fmt: skip
+    rows = [row for row in layer.product["owned" if stick["owned"] else "stock"]
+            if ticks(row["length"], layer.unit) == stick["ticks"]["length"]]  # fmt: skip
     found = set()
     for row in rows:
         ends = row.get("ends", ["raw", "raw"])

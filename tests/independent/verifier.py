@@ -49,7 +49,8 @@ def _stick(layer: Layer, row: Row, cut: dict[str, int], trims: set[int]) -> list
     kerf = layer.rule("kerf")
     usable = exact["length"] - exact["end_trim"] - sum(own)
     saw = kerf * (len(own) - 1) + max(0, min(kerf, usable - kerf * (len(own) - 1)))
-    stock = {ticks(item["length"], unit) for item in layer.product["stock"]}
+    taken_of = layer.product["owned" if row["owned"] else "stock"]
+    stock = {ticks(item["length"], unit) for item in taken_of}
     kept = exact["rest"] >= layer.rule("keep_offcut")
     laws = {
         "not a stock length": exact["length"] in stock,

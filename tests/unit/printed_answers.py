@@ -37,7 +37,7 @@ def answer(count: int = 24) -> Row:
         "layers": [{"surface": "loft", "layer": "boards", "kind": "boarding",
                     "product": "pine", "direction": 0.0, "across": [0.0, 1.0]}],
         "products": [{"product": "pine", "form": "board"}], "sheets": [], "consumables": [],
-        "order_shares": [], "rule_costs": [], "backing": [],
+        "order_shares": [], "owned": [], "rule_costs": [], "backing": [],
         "courses": courses, "pieces": pieces, "joints": joints, "sticks": sticks, "runs": [],
         "cut_plans": [{"product": "pine", "in_words": "Best found 48 sticks, bound 47."}],
         "fasteners": _fasteners(count), "order": order(len(sticks)), "ledger": ledger(),
@@ -91,7 +91,7 @@ def _stick(piece: Row) -> Row:
     return {"stick": f"pine-{piece['id']}", "product": "pine", "length": length,
             "pieces": [piece["id"]], "beside": [[]], "cuts": [piece["length"]],
             "kerfs": 1, "kerf": 0.125, "end_trim": 1.0, "rest": rest,
-            "kept": rest >= 24}  # fmt: skip
+            "kept": rest >= 24, "owned": False}  # fmt: skip
 
 
 def _fasteners(count: int) -> list[Row]:

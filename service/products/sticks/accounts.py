@@ -11,14 +11,14 @@ from service.cutting.records import Stock
 from service.joints.records import Jointed
 from service.ledger.book import Ledger
 from service.order.lines import Bought, board_feet
-from service.products.bought_rows import OrderRow
-from service.products.buying import close_books, order_lines, weight_of
+from service.products.bought_rows import OrderRow, OwnedRow
+from service.products.buying import close_books, order_lines, owned_lines, weight_of
 from service.products.compared import AsYouGo, ComparedRow
 from service.products.remarks import Remarks
 from service.products.sticks.task import StickTask
 from service.products.supplied import Supplied
 from service.products.supply import to_buy
-from service.schemas.stock import StockLength
+from service.schemas.stock import StockRow
 from service.units.ticks import whole
 from service.units.writing import feet_of_stock, stock_length
 
@@ -31,13 +31,13 @@ def order_of(
     `need` counts the sticks by the row's number.
     """
 
-    def row(stock: StockLength, line: Bought) -> OrderRow:
+    def row(stock: StockRow, line: Bought) -> OrderRow:
         return _order_row(task, stock, line)
 
     return order_lines(task, need, said, row)
 
 
-def _order_row(task: StickTask, stock: StockLength, line: Bought) -> OrderRow:
+def _order_row(task: StickTask, stock: StockRow, line: Bought) -> OrderRow:
     product = task.product
     price = None if stock.price is None else float(stock.price * line.buy)
     weight = weight_of(task, product.laid_width * stock.length * line.buy)
@@ -61,6 +61,25 @@ def _order_row(task: StickTask, stock: StockLength, line: Bought) -> OrderRow:
     )
 
 
+def owned_of(task: StickTask, need: Mapping[int, int]) -> tuple[OwnedRow, ...]:
+    """One line a length of the caller's own sticks; `need` counts sticks by the row's number."""
+    product = task.product
+    named = None if product.nominal is None else product.nominal.written
+
+    def row(own: StockRow, used: int) -> OwnedRow:
+        return OwnedRow(
+            product=product.id,
+            size=partial(feet_of_stock if named else stock_length, own.length),
+            written=product.written,
+            nominal=named,
+            length=own.length,
+            count=own.on_hand or 0,
+            used=used,
+        )
+
+    return owned_lines(task, need, row)
+
+
 def close(made: Supplied, ledger: Ledger, extra: Mapping[str, int], width: int | None) -> None:
     """Enter what the sticks take beside their pieces; raises LawBroken if anything is missing.
 
@@ -77,7 +96,13 @@ def close(made: Supplied, ledger: Ledger, extra: Mapping[str, int], width: int |
 def compare(
     task: StickTask, made: Supplied, flat: int, plan: Jointed, stocks: Sequence[Stock]
 ) -> ComparedRow:
-    """The flat percentage beside the order, as the length `flat` (10.3), and cut as you go."""
+    """The flat percentage beside the order, as the length `flat` (10.3), and cut as you go.
+
+    What is used of the caller's own stock need not be ordered by the percentage either; cutting as
+    you go, which takes one length alone, is no way to use it.
+    """
+    flat = max(0, flat - made.owned_length)
+    usual = None if made.owned else plan.as_you_go
     total = sum(row.length * row.bought.buy for row in made.order if row.length is not None)
     prices = [row.price for row in made.order]
     cost = sum(Fraction(price) for price in prices if price)
@@ -91,7 +116,7 @@ def compare(
         would_cost=None if dear is None else round(float(flat * dear), 2),
         cost=None if None in prices else float(round(cost, 2)),
         joints=plan.joints,
-        as_you_go=None if plan.as_you_go is None else _as_you_go(task, plan.as_you_go, stocks),
+        as_you_go=None if usual is None else _as_you_go(task, usual, stocks),
     )
 
 
@@ -102,7 +127,7 @@ def flat_length(task: StickTask, lengths: Fraction) -> int:
 
 def _as_you_go(task: StickTask, usual: Jointed, stocks: Sequence[Stock]) -> AsYouGo:
     """What cutting in order would order of its one stock length, culls and spares alike (8.10)."""
-    stock = task.product.stock[int(stocks[usual.plan.sticks[0].stock].key)]
+    stock = task.product.rows[int(stocks[usual.plan.sticks[0].stock].key)]
     line = to_buy(task, stock, len(usual.plan.sticks))
     cost = None if stock.price is None else round(float(stock.price * line.buy), 2)
     return AsYouGo(sticks=line.buy, stock=stock.length, cost=cost, joints=usual.joints)

@@ -31,6 +31,21 @@ class Saw:
     fixed: tuple[Need, ...] = ()
     board: WholeBoard | None = None
 
+    @property
+    def owned(self) -> frozenset[int]:
+        """The numbers of the stocks that the caller has already."""
+        return frozenset(k for k, stock in enumerate(self.stocks) if stock.owned)
+
+    def without_owned(self, over: int = 0) -> Saw:
+        """With none of what is owned that reaches over so many ticks."""
+        return replace(
+            self,
+            stocks=tuple(
+                replace(stock, supply=0) if stock.owned and stock.reach > over else stock
+                for stock in self.stocks
+            ),
+        )
+
     def spent(self, made: Jointed) -> int:
         """What the sticks and joints of a plan cost, whatever rests count for."""
         sticks = sum(self.stocks[stick.stock].cost for stick in made.plan.sticks)
@@ -41,6 +56,10 @@ class Saw:
         numbers = [stick.stock for stick in made.plan.sticks]
         by_price = self.objective.measured_in == "money"
         return rows_taken(task, numbers, self.stocks, by_price=by_price)
+
+    def bought(self, made: Jointed) -> int:
+        """How many sticks of a plan are to be bought."""
+        return sum(not self.stocks[stick.stock].owned for stick in made.plan.sticks)
 
     def cheapest_first(self, made: Jointed) -> Jointed:
         """A plan in which of sticks as long the cheapest are used up first.

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections import Counter, defaultdict, deque
-from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from collections.abc import Container, Iterable, Iterator, Sequence
+from dataclasses import dataclass, replace
 
 from service.cutting.records import Need, Stick, Stock, kerfs
 from service.joints.records import Jointed
@@ -38,10 +38,12 @@ def sawn(
     stocks: Sequence[Stock],
     blade: Blade,
     fixed: Iterable[tuple[Need, str]] = (),
+    owned: Container[int] = (),
 ) -> Sawn:
     """Sticks of a plan; `named` are the ids of the pieces, run by run as `solved` has them.
 
-    `fixed` are pieces of no run, each with its id.
+    `fixed` are pieces of no run, each with its id; `owned` the numbers of stocks that the caller
+    has already, of which sticks are sawn before others as long.
     """
     beside = {
         named[own[0][0]][own[0][1]]: tuple(named[run][k] for run, k in own[1:])
@@ -55,14 +57,20 @@ def sawn(
     rows: list[StickRow] = []
     where: dict[str, str] = {}
     ordered = sorted(
-        solved.plan.sticks, key=lambda s: (-stocks[s.stock].length, [-n.length for n in s.pieces])
+        solved.plan.sticks,
+        key=lambda s: (
+            -stocks[s.stock].length,
+            s.stock not in owned,
+            [-n.length for n in s.pieces],
+        ),
     )
     for k, stick in enumerate(ordered):
         name = f"{product}-{k + 1}"
         ids = tuple(waiting[need].popleft() for need in stick.pieces)
         others = tuple(beside.get(one, ()) for one in ids)
         where |= dict.fromkeys(_all(ids, others), name)
-        rows.append(_stick(name, product, stick, stocks[stick.stock], ids, others, blade))
+        row = _stick(name, product, stick, stocks[stick.stock], ids, others, blade)
+        rows.append(replace(row, owned=stick.stock in owned))
     return Sawn(tuple(rows), where, beside)
 
 

@@ -29,6 +29,8 @@ def reaching(
     `goods` is what they are called, as 'boards'.
     """
     for number, stock in sorted(enumerate(saw.stocks), key=lambda one: -one[1].length):
+        if number in saw.owned:
+            continue
         made = None if stock.supply is None else _sparing(chosen, saw, number, effort)
         if made is None or stock.supply is None:
             continue
@@ -45,7 +47,7 @@ def _sparing(chosen: Sequence[Jointing], saw: Saw, number: int, effort: Effort) 
         replace(stock, cost=1, supply=None) if k == number else replace(stock, cost=0)
         for k, stock in enumerate(saw.stocks)
     )
-    counted = Saw(stocks, saw.kerf, COUNTED, fixed=saw.fixed, board=saw.board)
+    counted = replace(saw, stocks=stocks, objective=COUNTED, rests=None)
     made = solved(chosen, counted, effort)
     return made if isinstance(made, Jointed) else None
 

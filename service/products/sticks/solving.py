@@ -99,13 +99,18 @@ def _renumbered(made: Jointed, kept: Sequence[int]) -> Jointed:
 def _fewest_lengths(
     chosen: Sequence[Jointing], saw: Saw, effort: Effort
 ) -> Jointed | Blocked | None:
-    """The cheapest plan from as few different lengths as can be; rows of one length are one."""
+    """The cheapest plan from as few different lengths as can be; rows of one length are one.
+
+    What is owned can be of any.
+    """
     last: Jointed | Blocked | None = None
-    lengths = sorted({stock.length for stock in saw.stocks})
-    for count in range(1, len(lengths) + 1):
+    lengths = sorted({one.length for k, one in enumerate(saw.stocks) if k not in saw.owned})
+    for count in range(0 if saw.owned else 1, len(lengths) + 1):
         found = []
         for some in combinations(lengths, count):
-            numbers = [k for k, stock in enumerate(saw.stocks) if stock.length in some]
+            numbers = [
+                k for k, one in enumerate(saw.stocks) if k in saw.owned or one.length in some
+            ]
             last = _pooled(chosen, saw, effort, numbers) or last
             if isinstance(last, Jointed):
                 found.append(last)
@@ -137,7 +142,7 @@ def without_leftovers(
 
 def _multiples(task: StickTask, saw: Saw) -> list[int]:
     """In what multiple each stock is sold."""
-    return [task.product.stock[int(stock.key)].multiple or 1 for stock in saw.stocks]
+    return [task.product.rows[int(stock.key)].multiple or 1 for stock in saw.stocks]
 
 
 def _counts(made: Jointed, saw: Saw) -> list[int]:

@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 from typing import Any, TypeAlias
 
 from service.products.nouns import Nouns
-from service.report.printout.columns import Setting, table
+from service.report.printout.columns import Setting, paragraph, table
 from service.report.printout.lengths import Lengths, fixed, plain
 from service.units.folding import folded
 
@@ -26,7 +26,19 @@ def order(nouns: Nouns, answer: Answer, lengths: Lengths) -> list[Setting]:
     ]
     if any(row["price"] is not None for row in rows):
         cells.append(_total(rows))
-    return table(("buy", "item", _money(unit), unit["weight"]), cells, "rl")
+    bought = table(("buy", "item", _money(unit), unit["weight"]), cells, "rl")
+    return [*bought, *_owned(answer["owned"])]
+
+
+def _owned(rows: Sequence[Answer]) -> list[Setting]:
+    """What is taken of the caller's own stock, and how many are left: no part of the order."""
+    used = [
+        f"{row['used']:,} of {row['item']}"
+        + (f" ({row['left_over']:,} left)" * bool(row["left_over"]))
+        for row in rows
+        if row["used"]
+    ]
+    return paragraph(f"From your own: {'; '.join(used)}.", "  ") if used else []
 
 
 def _bought(row: Answer) -> str:

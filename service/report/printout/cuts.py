@@ -19,13 +19,15 @@ def sheets(answer: Row, product: str, lengths: Lengths) -> list[Setting]:
     alike: dict[tuple[str, ...], list[Row]] = {}
     for sheet in answer["sheets"]:
         if sheet["product"] == product:
-            alike.setdefault((*sheet["steps"], f"{len(sheet['pieces'])}"), []).append(sheet)
+            key = (*sheet["steps"], f"{len(sheet['pieces'])}", f"{sheet['owned']}")
+            alike.setdefault(key, []).append(sheet)
     return [line for group in alike.values() for line in _sawn_alike(group, short, lengths)]
 
 
 def _sawn_alike(group: Sequence[Row], short: Mapping[str, str], lengths: Lengths) -> list[Setting]:
     first = group[0]
     size = f"{lengths.width(first['width'])} x {lengths.width(first['length'])}"
+    size += " of your own" if first["owned"] else ""
     named = [[short.get(name, name) for name in sheet["pieces"]] for sheet in group]
     made = "; ".join(" + ".join(names) for names in named)
     steps = ", then ".join(first["steps"]) if first["steps"] else "whole"
@@ -56,19 +58,19 @@ def cut_list(answer: Row, product: str, word: str, lengths: Lengths) -> list[Set
 
 
 def _cut_alike(stick: Row, pieces: Mapping[str, Row], lengths: Lengths) -> tuple[Any, ...]:
-    """What makes two sticks alike on paper: length, cuts with their marks, and rest."""
+    """What makes two sticks alike on paper: length, whose, cuts with their marks, and rest."""
     named = tuple(
         (lengths.station(cut), _mark(pieces.get(name), lengths))
         for cut, name in zip(stick["cuts"], stick["pieces"], strict=True)
     )
     return (stick["length"], named, lengths.station(stick["rest"]), stick["kept"],
-            tuple(sorted(stick["cuts"], reverse=True)))  # fmt: skip
+            tuple(sorted(stick["cuts"], reverse=True)), stick["owned"])  # fmt: skip
 
 
 def _longest_first(key: tuple[Any, ...]) -> tuple[Any, ...]:
     """As a saw is set: stock by stock, one stop after another, plain pieces before worked ones."""
-    length, named, rest, _, cuts = key
-    return -length, tuple(-cut for cut in cuts), [mark for _, mark in named], named, rest
+    length, named, rest, _, cuts, owned = key
+    return -length, not owned, tuple(-cut for cut in cuts), [mark for _, mark in named], named, rest
 
 
 def _mark(piece: Row | None, lengths: Lengths) -> str:
@@ -80,10 +82,11 @@ def _mark(piece: Row | None, lengths: Lengths) -> str:
 def _stick_cells(
     key: tuple[Any, ...], sticks: Sequence[Row], short: Mapping[str, str], lengths: Lengths
 ) -> list[str]:
-    length, named, rest, kept, _ = key
+    length, named, rest, kept, _, owned = key
     cuts = " + ".join(cut.replace(" ", UNBROKEN) + mark for cut, mark in named)
     made = "; ".join(in_ranges([" + ".join(_named(stick, short)) for stick in sticks]))
-    return [f"{len(sticks)} x", lengths.station(length), rest, "kept" if kept else "",
+    words = ["own"] * owned + ["kept"] * kept
+    return [f"{len(sticks)} x", lengths.station(length), rest, ", ".join(words),
             f"{cuts}  [{made}]"]  # fmt: skip
 
 

@@ -26,11 +26,12 @@ _ACCOUNTS: Final = {
     "cull": "culls",
     "spare": "spares",
     "surplus": "surplus of packages",
+    "owned": "less your own",
 }
 
 
 def ledger(answer: Answer, lengths: Lengths) -> list[Setting]:
-    """Every account of each product that is not empty; the shares are of what was bought."""
+    """Every account of each product that is not empty, with its share of all that is taken."""
     sheets = {row["product"] for row in answer["sheets"]}
     lines: list[Setting] = []
     for product, rows in groupby(answer["ledger"], key=lambda row: row["product"]):
@@ -43,14 +44,19 @@ def ledger(answer: Answer, lengths: Lengths) -> list[Setting]:
 
 
 def _accounts(units: Answer, product: str, rows: list[Answer], lengths: Lengths) -> list[Setting]:
-    """The accounts of one product: by area, as length of stock, and as shares of what is bought."""
+    """The accounts of one product: by area, as length of stock, and as shares of all of it.
+
+    What is the caller's own is all of it too, and no part of what is bought.
+    """
     bought = sum(int(row["amount"]) for row in rows)
-    cells = [_ledger_cells(row, bought, lengths) for row in rows if _is_shown(row)]
+    taken = bought - sum(int(row["amount"]) for row in rows if row["account"] == "owned")
+    cells = [_ledger_cells(row, taken, lengths) for row in rows if _is_shown(row)]
     areas, along = (
         [row[one] for row in rows if row[one] is not None] for one in ("area", "length")
     )
     cells.append(["bought", fixed(folded(areas)) if areas else "",
-                  lengths.total(folded(along)) if any(along) else "", "100.0"])  # fmt: skip
+                  lengths.total(folded(along)) if any(along) else "",
+                  fixed(100 * bought / taken if taken else 100.0, 1)])  # fmt: skip
     heads = (product, units["area"], "as stock" if areas else "length", "%")
     return table(heads, cells, "l")
 
@@ -63,8 +69,8 @@ def _is_shown(row: Answer) -> bool:
     return bool(int(row["amount"])) and row["account"] not in _ROUNDING
 
 
-def _ledger_cells(row: Answer, bought: int, lengths: Lengths) -> list[str]:
+def _ledger_cells(row: Answer, taken: int, lengths: Lengths) -> list[str]:
     account = row["account"]
-    share = 100 * int(row["amount"]) / bought if bought else 0.0
+    share = 100 * int(row["amount"]) / taken if taken else 0.0
     name = _ACCOUNTS.get(account, account.replace("_", " "))
     return [name, fixed(row["area"]), lengths.total(row["length"]), fixed(share, 1)]

@@ -17,6 +17,7 @@ from service.products.bought_rows import (
     LedgerShareRow,
     OrderRow,
     OrderShareRow,
+    OwnedRow,
     RuleCostRow,
 )
 from service.products.compared import ComparedRow
@@ -140,6 +141,12 @@ TABLES: Final = (
     Table("fasteners", FastenerRow, attrgetter("fasteners")),
     Table("consumables", ConsumableRow, _of("placed", "consumables")),
     Table("order", OrderRow, _order),
+    Table(
+        "owned",
+        OwnedRow,
+        _of("supplied", "owned"),
+        "What the caller has already (`owned` of a product), and how much of it is used.",
+    ),
     Table("ledger", LedgerRow, _of("supplied", "ledger")),
     Table("ledger_shares", LedgerShareRow, _of("supplied", "shares")),
     Table("order_shares", OrderShareRow, attrgetter("order_shares")),

@@ -155,7 +155,14 @@ def _in_words(takeoff: Takeoff) -> str:
         for made in takeoff.supplied
         for plan in made.plans
     ]
-    return " ".join([f"Order {', '.join(parts) or 'nothing'}.", *plans])
+    own = [
+        f"{row.used} of {row.item(unit)}"
+        for made in takeoff.supplied
+        for row in made.owned
+        if row.used
+    ]
+    taken = [f"Take {', '.join(own)} from your own."] if own else []
+    return " ".join([f"Order {', '.join(parts) or 'nothing'}.", *taken, *plans])
 
 
 def _line(row: OrderRow, unit: str) -> str:

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
-from service.cutting.effort import EFFORTS
+from service.cutting.effort import EFFORTS, Effort
 from service.cutting.records import Need as Piece
 from service.errors import Cure, Fault, Finding, TradeRefused
 from service.joints.records import Jointed
@@ -20,7 +20,7 @@ from service.products.goods.board.rule_costs import rule_costs
 from service.products.goods.board.rulings import Task
 from service.products.goods.board.saw import board_saw
 from service.products.remarks import Remarks
-from service.products.sticks.accounts import close, compare, flat_length, order_of
+from service.products.sticks.accounts import close, compare, flat_length, order_of, owned_of
 from service.products.sticks.needs import Jointing, Lengths
 from service.products.sticks.saw import Saw
 from service.products.sticks.sawn import Blade, Sawn, sawn
@@ -64,7 +64,7 @@ def plan(
         made = made if settings.method == "as_you_go" else best_of(made, choices, saw)
     names = _names(jointings, made)
     blade = Blade(saw.kerf, task.rules.keep_offcut)
-    out = sawn(task.product.id, made, names, saw.stocks, blade, fixed)
+    out = sawn(task.product.id, made, names, saw.stocks, blade, fixed, saw.owned)
     shares = tuple(_shares(needs, jointings, saw, made, out))
     return BoardPlan(task, saw, tuple(jointings), made, out, choices), shares
 
@@ -82,9 +82,49 @@ def _fixed(needs: Sequence[Need]) -> list[tuple[Piece, str]]:
 def _solve(
     task: Task, asked: Sequence[Jointing], saw: Saw, settings: SearchSettings
 ) -> tuple[list[Jointing], Jointed]:
+    """Solve, with what is owned as far as it goes with what can be bought.
+
+    Rules give way as they would if nothing were owned: to own more is no reason to ask less.
+    """
+    if not saw.owned:
+        return _eased(task, asked, saw, settings)
+    found = _with_owned(task, asked, saw, settings)
+    if found is not None:
+        return list(asked), found
+    try:
+        chosen, made = _eased(task, asked, saw.without_owned(), settings)
+    except TradeRefused:
+        return _eased(task, asked, saw, settings)
+    return chosen, _with_owned(task, chosen, saw, settings) or made
+
+
+def _with_owned(
+    task: Task, chosen: Sequence[Jointing], saw: Saw, settings: SearchSettings
+) -> Jointed | None:
+    """A plan that takes of what is owned, of all of it or of what is no longer than can be bought.
+
+    A length that would do for whole runs may be too few for all of them.
+    """
+    effort = _effort(settings)
+    longest = max((one.reach for one in saw.stocks if not one.owned), default=0)
+    for one in (saw, saw.without_owned(longest)):
+        made = solved(chosen, one, effort)
+        if isinstance(made, Jointed):
+            return without_leftovers(task, chosen, one, made, effort)
+    return None
+
+
+def _effort(settings: SearchSettings) -> Effort:
+    return replace(EFFORTS[settings.effort], any_legal=settings.trial)
+
+
+def _eased(
+    task: Task, asked: Sequence[Jointing], saw: Saw, settings: SearchSettings
+) -> tuple[list[Jointing], Jointed]:
     """Solve; where runs are blocked, ask less of them if that is allowed, and solve again."""
     chosen = list(asked)
-    effort = replace(EFFORTS[settings.effort], any_legal=settings.trial)
+    effort = _effort(settings)
+    bought = [stock for stock in saw.stocks if not stock.owned]
     for _ in range(len(asked) * MOST_EASED + 1):
         made = solved(chosen, saw, effort)
         if made is None:
@@ -94,9 +134,7 @@ def _solve(
         made = made or reaching(task, chosen, saw, effort, "boards")
         if isinstance(made, Jointed):
             return chosen, without_leftovers(task, chosen, saw, made, effort)
-        chosen[made.stack] = chosen[made.stack].eased(
-            made, saw.stocks, saw.kerf, relax=settings.relax
-        )
+        chosen[made.stack] = chosen[made.stack].eased(made, bought, saw.kerf, relax=settings.relax)
     raise asked[0].refused()
 
 
@@ -104,13 +142,18 @@ def _by_method(task: Task, made: Jointed, settings: SearchSettings) -> Jointed:
     """The best that was found, or the layout cut as you go where that is asked for (8.10)."""
     if settings.method != "as_you_go":
         return made
-    if made.as_you_go is None:
+    owns = any(row.is_owned for row in task.product.rows)
+    if made.as_you_go is None or owns:
+        why = "what is owned is used first, whatever its lengths"
+        if not owns:
+            why = (
+                "that takes one stock length without a limit from which every run can be made in "
+                "order, and ends that need no match"
+            )
         raise TradeRefused(
             Fault(
                 "not-as-you-go",
-                f"the boards of {task.product.id} cannot be cut as you go: that takes one "
-                "stock length without a limit from which every run can be made in order, and "
-                "ends that need no match",
+                f"the boards of {task.product.id} cannot be cut as you go: {why}",
                 "/method",
                 cure=Cure("/method", "together"),
                 rule="8.10",
@@ -174,10 +217,12 @@ def supplied(
     made.sticks = plan.sawn.sticks
     _say_shared(plan, said)
     say_raw_ends(task, saw, plan.made.plan.sticks, said)
-    made.order, extra = order_of(task, saw.rows_taken(plan.made, task), said)
+    taken = saw.rows_taken(plan.made, task)
+    made.order, extra = order_of(task, taken, said)
+    made.owned = owned_of(task, taken)
     made.plans = (plan_row(task, _planned(plan), saw.objective, "boards", made.order, extra),)
     close(made, ledger, extra, board.overall)
-    total = sum((row.length or 0) * row.bought.buy for row in made.order)
+    total = sum((row.length or 0) * row.bought.buy for row in made.order) + made.owned_length
     made.covers_half_square_ticks = 2 * board.coverage * total
     drawn = sum(need.task.surface.net for need in needs if not isinstance(need.wanted, Lengths))
     plain = sum(piece.length for piece in saw.fixed)
@@ -193,8 +238,8 @@ def supplied(
 def _planned(plan: BoardPlan) -> Planned:
     found = plan.made.plan
     rests = 0 if plan.saw.rests is None else plan.saw.spent(plan.made) - found.cost
-    runs, joints = len(plan.made.cuts), plan.made.joints
-    return Planned(found.cost, found.bound, found.work, len(found.sticks), rests, joints, runs)
+    runs, joints, sticks = len(plan.made.cuts), plan.made.joints, plan.saw.bought(plan.made)
+    return Planned(found.cost, found.bound, found.work, sticks, rests, joints, runs)
 
 
 def _say_shared(plan: BoardPlan, said: Remarks) -> None:

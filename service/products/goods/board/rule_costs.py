@@ -100,7 +100,7 @@ def _trims(task: Task, jointings: Sequence[Jointing], saw: Saw) -> Iterator[_Cha
         key, used = ("joint_trim", trims.wall) if trims.spares_walls else ("end_trim", 0)
         lower = Trims(used, used, turned=trims.turned)
         stocks = tuple(
-            lower.trimmed(stock, task.product.stock[int(stock.key)].raw) for stock in saw.stocks
+            lower.trimmed(stock, task.product.rows[int(stock.key)].raw) for stock in saw.stocks
         )
         whole = replace(saw, stocks=stocks)
         yield _Change("8.1", key, Ticks(trims.joint), Ticks(used), tuple(jointings), whole)

@@ -15,7 +15,7 @@ from service.products.costs import Planned, plan_row
 from service.products.goods.lumber.needs import LumberShare, Need
 from service.products.goods.lumber.rulings import Task
 from service.products.remarks import Remarks
-from service.products.sticks.accounts import close, compare, flat_length, order_of
+from service.products.sticks.accounts import close, compare, flat_length, order_of, owned_of
 from service.products.sticks.saw import Saw, saw_of
 from service.products.sticks.sawn import Blade, Sawn, sawn
 from service.products.sticks.shortage import reaching
@@ -52,7 +52,7 @@ def plan(
     assert isinstance(made, Jointed)  # without runs there is nothing to be blocked
     made = without_leftovers(task, (), saw, made, effort)
     blade = Blade(saw.kerf, task.rules.keep_offcut)
-    out = sawn(task.product.id, made, (), saw.stocks, blade, fixed)
+    out = sawn(task.product.id, made, (), saw.stocks, blade, fixed, saw.owned)
     return LumberPlan(task, saw, made, out), tuple(LumberShare(out.of_piece) for _ in needs)
 
 
@@ -79,9 +79,11 @@ def supplied(
     """Sticks, order, plan, ledger and comparison; the pieces are in the ledger already."""
     task, saw = plan.task, plan.saw
     made.sticks = plan.sawn.sticks
-    made.order, extra = order_of(task, saw.rows_taken(plan.made, task), said)
+    taken = saw.rows_taken(plan.made, task)
+    made.order, extra = order_of(task, taken, said)
+    made.owned = owned_of(task, taken)
     found = plan.made.plan
-    planned = Planned(found.cost, found.bound, found.work, len(found.sticks))
+    planned = Planned(found.cost, found.bound, found.work, saw.bought(plan.made))
     made.plans = (plan_row(task, planned, saw.objective, "sticks", made.order, extra),)
     close(made, ledger, extra, None)
     flat = flat_length(task, Fraction(sum(piece.length for piece in saw.fixed)))

@@ -13,7 +13,7 @@ from service.products.buying import close_books, order_lines
 from service.products.goods.roll.rulings import Task
 from service.products.remarks import Remarks
 from service.products.supplied import Supplied
-from service.schemas.stock import StockLength
+from service.schemas.stock import StockRow
 from service.units.writing import roll_size
 
 
@@ -26,7 +26,7 @@ def order_of(
     """
     product = task.product
 
-    def row(stock: StockLength, line: Bought) -> OrderRow:
+    def row(stock: StockRow, line: Bought) -> OrderRow:
         price = None if stock.price is None else float(stock.price * line.buy)
         return OrderRow(
             product=product.id,

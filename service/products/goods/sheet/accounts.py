@@ -8,12 +8,12 @@ from functools import partial
 
 from service.ledger.book import Ledger
 from service.order.lines import Bought
-from service.products.bought_rows import OrderRow
-from service.products.buying import close_books, order_lines, weight_of
+from service.products.bought_rows import OrderRow, OwnedRow
+from service.products.buying import close_books, order_lines, owned_lines, weight_of
 from service.products.goods.sheet.rulings import Task
 from service.products.remarks import Remarks
 from service.products.supplied import Supplied
-from service.schemas.stock import StockLength
+from service.schemas.stock import StockRow
 from service.units.writing import sheet_size
 
 
@@ -25,13 +25,13 @@ def order_of(
     `need` counts the sheets by the row's number.
     """
 
-    def row(stock: StockLength, line: Bought) -> OrderRow:
+    def row(stock: StockRow, line: Bought) -> OrderRow:
         return _order_row(task, stock, line)
 
     return order_lines(task, need, said, row)
 
 
-def _order_row(task: Task, stock: StockLength, line: Bought) -> OrderRow:
+def _order_row(task: Task, stock: StockRow, line: Bought) -> OrderRow:
     product = task.product
     price = None if stock.price is None else float(stock.price * line.buy)
     weight = weight_of(task, product.width * stock.length * line.buy)
@@ -48,6 +48,24 @@ def _order_row(task: Task, stock: StockLength, line: Bought) -> OrderRow:
     )
 
 
+def owned_of(task: Task, need: Mapping[int, int]) -> tuple[OwnedRow, ...]:
+    """One line a length of the caller's own sheets; `need` counts sheets by the row's number."""
+    product = task.product
+
+    def row(own: StockRow, used: int) -> OwnedRow:
+        return OwnedRow(
+            product=product.id,
+            size=partial(sheet_size, product.width, own.length),
+            written=product.called,
+            length=own.length,
+            width=product.width,
+            count=own.on_hand or 0,
+            used=used,
+        )
+
+    return owned_lines(task, need, row)
+
+
 def close(made: Supplied, ledger: Ledger, width: int, extra: Mapping[str, int]) -> None:
     """Enter what the sheets take beside their pieces; raises LawBroken if anything is missing."""
     for sheet in made.sheets:
@@ -55,4 +73,4 @@ def close(made: Supplied, ledger: Ledger, width: int, extra: Mapping[str, int]) 
         ledger.enter("offcut_kept", 2 * sum(box[2] * box[3] for box in sheet.kept))
         ledger.enter("short_rest", 2 * sum(box[2] * box[3] for box in sheet.waste))
     close_books(made, ledger, width, extra)
-    made.covers_half_square_ticks = made.booked
+    made.covers_half_square_ticks = made.booked + 2 * width * made.owned_length

@@ -16,7 +16,7 @@ from service.products.bought_rows import CutPlanRow
 from service.products.buying import flat_beside
 from service.products.costs import Planned, as_laid, plan_row
 from service.products.cut_rows import SheetRow
-from service.products.goods.sheet.accounts import close, order_of
+from service.products.goods.sheet.accounts import close, order_of, owned_of
 from service.products.goods.sheet.cuts_in_words import steps
 from service.products.goods.sheet.needs import Need, SheetShare, Together
 from service.products.goods.sheet.nested import nested
@@ -24,7 +24,7 @@ from service.products.goods.sheet.rulings import Task
 from service.products.goods.sheet.sizing import sheets_of
 from service.products.remarks import Remarks
 from service.products.same_length import rows_taken
-from service.products.stock import Objective, stock_short
+from service.products.stock import Objective, is_owned, stock_short
 from service.products.supplied import SearchSettings, Supplied
 
 
@@ -78,6 +78,7 @@ def supplied(
     numbers = [one.stock for one in planned.plan.sheets]
     taken = rows_taken(task, numbers, planned.stocks, by_price=by_price)
     made.order, extra = order_of(task, taken, said)
+    made.owned = owned_of(task, taken)
     made.plans = (_plan_row(planned, needs, made, extra),)
     close(made, ledger, task.product.width, extra)
     drawn = sum(need.task.surface.net for need in needs)
@@ -102,7 +103,8 @@ def _plan_row(
     """
     task, plan, objective = planned.task, planned.plan, planned.objective
     bound, as_it_is = _bounds(planned, needs)
-    came_to = Planned(plan.cost, bound, plan.work, len(plan.sheets))
+    bought = sum(not is_owned(task, planned.stocks[one.stock]) for one in plan.sheets)
+    came_to = Planned(plan.cost, bound, plan.work, bought)
     row = plan_row(task, came_to, objective, "sheets", made.order, extra)
     if bound == as_it_is:
         return row
@@ -155,6 +157,7 @@ def _sheet(
         kerf=sheet.kerf,
         kept=kept,
         waste=tuple(box for box in sheet.rests if box not in kept),
+        owned=is_owned(task, stock),
     )
 
 

@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 
 from service.cutting.sheets.nesting import Part, SheetStock
 from service.products.goods.sheet.rulings import Task
-from service.products.stock import UNTRIMMED, Objective, in_order, stocks_of
+from service.products.stock import UNTRIMMED, Objective, in_order, is_owned, stocks_of
 from service.products.supplied import SearchSettings
 from service.units.ticks import down
 
@@ -35,7 +35,7 @@ def sizing_of(task: Task) -> Sizing:
 
 
 def sheets_of(task: Task, settings: SearchSettings) -> tuple[tuple[SheetStock, ...], Objective]:
-    """The sheets that can be bought; without prices and with one length they are counted.
+    """The sheets that can be taken; without prices and with one length they are counted.
 
     They come in one order, however the request lists them. Where joints are to be few, sheets go
     by their length: rows are jointed before.
@@ -45,8 +45,9 @@ def sheets_of(task: Task, settings: SearchSettings) -> tuple[tuple[SheetStock, .
         task, UNTRIMMED, replace(settings, objective="least_length") if few else settings
     )
     objective = replace(objective, name="fewest_joints") if few else objective
-    if objective.measured_in != "money" and len(bars) == 1:
-        objective = Objective(objective.name, "sheets", bars[0].cost)
+    bought = [bar for bar in bars if not is_owned(task, bar)]
+    if objective.measured_in != "money" and len(bought) == 1:
+        objective = Objective(objective.name, "sheets", bought[0].cost)
     elif objective.measured_in == "sticks":
         objective = replace(objective, measured_in="sheets")
     found = [SheetStock(s.key, s.length, task.product.width, s.cost, s.supply) for s in bars]

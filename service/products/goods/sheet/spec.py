@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import Annotated, Literal
 
 from pydantic import Field
@@ -10,7 +11,7 @@ from service.schemas.bounds import Margin
 from service.schemas.described import Described
 from service.schemas.quantities import Density, Length, Name
 from service.schemas.rules import SawingRules, StockRules
-from service.schemas.stock import Stocked, StockLength
+from service.schemas.stock import OWNED, OwnedLength, Stocked, StockLength, StockRow
 
 
 class SheetRules(SawingRules, StockRules):
@@ -34,6 +35,14 @@ class SheetProduct(Described, Stocked):
     thickness: Length
     stock: Annotated[list[StockLength], Field(min_length=1, max_length=12)]
     density: Density | None = None
+    owned: Annotated[list[OwnedLength], Field(max_length=12)] | None = Field(
+        None, description=OWNED
+    )
+
+    @property
+    def rows(self) -> Sequence[StockRow]:
+        """All that can be taken: rows of `stock`, then of what is owned."""
+        return [*self.stock, *(row for row in self.owned or () if row.count)]
 
     @property
     def laid_width(self) -> int:
