@@ -45,6 +45,22 @@ def test_words_lie_on_the_paper_and_on_no_other_words(request: Request) -> None:
         assert plotted.off_the_paper(page.texts) == []
 
 
+@FEW
+@given(long=shapes.inches(150, 900), deep=shapes.inches(20, 500), way=st.sampled_from([0, 90, 45]))
+def test_what_is_cut_from_is_drawn_at_a_quarter_inch_to_the_foot(
+    long: float, deep: float, way: int
+) -> None:
+    """1 : 48 or larger, but for a page of the whole before its parts."""
+    layer = {"direction": way, "joints": "anywhere"}
+    area = requests.room(long, deep, layer=layer, backing={"thickness": 0.5})
+    request = requests.job(area, requests.board("12 ft", "16 ft"), when_blocked="relax")
+    for page in drawn(request | {"effort": "quick"}, layer="boards"):
+        assert page.scale is not None
+        assert page.scale <= 48 or "In parts, and larger, on the next pages." in page.said()
+        assert plotted.overlapping(page.texts) == []
+        assert plotted.off_the_paper(page.texts) == []
+
+
 def quad(left: float, right: float, low: float, **more: Any) -> Request:
     ring = [[0, 0], [190, low], [190, low + right], [0, left]]
     return requests.job(

@@ -18,6 +18,7 @@ from service.report.drawing.match_lines import LONG, cut
 from service.report.drawing.page import page
 from service.report.drawing.svg import draw
 from service.units.ticks import INCH
+from tests.independent import plotted
 from tests.unit.rooms import RECTANGLE, SOFFIT, Room, sheet_of, ticks
 from tests.unit.test_svg import HIGH, LEAST_CAPITALS, SVG, WIDE, _group, _overlapping, _texts
 
@@ -96,7 +97,7 @@ def test_texts_are_large_on_the_paper_and_do_not_overlap(room: Room) -> None:
     for text in texts:
         left, top, right, bottom = text.box
         assert 6 < left < right < WIDE - 6, text
-        assert 6 < top < bottom < HIGH - 6, text
+        assert 6 < top % HIGH < bottom % HIGH < HIGH - 6, text
 
 
 @every_length
@@ -153,6 +154,47 @@ def test_a_surface_without_cross_members_is_broken_into_equal_lengths(members: A
     wide = [float(part.attrib["width"]) for part in windows(root)]
     assert len(wide) >= 2
     assert max(wide) - min(wide) < 2.1
+
+
+HALL = Room(((0, 0), (840, 0), (840, 600), (0, 600)), name="hall")
+BARN = Room(((0, 0), (900, 0), (900, 300), (500, 300), (500, 500), (0, 500)), name="barn")
+
+
+@pytest.mark.parametrize("room", [*LENGTHS, HALL, BARN, replace(HALL, direction=45.0)],
+                         ids=lambda room: f"{room.name} {room.direction:.0f}")  # fmt: skip
+def test_parts_are_drawn_at_a_quarter_inch_to_the_foot_or_larger(room: Room) -> None:
+    """At 1 : 48 boards of 3 in can be told apart; a page of all of it may come before."""
+    body = draw([sheet_of(room)])
+    for found in plotted.pages(body):
+        assert found.scale is not None
+        assert found.scale <= 48 or "In parts, and larger, on the next pages." in found.said()
+    scales = {found.scale for found in plotted.pages(body)[1:]}
+    assert len(scales) <= 1
+
+
+@pytest.mark.parametrize("room", [HALL, BARN], ids=lambda room: str(room.name))
+def test_parts_of_a_hall_are_named_where_they_meet_and_are_all_of_it(room: Room) -> None:
+    """A match line is named once on either side in each row or column of parts that it crosses."""
+    body = draw([sheet_of(room)])
+    whole, *parts = plotted.pages(body)
+    assert len(parts) >= 4
+    named = [text.text for found in parts for text in found.texts if text.text[:6] == "match "]
+    assert named
+    assert all(named.count(text) % 2 == 0 for text in named)
+    area = sum(
+        (found.scale or 0) ** 2 * Polygon(rings[0]).area / 25.4**2
+        for found in parts
+        for rings in found.outlines
+    )
+    assert area == pytest.approx(Polygon(room.outline).area, rel=0.001)
+    assert plotted.overlapping(whole.texts) == []
+
+
+def test_what_would_take_too_many_pages_stays_on_one() -> None:
+    side = 400 * 12
+    sheet = sheet_of(replace(HALL, outline=((0, 0), (12, 0), (12, 12), (0, 12))))
+    ring = tuple(ticks(*at) for at in ((0, 0), (side, 0), (side, side), (0, side)))
+    assert len(plotted.pages(draw([replace(sheet, outline=(ring,))]))) == 1
 
 
 def test_a_room_is_never_broken() -> None:

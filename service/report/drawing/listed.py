@@ -1,4 +1,4 @@
-"""What finds no room in a drawing, listed over it in columns."""
+"""What finds no room in a drawing, listed over it in rows."""
 
 from __future__ import annotations
 
@@ -8,8 +8,8 @@ from typing import Final
 
 from service.report.drawing.labels import fitted, width_of
 
-_APART: Final = 5.0
-"""Clear paper between two columns, mm."""
+_APART: Final = 7.0
+"""Clear paper between two texts of a row, mm."""
 
 _MOST: Final = 12
 """Rows at the most; the takeoff has the rest."""
@@ -23,14 +23,15 @@ class Listed:
     text: str
 
 
-def columns(texts: Sequence[str], room: float) -> list[tuple[Listed, ...]]:
-    """The texts in rows of as many equal columns as `room` mm hold, read row by row."""
-    if not texts:
-        return []
-    widest = min(room, max(map(width_of, texts)))
-    count = max(1, int((room + _APART) // (widest + _APART)))
-    rows = [texts[k : k + count] for k in range(0, len(texts), count)][:_MOST]
-    return [
-        tuple(Listed(k * (widest + _APART), fitted(text, room)) for k, text in enumerate(row))
-        for row in rows
-    ]
+def listed_rows(texts: Sequence[str], room: float) -> list[tuple[Listed, ...]]:
+    """The texts in their order, as many to a row as `room` mm hold."""
+    rows: list[list[Listed]] = []
+    right = room
+    for text in texts:
+        wide = width_of(text)
+        if not rows or right + _APART + wide > room:
+            rows.append([])
+            right = -_APART
+        rows[-1].append(Listed(right + _APART, fitted(text, room)))
+        right += _APART + wide
+    return [tuple(row) for row in rows[:_MOST]]

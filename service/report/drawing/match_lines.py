@@ -35,8 +35,6 @@ MOST: Final = 6
 LONG: Final = 4
 """A surface is broken only where it is more than this many times as long as it is deep."""
 
-_LETTERS: Final = "ABCDEFGHIJ"
-
 
 @dataclass(frozen=True, slots=True)
 class Part:
@@ -57,12 +55,33 @@ def axis_of(sheet: Sheet) -> int | None:
 
 def broken(sheet: Sheet, layer: DrawnLayer | None, axis: int, count: int) -> tuple[Part, ...]:
     """So many lengths, the low end first; fewer where no place to break was found."""
+    return divided(sheet, layer, *((count, 1) if axis == 0 else (1, count)))
+
+
+def divided(sheet: Sheet, layer: DrawnLayer | None, across: int, up: int) -> tuple[Part, ...]:
+    """So many parts across the page, and up it: the lowest row first, each from the left.
+
+    Fewer where no place to break was found; a part in which nothing of the surface lies is none.
+    """
+    spans = [_spans(sheet, layer, axis, count) for axis, count in ((0, across), (1, up))]
+    found = []
+    for row in range(len(spans[1])):
+        for column in range(len(spans[0])):
+            part = Part(sheet, layer)
+            if len(spans[0]) > 1:
+                part = _part(sheet, part, 0, spans[0], column)
+            if len(spans[1]) > 1:
+                part = _part(sheet, part, 1, spans[1], row, len(spans[0]) - 1)
+            if part.sheet.outline:
+                found.append(part)
+    return tuple(found)
+
+
+def _spans(sheet: Sheet, layer: DrawnLayer | None, axis: int, count: int) -> list[tuple[int, int]]:
+    """From where to where each part reaches along an axis."""
     low, high = (corner[axis] for corner in extent(sheet))
-    stops = [low, *_places(sheet, layer, axis, count), high]
-    return tuple(
-        _part(sheet, layer, axis, (a, b), k, len(stops) - 1)
-        for k, (a, b) in enumerate(pairwise(stops))
-    )
+    inner = _places(sheet, layer, axis, count) if count > 1 else []
+    return list(pairwise([low, *inner, high]))
 
 
 def _places(sheet: Sheet, layer: DrawnLayer | None, axis: int, count: int) -> list[int]:
@@ -104,14 +123,11 @@ def _in_opening(sheet: Sheet, axis: int, at: int) -> bool:
 
 
 def _part(
-    sheet: Sheet,
-    layer: DrawnLayer | None,
-    axis: int,
-    span: tuple[int, int],
-    number: int,
-    count: int,
+    entire: Sheet, whole: Part, axis: int, spans: list[tuple[int, int]], number: int, named: int = 0
 ) -> Part:
-    own = DrawnLayer(layer.layer, layer.kind, tuple(_marks(layer, axis, span))) if layer else None
+    """A part of a part; `named` match lines have had their letters before those of this axis."""
+    sheet, layer, span = whole.sheet, whole.layer, spans[number]
+    own = replace(layer, marks=tuple(_marks(layer, axis, span))) if layer else None
     openings = ((name, cut(ring, axis, span)) for name, ring in sheet.openings)
     members = (_line(member, axis, span) for member in sheet.members)
     backing = (_line(one, axis, span) for one in sheet.backing)
@@ -122,25 +138,47 @@ def _part(
         members=tuple(member for member in members if isinstance(member, Member)),
         backing=tuple(one for one in backing if isinstance(one, Member)),
     )
-    return Part(replace(part, matches=_matches(sheet, part, axis, span, number, count)), own)
+    if not part.outline:
+        return Part(part, own)
+    # Lines of the other axis end where the part does.
+    low, high = (corner[axis] for corner in extent(part))
+    before = tuple(
+        replace(one, start=_put(one.start, axis, low), end=_put(one.end, axis, high))
+        for one in sheet.matches
+    )
+    lines = _matches(entire, part, axis, spans, number, named)
+    return Part(replace(part, matches=(*before, *lines)), own)
+
+
+def _put(point: Point, axis: int, at: int) -> Point:
+    """The point with one of its coordinates at a place."""
+    return _point(axis, at, point[1 - axis])
 
 
 def _matches(
-    entire: Sheet, part: Sheet, axis: int, span: tuple[int, int], number: int, count: int
+    entire: Sheet, part: Sheet, axis: int, spans: list[tuple[int, int]], number: int, named: int
 ) -> tuple[Match, ...]:
-    """The match lines at the ends of a part, lettered from the low end on."""
-    origin = extent(entire)[0][axis]
-    low, high = (corner[1 - axis] for corner in extent(part))
+    """The match lines at the ends of a part that reach them, lettered from the low end on."""
+    origin, span = extent(entire)[0][axis], spans[number]
+    corners = extent(part)
+    low, high = (corner[1 - axis] for corner in corners)
     ends = [(span[0], number - 1)] if number else []
-    ends += [(span[1], number)] if number < count - 1 else []
+    ends += [(span[1], number)] if number < len(spans) - 1 else []
+    ends = [one for one in ends if one[0] in (corners[0][axis], corners[1][axis])]
     return tuple(
         Match(
             _point(axis, at, low),
             _point(axis, at, high),
-            f"match {_LETTERS[letter]}, {station_text(at - origin, part.unit)}",
+            f"match {_letters(named + letter)}, {station_text(at - origin, part.unit)}",
         )
         for at, letter in ends
     )
+
+
+def _letters(number: int) -> str:
+    """A to Z, then AA, AB and so on."""
+    more, last = divmod(number, 26)
+    return (_letters(more - 1) if more else "") + chr(ord("A") + last)
 
 
 def _point(axis: int, along: int, across: int) -> Point:

@@ -7,7 +7,15 @@ from dataclasses import dataclass
 from math import hypot
 from typing import Final
 
-from service.products.drawing import Lie, Match, Point, Ring, Sheet, station_text
+from service.products.drawing import (
+    Lie,
+    Match,
+    Point,
+    Ring,
+    Sheet,
+    lie_of_course,
+    station_text,
+)
 from service.report.drawing.ink import Spot, line
 from service.report.drawing.labels import LINE, MIDDLE, Choice, Label, Word, width_of
 from service.report.drawing.rails import Side, lie_of
@@ -20,6 +28,9 @@ _EDGE_RANK = 30
 _ALONG: Final = (0.5, 0.32, 0.68, 0.2, 0.8)
 _LEAST = 3.0
 """An edge shorter than this on paper (mm) is not measured on the drawing."""
+
+_NEARLY: Final = 0.95
+"""Of the measure over all: a wall that is longer is told instead."""
 
 _STROKE = 'stroke-width="0.15"'
 
@@ -86,10 +97,11 @@ def _side_of(start: Point, end: Point, lie: Lie, low: Point, high: Point) -> Sid
 def rows_for(sheet: Sheet) -> dict[Side, float]:
     """Paper that the measures need beyond the rails of each side, mm."""
     low, high = extent(sheet)
-    rows: dict[Side, float] = {
-        "bottom": ROW,
-        "left": width_of(station_text(high[1] - low[1], sheet.unit)) + 1.6,
-    }
+    rows: dict[Side, float] = {}
+    if not _is_a_wall_s(sheet, 0):
+        rows["bottom"] = ROW
+    if not _is_a_wall_s(sheet, 1):
+        rows["left"] = width_of(station_text(high[1] - low[1], sheet.unit)) + 1.6
     for side in ("left", "right", "bottom", "top"):
         texts = [edge.text for edge in outline_edges(sheet) if edge.side == side]
         if texts:
@@ -107,12 +119,25 @@ def measure_labels(sheet: Sheet, layout: Layout) -> list[Label]:
         if hypot(end[0] - start[0], end[1] - start[1]) < _LEAST:
             continue
         moves = _aside(start, end, edge.text)
+        choices: list[Choice] = []
         if edge.side is not None:
             moves = (_out(layout, edge.side, edges),)
-        choices = [choice for move in moves for choice in spread(*_moved(start, end, move),
-                                                                edge.text)]  # fmt: skip
+        elif lie_of(edge.start, edge.end) == "oblique":
+            choices += _along_edge(start, end, edge.text)
+        for move in moves:
+            choices += spread(*_moved(start, end, move), edge.text)
         labels.append(Label(_EDGE_RANK, tuple(choices)))
     return labels
+
+
+def _along_edge(start: Spot, end: Spot, text: str) -> Iterator[Choice]:
+    """Beside a slanting edge, close to it: outside, or else inside."""
+    near = _aside(start, end, text)
+    for out in (near[0], near[2]):
+        (x0, y0), (x1, y1) = _moved(start, end, out)
+        for share in _ALONG:
+            x, y = x0 + (x1 - x0) * share, y0 + (y1 - y0) * share
+            yield Choice((Word(text, x, y + MIDDLE, backed=True),))
 
 
 def _aside(start: Spot, end: Spot, text: str) -> tuple[float, ...]:
@@ -136,13 +161,30 @@ def _over_all(sheet: Sheet, layout: Layout, edges: tuple[Edge, ...]) -> list[Lab
     left, top, right, bottom = layout.drawn
     rows = rows_for(sheet)
     across = station_text(high[1] - low[1], sheet.unit)
-    x = left - layout.beyond["left"] - rows["left"] + width_of(across) / 2 + 0.8
-    y = bottom + layout.beyond["bottom"] + rows["bottom"] - ROW / 2
-    return [
-        Label(_OVERALL_RANK, spread((left, y), (right, y), station_text(high[0] - low[0],
-                                                                        sheet.unit))),
-        Label(_OVERALL_RANK, spread((x, top), (x, bottom), across)),
-    ]  # fmt: skip
+    labels = []
+    if not _is_a_wall_s(sheet, 0):
+        y = bottom + layout.beyond["bottom"] + rows["bottom"] - ROW / 2
+        along = station_text(high[0] - low[0], sheet.unit)
+        labels.append(Label(_OVERALL_RANK, spread((left, y), (right, y), along)))
+    if not _is_a_wall_s(sheet, 1):
+        x = left - layout.beyond["left"] - rows["left"] + width_of(across) / 2 + 0.8
+        labels.append(Label(_OVERALL_RANK, spread((x, top), (x, bottom), across)))
+    return labels
+
+
+def _is_a_wall_s(sheet: Sheet, axis: int) -> bool:
+    """Whether a wall out of square is nearly as long as the surface reaches along an axis.
+
+    The wall can be measured, and a measure over all so near to its would be taken for it.
+    """
+    low, high = extent(sheet)
+    over_all, lie = high[axis] - low[axis], ("level", "upright")[axis]
+    for start, end in _edges(sheet.outline):
+        length = hypot(end[0] - start[0], end[1] - start[1])
+        span = abs(end[axis] - start[axis])
+        if lie_of_course(start, end) == lie and span != over_all and length > _NEARLY * over_all:
+            return not _is_cut(start, end, sheet.matches)
+    return False
 
 
 def _moved(start: Spot, end: Spot, out: float) -> tuple[Spot, Spot]:

@@ -182,7 +182,8 @@ _ALL_SIDES: Final[tuple[Side, ...]] = ("left", "right", "bottom", "top")
 
 
 def _course_rail(side: Side, heading: str, ticks: tuple[Tick, ...], led: bool = False) -> Rail:
-    return Rail(side, heading, ticks, True, "course", 20, led=led)
+    rows = 2 if side in {"bottom", "top"} and heading != "no." else 1
+    return Rail(side, heading, ticks, True, "course", 20, led=led, rows=rows)
 
 
 _ENDS: Final[tuple[tuple[Lie, Side, Side], ...]] = (

@@ -113,26 +113,36 @@ def extent(sheet: Sheet) -> tuple[Point, Point]:
     return (min(xs), min(ys)), (max(xs), max(ys))
 
 
-def layouts(drawings: Sequence[Drawing], room: Box, level: bool) -> tuple[Layout, ...]:
+def layouts(
+    drawings: Sequence[Drawing], room: Box, level: bool, least: int = 1
+) -> tuple[Layout, ...]:
     """Drawings at one scale, the largest plain one at which all fit into `room` (mm).
 
+    It is 1 : `least` or smaller.
     They stand in order from the top down where `level`, from the left to the right otherwise.
     """
     outward = [_outward(one.rails) for one in drawings]
-    beyond = [
-        {s: reach[s] + one.around.loose.get(s, 0.0) for s in _SIDES}
-        for one, (_, reach) in zip(drawings, outward, strict=True)
-    ]
+    beyond = [_beyond(one, reach) for one, (_, reach) in zip(drawings, outward, strict=True)]
     pairs = zip(drawings, beyond, strict=True)
     rooms = _rooms(room, len(drawings), level, _margins([_margin(*pair) for pair in pairs]))
     corners = [extent(one.sheet) for one in drawings]
-    scale = max(_scale(*pair) for pair in zip(corners, rooms, strict=True))
+    scale = max(least, *(_scale(*pair) for pair in zip(corners, rooms, strict=True)))
     widest = max(high[0] - low[0] for low, high in corners)
     found = []
     for corner, own, (places, _), far in zip(corners, rooms, outward, beyond, strict=True):
         view, drawn = _placed(corner, own, scale, widest)
         found.append(Layout(drawn, view, places, far))
     return tuple(found)
+
+
+def margin_of(one: Drawing) -> dict[Side, float]:
+    """Paper round one drawing for all that stands beside it, mm."""
+    return _margin(one, _beyond(one, _outward(one.rails)[1]))
+
+
+def _beyond(one: Drawing, reach: dict[Side, float]) -> dict[Side, float]:
+    """How far out its rails and its loose labels reach."""
+    return {side: reach[side] + one.around.loose.get(side, 0.0) for side in _SIDES}
 
 
 def _margin(one: Drawing, beyond: dict[Side, float]) -> dict[Side, float]:

@@ -7,7 +7,8 @@ itself: no scripts, styles, links or references. The same sheets give the same b
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from functools import partial
 
 from service.errors import Fault, ShapeRefused
 from service.products.drawing import DrawnLayer, Section, Sheet
@@ -16,6 +17,7 @@ from service.report.drawing.page import page
 from service.report.drawing.section import section_page
 from service.report.drawing.see_through import stacked
 from service.report.drawing.sheet_layout import HIGH, WIDE
+from service.report.drawing.strips import spread
 
 MEDIA = "image/svg+xml"
 _MOST_NAMED = 20
@@ -26,15 +28,11 @@ def draw(sheets: Sequence[Sheet], surface: str | None = None, layer: str | None 
 
     Raises ShapeRefused when there is no such surface or layer, and says which there are.
     """
-    pages = _picked(sheets, surface, layer)
-    parts = [
-        section_page(sheet, drawn, k + 1, len(pages))
-        if isinstance(drawn, Section)
-        else page(sheet, drawn, k + 1, len(pages))
-        for k, (sheet, drawn) in enumerate(pages)
-    ]
-    names = ", ".join(dict.fromkeys(sheet.surface for sheet, _ in pages))
-    high = number(HIGH * len(pages))
+    picked = _picked(sheets, surface, layer)
+    made = _made(picked)
+    parts = [write(len(made)) for write in made]
+    names = ", ".join(dict.fromkeys(sheet.surface for sheet, _ in picked))
+    high = number(HIGH * len(made))
     return (
         '<?xml version="1.0" encoding="UTF-8"?>\n'
         f'<svg xmlns="http://www.w3.org/2000/svg" width="{number(WIDE)}mm" height="{high}mm" '
@@ -46,6 +44,20 @@ def draw(sheets: Sequence[Sheet], surface: str | None = None, layer: str | None 
 
 
 Page = tuple[Sheet, DrawnLayer | Section | None]
+
+
+def _made(picked: Sequence[Page]) -> list[Callable[[int], str]]:
+    """Every page in order: what writes it once it is known how many there are."""
+    made: list[Callable[[int], str]] = []
+    for sheet, drawn in picked:
+        number = len(made) + 1
+        if isinstance(drawn, Section):
+            made.append(partial(section_page, sheet, drawn, number))
+        elif drawn is not None and drawn not in sheet.layers:
+            made.append(partial(page, sheet, drawn, number))
+        else:
+            made += [one.svg for one in spread(sheet, drawn, number)]
+    return made
 
 
 def _picked(sheets: Sequence[Sheet], surface: str | None, layer: str | None) -> list[Page]:

@@ -28,6 +28,7 @@ from service.report.drawing.surface_ink import BACKING_LOOK
 
 CAUTION: Final = "Do not scale; go by the figures."
 CROWDED: Final = "Some labels left out; see the takeoff."
+LARGER: Final = "In parts, and larger, on the next pages."
 _LEFT = 78.0
 _RIGHT = 82.0
 _PAD = 2.0
@@ -39,13 +40,16 @@ class Title:
     """What the strip says of its page.
 
     `page` of `pages`, the `scale` that its drawing is in, and whether it is too `crowded` for all
-    of its labels.
+    of its labels; `place` says which parts of the surface it has, if not all. `larger` tells that
+    the next pages have its parts.
     """
 
     page: int
     pages: int
     scale: int
     crowded: bool
+    place: str = ""
+    larger: bool = False
 
 
 def strip_ink(frame: Frame) -> list[str]:
@@ -63,7 +67,11 @@ def strip_ink(frame: Frame) -> list[str]:
 
 def strip_labels(sheet: Sheet, layer: DrawnLayer | None, frame: Frame, title: Title) -> list[Label]:
     """All words of the strip of a surface's page."""
-    rows = (_surface_line(sheet, title), _layer_line(sheet, layer), _size_line(sheet))
+    rows = (
+        _surface_line(sheet, title),
+        _layer_line(sheet, layer),
+        title.place or _size_line(sheet),
+    )
     words = title_words(frame, sheet.title, rows, _use_lines(sheet, title))
     words += [word for word, _ in _legend(sheet, layer, frame)]
     return [Label(0, (Choice((word,)),)) for word in words]
@@ -129,6 +137,8 @@ def _use_lines(sheet: Sheet, title: Title) -> tuple[str, ...]:
         f"about 1 : {title.scale} on letter paper",
         CAUTION,
     )
+    if title.larger:
+        return (*lines, LARGER)
     return (*lines, CROWDED) if title.crowded else lines
 
 
