@@ -41,6 +41,7 @@ class Page:
     outlines: tuple[tuple[tuple[Spot, ...], ...], ...]
     scale: int | None
     joints: tuple[tuple[Spot, Spot], ...]
+    lines: tuple[tuple[Spot, Spot], ...] = ()
 
     @property
     def open(self) -> tuple[Text, ...]:
@@ -75,6 +76,7 @@ def pages(body: bytes) -> list[Page]:
     texts = [_text(one) for one in root.iter(f"{SVG}text")]
     outlines = [tuple(_rings(path)) for path in _group(root, "outline")]
     joints = [_line(one) for one in _group(root, "joints")]
+    every = [_line(one) for one in root.iter(f"{SVG}line")]
     found = []
     for k in range(count):
         own = [_up(text, k * HIGH) for text in texts if int(text.y // HIGH) == k]
@@ -83,16 +85,27 @@ def pages(body: bytes) -> list[Page]:
             for one in outlines
             if int(one[0][0][1] // HIGH) == k
         ]
-        lines = [
-            ((a[0], a[1] - k * HIGH), (b[0], b[1] - k * HIGH))
-            for a, b in joints
-            if int(a[1] // HIGH) == k
-        ]
+        lines = _on_page(joints, k)
         scales = [m[1] for one in own if (m := re.match(r"about 1 : (\d+)", one.text))]
         found.append(
-            Page(tuple(own), tuple(rings), int(scales[0]) if scales else None, tuple(lines))
+            Page(
+                tuple(own),
+                tuple(rings),
+                int(scales[0]) if scales else None,
+                tuple(lines),
+                tuple(_on_page(every, k)),
+            )
         )
     return found
+
+
+def _on_page(lines: Sequence[tuple[Spot, Spot]], k: int) -> list[tuple[Spot, Spot]]:
+    """Those that begin on a page, with heights from its top."""
+    return [
+        ((a[0], a[1] - k * HIGH), (b[0], b[1] - k * HIGH))
+        for a, b in lines
+        if int(a[1] // HIGH) == k
+    ]
 
 
 def _group(root: ElementTree.Element, name: str) -> list[ElementTree.Element]:
@@ -156,6 +169,19 @@ def off_the_paper(texts: Sequence[Text]) -> list[str]:
         or text.box[1] < BORDER
         or text.box[2] > WIDE - BORDER
         or text.box[3] > HIGH - BORDER
+    ]
+
+
+def lines_off_the_paper(page: Page) -> list[tuple[Spot, Spot]]:
+    """Lines that reach beyond the border, or from above the title strip into it."""
+    foot = HIGH - BORDER - STRIP
+    return [
+        (a, b)
+        for a, b in page.lines
+        if min(a[0], b[0]) < BORDER - 0.01
+        or max(a[0], b[0]) > WIDE - BORDER + 0.01
+        or min(a[1], b[1]) < BORDER - 0.01
+        or (min(a[1], b[1]) < foot - 0.01 and max(a[1], b[1]) > foot + 0.01)
     ]
 
 

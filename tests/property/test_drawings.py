@@ -6,14 +6,14 @@ from itertools import pairwise
 from typing import Any
 
 import pytest
-from hypothesis import given
+from hypothesis import assume, given
 from hypothesis import strategies as st
 from shapely.geometry import LineString, Point, Polygon
 
 from service.compute import SVG, Picked, answer
 from tests.independent import plotted
 from tests.strategies import build_ups, jobs, requests, shapes
-from tests.strategies.asking import answered, body_of
+from tests.strategies.asking import answered, asked, body_of
 from tests.strategies.budget import FEW, LAW
 
 Request = dict[str, Any]
@@ -40,9 +40,11 @@ def point(layer: Request, u: float, v: float) -> tuple[float, float]:
 @LAW
 @given(request=st.one_of(jobs.jobs(), build_ups.build_ups(), jobs.in_plan()))
 def test_words_lie_on_the_paper_and_on_no_other_words(request: Request) -> None:
+    assume(asked(request).kind == "answer")
     for page in drawn(request):
         assert plotted.overlapping(page.texts) == []
         assert plotted.off_the_paper(page.texts) == []
+        assert plotted.lines_off_the_paper(page) == []
 
 
 @FEW
@@ -59,6 +61,7 @@ def test_what_is_cut_from_is_drawn_at_a_quarter_inch_to_the_foot(
         assert page.scale <= 48 or "In parts, and larger, on the next pages." in page.said()
         assert plotted.overlapping(page.texts) == []
         assert plotted.off_the_paper(page.texts) == []
+        assert plotted.lines_off_the_paper(page) == []
 
 
 def quad(left: float, right: float, low: float, **more: Any) -> Request:
@@ -201,6 +204,29 @@ def test_marks_of_diagonal_courses_are_measured_along_the_wall_they_stand_at(
         assert written
         for length in written:
             assert min(abs(length - at) for at in true) <= SIXTEENTH, (length, true)
+
+
+@LAW
+@given(request=diagonal())
+def test_joints_of_diagonal_courses_are_measured_from_the_wall(request: Request) -> None:
+    """Along the middle of the course from its lower end; edges of the outline have lengths too."""
+    found = answered(request)
+    (page,) = drawn(request, layer="boards")
+    (layer,), (surface,) = found["layers"], found["surfaces"]
+    walls = Polygon(surface["outline"]).exterior
+    true = [Point(a).distance(Point(b)) for a, b in pairwise(walls.coords)]
+    for joint in found["joints"]:
+        row = found["courses"][joint["course"] - 1]
+        middle = (row["near"] + row["far"]) / 2
+        at = Point(point(layer, joint["at"], middle))
+        back = LineString([at, point(layer, joint["at"] - 999, middle)])
+        true.append(back.intersection(walls).distance(at))
+    left, right = page.reach
+    heights = [y for one in page.outlines for ring in one for _, y in ring]
+    for text in page.open:
+        inside = left < text.box[0] < text.box[2] < right and min(heights) < text.y < max(heights)
+        if inside and text.text.endswith('"'):
+            assert min(abs(plotted.length_of(text.text) - one) for one in true) <= SIXTEENTH
 
 
 @LAW

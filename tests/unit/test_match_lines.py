@@ -178,6 +178,7 @@ def test_parts_of_a_hall_are_named_where_they_meet_and_are_all_of_it(room: Room)
     body = draw([sheet_of(room)])
     whole, *parts = plotted.pages(body)
     assert len(parts) >= 4
+    assert [plotted.lines_off_the_paper(found) for found in parts] == [[] for _ in parts]
     named = [text.text for found in parts for text in found.texts if text.text[:6] == "match "]
     assert named
     assert all(named.count(text) % 2 == 0 for text in named)
@@ -188,6 +189,22 @@ def test_parts_of_a_hall_are_named_where_they_meet_and_are_all_of_it(room: Room)
     )
     assert area == pytest.approx(Polygon(room.outline).area, rel=0.001)
     assert plotted.overlapping(whole.texts) == []
+    assert all(text.box[2] < WIDE - 6 for text in whole.texts)
+
+
+@pytest.mark.parametrize("room", [HALL, BARN], ids=lambda room: str(room.name))
+def test_parts_meet_between_courses_and_no_joint_is_parted(room: Room) -> None:
+    sheet = sheet_of(room)
+    _, *parts = plotted.pages(draw([sheet]))
+    joints = [mark for mark in sheet.layers[0].marks if isinstance(mark, Joint)]
+    assert sum(len(found.joints) for found in parts) == len(joints)
+    assert parts[0].scale is not None
+    size = 25.4 / parts[0].scale
+    true = {round(hypot(m.end[0] - m.start[0], m.end[1] - m.start[1]) / INCH, 2) for m in joints}
+    for found in parts:
+        for a, b in found.joints:
+            long = hypot(b[0] - a[0], b[1] - a[1]) / size
+            assert min(abs(long - one) for one in true) < 0.05
 
 
 def test_what_would_take_too_many_pages_stays_on_one() -> None:

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 from fractions import Fraction
-from itertools import pairwise
 from typing import Final
 
 from service.products.drawing import (
@@ -26,6 +25,7 @@ from service.products.drawing import (
     Tapered,
     station_text,
 )
+from service.report.drawing.breaks import spans_of
 from service.report.drawing.sheet_layout import extent
 from service.units.ticks import whole
 
@@ -63,7 +63,7 @@ def divided(sheet: Sheet, layer: DrawnLayer | None, across: int, up: int) -> tup
 
     Fewer where no place to break was found; a part in which nothing of the surface lies is none.
     """
-    spans = [_spans(sheet, layer, axis, count) for axis, count in ((0, across), (1, up))]
+    spans = [spans_of(sheet, layer, axis, count) for axis, count in ((0, across), (1, up))]
     found = []
     for row in range(len(spans[1])):
         for column in range(len(spans[0])):
@@ -75,51 +75,6 @@ def divided(sheet: Sheet, layer: DrawnLayer | None, across: int, up: int) -> tup
             if part.sheet.outline:
                 found.append(part)
     return tuple(found)
-
-
-def _spans(sheet: Sheet, layer: DrawnLayer | None, axis: int, count: int) -> list[tuple[int, int]]:
-    """From where to where each part reaches along an axis."""
-    low, high = (corner[axis] for corner in extent(sheet))
-    inner = _places(sheet, layer, axis, count) if count > 1 else []
-    return list(pairwise([low, *inner, high]))
-
-
-def _places(sheet: Sheet, layer: DrawnLayer | None, axis: int, count: int) -> list[int]:
-    """Where to break: near equal lengths, clear of members and joints, and of openings if near."""
-    low, high = (corner[axis] for corner in extent(sheet))
-    taken = sorted({low, high, *_stations(sheet, layer, axis)})
-    gaps = [(b - a, (a + b) // 2) for a, b in pairwise(taken)]
-    least = max(gap for gap, _ in gaps) // 8
-    free = [at for gap, at in gaps if gap >= least]
-    aside = (high - low) // (4 * count)
-
-    def cost(at: int, wanted: int) -> int:
-        return abs(at - wanted) + (aside if _in_opening(sheet, axis, at) else 0)
-
-    found: set[int] = set()
-    for k in range(1, count):
-        wanted = low + (high - low) * k // count
-        clear = min(abs(at - wanted) for at in taken) >= least
-        places = [*free, *([wanted] if clear else [])]
-        found.add(min((cost(at, wanted), at) for at in places)[1])
-    return sorted(found)
-
-
-def _stations(sheet: Sheet, layer: DrawnLayer | None, axis: int) -> Iterator[int]:
-    """Stations of members and joints that stand square to the axis."""
-    joints = [mark for mark in (layer.marks if layer else ()) if isinstance(mark, Joint)]
-    stations: list[Member | Joint] = [*sheet.members, *joints]
-    for mark in stations:
-        if mark.start[axis] == mark.end[axis]:
-            yield mark.start[axis]
-
-
-def _in_opening(sheet: Sheet, axis: int, at: int) -> bool:
-    for _, ring in sheet.openings:
-        places = [point[axis] for point in ring]
-        if min(places) <= at <= max(places):
-            return True
-    return False
 
 
 def _part(
@@ -135,19 +90,32 @@ def _part(
         sheet,
         outline=tuple(_rings(sheet.outline, axis, span)),
         openings=tuple((name, ring) for name, ring in openings if ring),
-        members=tuple(member for member in members if isinstance(member, Member)),
         backing=tuple(one for one in backing if isinstance(one, Member)),
     )
     if not part.outline:
         return Part(part, own)
-    # Lines of the other axis end where the part does.
-    low, high = (corner[axis] for corner in extent(part))
+    corners = extent(part)
+    behind = (one for one in members if isinstance(one, Member) and _is_behind(one, corners))
+    part = replace(part, members=tuple(behind))
+    # Lines of the other axis end where the part does, if it still reaches them.
+    low, high = (corner[axis] for corner in corners)
+    sides = tuple(corner[1 - axis] for corner in corners)
     before = tuple(
         replace(one, start=_put(one.start, axis, low), end=_put(one.end, axis, high))
         for one in sheet.matches
+        if one.start[1 - axis] in sides
     )
     lines = _matches(entire, part, axis, spans, number, named)
     return Part(replace(part, matches=(*before, *lines)), own)
+
+
+def _is_behind(member: Member, corners: tuple[Point, Point]) -> bool:
+    """Whether a member lies behind the box of a part, at least along an edge of it."""
+    return all(
+        min(member.start[k], member.end[k]) <= corners[1][k]
+        and max(member.start[k], member.end[k]) >= corners[0][k]
+        for k in (0, 1)
+    )
 
 
 def _put(point: Point, axis: int, at: int) -> Point:

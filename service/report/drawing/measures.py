@@ -19,7 +19,7 @@ from service.products.drawing import (
 from service.report.drawing.ink import Spot, line
 from service.report.drawing.labels import LINE, MIDDLE, Choice, Label, Word, width_of
 from service.report.drawing.rails import Side, lie_of
-from service.report.drawing.sheet_layout import Layout, extent
+from service.report.drawing.sheet_layout import CLEAR, Layout, extent
 from service.units.ticks import whole
 
 ROW: Final = LINE + 1.4
@@ -123,21 +123,35 @@ def measure_labels(sheet: Sheet, layout: Layout) -> list[Label]:
         if edge.side is not None:
             moves = (_out(layout, edge.side, edges),)
         elif lie_of(edge.start, edge.end) == "oblique":
-            choices += _along_edge(start, end, edge.text)
+            choices += _along_edge(start, end, edge.text, layout)
         for move in moves:
             choices += spread(*_moved(start, end, move), edge.text)
         labels.append(Label(_EDGE_RANK, tuple(choices)))
     return labels
 
 
-def _along_edge(start: Spot, end: Spot, text: str) -> Iterator[Choice]:
-    """Beside a slanting edge, close to it: outside, or else inside."""
+def _along_edge(start: Spot, end: Spot, text: str, layout: Layout) -> Iterator[Choice]:
+    """Beside a slanting edge, close to it: outside, or else inside.
+
+    Not among the numbers of a rail, where it would be taken for one of them.
+    """
     near = _aside(start, end, text)
     for out in (near[0], near[2]):
         (x0, y0), (x1, y1) = _moved(start, end, out)
         for share in _ALONG:
             x, y = x0 + (x1 - x0) * share, y0 + (y1 - y0) * share
-            yield Choice((Word(text, x, y + MIDDLE, backed=True),))
+            word = Word(text, x, y + MIDDLE, backed=True)
+            if not _is_among_rails(word, layout):
+                yield Choice((word,))
+
+
+def _is_among_rails(word: Word, layout: Layout) -> bool:
+    """Whether a word reaches beyond the surface at a side that has rails."""
+    (x0, y0, x1, y1), (left, top, right, bottom) = word.box, layout.drawn
+    out: dict[Side, float] = {
+        "left": left - x0, "top": top - y0, "right": x1 - right, "bottom": y1 - bottom,
+    }  # fmt: skip
+    return any(out[place.rail.side] > CLEAR / 2 for place in layout.places)
 
 
 def _aside(start: Spot, end: Spot, text: str) -> tuple[float, ...]:

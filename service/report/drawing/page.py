@@ -144,7 +144,17 @@ def _laid_out(
     placed = tuple(placer.place(labels + _note_labels(notes, rows, own)))
     crowded = placer.left_out > len(placer.to_list) or _is_short(laid, marks)
     every = tuple(dict.fromkeys((*listed, *placer.to_list)))
-    return Page(sheet, layer, number, parts, laid, marks, placed, every, crowded)
+    return Page(
+        sheet=sheet,
+        layer=layer,
+        number=number,
+        parts=parts,
+        laid=laid,
+        marks=marks,
+        placed=placed,
+        listed=every,
+        crowded=crowded,
+    )
 
 
 def is_stacked(sheet: Sheet) -> bool:

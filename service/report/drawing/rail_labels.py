@@ -14,11 +14,15 @@ _SHORT = 1.2
 
 
 def rail_ink(layout: Layout) -> list[str]:
-    """The short lines that stand at each tick of the rails that have them."""
+    """The short lines that stand at each tick of the rails that have them, none on another."""
     ink = []
     for place in layout.places:
-        if place.rail.stroke:
-            ink += [_stub(layout, place.rail, tick) for tick in place.rail.ticks]
+        last = float("-inf")
+        for tick in place.rail.ticks if place.rail.stroke else ():
+            along = _along(layout.view, place.rail, tick)
+            if abs(along - last) >= 2 * place.rail.stroke:
+                ink.append(_stub(layout, place.rail, tick))
+                last = along
     return ink
 
 

@@ -68,7 +68,7 @@ def _place(sheet: Sheet, parts: tuple[Part, ...], first: int, count: int) -> str
     origin, low = extent(sheet)[0], extent(parts[first].sheet)[0]
     at = ", ".join(station_text(low[k] - origin[k], sheet.unit) for k in (0, 1))
     named = f"part {first + 1}" if count == 1 else f"parts {first + 1} to {first + count}"
-    return f"{named} of {len(parts)}, from {at}"
+    return f"{named} of {len(parts)}: {at}"
 
 
 def _ways(sheet: Sheet, layer: DrawnLayer | None) -> Iterator[tuple[int, int, int]]:

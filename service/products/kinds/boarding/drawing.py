@@ -10,6 +10,7 @@ from service.geometry.frame import Frame
 from service.geometry.rings import Region
 from service.products.course_marks import course_marks, course_width
 from service.products.drawing import (
+    Course,
     DrawnLayer,
     DrawnPiece,
     Joint,
@@ -42,18 +43,20 @@ def draw(placed: PlacedBoards, unit: str) -> DrawnLayer:
             rings = tuple(boards.frame.ring_back(ring) for ring in polygon.rings)
             label = row.id.split(".", 2)[2]
             marks.append(DrawnPiece(rings, label, row.rip != "none"))
-    marks += _joints(placed, boards.frame, unit)
     marks += callouts(placed, unit)
     reaches = ((piece.run.course, piece.cut.low, piece.cut.high) for piece in pieces.all)
-    marks += course_marks(layer.courses, reaches, boards.frame, unit, layer.task.surface.outline)
+    courses = course_marks(layer.courses, reaches, boards.frame, unit, layer.task.surface.outline)
+    marks += courses
+    marks += _joints(placed, {one.number: one for one in courses}, unit)
     board = boards.board
     product = layer.task.product
     cut = Slice(_EDGES[product.profile], board.thickness, product.id, board.lap)
     return DrawnLayer(layer.task.layer_id, "boarding", tuple(marks), _notes(layer, unit), cut)
 
 
-def _joints(placed: PlacedBoards, frame: Frame, unit: str) -> Iterator[Mark]:
+def _joints(placed: PlacedBoards, marks: Mapping[int, Course], unit: str) -> Iterator[Mark]:
     """Each joint as far as its two pieces meet there: a notch may take a part of it."""
+    frame = placed.laid.frame
     shapes = {piece.id: piece.shape for piece in placed.detail.all}
     rows = {row.course: row for row in placed.laid.courses}
     for joint in placed.joints:
@@ -63,9 +66,19 @@ def _joints(placed: PlacedBoards, frame: Frame, unit: str) -> Iterator[Mark]:
             for name in joint.between
         ]
         near, far = max(low for low, _ in ends), min(high for _, high in ends)
-        yield Joint(
-            frame.back((joint.at, near)), frame.back((joint.at, far)), station_text(joint.at, unit)
-        )
+        start, end = frame.back((joint.at, near)), frame.back((joint.at, far))
+        yield Joint(start, end, station_text(_station(joint.at, marks[joint.course], frame), unit))
+
+
+def _station(at: int, course: Course, frame: Frame) -> int:
+    """Where a joint is marked: from the one origin, or where boards lie aslant from a wall.
+
+    There it is from the wall at the low end of its course, along its middle: no tape finds where
+    the stations of slanting boards begin.
+    """
+    if 0 in frame.along:
+        return at
+    return at - frame.to(course.at)[0]
 
 
 def _side(shape: Region, at: int, course: tuple[int, int]) -> tuple[int, int]:
@@ -86,8 +99,8 @@ def _measured(layer: LaidBoards) -> str:
     low, high = layer.frame.back((0, 0)), layer.frame.back((INCH, 0))
     if lie_of_course(low, high) == "oblique":
         return (
-            "Marks on the walls: far edges of the courses, along each wall from its left or its "
-            "lower corner"
+            "Marks on the walls: far edges, along each wall from its left or lower corner; "
+            "at joints: from the lower end of the course"
         )
     if any(row.end_widths for row in layer.courses):
         return (
