@@ -133,8 +133,7 @@ def _steps(graph: Graph, needs: Sequence[Need], stock: Stock) -> _Steps:
     """Only pieces that a stick of this stock holds."""
     held = {need for need in {*graph.need_of.values()} if stock.holds(needs[need])}
     out = tuple(
-        tuple((to, needs[need]) for to, need in sorted(own, reverse=True) if need in held)
-        for own in graph.arcs
+        tuple((to, needs[need]) for to, need in reversed(own) if need in held) for own in graph.arcs
     )
     return _Steps(out, () if graph.most is None else fewest_pieces(out))
 

@@ -6,9 +6,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
 
-from service.cutting.records import Need, Stock
 from service.joints.records import Cut, JointRules, JointRun
-from service.units.ticks import up
 
 NEVER = 1 << 30
 """More pieces than any run has."""
@@ -20,7 +18,8 @@ class Graph:
 
     `arcs[i]` lists (j, need number): the pieces that may start at node i. `bits[i]` is the
     station's place in the stack's masks (0 for the two ends); `need_of` the need of each arc.
-    No way has more than `most` joints.
+    No way has more than `most` joints; with that, `fewest` are the pieces from each node to the
+    high end at least.
     """
 
     places: tuple[int, ...]
@@ -28,6 +27,7 @@ class Graph:
     bits: tuple[int, ...]
     need_of: dict[tuple[int, int], int]
     most: int | None = None
+    fewest: Sequence[int] = ()
 
     @property
     def size(self) -> int:
@@ -69,23 +69,45 @@ class Graph:
     ) -> tuple[float, tuple[int, ...]] | None:
         """The cheapest way of at most `most` joints, grown piece by piece."""
         assert self.most is not None
-        last = len(self.places) - 1
-        ways: dict[int, tuple[float, tuple[int, ...]]] = {0: (0.0, ())}
-        best: tuple[float, tuple[int, ...]] | None = None
-        for _ in range(self.most + 1):
-            longer: dict[int, tuple[float, tuple[int, ...]]] = {}
-            for node, (cost, joints) in ways.items():
-                for to, need in self.arcs[node]:
-                    total = cost + nodes[node] + prices[need]
-                    if not self.bits[to] & forbidden and (
-                        to not in longer or total < longer[to][0]
-                    ):
-                        longer[to] = (total, joints if to == last else (*joints, to))
-            ended = longer.pop(last, None)
-            if ended is not None and (best is None or ended[0] < best[0]):
-                best = ended
-            ways = longer
-        return best
+        worst, last = float("inf"), len(self.places) - 1
+        cost, least, best = [0, *[worst] * last], worst, 0
+        before: list[list[int]] = []
+        for pieces in range(1, self.most + 2):
+            cost, came = self._longer(cost, prices, nodes, forbidden, self.most + 1 - pieces)
+            before.append(came)
+            if cost[last] < least:
+                least, best = cost[last], pieces
+        return None if least == worst else (least, self._back(before[:best]))
+
+    def _longer(
+        self, cost: Sequence[float], prices: Sequence[float], nodes: Sequence[float],
+        forbidden: int, left: int,
+    ) -> tuple[list[float], list[int]]:  # fmt: skip
+        """The cheapest ways that are one piece longer, and whence they come.
+
+        Only places count from which so many pieces as are `left` can lead to the end.
+        """
+        worst, fewest = float("inf"), self.fewest
+        longer, came = [worst] * len(cost), [0] * len(cost)
+        for node, out in enumerate(self.arcs):
+            here = cost[node]
+            if here == worst or self.bits[node] & forbidden:
+                continue
+            here += nodes[node]
+            for to, need in out:
+                total = here + prices[need]
+                if total < longer[to] and fewest[to] <= left:
+                    longer[to] = total
+                    came[to] = node
+        return longer, came
+
+    def _back(self, before: Sequence[Sequence[int]]) -> tuple[int, ...]:
+        """The joints of a way, from where each of its pieces came."""
+        node, trail = len(self.places) - 1, list[int]()
+        for came in reversed(before):
+            node = came[node]
+            trail.append(node)
+        return tuple(reversed(trail[:-1]))
 
     def _trail(self, before: Sequence[int]) -> tuple[int, ...]:
         node, trail = before[len(self.places) - 1], []
@@ -93,6 +115,23 @@ class Graph:
             trail.append(node)
             node = before[node]
         return tuple(reversed(trail))
+
+    def with_most(self, most: int | None) -> Graph:
+        """With so many joints at most, or as few as it can have."""
+        if most is None:
+            return self
+        fewest = fewest_pieces(self.arcs)
+        if fewest[0] >= NEVER:
+            return self
+        return replace(self, most=max(most, fewest[0] - 1), fewest=tuple(fewest))
+
+    def renumbered(self, numbers: Sequence[int]) -> Graph:
+        """With the needs that others stand for, by number."""
+        return replace(
+            self,
+            arcs=tuple(tuple((to, numbers[need]) for to, need in out) for out in self.arcs),
+            need_of={arc: numbers[need] for arc, need in self.need_of.items()},
+        )
 
     def mask(self, joints: Sequence[int]) -> int:
         """The stations of `joints` (node numbers) as a mask."""
@@ -113,7 +152,7 @@ class Graph:
 
     def ways(self, most: int) -> list[tuple[int, ...]] | None:
         """Every way through, or None if there are more than `most`."""
-        found = list(_take(self._walk(0, (), fewest_pieces(self.arcs)), most + 1))
+        found = list(_take(self._walk(0, (), self.fewest or fewest_pieces(self.arcs)), most + 1))
         return found if len(found) <= most else None
 
     def _walk(
@@ -141,120 +180,3 @@ def fewest_pieces(steps: Sequence[Sequence[tuple[int, object]]]) -> list[int]:
 def _take(ways: Iterator[tuple[int, ...]], most: int) -> Iterator[tuple[int, ...]]:
     for way, _ in zip(ways, range(most), strict=False):
         yield way
-
-
-class Needs:
-    """Needs by number, each once."""
-
-    def __init__(self, grain: int = 1, stocks: Sequence[Stock] = ()) -> None:
-        self.grain = grain
-        self._stocks = stocks
-        self._alone: dict[tuple[bool, bool], list[int]] = {}
-        self.all: list[Need] = []
-        self._numbers: dict[Need, int] = {}
-        self.least: dict[Need, int] = {}
-        self.shortest: dict[Need, int] = {}
-
-    def standing_for(self, need: Need) -> Need:
-        """The need that stands for `need`: up to a multiple of the grain, or to a whole stick.
-
-        Where lengths differ by little from run to run, few needs stand for many.
-        """
-        if self.grain == 1 or (need.low_factory and need.high_factory):
-            return need
-        length = up(need.length, self.grain)
-        fitting = next((most for most in self._longest(need) if most >= need.length), length)
-        return need._replace(length=min(length, fitting))
-
-    def _longest(self, need: Need) -> list[int]:
-        """The longest piece with these ends that each stock holds, ascending."""
-        ends = need.low_spared, need.high_spared
-        if ends not in self._alone:
-            alone = [stock.usable + stock.spared(need) for stock in self._stocks]
-            self._alone[ends] = sorted(alone)
-        return self._alone[ends]
-
-    def met(self, need: Need, least: int | None = None) -> Need:
-        """What stands for `need`, which takes `least` of a stick, or its own length.
-
-        The table `least` has the least of all that each was met for, `shortest` their lengths.
-        """
-        stand_in = self.standing_for(need)
-        self.shortest[stand_in] = min(need.length, self.shortest.get(stand_in, need.length))
-        least = need.length if least is None else least
-        self.least[stand_in] = min(least, self.least.get(stand_in, least))
-        return stand_in
-
-    @property
-    def nests(self) -> bool:
-        """Whether any need may take less of a stick than the shortest it was met for."""
-        return self.least != self.shortest
-
-    def number(self, need: Need, least: int | None = None) -> int:
-        """The number of what stands for `need`, a new one if it is new."""
-        need = self.met(need, least)
-        if need not in self._numbers:
-            self._numbers[need] = len(self.all)
-            self.all.append(need)
-        return self._numbers[need]
-
-
-def graph_of(
-    run: JointRun,
-    rules: JointRules,
-    stocks: Sequence[Stock],
-    needs: Needs,
-    bits: dict[int, int],
-) -> Graph:
-    """Every legal piece of a jointed run by its own rules (length, bearings, ends)."""
-    places = (run.low, *run.stations, run.high)
-    longest = max(stock.reach for stock in stocks)
-    whole = frozenset(stock.usable for stock in stocks)
-    arcs = []
-    for i, low in enumerate(places[:-1]):
-        out = []
-        for j in range(i + 1, len(places)):
-            if places[j] - low > longest + rules.cut_to:
-                break
-            need = _need(run, rules, places, i, j, stocks, whole)
-            if need is not None:
-                least = run.least(need.length, low_end=i == 0, high_end=j == len(places) - 1)
-                out.append((j, needs.number(need, least)))
-        arcs.append(tuple(out))
-    need_of = {(i, to): need for i, out in enumerate(arcs) for to, need in out}
-    marks = (0, *(bits[place] for place in run.stations), 0)
-    graph = Graph(places, (*arcs, ()), marks, need_of)
-    if run.most is None:
-        return graph
-    fewest = graph.best([0.0] * len(needs.all), [1.0] * len(places))
-    return graph if fewest is None else replace(graph, most=max(run.most, len(fewest[1])))
-
-
-def _need(
-    run: JointRun,
-    rules: JointRules,
-    places: tuple[int, ...],
-    i: int,
-    j: int,
-    stocks: Sequence[Stock],
-    whole: frozenset[int],
-) -> Need | None:
-    """What must be cut for the piece between two places, or None if a rule forbids it."""
-    low, high = places[i], places[j]
-    low_end, high_end = i == 0, j == len(places) - 1
-    whole_run = low_end and high_end
-    need = rules.need(run, low, high)
-    length = need.length
-    # It must be long enough as it lies, and as it is cut: rounding may take up to a step off.
-    if not whole_run and min(high - low, length) < rules.min_piece:
-        return None
-    touched = len(run.line.touched(low, high, rules.min_touch))
-    if not whole_run and touched < rules.min_bearings:
-        return None
-    if whole_run and rules.whole_where_it_fits:
-        return None
-    if not any(stock.holds(need) for stock in stocks):
-        return None
-    if rules.end_matched and not (low_end or high_end) and length not in whole:
-        return None
-    return need

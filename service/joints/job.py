@@ -11,8 +11,9 @@ from service.cutting.records import Need, Pattern, Plan, Stick, Stock, fits
 from service.cutting.sticks.bounds import material_bound
 from service.cutting.sticks.rips import WholeBoard
 from service.cutting.sticks.solve import solve
-from service.joints.graph import Needs
+from service.joints.graph import Graph
 from service.joints.master import JointMaster
+from service.joints.needs import Needs
 from service.joints.records import Cut, Jointed, JointRules, JointRun, Places
 from service.joints.stack import Stack, stack_of
 from service.units.ticks import INCH
@@ -119,7 +120,22 @@ def prepared(pool: Pool) -> Prepared:
     for grain in GRAINS:
         if len(set(map(Needs(grain, pool.stocks).standing_for, lengths))) <= most:
             break
-    return finest if grain == GRAINS[0] else _on_grain(pool, Needs(grain, pool.stocks))
+    return finest if grain == GRAINS[0] else _coarser(finest, Needs(grain, pool.stocks))
+
+
+def _coarser(job: Prepared, needs: Needs) -> Prepared:
+    """The same with needs on a coarser grain: every piece is legal as before, by another number."""
+    fixed: Counter[Need] = Counter()
+    for need, count in job.whole.items():
+        fixed[needs.met(need, job.needs.least[need])] += count
+    numbers = [needs.number(need, job.needs.least[need]) for need in job.needs.all]
+    graphs = {id(g): g for stack in job.stacks for g in stack.graphs if g is not None}
+    made: dict[int, Graph] = {key: graph.renumbered(numbers) for key, graph in graphs.items()}
+    stacks = tuple(
+        replace(stack, graphs=tuple(None if g is None else made[id(g)] for g in stack.graphs))
+        for stack in job.stacks
+    )
+    return replace(job, stacks=stacks, needs=needs, fixed=fixed)
 
 
 def _on_grain(pool: Pool, needs: Needs) -> Prepared:

@@ -85,6 +85,7 @@ class JointMaster:
         self.windows: dict[int, int] = {}
         self.groups: list[RunGroup] = []
         self.group_of: dict[tuple[int, int], RunGroup] = {}
+        self._rented: tuple[Sequence[float], Mapping[tuple[int, ...], float]] = (), {}
         cutting.demand(fixed)
         for number, stack in enumerate(stacks):
             self._add_stack(number, stack)
@@ -159,12 +160,18 @@ class JointMaster:
 
     def node_prices(self, group: RunGroup, duals: Sequence[float]) -> list[float]:
         """Cost of a joint at each node: its own and the rent of its windows."""
-        own = self.joint_cost + self.nudge
-        last = len(group.windows) - 1
+        own, last = self.joint_cost + self.nudge, len(group.windows) - 1
+        rents = self._rents(duals)
         return [
-            0.0 if k in (0, last) else own - folded(duals[row] for row in rows)
-            for k, rows in enumerate(group.windows)
+            0.0 if k in (0, last) else own - rents[rows] for k, rows in enumerate(group.windows)
         ]
+
+    def _rents(self, duals: Sequence[float]) -> Mapping[tuple[int, ...], float]:
+        """The rent of every set of windows that a joint touches; the same for all groups."""
+        if self._rented[0] is not duals:
+            sets = {rows for group in self.groups for rows in group.windows}
+            self._rented = duals, {rows: folded(duals[row] for row in rows) for rows in sets}
+        return self._rented[1]
 
     def run(self, rounds: int) -> tuple[Solved | None, int]:
         """Add layouts and patterns while they pay; the last solution and a sure bound."""

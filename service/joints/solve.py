@@ -15,7 +15,6 @@ from service.joints.as_you_go import as_you_go
 from service.joints.bounds import Bounds, with_flows, with_nested
 from service.joints.construct import lay
 from service.joints.flow import Flow
-from service.joints.graph import Needs
 from service.joints.job import (
     MOST_OWN,
     Laid,
@@ -32,6 +31,7 @@ from service.joints.job import (
 )
 from service.joints.local_search import LocalSearch
 from service.joints.master import JointMaster
+from service.joints.needs import Needs
 from service.joints.records import Blocked, Jointed, JointRules, JointRun
 from service.joints.stack import Stack, stack_of
 from service.solver.programme import Solved

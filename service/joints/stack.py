@@ -11,7 +11,9 @@ from itertools import pairwise
 from operator import or_
 
 from service.cutting.records import Stock
-from service.joints.graph import Graph, Needs, graph_of
+from service.joints.graph import Graph
+from service.joints.needs import Needs
+from service.joints.pieces import Pieces
 from service.joints.records import JointRules, JointRun, Places
 
 
@@ -83,7 +85,7 @@ def stack_of(
     laid = {s for k, run in enumerate(runs) if not single[k] for s in run.stations}
     stations = sorted(laid.union(*(run.installed or () for run in runs)))
     bits = {station: 1 << k for k, station in enumerate(stations)}
-    made: dict[object, Graph] = {}
+    pieces, made = Pieces(rules, stocks, needs), dict[object, Graph]()
     graphs: list[Graph | None] = []
     for run, one_piece in zip(runs, single, strict=True):
         alone = one_piece or run.installed is not None
@@ -99,7 +101,7 @@ def stack_of(
             run.most,
         )
         if not alone and key not in made:
-            made[key] = graph_of(run, rules, stocks, needs, bits)
+            made[key] = pieces.graph(run, bits)
         graphs.append(None if alone else made[key])
     beside, beyond = _touching(runs)
     return Stack(

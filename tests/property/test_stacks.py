@@ -10,8 +10,10 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from service.cutting.records import Need, Stock
-from service.joints.graph import Graph, Needs, graph_of
+from service.joints.graph import Graph
 from service.joints.job import is_single, whole_run
+from service.joints.needs import Needs
+from service.joints.pieces import Pieces
 from service.joints.records import JointRules, JointRun, Places
 from service.joints.stack import blocks, spread, stack_of
 from service.layout.bearings import BearingLine
@@ -145,7 +147,7 @@ def test_a_graph_has_every_legal_way_and_no_other(
     run = JointRun(0, 1, 0, length, places, line, "1", most=most)
     stocks = (Stock("0", stick, stick, 1), Stock("1", stick - 9, stick - 9, 1))
     needs = Needs()
-    graph = graph_of(run, rules, stocks, needs, {at: 1 << k for k, at in enumerate(places)})
+    graph = Pieces(rules, stocks, needs).graph(run, {at: 1 << k for k, at in enumerate(places)})
     legal = [
         way for count in range(len(places) + 1) for way in combinations(places, count)
         if all(_stands(run, rules, stocks, a, b) for a, b in pairwise((0, *way, length)))
@@ -237,3 +239,38 @@ def test_needs_are_rounded_up_to_the_grain_or_to_a_whole_stick() -> None:
     assert needs.standing_for(whole) == whole
     assert needs.standing_for(Need(20, True)) == Need(24, True)
     assert Needs(1, [Stock("0", 63, 63, 1)]).standing_for(Need(62)) == Need(62)
+
+
+@MANY
+@given(runs=RUNS, turned=st.lists(st.booleans(), min_size=5, max_size=5),
+       spared=st.booleans(), matched=st.booleans(), grain=st.integers(1, 40))  # fmt: skip
+def test_graphs_do_not_depend_on_which_were_made_before(
+    runs: list[JointRun], turned: list[bool], spared: bool, matched: bool, grain: int
+) -> None:
+    """Pieces known from other runs are those of this one; on a coarser grain too."""
+    rules = replace(RULES, spares_joints=spared, end_matched=matched, cut_to=2)
+    own = [replace(run, turned=way, spared=(way, False), mitres=(0, 3))
+           for run, way in zip(runs, turned, strict=False)]  # fmt: skip
+    bits = {at: 1 << at for run in own for at in run.stations}
+    fine, coarse = Needs(1, STICK), Needs(grain, STICK)
+    shared = Pieces(rules, STICK, fine)
+    graphs = [shared.graph(run, bits) for run in own]
+    numbers = [coarse.number(need, fine.least[need]) for need in fine.all]
+    alone_coarse = Needs(grain, STICK)
+    for run, graph in zip(own, graphs, strict=True):
+        alone = Needs(1, STICK)
+        other = Pieces(rules, STICK, alone).graph(run, bits)
+        assert _named(graph, fine) == _named(other, alone)
+        rough = Pieces(rules, STICK, alone_coarse).graph(run, bits)
+        assert _named(graph.renumbered(numbers), coarse) == _named(rough, alone_coarse)
+    assert (coarse.all, coarse.least) == (alone_coarse.all, alone_coarse.least)
+    assert coarse.shortest == alone_coarse.shortest
+
+
+def _named(graph: Graph, needs: Needs) -> list[list[tuple[int, Need]]]:
+    """Where each piece leads and what is cut for it."""
+    arcs = [[(to, needs.all[need]) for to, need in out] for out in graph.arcs]
+    assert {arc: needs.all[need] for arc, need in graph.need_of.items()} == {
+        (i, to): need for i, out in enumerate(arcs) for to, need in out
+    }
+    return arcs
