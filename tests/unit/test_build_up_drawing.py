@@ -13,7 +13,16 @@ import pytest
 
 from service.compute import Picked, answer
 from service.demo import JOB
-from tests.unit.test_svg import HIGH, LEAST_CAPITALS, SVG, WIDE, _group, _overlapping, _texts
+from tests.unit.test_svg import (
+    HIGH,
+    LEAST_CAPITALS,
+    SVG,
+    WIDE,
+    _group,
+    _overlapping,
+    _rings,
+    _texts,
+)
 
 LOFT = Path(__file__).parents[2] / "service/products/kinds"
 
@@ -213,6 +222,25 @@ def test_edges_of_boards_meet_as_their_profile_does(profile: str, corners: int) 
     plain = [line for line in thick if line.get("stroke-width") is None]
     sides = 2
     assert len(plain) - sides == corners
+
+
+def test_lapped_boards_lie_on_each_other_and_are_nailed_clear_of_the_lap() -> None:
+    """The upper one's edge stands on the lower one's slanting face; its nail misses that (18.3)."""
+    job = porch()
+    job["products"][0]["profile"] = "lapped"
+    job["surfaces"][0]["layers"][2]["fastening"]["pattern"] = "lap"
+    root = drawn(job)
+    path = [one for one in _group(root, "section") if one.tag == f"{SVG}path"][-1]
+    ring = next(_rings(path))
+    (x0, near), (x1, _), (_, right), (middle, proud), (_, thin), (_, left) = ring
+    assert (x0, x1) == (min(x for x, _ in ring), max(x for x, _ in ring))
+    assert near < thin < left < proud
+    assert thin < right < proud
+    assert proud - thin == pytest.approx(0.75 * 25.4, abs=0.01)
+    (nail,) = [line.attrib for line in _group(root, "fasteners")][2:]
+    x, y = float(nail["x1"]), float(nail["y1"])
+    assert x > middle + 0.25 * 25.4
+    assert y == pytest.approx(proud + (right - proud) * (x - middle) / (x1 - middle), abs=0.01)
 
 
 def test_a_thick_build_up_is_drawn_smaller_and_says_so() -> None:

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import count
 from math import cos, hypot, radians, sin
 from typing import Final
 
 from service.products.drawing import Driven, Section, Sheet
 from service.report.drawing.ink import Spot, group, line
-from service.report.drawing.section_bands import SHOWN, Band, Cut
+from service.report.drawing.section_bands import SHOWN, Band, Cut, nail_over
 from service.units.writing import size
 
 MOST: Final = 10
@@ -19,6 +20,9 @@ _PLACES: Final = (0.07, 0.15, 0.66, 0.74, 0.82, 0.9, 0.97, 0.62, 0.7, 0.78, 0.86
 """Where fasteners that stand square are shown, as shares of what is shown across."""
 
 _CLEAR: Final = 0.05
+_BESIDE: Final = 0.06
+"""From one fastener of lapped boards to the next."""
+
 _HEAD: Final = 1.6
 """Half a head on paper, mm: larger than life, to be seen."""
 
@@ -35,17 +39,23 @@ class Shank:
 def shanks(sheet: Sheet, section: Section, bands: Sequence[Band], cut: Cut) -> list[Shank]:
     """Each fastener at its length and lean, its head on the layer that it fastens.
 
-    A blind one enters where the tongue meets the shoulder, on the face side (18.11).
+    A blind one enters where the tongue meets the shoulder, on the face side (18.11), one of a
+    lapped board clear of the board beneath.
     """
     layers = {band.layer: band for band in bands}
     shown = section.fasteners[:MOST]
     reach = max((one.length * sin(radians(one.lean)) / SHOWN for one in shown), default=0.0)
     free = [at for at in _PLACES if at > 0.5 or at < 0.5 - reach - _CLEAR] if reach else _PLACES
-    places = iter(free)
-    return [
-        _shank(one, layers[one.layer], 0.5 if one.lean else next(places, 0.58), cut)
-        for one in shown
-    ]
+    places, lapped = iter(free), count()
+    found = []
+    for one in shown:
+        band = layers[one.layer]
+        if band.look == "over":
+            place = nail_over(band) / SHOWN + _BESIDE * next(lapped)
+        else:
+            place = 0.5 if one.lean else next(places, 0.58)
+        found.append(_shank(one, band, place, cut))
+    return found
 
 
 def _shank(one: Driven, band: Band, place: float, cut: Cut) -> Shank:

@@ -15,6 +15,8 @@ from service.units.ticks import INCH, MM
 SHOWN: Final = 6 * INCH
 """How much of the build-up is shown across."""
 
+_CLEAR_OF_LAP: Final = INCH // 4
+
 MEMBER: Final = 5 * INCH // 2
 """How much of a member's depth is shown, or more where a point reaches deeper."""
 
@@ -136,12 +138,6 @@ def _half(middle: float, band: Band) -> Way:
     return [(tip, band.near), (tip, half), (middle, half), (middle, band.far)]
 
 
-def _over(middle: float, band: Band) -> Way:
-    """The next board's thick edge lies over the thin edge of the one before."""
-    thin = band.near + (band.far - band.near) / 4
-    return [(middle + band.lap, band.near), (middle, thin), (middle, band.far)]
-
-
 def _butt(middle: float, band: Band) -> Way:
     return [(middle, band.near), (middle, band.far)]
 
@@ -158,6 +154,29 @@ def _boards(meeting: Callable[[float, Band], Way]) -> Callable[[Band, Cut], Iter
     return draw
 
 
+def nail_over(band: Band) -> float:
+    """Where a board that lies over the one before is nailed: clear of that (18.3)."""
+    return SHOWN / 2 + band.lap + _CLEAR_OF_LAP
+
+
+def _over(band: Band, cut: Cut) -> Iterator[str]:
+    """A board's thick edge on the thin edge of the one before: both faces slant.
+
+    The upper one is as thick as its thickness where it is nailed, and stands proud below that.
+    """
+    middle, thick = SHOWN / 2, band.far - band.near
+    nail = nail_over(band) - middle
+    fall = min(thick / 4 / nail, 0.8 * thick / middle)
+    thin, proud = band.near + fall * nail, band.far + fall * nail
+    left, right = thin + fall * middle, proud - fall * middle
+    tip = middle + band.lap, thin - fall * band.lap
+    ring = ((0, band.near), (SHOWN, band.near), (SHOWN, right), (middle, proud), (middle, thin),
+            (0, left))  # fmt: skip
+    yield shape([[cut.spot(x, depth) for x, depth in ring]])
+    yield line(cut.spot(middle, thin), cut.spot(*tip))
+    yield line(cut.spot(*tip), cut.spot(tip[0], band.near))
+
+
 _LOOKS: Final[Mapping[str, Callable[[Band, Cut], Iterator[str]]]] = {
     "member": _member,
     "shim": _shim,
@@ -166,6 +185,6 @@ _LOOKS: Final[Mapping[str, Callable[[Band, Cut], Iterator[str]]]] = {
     "film": _film,
     "tongue": _boards(_tongue),
     "half": _boards(_half),
-    "over": _boards(_over),
+    "over": _over,
     "butt": _boards(_butt),
 }
