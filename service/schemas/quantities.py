@@ -12,6 +12,7 @@ from __future__ import annotations
 import re
 from decimal import Decimal
 from fractions import Fraction
+from functools import lru_cache
 from typing import Annotated, Any, Final
 
 from pint import UnitRegistry
@@ -81,6 +82,7 @@ _INCH_FORM = re.compile(
 _SPELLINGS = "write a number in the request's unit, or 12' 6-1/2\", 12 ft 6 1/2 in, 5/8 in, 3.81 m"
 
 
+@lru_cache(maxsize=1024)
 def read_length(text: str) -> int:
     """The ticks that `text` says, to the nearest tick.
 

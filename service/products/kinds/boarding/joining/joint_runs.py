@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from bisect import bisect_left
 from collections import defaultdict
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from typing import Literal
 
@@ -88,6 +88,7 @@ def joint_runs(
         for run, line, own in zip(boards.laid.runs, lines, shut, strict=True)
         if own is not None
     }
+    most = most_joints(layer.task)
     allowed = Allowed(rules, end_bearing, stocks, most_stations(layers * len(different)))
     return [
         JointRun(
@@ -100,7 +101,7 @@ def joint_runs(
             ),
             takes_more=(ends[0].takes_more, ends[1].takes_more),
             turned=not boards.course(run).starts_low,
-            most=most_of(layer.task, run, rules.extra),
+            most=None if most is None else most(run) + rules.extra,
         )
         for run, line, own, ends in zip(
             boards.laid.runs, lines, shut, ends_of(boards), strict=True
@@ -108,15 +109,17 @@ def joint_runs(
     ]  # fmt: skip
 
 
-def most_of(task: Task, run: Run, extra: int = 0) -> int | None:
-    """How many joints a run should have at most (6.3), and so many `extra`; None without limit.
+def most_joints(task: Task) -> Callable[[Run], int] | None:
+    """How many joints each run should have at most (6.3); None without limit.
 
-    End-matched boards have none: their joints are where whole boards end.
+    End-matched boards have no limit: their joints are where whole boards end.
     """
     most = task.rules.most_joints
     if most is None or task.product.ends == "end_matched":
         return None
-    return (most.of(run.high - run.low) if isinstance(most, OneEach) else most) + extra
+    if isinstance(most, OneEach):
+        return lambda run: most.of(run.high - run.low)
+    return lambda _: most
 
 
 def lost_sides(boards: Boards, run: Run, near: int, far: int) -> tuple[bool, bool]:

@@ -20,7 +20,7 @@ from service.products.kinds.boarding.joining.joint_places import check_places
 from service.products.kinds.boarding.joining.joint_runs import (
     joint_rules,
     joint_runs,
-    most_of,
+    most_joints,
     places_of,
 )
 from service.products.kinds.boarding.joining.lifting import lifted, widening
@@ -81,7 +81,8 @@ class Setting:
 
     def with_any_joints(self) -> Setting:
         """With as many joints in a run as it takes."""
-        limited = any(most_of(self.layer.task, run) for run in self.layer.detail.laid.runs)
+        most = most_joints(self.layer.task)
+        limited = most is not None and any(map(most, self.layer.detail.laid.runs))
         return self._with_extra(ANY_JOINTS) if limited else self
 
     def _with_extra(self, joints: int) -> Setting:

@@ -12,7 +12,7 @@ from service.errors import Finding
 from service.layout.runs import Run
 from service.products.kinds.boarding.findings.places_in_words import by_station, courses
 from service.products.kinds.boarding.joining.bans import SOFT, Key, bans_of
-from service.products.kinds.boarding.joining.joint_runs import most_of
+from service.products.kinds.boarding.joining.joint_runs import most_joints
 from service.products.kinds.boarding.records import LaidBoards, Pieces
 from service.products.kinds.boarding.rulings import Task
 from service.products.remarks import Remarks
@@ -71,11 +71,10 @@ def _say_blocks(task: Task, joints: Sequence[JointRow], said: Remarks) -> None:
 def _say_many(layer: LaidBoards, pieces: Pieces, said: Remarks) -> None:
     """Runs with more joints than they should have: which, and that none was found with fewer."""
     task, joints = layer.task, Counter(run for run, _ in _joints(pieces))
-    many = [
-        (count - most, run)
-        for run, count in joints.items()
-        if (most := most_of(task, run)) is not None and count > most
-    ]
+    most = most_joints(task)
+    if most is None:
+        return
+    many = [(count - most(run), run) for run, count in joints.items() if count > most(run)]
     if not many:
         return
     beyond = sum(extra for extra, _ in many)
