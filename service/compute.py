@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 import hashlib
-from dataclasses import dataclass
+import re
+from dataclasses import dataclass, replace
 from typing import Any, Final
 
 import orjson
 
 from service.cures import with_tried_cures, with_tried_findings
 from service.errors import Fault, Refusal, TradeRefused
+from service.products.nouns import support_asked
 from service.products.registry import nouns
 from service.report.drawing.svg import draw
 from service.report.patches import cure_rows
@@ -108,8 +110,20 @@ def _on_paper(answer: bytes, columns: int) -> bytes:
 
 def _refused(refusal: Refusal, asked: object) -> bytes:
     unit = unit_of(asked)
-    faults = [_fault(fault, unit, asked) for fault in refusal.faults]
+    is_trade = isinstance(refusal, TradeRefused)
+    faults = [
+        _fault(_called(one, asked) if is_trade else one, unit, asked) for one in refusal.faults
+    ]
     return orjson.dumps({"count": refusal.count, "faults": faults})
+
+
+_MEMBER: Final = re.compile(r"\bmember(?=s?\b)")
+
+
+def _called(fault: Fault, asked: object) -> Fault:
+    """A fault of the trade with members called as those of its surface are."""
+    name = support_asked(fault.pointer, asked)
+    return replace(fault, detail=_MEMBER.sub(name, fault.detail))
 
 
 def _fault(fault: Fault, unit: str, asked: object) -> dict[str, Any]:

@@ -66,7 +66,7 @@ def plan_row(
     if ordered is not None and apart:
         words += f". The order comes to {said(ordered)}"
     if rests:
-        words += f". Rests that are kept count for {float(rests):,.2f}, which is off that cost"
+        words += f". Offcuts that are kept count for {float(rests):,.2f}, which is off that cost"
     return CutPlanRow(
         product=task.product.id,
         objective=objective.name,

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 from string import Formatter
@@ -23,6 +24,19 @@ def support_of(surface: str, *, sloped: bool) -> str:
     return _SUPPORTS.get(surface, "framing member")
 
 
+def support_asked(pointer: str, asked: object) -> str:
+    """What a member is called on the surface of a request that a pointer leads into.
+
+    `member` where no surface of a known type lies there.
+    """
+    found = re.match(r"/surfaces/(\d+)(?:/|$)", pointer)
+    try:
+        surface = asked["surfaces"][int(found[1])]  # type: ignore[index]  # what is not there raises
+        return support_of(surface["type"], sloped=surface.get("slope") is not None)
+    except (TypeError, LookupError, AttributeError):
+        return "member"
+
+
 Rank: TypeAlias = Literal["decide", "know", "usual"]
 
 BLANKS: Final[Mapping[str, str]] = {
@@ -32,7 +46,7 @@ BLANKS: Final[Mapping[str, str]] = {
     "width": "its width",
     "line": "where its far edge is snapped: from the wall at both ends where it tapers",
     "pieces": "lengths of its pieces from the low end",
-    "side": "low or high, the side on which work starts",
+    "side": "the edge of the drawing at which work starts",
     "rise": "rise or fall, as stations do from there on",
     "direction": "the way it runs",
     "from": "the edge of the drawing from which its marks are measured",
@@ -62,8 +76,7 @@ class LayerNouns:
     course: str = "course"
     first: str = "Snap a line {line}: {edge} of course {number}."
     begin: tuple[str, ...] = (
-        "Start on the {side} side (marks {rise} from course to course, seen facing the finished "
-        "side).",
+        "Start at {side} (marks {rise} from course to course, seen facing the finished side).",
         "Course {number} lies from {near} to {far}.",
         "{first_course}",
         "{last_course}",
@@ -82,10 +95,14 @@ class LayerNouns:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class StockNouns:
-    """What one bought piece of a form is called, and its place as a yard picks an order."""
+    """What one bought piece of a form is called, and its place as a yard picks an order.
+
+    `packs` is what a package of it is called, one and several.
+    """
 
     piece: str = "piece"
     picked: int = 9
+    packs: tuple[str, str] = ("pack", "packs")
 
 
 DECIDE: Final = frozenset({

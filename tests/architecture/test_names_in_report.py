@@ -52,7 +52,8 @@ def test_every_kind_and_every_form_has_its_words() -> None:
 
 def test_the_printout_fills_every_blank_and_no_other_may_be_left() -> None:
     answer = printed_answer()
-    facts = known(answer["layers"][0], answer["courses"], answer["pieces"], "joist", Lengths("in"))
+    names = "joist", "down the wall"
+    facts = known(answer["layers"][0], answer["courses"], answer["pieces"], names, Lengths("in"))
     assert set(facts) == set(BLANKS)
     assert all(facts.values())
     with pytest.raises(ValueError, match="no blank is called colour"):

@@ -74,11 +74,14 @@ def totals(text: str) -> list[str]:
     return []
 
 
+_BUY = r"\s*(?:([\d,]+)|[\d,]+ (?:packs?|box(?:es)?) \(([\d,.]+)\))  \S"
+
+
 def bought(text: str) -> list[float]:
     """How many pieces each line of the order buys, as it stands there."""
     counts = []
     for line in sections(text).get("WHAT TO ORDER", [])[1:]:
-        if found := re.match(r"\s*(?:([\d,]+)|[\d,]+ packs? \(([\d,.]+)\))  \S", line):
+        if found := re.match(_BUY, line):
             counts.append(float((found[1] or found[2]).replace(",", "")))
     return counts
 

@@ -136,7 +136,7 @@ def test_a_rest_of_value_is_chosen() -> None:
         (plan,) = answer["cut_plans"]
         assert plan["rests"] == pytest.approx(rests)
         assert plan["optimal"]
-        assert ("Rests that are kept count for 54.00" in plan["in_words"]) == bool(rests)
+        assert ("Offcuts that are kept count for 54.00" in plan["in_words"]) == bool(rests)
 
 
 def test_rests_have_no_value_without_prices() -> None:

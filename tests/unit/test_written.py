@@ -70,7 +70,7 @@ def test_sections_without_lines_are_left_out() -> None:
 def test_order_says_what_to_buy_and_its_total() -> None:
     lines = _section(printed(answer()), "WHAT TO ORDER")
     assert re.search(r"\b50  pine 16' 0\" +960\.50 +812\.4", lines[1])
-    assert re.search(r"1 pack \(1,000\)  ring shank nail 2 in +21\.00", lines[2])
+    assert re.search(r"1 box \(1,000\)  ring shank nail 2 in +21\.00", lines[2])
     assert re.search(r"total +981\.50 +812\.4", lines[3])
 
 
@@ -112,7 +112,7 @@ def test_start_names_line_rips_and_side() -> None:
     text = " ".join(" ".join(_section(printed(answer()), "WHAT TO DO FIRST")).split())
     assert text == ('1. boards: Snap a line 4-5/8" up from the bottom: tongue edge of course 1.')
     text = " ".join(" ".join(_block(printed(answer()), "How to begin")).split())
-    assert "Start on the low side" in text
+    assert "Start at the bottom of the drawing (marks rise" in text
     assert 'no. 1: 4-1/8", tongue away from the start, groove edge ripped off.' in text
     assert 'no. 24: 4-1/8", tongue away from the start, tongue edge ripped off; drop in.' in text
 
@@ -130,7 +130,7 @@ def test_start_on_the_high_side_is_said() -> None:
     given["courses"] = [
         {**row, "near": 150 - row["near"], "far": 150 - row["far"]} for row in given["courses"]
     ]
-    assert "Start on the high side (marks fall" in printed(given)
+    assert "Start at the top of the drawing (marks fall" in printed(given)
 
 
 @pytest.mark.parametrize(

@@ -22,7 +22,8 @@ def order(nouns: Nouns, answer: Answer, lengths: Lengths) -> list[Setting]:
     """What to ask the yard for, with prices and weights, and their totals."""
     rows, unit = picked(nouns, answer), answer["units"]
     cells = [
-        [_bought(row), row["item"], fixed(row["price"]), plain(row["weight"], 1)] for row in rows
+        [_bought(row, nouns), row["item"], fixed(row["price"]), plain(row["weight"], 1)]
+        for row in rows
     ]
     if any(row["price"] is not None for row in rows):
         cells.append(_total(rows))
@@ -41,13 +42,13 @@ def _owned(rows: Sequence[Answer]) -> list[Setting]:
     return paragraph(f"From your own: {'; '.join(used)}.", "  ") if used else []
 
 
-def _bought(row: Answer) -> str:
-    """How many to ask for: pieces, or packs with what is in them in brackets."""
+def _bought(row: Answer, nouns: Nouns) -> str:
+    """How many to ask for: pieces, or boxes and packs with what is in them in brackets."""
     each = row["per_package"]
     if each == 1:
         return f"{row['buy']:,}"
-    packs = f"{row['packages']:,} pack{'s' if row['packages'] != 1 else ''}"
-    return f"{packs} ({plain(row['buy'])})"
+    word = nouns.forms[row["form"]].packs[row["packages"] != 1]
+    return f"{row['packages']:,} {word} ({plain(row['buy'])})"
 
 
 def _total(rows: Sequence[Answer]) -> list[str]:

@@ -21,17 +21,19 @@ _EVERY = 5
 """Among courses that are alike each fifth one is printed, for check marks on site."""
 
 
-def courses(rows: Sequence[Row], word: str, lengths: Lengths) -> list[Setting]:
+def courses(rows: Sequence[Row], word: str, past: str, lengths: Lengths) -> list[Setting]:
     """Every course that differs from its neighbours, and each fifth of those that are alike.
 
-    `word` is what a course of this layer is called: course, row or width.
+    `word` is what a course of this layer is called: course, row or run; `past` where one lies that
+    reaches over the edge.
     """
     shown, folded = [], False
     for alike in _alike(rows, lengths):
         kept = _kept(alike)
         folded = folded or len(kept) < len(alike)
-        shown += [_course_cells(row, lengths) for row in kept]
-    lines = table(("no.", "near edge", "far edge", "width", "note"), shown, "rrrrl")
+        shown += [_course_cells(row, past, lengths) for row in kept]
+    width = "exposure" if any("exposure" in row["note"] for row in rows) else "width"
+    lines = table(("no.", "near edge", "far edge", width, "note"), shown, "rrrrl")
     return lines + paragraph(_between(rows, word, lengths), "    ") if folded else lines
 
 
@@ -60,10 +62,17 @@ def _between(rows: Sequence[Row], word: str, lengths: Lengths) -> str:
     return f"Those between two {word}s that are listed are alike, {lengths.width(steps[0])} apart."
 
 
-def _course_cells(row: Row, lengths: Lengths) -> list[str]:
+def mark_of(station: float, past: str, lengths: Lengths) -> str:
+    """A mark; one before the edge from which it is measured as how far it lies `past` that."""
+    if station >= 0:
+        return lengths.station(station)
+    return f"{lengths.station(-station)} {past}"
+
+
+def _course_cells(row: Row, past: str, lengths: Lengths) -> list[str]:
     note = "" if row["rip"] == "none" and not row["note"] else cut_of(row)
-    return [str(row["course"]), lengths.station(row["near"]), lengths.station(row["far"]),
-            width_of(row, lengths), note]  # fmt: skip
+    near, far = (mark_of(row[one], past, lengths) for one in ("near", "far"))
+    return [str(row["course"]), near, far, width_of(row, lengths), note]  # fmt: skip
 
 
 def width_of(row: Row, lengths: Lengths) -> str:

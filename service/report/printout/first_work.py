@@ -7,7 +7,7 @@ from typing import Any, Final, TypeAlias
 
 from service.products.nouns import Nouns, blanks_of
 from service.report.printout.columns import Setting, paragraph
-from service.report.printout.courses import cut_of, width_of
+from service.report.printout.courses import cut_of, mark_of, width_of
 from service.report.printout.lengths import Lengths
 
 Row: TypeAlias = Mapping[str, Any]
@@ -26,6 +26,20 @@ _EDGES: Final[Mapping[tuple[float, ...], str]] = {
     (-1.0, 0.0): "from the right",
 }
 """Where stations across begin, by the way that they run."""
+
+
+_STARTS: Final[Mapping[tuple[float, ...], str]] = {
+    (0.0, 1.0): "the bottom of the drawing",
+    (0.0, -1.0): "the top of the drawing",
+    (1.0, 0.0): "the left of the drawing",
+    (-1.0, 0.0): "the right of the drawing",
+}
+"""Where work starts, by the way that it goes on."""
+
+
+def _way(layer: Row, rising: bool) -> tuple[float, ...]:
+    """The way in which courses follow one another."""
+    return tuple(0.0 + (one if rising else -one) for one in layer["across"])
 
 
 def first_lines(nouns: Nouns, answer: Row, lengths: Lengths) -> list[Setting]:
@@ -54,13 +68,21 @@ def _known_of(layer: Row, answer: Row, lengths: Lengths) -> Mapping[str, str]:
     rows = [row for row in answer["courses"] if is_of(row, layer)]
     if not rows:
         return {}
-    return known(layer, rows, _first_pieces(answer, layer), support(answer, layer), lengths)
+    names = support(answer, layer), past(answer, layer)
+    return known(layer, rows, _first_pieces(answer, layer), names, lengths)
 
 
 def support(answer: Row, layer: Row) -> str:
     """What the members behind a layer are called."""
     (name,) = (row["support"] for row in answer["surfaces"] if row["surface"] == layer["surface"])
     return str(name)
+
+
+def past(answer: Row, layer: Row) -> str:
+    """Where a layer lies that reaches over an edge, as wrap that is turned down does."""
+    types = {row["surface"]: row["type"] for row in answer["surfaces"]}
+    overhead = types[layer["surface"]] in ("ceiling", "soffit")
+    return "down the wall" if overhead else "past the edge"
 
 
 def is_of(row: Row, layer: Row) -> bool:
@@ -84,17 +106,25 @@ def _filled(
 
 
 def known(
-    layer: Row, rows: Sequence[Row], pieces: Sequence[Row], behind: str, lengths: Lengths
+    layer: Row,
+    rows: Sequence[Row],
+    pieces: Sequence[Row],
+    names: tuple[str, str],
+    lengths: Lengths,
 ) -> dict[str, str]:
-    """What there is to say of a layer's first course (`service.products.nouns`)."""
+    """What there is to say of a layer's first course (`service.products.nouns`).
+
+    `names` are what a member behind it is called, and where it lies past an edge.
+    """
+    behind, over = names
     first, *others = rows
     rising = first["near"] < first["far"]
     return {
         "number": str(first["course"]),
-        "side": "low" if rising else "high",
+        "side": _STARTS.get(_way(layer, rising), f"the {'low' if rising else 'high'} side"),
         "rise": "rise" if rising else "fall",
-        "near": "" if first["from_wall"] else lengths.station(first["near"]),
-        "far": lengths.station(first["far"]),
+        "near": "" if first["from_wall"] else mark_of(first["near"], over, lengths),
+        "far": mark_of(first["far"], over, lengths),
         "width": width_of(first, lengths),
         "line": _line(layer, first, lengths),
         "pieces": ", ".join(lengths.width(row["length"]) for row in pieces),

@@ -9,7 +9,7 @@ from service.products.nouns import Nouns
 from service.report.printout.columns import Setting, blank, heading, paragraph, table
 from service.report.printout.courses import courses, joints
 from service.report.printout.cuts import cut_list, sheets, shortened
-from service.report.printout.first_work import going_on, is_of, support
+from service.report.printout.first_work import going_on, is_of, past, support
 from service.report.printout.lengths import Lengths
 from service.report.printout.saw_list import batches, saw_settings
 
@@ -56,7 +56,7 @@ def _placed(answer: Row, layer: Row, word: str, lengths: Lengths) -> Iterator[Bl
     """Where courses and joints lie; `word` is what a course is called."""
     rows = [row for row in answer["courses"] if is_of(row, layer)]
     met = [row for row in answer["joints"] if is_of(row, layer)]
-    yield f"{word.capitalize()}s:", courses(rows, word, lengths)
+    yield f"{word.capitalize()}s:", courses(rows, word, past(answer, layer), lengths)
     if met:
         yield (
             f"Joints, all marks from one end: mark ({support(answer, layer)})",

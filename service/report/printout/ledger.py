@@ -7,7 +7,7 @@ from itertools import groupby
 from typing import Any, Final, TypeAlias
 
 from service.report.printout.columns import Setting, blank, table
-from service.report.printout.lengths import Lengths, fixed
+from service.report.printout.lengths import Lengths, area_unit, fixed
 from service.units.folding import folded
 
 Answer: TypeAlias = Mapping[str, Any]
@@ -57,7 +57,7 @@ def _accounts(units: Answer, product: str, rows: list[Answer], lengths: Lengths)
     cells.append(["bought", fixed(folded(areas)) if areas else "",
                   lengths.total(folded(along)) if any(along) else "",
                   fixed(100 * bought / taken if taken else 100.0, 1)])  # fmt: skip
-    heads = (product, units["area"], "as stock" if areas else "length", "%")
+    heads = (product, area_unit(units), "as stock" if areas else "length", "%")
     return table(heads, cells, "l")
 
 

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from fractions import Fraction
+from typing import Any
 
 from service.products.drawing import IMPERIAL, station_text, width_text
 from service.units.ticks import TICKS_PER_UNIT, whole
@@ -41,6 +43,12 @@ class Lengths:
 
     def _marked(self, text: str) -> str:
         return text if self.imperial else f"{text} mm"
+
+
+def area_unit(units: Mapping[str, Any]) -> str:
+    """The unit of an answer's areas as people say it."""
+    unit: str = units["area"]
+    return "sq ft" if unit == "ft2" else unit
 
 
 def plain(value: float | None, places: int = 2) -> str:

@@ -24,7 +24,7 @@ from service.report.printout.findings import ranked, relaxed
 from service.report.printout.first_work import first_lines
 from service.report.printout.layers import layer_sections
 from service.report.printout.ledger import ledger
-from service.report.printout.lengths import Lengths, plain
+from service.report.printout.lengths import Lengths, area_unit, plain
 from service.units.folding import folded
 
 Answer: TypeAlias = Mapping[str, Any]
@@ -42,13 +42,19 @@ def printout(answer: Answer, nouns: Nouns, columns: int = USUAL) -> str:
         *_title(answer),
         *_sections(_leading(nouns), answer, lengths),
         *layer_sections(answer, nouns, lengths),
-        *_sections(_closing(nouns), answer, lengths),
+        *_sections(_closing(nouns, _against(answer)), answer, lengths),
     ]
     return ("\n".join(set_on(parts, columns)) + "\n").replace(UNBROKEN, " ")
 
 
 Section: TypeAlias = tuple[str, Callable[[Answer, Lengths], list[Setting]]]
 """A name, and what makes the lines under it."""
+
+
+def _against(answer: Answer) -> str:
+    """The heading of the comparison: by its percentage, if it is one."""
+    shares = {f"{row['flat_pct']:g} %" for row in answer["compared"]}
+    return f"AGAINST A FLAT {shares.pop() if len(shares) == 1 else 'PERCENTAGE'}"
 
 
 def _sections(sections: Sequence[Section], answer: Answer, lengths: Lengths) -> list[Setting]:
@@ -62,17 +68,11 @@ def _sections(sections: Sequence[Section], answer: Answer, lengths: Lengths) -> 
 
 def _title(answer: Answer) -> list[Setting]:
     """What was taken off, in one line."""
-    rows, area = answer["surfaces"], _area(answer)
+    rows, area = answer["surfaces"], area_unit(answer["units"])
     covered = f"{plain(folded(row['net'] for row in rows))} {area} to cover"
     if len(rows) == 1:
         return paragraph(f"Takeoff of {rows[0]['surface']} ({rows[0]['type']}): {covered}.")
     return paragraph(f"Takeoff of {len(rows)} surfaces: {covered}.")
-
-
-def _area(answer: Answer) -> str:
-    """The unit of areas as people say it."""
-    unit: str = answer["units"]["area"]
-    return "sq ft" if unit == "ft2" else unit
 
 
 def _surfaces(answer: Answer, lengths: Lengths) -> list[Setting]:
@@ -81,8 +81,8 @@ def _surfaces(answer: Answer, lengths: Lengths) -> list[Setting]:
         [row["surface"], row["type"], *(plain(row[name]) for name in ("gross", "openings", "net"))]
         for row in answer["surfaces"]
     ]
-    return table(("surface", "is a", f"{_area(answer)} over all", "openings", "to cover"),
-                 cells, "ll")  # fmt: skip
+    over_all = f"{area_unit(answer['units'])} over all"
+    return table(("surface", "is a", over_all, "openings", "to cover"), cells, "ll")
 
 
 def _backing(answer: Answer, lengths: Lengths) -> list[Setting]:
@@ -130,8 +130,8 @@ def _leading(nouns: Nouns) -> Sequence[Section]:
     )
 
 
-def _closing(nouns: Nouns) -> Sequence[Section]:
-    """What is printed after the layers."""
+def _closing(nouns: Nouns, against: str) -> Sequence[Section]:
+    """What is printed after the layers; `against` heads the comparison."""
     return (
         ("WHAT MUST STAND BEHIND (COUNTED, NOT COMPUTED)", _backing),
         ("WHAT WAS MEASURED", _surfaces),
@@ -140,6 +140,6 @@ def _closing(nouns: Nouns) -> Sequence[Section]:
         ("WHERE ALL THAT IS BOUGHT GOES", ledger),
         ("SHARE BY AREA", shares),
         ("WHAT THE RULES COST", _of_products("rule_costs")),
-        ("AGAINST A FLAT PERCENTAGE", _of_products("compared")),
+        (against, _of_products("compared")),
         ("NOT COMPUTED", _said("not_computed")),
     )

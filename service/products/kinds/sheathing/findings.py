@@ -272,7 +272,7 @@ def _left_out(task: Task, sheets: Sheets, said: Remarks) -> None:
             Finding(
                 "part-left-out",
                 task.at,
-                f"a part {both(high - low)} long at station {both(low)}, {both(near)} across is "
+                f"a part {both(high - low)} long at the mark {both(low)}, {both(near)} across is "
                 "too short for a sheet: it is left bare",
                 rule="4.4",
                 measure=high - low,

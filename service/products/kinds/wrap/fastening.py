@@ -57,7 +57,7 @@ def _counted(layer: LaidWrap) -> Iterator[tuple[str, int, int, str]]:
     count, text = _on_members(layer, pitch, edges)
     yield "line", pitch, count, text
     laps = (along(one.high - one.low, seam, rules.end_distance) for one in wrap.seams)
-    yield "seam", seam, sum(laps), "points along laps, one row for both widths"
+    yield "seam", seam, sum(laps), "points along laps, one row for both runs"
     holes = (around(edge_of(one, surface.parts), seam) for one in surface.openings)
     yield "opening", seam, sum(holes), "points round openings"
     if edges:

@@ -154,7 +154,7 @@ def _row(task: Task, width: Width) -> CourseRow:
         width=width.high - width.low,
         rip="none",
         tongue="none",
-        note="" if width.number == 1 else f"laps width {width.number - 1}",
+        note="" if width.number == 1 else f"laps run {width.number - 1}",
         lap=width.lap,
     )
 

@@ -55,7 +55,7 @@ def taped(layer: LaidWrap, pieces: Sequence[WrapPiece], said: Remarks) -> tuple[
 
 
 _COUNTED = {
-    "side laps": "length of laps between widths",
+    "side laps": "length of laps between runs",
     "end laps": "width of the roll at each end lap",
     "openings": "round each opening inside the outline, with the tape's own width at corners",
     "edges": "perimeter of the surface",

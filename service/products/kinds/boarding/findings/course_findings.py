@@ -72,7 +72,7 @@ def _features(task: Task, said: Remarks, chosen: Ranked) -> None:
                 Finding(
                     "feature-missed",
                     task.at,
-                    f"the {aim.on} wished at {both(aim.at)} is missed by {both(miss)}",
+                    f"the board {aim.on} misses your mark at {both(aim.at)} by {both(miss)}",
                     rule="3.7",
                     measure=miss,
                     limit=tolerance,
@@ -211,7 +211,7 @@ def _dropped(task: Task, said: Remarks, laid: Laid) -> None:
             Finding(
                 "run-dropped",
                 task.at,
-                f"a part {both(high - low)} long at station {both(low)}, {both(near)} across is "
+                f"a part {both(high - low)} long at the mark {both(low)}, {both(near)} across is "
                 "too short to board: the trim covers it",
                 rule="4.4",
                 measure=high - low,

@@ -17,6 +17,7 @@ _NOTES = {
     "end": "rip off the tongue side",
     "both": "rip both sides",
 }
+_EXPOSURE = "its width is the exposure"
 
 
 def course_rows(
@@ -40,9 +41,10 @@ def _course_row(
         notes = ["rip one edge"] if cut != "none" else []
     last = course.number == len(laid.courses)
     if board.lapped:
+        notes += [_EXPOSURE] if course.number == 1 else []
         notes += ["nail its top edge too"] if last else []
     elif course.number == 1:
-        notes.append("face-nail at the wall")
+        notes.append("face-nail the starting edge")
     elif last:
         notes.append("face-nail")
     return CourseRow(

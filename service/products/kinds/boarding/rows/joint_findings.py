@@ -174,9 +174,8 @@ def _say_staircases(task: Task, joints: Joints, said: Remarks) -> None:
             Finding(
                 "staircase",
                 task.at,
-                f"{counted(len(found), 'times')}: the joints of four touching courses climb in "
-                f"equal steps, first from course {course} at {both(at)}: nothing is wrong, but the "
-                "eye follows the line",
+                f"{counted(len(found), 'times')}: joints stair-step over four courses, first from "
+                f"course {course} at {both(at)}: nothing is wrong, but the eye follows the line",
                 rule="6.6",
                 measure=at,
             )

@@ -1,0 +1,92 @@
+"""What is said in the trade's words, on paper and in sentences."""
+
+from __future__ import annotations
+
+import re
+from typing import Any
+
+import pytest
+
+from service.products.nouns import support_asked
+from service.products.registry import nouns
+from service.report.printout.written import printout
+from tests.independent import paper
+from tests.strategies import requests
+from tests.strategies.asking import answered, refused
+
+Request = dict[str, Any]
+
+
+def wrapped(type_: str) -> Request:
+    """Wrap that is turned over every edge of a surface."""
+    roll = {"id": "wrap", "form": "roll", "width": 54, "stock": [{"length": "100 ft"}]}
+    layer = {"id": "wrap", "kind": "wrap", "product": "wrap", "direction": 0}
+    area = requests.room(120, 96) | {"type": type_, "view": "facing", "layers": [layer]}
+    return requests.job(area, roll, rules={"turn_down": 2})
+
+
+@pytest.mark.parametrize(
+    ("type_", "told"),
+    [("ceiling", "down the wall"), ("soffit", "down the wall"), ("floor", "past the edge")],
+)
+def test_what_is_turned_down_lies_down_the_wall(type_: str, told: str) -> None:
+    text = printout(answered(wrapped(type_)), nouns(), 80)
+    lines = [line for line in text.splitlines() if re.match(r" +1  ", line)]
+    assert any(f'2" {told}' in line for line in lines)
+    assert f'Run 1 lies from 2" {told} to' in " ".join(text.split())
+    assert '-2"' not in text
+
+
+def test_a_lapped_board_shows_its_exposure() -> None:
+    siding = {"id": "pine", "form": "board", "profile": "lapped", "ends": "square", "overall": 7.25,
+              "lap": 1.25, "thickness": 0.5, "stock": [{"length": "12 ft"}]}  # fmt: skip
+    area = requests.room(120, 96) | {"type": "wall", "view": "facing"}
+    text = printout(answered(requests.job(area, siding)), nouns(), 80)
+    assert re.search(r"far edge +exposure +note", text)
+    plain = printout(answered(requests.job(requests.room(120, 96))), nouns(), 80)
+    assert "exposure" not in plain
+
+
+@pytest.mark.parametrize(
+    ("side", "told"), [("low", "the bottom of the drawing"), ("high", "the top of the drawing")]
+)
+def test_work_starts_at_an_edge_of_the_drawing(side: str, told: str) -> None:
+    area = requests.room(120, 96, layer={"start_side": side})
+    text = printout(answered(requests.job(area)), nouns(), 80)
+    assert f"Start at {told} (marks" in " ".join(text.split())
+
+
+def test_areas_are_square_feet_or_metres_in_every_head() -> None:
+    text = printout(answered(requests.job(requests.room(120, 96))), nouns(), 80)
+    assert "ft2" not in text
+    assert re.search(r"^  pine +sq ft +as stock +%$", text, re.MULTILINE)
+    assert "AGAINST A FLAT 10 %" in paper.sections(text)
+
+
+@pytest.mark.parametrize(
+    ("surface", "told"),
+    [({"type": "wall"}, "stud"), ({"type": "soffit"}, "lookout"), ({"type": "ceiling"}, "joist"),
+     ({"type": "ceiling", "slope": {"rise": 4, "run": 12, "up": 90}}, "rafter"),
+     ({}, "member"), ({"type": []}, "member")],
+)  # fmt: skip
+def test_members_are_called_by_the_surface_that_a_pointer_leads_to(
+    surface: Request, told: str
+) -> None:
+    asked = {"surfaces": [{"type": "deck"}, surface]}
+    assert support_asked("/surfaces/1/layers/0", asked) == told
+    assert support_asked("/surfaces/2", asked) == "member"
+    assert support_asked("/products/1", asked) == "member"
+    assert support_asked("/surfaces/1", None) == "member"
+
+
+@pytest.mark.parametrize(("type_", "told"), [("wall", "stud"), ("soffit", "lookout")])
+def test_a_refusal_calls_members_by_their_name(type_: str, told: str) -> None:
+    """Boards along members, with joints that want one to land on."""
+    area = requests.room(240, 96, behind=requests.supports(direction=0),
+                         layer={"joints": "framing"})  # fmt: skip
+    area |= {"type": type_, "view": "facing", "backing": {"thickness": 0.5}}
+    kind, faults = refused(requests.job(area))
+    assert kind == "TradeRefused"
+    details = " ".join(fault["detail"] for fault in faults)
+    assert told in details
+    assert "member" not in details
