@@ -293,6 +293,17 @@ def test_joint_stations_stand_under_their_joints() -> None:
     assert {text.text for text in row} == stations
 
 
+@pytest.mark.parametrize("stations", [(60, 66), (40, 47, 120), (16, 60, 66, 72, 140)])
+def test_joints_near_each_other_each_have_their_station(stations: tuple[int, ...]) -> None:
+    """6 in are 5 mm on that page, and a station is three times as wide: they go into rows."""
+    marks = tuple(
+        Joint(ticks(at, 20), ticks(at, 25), station_text(at * INCH, "in")) for at in stations
+    )
+    sheet = replace(sheet_of(RECTANGLE), layers=(DrawnLayer("boards", "boarding", marks),))
+    texts = {text.text for text in _texts(_drawn(sheet))}
+    assert {mark.station_text for mark in marks} <= texts
+
+
 def _numbers(root: ElementTree.Element) -> list[int]:
     """Course numbers in the column nearest to the drawing at its left."""
     head = next(text for text in _texts(root) if text.text == "no.")

@@ -32,8 +32,11 @@ Side: TypeAlias = Literal["left", "right", "bottom", "top"]
 BETWEEN: Final = 1.6
 """Clear paper between two columns of a rail, mm."""
 
-_ONE_ROW: Final = 90.0
-"""Joint stations that together are wider than this (mm) get two rows."""
+_TWO_ROWS: Final = 90.0
+"""Joint stations that together are wider than this (mm) get three rows."""
+
+_ONE_ROW: Final = 180.0
+"""Edges of courses that together are wider than this (mm) get two rows."""
 
 STEPS: Final = (1, 2, 5, 10, 20, 50, 100, 200, 500, 1000)
 """Where all numbers find no room, each 2nd, 5th, 10th ... is written."""
@@ -182,7 +185,8 @@ _ALL_SIDES: Final[tuple[Side, ...]] = ("left", "right", "bottom", "top")
 
 
 def _course_rail(side: Side, heading: str, ticks: tuple[Tick, ...], led: bool = False) -> Rail:
-    rows = 2 if side in {"bottom", "top"} and heading != "no." else 1
+    wide = folded(width_of(tick.text) for tick in ticks) > _ONE_ROW
+    rows = 2 if wide and side in {"bottom", "top"} and heading != "no." else 1
     return Rail(side, heading, ticks, True, "course", 20, led=led, rows=rows)
 
 
@@ -222,10 +226,16 @@ def _joint_rails(joints: list[Joint], sheet: Sheet) -> list[Rail]:
         chosen = [joint for joint in joints if lie_of(joint.start, joint.end) == lie]
         ticks = _once(((joint.start, joint.station_text) for joint in chosen), lie)
         if ticks:
-            crowded = folded(width_of(tick.text) for tick in ticks) > _ONE_ROW
-            rows = 2 if crowded and side == "bottom" else 1
+            rows = _rows_for(ticks) if side == "bottom" else 1
             rails.append(Rail(side, "joints", ticks, False, "joint", 24, stroke=0.6, rows=rows))
     return rails
+
+
+def _rows_for(ticks: tuple[Tick, ...]) -> int:
+    """So many that each joint finds room for its station beside two that are near it."""
+    if len(ticks) == 1:
+        return 1
+    return 3 if folded(width_of(tick.text) for tick in ticks) > _TWO_ROWS else 2
 
 
 def _member_rails(members: Iterable[Member], support: str) -> list[Rail]:
