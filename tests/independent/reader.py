@@ -12,6 +12,7 @@ from typing import Any
 from shapely.geometry import Polygon, box
 from shapely.ops import unary_union
 
+from tests.independent import unsawn
 from tests.independent.asked import Layer, laid, layers, placed_polygon, rows
 from tests.independent.measure import INCH, exact, ticks
 
@@ -252,7 +253,7 @@ def booked(answer: dict[str, Any], product: str) -> dict[str, int]:
 
 def losses(layer: Layer, answer: dict[str, Any]) -> dict[str, float]:
     """Area lost out of the rectangles of placed pieces: by openings, and by the outline."""
-    inset = layer.frame.moved_all(layer.inset())
+    inset = unsawn.room(layer, answer)
     holes = layer.frame.moved_all(unary_union(layer.seen.cut)) if layer.seen.cut else Polygon()
     spans = course_spans(layer, answer)
     found = {"openings": 0.0, "outline": 0.0}

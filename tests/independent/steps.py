@@ -12,6 +12,7 @@ from shapely.geometry import Point, Polygon, box
 from shapely.geometry.base import BaseGeometry
 from shapely.geometry.polygon import orient
 
+from tests.independent import unsawn
 from tests.independent.asked import Layer, rows
 from tests.independent.measure import INCH, slack, ticks
 
@@ -38,7 +39,7 @@ class Step:
 
 def steps(layer: Layer, answer: Row) -> list[Step]:
     """Every notch that the outline makes, run by run; a wall through a course makes none."""
-    inset = _inset(layer)
+    inset = unsawn.room(layer, answer)
     inner = list(_inner_corners(inset))
     courses = {row["course"]: row for row in rows(answer, "courses", layer)}
     return [
@@ -48,16 +49,11 @@ def steps(layer: Layer, answer: Row) -> list[Step]:
     ]
 
 
-def _inset(layer: Layer) -> BaseGeometry:
-    """The outline in by the gap, in stations."""
-    return layer.frame.moved_all(layer.inset())
-
-
 def walls(layer: Layer, row: Row) -> list[float]:
     """Stations of the upright walls, in by the gap, that stand in the course of a run."""
     give = 4 * slack(layer.unit)
     near, far = sorted(ticks(row[key], layer.unit) for key in ("near", "far"))
-    inset = _inset(layer)
+    inset = layer.frame.moved_all(layer.inset())
     rings = [part.exterior.coords for part in getattr(inset, "geoms", [inset])]
     return [
         a[0]

@@ -14,6 +14,7 @@ from shapely.geometry.base import BaseGeometry
 from shapely.ops import unary_union
 from shapely.strtree import STRtree
 
+from tests.independent import unsawn
 from tests.independent.asked import Layer, laid, placed_polygon, rows
 from tests.independent.measure import INCH, slack, ticks
 from tests.independent.plane import SHARP, growth
@@ -31,13 +32,13 @@ def faults(request: dict[str, Any], answer: dict[str, Any]) -> list[str]:
         target = boarded(layer, answer)
         give = leeway(layer, target, pieces)
         found += _overlaps(pieces, layer.unit) + _difference(layer, target, pieces, give)
-        found += _sampled(layer, target, pieces)
+        found += _sampled(layer, target, pieces) + unsawn.missed(layer, answer)
     return found
 
 
 def boarded(layer: Layer, answer: dict[str, Any]) -> BaseGeometry:
     """The region in stations, less open joints, edge gaps and runs too short to be boarded."""
-    region = with_whole_last_course(layer).difference(legs_cut_out(layer, answer))
+    region = with_whole_courses(layer, answer).difference(legs_cut_out(layer, answer))
     low, _, high, _ = layer.outline.bounds
     strips = []
     for row in rows(answer, "courses", layer):
@@ -94,10 +95,11 @@ def _strips(layer: Layer, row: dict[str, Any], cut: Polygon, flange: BaseGeometr
     return found
 
 
-def with_whole_last_course(layer: Layer) -> BaseGeometry:
+def with_whole_courses(layer: Layer, answer: dict[str, Any]) -> BaseGeometry:
     """The region, and what lies within 1/64 in of its extremes across the boards.
 
-    A last course that lacks no more than that is laid whole, and the gap is so much less.
+    A last course that lacks no more than that is laid whole, and the gap is so much less; so is
+    one at a wall whose gap takes a little more.
     """
     region = layer.frame.moved_all(layer.room())
     _, near, _, far = region.bounds
@@ -106,7 +108,9 @@ def with_whole_last_course(layer: Layer) -> BaseGeometry:
     inner = layer.frame.moved_all(layer.inset())
     ends = [box(low, near - EPSILON, high, near), box(low, far, high, far + EPSILON)]
     sides = box(inner.bounds[0], near - EPSILON, inner.bounds[2], far + EPSILON)
-    return unary_union([region, wider.intersection(unary_union(ends)).intersection(sides)])
+    whole = [region, wider.intersection(unary_union(ends)).intersection(sides)]
+    left = unsawn.room(layer, answer).difference(layer.frame.moved_all(unary_union(layer.seen.cut)))
+    return unary_union([*whole, left])
 
 
 def _length(part: Polygon) -> float:

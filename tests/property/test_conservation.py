@@ -44,7 +44,7 @@ def check_areas(request: Request, answer: Request) -> None:
         row, true = surface_row(answer, layer), reader.surface_areas(layer)
         target = tiling.boarded(layer, answer)
         give = tiling.leeway(layer, target, []) + unit * 1e-6
-        region = tiling.with_whole_last_course(layer).area
+        region = tiling.with_whole_courses(layer, answer).area
         for name in ("gross", "net", "openings"):
             assert close(row[name] * unit, true[name], give), (name, row, true)
         assert target.area - give <= row["installed"] * unit <= region + give

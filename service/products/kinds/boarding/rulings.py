@@ -40,6 +40,7 @@ class BoardingRulings(BoardRulings, HoldRulings, DrivingRulings, BackingRulings)
     layer: BoardingLayer
 
     min_rip = Ruling(int)
+    unsawn = Ruling(int)
     taper_over = Ruling(int)
     feature_tolerance = Ruling(int)
     spacer_max = Ruling(int)
@@ -74,7 +75,8 @@ class BoardingRulings(BoardRulings, HoldRulings, DrivingRulings, BackingRulings)
 
     def walls(self, edges: Sequence[Edge]) -> Walls:
         """How the boards meet the walls: all round, but for `edges` of which something is said."""
-        usual = Wall(self.gap, self.covered)
+        covered = self.covered
+        usual = Wall(self.gap, covered, gives=covered and self.as_sent("gap") is None)
         return Walls(usual, tuple((edge, self._wall(edge, usual)) for edge in edges))
 
     def _wall(self, edge: Edge, usual: Wall) -> Wall:
@@ -87,7 +89,8 @@ class BoardingRulings(BoardRulings, HoldRulings, DrivingRulings, BackingRulings)
             gap, source = self.silent("gap", "gap_covered" if covered else "gap_bare")
         used = gap // 2 if edge.what == "mitre" else gap
         self.note("24", f"edges.{edge.number}.gap", Ticks(used), source)
-        return Wall(used, covered, edge.what == "tight")
+        gives = source == "default" and covered and edge.what in (None, "covered")
+        return Wall(used, covered, edge.what == "tight", gives)
 
     def preferred_rip(self, coverage: int) -> int:
         """How wide rips should be; usually half the coverage."""

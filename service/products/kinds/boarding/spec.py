@@ -49,6 +49,11 @@ class BoardingRules(BoardRules, HoldRules, DrivingRules, BackingRules):
     gap: Margin | None = Field(None, description="Gap at walls, all round.")
     min_rip: Margin | None = Field(None, description="No rip may be narrower.")
     preferred_rip: Margin | None = Field(None, description="Rips should be this wide.")
+    unsawn: Margin | None = Field(
+        None,
+        description="A covered gap takes a rip that would remove less than this, where no gap was "
+        "sent; 0: every rip is sawn.",
+    )
     taper_over: Margin | None = Field(None, description="Taper above which it is split.")
     feature_tolerance: Margin | None = Field(None, description="Miss allowed for an aim.")
     spacer_max: Margin | None = Field(None, description="Most that joints may be spread.")

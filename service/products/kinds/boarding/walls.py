@@ -17,12 +17,14 @@ from service.units.ticks import SIXTY_FOURTH
 class Wall:
     """How boards meet a wall: their `gap` (ticks), and whether something covers it.
 
-    Scribed boards are `cut_in_place`.
+    Scribed boards are `cut_in_place`. A covered gap that nobody asked for `gives`: it takes a rip
+    that is too small to saw (3.9).
     """
 
     gap: int
     covered: bool
     cut_in_place: bool = False
+    gives: bool = False
 
     @property
     def takes_more(self) -> bool:
@@ -42,9 +44,9 @@ class Walls:
         """The gap at each of them."""
         return Margins(self.usual.gap, tuple((edge, wall.gap) for edge, wall in self.told))
 
-    def perimeter(self, parts: Region, frame: Frame) -> Perimeter:
-        """The walls of the `parts` of a surface, in stations."""
-        if not self.told:
+    def perimeter(self, parts: Region, frame: Frame, *, whole: bool = False) -> Perimeter:
+        """The walls of the `parts` of a surface in stations; all alike, only as a `whole`."""
+        if not self.told and not whole:
             return Perimeter(self.usual)
         walls = {edge.number: wall for edge, wall in self.told}
         edges = [edge.within(frame) for edge, _ in self.told]
@@ -82,18 +84,18 @@ class Perimeter:
         """
         if not self.sides:
             return self.usual
-        met = [self._nearest(line) for line in _furthest(shape, high)]
+        met = [self.beside(line)[1] for line in _furthest(shape, high)]
         return Wall(
             min(wall.gap for wall in met),
             all(wall.covered for wall in met),
             any(wall.cut_in_place for wall in met),
         )
 
-    def _nearest(self, line: Line) -> Wall:
+    def beside(self, line: Line) -> tuple[Side, Wall]:
         """The wall whose gap ends where the middle of a line lies."""
         (ax, ay), (bx, by) = line
         middle = (ax + bx) // 2, (ay + by) // 2
-        return min(self.sides, key=lambda one: abs(one[0].off(middle) - one[1].gap))[1]
+        return min(self.sides, key=lambda one: abs(one[0].off(middle) - one[1].gap))
 
 
 def _runs_along(side: Side, high: bool) -> bool:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 
 from service.layout.courses import Ranked
 from service.layout.runs import Course, Laid
@@ -71,8 +71,13 @@ def _rip(board: Board, course: Course) -> RippedEdge:
     return "near" if course.rip == "start" else "far"
 
 
-def alternatives(task: Task, chosen: Ranked, found: list[Ranked]) -> tuple[AlternativeRow, ...]:
-    """The chosen way first if it ranks first, the best three in all, the chosen always."""
+def alternatives(
+    task: Task, chosen: Ranked, found: list[Ranked], courses: Sequence[Course]
+) -> tuple[AlternativeRow, ...]:
+    """The chosen way first if it ranks first, the best three in all, the chosen always.
+
+    Its first and last course are as wide as they were laid.
+    """
     rows = found[:3]
     if chosen not in rows:
         rows = [*rows[:2], chosen]
@@ -83,8 +88,8 @@ def alternatives(task: Task, chosen: Ranked, found: list[Ranked]) -> tuple[Alter
             rank=rank + 1,
             start=one.scheme.start,
             courses=len(one.scheme.strips),
-            first=one.scheme.first,
-            last=one.scheme.last,
+            first=courses[0].face if one is chosen else one.scheme.first,
+            last=courses[-1].face if one is chosen else one.scheme.last,
             chosen=one is chosen,
             why=one.why,
         )

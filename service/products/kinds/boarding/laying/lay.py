@@ -8,6 +8,7 @@ from fractions import Fraction
 from functools import partial
 
 from service.errors import Cure, Fault, Ticks, TradeRefused
+from service.geometry.edges import Margins
 from service.geometry.frame import Frame, frame_of
 from service.geometry.holes import Hole, holes_of
 from service.geometry.plane import difference, union
@@ -30,6 +31,14 @@ from service.products.kinds.boarding.laying.gaps import check_gaps, nothing_left
 from service.products.kinds.boarding.laying.least_widths import least_legs
 from service.products.kinds.boarding.laying.shift_cure import shift_cure
 from service.products.kinds.boarding.laying.tapers import tapers_of
+from service.products.kinds.boarding.laying.unsawn import (
+    Unsawn,
+    narrowed,
+    say_unsawn,
+    unsawn,
+    with_whole,
+    within_lines,
+)
 from service.products.kinds.boarding.records import Boards, LaidBoards
 from service.products.kinds.boarding.rulings import Task
 from service.products.kinds.boarding.walls import Perimeter, Wall, Walls
@@ -44,10 +53,12 @@ from service.units.ticks import INCH, SIXTEENTH, SIXTY_FOURTH
 class Room:
     """The room that boards have: the outline less its gaps, and the holes in it.
 
-    `walls` are those around it, `inset` the outline less its gaps, `region` that less the holes.
+    `walls` are those around it, `margins` the gaps that are kept there, `inset` the outline less
+    those, `region` that less the holes.
     """
 
     walls: Walls
+    margins: Margins
     inset: Region
     region: Region
     holes: tuple[Hole, ...]
@@ -71,13 +82,19 @@ def lay(task: Task, said: Remarks) -> LaidBoards:
     ways = ways_of(task, board, covered, inset, frame.region(walls), middle)
     chosen, found = choose(task, ways, frame, board)
     courses = placed_courses(chosen.scheme, inset, ways.starts_low)
-    last_gap = min(wall.gap for wall in last)
+    left = unsawn(task, board, room.walls, frame, inset, courses)
+    if left:
+        room = _narrowed(task, room, left)
+        courses, inset = with_whole(courses, left), within_lines(frame.region(room.inset), left)
+    last_gap = min([*(wall.gap for wall in last),
+                    *(one.gap for one in left if one.rip.course.number == len(courses)
+                      and one.rip.at_end)])  # fmt: skip
     courses = _last_without_tongue(board, courses, last_gap)
     holes = [FramedHole(one.name, frame.region(one.cut), frame.region(one.cover))
              for one in room.holes]  # fmt: skip
     holes += _steps(inset)
     legs = narrow_legs(courses, holes, partial(least_legs, task, board))
-    whole, laid, opened = _laid(task, room, frame, courses, holes, legs)
+    whole, laid, opened = _laid(task, room, frame, courses, holes, legs, left)
     boards = Boards(
         board=board,
         frame=frame,
@@ -99,6 +116,7 @@ def lay(task: Task, said: Remarks) -> LaidBoards:
     cuts = [(hole.openings, one.cut) for hole, one in zip(room.holes, opened, strict=False)]
     openings = opening_rows(task, frame, cuts, inset, courses)
     say_what_was_laid(task, said, boards, chosen, ways)
+    say_unsawn(task, said, left, courses)
     say_holes(task, said, room.holes, laid, board)
     say_legs(task, said, legs, partial(shift_cure, task, board, ways, courses, holes))
     return _layer(task, direction + turn, boards, openings, (chosen, found))
@@ -113,7 +131,15 @@ def _room(task: Task) -> Room:
     if not region:
         raise TradeRefused(nothing_left(task, walls))
     check_gaps(task, walls)
-    return Room(walls, inset, region, holes)
+    return Room(walls, walls.margins, inset, region, holes)
+
+
+def _narrowed(task: Task, room: Room, left: Sequence[Unsawn]) -> Room:
+    """The room with what courses that stay whole take of its gaps."""
+    margins = narrowed(room.margins, left)
+    inset = margins.inset(task.surface.parts)
+    region = difference(inset, union(hole.cut for hole in room.holes))
+    return replace(room, margins=margins, inset=inset, region=region)
 
 
 def _first_and_last(
@@ -132,11 +158,13 @@ def _laid(
     courses: tuple[Course, ...],
     holes: Sequence[FramedHole],
     legs: Sequence[Leg],
+    left: Sequence[Unsawn],
 ) -> tuple[Region, Laid, list[FramedHole]]:
     """The region that is boarded, in stations, the runs of its courses, and the holes as cut."""
-    nearer = room.walls.margins.less(SIXTY_FOURTH).inset(task.surface.parts)
+    nearer = room.margins.less(SIXTY_FOURTH).inset(task.surface.parts)
     wider = frame.region(difference(nearer, union(hole.cut for hole in room.holes)))
-    whole = to_whole_courses(frame.region(room.region), wider, courses)
+    region = within_lines(frame.region(room.region), left)
+    whole = to_whole_courses(region, wider, courses)
     whole, opened = cut_out(whole, holes, legs)
     least = task.rules.min_run
     cuts = [(one.name, one.cut) for one in opened if not one.outline]
@@ -191,7 +219,7 @@ def _layer(
         areas=Areas(installed=region - left, region=region),
         openings=openings,
         courses=course_rows(task, boards.board, laid, tapers_of(walls, laid)),
-        alternatives=alternatives(task, *ways),
+        alternatives=alternatives(task, *ways, laid.courses),
         detail=boards,
         offered=Offered(boards.board.thickness),
     )

@@ -1,0 +1,117 @@
+"""Rips under 1/8 in that a covered gap takes: the room of the boards with what whole courses add.
+
+By rule 3.9 a wall whose usual gap is covered gives up to 1/8 in of it, never below 1/4 in nor,
+where a last course of tongue and groove must slide on, below the tongue and 1/16 in.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from itertools import pairwise
+from typing import Any
+
+from shapely.geometry import Polygon, box
+from shapely.geometry.base import BaseGeometry
+from shapely.geometry.polygon import orient
+from shapely.ops import unary_union
+
+from tests.independent.asked import Layer, rows
+from tests.independent.insets import inset
+from tests.independent.measure import INCH, slack, ticks
+
+Vector = tuple[float, float]
+Span = tuple[float, float]
+
+NEARLY = 0.05
+NOTHING = INCH // 64
+AT_MOST = INCH // 8
+
+
+def room(layer: Layer, answer: dict[str, Any]) -> BaseGeometry:
+    """The outline in by its gaps, in stations, and what courses that stay whole take of them."""
+    inner = layer.frame.moved_all(layer.inset())
+    return unary_union([inner, *(shape for _, _, shape in taken(layer, answer))])
+
+
+def missed(layer: Layer, answer: dict[str, Any]) -> list[str]:
+    """Courses that are sawn though a gap would take it."""
+    own = {row["course"]: _span(layer, row) for row in rows(answer, "courses", layer)}
+    give = 4 * slack(layer.unit)
+    return [
+        f"course {number} is sawn at {line}"
+        for number, line, _ in taken(layer, answer)
+        if not own[number][0] - give <= line <= own[number][1] + give
+    ]
+
+
+def taken(layer: Layer, answer: dict[str, Any]) -> list[tuple[int, float, BaseGeometry]]:
+    """Each course that a gap lets stay whole at a wall, the line to which it goes, the strip."""
+    most = ticks(layer.own["unsawn"], layer.unit) if "unsawn" in layer.own else AT_MOST
+    if not most or layer.product["profile"] == "lapped" or "gap" in layer.own:
+        return []
+    spans = sorted((*_span(layer, row), row["course"]) for row in rows(answer, "courses", layer))
+    starts_low = len(spans) < 2 or spans[0][2] < spans[-1][2]
+    inner = layer.frame.moved_all(layer.inset())
+    found = []
+    for a, b in _edges(inner):
+        high = b[0] < a[0]
+        for number, line in _lines(layer, spans, high):
+            off = [(line - v) if high else (v - line) for v in (a[1], b[1])]
+            if min(off) < -8 or not NOTHING + 8 < max(off) < most - 2:
+                continue
+            slides = layer.product["profile"] == "tongue_and_groove" and high == starts_low
+            least = max(INCH // 4, layer.overall - layer.coverage + INCH // 16 if slides else 0)
+            shape = _strip(layer, (a, b), line, max(off), least)
+            if shape is not None:
+                found.append((number, line, shape))
+    return found
+
+
+def _span(layer: Layer, row: dict[str, Any]) -> Span:
+    low, high = sorted((ticks(row["near"], layer.unit), ticks(row["far"], layer.unit)))
+    return low, high
+
+
+def _edges(region: BaseGeometry) -> Iterator[tuple[Vector, Vector]]:
+    """Sides that run with the boards, the region on their left."""
+    for part in getattr(region, "geoms", [region]):
+        for a, b in pairwise(orient(Polygon(part.exterior)).exterior.coords):
+            if abs(b[1] - a[1]) < NEARLY * abs(b[0] - a[0]):
+                yield a[:2], b[:2]
+
+
+def _lines(
+    layer: Layer, spans: list[tuple[float, float, int]], high: bool
+) -> Iterator[tuple[int, float]]:
+    """Where a whole board of each course goes on to, from an edge on which another course lies."""
+    for k, (low, far, number) in enumerate(spans):
+        beside = k > 0 if high else k + 1 < len(spans)
+        if beside:
+            yield number, low + layer.coverage if high else far - layer.coverage
+
+
+def _strip(
+    layer: Layer, edge: tuple[Vector, Vector], line: float, by: float, least: float
+) -> BaseGeometry | None:
+    """What is taken of a wall's gap; None where the wall does not give so much."""
+    (au, av), (bu, bv) = edge
+    middle = layer.frame.back(((au + bu) / 2, (av + bv) / 2))
+    gaps = [wall.gap for wall in layer.walls]
+    corners = [at[:2] for at in layer.seen.outline.exterior.coords[:-1]]
+    usual = inset(corners, gaps)
+    if usual is None:
+        wall, wider = layer.walls[0], layer.inset(round(by))
+    else:
+        number = min(usual.walls_at(middle, 0))
+        wall = layer.walls[number]
+        less = [gap - by * (k == number) for k, gap in enumerate(gaps)]
+        nearer = inset(corners, less)
+        wider = layer.inset(round(by)) if nearer is None else nearer.shape
+        told = [row for row in layer.surface.get("edges", ()) if row["edge"] == number]
+        if any("gap" in row or row.get("is") == "mitre" for row in told):
+            return None
+    if not wall.covered or wall.gap - by < least - 2:
+        return None
+    sides = sorted((min(av, bv) if line > av else max(av, bv), line))
+    strip = box(min(au, bu), sides[0] - 64, max(au, bu), sides[1])
+    return layer.frame.moved_all(wider).buffer(4, join_style="mitre").intersection(strip)
