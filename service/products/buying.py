@@ -153,8 +153,8 @@ def flat_beside(
 def _note_allowances(task: StockTask, said: Remarks) -> None:
     """Zero allowances are said, never silent (10.1, 10.2)."""
     if task.rules.silent_of_culls:
-        said.find(Finding("no-cull", task.product.id, "the order allows for no bad stock: "
-                          "set `cull` for the grade in hand", rule="10.1"))  # fmt: skip
+        said.find(Finding("no-cull", task.product.id, "no allowance for bad stock: "
+                          "add a `cull` for the grade in hand", rule="10.1"))  # fmt: skip
     if task.rules.silent_of_spares:
         said.find(Finding("no-spare", task.product.id, "the order has no spares: set `spare`",
                           rule="10.2"))  # fmt: skip

@@ -17,7 +17,7 @@ from service.products.same_length import pooled
 from service.products.supplied import SearchSettings
 from service.products.supply import supply_of, to_buy
 from service.schemas.stock import Stocked, StockRow
-from service.units.writing import both
+from service.units.writing import feet_of_stock
 
 
 @dataclass(frozen=True, slots=True)
@@ -190,8 +190,9 @@ def short_of(
     assert one.on_hand is not None, "stock without a limit is never short"
     at = f"{task.product_pointer}/stock/{number}/on_hand"
     text = (
-        f"the {goods} at hand do not reach: {wanted - one.on_hand} more of {both(stock.length)} "
-        f"would do, {wanted} in all{', and no fewer' if proved else ''}"
+        f"you are short of {goods}: {wanted - one.on_hand} more of "
+        f"{feet_of_stock(stock.length, task.unit)} would do, {wanted} in all"
+        f"{', and no fewer' if proved else ''}"
     )
     return TradeRefused(Fault("stock-short", text, at, cure=Cure(at, wanted), rule="8.9"))
 

@@ -90,3 +90,22 @@ def test_a_refusal_calls_members_by_their_name(type_: str, told: str) -> None:
     details = " ".join(fault["detail"] for fault in faults)
     assert told in details
     assert "member" not in details
+
+
+@pytest.mark.parametrize(
+    ("unit", "size", "length", "told"),
+    [("in", [120, 60], "16 ft", "16 ft"), ("in", [120, 60], "12.5 ft", "12' 6\""),
+     ("mm", [3000, 1500], 4800, "4.8 m")],
+)  # fmt: skip
+def test_short_stock_is_told_in_lengths_of_the_yard(
+    unit: str, size: list[int], length: Any, told: str
+) -> None:
+    board = requests.board({"length": length, "on_hand": 2})
+    if unit == "mm":
+        board |= {"overall": 141, "coverage": 135, "thickness": 19}
+    request = requests.job(requests.room(*size), board) | {"unit": unit}
+    if unit == "mm":
+        request["surfaces"][0]["supports"] |= {"spacing": 400, "first": 400, "thickness": 38}
+    _, (fault,) = refused(request)
+    assert fault["code"] == "stock-short"
+    assert re.match(rf"you are short of boards: \d+ more of {told} would do", fault["detail"])
