@@ -168,17 +168,14 @@ def _corner(
     if _turn(before, after) >= 0:
         return _over_the_end(before, after, width_before, width_after)
     cosine = before[0] * after[0] + before[1] * after[1]
-    meeting = _meeting(before, after, width_before, width_after), width_before, width_after
-    if width_before == width_after:
-        return meeting
-    if width_after < width_before * cosine:
+    if width_before != width_after and width_after < width_before * cosine:
         # The moved lines meet beside the wider strip: it ends square, at the corner.
         reach = width_after / cosine
         return (before[0] * reach, before[1] * reach), reach, width_after
-    if width_before < width_after * cosine:
+    if width_before != width_after and width_before < width_after * cosine:
         reach = width_before / cosine
         return (after[0] * reach, after[1] * reach), width_before, reach
-    return meeting
+    return _meeting(before, after, width_before, width_after), width_before, width_after
 
 
 def _over_the_end(

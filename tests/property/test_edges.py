@@ -144,6 +144,29 @@ def test_one_width_at_every_edge_is_that_width(points: shapes.Points, width: int
     assert same == Margins(width).inset(parts)
 
 
+@examples(60)
+@given(points=st.one_of(edges.rings(), shapes.irregular()), data=st.data())
+def test_a_corner_that_snapping_left_on_an_edge_has_a_step(
+    points: shapes.Points, data: st.DataObject
+) -> None:
+    """In the middle of an edge, a tick off its line to either side: whatever the two gaps are."""
+    ring = ring_of(points)
+    number = data.draw(st.integers(0, len(ring) - 1))
+    (ax, ay), (bx, by) = ring[number], ring[(number + 1) % len(ring)]
+    off = data.draw(st.sampled_from([(0, 0), (1, 0), (0, 1), (-1, 0), (0, -1)]))
+    middle = (ax + bx) // 2 + off[0], (ay + by) // 2 + off[1]
+    longer = (*ring[: number + 1], middle, *ring[number + 1 :])
+    widths = widths_for(data, longer)
+    assert passed_over(longer, widths) is None or passed_over(longer, widths) != number
+    left = shape_of(shrunk(longer, widths))
+    both = widths[number], widths[number + 1]
+    for by_width, held in ((max(both), True), (min(both), False)):
+        other = [*widths[:number], by_width, *widths[number + 2 :]]
+        found = shape_of(shrunk(ring, other))
+        less, more = (found, left) if held else (left, found)
+        assert less.difference(more).area <= 16 * shapely.Polygon(ring).length
+
+
 def test_a_bend_has_a_step_and_a_corner_has_none() -> None:
     """100 in straight on, half bare: the gap steps from 1/2 to 1/8 in where the edge does."""
     at = [(0, 0), (50, 0), (100, 0), (100, 40), (0, 40)]
