@@ -380,6 +380,18 @@ def test_openings_are_hatched_inside_and_named() -> None:
     assert min(xs) < name.x < max(xs)
 
 
+@pytest.mark.parametrize("at", [(60, 0), (100, 140)])
+def test_the_name_of_a_low_opening_at_a_wall_stands_on_the_surface(at: tuple[int, int]) -> None:
+    """Beyond the wall it would stand among the stations of joints."""
+    x, y = at
+    low = tuple(ticks(*corner) for corner in ((x, y), (x + 36, y), (x + 36, y + 4), (x, y + 4)))
+    root = _drawn(replace(sheet_of(RECTANGLE), openings=(("sill", low),)))
+    ring = next(_rings(_group(root, "outline")[0]))
+    heights = [height for _, height in ring]
+    name = next(text for text in _texts(root) if text.text == "sill")
+    assert min(heights) < name.box[1] < name.box[3] < max(heights)
+
+
 def test_members_are_drawn_only_on_the_surface() -> None:
     across = tuple(
         Member(ticks(x, -10), ticks(x, 190), str(x)) for x in (0.75, 60, 149, 151, 200, 300)

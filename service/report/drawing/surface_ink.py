@@ -10,7 +10,15 @@ from service.products.drawing import Member, Point, Ring, Sheet, station_text
 from service.report.drawing.drawn import Drawn
 from service.report.drawing.hatch import crossed, within
 from service.report.drawing.ink import Spot, group, line, shape
-from service.report.drawing.labels import LINE, Label, Stroke, stacked, width_of
+from service.report.drawing.labels import (
+    LINE,
+    Box,
+    Choice,
+    Label,
+    Stroke,
+    stacked,
+    width_of,
+)
 from service.report.drawing.marks import past
 from service.report.drawing.rails import lie_of
 from service.report.drawing.sheet_layout import Layout, View, extent
@@ -51,7 +59,9 @@ def opening_labels(entire: Sheet, sheet: Sheet, view: View, listed: frozenset[st
     Of those that are `listed` beside the drawing only the name stands here.
     """
     texts = {name: _said_of(name, ring, entire) for name, ring in entire.openings}
-    return [_opening_label(texts[name], ring, view, listed) for name, ring in sheet.openings]
+    (left, foot), (right, top) = (view.spot(corner) for corner in extent(sheet))
+    box = (left, top, right, foot)
+    return [_opening_label(texts[name], ring, view, box, listed) for name, ring in sheet.openings]
 
 
 def _said_of(name: str, ring: Ring, sheet: Sheet) -> tuple[str, ...]:
@@ -79,8 +89,13 @@ def _is_round(ring: Ring, middle: Point) -> bool:
     return len(ring) >= _ROUND and max(radii) - min(radii) < SIXTY_FOURTH
 
 
-def _opening_label(said: tuple[str, ...], ring: Ring, view: View, listed: frozenset[str]) -> Label:
-    """All inside the opening; or its name and size there, or beside it, and the rest listed."""
+def _opening_label(
+    said: tuple[str, ...], ring: Ring, view: View, surface: Box, listed: frozenset[str]
+) -> Label:
+    """All inside the opening; or its name and size there, or beside it, and the rest listed.
+
+    On the `surface` if it can: beyond the wall are the numbers of rails.
+    """
     name, size, *_ = said
     in_full = f"{name}: {', '.join(said[1:])}"
     low, high = _box(ring)
@@ -94,10 +109,18 @@ def _opening_label(said: tuple[str, ...], ring: Ring, view: View, listed: frozen
     beside = (
         stacked((name,), corner[0] + wide + 1.2, y, "start"),
         stacked((name,), corner[0] - 1.2, y, "end"),
-        stacked((name,), x, corner[1] - deep - LINE / 2),
-        stacked((name,), x, corner[1] + LINE / 2),
+        stacked((name,), x, corner[1] - deep - LINE / 2 - 0.8),
+        stacked((name,), x, corner[1] + LINE / 2 + 0.8),
     )
-    return Label(_OPENING_RANK, (*(stacked(texts, x, y) for texts in inside), *beside))
+    choices = (*(stacked(texts, x, y) for texts in inside), *beside)
+    return Label(_OPENING_RANK, tuple(sorted(choices, key=lambda one: _leaves(one, surface))))
+
+
+def _leaves(choice: Choice, surface: Box) -> bool:
+    """Whether some word of a choice reaches beyond the surface."""
+    left, top, right, bottom = surface
+    boxes = [word.box for word in choice.words]
+    return any(x0 < left or y0 < top or x1 > right or y1 > bottom for x0, y0, x1, y1 in boxes)
 
 
 def _fits(texts: tuple[str, ...], wide: float, high: float) -> bool:
