@@ -8,7 +8,7 @@ from service.fastening.reach import Reach
 from service.geometry.plane import intersection
 from service.geometry.rings import Polygon, Ring
 from service.geometry.surface import Member, Surface
-from service.products.drawing import DrawnLayer, Driven, Section, Sheet, station_text
+from service.products.drawing import DrawnLayer, Driven, Section, Sheet, lie_of_course, station_text
 from service.products.drawing import Member as DrawnMember
 from service.products.layer import AnyLaid
 from service.products.nouns import support_of
@@ -96,7 +96,10 @@ def _driven(row: FastenerRow, reach: Reach) -> Driven:
 
 
 def _member(surface: Surface, member: Member, unit: str) -> DrawnMember | None:
-    """A centre line from edge to edge of the outline's box, labelled with its station."""
+    """A centre line from edge to edge of the outline's box, labelled with its station.
+
+    One that lies oblique to the drawing has none: no tape finds where its station begins.
+    """
     xs = [x for x, _ in surface.outline]
     ys = [y for _, y in surface.outline]
     low, high, near, far = min(xs), max(xs), min(ys), max(ys)
@@ -115,6 +118,8 @@ def _member(surface: Surface, member: Member, unit: str) -> DrawnMember | None:
     if len(ends) < 2:
         return None
     start = ends[0]
+    if lie_of_course(start, ends[-1]) == "oblique":
+        return DrawnMember(start, ends[-1], "")
     across = abs(member.a) > abs(member.b)
     station = start[0] - low if across else start[1] - near
     return DrawnMember(start, ends[-1], station_text(station, unit))

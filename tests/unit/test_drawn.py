@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from collections.abc import Callable
 from dataclasses import replace
 from pathlib import Path
@@ -51,6 +52,16 @@ def test_a_drawing_shows_what_the_takeoff_has_drawn(example: Path) -> None:
     assert sorted(map(id, shown)) == sorted(map(id, takeoff.drawn.values()))
     blank = replace(takeoff, job=with_pen(takeoff.job, never))
     assert draw(sheets(blank), None, None) == draw(sheets(takeoff), None, None)
+
+
+def test_members_that_lie_oblique_have_no_station_on_paper() -> None:
+    """It would be the height of their upper end: a figure that is true at no wall."""
+    request = json.loads(SMALL.read_bytes())
+    request["surfaces"][0]["supports"] |= {"direction": 45}
+    request["surfaces"][0]["layers"][0] |= {"direction": 135, "joints": "anywhere"}
+    (sheet,) = sheets(take_off(read(json.dumps(request).encode()), draw=True))
+    assert sheet.members
+    assert {member.label for member in sheet.members} == {""}
 
 
 def test_a_layer_for_which_nothing_was_placed_is_not_seen() -> None:

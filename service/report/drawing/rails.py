@@ -166,7 +166,9 @@ def _oblique_rails(courses: list[Course], sheet: Sheet) -> list[Rail]:
         if marks[side]:
             rows = 3 if side in {"bottom", "top"} else 1
             ticks = tuple(marks[side])
-            rails.append(Rail(side, "mark", ticks, True, "course", 22, stroke=0.15, rows=rows))
+            rails.append(
+                Rail(side, "mark", ticks, True, "course", 22, stroke=0.15, led=True, rows=rows)
+            )
     return rails
 
 

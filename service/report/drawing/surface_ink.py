@@ -45,7 +45,7 @@ def walls(sheet: Sheet, view: View) -> tuple[Stroke, ...]:
 def member_labels(sheet: Sheet, layout: Layout) -> list[Label]:
     """Stations past the ends of members that stand oblique; rails write those of all others."""
     loose = [member for member in sheet.members if lie_of(member.start, member.end) == "oblique"]
-    return [_member_label(member, layout) for member in loose]
+    return [_member_label(member, layout) for member in loose if member.label]
 
 
 def _member_label(member: Member, layout: Layout) -> Label:
