@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 
 
@@ -55,3 +55,6 @@ EFFORTS = {
         stop_gap=Fraction(0),
     ),
 }  # fmt: skip
+
+TRIAL = replace(EFFORTS["quick"], rounds=12, any_legal=True)
+"""The least work that tells whether a plan can be made at all; of plans at hand any will do."""

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
-from service.cutting.effort import EFFORTS, Effort
+from service.cutting.effort import EFFORTS, TRIAL, Effort
 from service.cutting.records import Need as Piece
 from service.errors import Cure, Fault, Finding, TradeRefused
 from service.joints.records import Jointed
@@ -115,7 +115,7 @@ def _with_owned(
 
 
 def _effort(settings: SearchSettings) -> Effort:
-    return replace(EFFORTS[settings.effort], any_legal=settings.trial)
+    return TRIAL if settings.trial else EFFORTS[settings.effort]
 
 
 def _eased(

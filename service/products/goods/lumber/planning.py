@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from fractions import Fraction
 
-from service.cutting.effort import EFFORTS
+from service.cutting.effort import EFFORTS, TRIAL
 from service.cutting.records import Need as Piece
 from service.errors import Fault, TradeRefused
 from service.joints.records import Jointed
@@ -47,7 +47,7 @@ def plan(
     stocks, objective = stocks_of(task, Trims(task.rules.end_trim, task.rules.end_trim), settings)
     saw = saw_of(task, stocks, objective, [piece for piece, _ in fixed])
     _check_reach(task, saw)
-    effort = replace(EFFORTS[settings.effort], any_legal=settings.trial)
+    effort = TRIAL if settings.trial else EFFORTS[settings.effort]
     made = solved((), saw, effort) or reaching(task, (), saw, effort, "sticks")
     assert isinstance(made, Jointed)  # without runs there is nothing to be blocked
     made = without_leftovers(task, (), saw, made, effort)

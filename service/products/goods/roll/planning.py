@@ -6,7 +6,7 @@ from collections import defaultdict
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from service.cutting.effort import EFFORTS
+from service.cutting.effort import EFFORTS, TRIAL
 from service.cutting.records import Stock
 from service.cutting.rolls import Laps, Length, RollPiece, RollPlan, roll_out
 from service.errors import Cure, Fault, Ticks, TradeRefused
@@ -149,10 +149,10 @@ def _short(
 
     def needed(number: int) -> int | None:
         free = [replace(s, supply=None) if k == number else s for k, s in enumerate(stocks)]
-        plan = roll_out(lengths, free, laps, EFFORTS["quick"])
+        plan = roll_out(lengths, free, laps, TRIAL)
         return None if plan is None else plan.rolls.count(number)
 
-    if roll_out(lengths, [replace(s, supply=None) for s in stocks], laps, EFFORTS["quick"]) is None:
+    if roll_out(lengths, [replace(s, supply=None) for s in stocks], laps, TRIAL) is None:
         return _too_short(task, lengths, stocks, laps)
     return stock_short(task, stocks, "rolls", needed)
 

@@ -7,7 +7,7 @@ from dataclasses import replace
 from itertools import product
 from math import prod
 
-from service.cutting.effort import EFFORTS
+from service.cutting.effort import TRIAL
 from service.cutting.records import Stock
 from service.cutting.rolls import (
     Laps,
@@ -69,9 +69,7 @@ def least_any_way(wanted: Sequence[Widths], stocks: Sequence[Stock], laps: Laps,
     if prod(map(len, tried)) > MOST_WAYS:
         shortest = [min(ways, key=lambda way: _needed(way, stocks, laps)) for ways in tried]
         return min(least, bare_least(_lengths(shortest), stocks, laps))
-    return min(
-        least, *(least_of(_lengths(way), stocks, laps, EFFORTS["quick"]) for way in product(*tried))
-    )
+    return min(least, *(least_of(_lengths(way), stocks, laps, TRIAL) for way in product(*tried)))
 
 
 def _lengths(ways: Sequence[tuple[RollStrip, ...]]) -> list[Length]:
@@ -86,4 +84,4 @@ def alone(task: Task, strips: Sequence[RollStrip]) -> RollPlan | None:
     """The rolls of one layer if nothing else shared them; None if those at hand do not do."""
     stocks, _ = rolls_of(task, SearchSettings(None, "quick", task.relax))
     lengths = lengths_of([(0, strip) for strip in strips])
-    return roll_out(lengths, stocks, laps_of(task), EFFORTS["quick"])
+    return roll_out(lengths, stocks, laps_of(task), TRIAL)

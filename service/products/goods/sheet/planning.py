@@ -6,7 +6,7 @@ from collections import Counter, defaultdict, deque
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 
-from service.cutting.effort import EFFORTS
+from service.cutting.effort import EFFORTS, TRIAL
 from service.cutting.sheets.layouts import Measure, least_over
 from service.cutting.sheets.nesting import Nested, Part, Placed, SheetPlan, SheetStock, nest
 from service.cutting.sheets.ways import parts_of
@@ -176,7 +176,7 @@ def _short(
 
     def needed(number: int) -> int | None:
         free = [replace(s, supply=None) if k == number else s for k, s in enumerate(stocks)]
-        plan = nest(wanted, free, kerf, EFFORTS["quick"])
+        plan = nest(wanted, free, kerf, TRIAL)
         return None if plan is None else sum(sheet.stock == number for sheet in plan.sheets)
 
     return stock_short(task, stocks, "sheets", needed)

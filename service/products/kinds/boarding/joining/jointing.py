@@ -7,7 +7,7 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import chain
 
-from service.cutting.effort import EFFORTS
+from service.cutting.effort import TRIAL
 from service.cutting.records import Stock
 from service.errors import JsonValue, Relaxed, Ticks, TradeRefused
 from service.joints.job import Pool
@@ -128,7 +128,7 @@ class Setting:
         """Whether it can be laid alone, if stock does not run short."""
         free = tuple(replace(stock, supply=None) for stock in stocks)
         tried = Pool(tuple(self.runs(0, stocks)), (self.rules,), free, kerf)
-        return isinstance(place_joints(tried, EFFORTS["quick"]), Jointed)
+        return isinstance(place_joints(tried, TRIAL), Jointed)
 
     def with_easing(self, easing: Easing) -> Setting:
         """This setting with an easing applied."""
