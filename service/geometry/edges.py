@@ -26,8 +26,9 @@ _OFF = 4
 class Edge:
     """What a request says of one edge: its ends in true size, facing the finished side.
 
-    `number` is that of its first corner as sent, from 0 on. `what` and `gap` (ticks) are None
-    where they were not sent; of a mitre the gap is that of the whole joint.
+    From its start to its end the surface lies at the left hand. `number` is that of its first corner as sent, from 0 on. `what` and `gap` (ticks) are None
+    where they were not sent; of a mitre the gap is that of the whole joint. `beside` is what
+    stands there, for the drawing.
     """
 
     number: int
@@ -36,6 +37,12 @@ class Edge:
     what: What | None
     gap: int | None
     pointer: str
+    beside: str | None = None
+
+    @property
+    def is_told(self) -> bool:
+        """Whether anything was said by which boards are laid."""
+        return self.what is not None or self.gap is not None
 
     def within(self, frame: Frame) -> Edge:
         """The edge in stations."""

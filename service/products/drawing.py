@@ -223,7 +223,7 @@ class Sheet:
     outward. `view_note` says how it is seen ('seen from below'). `unit` is the request's, and
     `section` what a cut through the build-up needs besides the layers. `matches` are the ends of
     a sheet that is a length of a longer one; `backing` are the lines of nailers, headers and
-    blocks, and `support` is what a member is called.
+    blocks, `known` edges with what they lie beside, and `support` is what a member is called.
     """
 
     surface: str
@@ -237,6 +237,7 @@ class Sheet:
     section: Section | None = None
     matches: tuple[Match, ...] = ()
     backing: tuple[Member, ...] = ()
+    known: tuple[Member, ...] = ()
     support: str = "member"
 
 

@@ -58,6 +58,7 @@ def _sheet(surface: Surface, layers: tuple[DrawnLayer, ...], takeoff: Takeoff) -
             for row in takeoff.backing
             if row.surface == surface.id
         ),
+        known=tuple(DrawnMember(one.start, one.end, one.beside or "") for one in surface.known),
         support=support_of(surface.type, sloped=surface.slope is not None),
     )
 

@@ -7,7 +7,7 @@ from typing import Any
 
 from service.errors import Fault, TradeRefused
 from service.geometry.edges import Edge
-from service.geometry.rings import Point
+from service.geometry.rings import Point, twice_signed
 from service.geometry.surface import Slope, stretch_point
 
 
@@ -24,14 +24,18 @@ def edges_of(
     if faults:
         raise TradeRefused(*faults)
     seen = [_seen(corner, slope, mirror) for corner in corners]
+    lines = list(zip(seen, seen[1:] + seen[:1], strict=True))
+    if twice_signed(tuple(seen)) < 0:
+        lines = [(end, start) for start, end in lines]
     return tuple(
         Edge(
             number=one.edge,
-            start=seen[one.edge],
-            end=seen[(one.edge + 1) % len(seen)],
+            start=lines[one.edge][0],
+            end=lines[one.edge][1],
             what=one.what,
             gap=one.gap,
             pointer=f"{pointer}/edges/{k}",
+            beside=one.beside,
         )
         for k, one in sorted(sent, key=lambda pair: pair[1].edge)
     )

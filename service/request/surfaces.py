@@ -69,6 +69,7 @@ class Measured:
         # By id, so that their order in the request changes nothing.
         numbered = sorted(enumerate(spec.openings or ()), key=lambda one: one[1].id)
         openings = tuple(self._opening(one, k, outline, slope, mirror) for k, one in numbered)
+        edges = edges_of(spec, corners, slope, mirror, self.pointer)
         surface = Surface(
             id=spec.id,
             type=spec.type or "ceiling",
@@ -82,7 +83,8 @@ class Measured:
             slope=slope if slope is None or mirror is None else _mirrored(slope),
             shim=supports.shim or 0,
             ends_free=spec.supports is not None and supports.at is None and not supports.ends,
-            edges=edges_of(spec, corners, slope, mirror, self.pointer),
+            edges=tuple(edge for edge in edges if edge.is_told),
+            known=tuple(edge for edge in edges if edge.beside is not None),
         )
         self._say(surface)
         return surface

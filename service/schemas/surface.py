@@ -9,6 +9,7 @@ from pydantic_core import PydanticCustomError
 
 from service.schemas.base import Asked
 from service.schemas.bounds import Margin
+from service.schemas.described import Word
 from service.schemas.quantities import (
     Count,
     Degrees,
@@ -161,7 +162,7 @@ class Opening(Asked):
 
 
 class Edge(Asked):
-    """What one edge of the outline is, and the gap that boards keep there.
+    """What one edge of the outline is, the gap that boards keep there, and what lies beyond it.
 
     Edges are numbered from 0 by their first corner, in the order in which corners are sent: edge 0
     leads from corner 0 to corner 1, the last one back to corner 0. Of a rectangle 0 is the side
@@ -169,7 +170,7 @@ class Edge(Asked):
     place in the list.
     """
 
-    model_config = ConfigDict(json_schema_extra={"anyOf": [way("is"), way("gap")]})
+    model_config = ConfigDict(json_schema_extra={"anyOf": [way("is"), way("gap"), way("beside")]})
 
     edge: Annotated[Count, Field(lt=2000)] = Field(description="Its number, from 0 on.")
     what: Literal["covered", "bare", "tight", "mitre"] | None = Field(
@@ -186,11 +187,17 @@ class Edge(Asked):
         "keep `panel_wall_gap`, and half of `panel_gap` at a mitre; wrap is turned down. Default: "
         "the rule `gap`, 0 where the boards are tight.",
     )
+    beside: Word | None = Field(
+        None,
+        description="What stands there, as a crew would say it: `house`, `garden`. Written along "
+        "the edge in the drawing, and read nowhere else.",
+    )
 
     @model_validator(mode="after")
     def _says_something(self) -> Edge:
-        if self.what is None and self.gap is None:
-            raise PydanticCustomError("edge", "say what the edge `is`, or its `gap`, or both")
+        if self.what is None and self.gap is None and self.beside is None:
+            text = "say what the edge `is`, its `gap`, or what it lies `beside`"
+            raise PydanticCustomError("edge", text)
         return self
 
 

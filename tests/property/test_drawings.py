@@ -364,3 +364,47 @@ def test_joints_are_drawn_in_boards_and_in_no_opening(request: Request) -> None:
     for a, b in page.joints:
         ends = [(x0 + (x - left) / size, y0 + (low - y) / size) for x, y in (a, b)]
         assert all(LineString(ends).intersection(hole).length < PAPER / size for hole in holes)
+
+
+@FEW
+@given(points=st.one_of(shapes.out_of_square(), shapes.stepped()),
+       view=st.sampled_from(["facing", "plan"]), backwards=st.booleans(),
+       way=st.sampled_from([0, 90]))  # fmt: skip
+def test_what_an_edge_lies_beside_is_written_along_it_and_moves_nothing(
+    points: shapes.Points, view: str, backwards: bool, way: int
+) -> None:
+    """In the surface, nearest to its own edge, however it is seen; no figure changes."""
+    ring = [*reversed(points)] if backwards else [*points]
+    layer = {"direction": way, "joints": "anywhere"}
+    area = requests.outline(ring, view=view, layer=layer, backing={"thickness": 0.5})
+    plain = requests.job(area, requests.board("30 ft"), when_blocked="relax", effort="quick")
+    assume(asked(plain).kind == "answer")
+    edges = [{"edge": k, "beside": f"wall {k}"} for k in range(len(ring))]
+    told = requests.changed(plain, "/surfaces/0/edges", edges)
+    assert without_request(answered(told)) == without_request(answered(plain))
+    page = drawn(told)[0]
+    assume(len(page.outlines) == 1)  # in parts, a wall is named in each in which it lies
+    outline = page.outlines[0][0]
+    shown = [text for text in page.open if text.text.startswith("wall ")]
+    assert shown
+    assert len({text.text for text in shown}) == len(shown)
+    low, high = min(x for x, _ in ring), max(x for x, _ in ring)
+    near, far = min(y for _, y in ring), max(y for _, y in ring)
+    (left, top, right, bottom) = Polygon(outline).bounds
+    for text in shown:
+        k = int(text.text.split()[1])
+        ends = []
+        for x, y in (ring[k], ring[(k + 1) % len(ring)]):
+            across = (x - low) / (high - low)
+            across = 1 - across if view == "plan" else across
+            ends.append((left + across * (right - left),
+                         bottom - (y - near) / (far - near) * (bottom - top)))  # fmt: skip
+        middle = Point((text.box[0] + text.box[2]) / 2, (text.box[1] + text.box[3]) / 2)
+        assert Polygon(outline).buffer(0.1).contains(middle)
+        wide = text.box[2] - text.box[0]
+        assert LineString(ends).distance(middle) < wide / 2 + 9
+
+
+def without_request(tables: Request) -> Request:
+    """An answer without what it tells of the request that was sent."""
+    return {key: value for key, value in tables.items() if key not in ("version", "request")}

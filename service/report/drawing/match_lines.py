@@ -86,11 +86,13 @@ def _part(
     openings = ((name, cut(ring, axis, span)) for name, ring in sheet.openings)
     members = (_line(member, axis, span) for member in sheet.members)
     backing = (_line(one, axis, span) for one in sheet.backing)
+    known = (_line(one, axis, span) for one in sheet.known)
     part = replace(
         sheet,
         outline=tuple(_rings(sheet.outline, axis, span)),
         openings=tuple((name, ring) for name, ring in openings if ring),
         backing=tuple(one for one in backing if isinstance(one, Member)),
+        known=tuple(one for one in known if isinstance(one, Member)),
     )
     if not part.outline:
         return Part(part, own)

@@ -24,6 +24,7 @@ from service.units.ticks import whole
 
 ROW: Final = LINE + 1.4
 _OVERALL_RANK = 12
+_KNOWN_RANK = 20
 _EDGE_RANK = 30
 _ALONG: Final = (0.5, 0.32, 0.68, 0.2, 0.8)
 _LEAST = 3.0
@@ -127,6 +128,24 @@ def measure_labels(sheet: Sheet, layout: Layout) -> list[Label]:
         for move in moves:
             choices += spread(*_moved(start, end, move), edge.text)
         labels.append(Label(_EDGE_RANK, tuple(choices)))
+    return labels
+
+
+def known_labels(sheet: Sheet, layout: Layout) -> list[Label]:
+    """What edges lie beside, written along each: inside the surface, close to the edge."""
+    labels = []
+    for one in sheet.known:
+        start, end = layout.view.spot(one.start), layout.view.spot(one.end)
+        if hypot(end[0] - start[0], end[1] - start[1]) < _LEAST:
+            continue
+        lines = [_moved(start, end, out) for out in _aside(start, end, one.label)[2:]]
+        spots = [
+            (a[0] + (b[0] - a[0]) * share, a[1] + (b[1] - a[1]) * share)
+            for a, b in lines
+            for share in _ALONG
+        ]
+        words = [Word(one.label, x, y + MIDDLE, backed=True) for x, y in spots]
+        labels.append(Label(_KNOWN_RANK, tuple(Choice((word,)) for word in words)))
     return labels
 
 

@@ -21,7 +21,7 @@ from service.report.drawing.listed import Listed, listed_rows
 from service.report.drawing.marks import drawn_marks
 from service.report.drawing.match_ink import MATCH_ROOM, match_label, part_ink, side_of
 from service.report.drawing.match_lines import MOST, Part, axis_of, broken
-from service.report.drawing.measures import measure_labels, rows_for
+from service.report.drawing.measures import known_labels, measure_labels, rows_for
 from service.report.drawing.placing import Placer
 from service.report.drawing.rail_labels import is_thinned, rail_ink, rail_labels
 from service.report.drawing.rails import Side, rails_of
@@ -242,6 +242,7 @@ def _labels(
     labels: list[Label] = []
     for part, layout, found in zip(parts, laid, marks, strict=True):
         labels += rail_labels(layout) + measure_labels(part.sheet, layout)
+        labels += known_labels(part.sheet, layout)
         labels += [label for drawn in found.values() for label in drawn.labels]
         labels += opening_labels(sheet, part.sheet, layout.view, listed)
         labels += member_labels(part.sheet, layout)
