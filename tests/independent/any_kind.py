@@ -168,12 +168,24 @@ def _shares(_request: Table, answer: Table) -> Iterator[str]:
 
 
 def _order(_request: Table, answer: Table) -> Iterator[str]:
-    """What is bought is what is needed, with culls, spares and losses, and what is left over."""
+    """What is bought is what is needed, with culls, spares and losses, and what is left over.
+
+    What the caller owns is cut beside it, and told apart.
+    """
     for row in answer["order"]:
         used = row["need"] + row["cull"] + row["spare"] + row["loss"]
         if row["buy"] < used or row["left_over"] < 0:
             yield f"{row['buy']} of {row['item']} are bought, and {used} are used"
-    cut = Counter((row["product"], row["length"]) for row in [*answer["sticks"], *answer["sheets"]])
+    every = [*answer["sticks"], *answer["sheets"]]
+    cut, own = (
+        Counter((row["product"], row["length"]) for row in every if row["owned"] is owned)
+        for owned in (False, True)
+    )
+    told = Counter[tuple[str, float]]()
+    for row in answer["owned"]:
+        told[row["product"], row["length"]] += row["used"]
+    if own != +told:
+        yield f"{own} are cut of what is owned, and {told} are told"
     need = Counter[tuple[str, float]]()
     for row in answer["order"]:
         need[row["product"], row["length"]] += row["need"]

@@ -98,7 +98,7 @@ def resized(request: Request, along: float, across: float) -> Request:
     return request | {"surfaces": made}
 
 
-_SHAPE: Final = {"rectangle", "outline", "sides", "diagonals", "openings", "slope"}
+_SHAPE: Final = {"rectangle", "outline", "sides", "diagonals", "edges", "openings", "slope"}
 
 
 def _extent(surface: Request) -> tuple[float, float]:
