@@ -117,15 +117,17 @@ def first_sheet(product: Supplied, **changes: Any) -> None:
 
 
 def push_a_box_out(product: Supplied) -> None:
-    (_, across, long, wide), *others = product.sheets[0].boxes
-    first_sheet(product, boxes=((1, across, long, wide), *others))
+    sheet = product.sheets[0]
+    (_, across, long, wide), *others = sheet.boxes
+    first_sheet(product, boxes=((sheet.length - long + 1, across, long, wide), *others))
 
 
 def lay_boxes_on_each_other(product: Supplied) -> None:
-    place = next(k for k, sheet in enumerate(product.sheets) if len(sheet.boxes) > 1)
+    """A rest where a piece lies, as large as before."""
+    place = next(k for k, sheet in enumerate(product.sheets) if sheet.waste)
     sheet = product.sheets[place]
-    moved = (sheet.boxes[0][:2] + sheet.boxes[1][2:], sheet.boxes[0], *sheet.boxes[2:])
-    product.sheets = (*product.sheets[:place], replace(sheet, boxes=moved),
+    moved = (sheet.boxes[0][:2] + sheet.waste[0][2:], *sheet.waste[1:])
+    product.sheets = (*product.sheets[:place], replace(sheet, waste=moved),
                       *product.sheets[place + 1:])  # fmt: skip
 
 
