@@ -26,9 +26,9 @@ _OFF = 4
 class Edge:
     """What a request says of one edge: its ends in true size, facing the finished side.
 
-    From its start to its end the surface lies at the left hand. `number` is that of its first corner as sent, from 0 on. `what` and `gap` (ticks) are None
-    where they were not sent; of a mitre the gap is that of the whole joint. `beside` is what
-    stands there, for the drawing.
+    From its start to its end the surface lies at the left hand. `number` is that of its first
+    corner as sent, from 0 on. `what` and `gap` (ticks) are None where they were not sent; of a
+    mitre the gap is that of the whole joint. `beside` is what stands there, for the drawing.
     """
 
     number: int
