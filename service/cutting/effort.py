@@ -11,11 +11,10 @@ class Effort:
     """Work limits: rounds of pricing, steps of a dive, nodes of a search, patterns in it.
 
     `states` limits the partly filled sticks of a listing of patterns, `beam` and `tries` the
-    search for layouts, `arcs` the flow through them, `changes` the changes of the best one, which
-    end after `idle` fifths of them that brought nothing; `last_nodes` are the nodes of the search
-    that cuts the chosen layout; `inner` allows searches inside a search. A plan is good enough
-    where it is over its bound by no more than `stop_gap` of it. With `any_legal` nothing is
-    searched where a plan is at hand that keeps all rules.
+    search for layouts, `arcs` the flow through them, `changes` the changes of the best one;
+    `last_nodes` are the nodes of the search that cuts the chosen layout; `inner` allows searches
+    inside a search. A plan is good enough where it is over its bound by no more than `stop_gap` of
+    it. With `any_legal` nothing is searched where a plan is at hand that keeps all rules.
     """
 
     rounds: int
@@ -27,7 +26,6 @@ class Effort:
     tries: int
     arcs: int
     changes: int
-    idle: int
     last_nodes: int
     inner: bool
     stop_gap: Fraction
@@ -41,17 +39,17 @@ class Effort:
 EFFORTS = {
     "quick": Effort(
         rounds=120, dives=4, nodes=0, columns=0, states=0,
-        beam=2, tries=1, arcs=0, changes=0, idle=1, last_nodes=0, inner=False,
+        beam=2, tries=1, arcs=0, changes=0, last_nodes=0, inner=False,
         stop_gap=Fraction(1, 500),
     ),
     "standard": Effort(
         rounds=120, dives=60, nodes=100, columns=1500, states=20_000,
-        beam=6, tries=2, arcs=2500, changes=150, idle=2, last_nodes=30, inner=False,
+        beam=6, tries=2, arcs=2500, changes=150, last_nodes=30, inner=False,
         stop_gap=Fraction(1, 500),
     ),
     "thorough": Effort(
         rounds=1000, dives=400, nodes=5000, columns=5000, states=200_000,
-        beam=12, tries=10, arcs=12_000, changes=1500, idle=5, last_nodes=2000, inner=True,
+        beam=12, tries=10, arcs=12_000, changes=1500, last_nodes=2000, inner=True,
         stop_gap=Fraction(0),
     ),
 }  # fmt: skip

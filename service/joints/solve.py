@@ -245,20 +245,20 @@ def _searched(
 ) -> _Best:
     """The best layout changed a few courses at a time, and cut every now and then.
 
-    It ends when it has brought nothing for a while, or is good enough. Where less than `WORTH_ALL`
-    is to be gained, there are fewer changes in proportion.
+    It ends when it is good enough. Where less than `WORTH_ALL` is to be gained, there are fewer
+    changes in proportion.
     """
     gain = (best.plan.cost - bound) * WORTH_ALL
     steps = min(effort.changes, effort.changes * gain // max(1, best.plan.cost))
-    search, idle = LocalSearch(job, master, solved.duals, best.laid, best.plan), 0
+    search = LocalSearch(job, master, solved.duals, best.laid, best.plan)
     enough = effort.enough(bound)
     for _ in range(CUT_AGAIN):
-        before, known = search.laid.copy(), best
+        before = search.laid.copy()
         search.run(-(-steps // CUT_AGAIN), enough)
-        if search.laid != before:
-            best = _better(best, job, master, replace(effort, nodes=0), search.laid.copy()) or best
-        idle = idle + 1 if best is known else 0
-        if best.plan.cost <= enough or idle >= effort.idle:
+        if search.laid == before:
+            continue
+        best = _better(best, job, master, replace(effort, nodes=0), search.laid.copy()) or best
+        if best.plan.cost <= enough:
             break
     return best
 

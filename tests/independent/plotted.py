@@ -127,12 +127,12 @@ def _rings(path: ElementTree.Element) -> Iterator[tuple[Spot, ...]]:
 def _text(element: ElementTree.Element) -> Text:
     x, y, size = (float(element.attrib[name]) for name in ("x", "y", "font-size"))
     text, anchor = element.text or "", element.attrib["text-anchor"]
-    wide = size * sum(map(_advance, text))
+    wide = size * sum(map(advance, text))
     left = x - {"start": 0.0, "middle": wide / 2, "end": wide}[anchor]
     return Text(text, x, y, anchor, (left, y - 0.75 * size, left + wide, y + 0.2 * size))
 
 
-def _advance(character: str) -> float:
+def advance(character: str) -> float:
     """Width in ems in a wide common face, rounded down where it varies."""
     if character in "iljI'|":
         return 0.27

@@ -29,6 +29,7 @@ from service.report.drawing.page import page
 from service.report.drawing.placing import crosses
 from service.report.drawing.svg import draw
 from service.units.ticks import INCH, MM
+from tests.independent.plotted import advance
 from tests.unit.rooms import (
     ANGLED,
     BENT,
@@ -65,25 +66,12 @@ class Text:
     box: tuple[float, float, float, float]
 
 
-def _advance(character: str) -> float:
-    """Width in ems in a wide common face, rounded down where it varies."""
-    if character in "iljI'|":
-        return 0.27
-    if character in " .,:;!/-()":
-        return 0.31
-    if character in '"rt':
-        return 0.39
-    if character.isdigit() or character.islower():
-        return 0.97 if character in "mw" else 0.6
-    return 0.66
-
-
 def _texts(root: ElementTree.Element) -> list[Text]:
     found = []
     for element in root.iter(f"{SVG}text"):
         x, y, size = (float(element.attrib[name]) for name in ("x", "y", "font-size"))
         text = element.text or ""
-        wide = size * sum(map(_advance, text))
+        wide = size * sum(map(advance, text))
         left = x - {"start": 0.0, "middle": wide / 2, "end": wide}[element.attrib["text-anchor"]]
         found.append(Text(text, x, y, size, (left, y - 0.75 * size, left + wide, y + 0.2 * size)))
     return found
