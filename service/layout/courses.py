@@ -1,19 +1,17 @@
-"""Courses across a width: how the odd width is shared, and which way is best.
+"""Courses across a width: the ways in which the odd width is shared.
 
-Rules 3.1 to 3.11 and 3.15. Positions are ticks from the start edge of the boarded
+Rules 3.1 to 3.7 and 3.15. Positions are ticks from the start edge of the boarded
 region, in laying order; `layout.runs` places them in the frame.
 """
 
 from __future__ import annotations
 
 import itertools
-from bisect import bisect_left
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from typing import Literal
 
 from service.units.ticks import SIXTY_FOURTH
-from service.units.writing import inches
 
 Rip = Literal["none", "start", "end", "both"]
 """Which edge of a course is cut, seen in laying order."""
@@ -41,12 +39,16 @@ class Widths:
     """What shares the width: the net width, the coverage and the open joint (ticks).
 
     `groove` is what is ripped off a whole first course because nothing covers its groove (3.10).
+    A strip left over of `first_drops` or less is left to the gap at the start, one of `last_drops`
+    to the gap at the far side (3.1, 3.9).
     """
 
     net: int
     coverage: int
     spacer: int = 0
     groove: int = 0
+    first_drops: int = SIXTY_FOURTH
+    last_drops: int = SIXTY_FOURTH
 
     @property
     def module(self) -> int:
@@ -90,46 +92,6 @@ class Feature:
     on: Literal["joint", "centre"]
 
 
-@dataclass(frozen=True, slots=True)
-class Edges:
-    """Edges of the region that run with the boards, at which a course is cut lengthwise.
-
-    `near_side` edges have the region beyond them (seen from the start), `far_side` before them; of
-    a tapering edge both ends. `first` and `last` say whether the region has an edge at its start
-    and at its far side: where it ends in a point there is no rip to be too narrow (3.9, 4.4).
-    """
-
-    near_side: tuple[int, ...] = ()
-    far_side: tuple[int, ...] = ()
-    first: bool = True
-    last: bool = True
-
-    @property
-    def none(self) -> bool:
-        """Whether no edge runs with the boards, so that their field is a diagonal one."""
-        return not (self.near_side or self.far_side or self.first or self.last)
-
-
-@dataclass(frozen=True, slots=True)
-class Limits:
-    """Widths a rip should and must have, and the miss allowed at a feature (ticks)."""
-
-    preferred: int
-    hard: int
-    tolerance: int
-
-
-@dataclass(frozen=True, slots=True)
-class Ranked:
-    """A scheme with what it was judged by: smallest rip, features missed, and why in words."""
-
-    scheme: Scheme
-    smallest_rip: int | None
-    misses: tuple[int, ...]
-    fails: bool
-    why: str
-
-
 def stepped(widths: Widths, first: int, start: Start, first_gap: int = 0) -> Scheme:
     """Courses from a first face of `first`: whole boards after it, the last takes the rest."""
     count = 1 + max(0, -(-(widths.net - first) // widths.module))
@@ -137,7 +99,7 @@ def stepped(widths: Widths, first: int, start: Start, first_gap: int = 0) -> Sch
     for k in range(1, count):
         near = first + widths.spacer + (k - 1) * widths.module
         far = min(near + widths.coverage, widths.net)
-        if far - near <= SIXTY_FOURTH:
+        if far - near <= widths.last_drops:
             break
         strips.append(CourseBand(near, far, "none" if far - near == widths.coverage else "end"))
     return Scheme(start, _closed(strips, widths), widths.spacer, first_gap)
@@ -175,13 +137,33 @@ def balanced(widths: Widths) -> Scheme:
     return stepped(widths, (widths.coverage + left) // 2, "balanced")
 
 
+def whole(widths: Widths) -> Scheme | None:
+    """Whole courses alone, what is left over shared by the gaps of both walls, or taken by one.
+
+    None where it is more than these take, or no more than 1/64 in, which no way has to share.
+    """
+    left, most = _left_over(widths), max(widths.first_drops, widths.last_drops)
+    if widths.groove or most <= SIXTY_FOURTH or widths.net < widths.coverage:
+        return None
+    if left <= SIXTY_FOURTH:
+        return None
+    shared = max(0, left - widths.spacer + 1) // 2
+    if shared <= min(widths.first_drops, widths.last_drops):
+        return _moved(widths, (left + widths.spacer) // 2, "balanced")
+    if left <= widths.last_drops:
+        return replace(full_first(widths), start="balanced")
+    if left <= widths.first_drops:
+        return _moved(widths, left + widths.spacer, "balanced")
+    return None
+
+
 def balanced_narrow(widths: Widths) -> Scheme | None:
     """First and last alike and under half a board (3.4); None where nothing is left to share."""
     left = _left_over(widths)
     first = (left - widths.spacer) // 2
     if widths.net < widths.coverage or first <= SIXTY_FOURTH:
         return None
-    return stepped(widths, first, "balanced_narrow")
+    return from_line(widths, first, "balanced_narrow")
 
 
 def equal(widths: Widths) -> Scheme:
@@ -203,14 +185,20 @@ def aimed(widths: Widths, feature: Feature, shift: int = 0) -> Scheme:
 def from_line(widths: Widths, line: int, start: Start) -> Scheme:
     """Courses whose first joint begins `line` from the start edge, 0 up to a module (3.6)."""
     first = line if line > SIXTY_FOURTH else widths.module
+    if SIXTY_FOURTH < line <= widths.first_drops and line + widths.module <= widths.net:
+        return _moved(widths, line + widths.spacer, start)
     if first >= widths.net:
         return _single(widths, start)
     if first >= widths.coverage and first > widths.whole_first:
-        gap = first - widths.whole_first
-        moved = stepped(replace(widths, net=widths.net - gap), widths.whole_first, start, gap)
-        strips = tuple(CourseBand(s.near + gap, s.far + gap, s.rip) for s in moved.strips)
-        return Scheme(start, strips, moved.spacer, gap)
+        return _moved(widths, first - widths.whole_first, start)
     return stepped(widths, first, start)
+
+
+def _moved(widths: Widths, gap: int, start: Start) -> Scheme:
+    """A whole first course, so far from the start edge; the last takes the rest."""
+    moved = stepped(replace(widths, net=widths.net - gap), widths.whole_first, start, gap)
+    strips = tuple(CourseBand(s.near + gap, s.far + gap, s.rip) for s in moved.strips)
+    return Scheme(start, strips, moved.spacer, gap)
 
 
 def _left_over(widths: Widths) -> int:
@@ -224,7 +212,7 @@ def _single(widths: Widths, start: Start) -> Scheme:
 
 def schemes(widths: Widths, features: Sequence[Feature], spacer_max: int) -> list[Scheme]:
     """Every way worth comparing, the plain ones first."""
-    found: list[Scheme | None] = [balanced(widths), full_first(widths)]
+    found: list[Scheme | None] = [balanced(widths), whole(widths), full_first(widths)]
     found += [aimed(widths, feature) for feature in features]
     if len(features) > 1:
         found += _for_two(widths, features[0], features[1], spacer_max)
@@ -247,72 +235,3 @@ def _for_two(widths: Widths, one: Feature, two: Feature, spacer_max: int) -> lis
 
 def _centre_shift(widths: Widths, feature: Feature) -> int:
     return widths.coverage // 2 if feature.on == "centre" else 0
-
-
-def ranked(
-    found: Sequence[Scheme], features: Sequence[Feature], edges: Edges, limits: Limits
-) -> list[Ranked]:
-    """Schemes in the order of choice (3.9), equal ones once.
-
-    No hard failure, then features met, then the larger smallest rip, then fewer courses.
-    """
-    judged = [_judged(scheme, features, edges, limits) for scheme in _distinct(found)]
-
-    def place(one: Ranked) -> tuple[bool, int, int, int, int]:
-        missed = [miss for miss in one.misses if miss > limits.tolerance]
-        smallest = one.smallest_rip if one.smallest_rip is not None else limits.preferred * 8
-        return one.fails, len(missed), max(missed, default=0), -smallest, len(one.scheme.strips)
-
-    return sorted(judged, key=place)
-
-
-def _distinct(found: Sequence[Scheme]) -> list[Scheme]:
-    return list({scheme.strips: scheme for scheme in reversed(found)}.values())[::-1]
-
-
-def _judged(scheme: Scheme, features: Sequence[Feature], edges: Edges, limits: Limits) -> Ranked:
-    rips = rips_of(scheme, edges)
-    smallest = min(rips, default=None)
-    misses = tuple(_miss(scheme, feature) for feature in features)
-    fails = smallest is not None and smallest < limits.hard
-    return Ranked(scheme, smallest, misses, fails, _why(scheme, smallest, misses, limits))
-
-
-def rips_of(scheme: Scheme, edges: Edges) -> list[int]:
-    """Widths of every piece that is cut lengthwise: first, last, and at edges in between.
-
-    What is within 1/64 in of a whole course, or of none, is no rip there (3.1).
-    """
-    first, last = scheme.strips[0], scheme.strips[-1]
-    found = [first.face] if edges.first and first.rip in ("start", "both") else []
-    found += [last.face] if edges.last and last.rip in ("end", "both") else []
-    nears = [strip.near for strip in scheme.strips]
-    sides = [(at, True) for at in edges.near_side] + [(at, False) for at in edges.far_side]
-    for at, has_far in sides:
-        strip = scheme.strips[max(0, bisect_left(nears, at) - 1)]
-        before, beyond = at - strip.near, strip.far - at
-        if min(before, beyond) > SIXTY_FOURTH:
-            found.append(beyond if has_far else before)
-    return found
-
-
-def _miss(scheme: Scheme, feature: Feature) -> int:
-    """Distance from a feature to the nearest joint, or centre of a course (ticks)."""
-    if feature.on == "centre":
-        places = [(strip.near + strip.far) // 2 for strip in scheme.strips]
-    else:
-        pairs = zip(scheme.strips, scheme.strips[1:], strict=False)
-        places = [(a.far + b.near) // 2 for a, b in pairs]
-    return min((abs(place - feature.at) for place in places), default=feature.at)
-
-
-def _why(scheme: Scheme, smallest: int | None, misses: tuple[int, ...], limits: Limits) -> str:
-    parts = ["no rip" if smallest is None else f"smallest rip {inches(smallest)}"]
-    if smallest is not None and smallest < limits.hard:
-        parts.append(f"under the least of {inches(limits.hard)}")
-    elif smallest is not None and smallest < limits.preferred:
-        parts.append(f"under the preferred {inches(limits.preferred)}")
-    if misses:
-        parts.append(f"misses the features by at most {inches(max(misses), 64)}")
-    parts.append(f"{len(scheme.strips)} courses")
-    return ", ".join(parts)

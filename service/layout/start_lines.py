@@ -12,7 +12,8 @@ from bisect import bisect_left, bisect_right
 from collections.abc import Iterator, Sequence
 from itertools import pairwise
 
-from service.layout.courses import Edges, Scheme, Widths, from_line, rips_of
+from service.layout.courses import Scheme, Widths, from_line
+from service.layout.ranking import Edges, rips_of
 from service.units.ticks import LONGEST, SIXTY_FOURTH
 
 
@@ -24,7 +25,8 @@ def best_line(widths: Widths, edges: Edges) -> Scheme | None:
     if widths.net <= widths.coverage:
         return None
     inner = _jumps(widths, edges.near_side, edges.far_side)
-    lines = sorted((-_at_most(widths, inner, line), line) for line in _lines(widths, edges))
+    drops = max(SIXTY_FOURTH, edges.gives)
+    lines = sorted((-_at_most(widths, inner, line, drops), line) for line in _lines(widths, edges))
     scheme, place = from_line(widths, lines[0][1], "slid"), (0, 0, 0)
     for at_best, line in lines:
         if at_best > place[0]:
@@ -60,7 +62,8 @@ def _lines(widths: Widths, edges: Edges) -> set[int]:
     # The first and the last course jump where they are nearly whole, or nearly nothing, too.
     every = _jumps(widths, (0, *edges.near_side), (net, *edges.far_side))
     found = {*_breaks(widths, *every), *_meetings(module, *inner), *_meetings(module, *every)}
-    jumps = {at + by for at in found for by in (-SIXTY_FOURTH, 0, SIXTY_FOURTH)}
+    steps = {SIXTY_FOURTH, edges.gives, widths.first_drops, widths.last_drops}
+    jumps = {at + by * way for at in found for by in (0, *steps) for way in (-1, 1)}
     return {line % module for line in jumps}
 
 
@@ -99,16 +102,16 @@ def _before(ascending: Sequence[int], at: int, module: int) -> int:
     return found + rounds * module
 
 
-def _at_most(widths: Widths, inner: Jumps, line: int) -> int:
+def _at_most(widths: Widths, inner: Jumps, line: int, drops: int) -> int:
     """A width that the smallest rip at the edges in between does not exceed from this line on.
 
-    One within 1/64 in of nothing or of a whole course is no rip, so that others count.
+    One within 1/64 in of a whole course, or of `drops` of nothing, may be no rip, so others count.
     """
     growing, shrinking = inner
     module, whole = widths.module, widths.whole_first - SIXTY_FOURTH
     rips = [module]
     if growing:
-        rips.append(line - _before(growing, line - SIXTY_FOURTH - 1, module))
+        rips.append(line - _before(growing, line - drops - 1, module))
     if shrinking:
-        rips.append(_next(shrinking, line + SIXTY_FOURTH + 1, module) - line)
+        rips.append(_next(shrinking, line + drops + 1, module) - line)
     return min((rip for rip in rips if rip < whole), default=module)

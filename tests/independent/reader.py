@@ -23,7 +23,10 @@ EPSILON = INCH // 64
 
 
 def course_widths(layer: Layer, net: int) -> list[int]:
-    """Widths of the courses over a net width by the rules for full, balanced and equal starts."""
+    """Widths of the courses over a net width by the rules for full, balanced and equal starts.
+
+    Covered gaps that were not sent take a strip of up to 1/8 in each, that would be left over.
+    """
     cover, space = layer.coverage, layer.spacer
     if layer.start == "equal":
         count = -(-net // cover)
@@ -32,7 +35,9 @@ def course_widths(layer: Layer, net: int) -> list[int]:
     rest -= space
     if full == 0:
         return [net]
-    if rest <= EPSILON:
+    narrow, most = layer.start != "full_first", unsawn.widest_strip(layer)
+    shared = (rest - space + 1) // 2 if narrow else rest
+    if rest <= EPSILON or shared <= most:
         return [cover] * full
     if cover - rest <= EPSILON:
         return [cover] * (full + 1)

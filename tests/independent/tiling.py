@@ -99,7 +99,7 @@ def with_whole_courses(layer: Layer, answer: dict[str, Any]) -> BaseGeometry:
     """The region, and what lies within 1/64 in of its extremes across the boards.
 
     A last course that lacks no more than that is laid whole, and the gap is so much less; so is
-    one at a wall whose gap takes a little more.
+    one at a wall whose gap takes a little more. A narrow strip at such a wall is not laid.
     """
     region = layer.frame.moved_all(layer.room())
     _, near, _, far = region.bounds
@@ -110,7 +110,7 @@ def with_whole_courses(layer: Layer, answer: dict[str, Any]) -> BaseGeometry:
     sides = box(inner.bounds[0], near - EPSILON, inner.bounds[2], far + EPSILON)
     whole = [region, wider.intersection(unary_union(ends)).intersection(sides)]
     left = unsawn.room(layer, answer).difference(layer.frame.moved_all(unary_union(layer.seen.cut)))
-    return unary_union([*whole, left])
+    return unary_union([*whole, left]).difference(unary_union(unsawn.left_over(layer, answer)))
 
 
 def _length(part: Polygon) -> float:

@@ -69,9 +69,7 @@ def test_widths_are_those_of_the_start(
     (layer,) = layers(request)
     net = ticks(width, "in") - INCH
     full, rest = divmod(net + layer.spacer, layer.coverage + layer.spacer)
-    if start == "balanced_narrow" and (rest - layer.spacer <= INCH // 4 or not full):
-        return
-    if start == "full_first" and 0 < rest - layer.spacer <= INCH // 4:
+    if start == "balanced_narrow" and (rest - layer.spacer <= INCH // 32 or not full):
         return
     found = [ticks(row["width"], "in") for row in rows(answered(request), "courses", layer)]
     expected = reader.course_widths(layer, net)

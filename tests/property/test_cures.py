@@ -52,6 +52,7 @@ CURABLE: Final[dict[str, tuple[When, str]]] = {
     "floating-needs-end-matched": ("sometimes", _TRIED),
     "gap-passes-edge": ("never", _CALLER),
     "gap-takes-rip": ("never", _NOTE),
+    "gap-takes-strip": ("never", _NOTE),
     "groove-shows": ("never", _CALLER),
     "h-joint": ("never", "joints lie as the least cost has them; nothing is wrong"),
     "held-by-panel": ("never", "blocks or straps are the framer's, and not part of the request"),

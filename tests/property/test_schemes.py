@@ -14,10 +14,7 @@ from hypothesis import strategies as st
 
 from service.layout.courses import (
     CourseBand,
-    Edges,
     Feature,
-    Limits,
-    Ranked,
     Scheme,
     Widths,
     aimed,
@@ -25,9 +22,9 @@ from service.layout.courses import (
     balanced_narrow,
     equal,
     full_first,
-    ranked,
     schemes,
 )
+from service.layout.ranking import Edges, Limits, Ranked, ranked
 from service.units.ticks import INCH, SIXTY_FOURTH
 from service.units.writing import inches
 from tests.strategies.budget import examples

@@ -10,7 +10,8 @@ import pytest
 from hypothesis import example, given
 from hypothesis import strategies as st
 
-from service.layout.courses import Edges, Widths
+from service.layout.courses import Widths
+from service.layout.ranking import Edges
 from service.layout.start_lines import best_line, smallest_rip
 from service.units.ticks import INCH, SIXTY_FOURTH
 from tests.strategies import requests, shapes, transforms
@@ -26,18 +27,25 @@ GAP = Fraction(1, 2)
 NOTHING = Fraction(1, 64)
 
 
-def smallest(courses: list[tuple[Any, Any]], sides: Sides, cover: Any, nothing: Any) -> Any:
-    """The narrowest strip left of any course at any edge; a whole board where none is ripped."""
+def smallest(
+    courses: list[tuple[Any, Any]], sides: Sides, cover: Any, nothing: Any, drops: Any
+) -> Any:
+    """The narrowest strip left of any course at any edge; a whole board where none is ripped.
+
+    One of up to `drops` is not laid.
+    """
     left = [cover]
     for low, high in courses:
         for at, is_beyond in sides:
             strip = high - at if is_beyond else at - low
-            if low <= at <= high and nothing < strip < cover - nothing and high - low > nothing:
+            if low <= at <= high and drops < strip < cover - nothing and high - low > nothing:
                 left.append(strip)
     return min(left)
 
 
-def tried(net: Any, sides: Sides, cover: Any, spacer: Any, step: Any, nothing: Any) -> Any:
+def tried(
+    net: Any, sides: Sides, cover: Any, spacer: Any, step: Any, nothing: Any, drops: Any
+) -> Any:
     """The widest smallest rip over a grid of start lines, every one of them laid out."""
     ends = [(0, True), (net, False), *sides]
     best, line = 0, step
@@ -49,7 +57,7 @@ def tried(net: Any, sides: Sides, cover: Any, spacer: Any, step: Any, nothing: A
         if line > cover + nothing:
             courses.insert(0, (0, max(0, line - cover - spacer)))
         whole = [(a, b) for a, b in courses if b - a > nothing]
-        best = max(best, smallest(whole, ends, cover, nothing))
+        best = max(best, smallest(whole, ends, cover, nothing, drops))
         line += step
     return best
 
@@ -61,24 +69,31 @@ EDGES = st.lists(SIXTEENTHS, max_size=3, unique=True).map(tuple)
 @examples(60)
 @given(net=st.integers(10 * 16, 60 * 16).map(lambda n: n * INCH // 16 + 7),
        cover=st.integers(40, 90).map(lambda n: n * INCH // 16), near=EDGES, far=EDGES,
-       spacer=st.sampled_from([0, 0, INCH // 8]))  # fmt: skip
-@example(121 * INCH, 41 * INCH // 8, (), (), 0)
-@example(48 * INCH, 4 * INCH, (20 * INCH,), (30 * INCH,), 0)
+       spacer=st.sampled_from([0, 0, INCH // 8]),
+       drops=st.sampled_from([SIXTY_FOURTH, INCH // 8]))  # fmt: skip
+@example(121 * INCH, 41 * INCH // 8, (), (), 0, SIXTY_FOURTH)
+@example(48 * INCH, 4 * INCH, (20 * INCH,), (30 * INCH,), 0, SIXTY_FOURTH)
+@example(48 * INCH + INCH // 8, 4 * INCH, (), (), 0, INCH // 8)
 def test_no_line_of_a_fine_grid_leaves_a_wider_smallest_rip(
-    net: int, cover: int, near: tuple[int, ...], far: tuple[int, ...], spacer: int
+    net: int, cover: int, near: tuple[int, ...], far: tuple[int, ...], spacer: int, drops: int
 ) -> None:
-    """To 1/64 in, which is no rip (3.1); what stands beside both ends of a course is left out."""
+    """To 1/64 in, which is no rip (3.1); what stands beside both ends of a course is left out.
+
+    Where gaps give, a strip of up to 1/8 in is none either (3.9).
+    """
     reach = range(cover + spacer, net - cover - spacer)
-    edges = Edges(tuple(v for v in near if v in reach), tuple(v for v in far if v in reach))
-    scheme = best_line(Widths(net, cover, spacer), edges)
+    nears, fars = tuple(v for v in near if v in reach), tuple(v for v in far if v in reach)
+    own = {v: v for v in (*nears, *fars)}
+    edges = Edges(nears, fars, gives=drops, near_gives=own, far_gives=own)
+    scheme = best_line(Widths(net, cover, spacer, 0, drops, drops), edges)
     assert scheme is not None
     sides = [(at, True) for at in edges.near_side] + [(at, False) for at in edges.far_side]
-    best = tried(net, sides, cover, spacer, INCH // 32, SIXTY_FOURTH)
+    best = tried(net, sides, cover, spacer, INCH // 32, SIXTY_FOURTH, drops)
     found = min(cover, smallest_rip(scheme, edges))
     assert found >= best - SIXTY_FOURTH
-    own = [(strip.near, strip.far) for strip in scheme.strips]
-    ends: Sides = [(own[0][0], True), (own[-1][1], False)]
-    assert found == smallest(own, [*ends, *sides], cover, SIXTY_FOURTH)
+    laid = [(strip.near, strip.far) for strip in scheme.strips]
+    ends: Sides = [(laid[0][0], True), (laid[-1][1], False)]
+    assert found == smallest(laid, [*ends, *sides], cover, SIXTY_FOURTH, drops)
 
 
 def test_the_crossing_is_wider_than_every_jump() -> None:
@@ -116,11 +131,11 @@ def test_rooms_are_laid_from_the_best_line(ring: list[list[float]]) -> None:
     request = requests.job(requests.outline(ring), product, when_blocked="relax")
     courses, _ = laid_out(request)
     sides = [(at - low, beyond) for at, beyond in walls(ring)]
-    found = smallest(courses, sides, 5.125, 1 / 64)
+    found = smallest(courses, sides, 5.125, 1 / 64, 1 / 8)
     if found >= 5.125 / 2:
         return
     best = tried(high - low - 1, [(at - 0.5, beyond) for at, beyond in sides], 5.125, 0, 1 / 16,
-                 1 / 64)  # fmt: skip
+                 1 / 64, 1 / 8)  # fmt: skip
     assert found >= best - 1 / 32
 
 
@@ -134,7 +149,7 @@ def test_a_room_with_an_inner_corner_is_slid() -> None:
     courses, start = laid_out(request)
     assert start == "slid"
     sides = walls(INNER)
-    assert smallest(courses, sides, 5.125, 1 / 64) == pytest.approx(2.25, abs=1e-5)
+    assert smallest(courses, sides, 5.125, 1 / 64, 1 / 8) == pytest.approx(2.25, abs=1e-5)
     for same in (
         transforms.started_elsewhere(request, 2, True, True),
         transforms.in_millimetres(request),

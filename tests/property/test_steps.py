@@ -54,7 +54,8 @@ def job(points: shapes.Points, holes: list[shapes.Points], angle: float, side: i
     layer = {"direction": direction, "joints": "anywhere"} | more
     openings = [{"id": f"o{k}", "outline": cut, "cut_gap": 0.5} for k, cut in enumerate(cuts)]
     behind = requests.supports(direction=round((direction + 90) % 180, 6))
-    rules = {"end_trim": 0.5}  # an end at a wall is covered, one at an opening is not (8.1)
+    # An end at a wall is covered, one at an opening is not (8.1), nor does its gap give (3.9).
+    rules = {"end_trim": 0.5, "unsawn": 0}
     area = requests.outline(turned, behind=behind, layer=layer, openings=openings, rules=rules)
     return requests.job(area, requests.board("8 ft", "12 ft"), when_blocked="relax", effort="quick")
 

@@ -52,7 +52,7 @@ class BoardingRules(BoardRules, HoldRules, DrivingRules, BackingRules):
     unsawn: Margin | None = Field(
         None,
         description="A covered gap takes a rip that would remove less than this, where no gap was "
-        "sent; 0: every rip is sawn.",
+        "sent, and a strip left over of no more than it and 1/8 in; 0: all is sawn.",
     )
     taper_over: Margin | None = Field(None, description="Taper above which it is split.")
     feature_tolerance: Margin | None = Field(None, description="Miss allowed for an aim.")

@@ -97,6 +97,13 @@ class Perimeter:
         middle = (ax + bx) // 2, (ay + by) // 2
         return min(self.sides, key=lambda one: abs(one[0].off(middle) - one[1].gap))
 
+    def gives(self, line: Line) -> bool:
+        """Whether a line lies where the gap of a wall ends, and that gap gives."""
+        (ax, ay), (bx, by) = line
+        side, wall = self.beside(line)
+        off = side.off(((ax + bx) // 2, (ay + by) // 2)) - wall.gap
+        return wall.gives and abs(off) <= SNAPPED
+
 
 def _runs_along(side: Side, high: bool) -> bool:
     """Whether a side runs with the boards and has them on its low side, or else its high one."""

@@ -8,17 +8,14 @@ from typing import Literal
 
 from service.geometry.rings import Region, bounds
 from service.layout.courses import (
-    Edges,
     Feature,
-    Limits,
-    Ranked,
     Scheme,
     Widths,
     aimed,
     equal,
-    ranked,
     schemes,
 )
+from service.layout.ranking import Edges, Limits, Ranked, ranked
 from service.layout.start_lines import best_line, smallest_rip
 from service.units.ticks import SIXTY_FOURTH
 
@@ -110,10 +107,11 @@ class Ways:
 
 
 def _wished(judged: list[Ranked], found: list[Scheme], wished: str | None) -> Ranked | None:
-    """The scheme asked for, None if there is none such; without a wish the best but the narrow."""
+    """The best scheme that was asked for, None if there is none such; without a wish the best.
+
+    Two narrow courses are only laid where they are asked for (3.4).
+    """
     if wished is None:
         return next(one for one in judged if one.scheme.start != "balanced_narrow")
-    asked = next((scheme for scheme in found if scheme.start == wished), None)
-    if asked is None:
-        return None
-    return next(one for one in judged if one.scheme.strips == asked.strips)
+    asked = {scheme.strips for scheme in found if scheme.start == wished}
+    return next((one for one in judged if one.scheme.strips in asked), None)

@@ -7,7 +7,7 @@ from service.geometry.plane import without_needles
 from service.geometry.rings import Polygon
 from service.geometry.strips import cut_across
 from service.layout.blocks import block_rows
-from service.layout.courses import Ranked
+from service.layout.ranking import Ranked
 from service.layout.runs import Laid, Run
 from service.products.goods.board.board import Board
 from service.products.kinds.boarding.findings.hanging_ends import say_hanging

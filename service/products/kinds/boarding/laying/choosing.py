@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
 from fractions import Fraction
 from itertools import pairwise
 from typing import Literal
@@ -9,34 +11,38 @@ from typing import Literal
 from service.errors import Cure, Fault, Ticks, TradeRefused
 from service.geometry.ends import NEARLY_ALONG
 from service.geometry.frame import Frame
-from service.geometry.rings import Region, bounds
-from service.layout.courses import (
-    Edges,
-    Feature,
-    Limits,
-    Ranked,
-    Widths,
-)
+from service.geometry.rings import Line, Region, bounds
+from service.layout.courses import Feature, Widths
+from service.layout.ranking import Edges, Limits, Ranked
 from service.products.goods.board.board import Board
 from service.products.kinds.boarding.laying.direction import direction_of
 from service.products.kinds.boarding.laying.least_widths import groove_floor, least_rip
 from service.products.kinds.boarding.rulings import Start, Task
 from service.products.kinds.boarding.ways import Ways
-from service.units.ticks import MM, SIXTY_FOURTH, down
+from service.units.ticks import INCH, MM, SIXTY_FOURTH, down
 from service.units.writing import both
 
 ASKED = ("balanced", "balanced_narrow", "full_first", "equal")
 """Starts that a request can ask for."""
 
+WIDEST_STRIP = INCH // 8
+"""A covered gap takes no wider strip that would be left over, whatever it gives to rips (3.9)."""
+
 
 def ways_of(
-    task: Task, board: Board, covered: bool, inset: Region, walls: Region, middle: int
+    task: Task,
+    board: Board,
+    covered: bool,
+    inset: Region,
+    walls: Region,
+    middle: int,
+    gives: Callable[[Line], bool],
 ) -> Ways:
     """The ways of laying the courses of one layer.
 
     `inset` and `walls` are the outline less its gaps, in stations, the latter also less the
-    openings that reach its edges; `middle` is the middle of the outline across. Refuses a spacer
-    or a start that the boards cannot have.
+    openings that reach its edges; `middle` is the middle of the outline across; `gives` says of an
+    edge whether the gap there does. Refuses a spacer or a start that the boards cannot have.
     """
     rules = task.rules
     _check_equal(task, board)
@@ -45,13 +51,20 @@ def ways_of(
     whole_at = _whole_at(task, inset, starts_low)
     hidden = covered or whole_at == "bottom"
     preferred = rules.preferred_rip(board.coverage)
+    most = min(rules.unsawn, WIDEST_STRIP) * (not board.lapped)
+    edges, takes = _edges(walls, starts_low, most, gives), max(SIXTY_FOURTH, most)
     return Ways(
         inset=inset,
         starts_low=starts_low,
         widths=Widths(
-            far - near, board.coverage, _spacer(task, board), 0 if hidden else board.grooved
+            far - near,
+            board.coverage,
+            _spacer(task, board),
+            0 if hidden else board.grooved,
+            first_drops=takes if edges.first_gives else SIXTY_FOURTH,
+            last_drops=takes if edges.last_gives else SIXTY_FOURTH,
         ),
-        edges=_edges(walls, starts_low),
+        edges=edges,
         limits=Limits(preferred, least_rip(task, board), rules.feature_tolerance),
         spacer_max=rules.spacer_max,
         sent=task.layer.start,
@@ -197,29 +210,68 @@ def _features(task: Task, ways: Ways, frame: Frame) -> list[Feature]:
     return found
 
 
-def _edges(walls: Region, starts_low: bool) -> Edges:
+@dataclass(frozen=True, slots=True)
+class _Along:
+    """An edge with the boards: its least and greatest distance from the start, whether it gives."""
+
+    near: int
+    far: int
+    gives: bool
+
+    @property
+    def ends(self) -> tuple[int, int]:
+        return self.near, self.far
+
+
+def _edges(walls: Region, starts_low: bool, most: int, gives: Callable[[Line], bool]) -> Edges:
     """Edges of the region along the boards, as seen from the start (3.9).
 
     Both ends of one that tapers. What is within 1/64 in of the region's own sides lies there.
+    `most` is the widest strip that is left to a gap that `gives`.
     """
     _, _, low, high = bounds(walls)
-    above: set[int] = set()
-    below: set[int] = set()
+    above: list[_Along] = []
+    below: list[_Along] = []
     for polygon in walls:
         for a, b in pairwise([*polygon.outer, polygon.outer[0]]):
             if abs(b[1] - a[1]) < NEARLY_ALONG * abs(b[0] - a[0]):
-                (above if b[0] > a[0] else below).update((a[1], b[1]))
-    if starts_low:
-        return _seen_from([v - low for v in above], [v - low for v in below], high - low)
-    return _seen_from([high - v for v in below], [high - v for v in above], high - low)
+                ends = [v - low if starts_low else high - v for v in (a[1], b[1])]
+                along = _Along(min(ends), max(ends), bool(most) and gives((a, b)))
+                (above if b[0] > a[0] else below).append(along)
+    sides = (above, below) if starts_low else (below, above)
+    return _seen_from(*sides, high - low, most)
 
 
-def _seen_from(near_side: list[int], far_side: list[int], net: int) -> Edges:
+def _seen_from(
+    near_side: Sequence[_Along], far_side: Sequence[_Along], net: int, most: int
+) -> Edges:
     """Edges by their distance from the start."""
     inside = range(SIXTY_FOURTH + 1, net - SIXTY_FOURTH)
+    nears = {v for one in near_side for v in one.ends}
+    fars = {v for one in far_side for v in one.ends}
+    at_start = [one.gives for one in near_side if one.near < most]
+    at_end = [one.gives for one in far_side if one.far > net - most]
     return Edges(
-        tuple(sorted(v for v in near_side if v in inside)),
-        tuple(sorted(v for v in far_side if v in inside)),
-        first=any(v <= SIXTY_FOURTH for v in near_side),
-        last=any(v >= net - SIXTY_FOURTH for v in far_side),
+        tuple(sorted(v for v in nears if v in inside)),
+        tuple(sorted(v for v in fars if v in inside)),
+        first=any(v <= SIXTY_FOURTH for v in nears),
+        last=any(v >= net - SIXTY_FOURTH for v in fars),
+        gives=most,
+        near_gives=_giving(near_side, lambda one: one.near, min),
+        far_gives=_giving(far_side, lambda one: one.far, max),
+        first_gives=bool(at_start) and all(at_start),
+        last_gives=bool(at_end) and all(at_end),
     )
+
+
+def _giving(
+    sides: Sequence[_Along], widest: Callable[[_Along], int], most: Callable[..., int]
+) -> Mapping[int, int]:
+    """The ends at which every edge gives, each with where a strip beside them is widest."""
+    kept = {v for one in sides if not one.gives for v in one.ends}
+    given: dict[int, int] = {}
+    for one in sides:
+        for v in one.ends:
+            if v not in kept:
+                given[v] = most(widest(one), given.get(v, widest(one)))
+    return given

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 
-from service.layout.courses import Ranked
+from service.layout.ranking import Ranked
 from service.layout.runs import Course, Laid
 from service.products.goods.board.board import Board
 from service.products.kinds.boarding.laying.tapers import Taper

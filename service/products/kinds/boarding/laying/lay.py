@@ -14,9 +14,9 @@ from service.geometry.holes import Hole, holes_of
 from service.geometry.plane import difference, union
 from service.geometry.rings import Region, bounds, twice_area
 from service.layout.bearings import Bearing, bearings_of, line_of
-from service.layout.courses import Ranked
 from service.layout.legs import FramedHole, Leg, cut_out, narrow_legs
 from service.layout.panel_joints import PanelJointLine, seams_of
+from service.layout.ranking import Ranked
 from service.layout.runs import Course, Laid, lay_runs, placed_courses, to_whole_courses
 from service.layout.steps import beside, notches_of
 from service.products.goods.board.board import Board
@@ -34,6 +34,7 @@ from service.products.kinds.boarding.laying.tapers import tapers_of
 from service.products.kinds.boarding.laying.unsawn import (
     Unsawn,
     narrowed,
+    narrowest_last,
     say_unsawn,
     unsawn,
     with_whole,
@@ -79,16 +80,15 @@ def lay(task: Task, said: Remarks) -> LaidBoards:
     perimeter = room.walls.perimeter(task.surface.parts, frame)
     first, last = _first_and_last(perimeter, inset, starts_at_low_side(task))
     covered = all(wall.covered for wall in first)
-    ways = ways_of(task, board, covered, inset, frame.region(walls), middle)
+    every = room.walls.perimeter(task.surface.parts, frame, whole=True)
+    ways = ways_of(task, board, covered, inset, frame.region(walls), middle, every.gives)
     chosen, found = choose(task, ways, frame, board)
     courses = placed_courses(chosen.scheme, inset, ways.starts_low)
-    left = unsawn(task, board, room.walls, frame, inset, courses)
+    left = unsawn(task, board, ways, every, frame, courses, chosen.scheme.spacer)
+    last_gap = narrowest_last(left, last, inset, courses)
     if left:
         room = _narrowed(task, room, left)
         courses, inset = with_whole(courses, left), within_lines(frame.region(room.inset), left)
-    last_gap = min([*(wall.gap for wall in last),
-                    *(one.gap for one in left if one.rip.course.number == len(courses)
-                      and one.rip.at_end)])  # fmt: skip
     courses = _last_without_tongue(board, courses, last_gap)
     holes = [FramedHole(one.name, frame.region(one.cut), frame.region(one.cover))
              for one in room.holes]  # fmt: skip
