@@ -57,6 +57,11 @@ class Side:
     end: Point
     edge: Edge | None = None
 
+    @property
+    def size(self) -> float:
+        """How long it is, ticks."""
+        return _size((self.start, self.end))
+
     def off(self, point: Point) -> float:
         """How far a point lies from the side, ticks."""
         return _off(point, (self.start, self.end))

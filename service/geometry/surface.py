@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import cached_property
 from math import hypot, sqrt
+from typing import Literal, TypeAlias
 
 from service.errors import Fault, TradeRefused
 from service.geometry.edges import Edge
@@ -29,6 +30,8 @@ from service.geometry.rings import (
     twice_area,
 )
 from service.units.ticks import INCH, whole
+
+Fixture: TypeAlias = Literal["can_light", "heavy"]
 
 LEAST_LAP = 3 * INCH // 8
 """How far a ring or flange must lap the boards, on each side (5.1)."""
@@ -57,7 +60,7 @@ class Opening:
     """A hole: as drawn, and as cut, grown by `out` (its clearance and saw gap).
 
     `flange` is the width of the ring that covers the cut, 0 without one. `diameter` is that of a
-    round opening, 0 for any other.
+    round opening, 0 for any other, and `fixture` what hangs in it.
     """
 
     id: str
@@ -68,6 +71,7 @@ class Opening:
     crosses_edge: bool
     pointer: str
     diameter: int = 0
+    fixture: Fixture | None = None
 
     @property
     def lap(self) -> int:

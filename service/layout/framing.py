@@ -3,20 +3,22 @@
 from __future__ import annotations
 
 from bisect import bisect_right
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
-from itertools import pairwise
-from math import atan2, degrees
+from math import atan2, degrees, hypot
 
 from service.geometry.frame import Frame, frame_of
-from service.geometry.rings import Point, Region, bounds, reaches
+from service.geometry.rings import Point, Region, reaches
 from service.geometry.surface import Member, Surface
 from service.layout.bearings import bearings_of
-from service.units.ticks import SIXTY_FOURTH
+from service.units.ticks import INCH, SIXTY_FOURTH, whole
 
 Span = tuple[int, int]
 """From where to where across the members, or along them (ticks)."""
+
+LEAST_BAY = 3 * INCH // 2
+"""A gap no wider than this beside a member holds no block: the member is near enough (15.3)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,25 +33,52 @@ class Framing:
     outline: Region
     faces: tuple[Span, ...]
 
-    @property
-    def bays(self) -> tuple[Span, ...]:
-        """The clear bays: from the face of one member to that of the next (15.1)."""
-        return tuple((a[1], b[0]) for a, b in pairwise(self.faces) if a[1] < b[0])
+    def bays_over(self, span: Span, at: int) -> tuple[Span, ...]:
+        """The clear bays in which a line square to the members at v lies within a span (15.1).
 
-    def bays_over(self, span: Span) -> tuple[Span, ...]:
-        """The bays that a line square to the members crosses; one that it only grazes is left."""
-        low, high = span[0] + SIXTY_FOURTH, span[1] - SIXTY_FOURTH
-        return tuple(bay for bay in self.bays if bay[0] < high and bay[1] > low)
-
-    def between(self, span: Span) -> Span:
-        """From the last member before a span to the first behind it, face to face (5.7).
-
-        Where there is none, the surface ends the line.
+        From the face of one member to that of the next, or to the wall where that comes first; a
+        bay that the span only grazes is left.
         """
-        low, high, _, _ = bounds(self.outline)
-        before = [b for _, b in self.faces if b <= span[0] + SIXTY_FOURTH]
-        behind = [a for a, _ in self.faces if a >= span[1] - SIXTY_FOURTH]
-        return max(before, default=low), min(behind, default=high)
+        low, high = span[0] + SIXTY_FOURTH, span[1] - SIXTY_FOURTH
+        return tuple(
+            bay
+            for inside in self.across(self.outline, at)
+            for bay in self.clear(inside)
+            if bay[0] < high and bay[1] > low
+        )
+
+    def clear(self, span: Span, least: float = LEAST_BAY) -> Iterator[Span]:
+        """What members leave of a span square to them, where that is wider than the least."""
+        here = span[0]
+        for low, high in (*self.faces, (span[1], span[1])):
+            end = min(low, span[1])
+            if end - here > least:
+                yield here, end
+            here = max(here, high)
+
+    def parted(self, start: Point, end: Point) -> Iterator[Span]:
+        """From where to where along a line (x, y) it passes clear bays, in ticks from `start`."""
+        (u, v), (w, x) = self.frame.to(start), self.frame.to(end)
+        size = hypot(w - u, x - v)
+        if abs(w - u) <= SIXTY_FOURTH:
+            yield 0, whole(size)
+            return
+        steep = size / abs(w - u)
+        for low, high in self.clear((min(u, w), max(u, w)), LEAST_BAY / steep):
+            near, far = sorted((abs(low - u) * steep, abs(high - u) * steep))
+            yield whole(near), whole(far)
+
+    def between(self, span: Span, at: int) -> Span:
+        """From the last member before a span to the first behind it, face to face, at v (5.7).
+
+        Where there is none, the wall ends the line.
+        """
+        inside = [one for one in self.across(self.outline, at)
+                  if one[0] < span[1] and one[1] > span[0]] or [span]  # fmt: skip
+        low, high = inside[0][0], inside[-1][1]
+        before = [b for _, b in self.faces if low <= b <= span[0] + SIXTY_FOURTH]
+        behind = [a for a, _ in self.faces if high >= a >= span[1] - SIXTY_FOURTH]
+        return max(before, default=min(low, span[0])), min(behind, default=max(high, span[1]))
 
     def away(self, at: int, side: int) -> int | None:
         """How far the nearest member's face lies from `at`, on the low (-1) or high (1) side.

@@ -9,15 +9,39 @@ from collections import defaultdict
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from math import hypot
-from typing import Literal, TypeAlias
+from typing import Final, Literal, TypeAlias
 
-from service.geometry.edges import Margins, sides_of
-from service.geometry.rings import Point, Region, Ring, bounds, twice_signed
+from service.fastening.spacing import points
+from service.geometry.rings import Point
 from service.layout.framing import Framing, Span, clusters
-from service.units.ticks import SIXTY_FOURTH, whole
+from service.units.ticks import INCH, SIXTY_FOURTH, nearest, whole
 
-What: TypeAlias = Literal["nailer", "header", "block"]
-For: TypeAlias = Literal["hanging ends", "wall", "opening", "joint", "row", "seam"]
+What: TypeAlias = Literal["nailer", "header", "trimmer", "block", "cleat"]
+For: TypeAlias = Literal[
+    "hanging ends", "hip or valley", "wall", "opening", "fixture", "joint", "row", "seam"
+]
+
+FIRMEST: Final[tuple[For, ...]] = (
+    "opening", "fixture", "hip or valley", "hanging ends", "wall", "joint", "seam", "row"
+)  # fmt: skip
+"""What blocks are for, those that may be moved the least first: something ends at them (15.8)."""
+
+FROM_END = 3 * INCH // 2
+"""How far from its end a nailer is fastened (18.1; common practice)."""
+
+
+@dataclass(frozen=True, slots=True)
+class Nailing:
+    """How many fasteners hold what stands behind: at each end, or at most so far apart (ticks)."""
+
+    each_end: int
+    apart: int
+
+    def count(self, what: What, lengths: Sequence[int]) -> int:
+        """Those of the pieces of one line: along nailers, at both ends of all else (18.1)."""
+        if what == "nailer":
+            return sum(points(length, self.apart, FROM_END) for length in lengths)
+        return 2 * self.each_end * len(lengths)
 
 
 @dataclass(frozen=True, slots=True, order=True)
@@ -29,15 +53,6 @@ class Backer:
     length: int
     what: What
     purpose: For
-
-
-@dataclass(frozen=True, slots=True)
-class Limits:
-    """How near a member must be to serve, and how near two blocks of one bay are one; ticks."""
-
-    edge: int
-    opening: int
-    merge: int
 
 
 def backer(framing: Framing, low: Point, high: Point, what: What, purpose: For) -> Backer:
@@ -53,129 +68,40 @@ def straight(start: Point, end: Point, what: What, purpose: For) -> Backer:
     return Backer(first, last, length, what, purpose)
 
 
-def walls_beside_members(framing: Framing, margins: Margins, limit: int) -> Iterator[Backer]:
-    """A nailer along each wall that runs with the members and has none near enough (15.3).
-
-    What is laid ends by its margin from the wall; a member under it whose face is no farther than
-    `limit` from there is near enough.
-    """
-    edges = [edge.within(framing.frame) for edge in margins.edges]
-    for ring in (ring for polygon in framing.outline for ring in polygon.rings):
-        turn = 1 if twice_signed(ring) > 0 else -1
-        for side in sides_of(ring, edges):
-            a, b, gap = side.start, side.end, margins.at(side.edge)
-            if abs(a[0] - b[0]) <= SIXTY_FOURTH and abs(a[1] - b[1]) > gap:
-                inside = -turn if b[1] > a[1] else turn
-                away = framing.away(a[0] + inside * gap, inside)
-                if away is None or away > limit:
-                    yield backer(framing, a, (a[0], b[1]), "nailer", "wall")
-
-
-def _sides(ring: Ring) -> Iterator[tuple[Point, Point]]:
-    return iter(zip(ring, ring[1:] + ring[:1], strict=True))
-
-
-def round_opening(framing: Framing, cut: Region, limit: int) -> Iterator[Backer]:
-    """What stands on the four sides of an opening as it is cut, in (u, v) of the framing (15.4).
-
-    Square to the members a block in its bay, or a header from one uncut member to the next where
-    it crosses any (5.7); along them a nailer between those, unless a member is near enough. A side
-    that lies on the outline is a wall's.
-    """
-    low, high, near, far = bounds(cut)
-    left, right, bottom, top = bounds(framing.outline)
-    across, crosses = framing.between((low, high)), framing.crossed_by((low, high))
-    for v, edge in ((near, bottom), (far, top)):
-        if abs(v - edge) > SIXTY_FOURTH:
-            what: What = "header" if crosses else "block"
-            yield backer(framing, (across[0], v), (across[1], v), what, "opening")
-    for u, side, edge in ((low, -1, left), (high, 1, right)):
-        away = framing.away(u, side)
-        if abs(u - edge) > SIXTY_FOURTH and (away is None or away > limit):
-            yield backer(framing, (u, near), (u, far), "nailer", "opening")
-
-
 def blocks_under(framing: Framing, span: Span, at: int, purpose: For) -> Iterator[Backer]:
     """A block in each bay that a line at v crosses: as long as the clear bay (15.1, 15.5)."""
-    for low, high in framing.bays_over(span):
+    for low, high in framing.bays_over(span, at):
         yield backer(framing, (low, at), (high, at), "block", purpose)
 
 
 def merged(framing: Framing, found: Iterable[Backer], within: int) -> tuple[Backer, ...]:
-    """With blocks of one bay that lie `within` of each other as one, midway (15.8)."""
+    """With blocks of one bay that lie `within` of each other as one (15.8).
+
+    It stands midway between those of them that may be moved the least.
+    """
     kept: list[Backer] = []
-    blocks: dict[tuple[Span, For], list[int]] = defaultdict(list)
+    blocks: dict[Span, list[tuple[int, Backer]]] = defaultdict(list)
     for one in dict.fromkeys(found):
-        if one.what != "block":
+        (a, v), (b, w) = framing.frame.to(one.start), framing.frame.to(one.end)
+        if one.what == "block" and abs(v - w) <= SIXTY_FOURTH:
+            blocks[_bay(a, b)].append((v, one))
+        else:
             kept.append(one)
-            continue
-        (a, v), (b, _) = framing.frame.to(one.start), framing.frame.to(one.end)
-        blocks[(min(a, b), max(a, b)), one.purpose].append(v)
-    for (span, purpose), places in blocks.items():
-        for first, last in clusters(places, within):
-            v = (first + last) // 2
-            kept.append(backer(framing, (span[0], v), (span[1], v), "block", purpose))
+    for (low, high), ones in blocks.items():
+        for first, last in clusters([v for v, _ in ones], within):
+            v, purpose = _place([(v, one.purpose) for v, one in ones if first <= v <= last])
+            kept.append(backer(framing, (low, v), (high, v), "block", purpose))
     return tuple(sorted(kept))
 
 
-def lies_on(framing: Framing, one: Backer, walls: Iterable[Backer]) -> bool:
-    """Whether a line runs along a nailer of a wall that is there already."""
-    first, last = framing.frame.to(one.start), framing.frame.to(one.end)
-    ends = [sorted((framing.frame.to(wall.start), framing.frame.to(wall.end))) for wall in walls]
-    return any(
-        max(abs(first[0] - a[0]), abs(last[0] - a[0])) <= SIXTY_FOURTH
-        and min(a[1], b[1]) - SIXTY_FOURTH <= min(first[1], last[1])
-        and max(first[1], last[1]) <= max(a[1], b[1]) + SIXTY_FOURTH
-        for a, b in ends
-    )
+def _bay(a: int, b: int) -> Span:
+    """The two ends of a bay, by which blocks in it know each other, to 1/64 in."""
+    low, high = sorted((a, b))
+    return nearest(low, SIXTY_FOURTH), nearest(high, SIXTY_FOURTH)
 
 
-def along_edges(parts: Region, ends: Sequence[tuple[Point, Point]]) -> Iterator[Backer]:
-    """Nailers along the edges of a surface behind course `ends`, in their order along each edge.
-
-    Ends that follow each other along one edge have one nailer.
-    """
-    edges = [side for part in parts for ring in part.rings for side in _sides(ring)]
-    by_edge: dict[int, list[Span]] = defaultdict(list)
-    for start, end in ends:
-        middle = ((start[0] + end[0]) // 2, (start[1] + end[1]) // 2)
-        k = min(range(len(edges)), key=lambda k: _off(middle, edges[k]))
-        places = sorted(_along(point, edges[k]) for point in (start, end))
-        by_edge[k].append((places[0], places[1]))
-    for k, spans in sorted(by_edge.items()):
-        for low, high in _joined(sorted(spans)):
-            yield straight(_at(edges[k], low), _at(edges[k], high), "nailer", "hanging ends")
-
-
-_TOUCH = 64 * SIXTY_FOURTH
-"""Course ends an inch apart or less lie along one nailer."""
-
-
-def _joined(spans: Sequence[Span]) -> list[Span]:
-    found = [spans[0]]
-    for low, high in spans[1:]:
-        last = found[-1]
-        if low <= last[1] + _TOUCH:
-            found[-1] = (last[0], max(last[1], high))
-        else:
-            found.append((low, high))
-    return found
-
-
-def _along(point: Point, edge: tuple[Point, Point]) -> int:
-    """How far along an edge a point lies, within it."""
-    (ax, ay), (bx, by) = edge
-    long = hypot(bx - ax, by - ay)
-    at = ((point[0] - ax) * (bx - ax) + (point[1] - ay) * (by - ay)) / long
-    return min(max(0, whole(at)), whole(long))
-
-
-def _at(edge: tuple[Point, Point], along: int) -> Point:
-    (ax, ay), (bx, by) = edge
-    share = along / hypot(bx - ax, by - ay)
-    return ax + whole((bx - ax) * share), ay + whole((by - ay) * share)
-
-
-def _off(point: Point, edge: tuple[Point, Point]) -> float:
-    x, y = _at(edge, _along(point, edge))
-    return hypot(point[0] - x, point[1] - y)
+def _place(ones: Sequence[tuple[int, For]]) -> tuple[int, For]:
+    """Where one block for several stands, and what it is for first."""
+    purpose = min((purpose for _, purpose in ones), key=FIRMEST.index)
+    places = [v for v, own in ones if own == purpose]
+    return (min(places) + max(places)) // 2, purpose

@@ -8,7 +8,7 @@ from typing import Literal, Protocol
 from service.errors import Cure, Fault, Finding, Relaxed, Ticks, TradeRefused
 from service.fastening.reach import Need, Way, needed_length, shortest
 from service.products.goods.fastener.spec import FastenerProduct
-from service.products.layer import Layer, Product, Task
+from service.products.layer import AnyTask, Layer, Product, Task
 from service.products.remarks import Remarks
 from service.products.rulings import HoldRulings, Rulings
 from service.units.ticks import SIXTEENTH, up
@@ -92,7 +92,7 @@ def _panels(task: Held) -> int:
 
 
 def holding_length(
-    task: Driven, named: NamedFastener, ways: Sequence[Way], need: Need, said: Remarks
+    task: AnyTask, named: NamedFastener, ways: Sequence[Way], need: Need, said: Remarks
 ) -> int:
     """The shortest length of a fastener that holds what is needed on each of its ways (18.11).
 
@@ -116,7 +116,7 @@ def holding_length(
 
 
 def _too_short(
-    task: Driven, spec: FastenerProduct, pointer: str, ways: Sequence[Way], need: Need
+    task: AnyTask, spec: FastenerProduct, pointer: str, ways: Sequence[Way], need: Need
 ) -> Fault:
     """None of the lengths holds: the length that would, or that no length can."""
     asked = f"the {both(need.wood)} asked for in wood"

@@ -191,16 +191,18 @@ class BackingRow:
     surface: Text
     layer: Annotated[Text, "The layer that asks for it."]
     what: Annotated[
-        Literal["nailer", "header", "block"],
+        Literal["nailer", "header", "trimmer", "block", "cleat"],
         PLAIN,
-        "A nailer runs along a wall or an opening's side, a header from one uncut member to the "
-        "next at an opening that crosses any, a block fills a clear bay.",
+        "A nailer runs along a wall, a hip or a valley, a header from one uncut member to the next "
+        "at an opening that crosses any, a trimmer along such an opening from header to header, a "
+        "cleat along one within a bay; a block fills a clear bay.",
     ]
     purpose: Annotated[
         Text,
         Named("for"),
-        "hanging ends, wall, opening, joint (boards that meet between members), row (of blocks "
-        "behind boards that run with the members), or seam (of sheets).",
+        "hanging ends, hip or valley, wall, opening, fixture (a can light), joint (boards that "
+        "meet between members), row (of blocks behind boards that run with the members), or seam "
+        "(of sheets).",
     ]
     start: Annotated[Place, Named("from"), "Its one end [x, y], in the plane of the `outline`."]
     end: Annotated[Place, Named("to")]
@@ -208,6 +210,11 @@ class BackingRow:
     count: Annotated[Count, "Pieces that it is cut in: more than one where no stick is as long."]
     product: Annotated[Text | None, "The lumber it is cut of; null where none was named."]
     pieces: Annotated[tuple[Text, ...], "Their ids, as `sticks` has them; none without a product."]
+    nails: Annotated[
+        Count | None,
+        "Fasteners that hold it: along a nailer, at both ends of all else. Null where the layer's "
+        "kind has no rules for that.",
+    ]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -235,7 +242,8 @@ class FastenerRow:
         Text,
         "The part of the layer, in its kind's words. Boards: field, first, last, "
         "joint end, notch, lost tongue, short piece, block, nailer. Sheets: edge, long edge, "
-        "field, seam. Wrap: line, seam, edge, opening.",
+        "field, seam. Wrap: line, seam, edge, opening. Of any: backing, what holds the nailers, "
+        "headers and blocks behind it.",
     ]
     pattern: Text
     place: Annotated[Text, "blind or face."]

@@ -182,6 +182,8 @@ class BackingRulings(Rulings):
     edge_nailer = Ruling(int)
     opening_nailer = Ruling(int)
     merge_blocks = Ruling(int)
+    end_nails = Ruling(int)
+    nailer_spacing = Ruling(int)
 
 
 class DrivingRulings(Rulings):

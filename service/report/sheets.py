@@ -76,7 +76,7 @@ def _section(surface: Surface, takeoff: Takeoff) -> Section | None:
     """What a section shows besides the layers; None where nothing was named to fasten them."""
     driven: dict[tuple[str, str], Driven] = {}
     for row in takeoff.fasteners:
-        if row.surface == surface.id and row.reach is not None:
+        if row.surface == surface.id and row.reach is not None and row.where != "backing":
             driven.setdefault((row.layer, row.place), _driven(row, row.reach))
     if not driven:
         return None

@@ -1,4 +1,4 @@
-"""What nailers and blocks behind each surface are cut of, where a lumber is named for them (15)."""
+"""What nailers and blocks behind each surface are cut of, and what holds them (15)."""
 
 from __future__ import annotations
 
@@ -7,6 +7,8 @@ from dataclasses import dataclass
 from typing import Any
 
 from service.geometry.surface import Surface
+from service.products.fasteners import NamedFastener
+from service.products.goods.fastener.spec import FastenerProduct
 from service.products.goods.lumber import FORM as LUMBER
 from service.products.goods.lumber.rulings import LumberRulings
 from service.products.goods.lumber.rulings import Task as Nailers
@@ -53,3 +55,14 @@ def nailers_of(
                 unit=spec.unit,
             ),
         )
+
+
+def fasteners_of(
+    spec: Any, surfaces: Mapping[int, Surface], products: Mapping[str, tuple[Any, str]]
+) -> Iterator[tuple[str, NamedFastener]]:
+    """The fastener that holds backing, of each surface that names one, or of the whole job."""
+    for number in surfaces:
+        one = spec.surfaces[number]
+        product, at = products.get(one.nailer_fastener or spec.nailer_fastener, (None, ""))
+        if isinstance(product, FastenerProduct):
+            yield one.id, (product, at)

@@ -16,7 +16,7 @@ from service.products.registry import all_kinds, defaults_of
 from service.products.supplied import SearchSettings
 from service.request.limits import within
 from service.request.model import job_model
-from service.request.nailers import nailers_of
+from service.request.nailers import fasteners_of, nailers_of
 from service.request.references import reference_faults
 from service.request.strict_json import loads
 from service.request.surfaces import Measured
@@ -68,6 +68,7 @@ def job_of(asked: object) -> Job:
         asked=asked if isinstance(asked, dict) else {},
         echo=bool(spec.echo),
         nailers=dict(nailers_of(spec, surfaces, products)),
+        nailer_fasteners=dict(fasteners_of(spec, surfaces, products)),
         faults=(*faults, *unsound),
     )
 

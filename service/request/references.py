@@ -11,12 +11,12 @@ from dataclasses import dataclass
 from typing import Any, Final
 
 from service.errors import Fault
+from service.products.goods.fastener import FORM as FASTENER
 from service.products.goods.lumber import FORM as LUMBER
-from service.products.kind import AnyKind
 from service.products.registry import all_kinds, forms
 
-NAILERS: Final = LUMBER.name
-"""The form of what nailers are cut of."""
+BACKING: Final = {"nailers": LUMBER.name, "nailer_fastener": FASTENER.name}
+"""The form of what nailers are cut of, and of what holds them."""
 
 _ID: Final = re.compile(r"[a-z0-9_-]{1,32}", re.ASCII)
 
@@ -48,14 +48,14 @@ def reference_faults(asked: object) -> list[Fault]:
     surfaces, products = whole.inside("surfaces"), whole.inside("products")
     faults = [*_twice(products, "products"), *_twice(surfaces, "surfaces")]
     known = {name: one.word("form") for one in products if (name := one.word("id"))}
-    faults += _of_form(whole, "nailers", NAILERS, known)
+    for place in (whole, *surfaces):
+        faults += _unnamed(place, BACKING, known)
     for surface in surfaces:
-        faults += _of_form(surface, "nailers", NAILERS, known)
         faults += _twice(surface.inside("openings"), "openings")
         faults += _twice(surface.inside("layers"), "layers")
         for layer in surface.inside("layers"):
             kind = all_kinds().get(str(layer.object.get("kind")))
-            faults += [] if kind is None else _unnamed(layer, kind, known)
+            faults += [] if kind is None else _unnamed(layer, kind.named, known)
     return faults
 
 
@@ -79,10 +79,10 @@ def _used_twice(goods: str, name: str, at: str) -> Fault:
     return Fault("product-twice", text, at)
 
 
-def _unnamed(layer: Place, kind: AnyKind, known: Mapping[str, Any]) -> Iterator[Fault]:
-    """Names in a layer that are no product's, or one's of a form that does not serve there."""
-    for way, wanted in kind.named.items():
-        yield from _of_form(layer, way, wanted, known)
+def _unnamed(place: Place, named: Mapping[str, str], known: Mapping[str, Any]) -> Iterator[Fault]:
+    """Names in a place that are no product's, or one's of a form that does not serve there."""
+    for way, wanted in named.items():
+        yield from _of_form(place, way, wanted, known)
 
 
 def _of_form(place: Place, way: str, wanted: str, known: Mapping[str, Any]) -> Iterator[Fault]:

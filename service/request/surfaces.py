@@ -235,7 +235,8 @@ class Measured:
             wider = circle(x, y, diameter + 2 * out)
             wider = wider if mirror is None else mirrored(wider, mirror)
         made = opening_of(one.id, ring, wider, out, one.flange or 0, outline, at)
-        return made if wider is None else replace(made, diameter=one.circle[2])
+        diameter = 0 if wider is None else one.circle[2]
+        return replace(made, diameter=diameter, fixture=one.fixture)
 
     def _say(self, surface: Surface) -> None:
         self.findings += crossed_members(surface)
@@ -250,6 +251,7 @@ class Measured:
                     )
                 )
             self._say_lap(surface.id, opening)
+            self._say_fixture(surface.id, opening)
         overhead = surface.type in ("ceiling", "soffit")
         if overhead and not surface.view_sent and not _is_own_mirror(surface):
             self.findings.append(
@@ -274,6 +276,19 @@ class Measured:
                     rule="5.1",
                     measure=lap,
                     limit=LEAST_LAP,
+                )
+            )
+
+    def _say_fixture(self, name: str, opening: Opening) -> None:
+        """A fan, or what is as heavy, hangs from the framing and not from the covering (15.7)."""
+        if opening.fixture == "heavy":
+            self.findings.append(
+                Finding(
+                    "fixture-braced",
+                    f"{name}.{opening.id}",
+                    "a heavy fixture hangs from a rated brace or hanger fixed to the framing, 1 "
+                    "by others: it is not in the order",
+                    rule="15.7",
                 )
             )
 

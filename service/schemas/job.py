@@ -30,6 +30,11 @@ class JobBase(Asked):
         description="Id of the lumber of which nailers, headers and blocks are cut behind every "
         "surface that names none of its own.",
     )
+    nailer_fastener: Name | None = Field(
+        None,
+        description="Id of the fastener that holds those to the framing, of every surface that "
+        "names none of its own.",
+    )
     objective: Objective | None = Field(
         None,
         description="What the stock is chosen for. Default: least_cost if every stock length has "

@@ -50,7 +50,8 @@ class BackingRules(Asked):
     backing: Literal["count", "none"] | None = Field(
         None,
         description="Whether nailers, headers and blocks that must stand behind are counted: what "
-        "they carry hangs no more. They are never computed. Default: none.",
+        "they carry hangs no more. They are never computed. `none`: the framer has them already. "
+        "Default: count.",
     )
     edge_nailer: Reach | None = Field(
         None,
@@ -63,6 +64,12 @@ class BackingRules(Asked):
     )
     merge_blocks: Reach | None = Field(
         None, description="Two blocks in one bay this near to each other are one."
+    )
+    end_nails: Annotated[Count, Field(ge=1, le=20)] | None = Field(
+        None, description="Fasteners at each end of a block, a header, a trimmer or a cleat."
+    )
+    nailer_spacing: Reach | None = Field(
+        None, description="Fasteners along a nailer are no farther apart than this."
     )
 
 

@@ -151,6 +151,12 @@ class Opening(Asked):
     flange: LengthOrZero | None = Field(
         None, description="Width of the ring or flange that covers the cut edge. Default none."
     )
+    fixture: Literal["can_light", "heavy"] | None = Field(
+        None,
+        description="What hangs in it. `can_light`: two blocks beside it are counted with the "
+        "backing. `heavy`, as a fan: a rated brace or hanger carries it, by others. Default: "
+        "nothing that asks for more than the opening does.",
+    )
 
     @model_validator(mode="after")
     def _one_shape(self) -> Opening:
@@ -252,6 +258,11 @@ class SurfaceBase(Asked):
         None,
         description="Id of the lumber of which nailers, headers and blocks behind it are cut, "
         "where they are counted. Default: that of the whole job; without any they are not ordered.",
+    )
+    nailer_fastener: Name | None = Field(
+        None,
+        description="Id of the fastener that holds those to the framing. Default: that of the "
+        "whole job; without any they are counted and not ordered.",
     )
 
     @model_validator(mode="after")

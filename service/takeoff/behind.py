@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from service.errors import Finding
+from service.geometry.rings import Point
 from service.products.backing import Backer
 from service.products.form import AnyNeed
 from service.products.goods.lumber import FORM as LUMBER
@@ -17,9 +18,10 @@ from service.products.layer import AnyPlaced
 from service.products.remarks import Remarks
 from service.products.rows import BackingRow
 from service.products.sticks.needs import Lengths
+from service.takeoff.behind_nails import nailing_of
 from service.takeoff.job import Job
 from service.units.ticks import SIXTY_FOURTH, down, nearest
-from service.units.writing import counted, total_length
+from service.units.writing import counted, listed, total_length
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,9 +38,10 @@ def stand_behind(
 ) -> tuple[tuple[BackingRow, ...], tuple[Behind, ...]]:
     """What each layer asks to stand behind it, and what is wanted for that of which lumber.
 
-    Surfaces that name none have it counted, which a finding of each says.
+    What two layers of a surface ask for in one place stands there once. Surfaces that name no
+    lumber have it counted, which a finding of each says.
     """
-    asked = [(one, backer) for kind, one in placed for backer in kind.back(one)]
+    asked = list(_asked(placed))
     rows: list[BackingRow] = []
     wanted: dict[str, list[tuple[str, int, int]]] = defaultdict(list)
     names: Counter[str] = Counter()
@@ -49,11 +52,23 @@ def stand_behind(
         rows.append(row)
         wanted[surface] += pieces
     for surface in wanted:
+        own = [row for row in rows if row.surface == surface]
         if surface not in job.nailers:
-            said.find(
-                _not_ordered(surface, [row for row in rows if row.surface == surface], job.unit)
-            )
+            said.find(_not_ordered(surface, own, job))
+        elif surface not in job.nailer_fasteners and any(row.nails for row in own):
+            said.find(_not_nailed(surface, own))
     return tuple(rows), tuple(_behind(job, wanted))
+
+
+def _asked(placed: Sequence[tuple[AnyKind, AnyPlaced]]) -> Iterator[tuple[AnyPlaced, Backer]]:
+    """Every line that a layer asks for, with that layer: the first one that does."""
+    seen: set[tuple[str, Point, Point]] = set()
+    for kind, one in placed:
+        for backer in kind.back(one):
+            place = (one.laid.task.surface.id, backer.start, backer.end)
+            if place not in seen:
+                seen.add(place)
+                yield one, backer
 
 
 def _row(
@@ -70,6 +85,8 @@ def _row(
     names[name] += 1
     own = name if names[name] == 1 else f"{name}~{names[name]}"
     pieces = [] if task is None else _pieces(own, backer.length, task)
+    nailing = nailing_of(one)
+    lengths = [length for _, length, _ in pieces] or [backer.length]
     row = BackingRow(
         surface=of.surface.id,
         layer=of.layer_id,
@@ -81,6 +98,7 @@ def _row(
         count=max(1, len(pieces)),
         product=None if task is None else task.product.id,
         pieces=tuple(piece for piece, _, _ in pieces),
+        nails=None if nailing is None else nailing.count(backer.what, lengths),
     )
     return row, pieces
 
@@ -107,18 +125,43 @@ def _behind(job: Job, wanted: dict[str, list[tuple[str, int, int]]]) -> Iterator
             yield Behind(need, sum(own for _, own, _ in pieces), sum(cut for _, _, cut in pieces))
 
 
-def _not_ordered(surface: str, rows: Sequence[BackingRow], unit: str) -> Finding:
+def _not_ordered(surface: str, rows: Sequence[BackingRow], job: Job) -> Finding:
     """How much backing is counted without a lumber that it could be cut of (15.3)."""
     total = sum(row.length for row in rows)
+    number = 0 if surface in job.nailer_fasteners else _nails(rows)
+    nails = f", held by {counted(number, 'fasteners')}" if number else ""
     return Finding(
         "backing-not-ordered",
         surface,
-        f"{counted(len(rows), 'nailers, headers and blocks')} must stand behind, "
-        f"{total_length(total, unit)} in all (`backing`): they are counted and not ordered, for no "
-        "`nailers` are named; whether they are enough is for the designer",
+        f"{_named(rows)} must stand behind, {total_length(total, job.unit)} in all{nails} "
+        "(`backing`): they are counted and not ordered, for no `nailers` are named; whether they "
+        "are enough is for the designer",
         rule="15.3",
         measure=total,
     )
+
+
+def _not_nailed(surface: str, rows: Sequence[BackingRow]) -> Finding:
+    """How many fasteners hold what stands behind, where none was named for them (18.2)."""
+    return Finding(
+        "backing-no-fastener",
+        surface,
+        f"{counted(_nails(rows), 'fasteners')} hold what must stand behind, {_named(rows)}: they "
+        "are counted and not ordered, for no `nailer_fastener` is named",
+        rule="18.1",
+    )
+
+
+def _named(rows: Sequence[BackingRow]) -> str:
+    """`3 headers, 2 blocks and 1 nailer`: what there is of each, and how many."""
+    of: Counter[str] = Counter()
+    for row in rows:
+        of[row.what] += row.count
+    return listed([counted(count, f"{what}s") for what, count in sorted(of.items())])
+
+
+def _nails(rows: Sequence[BackingRow]) -> int:
+    return sum(row.nails or 0 for row in rows)
 
 
 def _parts(length: int) -> int:

@@ -8,6 +8,7 @@ from typing import Any
 
 from service.errors import Basis, Fault, Finding
 from service.geometry.surface import Surface
+from service.products.fasteners import NamedFastener
 from service.products.goods.lumber.rulings import Task as Nailers
 from service.products.kind import AnyKind
 from service.products.layer import AnyTask, Product
@@ -29,7 +30,8 @@ class Job:
     `unit` is the request's unit, `asked` the request itself: cures are patches of it. `echo` says
     whether the caller wants it back.
 
-    `nailers` are what backing is cut of, by surface, where a lumber was named.
+    `nailers` are what backing is cut of, by surface, where a lumber was named, and
+    `nailer_fasteners` what holds it, where a fastener was.
 
     `faults` are what is wrong with the request beside its shape; layers that they concern are left
     out, and no job that has any is answered.
@@ -46,4 +48,5 @@ class Job:
     asked: Mapping[str, Any]  # JSON as it was sent
     echo: bool
     nailers: Mapping[str, Nailers]
+    nailer_fasteners: Mapping[str, NamedFastener]
     faults: tuple[Fault, ...] = ()

@@ -16,6 +16,7 @@ from service.products.remarks import Remarks
 from service.products.rows import BackingRow, FastenerRow
 from service.products.supplied import Supplied
 from service.takeoff.behind import stand_behind
+from service.takeoff.behind_nails import fasteners_behind
 from service.takeoff.job import Job
 from service.takeoff.laws import check
 from service.takeoff.laying import LaidOne, lay_all, settled
@@ -66,12 +67,13 @@ def take_off(job: Job, *, draw: bool = False) -> Takeoff:
     placed = [(kinds[one.laid.task.at], one) for made in supplied for one in made.placed]
     backing, behind = stand_behind(job, placed, said)
     supplied += supply_behind(job, behind, supplied, said)
-    fasteners = tuple(row for kind, one in placed for row in kind.fasten(one, said))
+    driven = tuple(row for kind, one in placed for row in kind.fasten(one, said))
+    fasteners = (*driven, *fasteners_behind(job, placed, backing, said))
     used = uses(job, supplied, fasteners)
     pooled = pooled_order(job, used)
     shares = order_shares(supplied, used, pooled)
     lines = tuple(pooled.values())
-    check(placed, supplied, fasteners, lines, shares, backing)
+    check(placed, supplied, driven, lines, shares, backing)
     of_kinds = {kind.name: kind for kind, _ in placed}
     return Takeoff(
         job=job,

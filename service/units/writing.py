@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Sequence
 from fractions import Fraction
 from math import gcd
 from typing import Final
@@ -145,6 +146,12 @@ def _decimals(value: Fraction) -> str:
 def counted(number: int, things: str) -> str:
     """A number of things by their plural, `12 sheets`, or `1 sheet`."""
     return f"{number} {things.removesuffix('s') if number == 1 else things}"
+
+
+def listed(things: Sequence[str]) -> str:
+    """Things in a sentence: `2 headers, 1 nailer and 4 blocks`."""
+    *before, last = things
+    return f"{', '.join(before)} and {last}" if before else last
 
 
 def _mixed(ticks: int, parts: int) -> str:

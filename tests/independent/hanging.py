@@ -5,6 +5,7 @@ Rules 18.2 and 5.7, common practice. Lengths are ticks.
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from typing import Any
 
 from shapely.geometry import LineString, Polygon
@@ -16,16 +17,30 @@ from tests.independent.measure import INCH
 Row = dict[str, Any]
 
 
+@dataclass(frozen=True)
+class End:
+    """An end of a run, on its centre line: where (stations), and how far beyond a member."""
+
+    u: float
+    v: float
+    by: float
+
+
 def beyond(layer: Layer, answer: Row) -> list[float]:
     """How far each end of each run lies beyond the last member under it, on its centre line."""
+    return [end.by for end in ends(layer, answer)]
+
+
+def ends(layer: Layer, answer: Row) -> list[End]:
+    """Both ends of each run."""
     runs: dict[str, list[Polygon]] = {}
     for piece in rows(answer, "pieces", layer):
         name = piece["run"]
         runs.setdefault(name, []).append(placed_polygon(piece, layer.unit))
-    return [by for shapes in runs.values() for by in _of_run(layer, shapes)]
+    return [end for shapes in runs.values() for end in _of_run(layer, shapes)]
 
 
-def _of_run(layer: Layer, shapes: list[Polygon]) -> tuple[float, float]:
+def _of_run(layer: Layer, shapes: list[Polygon]) -> tuple[End, End]:
     left, near, right, far = unary_union(shapes).bounds
     middle = (near + far) / 2
     # Pieces meet to the printed digit only: each is cut by the line on its own.
@@ -40,7 +55,10 @@ def _of_run(layer: Layer, shapes: list[Polygon]) -> tuple[float, float]:
     ]
     first = min((a for a, _ in under), default=high)
     last = max((b for _, b in under), default=low)
-    return max(0.0, first - low), max(0.0, high - last)
+    return (
+        End(low, middle, max(0.0, first - low)),
+        End(high, middle, max(0.0, high - last)),
+    )
 
 
 def crossed(layer: Layer, opening: str) -> list[Member]:

@@ -11,11 +11,11 @@ from hypothesis import assume, given
 from hypothesis import strategies as st
 
 from service.layout.framing import clusters
-from tests.independent import any_kind, hanging
+from tests.independent import any_kind, hanging, standing
 from tests.independent.asked import laid
 from tests.independent.measure import INCH
 from tests.property.test_mirror_and_units import member_positions
-from tests.strategies import jobs, requests, transforms
+from tests.strategies import jobs, requests, shapes, transforms
 from tests.strategies.asking import answered
 from tests.strategies.budget import FEW, LAW
 
@@ -51,8 +51,8 @@ def total(answer: Request) -> float:
 @FEW
 @given(request=ANY)
 def test_backing_moves_nothing(request: Request) -> None:
-    """Boards lie, are jointed, cut and ordered as without; none is there unless it is asked for."""
-    bare, backed = answered(request), answered(with_backing(request))
+    """Boards lie, are jointed, cut and ordered as without."""
+    bare, backed = answered(requests.framed(request)), answered(with_backing(request))
     assert bare["backing"] == []
     for table in MOVES_NOT:
         assert backed[table] == bare[table], table
@@ -60,6 +60,14 @@ def test_backing_moves_nothing(request: Request) -> None:
     assert all(backed["summary"][name] == bare["summary"][name] for name in finished)
     for table in ("order", "sticks", "ledger", "cut_plans"):
         assert [row for row in backed[table] if row["product"] != "stud"] == bare[table], table
+
+
+@FEW
+@given(request=ANY)
+def test_it_is_counted_unless_it_is_said_to_be_there(request: Request) -> None:
+    """What nobody says of it is the same as `count`, but for where the basis has that from."""
+    plain, asked = answered(request), answered(with_backing(request, cut=False))
+    assert [name for name in plain if plain[name] != asked[name]] in ([], ["basis"])
 
 
 @FEW
@@ -84,7 +92,7 @@ def test_what_backing_bears_hangs_no_more(request: Request, limit: float | None)
     """No end is told of, and each that hung is fastened as at a member (18.2)."""
     if limit is not None:
         request |= {"rules": {"hanging_end": limit}}
-    bare, backed = answered(request), answered(with_backing(request, cut=False))
+    bare, backed = answered(requests.framed(request)), answered(with_backing(request, cut=False))
     assert not [row for row in backed["findings"] if row["code"] == "ends-hang"]
     (layer,) = laid(request, bare)
     most = 4 * INCH if limit is None else round(limit * INCH)
@@ -97,6 +105,80 @@ def test_what_backing_bears_hangs_no_more(request: Request, limit: float | None)
     assert rest == [row for row in bare["fasteners"] if row["where"] != "short piece"]
     counted = [row["code"] for row in backed["findings"]].count("backing-not-ordered")
     assert counted == bool(backed["backing"])
+
+
+@st.composite
+def diagonal(draw: st.DrawFn) -> Request:
+    """Boards aslant to the members of a room, or of one with two hips."""
+    length, width = draw(shapes.inches(120, 240)), draw(shapes.inches(60, 140))
+    left, right = draw(shapes.inches(0, 50)), draw(shapes.inches(10, 50))
+    corners = [[0, 0], [length, 0], [length - right, width], [left, width]]
+    hips = draw(
+        st.sampled_from([{}, {"edges": [{"edge": edge, "is": "mitre"} for edge in (1, 3)]}])
+    )
+    area = requests.outline(corners, behind=draw(jobs.behind()), **hips,
+                            layer={"direction": draw(st.sampled_from([0, 30, 45, 135])),
+                                   "joints": "anywhere"})  # fmt: skip
+    return requests.job(area, requests.board("16 ft"), when_blocked="relax", effort="quick")
+
+
+@FEW
+@given(request=st.one_of(diagonal(), jobs.of_any_outline()))
+def test_what_hangs_at_an_edge_has_something_behind_it_between_the_members(
+    request: Request,
+) -> None:
+    """A hip bears ends from 1-1/2 in on, any other edge those that hang by over 4 in (18.2)."""
+    answer = answered(request)
+    assert standing.over_members(answer) == []
+    (layer,) = laid(request, answer)
+    hips = "edges" in request["surfaces"][0] and layer.layer["direction"] == 0
+    limit = 1.5 * INCH if hips else 4 * INCH
+    assert standing.unborne(layer, answer, limit + INCH // 100, 0.75 * INCH) == []
+
+
+@FEW
+@given(request=ROOMS)
+def test_nothing_stands_over_a_member(request: Request) -> None:
+    assert standing.over_members(answered(request)) == []
+
+
+def test_cans_near_the_ends_of_boards_share_their_blocks() -> None:
+    """A block within 3 in of an opening's own is that one, and stands at the opening (15.8)."""
+    holes = [{"id": "hatch", "rectangle": [66, 40, 12, 20], "cut_gap": 0},
+             {"id": "can", "circle": [72, 64, 4], "cut_gap": 0,
+              "fixture": "can_light"}]  # fmt: skip
+    room = requests.room(192, 100, behind=requests.supports(16, ends=True), openings=holes)
+    answer = answered(requests.job(room))
+    blocks = sorted(
+        (round(row["from"][1], 2), row["for"])
+        for row in answer["backing"]
+        if row["what"] == "block"
+    )
+    assert blocks == [(40, "opening"), (60, "opening"), (66, "fixture")]
+
+
+def test_what_two_layers_ask_for_in_one_place_stands_there_once() -> None:
+    """Boards over boards on bare joists: one set of nailers at the walls, and of headers."""
+    hole = {"id": "hatch", "rectangle": [60, 40, 38, 20]}
+    room = requests.room(200, 120, openings=[hole])
+    one = lines(answered(requests.job(room)))
+    twice = {**room, "layers": [room["layers"][0], room["layers"][0] | {"id": "over"}]}
+    assert lines(answered(requests.job(twice))) == one
+
+
+def test_a_fastener_that_is_named_for_it_is_ordered() -> None:
+    """Two nailers of 120 in: 9 nails each, 3 in long, 1-1/2 in of it in what holds (18.1)."""
+    request = with_backing(requests.job(requests.room(200, 120)))
+    request["products"].append({"id": "sinker", "form": "fastener", "shank": "smooth",
+                                "lengths": [2.5, 3, 3.5], "per_box": 100})  # fmt: skip
+    bare, nailed = answered(request), answered({**request, "nailer_fastener": "sinker"})
+    assert [row["code"] for row in bare["findings"]].count("backing-no-fastener") == 1
+    assert "backing-no-fastener" not in [row["code"] for row in nailed["findings"]]
+    assert [row["nails"] for row in nailed["backing"]] == [9, 9]
+    (order,) = [row for row in nailed["order"] if row["product"] == "sinker"]
+    assert (order["length"], order["need"], order["packages"]) == (3, 18, 1)
+    own = [row for row in nailed["fasteners"] if row["where"] != "backing"]
+    assert own == bare["fasteners"]
 
 
 @FEW
@@ -171,7 +253,7 @@ def test_ends_of_sheets_that_meet_between_members_have_blocks() -> None:
     room = requests.room(96, 200, behind=requests.supports(16, ends=True))
     room["layers"] = [{"kind": "sheathing", "product": "ply", "direction": 90}]
     request = requests.job(room, SHEET)
-    bare, backed = answered(request), answered(with_backing(request))
+    bare, backed = answered(requests.framed(request)), answered(with_backing(request))
     codes = [[row["code"] for row in answer["findings"]] for answer in (bare, backed)]
     assert ("blocks-needed" in codes[0], "blocks-needed" in codes[1]) == (True, False)
     assert lines(backed).keys() <= {("block", "seam", 14.5), ("block", "seam", 13.75)}

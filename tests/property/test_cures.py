@@ -25,6 +25,7 @@ _NOTE = "a note of what was done, or of what to do on site"
 _GEOMETRY = "no single edit of a drawing is the right one"
 
 CURABLE: Final[dict[str, tuple[When, str]]] = {
+    "backing-no-fastener": ("never", _CALLER),
     "backing-not-ordered": ("never", _CALLER),
     "bottom-ripped": ("never", _NOTE),
     "nailers-laid": ("never", _CALLER),
@@ -48,6 +49,7 @@ CURABLE: Final[dict[str, tuple[When, str]]] = {
     "equal-needs-lapped": ("sometimes", _TRIED),
     "fastener-short": ("sometimes", f"{_TRIED}; a finding where the caller relaxes has none"),
     "feature-missed": ("never", "two wishes that no phase meets: the caller chooses"),
+    "fixture-braced": ("never", _NOTE),
     "flange-narrow": ("never", _CALLER),
     "floating-needs-end-matched": ("sometimes", _TRIED),
     "gap-passes-edge": ("never", _CALLER),

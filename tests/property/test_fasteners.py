@@ -51,7 +51,7 @@ def nailed(draw: st.DrawFn) -> Request:
 def test_every_touch_has_its_fasteners(request: Request) -> None:
     """Touches of placed pieces times the pattern's figure for first, field and last course."""
     (layer,) = layers(request)
-    answer = answered(request)
+    answer = answered(requests.framed(request))
     pieces = rows(answer, "pieces", layer)
     assert all(reader.crossings(layer, piece)[0] >= 2 for piece in pieces)
     driven = nailing.driven(layer, answer)

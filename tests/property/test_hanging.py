@@ -43,7 +43,7 @@ def test_every_end_that_hangs_is_counted(
     for area in request["surfaces"] if panel else ():
         area["backing"] = {"thickness": 0.5}
     code, other = ("ends-on-panel", "ends-hang")[:: 1 if panel else -1]
-    answer = answered(request)
+    answer = answered(requests.framed(request))
     assert not said(answer, other)
     most = INCH * 4 if limit is None else ticks(limit, "in")
     for layer in laid(request, answer):
@@ -62,6 +62,7 @@ def test_every_end_that_hangs_is_counted(
 @given(request=st.one_of(jobs.rectangular(), jobs.with_openings(), jobs.ringed()))
 def test_a_plan_has_the_same_ends_and_members(request: Request) -> None:
     """Mirrored: as many ends hang, and each opening crosses as many members."""
+    request = requests.framed(request)
     plan = transforms.mirrored_in_plan(request, member_positions)
     one, other = answered(request), answered(plan)
     assert count(one, "ends-hang") == count(other, "ends-hang")
@@ -74,6 +75,7 @@ def test_a_plan_has_the_same_ends_and_members(request: Request) -> None:
 @given(request=jobs.rectangular())
 def test_members_against_the_walls_carry_what_hangs_there(request: Request) -> None:
     """In a room without openings the cure is there, and nothing hangs after it."""
+    request = requests.framed(request)
     answer = answered(request)
     for row in said(answer, "ends-hang"):
         request = patched(request, row["cure"])
@@ -83,7 +85,8 @@ def test_members_against_the_walls_carry_what_hangs_there(request: Request) -> N
 def test_positions_sent_one_by_one_have_no_such_cure() -> None:
     """`ends` goes with a spacing only: the finding says what to build."""
     behind = {"direction": 90, "at": [20, 36, 52, 68, 84, 100]}
-    answer = answered(requests.job(requests.room(120, 30, behind=behind), requests.board("12 ft")))
+    room = requests.room(120, 30, behind=behind)
+    answer = answered(requests.framed(requests.job(room, requests.board("12 ft"))))
     (row,) = said(answer, "ends-hang")
     assert row["cure"] is None
     assert row["text"].startswith("12 board ends")

@@ -68,7 +68,7 @@ AILING: dict[str, Request] = {
     "end-matched-on-framing": job(
         room(180, 60, layer={"joints": "framing"}), board("8 ft", "16 ft", ends="end_matched")
     ),
-    "ends-hang": job(room(190, 60, behind=supports(first=10))),
+    "ends-hang": job(room(190, 60, behind=supports(first=10)), rules={"backing": "none"}),
     "equal-needs-lapped": boards(start="equal"),
     "fastener-short": job(
         room(180, 60, layer={"fastening": {"pattern": "face", "product": "nail"}}),
@@ -184,6 +184,13 @@ FURTHER: dict[str, Request] = {
         ("/products", [{"id": "sheet", "form": "sheet", "width": 1197, "thickness": 12,
                         "stock": [{"length": 2397}]}]),
     ),
+    "a fan, with lumber and nothing to nail it with": job(
+        room(180, 60, openings=[{"id": "fan", "circle": [88, 30, 4], "fixture": "heavy"}]),
+        board("16 ft"),
+        {"id": "stud", "form": "lumber", "width": 3.5, "thickness": 1.5,
+         "stock": [{"length": "8 ft"}]},
+        nailers="stud",
+    ),
     "nothing behind it": but(TWO_ROOMS, ("/surfaces/0/supports", None)),
     "hardly a roll": but(WRAP, ("/products/0/width", 1)),
     "no rolls": but(WRAP, ("/products/0/stock/0/on_hand", 0)),
@@ -202,6 +209,7 @@ _EDITS: tuple[Edit, ...] = (
     (f"{LAYER}/rules", {"stagger": 96}), (f"{LAYER}/rules", {"min_piece": 60}),
     (f"{LAYER}/rules", {"min_rip": 2.5}), (f"{LAYER}/rules", {"kerf": 0.25}),
     (f"{LAYER}/rules", {"joint_from_hole": 60}), (f"{LAYER}/rules", None),
+    (f"{LAYER}/rules", {"backing": "none"}),
     ("/surfaces/0/supports/direction", 0), ("/surfaces/0/type", "soffit"),
     ("/surfaces/0/type", "wall"), ("/rules", {"offcut_value": 50}), ("/rules", {"gap": 1}),
     ("/method", "as_you_go"), ("/objective", "least_cost"), ("/when_blocked", "refuse"),

@@ -40,6 +40,11 @@ def job(area: Request | list[Request], *products: Request, **more: Any) -> Reque
             "products": list(products) or [board("8 ft", "12 ft", "16 ft")]} | more  # fmt: skip
 
 
+def framed(request: Request) -> Request:
+    """The request of a caller whose framer has built all that must stand behind."""
+    return {**request, "rules": {**(request.get("rules") or {}), "backing": "none"}}
+
+
 def room(length: float, width: float, **more: Any) -> Request:
     """A rectangular surface."""
     return surface({"rectangle": [length, width]}, **more)

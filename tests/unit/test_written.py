@@ -267,8 +267,15 @@ def test_a_ledger_is_printed_in_its_own_measure(
 def test_backing_is_printed_by_what_it_is_with_its_cut_list() -> None:
     """Alike lines together; the sticks of its lumber under them."""
     given = answer()
-    row = {"surface": "loft", "what": "block", "for": "row", "length": 14.5, "product": "stud"}
-    given["backing"] = [row, dict(row), row | {"what": "nailer", "for": "wall", "length": 120.0}]
+    row = {"surface": "loft", "what": "block", "for": "row", "length": 14.5, "product": "stud",
+           "nails": 4}  # fmt: skip
+    given["backing"] = [
+        *(row | {"from": [x + 0.75, y], "to": [x + 15.25, y]}
+          for y in (24, 48) for x in (16, 32, 48, 80)),
+        row | {"what": "nailer", "for": "wall", "length": 120.0, "from": [0, 0], "to": [0, 120]},
+        row | {"what": "nailer", "for": "hip or valley", "length": 20.0, "from": [0, 90],
+               "to": [16, 102]},
+    ]  # fmt: skip
     given["sticks"] = [
         *given["sticks"],
         given["sticks"][0] | {"stick": "stud-1", "product": "stud", "pieces": ["a", "b"],
@@ -277,10 +284,17 @@ def test_backing_is_printed_by_what_it_is_with_its_cut_list() -> None:
     text = printed(given)
     lines = _section(text, "WHAT MUST STAND BEHIND")
     assert [line.split() for line in lines] == [
-        ["count", "what", "each", "for", "surface"],
-        ["2", "block", '14-1/2"', "row", "loft"],
-        ["1", "nailer", '120"', "wall", "loft"],
+        ["count", "what", "each", "for", "surface", "nails"],
+        ["8", "block", '14-1/2"', "row", "loft", "32"],
+        ["1", "nailer", '20"', "hip", "or", "valley", "loft", "4"],
+        ["1", "nailer", '120"', "wall", "loft", "4"],
     ]
+    wide = printed(given, 100)
+    stand = wide[wide.index("Where they stand") : wide.index("Cut list of stud")]
+    steps = """1' 4-3/4" to 4' 0-3/4" every 1' 4", 6' 8-3/4\""""
+    slant = """from 0" in, 7' 6" up to 1' 4" in, 8' 6" up"""
+    for words in ("8  block", """2' 0", 4' 0" up""", """0" in""", steps, slant):
+        assert words in stand
     assert "Cut list of stud by stick, longest first:" in text
 
 

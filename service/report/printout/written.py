@@ -2,24 +2,22 @@
 
 from __future__ import annotations
 
-from collections import Counter
 from collections.abc import Callable, Mapping, Sequence
 from functools import partial
 from typing import Any, TypeAlias
 
 from service.products.nouns import Nouns
+from service.report.printout.behind import behind
 from service.report.printout.buying import counted, order, shares
 from service.report.printout.columns import (
     UNBROKEN,
     USUAL,
     Setting,
-    blank,
     heading,
     paragraph,
     set_on,
     table,
 )
-from service.report.printout.cuts import cut_list
 from service.report.printout.findings import ranked, relaxed
 from service.report.printout.first_work import first_lines
 from service.report.printout.layers import layer_sections
@@ -85,22 +83,6 @@ def _surfaces(answer: Answer, lengths: Lengths) -> list[Setting]:
     return table(("surface", "is a", over_all, "openings", "to cover"), cells, "ll")
 
 
-def _backing(answer: Answer, lengths: Lengths) -> list[Setting]:
-    """What must stand behind each surface, alike ones together, and how its lumber is cut."""
-    alike = Counter(
-        (row["surface"], row["what"], row["for"], row["length"]) for row in answer["backing"]
-    )
-    cells = [
-        [str(count), what, lengths.width(length), purpose, surface]
-        for (surface, what, purpose, length), count in sorted(alike.items())
-    ]
-    lines = table(("count", "what", "each", "for", "surface"), cells, "rlrll")
-    for product in sorted({row["product"] or "" for row in answer["backing"]} - {""}):
-        lines += [*blank(), *paragraph(f"Cut list of {product} by stick, longest first:", "  ")]
-        lines += cut_list(answer, product, "stick", lengths)
-    return lines
-
-
 def _of_products(table_of: str) -> Callable[[Answer, Lengths], list[Setting]]:
     """A section of what a table says of each product, in words."""
     return lambda answer, lengths: [
@@ -133,7 +115,7 @@ def _leading(nouns: Nouns) -> Sequence[Section]:
 def _closing(nouns: Nouns, against: str) -> Sequence[Section]:
     """What is printed after the layers; `against` heads the comparison."""
     return (
-        ("WHAT MUST STAND BEHIND (COUNTED, NOT COMPUTED)", _backing),
+        ("WHAT MUST STAND BEHIND (COUNTED, NOT COMPUTED)", behind),
         ("WHAT WAS MEASURED", _surfaces),
         ("HOW THE ORDER COMES ABOUT", partial(counted, nouns)),
         ("HOW GOOD THE CUT PLAN IS", _of_products("cut_plans")),

@@ -8,15 +8,14 @@ from service.errors import Fault, TradeRefused
 from service.geometry.rings import Polygon, Region, bounds
 from service.layout.blocks import block_rows
 from service.layout.framing import Framing, framing_of
-from service.products.backing import (
-    Backer,
-    along_edges,
-    blocks_under,
+from service.products.backed_edges import (
+    behind_ends,
     lies_on,
-    merged,
-    round_opening,
+    sides_around,
     walls_beside_members,
 )
+from service.products.backing import Backer, backer, blocks_under, merged
+from service.products.framed_openings import carrying, framed
 from service.products.kinds.boarding.findings.borne_ends import borne_ends, is_counted
 from service.products.kinds.boarding.records import Boards, LaidBoards, PlacedBoards
 
@@ -34,33 +33,37 @@ def back(placed: PlacedBoards) -> tuple[Backer, ...]:
     if framing is None:
         return ()
     found = [*_joints(placed, framing), *_rows(layer, framing)]
+    found += carrying(framing, task.surface.openings)
+    if not any(one.carries for one in task.ground.over):  # a panel laid before asked for those
+        found += _openings(layer, framing)
     if is_counted(task):
         margins = rules.walls(task.surface.edges).margins
         walls = tuple(walls_beside_members(framing, margins, rules.edge_nailer))
-        found += [*walls, *_openings(layer, framing)]
-        found += [one for one in _hanging(layer) if not lies_on(framing, one, walls)]
+        found += [*walls, *(one for one in _hanging(layer, framing)
+                            if not lies_on(framing, one, walls))]  # fmt: skip
     return merged(framing, found, rules.merge_blocks)
 
 
-def _hanging(layer: LaidBoards) -> Iterator[Backer]:
-    """Along walls that do not run with the members, behind the ends that hang there (18.2)."""
-    ends = [one for one in borne_ends(layer.task, layer.detail) if one.at == "edge"]
-    return along_edges(layer.task.surface.parts, [one.line for one in ends])
+def _hanging(layer: LaidBoards, framing: Framing) -> Iterator[Backer]:
+    """Along edges that do not run with the members, behind the ends that hang there (18.2)."""
+    ends = [one for one in borne_ends(layer.task, layer.detail) if one.at in ("edge", "hip")]
+    return behind_ends(framing, sides_around(layer.task.surface), [one.line for one in ends])
 
 
 def _openings(layer: LaidBoards, framing: Framing) -> Iterator[Backer]:
-    """Round each opening at which boards end; one that only notches them leaves them whole."""
-    boards = layer.detail
+    """Round each opening at which boards end, and that crosses members.
+
+    One that only notches boards within a bay leaves them whole; over a panel none ends there.
+    """
+    boards, bare = layer.detail, is_counted(layer.task)
     ended = {
         name
         for one in boards.laid.cutouts
-        if one.effect == "cut_in_two"
+        if bare and one.effect == "cut_in_two"
         for name in boards.openings.get(one.opening, ())
     }
-    cuts = {row.cut for row in layer.openings if row.opening in ended}
-    for cut in sorted(cuts):
-        region = framing.frame.region(tuple(Polygon(ring) for ring in cut))
-        yield from round_opening(framing, region, layer.task.rules.opening_nailer)
+    cuts = ((row.cut, row.opening in ended) for row in layer.openings if row.courses)
+    return framed(framing, cuts, layer.task.rules.opening_nailer)
 
 
 def _joints(placed: PlacedBoards, framing: Framing) -> Iterator[Backer]:
@@ -70,9 +73,8 @@ def _joints(placed: PlacedBoards, framing: Framing) -> Iterator[Backer]:
         if joint.on == "block":
             middle = boards.laid.courses[joint.course - 1].middle
             u, v = framing.frame.to(boards.frame.back((joint.at, middle)))
-            for low, high in framing.bays:
-                if low < u < high:
-                    yield from blocks_under(framing, (low, high), v, "joint")
+            for low, high in framing.bays_over((u, u), v):
+                yield backer(framing, (low, v), (high, v), "block", "joint")
 
 
 def _rows(layer: LaidBoards, framing: Framing) -> Iterator[Backer]:
@@ -83,7 +85,7 @@ def _rows(layer: LaidBoards, framing: Framing) -> Iterator[Backer]:
     region = _on_framing(boards, framing)
     _, _, near, far = bounds(region)
     rows = block_rows(boards.extent, task.rules.block_spacing)
-    _check_number(layer, len(rows) * len(framing.bays))
+    _check_number(layer, len(rows) * len(framing.faces))
     for row in rows:
         v = framing.frame.to(boards.frame.back((row, 0)))[1]
         for span in framing.across(region, min(max(v, near + 1), far - 1)):

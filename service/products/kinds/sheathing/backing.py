@@ -5,15 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from service.geometry.frame import Frame
-from service.geometry.rings import Point, Polygon, bounds
+from service.geometry.rings import Point
 from service.layout.framing import Framing, framing_of
-from service.products.backing import (
-    Backer,
-    blocks_under,
-    merged,
-    round_opening,
-    walls_beside_members,
-)
+from service.products.backed_edges import walls_beside_members
+from service.products.backing import Backer, blocks_under, merged
+from service.products.framed_openings import carrying, framed
 from service.products.kinds.sheathing.records import LaidSheets, PlacedSheets
 from service.products.kinds.sheathing.rulings import margins_of
 from service.units.ticks import SIXTY_FOURTH
@@ -34,19 +30,15 @@ def back(placed: PlacedSheets) -> tuple[Backer, ...]:
         return ()
     found = [
         *walls_beside_members(framing, margins_of(task), rules.edge_nailer),
-        *_openings(layer, framing),
+        *framed(
+            framing,
+            ((row.cut, False) for row in layer.openings if row.courses),
+            rules.opening_nailer,
+        ),
+        *carrying(framing, task.surface.openings),
         *_edges(layer, framing),
     ]
     return merged(framing, found, rules.merge_blocks)
-
-
-def _openings(layer: LaidSheets, framing: Framing) -> Iterator[Backer]:
-    """Round each opening that crosses a member: smaller ones are cut in the field of a bay."""
-    for cut in sorted({row.cut for row in layer.openings if row.cut}):
-        region = framing.frame.region(tuple(Polygon(ring) for ring in cut))
-        low, high, _, _ = bounds(region)
-        if framing.crossed_by((low, high)):
-            yield from round_opening(framing, region, layer.task.rules.opening_nailer)
 
 
 def _edges(layer: LaidSheets, framing: Framing) -> Iterator[Backer]:

@@ -2,19 +2,21 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import Literal, TypeAlias
 
-from service.geometry.rings import Point, Polygon, reaches
+from service.geometry.edges import Side
+from service.geometry.rings import Line
 from service.layout.framing import Framing, framing_of
 from service.layout.runs import Run
+from service.products.backed_edges import side_at, sides_around
 from service.products.kinds.boarding.findings.hanging_ends import End, at_opening, ends_of_runs
 from service.products.kinds.boarding.records import Boards
 from service.products.kinds.boarding.rulings import Task
 from service.units.ticks import SIXTY_FOURTH
 
-At: TypeAlias = Literal["wall", "opening", "edge"]
+At: TypeAlias = Literal["wall", "opening", "hip", "edge"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -24,7 +26,7 @@ class BorneEnd:
     run: Run
     low: bool
     at: At
-    line: tuple[Point, Point]
+    line: Line
 
 
 def is_counted(task: Task) -> bool:
@@ -43,32 +45,42 @@ def borne_ends(task: Task, boards: Boards) -> tuple[BorneEnd, ...]:
 
 def _borne(task: Task, boards: Boards, framing: Framing) -> Iterator[BorneEnd]:
     rules = task.rules
-    limits = {"wall": rules.edge_nailer, "opening": rules.opening_nailer, "edge": rules.hanging_end}
+    limits = {"wall": rules.edge_nailer, "hip": rules.edge_nailer, "edge": rules.hanging_end,
+              "opening": rules.opening_nailer}  # fmt: skip
+    sides = sides_around(task.surface)
     for number, end in enumerate(ends_of_runs(boards, boards.bearings)):
         low = number % 2 == 0
         line = _line(boards, end, low)
-        at = _at(boards, framing, end, line)
+        at = _at(boards, framing, sides, end, line)
         if end.by > limits[at]:
             yield BorneEnd(end.run, low, at, line)
 
 
-def _line(boards: Boards, end: End, low: bool) -> tuple[Point, Point]:
-    """The end of a run from the one edge of its course to the other."""
+def _line(boards: Boards, end: End, low: bool) -> Line:
+    """The side of a run that its centre line ends at: beside a taper it is no longer than that."""
     shape = end.run.polygon
     _, _, near, far = shape.box
-    return (
-        boards.frame.back((_reach(shape, near + 1, low, end.at), near)),
-        boards.frame.back((_reach(shape, far - 1, low, end.at), far)),
-    )
+    middle = (near + far) // 2
+    sides = [
+        (a, b)
+        for ring in shape.rings
+        for a, b in zip(ring, ring[1:] + ring[:1], strict=True)
+        if min(a[1], b[1]) <= middle < max(a[1], b[1])
+    ]
+    sides.sort(key=lambda side: _station(side, middle))
+    first, last = sides[0 if low else -1] if sides else ((end.at, near), (end.at, far))
+    return boards.frame.back(first), boards.frame.back(last)
 
 
-def _reach(shape: Polygon, across: int, low: bool, otherwise: int) -> int:
-    spans = reaches(shape, across, 1)
-    return (spans[0][0] if low else spans[-1][1]) if spans else otherwise
+def _station(side: Line, across: int) -> float:
+    (a, v), (b, w) = side
+    return a + (b - a) * (across - v) / (w - v)
 
 
-def _at(boards: Boards, framing: Framing, end: End, line: tuple[Point, Point]) -> At:
+def _at(boards: Boards, framing: Framing, sides: Sequence[Side], end: End, line: Line) -> At:
     if at_opening(boards, end):
         return "opening"
     first, last = (framing.frame.to(point)[0] for point in line)
-    return "wall" if abs(first - last) <= SIXTY_FOURTH else "edge"
+    if abs(first - last) <= SIXTY_FOURTH:
+        return "wall"
+    return "edge" if sides[side_at(sides, line)].edge is None else "hip"

@@ -1,0 +1,61 @@
+"""What frames an opening, and what carries the fixture in it (5.7, 15.4, 15.7)."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+
+from service.geometry.rings import Polygon, Region, Ring, bounds
+from service.geometry.surface import Opening
+from service.layout.framing import Framing
+from service.products.backing import Backer, What, backer, blocks_under
+from service.units.ticks import SIXTY_FOURTH
+
+
+def framed(
+    framing: Framing, cuts: Iterable[tuple[tuple[Ring, ...], bool]], limit: int
+) -> Iterator[Backer]:
+    """What stands round openings as they are cut (x, y), each told whether the layer ends at it.
+
+    One that crosses a member is framed in any case (5.7).
+    """
+    for rings, ends in sorted(set(cuts)):
+        region = framing.frame.region(tuple(Polygon(ring) for ring in rings))
+        low, high, _, _ = bounds(region)
+        if ends or framing.crossed_by((low, high)):
+            yield from _round(framing, region, limit)
+
+
+def _round(framing: Framing, cut: Region, limit: int) -> Iterator[Backer]:
+    """What stands on the four sides of an opening as it is cut, in (u, v) of the framing (15.4).
+
+    Square to the members a header from one uncut member to the next where it crosses any, with
+    trimmers between the two along its sides (5.7); where it lies within a bay a block of that bay,
+    with cleats between the two. A side that has a member near enough needs none, and one that lies
+    on the outline is a wall's.
+    """
+    low, high, near, far = bounds(cut)
+    left, right, bottom, top = bounds(framing.outline)
+    crosses = framing.crossed_by((low, high))
+    over: What = "header" if crosses else "block"
+    beside: What = "trimmer" if crosses else "cleat"
+    for v, edge in ((near, bottom), (far, top)):
+        if abs(v - edge) > SIXTY_FOURTH:
+            a, b = framing.between((low, high), v)
+            yield backer(framing, (a, v), (b, v), over, "opening")
+    for u, side, edge in ((low, -1, left), (high, 1, right)):
+        away = framing.away(u, side)
+        if abs(u - edge) > SIXTY_FOURTH and (away is None or away > limit):
+            yield backer(framing, (u, near), (u, far), beside, "opening")
+
+
+def carrying(framing: Framing, openings: Iterable[Opening]) -> Iterator[Backer]:
+    """Two blocks beside each can light, in the bay in which it hangs (15.7).
+
+    One that crosses a member hangs from its headers.
+    """
+    for opening in openings:
+        if opening.fixture == "can_light":
+            low, high, near, far = bounds(framing.frame.region(opening.cut))
+            if not framing.crossed_by((low, high)):
+                for v in (near, far):
+                    yield from blocks_under(framing, (low, high), v, "fixture")
