@@ -34,9 +34,9 @@ class Edge:
     number: int
     start: Point
     end: Point
-    what: What | None
-    gap: int | None
-    pointer: str
+    what: What | None = None
+    gap: int | None = None
+    pointer: str = ""
     beside: str | None = None
 
     @property
@@ -69,11 +69,31 @@ class Side:
 
 def sides_of(ring: Ring, edges: Sequence[Edge]) -> tuple[Side, ...]:
     """Every side of a ring in order, parted where an edge ends on it."""
+    whole_edges = {(one.start, one.end): one for one in edges}
     found: list[Side] = []
-    for a, b in zip(ring, ring[1:] + ring[:1], strict=True):
-        on = [one for one in edges if _lies_on((a, b), (one.start, one.end))]
-        found += _parted((a, b), on) if on else [Side(a, b)]
+    for line in zip(ring, ring[1:] + ring[:1], strict=True):
+        own = whole_edges.get(line)
+        found += [Side(*line, own)] if own else _on_edges(line, edges)
     return tuple(found)
+
+
+def _on_edges(line: Line, edges: Sequence[Edge]) -> list[Side]:
+    """A line that is no whole edge, in its parts; it lies where edges do that reach over it."""
+    on = [
+        one
+        for one in edges
+        if _meet(line, (one.start, one.end)) and _lies_on(line, (one.start, one.end))
+    ]
+    return _parted(line, on) if on else [Side(*line)]
+
+
+def _meet(one: Line, other: Line) -> bool:
+    """Whether the boxes round two lines meet, but for what snapping moves."""
+    return all(
+        min(one[0][k], one[1][k]) - _OFF <= max(other[0][k], other[1][k])
+        and min(other[0][k], other[1][k]) - _OFF <= max(one[0][k], one[1][k])
+        for k in (0, 1)
+    )
 
 
 def _parted(line: Line, on: Sequence[Edge]) -> list[Side]:

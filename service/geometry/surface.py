@@ -94,8 +94,8 @@ class Surface:
     the members stand at a spacing, and none was asked for against the ends. The slope rises as it
     is seen facing the finished side, whatever `view` it was drawn in. `taken` is what layers take
     away of it for those laid on them: openings that lie wholly in it are none of theirs. `edges`
-    are those of its outline of which something was said, in the order of their numbers, and
-    `known` those of which it was said what they lie beside.
+    are those of its outline of which something was said, in the order of their numbers, `known`
+    those of which it was said what they lie beside, and `sides` all of them.
     """
 
     id: str
@@ -113,6 +113,7 @@ class Surface:
     taken: Region = ()
     edges: tuple[Edge, ...] = ()
     known: tuple[Edge, ...] = ()
+    sides: tuple[Edge, ...] = ()
 
     def turned_round(self, direction: Fraction) -> bool:
         """Whether stations across a layer run against those of the request's own drawing.

@@ -56,7 +56,7 @@ class Kind(Generic[LayerSpec, ProductSpec, Rules, Laid, Share, Placed]):
     A kind whose layers can be jointed with the stock of their product, and not each alone, has
     `settle`: the layer with the joints that the product's form chose, and all that is to be said
     of them. How such a layer is laid must not hang on where joints behind it lie: it is not laid
-    anew when these move.
+    anew when these move. `along_edges`: it takes what edges are long, not what areas are wide.
     """
 
     name: str
@@ -75,6 +75,7 @@ class Kind(Generic[LayerSpec, ProductSpec, Rules, Laid, Share, Placed]):
     back: Callable[[Placed], Sequence[Backer]] = nothing_behind
     settle: Callable[[Laid, Any, Remarks], Laid] | None = None  # what is chosen is the form's own
     nouns: LayerNouns = field(default_factory=LayerNouns)
+    along_edges: bool = False
     cautions: tuple[Caution, ...] = ()
     not_computed: tuple[str, ...] = ()
 

@@ -14,6 +14,7 @@ from service.products.ground import Ground, Offered
 from service.products.laid_rows import AlternativeRow, CourseRow, OpeningRow
 from service.products.rows import ConsumableRow, JointRow, PieceRow, RunRow
 from service.products.rulings import Rulings, StockRulings
+from service.products.trim_rows import TrimRow, TrimTotalRow
 from service.schemas.stock import Stocked
 
 
@@ -115,7 +116,8 @@ class LaidLayer(Generic[Task_co, Detail_co]):
     those of `frame`; `openings` say what is cut in it for each opening of the surface.
 
     `direction` is the direction used, degrees facing the finished side: 0 up to 180, or
-    a little below 0 where a taper turned it.
+    a little below 0 where a taper turned it. What runs `along_edges`, as trim does, covers no
+    surface: what of that is installed is told of the layers beneath.
     """
 
     task: Task_co
@@ -127,6 +129,7 @@ class LaidLayer(Generic[Task_co, Detail_co]):
     alternatives: tuple[AlternativeRow, ...]
     detail: Detail_co
     offered: Offered
+    along_edges: bool = False
 
 
 AnyLaid = LaidLayer[AnyTask, object]
@@ -141,8 +144,8 @@ class Placed(Generic[Laid_co, Made_co]):
     """A laid layer with its pieces, joints and runs, after stock was chosen for them.
 
     `consumables` are used by length beside the layer itself, as tape is; they are pooled by their
-    own product and ordered once. `detail` is the kind's
-    own, None where it has none.
+    own product and ordered once. `trim_lengths` are those of what runs along edges. `detail` is the
+    kind's own, None where it has none.
     """
 
     laid: Laid_co
@@ -150,6 +153,8 @@ class Placed(Generic[Laid_co, Made_co]):
     pieces: tuple[PieceRow, ...] = ()
     joints: tuple[JointRow, ...] = ()
     consumables: tuple[ConsumableRow, ...] = ()
+    trim_lengths: tuple[TrimRow, ...] = ()
+    trim_totals: tuple[TrimTotalRow, ...] = ()
     detail: Made_co
 
 

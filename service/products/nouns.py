@@ -97,12 +97,17 @@ class LayerNouns:
 class StockNouns:
     """What one bought piece of a form is called, and its place as a yard picks an order.
 
-    `packs` is what a package of it is called, one and several.
+    `packs` is what a package of it is called, one and several; `bench` says how a piece lies at the
+    saw, so that its edges and ends have names.
     """
 
     piece: str = "piece"
     picked: int = 9
     packs: tuple[str, str] = ("pack", "packs")
+    bench: str = (
+        "a board lies face up, its far edge (the tongue) away from you, and widths and depths are "
+        "of its face"
+    )
 
 
 DECIDE: Final = frozenset({

@@ -7,7 +7,7 @@ from typing import Annotated, Literal, TypeAlias
 
 from service.schemas.columns import PLAIN, Degrees, Flag, Length
 
-WorkedEdge: TypeAlias = Literal["groove", "tongue", "near", "far", "both", "none"]
+WorkedEdge: TypeAlias = Literal["groove", "tongue", "near", "far", "both", "back", "front", "none"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -15,19 +15,22 @@ class SawRow:
     """One thing that is done to a piece once it is cut to length.
 
     The piece lies face up with its far edge, that of the tongue, away: so left and right are its
-    own, wherever it is laid. Widths and depths are of its face, without tongue or lap.
+    own, wherever it is laid. Widths and depths are of its face, without tongue or lap. The hands of
+    trim are those of `trim_lengths`.
     """
 
     do: Annotated[
-        Literal["rip", "angle", "notch", "hole", "shape"],
+        Literal["rip", "angle", "cope", "scarf", "notch", "hole", "shape"],
         PLAIN,
-        "A shape is an edge or an end that is no straight cut: `shape` of the piece has its line.",
+        "A shape is an edge or an end that is no straight cut: `shape` of the piece has its line. "
+        "A cope follows the profile that its angle shows, a scarf goes through the thickness.",
     ]
     edge: Annotated[
         WorkedEdge,
         PLAIN,
         "The edge that is ripped or notched, or on which an angle has its long point: by its "
-        "joint, or by its side where it has none.",
+        "joint, or by its side where it has none; of trim its back edge, against the wall or the "
+        "opening, or its front; of a scarf its back or its face.",
     ] = "none"
     end: Annotated[
         Literal["left", "right", "none"], PLAIN, "The end that is cut to an angle or a shape."

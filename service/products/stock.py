@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import reduce
 from math import gcd, lcm
-from typing import TypeVar
+from typing import Protocol, TypeVar
 
 from service.cutting.records import Stock
 from service.cutting.sheets.nesting import SheetStock
@@ -32,6 +32,24 @@ class Objective:
     per: int
     joint_cost: int = 0
     unit: int = 0
+
+
+class Trimming(Protocol):
+    """What is trimmed off the sticks of a product."""
+
+    def trimmed(self, stock: Stock, raw: tuple[bool, bool] = (True, True)) -> Stock:
+        """A stock with what its ends lose off its length; `raw` are those that the mill left."""
+
+
+@dataclass(frozen=True, slots=True)
+class StartTrim:
+    """A stick is squared at the end that it is sawn from, by so many ticks; a cut end is square."""
+
+    start: int
+
+    def trimmed(self, stock: Stock, raw: tuple[bool, bool] = (True, True)) -> Stock:
+        """A stock less the squaring of its start: none where one of its ends is cut (17.2)."""
+        return replace(stock, usable=stock.length - (self.start if all(raw) else 0))
 
 
 @dataclass(frozen=True, slots=True)
@@ -99,7 +117,7 @@ def objective_of(task: StockTask, settings: SearchSettings) -> str:
 
 
 def stocks_of(
-    task: StockTask, trims: Trims, settings: SearchSettings, joint: Fraction = NO_PRICE
+    task: StockTask, trims: Trimming, settings: SearchSettings, joint: Fraction = NO_PRICE
 ) -> tuple[tuple[Stock, ...], Objective]:
     """The lengths that can be taken, shortest first, costed for the objective asked for (8.8).
 

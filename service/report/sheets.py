@@ -73,10 +73,15 @@ def _openings(surface: Surface) -> Iterator[tuple[str, Ring]]:
 
 
 def _section(surface: Surface, takeoff: Takeoff) -> Section | None:
-    """What a section shows besides the layers; None where nothing was named to fasten them."""
+    """What a section shows besides the layers; None where nothing was named to fasten them.
+
+    Trim has no slice in it: it lies along the edges.
+    """
     driven: dict[tuple[str, str], Driven] = {}
+    sliced = {at for at, layer in takeoff.drawn.items() if layer.cut is not None}
     for row in takeoff.fasteners:
-        if row.surface == surface.id and row.reach is not None and row.where != "backing":
+        own = row.surface == surface.id and f"{row.surface}.{row.layer}" in sliced
+        if own and row.reach is not None and row.where != "backing":
             driven.setdefault((row.layer, row.place), _driven(row, row.reach))
     if not driven:
         return None

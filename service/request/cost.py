@@ -34,6 +34,8 @@ def _layer(one: LayerJob) -> int:
     corners = len(surface.outline) + sum(
         len(polygon.outer) for opening in surface.openings for polygon in opening.drawn
     )
+    if one.kind.along_edges:
+        return corners
     return surface.net // (2 * _size(product)) + corners
 
 

@@ -7,14 +7,14 @@ from typing import Any
 
 from service.errors import Fault, TradeRefused
 from service.geometry.edges import Edge
-from service.geometry.rings import Point, twice_signed
+from service.geometry.rings import Line, Point, twice_signed
 from service.geometry.surface import Slope, stretch_point
 
 
 def edges_of(
     spec: Any, corners: Sequence[Point], slope: Slope | None, mirror: int | None, pointer: str
 ) -> tuple[Edge, ...]:
-    """The edges of which something was said, in true size, facing the finished side, by number.
+    """All edges, with what was said of them, in true size, facing the finished side, by number.
 
     `corners` are those of the outline as sent, in plan; `mirror` is what mirroring takes x from,
     None where it is seen as drawn. Raises TradeRefused where there is no such edge.
@@ -27,17 +27,23 @@ def edges_of(
     lines = list(zip(seen, seen[1:] + seen[:1], strict=True))
     if twice_signed(tuple(seen)) < 0:
         lines = [(end, start) for start, end in lines]
+    told = {one.edge: (k, one) for k, one in sent}
     return tuple(
-        Edge(
-            number=one.edge,
-            start=lines[one.edge][0],
-            end=lines[one.edge][1],
-            what=one.what,
-            gap=one.gap,
-            pointer=f"{pointer}/edges/{k}",
-            beside=one.beside,
-        )
-        for k, one in sorted(sent, key=lambda pair: pair[1].edge)
+        _edge(number, line, *told[number], pointer) if number in told else Edge(number, *line)
+        for number, line in enumerate(lines)
+        if line[0] != line[1]
+    )
+
+
+def _edge(number: int, line: Line, place: int, one: Any, pointer: str) -> Edge:
+    return Edge(
+        number=number,
+        start=line[0],
+        end=line[1],
+        what=one.what,
+        gap=one.gap,
+        pointer=f"{pointer}/edges/{place}",
+        beside=one.beside,
     )
 
 

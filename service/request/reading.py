@@ -9,6 +9,7 @@ from typing import Any
 from pydantic import ValidationError
 
 from service.errors import Basis, Fault, Finding, ShapeRefused, TradeRefused
+from service.geometry.rings import around
 from service.geometry.surface import Surface
 from service.products.ground import ground_of
 from service.products.layer import Task
@@ -207,6 +208,10 @@ def _cost_within(surface: Surface, layers: Sequence[LayerJob], number: int) -> N
     for layer in layers:
         product = layer.task.product
         if not isinstance(product, Stocked):
+            continue
+        if layer.kind.along_edges:
+            edges = surface.perimeter + sum(around(o.drawn[0].outer) for o in surface.openings)
+            within("pieces", edges // min(one.length for one in product.rows), pointer)
             continue
         courses = reach // max(product.laid_width // 2, 1)
         within("courses", courses // 2, f"{pointer}/layers")

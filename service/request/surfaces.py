@@ -85,6 +85,7 @@ class Measured:
             ends_free=spec.supports is not None and supports.at is None and not supports.ends,
             edges=tuple(edge for edge in edges if edge.is_told),
             known=tuple(edge for edge in edges if edge.beside is not None),
+            sides=edges,
         )
         self._say(surface)
         return surface

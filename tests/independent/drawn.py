@@ -115,6 +115,7 @@ PLACES = {
     "members": ("line",),
     "openings": ("drawn", "cut"),
     "backing": ("from", "to"),
+    "trim_lengths": ("from", "to"),
 }
 """Members that say where something lies in the plane of its surface."""
 

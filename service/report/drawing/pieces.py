@@ -33,7 +33,8 @@ def pieces(marks: list[DrawnPiece], layout: Layout) -> Drawn:
     usual = _least_side(marks, view)
     weight = 0.15 if usual > 0.8 else 0.08
     look = f'fill="#fff" fill-rule="evenodd" stroke="{_edge_grey(usual)}" stroke-width="{weight}"'
-    return Drawn(group("pieces", look, ink), tuple(fitting), False, len(fitting) < len(marks))
+    named = sum(bool(mark.label) for mark in marks)
+    return Drawn(group("pieces", look, ink), tuple(fitting), False, len(fitting) < named)
 
 
 def _edge_grey(usual: float) -> str:

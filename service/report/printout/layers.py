@@ -5,13 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from typing import Any, Final, TypeAlias
 
-from service.products.nouns import Nouns
+from service.products.nouns import Nouns, StockNouns
 from service.report.printout.columns import Setting, blank, heading, paragraph, table
 from service.report.printout.courses import courses, joints
 from service.report.printout.cuts import cut_list, sheets, shortened
 from service.report.printout.first_work import going_on, is_of, past, support
 from service.report.printout.lengths import Lengths
 from service.report.printout.saw_list import batches, saw_settings
+from service.report.printout.trim import trim_blocks
 
 Row: TypeAlias = Mapping[str, Any]
 
@@ -26,7 +27,7 @@ def layer_sections(answer: Row, nouns: Nouns, lengths: Lengths) -> list[Setting]
         blocks = [("How to begin:", going_on(nouns, layer, answer, lengths))]
         blocks += _placed(answer, layer, nouns.kinds[layer["kind"]].course, lengths)
         if product not in cut and product in forms:
-            blocks += _cut(answer, layer, nouns.forms[forms[product]].piece, lengths)
+            blocks += _cut(answer, layer, nouns.forms[forms[product]], lengths)
         blocks += _fixed(answer, layer, lengths)
         cut.add(product)
         lines += heading(f"{number}. {layer['surface']}.{layer['layer']}: {product}")
@@ -34,10 +35,7 @@ def layer_sections(answer: Row, nouns: Nouns, lengths: Lengths) -> list[Setting]
     return lines
 
 
-SAW_CAPTION: Final = (
-    "Rips, angles and notches, one setting after another; a board lies face up, its far edge (the "
-    "tongue) away from you, and widths and depths are of its face:"
-)
+SAW_CAPTION: Final = "Rips, angles and notches, one setting after another; {bench}:"
 
 Block: TypeAlias = tuple[str, list[Setting]]
 """A caption and the lines under it."""
@@ -64,10 +62,12 @@ def _placed(answer: Row, layer: Row, word: str, lengths: Lengths) -> Iterator[Bl
         )
     elif rows:
         yield "Joints:", paragraph("None: each run is one piece.", "    ")
+    yield from trim_blocks(answer, layer, lengths)
 
 
-def _cut(answer: Row, layer: Row, word: str, lengths: Lengths) -> Iterator[Block]:
-    """The cut list of the layer's product, for all layers that use it; it is bought by `word`."""
+def _cut(answer: Row, layer: Row, stock: StockNouns, lengths: Lengths) -> Iterator[Block]:
+    """The cut list of the layer's product, for all layers that use it."""
+    word = stock.piece
     product = layer["product"]
     others = [
         f"{row['surface']}.{row['layer']}"
@@ -81,7 +81,8 @@ def _cut(answer: Row, layer: Row, word: str, lengths: Lengths) -> Iterator[Block
     if rows and word == "stick":
         yield "Lengths, one stop after another:", batches(answer, product, lengths)
         short = shortened(answer["pieces"])
-        yield SAW_CAPTION, saw_settings(answer, product, short, lengths)
+        caption = SAW_CAPTION.format(bench=stock.bench)
+        yield caption, saw_settings(answer, product, short, lengths)
 
 
 def _fixed(answer: Row, layer: Row, lengths: Lengths) -> Iterator[Block]:

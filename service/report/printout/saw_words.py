@@ -24,7 +24,8 @@ def in_short(piece: Row, lengths: Lengths) -> str:
     rips = [_rip(row, piece, lengths) for row in piece["work"] if row["do"] == "rip"]
     boxes = [_box(row, lengths) for row in piece["work"] if row["do"] in ("notch", "hole")]
     shapes = [_shape(row) for row in piece["work"] if row["do"] == "shape"]
-    return ", ".join([*rips, *_angles_in_short(piece, lengths), *boxes, *shapes])
+    fitted = [f"{row['do']} {row['end']}" for row in piece["work"] if row["do"] in _FITTED]
+    return ", ".join([*rips, *_angles_in_short(piece, lengths), *fitted, *boxes, *shapes])
 
 
 def _rip(row: Row, piece: Row, lengths: Lengths) -> str:
@@ -61,7 +62,14 @@ def _angles_in_short(piece: Row, lengths: Lengths) -> list[str]:
 def _angle(row: Row, lengths: Lengths) -> str:
     if row["angle"] < OUT_OF_SQUARE:
         return f"{lengths.width(row['length'])} out of square"
-    return f"{plain(row['angle'], 1)} deg"
+    return f"{plain(row['angle'], 1)} deg{_LONG.get(row['edge'], '')}"
+
+
+_LONG: Final = {"back": " long at the back", "front": " long at the front"}
+"""An inside and an outside mitre of trim have one angle: its long point tells them apart."""
+
+_FITTED: Final = ("cope", "scarf")
+"""What is done to an end of trim beside cutting it to length."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,7 +81,7 @@ class SawSetting:
     is_angle: bool = False
 
 
-_SAWS: Final = ("rip", "angle", "notch", "hole", "shape")
+_SAWS: Final = ("rip", "angle", "scarf", "cope", "notch", "hole", "shape")
 """The fence first, then angles, then what is cut by hand."""
 
 
@@ -99,12 +107,23 @@ def _set_for(row: Row, piece: Row, lengths: Lengths) -> str:
         return f"cut {_shape(row)}, see the drawing"
     if row["do"] == "rip":
         return _set_for_rip(row, piece, lengths)
+    if row["do"] in _FITTED:
+        return _set_for_fitting(row)
     if row["do"] == "hole":
         where = f"{lengths.width(row['from_edge'])} from the near edge"
     else:
         where = f"in the {_edge(row)}"
     text = f"{_box(row, lengths)} {where}, {_place(row, piece, lengths)}"
     return f"{text}, to the line inside it" if row["to_line"] else text
+
+
+def _set_for_fitting(row: Row) -> str:
+    """A cope, or a scarf: which of its faces has the long point."""
+    angle = f"{plain(row['angle'], 1)} deg"
+    if row["do"] == "cope":
+        return f"cope {row['end']} end: cut {angle}, long point at the back, then along the profile"
+    face = "back" if row["edge"] == "back" else "face"
+    return f"scarf {row['end']} end {angle} through the thickness, long point at the {face}"
 
 
 def _set_for_rip(row: Row, piece: Row, lengths: Lengths) -> str:
@@ -130,13 +149,21 @@ _HAIR: Final = 1e-5
 
 
 def _set_for_angles(rows: Sequence[Row], lengths: Lengths) -> str:
-    told = [f"{_angle(row, lengths)}, long point at the {_edge(row)}" for row in rows]
+    told = [_told_angle(row, lengths) for row in rows]
     if len(rows) == 2 and told[0] == told[1]:
         return f"both ends {told[0]}"
     return "; ".join(f"{row['end']} end {text}" for row, text in zip(rows, told, strict=True))
 
 
+def _told_angle(row: Row, lengths: Lengths) -> str:
+    if row["edge"] in _LONG:
+        return _angle(row, lengths).replace(" long at", ", long point at")
+    return f"{_angle(row, lengths)}, long point at the {_edge(row)}"
+
+
 _EDGES: Final = {
+    "back": "back edge",
+    "front": "front edge",
     "groove": "groove edge",
     "tongue": "tongue edge",
     "near": "near edge",

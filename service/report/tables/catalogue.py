@@ -32,6 +32,7 @@ from service.products.laid_rows import (
     SurfaceRow,
 )
 from service.products.rows import BackingRow, ConsumableRow, FastenerRow, JointRow, PieceRow, RunRow
+from service.products.trim_rows import TrimRow, TrimTotalRow
 from service.report.patches import cure_rows
 from service.report.scale import scale_of
 from service.report.tables.laid import layers, regions, surfaces
@@ -117,6 +118,13 @@ TABLES: Final = (
     Table("runs", RunRow, _of("placed", "runs")),
     Table("pieces", PieceRow, _of("placed", "pieces")),
     Table("joints", JointRow, _of("placed", "joints")),
+    Table(
+        "trim_lengths",
+        TrimRow,
+        _of("placed", "trim_lengths"),
+        "Mouldings, frames and corner boards: each length from corner to corner.",
+    ),
+    Table("trim_totals", TrimTotalRow, _of("placed", "trim_totals")),
     Table("sticks", StickRow, _of("supplied", "sticks")),
     Table("sheets", SheetRow, _of("supplied", "sheets")),
     Table("cut_plans", CutPlanRow, _of("supplied", "plans")),

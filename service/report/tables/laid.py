@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
 from service.geometry.members import numbered
 from service.geometry.rings import bounds
@@ -17,9 +17,15 @@ _OF_UNIT = 12
 """Decimals of a unit vector: over the longest surface they stray by far less than a tick."""
 
 
+def shown(laid: Iterable[AnyLaid]) -> dict[str, AnyLaid]:
+    """The outermost layer of each surface by its id; trim only where nothing else is laid."""
+    covering = {layer.task.surface.id: layer for layer in laid if not layer.along_edges}
+    return {layer.task.surface.id: layer for layer in laid} | covering
+
+
 def surfaces(takeoff: Takeoff) -> Iterator[SurfaceRow]:
     """One row a surface; installed and gaps are those of its outermost layer."""
-    outermost = {layer.task.surface.id: layer for layer in takeoff.laid}
+    outermost = shown(takeoff.laid)
     whole = {surface.id: surface for surface in takeoff.job.surfaces}
     for name, layer in outermost.items():
         surface = whole[name]
@@ -29,7 +35,7 @@ def surfaces(takeoff: Takeoff) -> Iterator[SurfaceRow]:
             support=support_of(surface.type, sloped=surface.slope is not None),
             gross=surface.gross,
             net=surface.net,
-            installed=layer.areas.installed,
+            installed=0 if layer.along_edges else layer.areas.installed,
             perimeter=surface.perimeter,
             outline=surface.outline,
         )

@@ -11,13 +11,14 @@ from service.products.bought_rows import OrderRow
 from service.products.layer import AnyLaid
 from service.products.registry import forms
 from service.products.supplied import Supplied
+from service.report.tables.laid import shown
 from service.report.tables.told_rows import ProductRow, Summary
 from service.takeoff.pipeline import Takeoff
 
 
 def summary(takeoff: Takeoff) -> Summary:
     """The finished layers in a few numbers, and the whole order in words."""
-    shows = {layer.task.surface.id: layer.task.at for layer in takeoff.laid}
+    shows = {name: layer.task.at for name, layer in shown(takeoff.laid).items()}
     made = [_showing(one, frozenset(shows.values())) for one in takeoff.supplied]
     drawn, installed = sum(one.drawn for one in made), sum(one.installed for one in made)
     return Summary(

@@ -12,7 +12,7 @@ from service.schemas.rules import DrivingRules
 FORM = CountedForm(
     name="fastener",
     goods="fasteners",
-    nouns=StockNouns(piece="piece", picked=6, packs=("box", "boxes")),
+    nouns=StockNouns(piece="piece", picked=7, packs=("box", "boxes")),
     spec=FastenerProduct,
     rulings=DrivingRulings,
     rules=DrivingRules,

@@ -1,0 +1,226 @@
+"""Walls between corners: the sides of a ring taken together where they bend by hardly anything.
+
+A surface lies at the left of its rings, so a turn to the left is an inside corner of the room, one
+to the right an outside corner (17.1). Lengths in ticks, turns in degrees, above 0 to the left.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+from math import atan2, degrees, hypot, radians, tan
+
+from service.geometry.edges import Edge, Side
+from service.geometry.rings import Point, Ring, clean
+from service.geometry.surface import Member
+from service.units.folding import folded
+from service.units.ticks import SIXTY_FOURTH, whole
+
+STRAIGHT = 1.0
+"""Degrees under which a wall that turns goes on (17.6)."""
+
+_PARALLEL = 1e-9
+_SHARPEST = 179.0
+"""Degrees of a turn from which no mitre is cut."""
+
+
+@dataclass(frozen=True, slots=True)
+class Corner:
+    """Where a wall ends: how far it turns there, and what the next wall is.
+
+    `chosen` says whether that wall is one of those asked for, `edge` the edge that it lies on.
+    """
+
+    turn: float
+    chosen: bool
+    edge: Edge | None
+
+
+@dataclass(frozen=True, slots=True)
+class Wall:
+    """A wall from corner to corner, the surface at its left: its points, and both its corners.
+
+    `edges` are the edges of the outline on which it lies; none for what layers behind took away.
+    """
+
+    points: tuple[Point, ...]
+    corners: tuple[Corner, Corner]
+    edges: tuple[Edge, ...]
+
+    @property
+    def length(self) -> int:
+        """From corner to corner along the wall."""
+        return whole(folded(_size(*line) for line in pairwise(self.points)))
+
+    @property
+    def lengths(self) -> tuple[int, ...]:
+        """Of its straight parts, one after another; together they are its length."""
+        ends = [0]
+        for k in range(1, len(self.points)):
+            ends.append(whole(folded(_size(*line) for line in pairwise(self.points[: k + 1]))))
+        return tuple(b - a for a, b in pairwise(ends))
+
+    def meets(self, members: Sequence[Member]) -> tuple[int, ...]:
+        """How far from its start the wall crosses the centre line of each member, in order."""
+        found: set[int] = set()
+        start = 0
+        for line, length in zip(pairwise(self.points), self.lengths, strict=True):
+            found.update(start + at for at in _crossings(line, length, members))
+            start += length
+        return tuple(sorted(found))
+
+    def lies_along(self, members: Sequence[Member], reach: int) -> bool:
+        """Whether a member stands along all of it, within `reach` of it on the surface's side."""
+        return len(self.points) == 2 and any(
+            _is_beside(self.points[0], self.points[1], one, reach) for one in members
+        )
+
+    def strip(self, wide: int, cuts: tuple[float, float]) -> Ring:
+        """What a strip along the wall covers, `wide` across, its ends cut so many degrees off.
+
+        Above 0 an end is longest at the wall. Where two such cuts cross, it ends in a point.
+        """
+        inner = [_inside(self.points, k, wide) for k in range(len(self.points))]
+        first, last = _way(*self.points[:2]), _way(*self.points[-2:])
+        inner[0] = _along(inner[0], first, wide * tan(radians(cuts[0])))
+        inner[-1] = _along(inner[-1], last, -wide * tan(radians(cuts[1])))
+        if len(inner) == 2 and _dot(_minus(inner[1], inner[0]), first) <= 0:
+            inner = [_apex(self.points[0], self.points[-1], inner[0], inner[1])]
+        ring = [*self.points, *((whole(x), whole(y)) for x, y in reversed(inner))]
+        return clean(ring)
+
+    def part(self, low: int, high: int) -> Wall:
+        """The wall from one station of it to another."""
+        points, start = [], 0
+        for (a, b), length in zip(pairwise(self.points), self.lengths, strict=True):
+            if start < high and start + length > low:
+                points.append(_between(a, b, max(0, low - start), length))
+                last = _between(a, b, min(length, high - start), length)
+            start += length
+        return Wall((*points, last), self.corners, self.edges)
+
+    def lengthened(self, first: int, last: int) -> Wall:
+        """With so much more of it at its start and at its end."""
+        if not first and not last:
+            return self
+        low = _along(self.points[0], _way(*self.points[:2]), -first)
+        high = _along(self.points[-1], _way(*self.points[-2:]), last)
+        ends = [(whole(x), whole(y)) for x, y in (low, high)]
+        return Wall((ends[0], *self.points[1:-1], ends[1]), self.corners, self.edges)
+
+
+def walls_of(ring: Sequence[Side], chosen: Sequence[bool]) -> tuple[Wall, ...]:
+    """The walls that are `chosen` of a ring's sides, as the ring runs.
+
+    Sides that turn by less than a degree are one wall. A ring without a corner is one wall that
+    begins and ends at its first side. Sides shorter than 1/64 in are none.
+    """
+    kept = [(side, own) for side, own in zip(ring, chosen, strict=True)
+            if _size(side.start, side.end) >= SIXTY_FOURTH]  # fmt: skip
+    if len(kept) < 2:
+        return ()
+    sides, own = [side for side, _ in kept], [one for _, one in kept]
+    count = len(sides)
+    turns = [_turn(sides[k - 1], sides[k]) for k in range(count)]
+    starts = [k for k in range(count) if own[k] != own[k - 1] or abs(turns[k]) >= STRAIGHT]
+    found = []
+    starts = starts or [0]
+    for first, after in zip(starts, [*starts[1:], *starts[:1]], strict=True):
+        if own[first]:
+            numbers = [k % count for k in range(first, after if after > first else after + count)]
+            found.append(_wall(sides, own, turns, numbers))
+    return tuple(found)
+
+
+def _wall(
+    sides: Sequence[Side], own: Sequence[bool], turns: Sequence[float], numbers: Sequence[int]
+) -> Wall:
+    first, after = numbers[0], (numbers[-1] + 1) % len(sides)
+    points = (*(sides[k].start for k in numbers), sides[numbers[-1]].end)
+    return Wall(
+        points=points,
+        corners=(
+            Corner(turns[first], own[first - 1], sides[first - 1].edge),
+            Corner(turns[after], own[after], sides[after].edge),
+        ),
+        edges=tuple(dict.fromkeys(e for k in numbers if (e := sides[k].edge) is not None)),
+    )
+
+
+def mitre(wide: int, off: float) -> int:
+    """How far an end cut `off` degrees off square reaches over `wide` ticks: P tan(d/2) (17.1)."""
+    return whole(wide * tan(radians(min(abs(off), _SHARPEST / 2))))
+
+
+def _turn(before: Side, after: Side) -> float:
+    """How far the way turns from one side to the next, to a thousandth of a degree."""
+    (ax, ay), (bx, by) = (_minus(one.end, one.start) for one in (before, after))
+    return round(degrees(atan2(ax * by - ay * bx, ax * bx + ay * by)), 3)
+
+
+def _size(a: Point, b: Point) -> float:
+    return hypot(b[0] - a[0], b[1] - a[1])
+
+
+_Vector = tuple[float, float]
+
+
+def _minus(a: _Vector, b: _Vector) -> _Vector:
+    return a[0] - b[0], a[1] - b[1]
+
+
+def _dot(a: _Vector, b: _Vector) -> float:
+    return a[0] * b[0] + a[1] * b[1]
+
+
+def _way(a: Point, b: Point) -> _Vector:
+    size = _size(a, b)
+    return (b[0] - a[0]) / size, (b[1] - a[1]) / size
+
+
+def _along(at: _Vector, way: _Vector, by: float) -> _Vector:
+    return at[0] + way[0] * by, at[1] + way[1] * by
+
+
+def _inside(points: Sequence[Point], k: int, wide: int) -> _Vector:
+    """A point of a wall moved square to it into the surface; at a bend to where both lines meet."""
+    ways = [_way(a, b) for a, b in pairwise(points[max(0, k - 1) : k + 2])]
+    normals = [(-y, x) for x, y in ways]
+    both = (normals[0][0] + normals[-1][0], normals[0][1] + normals[-1][1])
+    return _along(points[k], both, 2 * wide / _dot(both, both))
+
+
+def _apex(start: Point, end: Point, low: _Vector, high: _Vector) -> _Vector:
+    """Where the line from `start` to `low` meets that from `end` to `high`."""
+    a, b, way = _minus(low, start), _minus(high, end), _minus(end, start)
+    share = (way[0] * b[1] - way[1] * b[0]) / (a[0] * b[1] - a[1] * b[0])
+    return _along(start, a, share)
+
+
+def _between(a: Point, b: Point, at: int, length: int) -> Point:
+    """A point so far along a line of a length; its own ends to the tick."""
+    if at in (0, length):
+        return a if at == 0 else b
+    x, y = _along(a, _way(a, b), at)
+    return whole(x), whole(y)
+
+
+def _crossings(line: tuple[Point, Point], length: int, members: Sequence[Member]) -> Iterator[int]:
+    (ax, ay), (x, y) = line[0], _way(*line)
+    for one in members:
+        toward = one.a * x + one.b * y
+        if abs(toward) > _PARALLEL:
+            at = whole((one.d - one.a * ax - one.b * ay) / toward)
+            if 0 < at < length:
+                yield at
+
+
+def _is_beside(start: Point, end: Point, one: Member, reach: int) -> bool:
+    """Whether a member runs along a line and stands within `reach` to the left of it."""
+    x, y = _way(start, end)
+    if abs(one.a * x + one.b * y) > _PARALLEL:
+        return False
+    left = one.a * -y + one.b * x
+    away = (one.d - one.a * start[0] - one.b * start[1]) * left
+    return -one.thickness / 2 <= away <= reach + one.thickness / 2

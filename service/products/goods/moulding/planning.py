@@ -1,0 +1,116 @@
+"""All that is wanted of one moulding: scarfs and sticks chosen together (17.2, 17.4).
+
+Each piece takes its overall extent of a stick. Mouldings are never turned nor flipped, so no two
+pieces share a mitre, and what a stick holds does not hang on the order in which it is sawn.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+from fractions import Fraction
+
+from service.cutting.effort import EFFORTS, TRIAL
+from service.joints.records import Blocked, Jointed
+from service.ledger.book import Ledger
+from service.products.costs import Planned, plan_row
+from service.products.goods.moulding.jointing import LineJoints, with_laps
+from service.products.goods.moulding.needs import MouldingShare, Need
+from service.products.goods.moulding.rulings import Task
+from service.products.remarks import Remarks
+from service.products.sticks.accounts import close, compare, flat_length, order_of, owned_of
+from service.products.sticks.saw import Saw, saw_of
+from service.products.sticks.sawn import Blade, Sawn, sawn
+from service.products.sticks.shortage import reaching
+from service.products.sticks.solving import solved, without_leftovers
+from service.products.stock import StartTrim, stocks_of
+from service.products.supplied import SearchSettings, Supplied
+
+
+@dataclass(frozen=True, slots=True)
+class MouldingPlan:
+    """The sticks for all lines of one moulding."""
+
+    task: Task
+    saw: Saw
+    made: Jointed
+    sawn: Sawn
+
+
+def plan(
+    needs: Sequence[Need], settings: SearchSettings
+) -> tuple[MouldingPlan, tuple[MouldingShare, ...]]:
+    """Scarfs and sticks for all needs, with the share of each.
+
+    Raises TradeRefused where a line cannot be made of what there is, or stock runs short.
+    """
+    task = needs[0].task
+    lap = max(need.wanted.lap for need in needs)
+    stocks, objective = stocks_of(task, StartTrim(task.rules.start_trim), settings)
+    kept = tuple(stock for stock in stocks if stock.usable > lap)
+    saw = saw_of(task, kept, objective)
+    chosen = [LineJoints(task, need.wanted, lap) for need in needs]
+    made = with_laps(_solved(task, chosen, _without_laps(saw, lap), settings), lap)
+    names = _names(chosen, made)
+    blade = Blade(saw.kerf, task.rules.keep_offcut)
+    out = sawn(task.product.id, made, names, saw.stocks, blade, (), saw.owned)
+    return MouldingPlan(task, saw, made, out), tuple(_shares(chosen, made, out))
+
+
+def _without_laps(saw: Saw, lap: int) -> Saw:
+    """The stock and the saw cuts by which lines are planned without their laps."""
+    stocks = tuple(replace(stock, usable=stock.usable - lap) for stock in saw.stocks)
+    return replace(saw, stocks=stocks, kerf=saw.kerf + lap)
+
+
+def _solved(
+    task: Task, chosen: Sequence[LineJoints], saw: Saw, settings: SearchSettings
+) -> Jointed:
+    effort = TRIAL if settings.trial else EFFORTS[settings.effort]
+    made = solved(chosen, saw, effort) or reaching(task, chosen, saw, effort, "sticks")
+    if isinstance(made, Blocked):
+        raise chosen[made.stack].refused()
+    return without_leftovers(task, chosen, saw, made, effort)
+
+
+def _names(chosen: Sequence[LineJoints], made: Jointed) -> list[list[str]]:
+    """Ids of the pieces, line by line: its name, and their place in it."""
+    lines = [name for one in chosen for name in one.names]
+    return [
+        [f"{name}.{k + 1}" for k in range(len(own))]
+        for name, own in zip(lines, made.cuts, strict=True)
+    ]
+
+
+def _shares(chosen: Sequence[LineJoints], made: Jointed, out: Sawn) -> Iterator[MouldingShare]:
+    cuts = iter(made.cuts)
+    for one in chosen:
+        yield MouldingShare(one.sawn([next(cuts) for _ in one.names]), out.of_piece)
+
+
+def supplied(
+    plan: MouldingPlan,
+    needs: Sequence[Need],
+    made: Supplied,
+    ledger: Ledger,
+    settings: SearchSettings,
+    said: Remarks,
+) -> None:
+    """Sticks, order, plan, ledger and comparison; the pieces are in the ledger already."""
+    task, saw = plan.task, plan.saw
+    made.sticks = plan.sawn.sticks
+    taken = saw.rows_taken(plan.made, task)
+    made.order, extra = order_of(task, taken, said)
+    made.owned = owned_of(task, taken)
+    made.plans = (plan_row(task, _planned(plan), saw.objective, "sticks", made.order, extra),)
+    close(made, ledger, extra, None)
+    total = sum(cut.need.length for own in plan.made.cuts for cut in own)
+    made.compared = (
+        compare(task, made, flat_length(task, Fraction(total)), plan.made, saw.stocks),
+    )
+
+
+def _planned(plan: MouldingPlan) -> Planned:
+    found, joints = plan.made.plan, plan.made.joints
+    runs, sticks = len(plan.made.cuts), plan.saw.bought(plan.made)
+    return Planned(found.cost, found.bound, found.work, sticks, 0, joints, runs)

@@ -1,0 +1,37 @@
+"""Trim: mouldings along walls and bays, frames round openings, corner boards."""
+
+from pathlib import Path
+
+from service.products.kind import Caution, Kind
+from service.products.kinds.trim.drawing import draw
+from service.products.kinds.trim.fastening import fasten
+from service.products.kinds.trim.laws import violations
+from service.products.kinds.trim.laying import lay
+from service.products.kinds.trim.placing import needs, place
+from service.products.kinds.trim.rulings import TrimRulings
+from service.products.kinds.trim.spec import TrimLayer, TrimRules
+from service.products.nouns import LayerNouns
+
+KIND = Kind(
+    name="trim",
+    title="Mouldings, frames and corner boards",
+    layer=TrimLayer,
+    rules=TrimRules,
+    rulings=TrimRulings,
+    named={"product": "moulding", "fastening/product": "fastener"},
+    lay=lay,
+    needs=needs,
+    place=place,
+    fasten=fasten,
+    draw=draw,
+    violations=violations,
+    folder=Path(__file__).parent,
+    nouns=LayerNouns(course="length", decide=("not-framed", "scarf-off-member")),
+    along_edges=True,
+    cautions=(
+        Caution(
+            "Try the saw on two short pieces in the first corner: hardly any corner is square."
+        ),
+    ),
+    not_computed=("the bend of trim out of the plane of its surface, as at a ridge",),
+)

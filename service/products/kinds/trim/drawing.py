@@ -1,0 +1,89 @@
+"""The marks of a layer of trim on its surface's page."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from math import hypot
+
+from service.geometry.rings import Point, Ring, bounds
+from service.geometry.walls import Wall
+from service.products.drawing import (
+    Callout,
+    DrawnLayer,
+    DrawnPiece,
+    Joint,
+    Mark,
+    lie_of_course,
+    station_text,
+)
+from service.products.kinds.trim.records import PlacedTrim, Trim, TrimLength
+from service.units.ticks import whole
+
+_LEVEL, _UPRIGHT = 6, 2
+"""A size is written beside its strip, within one part in so many of the surface's shorter side."""
+
+
+def draw(placed: PlacedTrim, unit: str) -> DrawnLayer:
+    """Pieces as they show, each with its name and what it is cut to beside it, and the scarfs."""
+    layer = placed.laid
+    trim: Trim = layer.detail
+    low, high, near, far = bounds(layer.task.surface.parts)
+    short = min(high - low, far - near)
+    marks: list[Mark] = []
+    for one, own in zip(trim.lengths, placed.detail, strict=True):
+        strips = one.strips(trim.wide, own.joints)
+        ends = [0, *own.joints, one.line.length]
+        for k, (strip, cut) in enumerate(zip(strips, own.cuts, strict=True)):
+            label, size = f"{one.number}.1.{k + 1}", station_text(cut, unit)
+            marks.append(DrawnPiece((strip,), ""))
+            wall = one.wall.part(ends[k], ends[k + 1])
+            marks.append(_size(wall, trim.wide, short, f"{label}: {size}"))
+        marks += _scarfs(trim, one, own.joints, unit)
+    return DrawnLayer(layer.task.layer_id, "trim", tuple(marks), _notes(placed, unit))
+
+
+def _size(wall: Wall, wide: int, short: int, text: str) -> Callout:
+    """What a piece is cut to, to be written beside its strip on the surface."""
+    start, end = wall.points[0], wall.points[-1]
+    level = lie_of_course(start, end) == "level"
+    reach = wide + short // (_LEVEL if level else _UPRIGHT)
+    inner = [_inside(start, end, at, by) for by in (wide, reach) for at in (start, end)]
+    ring: Ring = (inner[0], inner[1], inner[3], inner[2])
+    middle = ((inner[0][0] + inner[1][0]) // 2, (inner[0][1] + inner[1][1]) // 2)
+    return Callout(middle, ring, text, text)
+
+
+def _inside(start: Point, end: Point, at: Point, by: int) -> Point:
+    """A point moved square to a wall into the surface."""
+    (ax, ay), (bx, by_end) = start, end
+    size = hypot(bx - ax, by_end - ay)
+    return at[0] - whole((by_end - ay) * by / size), at[1] + whole((bx - ax) * by / size)
+
+
+def _scarfs(trim: Trim, one: TrimLength, joints: Sequence[int], unit: str) -> Iterator[Joint]:
+    """Each scarf across its strip, with its station in the drawing."""
+    for at in joints:
+        wall = one.wall.part(at, one.line.length)
+        start = wall.points[0]
+        end = _inside(start, wall.points[1], start, trim.wide)
+        along, across = trim.frame.to(start)
+        level = lie_of_course(start, wall.points[1]) == "level"
+        yield Joint(start, end, station_text(along if level else across, unit))
+
+
+def _notes(placed: PlacedTrim, unit: str) -> tuple[str, ...]:
+    (total,) = placed.trim_totals
+    corners = [
+        f"{count} {name}"
+        for count, name in (
+            (total.inside_corners, "inside corners"),
+            (total.outside_corners, "outside corners"),
+            (total.segment_joints, "segment joints"),
+            (total.scarfs, "scarfs"),
+        )
+        if count
+    ]
+    return (
+        f"{placed.laid.task.product.id}: {station_text(total.length, unit)} along its back edge",
+        *((", ".join(corners),) if corners else ()),
+    )

@@ -1,0 +1,98 @@
+"""How the ends of each length are cut: by what they meet, and which of two is hung later (17.1)."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+from typing import Final
+
+from service.geometry.walls import STRAIGHT, Corner, Wall, mitre
+from service.products.kinds.trim.records import TrimEnd
+from service.products.trim_rows import Meets
+
+SHARPEST: Final = 75.0
+"""Degrees off square to which an end is cut along an edge that is a mitre; beyond it is square."""
+
+NEARLY_SQUARE: Final = 1.0
+"""Degrees up to which a butted corner is one."""
+
+Ends = tuple[TrimEnd, TrimEnd]
+
+
+def ends_along(walls: Sequence[Wall], wide: int, corner_over: float, *, coped: bool) -> list[Ends]:
+    """The ends of the walls of one ring, in its order.
+
+    In an inside corner the piece that is hung first runs square into it, and the one after is coped
+    over it: round a whole room the first is square at both ends, and the last coped at both.
+    """
+    found = [_ends(wall, wide, corner_over) for wall in walls]
+    if not coped:
+        return found
+    for k, wall in enumerate(walls):
+        after = (k + 1) % len(walls)
+        if found[k][1].meets == "inside corner" and walls[after].points[0] == wall.points[-1]:
+            later = max(k, after)
+            _hang(found, k, 1, is_later=later == k)
+            _hang(found, after, 0, is_later=later != k)
+    return found
+
+
+def _hang(found: list[Ends], number: int, side: int, *, is_later: bool) -> None:
+    """Cut one end in an inside corner square, or coped where its piece is hung later."""
+    ends = list(found[number])
+    ends[side] = replace(ends[side], cut="coped" if is_later else "square",
+                         off=ends[side].off if is_later else 0.0)  # fmt: skip
+    found[number] = (ends[0], ends[1])
+
+
+def _ends(wall: Wall, wide: int, corner_over: float) -> Ends:
+    first, last = (_end(corner, wide, corner_over) for corner in wall.corners)
+    return first, last
+
+
+def _end(corner: Corner, wide: int, corner_over: float) -> TrimEnd:
+    meets, off = _meets(corner, corner_over)
+    turn = 0.0 if meets == "open end" else abs(corner.turn)
+    adds = mitre(wide, off) if off < 0 else 0
+    return TrimEnd(meets, "mitred" if off else "square", turn, off, adds)
+
+
+def _meets(corner: Corner, corner_over: float) -> tuple[Meets, float]:
+    """What an end meets, and how many degrees off square it is cut, above 0 longest at the back."""
+    turn = corner.turn
+    if corner.chosen:
+        if abs(turn) < STRAIGHT:
+            return "itself", 0.0
+        if abs(turn) < corner_over:
+            return "segment joint", turn / 2
+        return ("inside corner" if turn > 0 else "outside corner"), turn / 2
+    off = turn - 90  # of a cut along the next edge
+    if corner.edge is not None and corner.edge.what == "mitre" and abs(off) <= SHARPEST:
+        return "mitre edge", off if abs(off) >= STRAIGHT else 0.0
+    return ("wall" if turn >= corner_over else "open end"), 0.0
+
+
+def butted(walls: Sequence[Wall], wide: int) -> list[Ends]:
+    """The ends of a butted frame: its level pieces reach over the ends of the others (17.3).
+
+    A corner that is not square is mitred.
+    """
+    over = _is_level(walls[0])
+    found = []
+    for k, wall in enumerate(walls):
+        runs_over = over == (k % 2 == 0)
+        first, last = (_butt(corner, wide, runs_over) for corner in wall.corners)
+        found.append((first, last))
+    return found
+
+
+def _butt(corner: Corner, wide: int, runs_over: bool) -> TrimEnd:
+    end = _end(corner, wide, STRAIGHT)
+    if abs(end.turn - 90) > NEARLY_SQUARE:
+        return end
+    return replace(end, cut="square", off=0.0, adds=wide if runs_over else 0)
+
+
+def _is_level(wall: Wall) -> bool:
+    (ax, ay), (bx, by) = wall.points[0], wall.points[-1]
+    return abs(bx - ax) >= abs(by - ay)

@@ -1,0 +1,219 @@
+"""Where trim runs: along walls between their corners, or round openings, and where it is joined."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+from fractions import Fraction
+
+from service.errors import Fault, TradeRefused
+from service.geometry.edges import Side, sides_of
+from service.geometry.frame import frame_of
+from service.geometry.offsets import grown
+from service.geometry.plane import difference, union
+from service.geometry.rings import Ring, twice_signed
+from service.geometry.surface import Opening
+from service.geometry.walls import STRAIGHT, Wall, mitre, walls_of
+from service.layout.scarfs import Line
+from service.products.goods.moulding.needs import Wanted
+from service.products.ground import Offered
+from service.products.kinds.trim.ends import Ends, butted, ends_along
+from service.products.kinds.trim.findings import say_not_framed, say_what_was_laid
+from service.products.kinds.trim.records import STOPS, LaidTrim, Trim, TrimLength
+from service.products.kinds.trim.rulings import Task
+from service.products.layer import Areas, LaidLayer
+from service.products.remarks import Remarks
+from service.units.ticks import up
+from service.units.writing import both
+
+UNTRIMMED = frozenset({"bare", "tight", "mitre"})
+"""Edges at which nothing is covered."""
+
+Placed = tuple[Wall, Ends, str | None]
+"""A wall with its ends, and the opening that it is a side of."""
+
+
+def lay(task: Task, said: Remarks) -> LaidTrim:
+    """Every length of a layer, each with its ends and its joints.
+
+    Raises TradeRefused where an edge or an opening that is named is not there to be trimmed.
+    """
+    framed = task.layer.around == "openings"
+    wide = task.product.width if framed else _reach(task)
+    placed = _round_openings(task, said, wide) if framed else _along_walls(task, wide)
+    lengths = tuple(_length(task, number, *one) for number, one in enumerate(placed, start=1))
+    trim = Trim(
+        frame=frame_of(task.surface.outline, Fraction(0)),
+        lengths=lengths,
+        wide=wide,
+        start_is_left=framed or task.surface.type not in ("floor", "deck"),
+    )
+    say_what_was_laid(task, said, trim)
+    covered = sum(abs(twice_signed(ring)) for one in lengths for ring in one.strips(wide))
+    return LaidLayer(
+        task=task,
+        direction=Fraction(0),
+        frame=trim.frame,
+        areas=Areas(covered, covered),
+        openings=(),
+        courses=(),
+        alternatives=(),
+        detail=trim,
+        offered=Offered(),
+        along_edges=True,
+    )
+
+
+def _reach(task: Task) -> int:
+    """How far trim along walls reaches over the surface; a board that butts is ripped (17.7)."""
+    product = task.product
+    if task.layer.board is None:
+        return product.reach
+    wide = product.width - (product.thickness if task.layer.board == "butting" else 0)
+    if wide <= 0:
+        text = (
+            f"a corner board {both(product.width)} wide has nothing left when its thickness, "
+            f"{both(product.thickness)}, is ripped off it"
+        )
+        raise TradeRefused(
+            Fault("board-narrow", text, f"{task.product_pointer}/width", rule="17.7")
+        )
+    return wide
+
+
+def _along_walls(task: Task, wide: int) -> list[Placed]:
+    """Ring by ring, what is asked for of the walls round what is there to be laid on.
+
+    An opening that reaches an edge is a notch of the outline, and trim runs round it (1.1).
+    """
+    surface, rules = task.surface, task.rules
+    notches = union(one.drawn for one in surface.openings if one.crosses_edge)
+    parts = difference(surface.parts, notches) if notches else surface.parts
+    asked = _asked(task)
+    over, coped = float(rules.corner_over), rules.inside == "coped"
+    found: list[Placed] = []
+    for ring in (ring for part in parts for ring in part.rings):
+        sides = sides_of(ring, surface.sides)
+        walls = walls_of(sides, [_is_trimmed(side, asked) for side in sides])
+        ends = ends_along(walls, wide, over, coped=coped)
+        found += [(wall, own, None) for wall, own in zip(walls, ends, strict=True)]
+    return found
+
+
+def _asked(task: Task) -> frozenset[int] | None:
+    """The numbers of the edges that are asked for; None for all that are covered."""
+    if task.layer.edges is None:
+        return None
+    there = {edge.number for edge in task.surface.sides}
+    faults = [
+        Fault(
+            "no-such-edge",
+            f"the outline has no edge {number}: its edges are 0 to {max(there)}",
+            f"{task.pointer}/edges/{k}",
+            rule="17.1",
+        )
+        for k, number in enumerate(task.layer.edges)
+        if number not in there
+    ]
+    if faults:
+        raise TradeRefused(*faults)
+    return frozenset(task.layer.edges)
+
+
+def _is_trimmed(side: Side, asked: frozenset[int] | None) -> bool:
+    if asked is None:
+        return side.edge is None or side.edge.what not in UNTRIMMED
+    return side.edge is not None and side.edge.number in asked
+
+
+def _round_openings(task: Task, said: Remarks, wide: int) -> list[Placed]:
+    """The frame of each opening, its back edge the reveal off the opening's own (17.3)."""
+    rules = task.rules
+    found: list[Placed] = []
+    for opening in _named(task):
+        for polygon in opening.drawn:
+            walls = _frame(polygon.outer, rules.reveal)
+            if len(walls) != 4 or opening.crosses_edge:
+                say_not_framed(task, said, opening)
+                break
+            ends = (
+                butted(walls, wide)
+                if rules.frame == "butted"
+                else ends_along(walls, wide, STRAIGHT, coped=False)
+            )
+            found += [(wall, own, opening.id) for wall, own in zip(walls, ends, strict=True)]
+    return found
+
+
+def _named(task: Task) -> Iterator[Opening]:
+    """The openings that are framed, by name; refused where one that is named is not there."""
+    there = {one.id: one for one in task.surface.openings}
+    names = task.layer.openings
+    faults = [
+        Fault(
+            "no-such-opening",
+            f"the surface has no opening {name} that this layer could frame",
+            f"{task.pointer}/openings/{k}",
+            rule="17.3",
+        )
+        for k, name in enumerate(names or ())
+        if name not in there
+    ]
+    if names is None and not there:
+        text = "the surface has no opening that this layer could frame"
+        faults.append(Fault("no-such-opening", text, f"{task.pointer}/around", rule="17.3"))
+    if faults:
+        raise TradeRefused(*faults)
+    return (one for name, one in there.items() if names is None or name in names)
+
+
+def _frame(ring: Ring, reveal: int) -> tuple[Wall, ...]:
+    """The sides of an opening as its frame sees them: it lies at their left."""
+    (outer, *_) = grown(ring, reveal)
+    sides = sides_of(outer.outer[::-1], ())
+    return walls_of(sides, [True] * len(sides))
+
+
+def _length(task: Task, number: int, wall: Wall, ends: Ends, opening: str | None) -> TrimLength:
+    """One length, and where it may be joined if no stick gives it whole."""
+    line = _line(task, wall, ends)
+    wanted = Wanted(
+        name=f"{task.at}.{number}.1",
+        line=line,
+        stopped=all(end.meets in STOPS for end in ends),
+    )
+    borne = True
+    if not line.is_whole:
+        wanted, borne = _joined(task, wall, wanted)
+    return TrimLength(number, wall, ends, opening, wanted, borne)
+
+
+def _line(task: Task, wall: Wall, ends: Ends) -> Line:
+    """What is cut of one length; half of what a scarf laps is what a saw can be set to (7.1)."""
+    rules, product = task.rules, task.product
+    rows = [row.length for row in product.rows if row.on_hand != 0 and not row.is_owned]
+    longest = max(rows, default=max(row.length for row in product.rows))
+    lap = up(mitre(product.thickness, float(rules.scarf_angle)), 2 * rules.cut_to)
+    return Line(
+        length=wall.length,
+        adds=(ends[0].adds, ends[1].adds),
+        usable=longest - rules.start_trim,
+        lap=lap,
+        least=rules.min_piece,
+    )
+
+
+def _joined(task: Task, wall: Wall, wanted: Wanted) -> tuple[Wanted, bool]:
+    """Where a length may be joined, and whether members carry that (17.4)."""
+    ground, line = task.ground, wanted.line
+    places = line.places_on(wall.meets(ground.bearings))
+    fewest = line.fewest(places)
+    if fewest is not None:
+        return replace(wanted, places=places, joints=fewest), True
+    tries = line.free_places()
+    free = replace(line, least=0)
+    carried = ground.backing is not None or wall.lies_along(ground.bearings, task.product.reach)
+    return (
+        replace(wanted, line=free, places=tries, joints=free.fewest(tries) or 0, free=True),
+        carried,
+    )

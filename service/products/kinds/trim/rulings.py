@@ -1,0 +1,49 @@
+"""The rules and choices of a layer of trim, as they hold for it."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from typing import Literal
+
+from service.products.goods.moulding.rulings import MouldingRulings
+from service.products.goods.moulding.spec import MouldingProduct
+from service.products.kinds.trim.spec import TrimLayer
+from service.products.layer import Task as TaskOf
+from service.products.rulings import DrivingRulings, Ruling
+
+
+class TrimRulings(MouldingRulings, DrivingRulings):
+    """Rules and choices of a layer of trim; ticks, angles in degrees."""
+
+    __slots__ = ()
+
+    layer: TrimLayer
+
+    min_piece = Ruling(int)
+    corner_over = Ruling(Fraction)
+    reveal = Ruling(int)
+    trim_spacing = Ruling(int)
+    trim_hold = Ruling(int)
+    end_distance = Ruling(int)
+
+    @property
+    def inside(self) -> Literal["coped", "mitred"]:
+        """How pieces meet in inside corners (17.1)."""
+        return self.choose("17.1", "inside", self.layer.inside, "coped")
+
+    @property
+    def frame(self) -> Literal["mitred", "butted"]:
+        """How the corners of a frame are made (17.3)."""
+        return self.choose("17.3", "frame", self.layer.frame, "mitred")
+
+    @property
+    def rows(self) -> int:
+        """How many rows of nails run along it."""
+        sent = None if self.layer.fastening is None else self.layer.fastening.rows
+        rows = 1 if sent is None else sent
+        self.note("18.1", "rows", rows, "default" if sent is None else "layer")
+        return rows
+
+
+Task = TaskOf[TrimLayer, MouldingProduct, TrimRulings]
+"""A layer of trim, ready to be laid."""

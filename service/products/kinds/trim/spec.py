@@ -1,0 +1,123 @@
+"""What a request says of a layer of trim, and the rules that can be set."""
+
+from __future__ import annotations
+
+from typing import Annotated, Final, Literal
+
+from pydantic import ConfigDict, Field, JsonValue, model_validator
+from pydantic_core import PydanticCustomError
+
+from service.products.goods.moulding.spec import MouldingRules
+from service.schemas.base import Asked
+from service.schemas.bounds import Bearing, Margin, Reach, Spacing
+from service.schemas.quantities import Count, Lean, Name
+from service.schemas.rules import DrivingRules
+from service.schemas.surface import LayerBase
+
+_NONE: Final[dict[str, JsonValue]] = {"type": "null"}
+
+
+class TrimRules(MouldingRules, DrivingRules):
+    """Trade rules that concern trim. The nearest wins: layer, then surface, then job.
+
+    Keys that other kinds have too mean the same there. The number of each rule stands in the
+    kind's table of defaults, and with each value used in the answer's `basis`.
+    """
+
+    min_piece: Reach | None = Field(None, description="Shortest piece of a jointed run.")
+    corner_over: Lean | None = Field(
+        None, description="Degrees from which a turn of the outline is a corner; less is a bend."
+    )
+    reveal: Margin | None = Field(
+        None, description="How far a frame stands back from the edge of its opening."
+    )
+    trim_spacing: Spacing | None = Field(None, description="Nails or pins along trim, apart.")
+    trim_hold: Bearing | None = Field(
+        None, description="What a nail of trim must hold behind it, in wood."
+    )
+    end_distance: Bearing | None = Field(None, description="Fastener from a piece's end.")
+
+
+class TrimFastening(Asked):
+    """How trim is fastened."""
+
+    product: Name | None = Field(None, description="Id of a fastener in `products`.")
+    rows: Annotated[Count, Field(ge=1, le=4)] | None = Field(
+        None, description="Rows of nails along it. Default: 1; a wide crown or casing takes 2."
+    )
+
+
+class TrimLayer(LayerBase):
+    """Mouldings along walls, bays and corners, or frames round openings."""
+
+    model_config = ConfigDict(
+        json_schema_extra={
+            "oneOf": [
+                {
+                    "required": ["around"],
+                    "properties": {
+                        "around": {"const": "openings"},
+                        **dict.fromkeys(("edges", "inside", "board"), _NONE),
+                    },
+                },
+                {
+                    "properties": {
+                        "around": {"not": {"const": "openings"}},
+                        **dict.fromkeys(("openings", "frame"), _NONE),
+                    }
+                },
+            ]
+        }
+    )
+
+    kind: Literal["trim"]
+    around: Literal["walls", "openings"] | None = Field(
+        None,
+        description="`walls`: along the edges of what is there to be laid on, of each bay where "
+        "beams part it. `openings`: a frame round each of four sides. Default: walls.",
+    )
+    edges: Annotated[list[Count], Field(min_length=1, max_length=2000)] | None = Field(
+        None,
+        description="Numbers of the edges of the outline along which it runs, as the surface "
+        "counts them. Default: all but those that are bare, tight or a mitre, and all sides of "
+        "bays and of notches.",
+    )
+    openings: Annotated[list[Name], Field(min_length=1, max_length=200)] | None = Field(
+        None, description="Ids of the openings that are framed. Default: all of four sides."
+    )
+    inside: Literal["coped", "mitred"] | None = Field(
+        None, description="How pieces meet in inside corners. Default: coped."
+    )
+    frame: Literal["mitred", "butted"] | None = Field(
+        None,
+        description="`butted`: the level pieces of a frame run over the ends of the upright ones. "
+        "Default: mitred.",
+    )
+    board: Literal["lapping", "butting"] | None = Field(
+        None,
+        description="Of a corner board: the one that laps the end of the other keeps its width, "
+        "the one that butts is ripped narrower by its thickness, so that both show alike.",
+    )
+    fastening: TrimFastening | None = None
+    rules: TrimRules | None = None
+
+    @model_validator(mode="after")
+    def _says_where_once(self) -> TrimLayer:
+        framed = self.around == "openings"
+        strange = [
+            name
+            for name, sent in (
+                ("edges", self.edges is not None and framed),
+                ("inside", self.inside is not None and framed),
+                ("board", self.board is not None and framed),
+                ("openings", self.openings is not None and not framed),
+                ("frame", self.frame is not None and not framed),
+            )
+            if sent
+        ]
+        if strange:
+            where = "openings" if framed else "walls"
+            raise PydanticCustomError(
+                "trim", f"`{strange[0]}` says nothing of trim around {where}: leave it out"
+            )
+        return self
