@@ -16,7 +16,8 @@ from service.geometry.offsets import less_holes, moved_in, passed_over, shrunk
 from service.geometry.rings import Line, Point, Polygon, Region, Ring
 from service.units.ticks import whole
 
-What: TypeAlias = Literal["covered", "bare", "tight", "mitre"]
+What: TypeAlias = Literal["covered", "bare", "tight", "mitre", "beam"]
+"""What an edge is; at a `beam` boards reach under skins that come later, where they have no gap."""
 
 _OFF = 4
 """Ticks that snapping can put corners off the line on which they lay (`layout.runs.SNAPPED`)."""

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import cached_property
@@ -146,11 +147,14 @@ class Surface:
         whole = (Polygon(self.outline),)
         return without_needles(difference(whole, self.taken)) if self.taken else whole
 
-    def less(self, area: Region) -> Surface:
-        """The surface as it is there for what is laid when `area` was taken away."""
+    def less(self, area: Region, edges: Sequence[Edge] = ()) -> Surface:
+        """The surface as it is there for what is laid when `area` was taken away.
+
+        `edges` are what there is to say of the edges of the area.
+        """
         if not area:
             return self
-        left = replace(self, taken=union([self.taken, area]))
+        left = replace(self, taken=union([self.taken, area]), edges=(*self.edges, *edges))
         cut = (_left_of(opening, left.parts) for opening in self.openings)
         return replace(left, openings=tuple(one for one in cut if one is not None))
 

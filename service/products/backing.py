@@ -18,11 +18,19 @@ from service.units.ticks import INCH, SIXTY_FOURTH, nearest, whole
 
 What: TypeAlias = Literal["nailer", "header", "trimmer", "block", "cleat"]
 For: TypeAlias = Literal[
-    "hanging ends", "hip or valley", "wall", "opening", "fixture", "joint", "row", "seam"
+    "hanging ends",
+    "hip or valley",
+    "wall",
+    "opening",
+    "fixture",
+    "joint",
+    "row",
+    "seam",
+    "beam",
 ]
 
 FIRMEST: Final[tuple[For, ...]] = (
-    "opening", "fixture", "hip or valley", "hanging ends", "wall", "joint", "seam", "row"
+    "opening", "fixture", "beam", "hip or valley", "hanging ends", "wall", "joint", "seam", "row"
 )  # fmt: skip
 """What blocks are for, those that may be moved the least first: something ends at them (15.8)."""
 

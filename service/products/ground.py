@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from service.fastening.reach import Ply
+from service.geometry.edges import Edge
 from service.geometry.rings import Line, Region
 from service.geometry.surface import Member, Surface
 
@@ -17,7 +18,7 @@ class Offered:
     ends anywhere, as a panel does. `joints` are its joint lines, in the surface's coordinates. With
     `bearings`, as strapping has, what is laid on it bears on those lines and on nothing behind.
     `cuts` are areas of the surface that it takes away, as beams do: what follows is laid beside
-    them, with its gaps there as at walls, and not on it.
+    them, with its gaps there as at walls but for their `edges`, and not on it.
     """
 
     thickness: int = 0
@@ -25,6 +26,7 @@ class Offered:
     joints: tuple[Line, ...] = ()
     bearings: tuple[Member, ...] = ()
     cuts: Region = ()
+    edges: tuple[Edge, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,7 +48,7 @@ class Ground:
 
     def under(self, offered: Offered) -> Ground:
         """What the next layer stands on, when one that offers this was laid."""
-        left = self.surface.less(offered.cuts)
+        left = self.surface.less(offered.cuts, offered.edges)
         if offered.bearings:
             return Ground(left, offered.bearings, depth=offered.thickness)
         if offered.cuts:

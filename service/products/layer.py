@@ -10,6 +10,7 @@ from typing import Generic, Protocol, TypeVar
 from service.geometry.frame import Frame
 from service.geometry.surface import Surface
 from service.ledger.book import Ledger
+from service.products.beam_rows import BayRow, BeamPartRow, BeamRow
 from service.products.ground import Ground, Offered
 from service.products.laid_rows import AlternativeRow, CourseRow, OpeningRow
 from service.products.rows import ConsumableRow, JointRow, PieceRow, RunRow
@@ -80,6 +81,21 @@ class Task(Generic[Layer_co, Product_co, Rulings_co]):
         assert isinstance(product, shape), f"{name} is no {shape.__name__}"
         return product, pointer
 
+    def taking(self, product: Named, pointer: str) -> Task[Layer_co, Named, Rulings_co]:
+        """The same layer, as one that takes another of its products."""
+        return Task(
+            layer=self.layer,
+            layer_id=self.layer_id,
+            product=product,
+            rules=self.rules,
+            pointer=self.pointer,
+            product_pointer=pointer,
+            products=self.products,
+            relax=self.relax,
+            ground=self.ground,
+            unit=self.unit,
+        )
+
 
 AnyTask = Task[Layer, Product, Rulings]
 """A layer of whatever kind and product."""
@@ -144,8 +160,9 @@ class Placed(Generic[Laid_co, Made_co]):
     """A laid layer with its pieces, joints and runs, after stock was chosen for them.
 
     `consumables` are used by length beside the layer itself, as tape is; they are pooled by their
-    own product and ordered once. `trim_lengths` are those of what runs along edges. `detail` is the
-    kind's own, None where it has none.
+    own product and ordered once. `trim_lengths` are those of what runs along edges; a layer of
+    beams tells those, the `bays` between them and their parts. `detail` is the kind's own, None
+    where it has none.
     """
 
     laid: Laid_co
@@ -155,6 +172,9 @@ class Placed(Generic[Laid_co, Made_co]):
     consumables: tuple[ConsumableRow, ...] = ()
     trim_lengths: tuple[TrimRow, ...] = ()
     trim_totals: tuple[TrimTotalRow, ...] = ()
+    beams: tuple[BeamRow, ...] = ()
+    bays: tuple[BayRow, ...] = ()
+    beam_parts: tuple[BeamPartRow, ...] = ()
     detail: Made_co
 
 

@@ -201,8 +201,8 @@ class BackingRow:
         Text,
         Named("for"),
         "hanging ends, hip or valley, wall, opening, fixture (a can light), joint (boards that "
-        "meet between members), row (of blocks behind boards that run with the members), or seam "
-        "(of sheets).",
+        "meet between members), row (of blocks behind boards that run with the members), seam "
+        "(of sheets), or beam.",
     ]
     start: Annotated[Place, Named("from"), "Its one end [x, y], in the plane of the `outline`."]
     end: Annotated[Place, Named("to")]

@@ -86,7 +86,7 @@ def tried(folder: Path, *files: str) -> subprocess.CompletedProcess[str]:
             "-qx",
             *files,
             "-k",
-            "battens or beams or cleats or full_fills",
+            "(battens or beams or cleats or full_fills) and not box_beams",
         ],
         cwd=ROOT,
         env=here | {"TAKEOFF_KINDS_PATH": str(folder), "COLUMNS": "400"},

@@ -116,6 +116,8 @@ PLACES = {
     "openings": ("drawn", "cut"),
     "backing": ("from", "to"),
     "trim_lengths": ("from", "to"),
+    "beams": ("from", "to"),
+    "bays": ("from", "to"),
 }
 """Members that say where something lies in the plane of its surface."""
 

@@ -15,10 +15,11 @@ from hypothesis import strategies as st
 from service.cutting.effort import EFFORTS
 from service.cutting.records import Stock
 from service.cutting.sticks.offcuts import MOST_IN_ALL, MOST_RESTS, RestValue, with_rests
+from service.joints import free_joints
+from service.joints.free_joints import free_stations, most_stations
 from service.joints.job import Pool, prepared
 from service.products.goods.board import saw
-from service.products.kinds.boarding.joining import free_joints, jointing
-from service.products.kinds.boarding.joining.free_joints import free_stations, most_stations
+from service.products.kinds.boarding.joining import jointing
 from service.products.remarks import Remarks
 from service.products.sticks import solving
 from service.products.supplied import SearchSettings

@@ -47,6 +47,19 @@ WRAP: Request = {
 }  # fmt: skip
 
 
+BEAMS: Request = {
+    "unit": "in",
+    "surfaces": [{
+        "id": "den", "view": "facing", "rectangle": [180, 120],
+        "supports": {"direction": 90, "spacing": 16},
+        "layers": [{"kind": "box_beams", "product": "skin", "width": 7.5, "drop": 6,
+                    "sets": [{"direction": 0, "count": 1}, {"direction": 90, "count": 1}]}],
+    }],
+    "products": [{"id": "skin", "form": "board", "profile": "square_edge", "overall": 9.25,
+                  "thickness": 0.75, "stock": [{"length": "8 ft"}, {"length": "16 ft"}]}],
+}  # fmt: skip
+
+
 def but(request: Request, *edits: Edit) -> Request:
     """A request with values put at pointers."""
     for pointer, value in edits:
@@ -60,10 +73,18 @@ def boards(width: float = 60, length: float = 180, /, **layer: Any) -> Request:
 
 
 AILING: dict[str, Request] = {
+    "beam-joints-blocked": but(
+        BEAMS, ("/surfaces/0/rectangle", [480, 120]), (f"{LAYER}/rules", {"part_stagger": 240}),
+        (f"{LAYER}/sets", [{"direction": 0, "count": 1}]),
+        ("/products/0/stock", [{"length": "16 ft"}]),
+    ),
+    "beam-too-small": but(BEAMS, (f"{LAYER}/width", 1.75)),
+    "beams-not-square": but(BEAMS, (f"{LAYER}/sets/1/direction", 45)),
     "blind-too-wide": job(
         room(180, 60, layer={"fastening": {"pattern": "blind"}}),
         board("16 ft", cover=6.875, overall=7.125),
     ),
+    "core-too-wide": but(BEAMS, (f"{LAYER}/core_width", 8)),
     "edges-unsupported": PANELS,
     "end-matched-on-framing": job(
         room(180, 60, layer={"joints": "framing"}), board("8 ft", "16 ft", ends="end_matched")
@@ -88,6 +109,9 @@ AILING: dict[str, Request] = {
     "leg-frail": job(room(
         192, 96, openings=[{"id": "slot", "rectangle": [60, 46.75, 14, 3.75], "cut_gap": 0}]
     )),
+    "mitred-unequal": but(BEAMS, (f"{LAYER}/crossings", "mitred"), (f"{LAYER}/sets/0/drop", 7)),
+    "no-bay": but(BEAMS, (f"{LAYER}/sets/0/count", 20)),
+    "no-beam": but(BEAMS, (f"{LAYER}/sets", [{"direction": 0, "count": 0}])),
     "nothing-left": job(room(180, 60, edges=[{"edge": 0, "gap": 60}])),
     "no-bearing": job(room(180, 60, behind=ALONG)),
     "no-lap": boards(fastening={"pattern": "lap"}),
@@ -143,10 +167,22 @@ AILING: dict[str, Request] = {
         (f"{LAYER}/rules", {"turn_down": 2}),
     ),
     "widths-not-level": but(WRAP, (f"{LAYER}/direction", 15)),
+    "part-wider-than-board": but(BEAMS, (f"{LAYER}/drop", 10)),
+    "reveal-needs-sides": but(BEAMS, (f"{LAYER}/reveal", 0.25), (f"{LAYER}/corners", "mitred")),
+    "reveal-too-deep": but(BEAMS, (f"{LAYER}/reveal", 5.5)),
+    "shallower-through": but(BEAMS, (f"{LAYER}/sets/0/drop", 7), (f"{LAYER}/sets/1/through", True)),
+    "skins-need-square-edges": but(BEAMS, ("/products/0/profile", "tongue_and_groove"),
+                                   ("/products/0/coverage", 9)),
+    "tuck-too-deep": but(BEAMS, (f"{LAYER}/rules", {"tuck": 4})),
 }  # fmt: skip
 """A code that can have a cure -> a request that is told it."""
 
 FURTHER: dict[str, Request] = {
+    "beams on centres beyond the room": but(BEAMS, (f"{LAYER}/sets/0", {
+        "direction": 0, "centres": [60, 119]})),
+    "bays wider than the room": but(BEAMS, (f"{LAYER}/sets/0", {"direction": 0, "clear": [130]})),
+    "a beam over a light, and one that crosses a hatch": but(BEAMS, ("/surfaces/0/openings", [
+        {"id": "light", "circle": [90, 60, 4]}, {"id": "hatch", "rectangle": [20, 50, 24, 30]}])),
     "raw ends with little to spare": job(room(96.5, 30), board("8 ft", "10 ft")),
     "more joints than a run should have": job(room(330, 30, behind=supports(12)), board("8 ft")),
     "a narrow rip, in feet": but(

@@ -10,6 +10,7 @@ from operator import attrgetter
 from typing import Any, Final
 
 from service.errors import Finding
+from service.products.beam_rows import BayRow, BeamPartRow, BeamRow
 from service.products.bought_rows import (
     ChoiceRow,
     CutPlanRow,
@@ -115,6 +116,19 @@ TABLES: Final = (
     Table("products", ProductRow, products),
     Table("alternatives", AlternativeRow, _of("laid", "alternatives")),
     Table("courses", CourseRow, _of("laid", "courses")),
+    Table(
+        "beams",
+        BeamRow,
+        _of("placed", "beams"),
+        "Beams of layers of that kind, wall to wall; their parts are in `beam_parts`.",
+    ),
+    Table("bays", BayRow, _of("placed", "bays"), "What is clear between beams and walls."),
+    Table(
+        "beam_parts",
+        BeamPartRow,
+        _of("placed", "beam_parts"),
+        "Sides, bottoms and cores of beams, as long and as wide as they are cut.",
+    ),
     Table("runs", RunRow, _of("placed", "runs")),
     Table("pieces", PieceRow, _of("placed", "pieces")),
     Table("joints", JointRow, _of("placed", "joints")),

@@ -80,7 +80,12 @@ class BoardingRulings(BoardRulings, HoldRulings, DrivingRulings, BackingRulings)
         return Walls(usual, tuple((edge, self._wall(edge, usual)) for edge in edges))
 
     def _wall(self, edge: Edge, usual: Wall) -> Wall:
-        """At an edge: what it is, and its own gap; each side of a mitre has half of it (24)."""
+        """At an edge: what it is, and its own gap; each side of a mitre has half of it (24).
+
+        Under the skins of a beam boards have none (5.9).
+        """
+        if edge.what == "beam":
+            return Wall(0, covered=True)
         covered = usual.covered if edge.what in (None, "mitre") else edge.what == "covered"
         gap, source = edge.gap, "surface"
         if gap is None and edge.what == "tight":

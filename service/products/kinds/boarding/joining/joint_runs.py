@@ -10,11 +10,11 @@ from typing import Literal
 
 from service.cutting.records import Stock
 from service.cutting.sticks.rips import RipWidth
+from service.joints.free_joints import GRID, free_stations, most_stations
 from service.joints.records import JointRules, JointRun, Places
 from service.layout.bearings import BearingLine
 from service.layout.runs import SNAPPED, Cutout, Run
 from service.products.kinds.boarding.joining.bans import Ban, Bans
-from service.products.kinds.boarding.joining.free_joints import GRID, free_stations, most_stations
 from service.products.kinds.boarding.joining.mitring import mean_depths
 from service.products.kinds.boarding.records import Boards, LaidBoards
 from service.products.kinds.boarding.rulings import OneEach, Task

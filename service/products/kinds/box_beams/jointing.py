@@ -1,0 +1,183 @@
+"""Skins as runs to be jointed with the stock: where their joints may be (16.6), and cores."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+from itertools import pairwise
+
+from service.cutting.records import Stock
+from service.cutting.sticks.rips import RipWidth
+from service.errors import Cure, Fault, Relaxed, Ticks, TradeRefused
+from service.joints.free_joints import free_stations, most_stations
+from service.joints.records import Blocked, JointRules, JointRun, Places
+from service.layout.bearings import BearingLine
+from service.products.kinds.box_beams.records import BoxBeams, LaidBoxBeams, Part
+from service.products.sticks.needs import Lowering
+from service.units.ticks import FOOT, down, nearest
+from service.units.writing import both
+
+COURSES = 10
+"""Parts of one beam have numbers next to each other, those of two beams none."""
+
+PLACES = {"near side": 1, "bottom": 2, "far side": 3}
+
+
+def joint_rules(layer: LaidBoxBeams) -> JointRules:
+    """The rules of joints in skins: anywhere over the core, apart from each other (16.6)."""
+    rules = layer.task.rules
+    return JointRules(
+        places=Places.ANYWHERE,
+        min_piece=rules.min_piece,
+        min_bearings=0,
+        stagger=rules.part_stagger,
+        repeat=rules.part_stagger,
+        cut_to=rules.part_step,
+        min_touch=0,
+        end_matched=False,
+        spares_joints=rules.trims(layer.task.product).spares_joints,
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class Skins:
+    """The skins of one layer, with the rules of their joints (easings applied).
+
+    `taken` are the stations of joints of the cores, by beam.
+    """
+
+    layer: LaidBoxBeams
+    rules: JointRules
+    taken: dict[int, tuple[int, ...]]
+    relaxed: tuple[Relaxed, ...] = ()
+
+    @property
+    def lifted(self) -> bool:
+        """Parts have as many joints as they take."""
+        return False
+
+    def with_any_joints(self) -> Skins:
+        """They have."""
+        return self
+
+    @property
+    def names(self) -> list[str]:
+        """The names of the skins."""
+        return [f"{self.layer.task.at}.{part.label}" for part in self.layer.detail.skins]
+
+    def runs(self, stack: int, stocks: Sequence[Stock], layers: int = 1) -> list[JointRun]:
+        """Each skin as a run; one that a stick holds has no joint."""
+        longest = max((stock.usable for stock in stocks), default=0)
+        long = [part for part in self.layer.detail.skins if part.length > longest]
+        most = most_stations(layers * max(1, len(long)))
+        task = self.layer.task
+        spares = task.rules.trims(task.product).spares(covered=False)
+        return [
+            JointRun(
+                stack=stack,
+                course=COURSES * part.beam + PLACES[part.name],
+                low=part.low,
+                high=part.high,
+                stations=self._stations(part, stocks, most) if part.length > longest else (),
+                line=BearingLine((), (), 0),
+                name=f"{task.at}.{part.label}",
+                strip=None if part.width == task.product.overall else RipWidth(part.width),
+                mitres=self._mitres(part),
+                spared=(spares, spares),
+                takes_more=(False, False),
+            )
+            for part in self.layer.detail.skins
+        ]
+
+    def _mitres(self, part: Part) -> tuple[int, int]:
+        """By how much mitred ends are shorter in the mean than at their long points."""
+        first, last = part.points()
+        thick = self.layer.task.product.thickness if part.name != "bottom" else 0
+        ends = [thick if meets == "mitred" else 0 for meets in part.meets]
+        return (first + ends[0]) // 2, (last + ends[1]) // 2
+
+    def _stations(self, part: Part, stocks: Sequence[Stock], most: int) -> tuple[int, ...]:
+        """Where a part may be jointed: at no crossing, and off the joints of the core (16.6)."""
+        sticks = sorted({stock.usable for stock in stocks if not stock.kept})
+        step = self.rules.cut_to
+        found = {nearest(part.low + at, step) for at in free_stations(part.length, sticks, most)}
+        shut = _crossings(self.layer.detail, part)
+        apart = self.rules.stagger
+        shut += [(at - apart, at + apart) for at in self.taken.get(part.beam, ())]
+        low, high = part.low + self.rules.min_piece, part.high - self.rules.min_piece
+        return tuple(
+            at for at in sorted(found)
+            if low <= at <= high and not any(a < at < b for a, b in shut)
+        )  # fmt: skip
+
+    def eased(self, blocked: Blocked, stocks: Sequence[Stock], kerf: int, *, relax: bool) -> Skins:
+        """With joints as near as they must be, where the caller relaxes; TradeRefused else."""
+        asked = self.rules.stagger
+        if not (relax and asked):
+            raise self.refused()
+        told = Relaxed("16.6", "part_stagger", Ticks(asked), Ticks(0), (self.layer.task.at,))
+        rules = replace(self.rules, stagger=0, repeat=0)
+        return replace(self, rules=rules, relaxed=(*self.relaxed, told))
+
+    def refused(self) -> TradeRefused:
+        """No layout was found: what a longer stock would do."""
+        task = self.layer.task
+        longest = max((one.length for one in task.product.stock), default=0)
+        wanted = max(part.length for part in self.layer.detail.skins)
+        at = f"{task.product_pointer}/stock"
+        text = (
+            f"a skin of {both(wanted)} cannot be jointed from sticks up to {both(longest)} with "
+            f"joints {both(self.rules.stagger)} apart and off the crossings (`part_stagger`)"
+        )
+        cure = Cure(f"{at}/-", {"length": Ticks(wanted + FOOT)})
+        return TradeRefused(
+            Fault("beam-joints-blocked", text, at, cure, "16.6", measure=wanted, limit=longest)
+        )
+
+    def lowered(self, stocks: Sequence[Stock]) -> Iterator[Lowering]:
+        """The distance of joints alone given up."""
+        asked = self.rules.stagger
+        if asked:
+            freed = replace(self, rules=replace(self.rules, stagger=0, repeat=0))
+            yield Lowering("16.6", "part_stagger", Ticks(asked), Ticks(0), freed)
+
+
+def _crossings(laid: BoxBeams, part: Part) -> list[tuple[int, int]]:
+    """Where other beams cross a part."""
+    if len(laid.sets) < 2:
+        return []
+    return [(line.near, line.far) for line in laid.sets[1 - part.of].lines]
+
+
+def core_joints(layer: LaidBoxBeams) -> dict[str, tuple[int, ...]]:
+    """Stations of the joints of each core, by its label: as few as the longest stick gives.
+
+    On a member where one stands in reach, for both ends hold there; else in equal parts.
+    """
+    detail = layer.detail
+    if detail.core is None:
+        return {}
+    rules, (lumber, _) = layer.task.rules, detail.core
+    usable = max(row.length for row in lumber.stock) - 2 * rules.end_trim
+    lines = {beam.number: beam.members for beam in detail.beams}
+    return {
+        part.label: _split(part, down(usable, rules.cut_to), lines[part.beam].stations)
+        for part in detail.cores
+    }
+
+
+def _split(part: Part, usable: int, members: Sequence[int]) -> tuple[int, ...]:
+    count = max(1, -(-part.length // max(1, usable)))
+    wanted = [part.low + part.length * k // count for k in range(1, count)]
+    found: list[int] = []
+    for k, at in enumerate(wanted):
+        before = found[-1] if found else part.low
+        rest = part.high - usable * (count - 1 - k)
+        near = [one for one in members if max(before + 1, rest) <= one <= before + usable]
+        found.append(min(near, key=lambda one: (abs(one - at), one), default=at))
+    return tuple(found)
+
+
+def core_pieces(part: Part, joints: Sequence[int]) -> list[tuple[int, int]]:
+    """From where to where each piece of a core lies."""
+    return list(pairwise((part.low, *joints, part.high)))

@@ -1,0 +1,252 @@
+"""From sticks to parts: what beams want of boards and lumber, and every piece that they get."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from typing import Final
+
+from service.geometry.ends import End, ends_of, square_ends
+from service.geometry.rings import Polygon
+from service.joints.records import Cut
+from service.ledger.book import Ledger
+from service.products.goods.board import FORM as BOARD
+from service.products.goods.board.needs import BoardShare
+from service.products.goods.board.needs import Need as BoardNeed
+from service.products.goods.lumber import FORM as LUMBER
+from service.products.goods.lumber.needs import LumberShare
+from service.products.goods.lumber.needs import Need as LumberNeed
+from service.products.kinds.box_beams.beam_rows import bay_rows, beam_rows, part_rows
+from service.products.kinds.box_beams.jointing import (
+    Skins,
+    core_joints,
+    core_pieces,
+    joint_rules,
+)
+from service.products.kinds.box_beams.records import LaidBoxBeams, Part, PlacedBoxBeams
+from service.products.layer import Books, Placed
+from service.products.remarks import Remarks
+from service.products.rows import JointRow, PieceRow, RunRow
+from service.products.saw_rows import SawRow
+from service.products.sticks.needs import Lengths
+from service.units.ticks import down
+
+BEVEL: Final = 45.0
+"""Degrees of an edge that is mitred along its length (16.1)."""
+
+Share = BoardShare | LumberShare
+"""What a layer of beams gets: boards for its skins, lumber for its cores."""
+
+
+def needs(layer: LaidBoxBeams) -> tuple[BoardNeed | LumberNeed, ...]:
+    """Skins to be jointed and ripped, and cores as plain lengths."""
+    if not layer.detail.skins:
+        return ()
+    joints = core_joints(layer)
+    taken: dict[int, tuple[int, ...]] = {}
+    for part in layer.detail.cores:
+        taken[part.beam] = (*taken.get(part.beam, ()), *joints.get(part.label, ()))
+    skins = BOARD.need(layer.task, Skins(layer, joint_rules(layer), taken))
+    cores = {one.name: one.cut for one in _cores(layer, {})}
+    if layer.detail.core is None or not cores:
+        return (skins,)
+    return skins, LUMBER.need(layer.task.taking(*layer.detail.core), Lengths(cores))
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PartPiece:
+    """One piece of a part: where it lies, what it is cut to and from, what is done to it."""
+
+    part: Part
+    name: str
+    low: int
+    high: int
+    cut: int
+    product: str
+    stick: str
+    work: tuple[SawRow, ...] = ()
+    bearings: int = 0
+
+    @property
+    def face(self) -> Polygon:
+        """What of the face of its part it is."""
+        return self.part.face(self.low, self.high)
+
+
+def _cores(layer: LaidBoxBeams, sticks: Mapping[str, str]) -> Iterator[PartPiece]:
+    """Every piece of the cores; its stick is empty as long as none is known."""
+    detail, rules = layer.detail, layer.task.rules
+    if detail.core is None:
+        return
+    product, joints = detail.core[0].id, core_joints(layer)
+    members = {beam.number: beam.members for beam in detail.beams}
+    for part in detail.cores:
+        for k, (low, high) in enumerate(core_pieces(part, joints[part.label]), 1):
+            name = f"{layer.task.at}.{part.label}.{k}"
+            yield PartPiece(
+                part=part, name=name, low=low, high=high, cut=down(high - low, rules.cut_to),
+                product=product, stick=sticks.get(name, ""),
+                bearings=len(members[part.beam].touched(low, high, rules.min_touch)),
+            )  # fmt: skip
+
+
+def place(
+    layer: LaidBoxBeams, shares: Sequence[Share], books: Books, said: Remarks
+) -> PlacedBoxBeams:
+    """Every piece of every part with its stick, its joints, and what it takes of its board."""
+    if not shares:
+        return Placed(laid=layer, beams=beam_rows(layer), bays=bay_rows(layer), detail=None)
+    share, *others = shares
+    assert isinstance(share, BoardShare)
+    parts = list(zip(layer.detail.skins, share.cuts, strict=True))
+    skins = [one for part, cuts in parts for one in _skins(layer, part, cuts, share)]
+    for one in skins:
+        _account_skin(layer, one, share, books[one.product])
+    cores = [one for own in others for one in _cores(layer, own.sticks)]
+    for one in cores:
+        _account_core(layer, one, books[one.product])
+    pieces = [_row(layer, one) for one in (*skins, *cores)]
+    joints = {part.label: tuple(cut.low for cut in cuts[1:]) for part, cuts in parts}
+    return Placed(
+        laid=layer,
+        runs=tuple(_run(layer, part, len(cuts)) for part, cuts in parts),
+        pieces=tuple(pieces),
+        joints=tuple(_joints(layer, parts)),
+        beams=beam_rows(layer),
+        bays=bay_rows(layer),
+        beam_parts=part_rows(layer, joints | core_joints(layer), pieces),
+        detail=None,
+    )
+
+
+def _skins(
+    layer: LaidBoxBeams, part: Part, cuts: Sequence[Cut], share: BoardShare
+) -> Iterator[PartPiece]:
+    """Every piece of a skin."""
+    product = layer.task.product
+    for k, cut in enumerate(cuts, 1):
+        name = f"{layer.task.at}.{part.label}.{k}"
+        yield PartPiece(
+            part=part, name=name, low=cut.low, high=cut.high, cut=cut.need.length,
+            product=product.id, stick=share.sticks[name],
+            work=_work(part, cut.low, cut.high, product.overall),
+        )  # fmt: skip
+
+
+def _row(layer: LaidBoxBeams, one: PartPiece) -> PieceRow:
+    """A piece as it is answered; a core covers nothing."""
+    part, face = one.part, one.face
+    plain = part.of == 0 and face.is_box
+    return PieceRow(
+        id=one.name, run=one.name.rpartition(".")[0], surface=layer.task.surface.id,
+        layer=layer.task.layer_id, product=one.product, course=part.beam, near=part.near,
+        far=part.far, low=one.low, high=one.high, cut=one.cut, ends=_ends(one),
+        cuts=_cuts(face), rip="far" if any(row.do == "rip" for row in one.work) else "none",
+        notches=0, holes=0, work=one.work,
+        rings=() if plain else (layer.detail.ring(part.of, face.outer),),
+        twice_area=0 if part.name == "core" else face.twice_area,
+        bearings=one.bearings, stick=one.stick,
+    )  # fmt: skip
+
+
+def _cuts(face: Polygon) -> tuple[End, End]:
+    return square_ends(*face.box[:2]) if face.is_box else ends_of((face,))
+
+
+def _mitred(part: Part, low: int, high: int) -> tuple[bool, bool]:
+    """Whether the low and the high end of a piece are those of its part, and mitred."""
+    if part.name == "core":
+        return False, False
+    first, last = part.meets
+    return low == part.low and first == "mitred", high == part.high and last == "mitred"
+
+
+def _ends(one: PartPiece) -> tuple[str, str]:
+    """How the ends of a piece are cut."""
+    first, last = _mitred(one.part, one.low, one.high)
+    return "mitred" if first else "square", "mitred" if last else "square"
+
+
+def _work(part: Part, low: int, high: int, overall: int) -> tuple[SawRow, ...]:
+    """What is done to a piece once it is cut to length: the rip, its bevel, its mitred ends.
+
+    A bottom runs to a point, a side is mitred through its thickness.
+    """
+    rows: list[SawRow] = []
+    if part.width < overall or part.bevels != "none":
+        rows.append(
+            SawRow(
+                do="rip", edge="both" if part.bevels == "both edges" else "far", from_left=0,
+                length=high - low, widths=(part.width, part.width),
+                angle=None if part.bevels == "none" else BEVEL,
+            )
+        )  # fmt: skip
+    first, last = _mitred(part, low, high)
+    rows += [SawRow(do="shape", end="left")] * first
+    rows += [SawRow(do="shape", end="right")] * last
+    return tuple(rows)
+
+
+def _account_core(layer: LaidBoxBeams, one: PartPiece, ledger: Ledger) -> None:
+    """What is booked of a core is its length."""
+    page, extent = ledger.of(layer.task.surface.id), one.high - one.low
+    page.enter("installed", extent)
+    page.enter("fit", one.cut - extent)
+
+
+def _account_skin(layer: LaidBoxBeams, one: PartPiece, share: BoardShare, ledger: Ledger) -> None:
+    """What a piece of a skin takes of its board: its face, its points, the rip (0.5).
+
+    One that is ripped beside another takes its own strip of that board, and a saw cut.
+    """
+    page, wide = ledger.of(layer.task.surface.id), one.part.width
+    extent, face = one.high - one.low, one.face.twice_area
+    beside = one.name in share.leads
+    blank = wide if beside else layer.task.product.overall
+    page.enter("installed", face)
+    page.enter("mitre", 2 * extent * wide - face)
+    page.enter("rip", 2 * extent * (blank - wide))
+    page.enter("fit", 2 * blank * (one.cut - extent))
+    if beside:
+        lead = ledger.of(share.leads[one.name])
+        lead.enter("rip", -2 * one.cut * (wide + share.kerf))
+        lead.enter("kerf", 2 * one.cut * share.kerf)
+
+
+def _run(layer: LaidBoxBeams, part: Part, pieces: int) -> RunRow:
+    task = layer.task
+    return RunRow(
+        id=f"{task.at}.{part.label}", surface=task.surface.id, layer=task.layer_id,
+        course=part.beam, near=part.near, far=part.far, low=part.low, high=part.high,
+        bearings=0, pieces=pieces,
+    )  # fmt: skip
+
+
+def _joints(layer: LaidBoxBeams, parts: Sequence[tuple[Part, Sequence[Cut]]]) -> Iterator[JointRow]:
+    """Every joint of a skin, with the nearest in the other skins of its beam."""
+    stations: dict[int, dict[str, list[int]]] = {}
+    for part, cuts in parts:
+        at = stations.setdefault(part.beam, {}).setdefault(part.name, [])
+        at += [cut.low for cut in cuts[1:]]
+    for part, cuts in parts:
+        before, after = _BESIDE[part.name]
+        own = stations[part.beam]
+        for k, cut in enumerate(cuts[1:], 1):
+            name = f"{layer.task.at}.{part.label}"
+            yield JointRow(
+                surface=layer.task.surface.id, layer=layer.task.layer_id, course=part.beam,
+                between=(f"{name}.{k}", f"{name}.{k + 1}"), at=cut.low, on="core", bearing=None,
+                offset_before=_offset(cut.low, own.get(before)),
+                offset_after=_offset(cut.low, own.get(after)), offset_repeat=None,
+            )  # fmt: skip
+
+
+_BESIDE: Mapping[str, tuple[str, str]] = {
+    "near side": ("", "bottom"),
+    "bottom": ("near side", "far side"),
+    "far side": ("bottom", ""),
+}
+
+
+def _offset(at: int, others: Sequence[int] | None) -> int | None:
+    return min((abs(at - one) for one in others), default=None) if others else None

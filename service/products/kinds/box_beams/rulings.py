@@ -1,0 +1,61 @@
+"""The rules and choices of a layer of box beams, as they hold for it."""
+
+from __future__ import annotations
+
+from typing import Literal
+
+from service.products.goods.board.rulings import BoardRulings
+from service.products.goods.board.spec import BoardProduct
+from service.products.goods.lumber.rulings import LumberRulings
+from service.products.kinds.box_beams.spec import BoxBeamLayer
+from service.products.layer import Task as TaskOf
+from service.products.rulings import BackingRulings, DrivingRulings, HoldRulings, Ruling
+
+
+class BoxBeamRulings(BoardRulings, LumberRulings, HoldRulings, DrivingRulings, BackingRulings):
+    """Rules and choices of box beams; ticks, `core_fasteners` a count."""
+
+    __slots__ = ()
+
+    layer: BoxBeamLayer
+
+    end_trim = Ruling(int)
+    core_play = Ruling(int)
+    spring = Ruling(int)
+    spring_from = Ruling(int)
+    part_step = Ruling(int)
+    min_piece = Ruling(int)
+    part_stagger = Ruling(int)
+    part_spacing = Ruling(int)
+    end_distance = Ruling(int)
+    core_fasteners = Ruling(int)
+    ladder_spacing = Ruling(int)
+
+    def tuck(self, most: int) -> int:
+        """How far boards reach under a beam: as sent, else the usual or the most there can be."""
+        entry = self.silent("tuck", "tuck")[0]
+        return self.value(int, "tuck", usual=min(entry, most))
+
+    @property
+    def mode(self) -> Literal["boards_over", "boards_to_beam", "between_blocking"]:
+        """How boards and beams meet (5.9)."""
+        return self.choose("5.9", "mode", self.layer.mode, "boards_to_beam")
+
+    @property
+    def corners(self) -> Literal["sides_outside", "bottom_over", "mitred"]:
+        """How the skins meet along a beam (16.1)."""
+        return self.choose("16.1", "corners", self.layer.corners, "sides_outside")
+
+    @property
+    def reveal(self) -> int:
+        """How far a bottom is set up from the edges of the sides (16.1)."""
+        return self.choose("16.1", "reveal", self.layer.reveal, 0)
+
+    @property
+    def crossings(self) -> Literal["butted", "mitred"]:
+        """How two sets meet (16.3, 16.4)."""
+        return self.choose("16.3", "crossings", self.layer.crossings, "butted")
+
+
+Task = TaskOf[BoxBeamLayer, BoardProduct, BoxBeamRulings]
+"""A layer of box beams, ready to be laid."""

@@ -1,0 +1,116 @@
+"""Laws of box beams over generated grids: bays, parts, ledgers, and a second reckoning of all."""
+
+from __future__ import annotations
+
+import copy
+from collections import Counter
+from typing import Any
+
+import pytest
+from hypothesis import given
+
+from tests.independent import any_kind, box_beams
+from tests.strategies import transforms
+from tests.strategies.asking import answered
+from tests.strategies.budget import FEW, LAW
+from tests.strategies.grids import grids
+
+Request = dict[str, Any]
+
+
+def beams_of(request: Request) -> Request:
+    (surface,) = request["surfaces"]
+    (layer,) = [one for one in surface["layers"] if one["kind"] == "box_beams"]
+    own: Request = layer
+    return own
+
+
+def parts(answer: Request) -> Counter[tuple[str, float, float]]:
+    """Parts by size; which of two sides is the near one hangs on how a room is seen."""
+    return Counter(
+        (row["part"].split()[-1], row["length"], row["width"]) for row in answer["beam_parts"]
+    )
+
+
+@LAW
+@given(request=grids())
+def test_bays_parts_and_ledgers_are_what_a_second_reckoning_finds(request: Request) -> None:
+    """Polygons of a geometry library, and lengths after rules 16.1 to 16.6, in exact fractions."""
+    found = answered(request)
+    assert any_kind.faults(request, found) == []
+    assert box_beams.faults(request, found) == []
+
+
+@FEW
+@given(request=grids())
+def test_the_order_of_the_sets_changes_nothing(request: Request) -> None:
+    """Whichever set is listed first: the same beams, bays, parts and order."""
+    turned = copy.deepcopy(request)
+    beams_of(turned)["sets"].reverse()
+    one, other = answered(request), answered(turned)
+    for table in ("beams", "bays", "beam_parts", "pieces", "order", "ledger"):
+        assert one[table] == other[table], table
+
+
+@FEW
+@given(request=grids(ells=False))
+def test_a_room_seen_in_plan_has_the_mirror_image_of_its_bays(request: Request) -> None:
+    """`view: plan` mirrors beams and bays, and changes no size of any part."""
+    plan = copy.deepcopy(request)
+    plan["surfaces"][0]["view"] = "plan"
+    one, other = answered(request), answered(plan)
+    corners = [x for x, _ in one["surfaces"][0]["outline"]]
+    ends = min(corners) + max(corners)
+    mirrored = sorted((round(ends - row["to"][0], 3), *_place(row)) for row in other["bays"])
+    own = sorted((round(row["from"][0], 3), *_place(row)) for row in one["bays"])
+    assert len(mirrored) == len(own)
+    for here, there in zip(own, mirrored, strict=True):
+        assert here == pytest.approx(there, abs=0.002)
+    assert parts(one) == parts(other)
+
+
+def _place(row: Request) -> tuple[float, float]:
+    return round(row["from"][1], 3), round(row["area"], 3)
+
+
+@FEW
+@given(request=grids(ells=False))
+def test_in_millimetres_bays_are_the_same(request: Request) -> None:
+    """Clear sizes do not hang on the unit; parts are cut to steps of their own."""
+    one, other = answered(request), answered(_in_millimetres(request))
+    pairs = zip(one["bays"], other["bays"], strict=True)
+    for here, there in pairs:
+        for key in ("along", "across", "perimeter"):
+            assert there[key] == pytest.approx(here[key] * 25.4, abs=1e-3)
+
+
+def _in_millimetres(request: Request) -> Request:
+    """Every number of the request that is a length in millimetres."""
+
+    def read(node: Any, key: str = "") -> Any:
+        if isinstance(node, dict):
+            return {name: read(value, name) for name, value in node.items()}
+        if isinstance(node, list):
+            return [read(value, key) for value in node]
+        told = isinstance(node, (int, float)) and not isinstance(node, bool)
+        return round(node * 25.4, 6) if told and key not in ("direction", "count") else node
+
+    return {**read(request), "unit": "mm"}
+
+
+@FEW
+@given(request=grids())
+def test_two_rooms_alike_have_twice_the_parts_and_buy_no_more_than_twice(request: Request) -> None:
+    twice = copy.deepcopy(request)
+    twice["surfaces"].append(copy.deepcopy(twice["surfaces"][0]) | {"id": "twin"})
+    one, both = answered(request), answered(twice)
+    assert any_kind.faults(twice, both) == []
+    assert parts(both) == Counter({key: 2 * count for key, count in parts(one).items()})
+
+
+@FEW
+@given(request=grids(ells=False))
+def test_where_a_room_is_drawn_changes_no_part(request: Request) -> None:
+    one, other = answered(request), answered(transforms.translated(request, 37, -210))
+    for table in ("beam_parts", "order", "ledger", "joints"):
+        assert one[table] == other[table], table

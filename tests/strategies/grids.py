@@ -1,0 +1,58 @@
+"""Generated grids of box beams in rooms with square corners, with boards in bays or over them."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from hypothesis import strategies as st
+
+from tests.strategies import shapes
+from tests.strategies.requests import board, job, outline, supports
+
+Request = dict[str, Any]
+
+WALLS = ([], [], ["low"], ["high"], ["low", "high"])
+MODES = ("boards_to_beam", "boards_to_beam", "between_blocking", "boards_over")
+CORNERS = ("sides_outside", "sides_outside", "bottom_over", "mitred")
+
+
+@st.composite
+def sets(draw: st.DrawFn, direction: int) -> Request:
+    """One set: one or two beams evenly, on centres or by clear bays, with half beams at walls."""
+    ways = [
+        {"count": draw(st.integers(1, 2))},
+        {"centres": [draw(shapes.inches(35, 60))]},
+        {"clear": [draw(shapes.inches(25, 45))]},
+    ]
+    walls = draw(st.sampled_from(WALLS))
+    half = {"wall_width": draw(shapes.inches(3, 5))} if walls else {}
+    return {"direction": direction, "walls": walls, **half, **draw(st.sampled_from(ways))}
+
+
+@st.composite
+def grids(draw: st.DrawFn, *, ells: bool = True) -> Request:
+    """A room with one set of beams or two, and boards laid to them, between them or before them."""
+    rooms = shapes.rectangles(110, 260)
+    points = draw(st.one_of(rooms, shapes.ells()) if ells else rooms)
+    ways = draw(st.sampled_from([[0], [90], [0, 90], [90, 0]]))
+    mode = draw(st.sampled_from(MODES))
+    beams: Request = {
+        "id": "beams", "kind": "box_beams", "product": "fir", "core": "core", "mode": mode,
+        "sets": [draw(sets(way)) for way in ways], "width": draw(shapes.inches(4, 9)),
+        "drop": draw(shapes.inches(3, 9)), "corners": draw(st.sampled_from(CORNERS)),
+        "crossings": draw(st.sampled_from(["butted", "butted", "mitred"])),
+    }  # fmt: skip
+    if draw(st.booleans()):
+        beams["sets"][0] |= {"drop": beams["drop"] + 1}
+        beams["crossings"] = "butted"
+    direction = draw(st.sampled_from([0, 90]))
+    boards = {"direction": direction, "joints": "anywhere"}
+    area = outline(points, behind=supports(16, direction=90 - direction, ends=True),
+                   view="facing", layer=boards)  # fmt: skip
+    layers = [beams, *area["layers"]]
+    area["layers"] = layers[::-1] if mode == "boards_over" else layers
+    fir = {"id": "fir", "form": "board", "profile": "square_edge", "overall": 11.25,
+           "thickness": 0.75, "stock": [{"length": "8 ft"}, {"length": "16 ft"}]}  # fmt: skip
+    core = {"id": "core", "form": "lumber", "width": 5.5, "thickness": 1.5,
+            "stock": [{"length": "12 ft"}]}  # fmt: skip
+    return job(area, board("8 ft", "12 ft", "16 ft"), fir, core, when_blocked="relax")
