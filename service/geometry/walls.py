@@ -10,9 +10,12 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 from math import atan2, degrees, hypot, radians, tan
+from typing import NamedTuple
 
 from service.geometry.edges import Edge, Side
-from service.geometry.rings import Point, Ring, clean
+from service.geometry.frame import Frame
+from service.geometry.rings import Point, Polygon, Ring, clean
+from service.geometry.strips import cut_across
 from service.geometry.surface import Member
 from service.units.folding import folded
 from service.units.ticks import SIXTY_FOURTH, whole
@@ -23,6 +26,16 @@ STRAIGHT = 1.0
 _PARALLEL = 1e-9
 _SHARPEST = 179.0
 """Degrees of a turn from which no mitre is cut."""
+
+
+class Strip(NamedTuple):
+    """What a piece along a wall covers: its ring, and twice its area as measured along the wall.
+
+    Pieces of one wall add up to it exactly, which corners that are snapped one by one do not.
+    """
+
+    ring: Ring
+    twice_area: int
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,19 +89,66 @@ class Wall:
             _is_beside(self.points[0], self.points[1], one, reach) for one in members
         )
 
-    def strip(self, wide: int, cuts: tuple[float, float]) -> Ring:
-        """What a strip along the wall covers, `wide` across, its ends cut so many degrees off.
+    def strips(
+        self, wide: int, cuts: tuple[float, float], joints: Sequence[int] = ()
+    ) -> tuple[Strip, ...]:
+        """What a strip along the wall covers, `wide` across, parted square to it at the `joints`.
 
-        Above 0 an end is longest at the wall. Where two such cuts cross, it ends in a point.
+        Its ends are cut so many degrees off square, above 0 longest at the wall. Where two such
+        cuts cross, it ends in a point. Together the parts cover as much as the strip unparted.
         """
-        inner = [_inside(self.points, k, wide) for k in range(len(self.points))]
-        first, last = _way(*self.points[:2]), _way(*self.points[-2:])
-        inner[0] = _along(inner[0], first, wide * tan(radians(cuts[0])))
-        inner[-1] = _along(inner[-1], last, -wide * tan(radians(cuts[1])))
-        if len(inner) == 2 and _dot(_minus(inner[1], inner[0]), first) <= 0:
-            inner = [_apex(self.points[0], self.points[-1], inner[0], inner[1])]
-        ring = [*self.points, *((whole(x), whole(y)) for x, y in reversed(inner))]
-        return clean(ring)
+        if len(self.points) == 2:
+            return self._straight(wide, cuts, joints)
+        reach = min(wide, self._widest(cuts))
+        ends = [0, *joints, self.length]
+        last = len(joints)
+        return tuple(
+            self._bent(
+                low, high, reach, (cuts[0] if k == 0 else 0.0, cuts[1] if k == last else 0.0)
+            )
+            for k, (low, high) in enumerate(pairwise(ends))
+        )
+
+    def _straight(
+        self, wide: int, cuts: tuple[float, float], joints: Sequence[int]
+    ) -> tuple[Strip, ...]:
+        """Parted in stations along the wall: a joint may lie beside a slanting end."""
+        way = _way(*self.points)
+        frame = Frame(way, (-way[1], way[0]), self.points[0], (0, 0))
+        low, high = wide * tan(radians(cuts[0])), self.length - wide * tan(radians(cuts[1]))
+        ring: list[Point] = [(0, 0), (self.length, 0)]
+        if low < high:
+            ring += [(whole(high), wide), (whole(low), wide)]
+        else:
+            share = self.length / (low + self.length - high)
+            ring.append((whole(low * share), whole(wide * share)))
+        parts = cut_across(Polygon(clean(ring)), list(joints))
+        return tuple(Strip(frame.ring_back(own[0].outer), own[0].twice_area) for own in parts)
+
+    def _widest(self, cuts: tuple[float, float]) -> float:
+        """How wide a strip along a bent wall is drawn at most, so that its front does not fold."""
+        slant = max(0.0, *(tan(radians(cut)) for cut in cuts))
+        straight = min(self.lengths) / (2 * tan(radians(STRAIGHT / 2)))
+        return min(straight, self.length / (2 * slant) if slant else straight)
+
+    def _bent(self, low: int, high: int, wide: float, cuts: tuple[float, float]) -> Strip:
+        """A part of a strip along a bent wall; at each bend its front is shorter, or longer."""
+        own = self.part(low, high).points
+        inner = [_inside(own, k, wide) for k in range(len(own))]
+        inner[0] = _along(inner[0], _way(*own[:2]), wide * tan(radians(cuts[0])))
+        inner[-1] = _along(inner[-1], _way(*own[-2:]), -wide * tan(radians(cuts[1])))
+        ring = (*own, *((whole(x), whole(y)) for x, y in reversed(inner)))
+        slants = [2 * slant for at, slant in self._bends() if low < at <= high]
+        slants += [tan(radians(cut)) for cut in cuts]
+        return Strip(ring, whole(2 * wide * (high - low) - wide * wide * folded(slants)))
+
+    def _bends(self) -> Iterator[tuple[int, float]]:
+        """Where it bends, and the tangent of half of each bend, above 0 to the left."""
+        at = 0
+        sides = [Side(*line) for line in pairwise(self.points)]
+        for (before, after), length in zip(pairwise(sides), self.lengths, strict=False):
+            at += length
+            yield at, tan(radians(_turn(before, after) / 2))
 
     def part(self, low: int, high: int) -> Wall:
         """The wall from one station of it to another."""
@@ -183,19 +243,12 @@ def _along(at: _Vector, way: _Vector, by: float) -> _Vector:
     return at[0] + way[0] * by, at[1] + way[1] * by
 
 
-def _inside(points: Sequence[Point], k: int, wide: int) -> _Vector:
+def _inside(points: Sequence[Point], k: int, wide: float) -> _Vector:
     """A point of a wall moved square to it into the surface; at a bend to where both lines meet."""
     ways = [_way(a, b) for a, b in pairwise(points[max(0, k - 1) : k + 2])]
     normals = [(-y, x) for x, y in ways]
     both = (normals[0][0] + normals[-1][0], normals[0][1] + normals[-1][1])
     return _along(points[k], both, 2 * wide / _dot(both, both))
-
-
-def _apex(start: Point, end: Point, low: _Vector, high: _Vector) -> _Vector:
-    """Where the line from `start` to `low` meets that from `end` to `high`."""
-    a, b, way = _minus(low, start), _minus(high, end), _minus(end, start)
-    share = (way[0] * b[1] - way[1] * b[0]) / (a[0] * b[1] - a[1] * b[0])
-    return _along(start, a, share)
 
 
 def _between(a: Point, b: Point, at: int, length: int) -> Point:

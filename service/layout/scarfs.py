@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from itertools import pairwise
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,6 +38,8 @@ class Line:
 
     def fewest(self, places: Sequence[int]) -> int | None:
         """How many joints it has at least, at some of the `places`; None where they do not do."""
+        if self.usable <= 0:
+            return None
         nodes = [0, *places, self.length]
         best: list[int | None] = [0]
         first = 0
@@ -65,8 +66,3 @@ class Line:
         equal = {self.length * k // count for k in range(1, count)}
         sticks = {k * most for k in range(1, count) if self.least <= self.length - k * most}
         return tuple(sorted(equal | sticks | {self.length - at for at in sticks}))
-
-
-def pieces_of(line: Line, joints: Sequence[int]) -> tuple[tuple[int, int], ...]:
-    """From where to where each piece reaches along its line."""
-    return tuple(pairwise((0, *joints, line.length)))

@@ -35,7 +35,7 @@ def draw(placed: PlacedTrim, unit: str) -> DrawnLayer:
         ends = [0, *own.joints, one.line.length]
         for k, (strip, cut) in enumerate(zip(strips, own.cuts, strict=True)):
             label, size = f"{one.number}.1.{k + 1}", station_text(cut, unit)
-            marks.append(DrawnPiece((strip,), ""))
+            marks.append(DrawnPiece((strip.ring,), ""))
             wall = one.wall.part(ends[k], ends[k + 1])
             marks.append(_size(wall, trim.wide, short, f"{label}: {size}"))
         marks += _scarfs(trim, one, own.joints, unit)

@@ -11,7 +11,7 @@ from service.geometry.edges import Side, sides_of
 from service.geometry.frame import frame_of
 from service.geometry.offsets import grown
 from service.geometry.plane import difference, union
-from service.geometry.rings import Ring, twice_signed
+from service.geometry.rings import Ring
 from service.geometry.surface import Opening
 from service.geometry.walls import STRAIGHT, Wall, mitre, walls_of
 from service.layout.scarfs import Line
@@ -49,7 +49,7 @@ def lay(task: Task, said: Remarks) -> LaidTrim:
         start_is_left=framed or task.surface.type not in ("floor", "deck"),
     )
     say_what_was_laid(task, said, trim)
-    covered = sum(abs(twice_signed(ring)) for one in lengths for ring in one.strips(wide))
+    covered = sum(strip.twice_area for one in lengths for strip in one.strips(wide))
     return LaidLayer(
         task=task,
         direction=Fraction(0),

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 
 from service.geometry.ends import End
-from service.geometry.rings import Ring, twice_signed
+from service.geometry.walls import Strip
 from service.products.goods.moulding import FORM as MOULDING
 from service.products.goods.moulding.needs import Lines, MouldingShare, Need, Sawn
 from service.products.kinds.trim.accounts import account_for
@@ -57,13 +57,13 @@ def _pieces(
     trim = layer.detail
     strips = one.strips(trim.wide, own.joints)
     for k, (name, strip, cut) in enumerate(zip(_ids(one, own), strips, own.cuts, strict=True)):
-        ring = tuple(trim.frame.to(point) for point in strip)
-        yield _piece(layer, Piece(one, k, len(own.cuts), cut), name, ring, sticks[name])
+        shape = Strip(tuple(trim.frame.to(point) for point in strip.ring), strip.twice_area)
+        yield _piece(layer, Piece(one, k, len(own.cuts), cut), name, shape, sticks[name])
 
 
-def _piece(layer: LaidTrim, piece: Piece, name: str, ring: Ring, stick: str) -> PieceRow:
+def _piece(layer: LaidTrim, piece: Piece, name: str, shape: Strip, stick: str) -> PieceRow:
     task, trim = layer.task, layer.detail
-    (low, high), (near, far) = ((min(at), max(at)) for at in zip(*ring, strict=True))
+    (low, high), (near, far) = ((min(at), max(at)) for at in zip(*shape.ring, strict=True))
     ends = (cut_of(piece, 0), cut_of(piece, 1))
     return PieceRow(
         id=name,
@@ -82,8 +82,8 @@ def _piece(layer: LaidTrim, piece: Piece, name: str, ring: Ring, stick: str) -> 
         notches=0,
         holes=0,
         work=saw_rows(layer, piece),
-        rings=(ring,),
-        twice_area=abs(twice_signed(ring)),
+        rings=(shape.ring,),
+        twice_area=shape.twice_area,
         bearings=0,
         stick=stick,
         cuts=(End(low, low, None), End(high, high, None)),

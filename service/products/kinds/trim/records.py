@@ -7,9 +7,8 @@ from dataclasses import dataclass
 from typing import Literal
 
 from service.geometry.frame import Frame
-from service.geometry.rings import Ring
-from service.geometry.walls import Wall
-from service.layout.scarfs import Line, pieces_of
+from service.geometry.walls import Strip, Wall
+from service.layout.scarfs import Line
 from service.products.goods.moulding.needs import Sawn, Wanted
 from service.products.kinds.trim.rulings import Task
 from service.products.layer import LaidLayer, Placed
@@ -61,26 +60,12 @@ class TrimLength:
         """The line that is cut to make it."""
         return self.wanted.line
 
-    def strips(self, wide: int, joints: Sequence[int] = ()) -> tuple[Ring, ...]:
+    def strips(self, wide: int, joints: Sequence[int] = ()) -> tuple[Strip, ...]:
         """What each of its pieces covers of the surface, `wide` across."""
-        reaches = pieces_of(self.line, joints)
-        last = len(reaches) - 1
-        return tuple(
-            self._part(low, high).strip(
-                wide,
-                (
-                    self.ends[0].seam if k == 0 else 0.0,
-                    self.ends[1].seam if k == last else 0.0,
-                ),
-            )
-            for k, (low, high) in enumerate(reaches)
-        )
-
-    def _part(self, low: int, high: int) -> Wall:
-        """The wall behind a piece, and what a square end adds to it."""
         first, last = (0 if one.seam else one.adds for one in self.ends)
-        return self.wall.part(low, high).lengthened(
-            first if low == 0 else 0, last if high == self.line.length else 0
+        wall = self.wall.lengthened(first, last)
+        return wall.strips(
+            wide, (self.ends[0].seam, self.ends[1].seam), [first + at for at in joints]
         )
 
 
