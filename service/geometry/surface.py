@@ -96,7 +96,8 @@ class Surface:
     is seen facing the finished side, whatever `view` it was drawn in. `taken` is what layers take
     away of it for those laid on them: openings that lie wholly in it are none of theirs. `edges`
     are those of its outline of which something was said, in the order of their numbers, `known`
-    those of which it was said what they lie beside, and `sides` all of them.
+    those of which it was said what they lie beside, and `sides` all of them. `hidden` is what
+    finished layers lie over, beams as a rule.
     """
 
     id: str
@@ -115,6 +116,7 @@ class Surface:
     edges: tuple[Edge, ...] = ()
     known: tuple[Edge, ...] = ()
     sides: tuple[Edge, ...] = ()
+    hidden: Region = ()
 
     def turned_round(self, direction: Fraction) -> bool:
         """Whether stations across a layer run against those of the request's own drawing.
@@ -157,6 +159,16 @@ class Surface:
         left = replace(self, taken=union([self.taken, area]), edges=(*self.edges, *edges))
         cut = (_left_of(opening, left.parts) for opening in self.openings)
         return replace(left, openings=tuple(one for one in cut if one is not None))
+
+    def under(self, area: Region) -> Surface:
+        """The surface with finished work over an `area` of it."""
+        return replace(self, hidden=union([self.hidden, area])) if area else self
+
+    @cached_property
+    def clear(self) -> Region:
+        """What of the parts is in view once all that is laid is finished: clear bays (17.5)."""
+        left = difference(self.parts, self.hidden)
+        return without_needles(left) if self.hidden else self.parts
 
     @cached_property
     def gross(self) -> int:

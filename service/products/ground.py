@@ -18,7 +18,8 @@ class Offered:
     ends anywhere, as a panel does. `joints` are its joint lines, in the surface's coordinates. With
     `bearings`, as strapping has, what is laid on it bears on those lines and on nothing behind.
     `cuts` are areas of the surface that it takes away, as beams do: what follows is laid beside
-    them, with its gaps there as at walls but for their `edges`, and not on it.
+    them, with its gaps there as at walls but for their `edges`, and not on it. `hides` is what lies
+    under it once it is finished, where boards reach under its faces: trim runs along those.
     """
 
     thickness: int = 0
@@ -27,6 +28,7 @@ class Offered:
     bearings: tuple[Member, ...] = ()
     cuts: Region = ()
     edges: tuple[Edge, ...] = ()
+    hides: Region = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,7 +50,7 @@ class Ground:
 
     def under(self, offered: Offered) -> Ground:
         """What the next layer stands on, when one that offers this was laid."""
-        left = self.surface.less(offered.cuts, offered.edges)
+        left = self.surface.less(offered.cuts, offered.edges).under(offered.hides)
         if offered.bearings:
             return Ground(left, offered.bearings, depth=offered.thickness)
         if offered.cuts:

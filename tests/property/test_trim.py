@@ -7,6 +7,7 @@ piece, the rest is scarfed over members in as few pieces as can be (17.4).
 from __future__ import annotations
 
 import itertools
+import json
 import math
 from collections import Counter
 from typing import Any
@@ -18,7 +19,7 @@ from shapely.ops import unary_union
 
 from tests.independent import any_kind, drawn, mouldings
 from tests.strategies import kinds, shapes, transforms, trim
-from tests.strategies.asking import answered, refused
+from tests.strategies.asking import answered, asked, refused
 from tests.strategies.bays import between_beams
 from tests.strategies.budget import FEW, LAW
 from tests.strategies.requests import changed
@@ -135,6 +136,32 @@ def _ways(row: Request, places: list[float], longest: int) -> list[tuple[float, 
         if mouldings.legal(row["length"], usable, LAP, 24, some)
         and all(24 <= at <= row["length"] - 24 for at in some)
     })  # fmt: skip
+
+
+@LAW
+@given(
+    points=st.one_of(shapes.stepped(), shapes.slanted(), shapes.ells()),
+    product=st.fixed_dictionaries({
+        "thickness": st.sampled_from([0.25, 2, 3]), "projection": st.sampled_from([0.25, 3, 30]),
+    }),
+    rules=st.fixed_dictionaries({
+        "scarf_angle": st.sampled_from([0, 30, 60, 75]), "min_piece": st.sampled_from([0, 24]),
+        "cut_to": st.sampled_from([1 / 64, 1 / 4]),
+    }),
+)  # fmt: skip
+def test_walls_shorter_than_a_scarf_or_a_mitre_add_up(
+    points: shapes.Points, product: Request, rules: Request
+) -> None:
+    """However long laps and mitres are beside the walls, every piece has its stick and its area."""
+    request = trim.round_room(points, trim.moulding(72, 96, **product), rules=rules)
+    outcome = asked(request)
+    if outcome.kind == "answer":
+        answer = answered(request)
+        assert any_kind.faults(request, answer) == []
+        assert answer["cut_plans"][0]["bound"] <= answer["cut_plans"][0]["cost"]
+        return
+    assert outcome.kind == "TradeRefused", outcome.body
+    assert {one["code"] for one in json.loads(outcome.body)["faults"]} <= {"piece-too-long"}
 
 
 def told(answer: Request) -> Counter[tuple[Any, ...]]:

@@ -10,6 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
+from typing import Final
 
 from service.cutting.records import Need, Stick, Stock
 from service.errors import Fault, Relaxed, TradeRefused
@@ -18,6 +19,7 @@ from service.layout.bearings import BearingLine
 from service.products.goods.moulding.needs import Lines, Sawn, Wanted
 from service.products.goods.moulding.rulings import Task
 from service.products.sticks.needs import Lowering
+from service.units.ticks import down, up
 from service.units.writing import both
 
 _NO_MEMBERS = BearingLine((), (), 0)
@@ -59,13 +61,31 @@ class LineJoints:
         return False
 
     @property
+    def lines(self) -> tuple[Wanted, ...]:
+        """The lines that are longer than what two pieces lap."""
+        return tuple(one for one in self.wanted.all if not self._is_short(one))
+
+    @property
+    def short(self) -> dict[str, int]:
+        """What the other lines are cut to, by name: they are pieces of no run."""
+        return {one.name: self._whole(one) for one in self.wanted.all if self._is_short(one)}
+
+    def _is_short(self, one: Wanted) -> bool:
+        return self.lap > 0 and self._whole(one) <= self.lap
+
+    def _whole(self, one: Wanted) -> int:
+        """A line in one piece: down between two stops, else up (0.2)."""
+        length, step = one.line.length + one.line.adds[0] + one.line.adds[1], self.rules.cut_to
+        return (down(length, step) if one.stopped else 0) or up(length, step)
+
+    @property
     def names(self) -> list[str]:
-        """The names of the lines."""
-        return [one.name for one in self.wanted.all]
+        """The names of the lines that are runs."""
+        return [one.name for one in self.lines]
 
     def runs(self, stack: int, stocks: Sequence[Stock], layers: int = 1) -> list[JointRun]:
         """Each line as a run, from half a lap within its one end to half a lap within the other."""
-        return [self._run(stack, k, one) for k, one in enumerate(self.wanted.all)]
+        return [self._run(stack, k, one) for k, one in enumerate(self.lines)]
 
     def _run(self, stack: int, number: int, one: Wanted) -> JointRun:
         low, high = one.line.adds
@@ -111,21 +131,30 @@ class LineJoints:
 
     def sawn(self, cuts: Sequence[Sequence[Cut]]) -> tuple[Sawn, ...]:
         """The lines as their pieces were cut, with their laps."""
-        return tuple(
-            Sawn(
-                tuple(cut.high - one.line.adds[0] for cut in own[:-1]),
-                tuple(cut.need.length for cut in own),
-            )
-            for one, own in zip(self.wanted.all, cuts, strict=True)
-        )
+        found = {name: Sawn((), (length,)) for name, length in self.short.items()}
+        for one, own in zip(self.lines, cuts, strict=True):
+            joints = tuple(cut.high - one.line.adds[0] for cut in own[:-1])
+            found[one.name] = Sawn(joints, tuple(cut.need.length for cut in own))
+        return tuple(found[one.name] for one in self.wanted.all)
 
 
-def with_laps(made: Jointed, lap: int) -> Jointed:
-    """Pieces and sticks with the laps that they were planned without."""
-    if not lap:
-        return replace(made, as_you_go=None)
+SHORT: Final = Need(1)
+"""Stands for a piece no longer than a lap while sticks are chosen: more than it takes."""
+
+
+def with_laps(made: Jointed, lap: int, short: Sequence[int]) -> Jointed:
+    """Pieces and sticks with the laps that they were planned without.
+
+    `short` are the pieces that were planned as if each were a little longer than a lap.
+    """
+    waiting = sorted(short)
     sticks = tuple(
-        Stick(one.stock, tuple(_longer(need, lap) for need in one.pieces))
+        Stick(
+            one.stock,
+            tuple(
+                Need(waiting.pop()) if need == SHORT else _longer(need, lap) for need in one.pieces
+            ),
+        )
         for one in made.plan.sticks
     )
     cuts = tuple(

@@ -6,15 +6,18 @@ pieces share a mitre, and what a stick holds does not hang on the order in which
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from service.cutting.effort import EFFORTS, TRIAL
+from service.cutting.records import Need as Piece
+from service.cutting.sticks.bounds import material_bound
 from service.joints.records import Blocked, Jointed
 from service.ledger.book import Ledger
 from service.products.costs import Planned, plan_row
-from service.products.goods.moulding.jointing import LineJoints, with_laps
+from service.products.goods.moulding.jointing import SHORT, LineJoints, with_laps
 from service.products.goods.moulding.needs import MouldingShare, Need
 from service.products.goods.moulding.rulings import Task
 from service.products.remarks import Remarks
@@ -50,17 +53,29 @@ def plan(
     kept = tuple(stock for stock in stocks if stock.usable > lap)
     saw = saw_of(task, kept, objective)
     chosen = [LineJoints(task, need.wanted, lap) for need in needs]
-    made = with_laps(_solved(task, chosen, _without_laps(saw, lap), settings), lap)
+    short = {name: cut for one in chosen for name, cut in one.short.items()}
+    found = _solved(task, chosen, _without_laps(saw, lap, len(short)), settings)
+    made = _told_surely(with_laps(found, lap, list(short.values())), saw, bool(short))
+    fixed = [(Piece(cut), f"{name}.1") for name, cut in short.items()]
     names = _names(chosen, made)
     blade = Blade(saw.kerf, task.rules.keep_offcut)
-    out = sawn(task.product.id, made, names, saw.stocks, blade, (), saw.owned)
+    out = sawn(task.product.id, made, names, saw.stocks, blade, fixed, saw.owned)
     return MouldingPlan(task, saw, made, out), tuple(_shares(chosen, made, out))
 
 
-def _without_laps(saw: Saw, lap: int) -> Saw:
+def _without_laps(saw: Saw, lap: int, short: int) -> Saw:
     """The stock and the saw cuts by which lines are planned without their laps."""
     stocks = tuple(replace(stock, usable=stock.usable - lap) for stock in saw.stocks)
-    return replace(saw, stocks=stocks, kerf=saw.kerf + lap)
+    return replace(saw, stocks=stocks, kerf=saw.kerf + lap, fixed=(SHORT,) * short)
+
+
+def _told_surely(made: Jointed, saw: Saw, is_short: bool) -> Jointed:
+    """With the bound of the bare length alone where short pieces were planned as longer ones."""
+    if not is_short:
+        return made
+    lengths = Counter(need for stick in made.plan.sticks for need in stick.pieces)
+    bare = material_bound(saw.stocks, lengths, 0)
+    return replace(made, plan=replace(made.plan, bound=min(made.plan.bound, bare)))
 
 
 def _solved(
@@ -104,7 +119,7 @@ def supplied(
     made.owned = owned_of(task, taken)
     made.plans = (plan_row(task, _planned(plan), saw.objective, "sticks", made.order, extra),)
     close(made, ledger, extra, None)
-    total = sum(cut.need.length for own in plan.made.cuts for cut in own)
+    total = sum(need.length for stick in plan.made.plan.sticks for need in stick.pieces)
     made.compared = (
         compare(task, made, flat_length(task, Fraction(total)), plan.made, saw.stocks),
     )

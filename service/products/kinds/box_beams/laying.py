@@ -69,7 +69,9 @@ def lay(task: Task, said: Remarks) -> LaidBoxBeams:
         courses=(),
         alternatives=(),
         detail=detail,
-        offered=Offered(cuts=cuts, edges=tuple(_edges(task, sets))),
+        offered=Offered(
+            cuts=cuts, edges=tuple(_edges(task, sets)), hides=_covered(task, sets, beams)
+        ),
     )
 
 

@@ -88,7 +88,7 @@ def _along_walls(task: Task, wide: int) -> list[Placed]:
     """
     surface, rules = task.surface, task.rules
     notches = union(one.drawn for one in surface.openings if one.crosses_edge)
-    parts = difference(surface.parts, notches) if notches else surface.parts
+    parts = difference(surface.clear, notches) if notches else surface.clear
     asked = _asked(task)
     over, coped = float(rules.corner_over), rules.inside == "coped"
     found: list[Placed] = []
@@ -189,7 +189,10 @@ def _length(task: Task, number: int, wall: Wall, ends: Ends, opening: str | None
 
 
 def _line(task: Task, wall: Wall, ends: Ends) -> Line:
-    """What is cut of one length; half of what a scarf laps is what a saw can be set to (7.1)."""
+    """What is cut of one length; half of what a scarf laps is what a saw can be set to (7.1).
+
+    No piece is shorter than its two scarfs.
+    """
     rules, product = task.rules, task.product
     rows = [row.length for row in product.rows if row.on_hand != 0 and not row.is_owned]
     longest = max(rows, default=max(row.length for row in product.rows))
@@ -199,7 +202,7 @@ def _line(task: Task, wall: Wall, ends: Ends) -> Line:
         adds=(ends[0].adds, ends[1].adds),
         usable=longest - rules.start_trim,
         lap=lap,
-        least=rules.min_piece,
+        least=max(rules.min_piece, 2 * lap),
     )
 
 
@@ -211,9 +214,8 @@ def _joined(task: Task, wall: Wall, wanted: Wanted) -> tuple[Wanted, bool]:
     if fewest is not None:
         return replace(wanted, places=places, joints=fewest), True
     tries = line.free_places()
-    free = replace(line, least=0)
     carried = ground.backing is not None or wall.lies_along(ground.bearings, task.product.reach)
     return (
-        replace(wanted, line=free, places=tries, joints=free.fewest(tries) or 0, free=True),
+        replace(wanted, places=tries, joints=line.fewest(tries) or 0, free=True),
         carried,
     )
