@@ -77,6 +77,19 @@ class Lap:
 
 
 @dataclass(frozen=True, slots=True)
+class Standing:
+    """A nailer, header or block behind the surface, by its centre line.
+
+    `station_text` is how far up it lies, or how far in, from the one origin; `text` what it is.
+    """
+
+    start: Point
+    end: Point
+    station_text: str
+    text: str = ""
+
+
+@dataclass(frozen=True, slots=True)
 class WallMark:
     """Where the far edge of a course meets a wall; `text` is from a corner, along that wall."""
 
@@ -146,7 +159,7 @@ class Callout:
     listed: str
 
 
-Mark: TypeAlias = DrawnPiece | Joint | Lap | Course | Dimension | Behind | Callout
+Mark: TypeAlias = DrawnPiece | Joint | Lap | Standing | Course | Dimension | Behind | Callout
 
 
 @dataclass(frozen=True, slots=True)
@@ -222,8 +235,9 @@ class Sheet:
     `outline` is its rings, outer first; `openings` are (id, ring); `layers` go from the framing
     outward. `view_note` says how it is seen ('seen from below'). `unit` is the request's, and
     `section` what a cut through the build-up needs besides the layers. `matches` are the ends of
-    a sheet that is a length of a longer one; `backing` are the lines of nailers, headers and
-    blocks, `known` edges with what they lie beside, and `support` is what a member is called.
+    a sheet that is a length of a longer one; `backing` is what must stand behind it, drawn as a
+    layer of its own. `known` are edges with what they lie beside, `support` is what a member is
+    called.
     """
 
     surface: str
@@ -236,7 +250,7 @@ class Sheet:
     unit: str
     section: Section | None = None
     matches: tuple[Match, ...] = ()
-    backing: tuple[Member, ...] = ()
+    backing: DrawnLayer | None = None
     known: tuple[Member, ...] = ()
     support: str = "member"
 

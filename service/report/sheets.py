@@ -13,6 +13,7 @@ from service.products.drawing import Member as DrawnMember
 from service.products.layer import AnyLaid
 from service.products.nouns import support_of
 from service.products.rows import FastenerRow
+from service.report.backing_drawn import backing_drawn
 from service.takeoff.pipeline import Takeoff
 from service.units.ticks import whole
 
@@ -53,10 +54,8 @@ def _sheet(surface: Surface, layers: tuple[DrawnLayer, ...], takeoff: Takeoff) -
         view_note=_SEEN.get(surface.type, "seen facing the finished side"),
         unit=unit,
         section=_section(surface, takeoff),
-        backing=tuple(
-            DrawnMember(row.start, row.end, "")
-            for row in takeoff.backing
-            if row.surface == surface.id
+        backing=backing_drawn(
+            [row for row in takeoff.backing if row.surface == surface.id], surface.outline, unit
         ),
         known=tuple(DrawnMember(one.start, one.end, one.beside or "") for one in surface.known),
         support=support_of(surface.type, sloped=surface.slope is not None),

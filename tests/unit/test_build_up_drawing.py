@@ -45,12 +45,29 @@ def pages(root: ElementTree.Element) -> int:
 
 def test_a_page_for_all_layers_one_for_each_and_a_section() -> None:
     root = drawn(porch())
-    assert pages(root) == 5
+    assert pages(root) == 6
     titles = [text.text for text in _texts(root)]
     assert "layers: boards, wrap, panels" in titles
     for place, name in enumerate(("panels (sheathing)", "wrap", "boards (boarding)"), start=1):
         assert f"layer: {name}, {place} of 3" in titles
+    assert "what must stand behind it" in titles
     assert "section through the build-up" in titles
+
+
+def test_what_must_stand_behind_has_a_page_of_its_own() -> None:
+    """Every line of it is drawn there, and only there; a row of those alike is counted once."""
+    job = json.loads((LOFT / "boarding" / "examples" / "nailers_and_blocks.json").read_bytes())
+    given = json.loads(answer(json.dumps(job).encode(), Picked("application/json")).body)
+    own = [row for row in given["backing"] if row["surface"] == "veranda"]
+    root = drawn(job, surface="veranda", layer="backing")
+    (group,) = [one for one in root.iter(f"{SVG}g") if one.get("class") == "backing"]
+    assert len(list(group)) == len(own) == 168
+    said = [text.text for text in _texts(root)]
+    assert '22 x block 14-1/2"' in said
+    assert 'Behind it stand 7 blocks of 13-3/4", 154 blocks of 14-1/2", 7 blocks of 9-3/4".' in said
+    assert {'3/4"', "5' 1\"", "10' 1-1/4\""} <= set(said)
+    boards = drawn(job, surface="veranda", layer="boards")
+    assert not [one for one in boards.iter(f"{SVG}g") if one.get("class") == "backing"]
 
 
 @pytest.mark.parametrize("layer", ["panels", "wrap", "boards"])
@@ -187,7 +204,7 @@ def test_a_blind_nail_enters_where_the_tongue_meets_the_shoulder() -> None:
 def test_the_schedule_says_what_holds_each_fastener() -> None:
     rows: dict[float, list[str]] = {}
     for text in _texts(drawn(porch())):
-        if text.y > 4 * HIGH:
+        if text.y > 5 * HIGH:
             rows.setdefault(text.y, []).append(text.text)
     said = [row[1:] for row in rows.values() if row[0] in {"1", "2", "3", "4"} and len(row) > 2]
     assert said == [
@@ -269,14 +286,15 @@ def test_without_fasteners_there_is_no_section() -> None:
     job = porch()
     for layer in job["surfaces"][0]["layers"]:
         layer.pop("fastening", None)
-    assert pages(drawn(job)) == 4
+    assert pages(drawn(job)) == 5
 
 
-@pytest.mark.parametrize("kind", ["sheathing", "wrap"])
-def test_each_kind_draws_its_own_example(kind: str) -> None:
+@pytest.mark.parametrize(("kind", "behind"), [("sheathing", 1), ("wrap", 0)])
+def test_each_kind_draws_its_own_example(kind: str, behind: int) -> None:
+    """A page of the layer and a section; sheets have another for what must stand behind them."""
     job = json.loads((LOFT / kind / "examples" / "loft.json").read_bytes())
     root = drawn(job)
-    assert pages(root) == 2
+    assert pages(root) == 2 + behind
     assert _overlapping(_texts(root)) == []
 
 

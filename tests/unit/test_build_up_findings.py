@@ -119,7 +119,8 @@ FINDINGS = {
     "laps-shed-water": but(("/surfaces/0/type", "wall")),
     "no-fastener": but((f"{PANELS}/fastening", {})),
     "blocks-needed": but(
-        (f"{PANELS}/direction", 90), ("/surfaces/0/supports/spacing", 16)
+        (f"{PANELS}/direction", 90), ("/surfaces/0/supports/spacing", 16),
+        ("/rules", {"backing": "none"}),
     ),
     "part-left-out": but(
         ("/surfaces/0/rectangle", None),

@@ -6,7 +6,15 @@ from collections.abc import Callable, Iterator
 from math import copysign, hypot
 from typing import Any, Final
 
-from service.products.drawing import Behind, Callout, Dimension, DrawnPiece, Joint, Lap
+from service.products.drawing import (
+    Behind,
+    Callout,
+    Dimension,
+    DrawnPiece,
+    Joint,
+    Lap,
+    Standing,
+)
 from service.report.drawing.behind import behind
 from service.report.drawing.drawn import Drawn
 from service.report.drawing.ink import Spot, group, line
@@ -28,6 +36,7 @@ from service.report.drawing.sheet_layout import Layout, View
 
 _STATION_RANK = 28
 _LAP_RANK = 58
+_STANDING_RANK = 30
 _CALLOUT_RANK = 16
 _ROOMY = 2.5
 """Joints of courses narrower than this on paper (mm) are not labelled one by one."""
@@ -74,6 +83,36 @@ def laps(marks: list[Lap], layout: Layout) -> Drawn:
     ]
     ink = [line(*pair) for pair in ends]
     return Drawn(group("laps", f'stroke="#000" {LAP_LOOK}', ink), tuple(labels))
+
+
+STANDING_LOOK: Final = 'stroke-width="0.9" stroke-dasharray="2.4 0.9"'
+"""The stroke of a nailer, a header or a block."""
+
+
+def standing(marks: list[Standing], layout: Layout) -> Drawn:
+    """What stands behind a surface as heavy dashed lines, with what it is beside its middle."""
+    ends = [(layout.view.spot(mark.start), layout.view.spot(mark.end)) for mark in marks]
+    labels = [
+        Label(_STANDING_RANK, tuple(_by_line(mark.text, *pair)))
+        for mark, pair in zip(marks, ends, strict=True)
+        if mark.text
+    ]
+    ink = [line(*pair) for pair in ends]
+    return Drawn(group("backing", f'stroke="#000" {STANDING_LOOK}', ink), tuple(labels))
+
+
+def _by_line(text: str, start: Spot, end: Spot) -> Iterator[Choice]:
+    """Beside a line, by its middle or an end: under or over one that lies level, else aside."""
+    upright = 4 * abs(end[1] - start[1]) > abs(end[0] - start[0])
+    for share in (0.5, 0.25, 0.75, 0.1, 0.9):
+        x, y = (a + (b - a) * share for a, b in zip(start, end, strict=True))
+        if upright:
+            for aside in (1.4, 5.0):
+                yield Choice((Word(text, x + aside, y + MIDDLE, "start", shy=True),))
+                yield Choice((Word(text, x - aside, y + MIDDLE, "end", shy=True),))
+        else:
+            yield stacked((text,), x, y + LINE / 2 + 0.6, shy=True)
+            yield stacked((text,), x, y - LINE / 2 - 0.6, shy=True)
 
 
 def _on_lap(text: str, start: Spot, end: Spot) -> Iterator[Choice]:
@@ -133,6 +172,7 @@ TABLE: Final[tuple[tuple[type, Callable[[list[Any], Layout], Drawn]], ...]] = (
     (Behind, behind),
     (Joint, joints),
     (Lap, laps),
+    (Standing, standing),
     (Dimension, dimensions),
     (Callout, callouts),
 )

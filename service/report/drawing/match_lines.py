@@ -22,6 +22,7 @@ from service.products.drawing import (
     Point,
     Ring,
     Sheet,
+    Standing,
     Tapered,
     station_text,
 )
@@ -85,13 +86,11 @@ def _part(
     own = replace(layer, marks=tuple(_marks(layer, axis, span))) if layer else None
     openings = ((name, cut(ring, axis, span)) for name, ring in sheet.openings)
     members = (_line(member, axis, span) for member in sheet.members)
-    backing = (_line(one, axis, span) for one in sheet.backing)
     known = (_line(one, axis, span) for one in sheet.known)
     part = replace(
         sheet,
         outline=tuple(_rings(sheet.outline, axis, span)),
         openings=tuple((name, ring) for name, ring in openings if ring),
-        backing=tuple(one for one in backing if isinstance(one, Member)),
         known=tuple(one for one in known if isinstance(one, Member)),
     )
     if not part.outline:
@@ -182,8 +181,8 @@ def _marks(layer: DrawnLayer, axis: int, span: tuple[int, int]) -> Iterator[Mark
 
 
 def _line(
-    mark: Joint | Lap | Course | Member, axis: int, span: tuple[int, int]
-) -> Joint | Lap | Course | Member | None:
+    mark: Joint | Lap | Standing | Course | Member, axis: int, span: tuple[int, int]
+) -> Joint | Lap | Standing | Course | Member | None:
     """A mark along a straight line, as much of it as lies in the length."""
     start, end = (mark.at, mark.end) if isinstance(mark, Course) else (mark.start, mark.end)
     ends = _clipped(start, end, axis, span)

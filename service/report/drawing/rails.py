@@ -20,6 +20,7 @@ from service.products.drawing import (
     Member,
     Point,
     Sheet,
+    Standing,
     lie_of_course,
     station_text,
     width_text,
@@ -233,6 +234,18 @@ def _joint_rails(joints: list[Joint], sheet: Sheet) -> list[Rail]:
     return rails
 
 
+def _standing_rails(marks: list[Standing], sheet: Sheet) -> list[Rail]:
+    """How far up or in each nailer, header and block stands, once."""
+    rails = []
+    for lie, side in _SIDES:
+        chosen = [one for one in marks if one.station_text and lie_of(one.start, one.end) == lie]
+        ticks = _once(((mark.start, mark.station_text) for mark in chosen), lie)
+        if ticks:
+            rows = _rows_for(ticks) if side == "bottom" else 1
+            rails.append(Rail(side, "backing", ticks, False, "joint", 24, stroke=0.3, rows=rows))
+    return rails
+
+
 def _rows_for(ticks: tuple[Tick, ...]) -> int:
     """So many that each joint finds room for its station beside two that are near it."""
     if len(ticks) == 1:
@@ -265,6 +278,7 @@ def _once(places: Iterable[tuple[Point, str]], lie: Lie) -> tuple[Tick, ...]:
 _READERS: Final[tuple[tuple[type, Callable[[list[Any], Sheet], list[Rail]]], ...]] = (
     (Course, _course_rails),
     (Joint, _joint_rails),
+    (Standing, _standing_rails),
 )
 """What is read off which marks, the rail nearest to the drawing first."""
 

@@ -27,8 +27,6 @@ from service.units.ticks import SIXTY_FOURTH
 _OPENING_RANK = 14
 _MEMBER_RANK = 40
 _ROUND: Final = 16
-BACKING_LOOK: Final = 'stroke-width="0.6" stroke-dasharray="2.4 0.9"'
-"""The stroke of a line of backing."""
 
 _STROKES: Final = 'stroke="#000" fill="none"'
 
@@ -138,7 +136,6 @@ def surface_ink(sheet: Sheet, view: View, marks: Mapping[type, Drawn]) -> str:
             *under,
             _openings_ink(sheet, view),
             group("members", dashes, _members_ink(sheet, view)),
-            group("backing", f"{_STROKES} {BACKING_LOOK}", _backing_ink(sheet, view)),
             *over,
             group("outline", f'{_STROKES} stroke-width="0.7" stroke-linejoin="miter"', outline),
         )
@@ -157,11 +154,6 @@ def _members_ink(sheet: Sheet, view: View) -> list[str]:
         for member in sheet.members
         for part in within(rings, view.spot(member.start), view.spot(member.end))
     ]
-
-
-def _backing_ink(sheet: Sheet, view: View) -> list[str]:
-    """The lines of nailers, headers and blocks that must stand behind."""
-    return [line(view.spot(one.start), view.spot(one.end)) for one in sheet.backing]
 
 
 def _openings_ink(sheet: Sheet, view: View) -> str:

@@ -1,7 +1,8 @@
 """The drawing of a takeoff: one SVG document of letter pages, one below the other.
 
-A surface with several layers has a page that shows all of them, then each has a page for each of
-its layers, from the framing outward, and a section through the build-up. The document stands by
+A surface with several layers has a page that shows all of them, then each has a page for what must
+stand behind it, one for each of its layers, from the framing outward, and a section through the
+build-up. The document stands by
 itself: no scripts, styles, links or references. The same sheets give the same bytes.
 """
 
@@ -53,7 +54,7 @@ def _made(picked: Sequence[Page]) -> list[Callable[[int], str]]:
         number = len(made) + 1
         if isinstance(drawn, Section):
             made.append(partial(section_page, sheet, drawn, number))
-        elif drawn is not None and drawn not in sheet.layers:
+        elif drawn not in (None, sheet.backing, *sheet.layers):
             made.append(partial(page, sheet, drawn, number))
         else:
             made += [one.svg for one in spread(sheet, drawn, number)]
@@ -66,18 +67,26 @@ def _picked(sheets: Sequence[Sheet], surface: str | None, layer: str | None) -> 
         raise _unknown("surface", (sheet.surface for sheet in sheets))
     if layer is None:
         return [page for sheet in chosen for page in _all_of(sheet)]
-    pages: list[Page] = [
-        (sheet, each) for sheet in chosen for each in sheet.layers if each.layer == layer
-    ]
+    single = [(sheet, each) for sheet in chosen for each in _singly(sheet)]
+    pages: list[Page] = [(sheet, each) for sheet, each in single if each.layer == layer]
     if not pages:
-        raise _unknown("layer", (each.layer for sheet in chosen for each in sheet.layers))
+        raise _unknown("layer", (each.layer for _, each in single))
     return pages
+
+
+def _singly(sheet: Sheet) -> Iterator[DrawnLayer]:
+    """All that has a page of its own: what stands behind it, then its layers."""
+    if sheet.backing is not None:
+        yield sheet.backing
+    yield from sheet.layers
 
 
 def _all_of(sheet: Sheet) -> Iterator[Page]:
     """Every page of a surface: its layers seen through each other, one by one, and cut across."""
     if len(sheet.layers) > 1:
         yield sheet, stacked(sheet)
+    if sheet.backing is not None:
+        yield sheet, sheet.backing
     for each in sheet.layers or (None,):
         yield sheet, each
     if sheet.section is not None:

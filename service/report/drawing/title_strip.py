@@ -14,17 +14,17 @@ from service.products.drawing import (
     Lap,
     Mark,
     Sheet,
+    Standing,
     station_text,
 )
 from service.report.drawing.behind import behind_look
 from service.report.drawing.hatch import crossed
 from service.report.drawing.ink import Spot, line, rectangle
 from service.report.drawing.labels import LINE, SIZE, Choice, Label, Word, fitted, wrapped
-from service.report.drawing.marks import LAP_LOOK
+from service.report.drawing.marks import LAP_LOOK, STANDING_LOOK
 from service.report.drawing.measures import measured_line
 from service.report.drawing.pieces import RIPPED
 from service.report.drawing.sheet_layout import EDGE, STRIP, WIDE, Frame, extent
-from service.report.drawing.surface_ink import BACKING_LOOK
 
 CAUTION: Final = "Do not scale; go by the figures."
 CROWDED: Final = "Some labels left out; see the takeoff."
@@ -113,6 +113,8 @@ def _layer_line(sheet: Sheet, layer: DrawnLayer | None) -> str:
     """Which layer is drawn; one that is none of the sheet's shows all of them."""
     if layer is None:
         return "no layer"
+    if layer == sheet.backing:
+        return "what must stand behind it"
     if layer not in sheet.layers:
         return f"layers: {', '.join(one.layer for one in reversed(sheet.layers))}"
     named = layer.layer if layer.layer == layer.kind else f"{layer.layer} ({layer.kind})"
@@ -196,7 +198,7 @@ def _rows(sheet: Sheet, layer: DrawnLayer | None) -> list[_Row]:
         _Row("outline", _stroke('stroke-width="0.7"'), True),
         _Row("opening", _opening_sample, bool(sheet.openings)),
         _Row(f"{sheet.support}, its centre", _stroke(dashes), bool(sheet.members)),
-        _Row("nailer, header or block", _stroke(BACKING_LOOK), bool(sheet.backing)),
+        _Row("nailer or block", _stroke(STANDING_LOOK), Standing in kinds),
         _Row("end joint", _joint_sample, Joint in kinds),
         *_behind_rows(sheet, marks),
         _Row("side lap", _stroke(LAP_LOOK), Lap in kinds),
