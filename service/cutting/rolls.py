@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections import Counter, defaultdict, deque
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from service.cutting.effort import Effort
 from service.cutting.mixes import Good, least_mix
@@ -141,7 +141,16 @@ def _whole(
 
 
 def _runs(strips: Sequence[Length], stocks: Sequence[Stock], laps: Laps) -> Iterator[Made]:
-    """One strip after another off the same roll, from rolls of each length first."""
+    """One strip after another off the same roll, from rolls of each length first.
+
+    Also without what is owned, so that to own more makes no plan dearer.
+    """
+    bought = [replace(stock, supply=0) if stock.owned else stock for stock in stocks]
+    for some in (stocks, bought) if bought != list(stocks) else (stocks,):
+        yield from _unrolled(strips, some, laps)
+
+
+def _unrolled(strips: Sequence[Length], stocks: Sequence[Stock], laps: Laps) -> Iterator[Made]:
     order = sorted(range(len(stocks)), key=lambda n: (stocks[n].cost, -stocks[n].usable))
     for first in range(len(stocks)):
         preferred = [first, *(number for number in order if number != first)]

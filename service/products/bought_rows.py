@@ -232,7 +232,7 @@ class OwnedRow:
     nominal: Inside[str | None] = None
     item: ClassVar[Worded] = computed(lambda row: partial(_item, row))
     length: Length
-    width: Annotated[Length | None, "Of a sheet."] = None
+    width: Annotated[Length | None, "Of a sheet, roll or tape."] = None
     count: Annotated[Count, "How many there are."]
     used: Count
     left_over: ClassVar[Count] = computed(lambda row: row.count - row.used)

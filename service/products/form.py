@@ -10,7 +10,7 @@ from pathlib import Path
 from typing import Any, Generic, TypeVar
 
 from service.ledger.book import Ledger, Measure
-from service.products.bought_rows import OrderRow
+from service.products.bought_rows import OrderRow, OwnedRow
 from service.products.layer import AnyTask, Layer, Task
 from service.products.nouns import StockNouns
 from service.products.remarks import Remarks
@@ -119,7 +119,8 @@ class CountedForm(Generic[Spec, Rules]):
 
     `packed` is the line of the order for so many pieces, or ticks of length, of one length of the
     product, and so many with what is lost; `loss` is the share that a layer loses by its rules,
-    None where its rows say that themselves. The rest is as in `Form`.
+    None where its rows say that themselves. `owned` is what is taken of the caller's own, None where
+    nothing of the form can be owned. The rest is as in `Form`.
     """
 
     name: str
@@ -129,6 +130,7 @@ class CountedForm(Generic[Spec, Rules]):
     rulings: type[Rules]
     packed: Callable[[Spec, int | None, int, Fraction], OrderRow]
     loss: Callable[[Spec, Rules], Fraction] | None = None
+    owned: Callable[[Spec, Fraction], OwnedRow | None] | None = None
     rules: type = Asked
     nouns: StockNouns = field(default_factory=StockNouns)
 

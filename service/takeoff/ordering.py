@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from service.order.shares import shared_out
-from service.products.bought_rows import OrderRow, OrderShareRow
+from service.products.bought_rows import OrderRow, OrderShareRow, OwnedRow
 from service.products.form import AnyCounted, CountedForm
 from service.products.layer import Product
 from service.products.registry import forms
@@ -70,19 +70,28 @@ def _by_length(supplied: Sequence[Supplied]) -> Iterator[Use]:
             )
 
 
-def pooled_order(job: Job, used: Sequence[Use]) -> dict[Item, OrderRow]:
-    """Each item summed over all surfaces, then packed once by its form (19.1, 19.2)."""
+def pooled_order(
+    job: Job, used: Sequence[Use]
+) -> tuple[dict[Item, OrderRow], tuple[OwnedRow, ...]]:
+    """Each item summed over all surfaces, then packed once by its form (19.1, 19.2).
+
+    Also what is taken of the caller's own; an item of which that is enough is no line.
+    """
     amounts: Counter[Item] = Counter()
     with_loss: dict[Item, Fraction] = defaultdict(Fraction)
     for one in used:
         amounts[one.item] += one.amount
         with_loss[one.item] += one.amount * (1 + one.loss)
-    lines = {}
+    lines, own = {}, []
     for item, amount in amounts.items():
         product, length = item
         spec, form = _counted(job, product)
-        lines[item] = form.packed(spec, length, amount, with_loss[item])
-    return lines
+        line = form.packed(spec, length, amount, with_loss[item])
+        taken = form.owned(spec, with_loss[item]) if form.owned else None
+        own += [taken] if taken else []
+        if line.bought.buy or not taken:
+            lines[item] = line
+    return lines, tuple(own)
 
 
 def order_shares(

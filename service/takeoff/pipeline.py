@@ -7,7 +7,7 @@ from contextlib import suppress
 from dataclasses import dataclass
 
 from service.errors import Basis, Finding, Relaxed, TradeRefused
-from service.products.bought_rows import OrderRow, OrderShareRow
+from service.products.bought_rows import OrderRow, OrderShareRow, OwnedRow
 from service.products.drawing import DrawnLayer
 from service.products.kind import AnyKind
 from service.products.laid_rows import MemberRow
@@ -48,6 +48,7 @@ class Takeoff:
     backing: tuple[BackingRow, ...]
     fasteners: tuple[FastenerRow, ...]
     pooled_order: tuple[OrderRow, ...]
+    pooled_owned: tuple[OwnedRow, ...]
     order_shares: tuple[OrderShareRow, ...]
     findings: tuple[Finding, ...]
     relaxed: tuple[Relaxed, ...]
@@ -70,7 +71,7 @@ def take_off(job: Job, *, draw: bool = False) -> Takeoff:
     driven = tuple(row for kind, one in placed for row in kind.fasten(one, said))
     fasteners = (*driven, *fasteners_behind(job, placed, backing, said))
     used = uses(job, supplied, fasteners)
-    pooled = pooled_order(job, used)
+    pooled, owned = pooled_order(job, used)
     shares = order_shares(supplied, used, pooled)
     lines = tuple(pooled.values())
     check(placed, supplied, driven, lines, shares, backing)
@@ -85,6 +86,7 @@ def take_off(job: Job, *, draw: bool = False) -> Takeoff:
         backing=backing,
         fasteners=fasteners,
         pooled_order=lines,
+        pooled_owned=owned,
         order_shares=shares,
         findings=tuple({repr(finding): finding for finding in said.findings}.values()),
         relaxed=(*said.relaxed, *(one for product in supplied for one in product.relaxed)),

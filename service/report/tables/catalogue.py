@@ -72,6 +72,10 @@ def _order(takeoff: Takeoff) -> Iterable[OrderRow]:
     return chain(_of("supplied", "order")(takeoff), takeoff.pooled_order)
 
 
+def _owned(takeoff: Takeoff) -> Iterable[OwnedRow]:
+    return chain(_of("supplied", "owned")(takeoff), takeoff.pooled_owned)
+
+
 def _findings(takeoff: Takeoff) -> Iterable[FindingRow]:
     """Each finding, with its cure as a patch of what was asked."""
     write = scale_of(takeoff.job.unit).exactly
@@ -166,7 +170,7 @@ TABLES: Final = (
     Table(
         "owned",
         OwnedRow,
-        _of("supplied", "owned"),
+        _owned,
         "What the caller has already (`owned` of a product), and how much of it is used.",
     ),
     Table("ledger", LedgerRow, _of("supplied", "ledger")),

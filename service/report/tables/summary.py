@@ -156,12 +156,8 @@ def _in_words(takeoff: Takeoff) -> str:
         for made in takeoff.supplied
         for plan in made.plans
     ]
-    own = [
-        f"{row.used} of {row.item(unit)}"
-        for made in takeoff.supplied
-        for row in made.owned
-        if row.used
-    ]
+    all_own = [*(row for made in takeoff.supplied for row in made.owned), *takeoff.pooled_owned]
+    own = [f"{row.used} of {row.item(unit)}" for row in all_own if row.used]
     taken = [f"Take {', '.join(own)} from your own."] if own else []
     return " ".join([f"Order {', '.join(parts) or 'nothing'}.", *taken, *plans])
 

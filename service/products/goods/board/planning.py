@@ -21,6 +21,7 @@ from service.products.goods.board.rulings import Task
 from service.products.goods.board.saw import board_saw
 from service.products.remarks import Remarks
 from service.products.sticks.accounts import close, compare, flat_length, order_of, owned_of
+from service.products.sticks.even_lengths import CutRun, evened
 from service.products.sticks.needs import Jointing, Lengths
 from service.products.sticks.saw import Saw
 from service.products.sticks.sawn import Blade, Sawn, sawn
@@ -62,6 +63,7 @@ def plan(
     if settings.choices and saw.objective.measured_in in ("money", "length"):
         choices = other_plans(jointings, saw, EFFORTS[settings.effort])
         made = made if settings.method == "as_you_go" else best_of(made, choices, saw)
+    made = _evened(made, jointings, saw)
     names = _names(jointings, made)
     blade = Blade(saw.kerf, task.rules.keep_offcut)
     out = sawn(task.product.id, made, names, saw.stocks, blade, fixed, saw.owned)
@@ -160,6 +162,15 @@ def _by_method(task: Task, made: Jointed, settings: SearchSettings) -> Jointed:
             )
         )
     return replace(made.as_you_go, as_you_go=made.as_you_go)
+
+
+def _evened(made: Jointed, jointings: Sequence[Jointing], saw: Saw) -> Jointed:
+    """With lengths cut alike that nearly are; as it is where what is left of sticks has a value."""
+    if saw.rests is not None:
+        return made
+    rules = [(one.rules, gives) for one in jointings for gives in one.gives]
+    runs = [CutRun(*own, cuts) for own, cuts in zip(rules, made.cuts, strict=True)]
+    return evened(made, runs, saw.fixed)
 
 
 def _names(jointings: Sequence[Jointing], made: Jointed) -> list[list[str]]:

@@ -8,8 +8,8 @@ from functools import partial
 
 from service.ledger.book import Ledger
 from service.order.lines import Bought
-from service.products.bought_rows import OrderRow
-from service.products.buying import close_books, order_lines
+from service.products.bought_rows import OrderRow, OwnedRow
+from service.products.buying import close_books, order_lines, owned_lines
 from service.products.goods.roll.rulings import Task
 from service.products.remarks import Remarks
 from service.products.supplied import Supplied
@@ -43,10 +43,28 @@ def order_of(
     return order_lines(task, need, said, row)
 
 
+def owned_of(task: Task, need: Mapping[int, int]) -> tuple[OwnedRow, ...]:
+    """One line a length of the caller's own rolls; `need` counts rolls by the row's number."""
+    product = task.product
+
+    def row(own: StockRow, used: int) -> OwnedRow:
+        return OwnedRow(
+            product=product.id,
+            size=partial(roll_size, product.width, own.length),
+            written=product.called,
+            length=own.length,
+            width=product.width,
+            count=own.on_hand or 0,
+            used=used,
+        )
+
+    return owned_lines(task, need, row)
+
+
 def close(made: Supplied, ledger: Ledger, width: int, extra: Mapping[str, int]) -> None:
     """Enter what is left of the rolls; raises LawBroken if anything is missing."""
     for roll in made.sticks:
         ledger.enter("offcut_kept" if roll.kept else "short_rest", 2 * width * roll.rest)
     close_books(made, ledger, width, extra)
     laps = dict(ledger.entries())["lap_or_tongue"]
-    made.covers_half_square_ticks = made.booked - laps
+    made.covers_half_square_ticks = made.booked + 2 * width * made.owned_length - laps

@@ -15,7 +15,7 @@ from service.ledger.book import Ledger
 from service.products.buying import flat_beside
 from service.products.costs import Planned, as_laid, plan_row
 from service.products.cut_rows import StickRow
-from service.products.goods.roll.accounts import close, order_of
+from service.products.goods.roll.accounts import close, order_of, owned_of
 from service.products.goods.roll.needs import Need, RollShare
 from service.products.goods.roll.rolling import laps_of, least_any_way, lengths_of, rolls_of
 from service.products.goods.roll.rulings import Task
@@ -85,7 +85,9 @@ def supplied(
     by_price = objective.measured_in == "money"
     taken = rows_taken(task, plan.rolls, planned.stocks, by_price=by_price)
     made.order, extra = order_of(task, taken, said)
-    came_to = Planned(plan.cost, planned.bound, plan.work, len(made.sticks))
+    made.owned = owned_of(task, taken)
+    bought = sum(not planned.stocks[number].owned for number in plan.rolls)
+    came_to = Planned(plan.cost, planned.bound, plan.work, bought)
     row = plan_row(task, came_to, objective, "roll", made.order, extra)
     if planned.bound < plan.bound:
         row = as_laid(row, plan.bound, objective, task.unit, ("roll", "widths"))
@@ -117,20 +119,20 @@ def _rolls(
         for k, piece in enumerate(off[n]):
             of_roll[piece.roll].append((f"{at}.{k + 1}", piece))
     return tuple(
-        _roll(needs[0].task, name, stocks[stock].length, of_roll[number], keep)
+        _roll(needs[0].task, name, stocks[stock], of_roll[number], keep)
         for number, (name, stock) in enumerate(zip(names, plan.rolls, strict=True))
     )
 
 
 def _roll(
-    task: Task, name: str, length: int, own: Sequence[tuple[str, RollPiece]], keep: int
+    task: Task, name: str, stock: Stock, own: Sequence[tuple[str, RollPiece]], keep: int
 ) -> StickRow:
     cuts = tuple(piece.high - piece.low for _, piece in own)
-    rest = length - sum(cuts)
+    rest = stock.length - sum(cuts)
     return StickRow(
         stick=name,
         product=task.product.id,
-        length=length,
+        length=stock.length,
         pieces=tuple(piece for piece, _ in own),
         cuts=cuts,
         beside=((),) * len(own),
@@ -139,6 +141,7 @@ def _roll(
         end_trim=0,
         rest=rest,
         kept=rest > 0 and rest >= keep,
+        owned=stock.owned,
     )
 
 
@@ -161,7 +164,8 @@ def _too_short(
     task: Task, lengths: Sequence[Length], stocks: Sequence[Stock], laps: Laps
 ) -> TradeRefused:
     """No roll is long enough to be spliced: how long one must be to cover any strip whole."""
-    longest = max(stocks, key=lambda stock: stock.length)
+    bought = [stock for stock in stocks if not stock.owned]
+    longest = max(bought, key=lambda stock: stock.length)
     wanted = max(strip.high - strip.low for strip in lengths)
     at = f"{task.product_pointer}/stock/{longest.key}/length"
     return TradeRefused(

@@ -50,8 +50,9 @@ def rolls_of(task: Task, settings: SearchSettings) -> tuple[tuple[Stock, ...], O
         task, UNTRIMMED, replace(settings, objective="least_length") if few else settings
     )
     objective = replace(objective, name="fewest_joints") if few else objective
-    if objective.measured_in != "money" and len(stocks) == 1:
-        objective = Objective(objective.name, "rolls", stocks[0].cost)
+    bought = [stock for stock in stocks if not stock.owned]
+    if objective.measured_in != "money" and len(bought) == 1:
+        objective = Objective(objective.name, "rolls", bought[0].cost)
     elif objective.measured_in == "sticks":
         objective = replace(objective, measured_in="rolls")
     return tuple(in_order(stocks)), objective

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import Annotated, Literal
 
 from pydantic import Field
@@ -10,7 +11,7 @@ from service.schemas.bounds import Margin, Reach, Within
 from service.schemas.described import Described
 from service.schemas.quantities import Length, LengthOrZero, Name
 from service.schemas.rules import StockRules
-from service.schemas.stock import Stocked, StockLength
+from service.schemas.stock import OWNED, OwnedLength, Stocked, StockLength, StockRow
 
 
 class RollRules(StockRules):
@@ -30,7 +31,15 @@ class RollProduct(Described, Stocked):
     form: Literal["roll"]
     width: Length
     stock: Annotated[list[StockLength], Field(min_length=1, max_length=12)]
+    owned: Annotated[list[OwnedLength], Field(max_length=12)] | None = Field(
+        None, description=OWNED
+    )
     thickness: LengthOrZero | None = Field(None, description="Default: too thin to count.")
+
+    @property
+    def rows(self) -> Sequence[StockRow]:
+        """All that can be taken: rows of `stock`, then of what is owned."""
+        return [*self.stock, *(row for row in self.owned or () if row.count)]
 
     @property
     def laid_width(self) -> int:

@@ -3,7 +3,7 @@
 from pathlib import Path
 
 from service.products.form import CountedForm
-from service.products.goods.tape.packing import packed
+from service.products.goods.tape.packing import owned_of, packed
 from service.products.goods.tape.rulings import TapeRulings
 from service.products.goods.tape.spec import TapeProduct, TapeRules
 from service.products.nouns import StockNouns
@@ -16,5 +16,6 @@ FORM = CountedForm(
     rulings=TapeRulings,
     rules=TapeRules,
     packed=packed,
+    owned=owned_of,
     folder=Path(__file__).parent,
 )

@@ -6,16 +6,20 @@ from fractions import Fraction
 from functools import partial
 
 from service.order.lines import Bought
-from service.products.bought_rows import OrderRow
+from service.products.bought_rows import OrderRow, OwnedRow
 from service.products.goods.tape.spec import TapeProduct
 from service.units.ticks import ceiling
 from service.units.writing import roll_size
 
 
 def packed(spec: TapeProduct, length: int | None, amount: int, with_loss: Fraction) -> OrderRow:
-    """The line of the order for so much length (ticks), and so much with what is lost (20.6)."""
-    need = -(-amount // spec.length)
-    buy = max(need, ceiling(with_loss / spec.length))
+    """The line of the order for so much length (ticks), and so much with what is lost (20.6).
+
+    Rolls that are owned are taken first.
+    """
+    used = _used(spec, with_loss)
+    need = max(0, -(-amount // spec.length) - used)
+    buy = _rolls(spec, with_loss) - used
     price = None if spec.price is None else float(spec.price * buy)
     line = Bought(need, 0, 0, buy - need, buy, buy, 1)
     return OrderRow(
@@ -29,3 +33,26 @@ def packed(spec: TapeProduct, length: int | None, amount: int, with_loss: Fracti
         weight=None,
         width=spec.width,
     )
+
+
+def owned_of(spec: TapeProduct, with_loss: Fraction) -> OwnedRow | None:
+    """What is taken of the caller's own rolls for so much length; None where there are none."""
+    if not spec.owned:
+        return None
+    return OwnedRow(
+        product=spec.id,
+        size=partial(roll_size, spec.width, spec.length),
+        written=spec.called,
+        length=spec.length,
+        width=spec.width,
+        count=spec.owned,
+        used=_used(spec, with_loss),
+    )
+
+
+def _rolls(spec: TapeProduct, with_loss: Fraction) -> int:
+    return ceiling(with_loss / spec.length)
+
+
+def _used(spec: TapeProduct, with_loss: Fraction) -> int:
+    return min(spec.owned or 0, _rolls(spec, with_loss))

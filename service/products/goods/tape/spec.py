@@ -8,7 +8,7 @@ from pydantic import Field
 
 from service.schemas.base import Asked
 from service.schemas.described import Described
-from service.schemas.quantities import Length, Name, Percent, Price
+from service.schemas.quantities import Count, Length, Name, Percent, Price
 
 
 class TapeRules(Asked):
@@ -25,3 +25,7 @@ class TapeProduct(Described):
     width: Length
     length: Length = Field(description="Length of one roll.")
     price: Price | None = Field(None, description="Price of one roll.")
+    owned: Count | None = Field(
+        None,
+        description="Whole rolls that the caller has already: they are used before any is bought.",
+    )

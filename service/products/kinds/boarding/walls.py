@@ -89,6 +89,7 @@ class Perimeter:
             min(wall.gap for wall in met),
             all(wall.covered for wall in met),
             any(wall.cut_in_place for wall in met),
+            all(wall.gives for wall in met),
         )
 
     def beside(self, line: Line) -> tuple[Side, Wall]:

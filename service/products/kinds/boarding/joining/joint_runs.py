@@ -158,7 +158,10 @@ def _end(boards: Boards, parted: Sequence[Cutout], run: Run, *, high: bool) -> W
         if one.low - SNAPPED <= at <= one.high + SNAPPED:
             usual = boards.perimeter.usual
             return replace(
-                usual, covered=one.opening in boards.flanged, cut_in_place=usual.takes_more
+                usual,
+                covered=one.opening in boards.flanged,
+                cut_in_place=usual.takes_more,
+                gives=False,
             )
     return boards.perimeter.at_end(run.polygon, high=high)
 
