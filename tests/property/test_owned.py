@@ -293,3 +293,68 @@ def test_short_stock_is_told_of_what_can_be_bought() -> None:
     cured = copy.deepcopy(with_owned(request, own(10, 4)))
     cured["products"][0]["stock"][0]["on_hand"] = operation["value"]
     assert answered(cured)["owned"][0]["used"] == 4
+
+
+WRAP = {"id": "wrap54", "form": "roll", "width": 54,
+        "stock": [{"length": "50 ft", "price": 30}, {"length": "100 ft", "price": 55}]}  # fmt: skip
+TAPE = {"id": "tape", "form": "tape", "width": 2.5, "length": "40 ft", "price": 9}
+
+
+def wrapped(length: float, width: float, *rows: Row, tape: int | None = None) -> Request:
+    """A wrapped and taped wall, of whose rolls some are owned."""
+    wall = {"id": "wall", "type": "wall", "rectangle": [length, width],
+            "supports": requests.supports(),
+            "layers": [{"kind": "wrap", "product": "wrap54", "tape": "tape"}]}  # fmt: skip
+    bought = TAPE if tape is None else TAPE | {"owned": tape}
+    return with_owned(
+        {"unit": "in", "currency": "USD", "surfaces": [wall], "products": [WRAP, bought]}, *rows
+    )
+
+
+def rolls(answer: Request, product: str = "wrap54") -> list[Row]:
+    return [row for row in answer["order"] if row["product"] == product]
+
+
+@LAW
+@given(length=st.integers(100, 700), width=st.integers(40, 220),
+       rows=st.lists(st.builds(own, st.sampled_from([10, 30, 50, 90]), st.integers(1, 4)),
+                     max_size=2, unique_by=lambda row: row["length"]))  # fmt: skip
+def test_rolls_that_are_owned(length: int, width: int, rows: list[Row]) -> None:
+    """Within their number, apart from what is bought, never dearer, in the ledger to the tick."""
+    bare, found = answered(wrapped(length, width)), answered(wrapped(length, width, *rows))
+    taken = Counter(row["length"] for row in found["sticks"] if row["owned"])
+    bought = Counter(row["length"] for row in found["sticks"] if not row["owned"])
+    assert Counter({row["length"]: row["used"] for row in found["owned"] if row["used"]}) == taken
+    assert all(row["used"] <= row["count"] for row in found["owned"])
+    assert Counter({row["length"]: row["buy"] for row in rolls(found)}) == bought
+    (plan,), (usual,) = found["cut_plans"], bare["cut_plans"]
+    assert plan["bound"] <= plan["cost"] <= usual["cost"] + CENTS
+    assert plan["cost"] == pytest.approx(sum(row["price"] for row in rolls(found)))
+    booked = sum(int(row["amount"]) for row in found["ledger"] if row["product"] == "wrap54")
+    assert booked == sum(2 * row["buy"] * ticks(row["length"], "in") * 54 * INCH
+                         for row in rolls(found))  # fmt: skip
+
+
+def test_rolls_of_the_callers_own_are_enough() -> None:
+    found = answered(wrapped(300, 100, own(100, 2)))
+    assert rolls(found) == []
+    assert (found["cut_plans"][0]["cost"], found["cut_plans"][0]["optimal"]) == (0, True)
+    assert "From your own: 1 of wrap54 54 in x 100' 0\" (1 left)." in " ".join(
+        printout(found, nouns(), 80).split()
+    )
+
+
+@pytest.mark.parametrize("count", range(5))
+def test_tape_that_is_owned_is_used_first(count: int) -> None:
+    """Whole rolls: bought and owned together are what is bought where none is owned."""
+    bare, found = (answered(wrapped(600, 220, tape=own)) for own in (None, count))
+    (usual,) = rolls(bare, "tape")
+    lines, taken = rolls(found, "tape"), [row for row in found["owned"] if row["count"]]
+    used = min(count, usual["buy"])
+    assert [row["used"] for row in taken] == ([used] if count else [])
+    assert sum(row["buy"] for row in lines) == usual["buy"] - used
+    assert sum(row["price"] for row in lines) == pytest.approx(9 * (usual["buy"] - used))
+    assert all(row["need"] + row["loss"] == row["buy"] for row in lines)
+    assert {row["buy"] for row in lines} != {0}
+    shares = [row["buy"] for row in found["order_shares"] if row["product"] == "tape"]
+    assert sum(shares) == usual["buy"] - used
