@@ -44,10 +44,6 @@ class Jointing(Protocol):
     def names(self) -> Sequence[str]:
         """The names of its runs, in their order; a piece is named by its number in its run."""
 
-    @property
-    def gives(self) -> Sequence[tuple[bool, bool]]:
-        """Of each run, whether its low and its high end lie in a covered gap that gives (3.9)."""
-
     def runs(self, stack: int, stocks: Sequence[Stock], layers: int = 1) -> list[JointRun]:
         """Its runs as stack `stack` of so many `layers` whose joints are weighed together."""
 

@@ -2,15 +2,25 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from typing import Protocol
 
 from service.joints.records import Cut
 from service.products.form import Need as NeedOf
 from service.products.goods.board.rulings import Task
 from service.products.sticks.needs import Jointing, Lengths
 
-Wanted = Jointing | Lengths
+
+class BoardRuns(Jointing, Protocol):
+    """Runs of boards, of which some end in gaps that give."""
+
+    @property
+    def gives(self) -> Sequence[tuple[bool, bool]]:
+        """Of each run, whether its low and its high end lie in a covered gap that gives (3.9)."""
+
+
+Wanted = BoardRuns | Lengths
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
