@@ -120,7 +120,8 @@ class JointRun:
     stick may share a slanted cut (4.5). `spared` are those of its two ends that take less of a raw
     end of a stick than a joint does; the board's own low end is at the run's high one where it lies
     `turned` half round (8.1). An end `takes_more` where a piece a little too long will do: it is
-    covered, or cut in place (0.2). The run has `most` joints if it can be made of so few (6.3).
+    covered, or cut in place (0.2); one that `gives` lies in a covered gap that gives (3.9).
+    The run has `most` joints if it can be made of so few (6.3).
     """
 
     stack: int
@@ -135,6 +136,7 @@ class JointRun:
     mitres: tuple[int, int] = (0, 0)
     spared: tuple[bool, bool] = (False, False)
     takes_more: tuple[bool, bool] = (True, True)
+    gives: tuple[bool, bool] = (False, False)
     turned: bool = False
     most: int | None = None
 

@@ -2,25 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import Protocol
 
 from service.joints.records import Cut
 from service.products.form import Need as NeedOf
 from service.products.goods.board.rulings import Task
 from service.products.sticks.needs import Jointing, Lengths
 
-
-class BoardRuns(Jointing, Protocol):
-    """Runs of boards, of which some end in gaps that give."""
-
-    @property
-    def gives(self) -> Sequence[tuple[bool, bool]]:
-        """Of each run, whether its low and its high end lie in a covered gap that gives (3.9)."""
-
-
-Wanted = BoardRuns | Lengths
+Wanted = Jointing | Lengths
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

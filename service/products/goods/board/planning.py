@@ -63,8 +63,7 @@ def plan(
     if settings.choices and saw.objective.measured_in in ("money", "length"):
         choices = other_plans(jointings, saw, EFFORTS[settings.effort])
         made = made if settings.method == "as_you_go" else best_of(made, choices, saw)
-    gives = [ends for one in asked for ends in one.gives]
-    made = _evened(made, jointings, gives, saw)
+    made = _evened(made, jointings, saw)
     names = _names(jointings, made)
     blade = Blade(saw.kerf, task.rules.keep_offcut)
     out = sawn(task.product.id, made, names, saw.stocks, blade, fixed, saw.owned)
@@ -165,14 +164,12 @@ def _by_method(task: Task, made: Jointed, settings: SearchSettings) -> Jointed:
     return replace(made.as_you_go, as_you_go=made.as_you_go)
 
 
-def _evened(
-    made: Jointed, jointings: Sequence[Jointing], gives: Sequence[tuple[bool, bool]], saw: Saw
-) -> Jointed:
+def _evened(made: Jointed, jointings: Sequence[Jointing], saw: Saw) -> Jointed:
     """With lengths cut alike that nearly are; as it is where what is left of sticks has a value."""
     if saw.rests is not None:
         return made
-    rules = [one.rules for one in jointings for _ in one.names]
-    runs = [CutRun(*own) for own in zip(rules, gives, made.cuts, strict=True)]
+    ends = [(one.rules, run.gives) for one in jointings for run in one.runs(0, saw.stocks)]
+    runs = [CutRun(*own, cuts) for own, cuts in zip(ends, made.cuts, strict=True)]
     return evened(made, runs, saw.fixed)
 
 

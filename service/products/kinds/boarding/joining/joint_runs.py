@@ -100,6 +100,7 @@ def joint_runs(
                 trims.spares(covered=ends[0].covered), trims.spares(covered=ends[1].covered)
             ),
             takes_more=(ends[0].takes_more, ends[1].takes_more),
+            gives=(ends[0].gives, ends[1].gives),
             turned=not boards.course(run).starts_low,
             most=None if most is None else most(run) + rules.extra,
         )

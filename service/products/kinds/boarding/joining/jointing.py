@@ -18,7 +18,6 @@ from service.products.goods.board.needs import Need
 from service.products.kinds.boarding.joining.bans import SOFT, Bans, Key, bans_of
 from service.products.kinds.boarding.joining.joint_places import check_places
 from service.products.kinds.boarding.joining.joint_runs import (
-    ends_of,
     joint_rules,
     joint_runs,
     most_joints,
@@ -94,11 +93,6 @@ class Setting:
         """The names of the layer's runs."""
         at, runs = self.layer.task.at, self.layer.detail.laid.runs
         return [f"{at}.{run.course}.{run.number}" for run in runs]
-
-    @property
-    def gives(self) -> list[tuple[bool, bool]]:
-        """Of each run, whether its low and its high end lie in a covered gap that gives (3.9)."""
-        return [(low.gives, high.gives) for low, high in ends_of(self.layer.detail)]
 
     def runs(self, stack: int, stocks: Sequence[Stock], layers: int = 1) -> list[JointRun]:
         """The layer's runs for the solver, which weighs the joints of so many layers together."""
