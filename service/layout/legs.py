@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 
 from service.geometry.plane import clip_to_boxes, difference, union
 from service.geometry.rings import Polygon, Region, bounds, rectangle
-from service.layout.runs import NOTHING, Course, parts_met
+from service.layout.runs import NOTHING, SNAPPED, Course, parts_met
 from service.layout.steps import steps_met
 
 LeastLegs = Callable[[Course], tuple[int, int]]
@@ -77,9 +77,55 @@ def _legs(hole: FramedHole, course: Course, part: Polygon, least: tuple[int, int
             if not is_low:
                 band = (max(course.high - deep, near), course.high)
             box = _over(part, (low, high, *band))
-            covered = not difference((box,), union([hole.cut, hole.cover]))
-            gone, at_step = thin or covered, bool(hole.outline)
-            yield Leg(hole.name, course.number, width, limit, box, gone, at_step)
+            gone = thin or _is_covered(hole, box)
+            yield Leg(hole.name, course.number, width, limit, box, gone, bool(hole.outline))
+        elif width <= NOTHING and not part.is_box:
+            yield from _stepped(hole, course, part, limit, is_low)
+
+
+def _is_covered(hole: FramedHole, box: Polygon) -> bool:
+    return not difference((box,), union([hole.cut, hole.cover]))
+
+
+def _stepped(
+    hole: FramedHole, course: Course, part: Polygon, limit: int, is_low: bool
+) -> Iterator[Leg]:
+    """Legs beside a part that reaches the edge of its course elsewhere, as one with steps does.
+
+    One that runs out to nothing, as beside a curve or a slant, is a point of the board and no leg.
+    It hangs on at one end only and is not cut out; one that the flange covers is left as it is.
+    """
+    edge = course.low if is_low else course.high
+    for low, high in _spans_less(_within(part, edge, limit, is_low),
+                                 _within(part, edge, 2 * NOTHING, is_low)):  # fmt: skip
+        (found,) = clip_to_boxes((part,), [(low, high, course.low, course.high)])
+        _, _, near, far = bounds(found)
+        width = near - edge if is_low else edge - far
+        if 3 * NOTHING < width < limit:
+            band = (edge, near) if is_low else (far, edge)
+            box = Polygon(rectangle(low, band[0], high, band[1]))
+            if not _is_covered(hole, box):
+                yield Leg(hole.name, course.number, width, limit, box, False, bool(hole.outline))
+
+
+def _within(part: Polygon, edge: int, deep: int, is_low: bool) -> list[tuple[int, int]]:
+    """From where to where along a course a part comes as near to its edge as that."""
+    low, high, _, _ = part.box
+    band = (edge, edge + deep) if is_low else (edge - deep, edge)
+    (near,) = clip_to_boxes((part,), [(low, high, *band)])
+    return sorted(one.box[:2] for one in near)
+
+
+def _spans_less(
+    spans: Sequence[tuple[int, int]], gone: Sequence[tuple[int, int]]
+) -> Iterator[tuple[int, int]]:
+    """What of spans is in none of those that are gone, where it is longer than nothing (5.2)."""
+    for low, high in spans:
+        here = low
+        for a, b in (*gone, (high, high)):
+            if min(a, high) - here > NOTHING:
+                yield here + SNAPPED, min(a, high) - SNAPPED
+            here = max(here, b)
 
 
 def _over(part: Polygon, band: tuple[int, int, int, int]) -> Polygon:

@@ -135,7 +135,8 @@ def test_a_step_beside_a_course_edge_is_a_notch(
     """Ends, notches, bans and nails beside steps of every size, as they are recounted."""
     turned = side == -1 and angle != 0
     more = {"start": "full_first", "start_side": "high" if turned else "low", "joints": joints}
-    request = job(points, [], angle, side, 0, **more) | {"rules": {"min_touch": 0.53}}
+    rules = {"min_touch": 0.53, "backing": "none"}
+    request = job(points, [], angle, side, 0, **more) | {"rules": rules}
     answer = answered(request)
     (layer,) = laid(request, answer)
     assert {end for row in answer["pieces"] for end in row["ends"]} == {"square"}
@@ -187,7 +188,7 @@ def test_a_blind_nail_has_a_tongue_to_go_into(request: Request, long: bool) -> N
     """
     stock = [{"length": "30 ft"}] if long else [{"length": "8 ft"}, {"length": "12 ft"}]
     request = request | {"products": [requests.board(*stock)], "effort": "quick"}
-    answer = answered(request)
+    answer = answered(requests.framed(request))
     assume({end for row in answer["pieces"] for end in row["ends"]} == {"square"})
     (layer,) = laid(request, answer)
     assert nails(answer, place="blind") == nailing.blind(layer, answer)

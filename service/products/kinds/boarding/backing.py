@@ -16,7 +16,7 @@ from service.products.backed_edges import (
 )
 from service.products.backing import Backer, backer, blocks_under, merged
 from service.products.framed_openings import carrying, framed
-from service.products.kinds.boarding.findings.borne_ends import borne_ends, is_counted
+from service.products.kinds.boarding.findings.borne_ends import is_counted
 from service.products.kinds.boarding.records import Boards, LaidBoards, PlacedBoards
 
 MOST_BLOCKS = 20_000
@@ -39,15 +39,15 @@ def back(placed: PlacedBoards) -> tuple[Backer, ...]:
     if is_counted(task):
         margins = rules.walls(task.surface.edges).margins
         walls = tuple(walls_beside_members(framing, margins, rules.edge_nailer))
-        found += [*walls, *(one for one in _hanging(layer, framing)
+        found += [*walls, *(one for one in _hanging(placed, framing)
                             if not lies_on(framing, one, walls))]  # fmt: skip
     return merged(framing, found, rules.merge_blocks)
 
 
-def _hanging(layer: LaidBoards, framing: Framing) -> Iterator[Backer]:
+def _hanging(placed: PlacedBoards, framing: Framing) -> Iterator[Backer]:
     """Along edges that do not run with the members, behind the ends that hang there (18.2)."""
-    ends = [one for one in borne_ends(layer.task, layer.detail) if one.at in ("edge", "hip")]
-    return behind_ends(framing, sides_around(layer.task.surface), [one.line for one in ends])
+    ends = [one.line for one in placed.detail.borne if one.at in ("edge", "hip")]
+    return behind_ends(framing, sides_around(placed.laid.task.surface), ends) if ends else iter(())
 
 
 def _openings(layer: LaidBoards, framing: Framing) -> Iterator[Backer]:

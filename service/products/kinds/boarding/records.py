@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from typing import Literal, TypeAlias
 
 from service.geometry.frame import Frame
-from service.geometry.rings import Region
+from service.geometry.rings import Line, Region
 from service.joints.records import Cut, JointRules
 from service.layout.bearings import Bearing, BearingLine
 from service.layout.panel_joints import PanelJointLine, crossed
@@ -73,17 +74,33 @@ class BoardPiece:
     groove_lost: bool
 
 
+BorneAt: TypeAlias = Literal["wall", "opening", "hip", "edge"]
+"""Where an end lies that backing bears; an edge is one that does not run with the members."""
+
+
+@dataclass(frozen=True, slots=True)
+class BorneEnd:
+    """An end that backing bears: whether it is its run's low one, where, and its line (x, y)."""
+
+    run: Run
+    low: bool
+    at: BorneAt
+    line: Line
+
+
 @dataclass(frozen=True, slots=True)
 class Pieces:
     """The pieces of one layer and the rules that they keep (easings applied).
 
-    `snap` is what squaring them moved, in half square ticks.
+    `snap` is what squaring them moved, in half square ticks; `borne` are the ends of runs that
+    backing bears.
     """
 
     all: tuple[BoardPiece, ...]
     snap: int
     rules: JointRules
     rows: tuple[PieceRow, ...] = ()
+    borne: tuple[BorneEnd, ...] = ()
 
 
 LaidBoards = LaidLayer[Task, Boards]

@@ -17,7 +17,6 @@ from service.products.fasteners import NamedFastener, holding_length, named_fast
 from service.products.goods.board.board import Board
 from service.products.goods.fastener.spec import FastenerProduct
 from service.products.kinds.boarding.fastening.tongues import Tongueless
-from service.products.kinds.boarding.findings.borne_ends import borne_ends
 from service.products.kinds.boarding.records import (
     BoardPiece,
     Boards,
@@ -52,7 +51,7 @@ def fasten(placed: PlacedBoards, said: Remarks) -> tuple[FastenerRow, ...]:
     spacing = layer.task.rules.panel_spacing if layer.detail.along_framing else None
     counts: Counted = Counter()
     unheld = 0
-    borne = {(one.run, one.low) for one in borne_ends(layer.task, layer.detail)}
+    borne = {(one.run, one.low) for one in pieces.borne}
     for piece, row in zip(pieces.all, pieces.rows, strict=True):
         ends = _borne(piece, borne)
         counts += _of_piece(layer, pieces, piece, row, pattern, spacing, ends)

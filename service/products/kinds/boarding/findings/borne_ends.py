@@ -3,30 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
-from typing import Literal, TypeAlias
 
 from service.geometry.edges import Side
 from service.geometry.rings import Line
 from service.layout.framing import Framing, framing_of
-from service.layout.runs import Run
 from service.products.backed_edges import side_at, sides_around
 from service.products.kinds.boarding.findings.hanging_ends import End, at_opening, ends_of_runs
-from service.products.kinds.boarding.records import Boards
+from service.products.kinds.boarding.records import Boards, BorneAt, BorneEnd
 from service.products.kinds.boarding.rulings import Task
 from service.units.ticks import SIXTY_FOURTH
-
-At: TypeAlias = Literal["wall", "opening", "hip", "edge"]
-
-
-@dataclass(frozen=True, slots=True)
-class BorneEnd:
-    """An end that backing bears: whether it is its run's low one, where, and its line (x, y)."""
-
-    run: Run
-    low: bool
-    at: At
-    line: Line
 
 
 def is_counted(task: Task) -> bool:
@@ -77,7 +62,7 @@ def _station(side: Line, across: int) -> float:
     return a + (b - a) * (across - v) / (w - v)
 
 
-def _at(boards: Boards, framing: Framing, sides: Sequence[Side], end: End, line: Line) -> At:
+def _at(boards: Boards, framing: Framing, sides: Sequence[Side], end: End, line: Line) -> BorneAt:
     if at_opening(boards, end):
         return "opening"
     first, last = (framing.frame.to(point)[0] for point in line)

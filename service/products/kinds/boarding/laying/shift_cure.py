@@ -9,15 +9,18 @@ from itertools import islice
 from service.errors import Cure, Ticks
 from service.geometry.rings import bounds
 from service.layout.legs import FramedHole, Leg, narrow_legs
-from service.layout.runs import Course, placed_courses
+from service.layout.runs import NOTHING, Course, placed_courses
 from service.products.goods.board.board import Board
 from service.products.kinds.boarding.laying.least_widths import least_legs
 from service.products.kinds.boarding.rulings import Task
 from service.products.kinds.boarding.ways import Ways
-from service.units.ticks import MM, SIXTEENTH, SIXTY_FOURTH, nearest
+from service.units.ticks import MM, SIXTEENTH, nearest
 
-MOST_TRIED = 12
-"""How many places of the joints are laid out in full before the search is given up."""
+MOST_HOLES_LAID = 600
+"""How many holes are laid out in full, place after place of the joints, before it is given up.
+
+Up to four holes every mark of the tape within half a course is tried that may do.
+"""
 
 
 def shift_cure(
@@ -28,7 +31,7 @@ def shift_cure(
     holes: Sequence[FramedHole],
     leg: Leg,
 ) -> Cure | None:
-    """A near shift of the courses that leaves no narrow leg and no rip under the least.
+    """The nearest shift of the courses that leaves no narrow leg and no rip under the least.
 
     It is an `aim` that puts a joint on a mark of the tape, 1/16 in or 1 mm. None where the caller
     said how the courses lie, where stations are not those that were sent, or where no shift does.
@@ -40,7 +43,8 @@ def shift_cure(
         return None
     least = partial(least_legs, task, board)
     clear = partial(_clear, ways, holes, least(courses[1]))
-    for at in islice(filter(clear, _marks(task, ways, courses, leg)), MOST_TRIED):
+    most = max(1, MOST_HOLES_LAID // len(holes))
+    for at in islice(filter(clear, _marks(task, ways, courses, leg)), most):
         if _lies_well(ways, holes, least, at):
             return Cure(f"{task.pointer}/aim", [{"at": Ticks(at), "on": "joint"}])
     return None
@@ -59,23 +63,19 @@ def _marks(task: Task, ways: Ways, courses: Sequence[Course], leg: Leg) -> Itera
 
 
 def _clear(ways: Ways, holes: Sequence[FramedHole], least: tuple[int, int], at: int) -> bool:
-    """Whether a joint at `at` leaves no rip and no leg too narrow, as far as simple sums tell.
+    """Whether a joint at `at` leaves no leg too narrow, as far as simple sums tell.
 
-    Holes in the outermost courses are left to the trial: their legs do not follow the joints.
+    Holes in the outermost courses are left to the trial, for their legs do not follow the joints,
+    and so are those under a flange, which may cover a leg.
     """
-    widths, hard = ways.widths, ways.limits.hard
-    module, half = widths.module, widths.spacer // 2
-    first = (ways.feature(at, "joint").at - half) % module
-    last = (widths.net - first - widths.spacer) % module
-    if any(SIXTY_FOURTH < rip < hard for rip in (first, last)):
-        return False
+    module, half = ways.widths.module, ways.widths.spacer // 2
     _, _, low, high = bounds(ways.inset)
-    for hole in holes:
+    for hole in (one for one in holes if not one.cover):
         _, _, near, far = bounds(hole.cut)
         below, above = (near - at - half) % module, (at - half - far) % module
-        if near > low + module and SIXTY_FOURTH < below < least[0]:
+        if near > low + module and NOTHING < below < least[0]:
             return False
-        if far < high - module and SIXTY_FOURTH < above < least[1]:
+        if far < high - module and NOTHING < above < least[1]:
             return False
     return True
 

@@ -13,6 +13,7 @@ from service.geometry.strips import cut_across
 from service.joints.records import JointRules, Places
 from service.layout.runs import Run
 from service.products.goods.board.needs import BoardShare
+from service.products.kinds.boarding.findings.borne_ends import borne_ends
 from service.products.kinds.boarding.joining.joint_runs import lost_sides
 from service.products.kinds.boarding.joining.jointing import Setting
 from service.products.kinds.boarding.records import (
@@ -38,7 +39,11 @@ def place(
     jointing = share.jointing
     assert isinstance(jointing, Setting)
     made = _pieces(layer, jointing.rules, share)
-    pieces = replace(made, rows=_rows(layer, made, share.sticks, jointing.rules.min_touch))
+    pieces = replace(
+        made,
+        rows=_rows(layer, made, share.sticks, jointing.rules.min_touch),
+        borne=borne_ends(layer.task, layer.detail),
+    )
     joints = tuple(_joints(jointing, pieces))
     say_joints(layer, pieces, joints, said)
     account_for(layer, pieces, share, books[layer.task.product.id])
