@@ -140,6 +140,7 @@ CURABLE: Final[dict[str, tuple[When, str]]] = {
     "seam-on-no-member": ("sometimes", _TRIED),
     "shallower-through": ("sometimes", _TRIED),
     "sheet-length-lost": ("never", _CALLER),
+    "runs-parted": ("never", "longer boards are the caller's to find"),
     "sheets-blocked": ("sometimes", "where one rule lowered frees the sheets"),
     "sheets-trimmed": ("sometimes", _TRIED),
     "skins-need-square-edges": ("sometimes", _TRIED),

@@ -7,6 +7,7 @@ from dataclasses import replace
 from itertools import accumulate, combinations, pairwise
 
 from service.cutting.effort import Effort
+from service.cutting.records import Stock
 from service.cutting.sticks.offcuts import with_rests
 from service.joints.job import Pool
 from service.joints.records import Blocked, Jointed, JointRules, JointRun
@@ -16,15 +17,26 @@ from service.products.sticks.saw import Saw
 from service.products.sticks.task import StickTask
 
 
-def solved(chosen: Sequence[Jointing], saw: Saw, effort: Effort) -> Jointed | Blocked | None:
-    """Joints and sticks; `Blocked` where a layer cannot be jointed, None if stock runs short."""
-    if saw.objective.name == "fewest_lengths":
+def solved(
+    chosen: Sequence[Jointing], saw: Saw, effort: Effort, *, parted: bool = False
+) -> Jointed | Blocked | None:
+    """Joints and sticks; `Blocked` where a layer cannot be jointed, None if stock runs short.
+
+    `parted`: a run may be jointed too that only a length at hand would hold, of which there may be
+    too few (6.1, 8.9).
+    """
+    if saw.objective.name == "fewest_lengths" and not parted:
         return _fewest_lengths(chosen, saw, effort)
-    return _pooled(chosen, saw, effort, range(len(saw.stocks)))
+    return _pooled(chosen, saw, effort, range(len(saw.stocks)), parted=parted)
 
 
 def _pooled(
-    chosen: Sequence[Jointing], saw: Saw, effort: Effort, numbers: Sequence[int]
+    chosen: Sequence[Jointing],
+    saw: Saw,
+    effort: Effort,
+    numbers: Sequence[int],
+    *,
+    parted: bool = False,
 ) -> Jointed | Blocked | None:
     """From some of the stocks alone."""
     kept = [k for k in numbers if saw.stocks[k].supply != 0]
@@ -34,8 +46,9 @@ def _pooled(
     if saw.rests is not None:
         stocks, whole = with_rests(stocks, saw.kerf, saw.rests)
         kept = [kept[number] for number in whole]
-    runs = [one.runs(k, stocks, len(chosen)) for k, one in enumerate(chosen)]
-    rules = [one.rules for one in chosen]
+    held_by = _without_limit(stocks) if parted else stocks
+    runs = [one.runs(k, held_by, len(chosen)) for k, one in enumerate(chosen)]
+    rules = [replace(one.rules, whole_where_it_fits=not parted) for one in chosen]
     order = sorted(range(len(chosen)), key=lambda k: (_place(runs[k], rules[k]), k))
     pool = Pool(
         runs=tuple(replace(run, stack=place) for place, k in enumerate(order) for run in runs[k]),
@@ -54,6 +67,12 @@ def _pooled(
         return None
     numbers_of = [number for k in order for number in _numbers(runs)[k]]
     return saw.cheapest_first(_as_asked(_renumbered(made, kept), numbers_of))
+
+
+def _without_limit(stocks: Sequence[Stock]) -> Sequence[Stock]:
+    """The stocks that hold whatever they are long enough for; the shortest where there is none."""
+    free = [stock for stock in stocks if stock.supply is None]
+    return free or [min(stocks, key=lambda stock: stock.reach)]
 
 
 def _place(runs: Sequence[JointRun], rules: JointRules) -> tuple[object, ...]:

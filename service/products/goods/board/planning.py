@@ -9,7 +9,7 @@ from fractions import Fraction
 from service.cutting.effort import EFFORTS, TRIAL, Effort
 from service.cutting.records import Need as Piece
 from service.errors import Cure, Fault, Finding, TradeRefused
-from service.joints.records import Jointed
+from service.joints.records import Jointed, JointRules, JointRun
 from service.ledger.book import Ledger
 from service.products.costs import Planned, plan_row
 from service.products.goods.board.board import board_of
@@ -36,7 +36,10 @@ MOST_EASED = 4
 
 @dataclass(frozen=True, slots=True)
 class BoardPlan:
-    """Joints and sticks for all needs of one board."""
+    """Joints and sticks for all needs of one board.
+
+    `parted` runs are jointed that one board would hold, of which there are too few.
+    """
 
     task: Task
     saw: Saw
@@ -44,6 +47,7 @@ class BoardPlan:
     made: Jointed
     sawn: Sawn
     choices: Plans
+    parted: int
 
 
 def plan(
@@ -63,12 +67,14 @@ def plan(
     if settings.choices and saw.objective.measured_in in ("money", "length"):
         choices = other_plans(jointings, saw, EFFORTS[settings.effort])
         made = made if settings.method == "as_you_go" else best_of(made, choices, saw)
-    made = _evened(made, jointings, saw)
+    runs = [(one.rules, run) for one in jointings for run in one.runs(0, saw.stocks)]
+    parted = _parted(made, runs, saw)
+    made = _evened(made, runs, saw)
     names = _names(jointings, made)
     blade = Blade(saw.kerf, task.rules.keep_offcut)
     out = sawn(task.product.id, made, names, saw.stocks, blade, fixed, saw.owned)
     shares = tuple(_shares(needs, jointings, saw, made, out))
-    return BoardPlan(task, saw, tuple(jointings), made, out, choices), shares
+    return BoardPlan(task, saw, tuple(jointings), made, out, choices, parted), shares
 
 
 def _fixed(needs: Sequence[Need]) -> list[tuple[Piece, str]]:
@@ -133,7 +139,7 @@ def _eased(
             # Short stock may want more joints than a run should have (6.3).
             chosen = [one.with_any_joints() for one in chosen]
             made = solved(chosen, saw, effort)
-        made = made or reaching(task, chosen, saw, effort, "boards")
+        made = made or reaching(task, chosen, saw, effort, "boards", may_part=True)
         if isinstance(made, Jointed):
             return chosen, without_leftovers(task, chosen, saw, made, effort)
         chosen[made.stack] = chosen[made.stack].eased(made, bought, saw.kerf, relax=settings.relax)
@@ -164,13 +170,24 @@ def _by_method(task: Task, made: Jointed, settings: SearchSettings) -> Jointed:
     return replace(made.as_you_go, as_you_go=made.as_you_go)
 
 
-def _evened(made: Jointed, jointings: Sequence[Jointing], saw: Saw) -> Jointed:
+def _parted(made: Jointed, runs: Sequence[tuple[JointRules, JointRun]], saw: Saw) -> int:
+    """How many runs are jointed that one board would hold, of which there are too few (6.1)."""
+    few = [stock for stock in saw.stocks if stock.supply is not None and not stock.owned]
+    jointed = [own for own, cuts in zip(runs, made.cuts, strict=True) if len(cuts) > 1]
+    return sum(
+        any(stock.holds(rules.need(run, run.low, run.high)) for stock in few if stock.supply)
+        for rules, run in jointed
+    )
+
+
+def _evened(made: Jointed, runs: Sequence[tuple[JointRules, JointRun]], saw: Saw) -> Jointed:
     """With lengths cut alike that nearly are; as it is where what is left of sticks has a value."""
     if saw.rests is not None:
         return made
-    ends = [(one.rules, run.gives) for one in jointings for run in one.runs(0, saw.stocks)]
-    runs = [CutRun(*own, cuts) for own, cuts in zip(ends, made.cuts, strict=True)]
-    return evened(made, runs, saw.fixed)
+    cut = [
+        CutRun(rules, run.gives, cuts) for (rules, run), cuts in zip(runs, made.cuts, strict=True)
+    ]
+    return evened(made, cut, saw.fixed)
 
 
 def _names(jointings: Sequence[Jointing], made: Jointed) -> list[list[str]]:
@@ -227,6 +244,7 @@ def supplied(
     board = board_of(task.product)
     made.sticks = plan.sawn.sticks
     _say_shared(plan, said)
+    _say_parted(plan, said)
     say_raw_ends(task, saw, plan.made.plan.sticks, said)
     taken = saw.rows_taken(plan.made, task)
     made.order, extra = order_of(task, taken, said)
@@ -251,6 +269,20 @@ def _planned(plan: BoardPlan) -> Planned:
     rests = 0 if plan.saw.rests is None else plan.saw.spent(plan.made) - found.cost
     runs, joints, sticks = len(plan.made.cuts), plan.made.joints, plan.saw.bought(plan.made)
     return Planned(found.cost, found.bound, found.work, sticks, rests, joints, runs)
+
+
+def _say_parted(plan: BoardPlan, said: Remarks) -> None:
+    """Runs that one board would hold, if there were enough of its length (6.1, 8.9)."""
+    if plan.parted:
+        said.find(
+            Finding(
+                "runs-parted",
+                plan.task.product.id,
+                f"{counted(plan.parted, 'runs')} that one board would hold "
+                f"{'is' if plan.parted == 1 else 'are'} jointed: there are too few of its length",
+                rule="6.1",
+            )
+        )
 
 
 def _say_shared(plan: BoardPlan, said: Remarks) -> None:
