@@ -88,6 +88,11 @@ def _on_edges(line: Line, edges: Sequence[Edge]) -> list[Side]:
     return _parted(line, on) if on else [Side(*line)]
 
 
+def lie_on_each_other(one: Line, other: Line) -> bool:
+    """Whether two lines lie on each other over more than what snapping moves."""
+    return _meet(one, other) and _lies_on(one, other)
+
+
 def _meet(one: Line, other: Line) -> bool:
     """Whether the boxes round two lines meet, but for what snapping moves."""
     return all(

@@ -11,6 +11,7 @@ from service.geometry.frame import Frame
 from service.geometry.surface import Surface
 from service.ledger.book import Ledger
 from service.products.beam_rows import BayRow, BeamPartRow, BeamRow
+from service.products.gaps import Cover, OpenGap
 from service.products.ground import Ground, Offered
 from service.products.laid_rows import AlternativeRow, CourseRow, OpeningRow
 from service.products.rows import ConsumableRow, JointRow, PieceRow, RunRow
@@ -133,7 +134,8 @@ class LaidLayer(Generic[Task_co, Detail_co]):
 
     `direction` is the direction used, degrees facing the finished side: 0 up to 180, or
     a little below 0 where a taper turned it. What runs `along_edges`, as trim does, covers no
-    surface: what of that is installed is told of the layers beneath.
+    surface: what of that is installed is told of the layers beneath. `gaps` are those that a layer
+    leaves to be covered at walls, `covers` what it covers there.
     """
 
     task: Task_co
@@ -146,6 +148,8 @@ class LaidLayer(Generic[Task_co, Detail_co]):
     detail: Detail_co
     offered: Offered
     along_edges: bool = False
+    gaps: tuple[OpenGap, ...] = ()
+    covers: tuple[Cover, ...] = ()
 
 
 AnyLaid = LaidLayer[AnyTask, object]

@@ -117,7 +117,7 @@ DECIDE: Final = frozenset({
 })  # fmt: skip
 """Findings of all kinds that ask for a decision before anything is ordered, by code."""
 
-USUAL: Final = frozenset({"no-spare", "openings-merged", "rules-not-costed"})
+USUAL: Final = frozenset({"gap-uncovered", "no-spare", "openings-merged", "rules-not-costed"})
 """Findings of all kinds that tell only of what is as usual, by code."""
 
 

@@ -17,6 +17,7 @@ from service.products.rows import BackingRow, FastenerRow
 from service.products.supplied import Supplied
 from service.takeoff.behind import stand_behind
 from service.takeoff.behind_nails import fasteners_behind
+from service.takeoff.covering import say_covers
 from service.takeoff.job import Job
 from service.takeoff.laws import check
 from service.takeoff.laying import LaidOne, lay_all, settled
@@ -143,4 +144,5 @@ def _with_stock(
     for one in laid:
         said.findings += one.said.findings
         said.relaxed += one.said.relaxed
+    say_covers([one.layer for one in laid], said)
     return laid, supply_all(job, [(one.job, one.layer) for one in laid], said), said

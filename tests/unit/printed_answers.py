@@ -38,7 +38,7 @@ def answer(count: int = 24) -> Row:
         "layers": [{"surface": "loft", "layer": "boards", "kind": "boarding",
                     "product": "pine", "direction": 0.0, "across": [0.0, 1.0]}],
         "products": [{"product": "pine", "form": "board"}], "sheets": [], "consumables": [],
-        "order_shares": [], "owned": [], "rule_costs": [], "backing": [],
+        "order_shares": [], "owned": [], "rule_costs": [], "backing": [], "trim_lengths": [],
         "courses": courses, "pieces": pieces, "joints": joints, "sticks": sticks, "runs": [],
         "cut_plans": [{"product": "pine", "in_words": "Best found 48 sticks, bound 47."}],
         "fasteners": _fasteners(count), "order": order(len(sticks)), "ledger": ledger(),

@@ -26,7 +26,7 @@ KIND = Kind(
     draw=draw,
     violations=violations,
     folder=Path(__file__).parent,
-    nouns=LayerNouns(course="length", decide=("not-framed", "scarf-off-member")),
+    nouns=LayerNouns(course="length", decide=("moulding-narrow", "not-framed", "scarf-off-member")),
     along_edges=True,
     cautions=(
         Caution(

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 from fractions import Fraction
+from itertools import pairwise
 
 from service.errors import Fault, TradeRefused
 from service.geometry.edges import Side, sides_of
@@ -15,6 +16,7 @@ from service.geometry.rings import Ring
 from service.geometry.surface import Opening
 from service.geometry.walls import STRAIGHT, Wall, mitre, walls_of
 from service.layout.scarfs import Line
+from service.products.gaps import Cover
 from service.products.goods.moulding.needs import Wanted
 from service.products.ground import Offered
 from service.products.kinds.trim.ends import Ends, butted, ends_along
@@ -61,7 +63,14 @@ def lay(task: Task, said: Remarks) -> LaidTrim:
         detail=trim,
         offered=Offered(),
         along_edges=True,
+        covers=() if framed else tuple(_covers(lengths, wide)),
     )
+
+
+def _covers(lengths: tuple[TrimLength, ...], wide: int) -> Iterator[Cover]:
+    """The sides of the walls along which trim runs."""
+    for one in lengths:
+        yield from (Cover(line, wide) for line in pairwise(one.wall.points))
 
 
 def _reach(task: Task) -> int:

@@ -29,6 +29,7 @@ from service.products.kinds.boarding.laying.course_rows import alternatives, cou
 from service.products.kinds.boarding.laying.direction import direction_of, turn_of
 from service.products.kinds.boarding.laying.gaps import check_gaps, nothing_left
 from service.products.kinds.boarding.laying.least_widths import least_legs
+from service.products.kinds.boarding.laying.open_gaps import open_gaps
 from service.products.kinds.boarding.laying.shift_cure import shift_cure
 from service.products.kinds.boarding.laying.tapers import tapers_of
 from service.products.kinds.boarding.laying.unsawn import (
@@ -119,7 +120,10 @@ def lay(task: Task, said: Remarks) -> LaidBoards:
     say_unsawn(task, said, left, courses)
     say_holes(task, said, room.holes, laid, board)
     say_legs(task, said, legs, partial(shift_cure, task, board, ways, courses, holes))
-    return _layer(task, direction + turn, boards, openings, (chosen, found))
+    layer = _layer(task, direction + turn, boards, openings, (chosen, found))
+    return replace(
+        layer, gaps=tuple(open_gaps(task, room.walls, left, laid.courses[0], board, frame))
+    )
 
 
 def _room(task: Task) -> Room:
