@@ -27,8 +27,8 @@ export NO_PROXY := $(no_proxy)
 help:  ## What can be made
 	@sed -n 's/^\([a-z-]*\):.*  ## /\1\t/p' $(MAKEFILE_LIST) | expand -t 12
 
-demo: $(RUN)  ## Take off an invented surface and print it as a carpenter reads it
-	$(BIN)/python -m service demo
+demo: $(RUN)  ## Take off an invented surface and print it as a carpenter reads it; JOB=coffers another
+	$(BIN)/python -m service demo $(JOB)
 
 serve: $(RUN)  ## Serve on 127.0.0.1:8080 (TAKEOFF_HOST, TAKEOFF_PORT) until Ctrl-C
 	$(BIN)/python -m service serve

@@ -27,7 +27,8 @@ def _parser() -> argparse.ArgumentParser:
     serve.add_argument("--workers", type=int, help="server processes (default 2)")
     serve.add_argument("--compute", type=int, help="compute processes of each (default 2)")
     serve.set_defaults(run=_serve)
-    demo = commands.add_parser("demo", help="take off an invented porch ceiling and print it")
+    demo = commands.add_parser("demo", help="take off an invented job and print it")
+    demo.add_argument("job", nargs="?", help="its name, as coffers (default a porch ceiling)")
     demo.set_defaults(run=_demo)
     openapi = commands.add_parser("openapi", help="write openapi/openapi.json")
     openapi.add_argument("--check", action="store_true", help="only compare; 1 if it differs")
@@ -57,7 +58,7 @@ def _serve(asked: argparse.Namespace) -> int:
 def _demo(asked: argparse.Namespace) -> int:
     from service.demo import run
 
-    return run()
+    return run(asked.job)
 
 
 def _openapi(asked: argparse.Namespace) -> int:

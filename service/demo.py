@@ -14,14 +14,29 @@ from urllib.error import URLError
 from urllib.request import Request, urlopen
 
 ROOT: Final = Path(__file__).parent.parent
-JOB: Final = Path(__file__).parent / "products/kinds/boarding/examples/porch.json"
+KINDS: Final = Path(__file__).parent / "products/kinds"
+JOB: Final = KINDS / "boarding/examples/porch.json"
 OUT: Final = ROOT / ".build"
 PATIENCE: Final = 60.0
 """Seconds to wait for the service to be ready."""
 
 
-def run() -> int:
-    """Serve on a free port of loopback, take off the porch, print it, write answer and drawing."""
+def job_of(name: str | None) -> Path:
+    """The invented job of a name, any kind's example; the porch without one.
+
+    Raises SystemExit with the names that there are.
+    """
+    if name is None:
+        return JOB
+    jobs = {file.stem: file for file in sorted(KINDS.glob("*/examples/*.json"))}
+    if name not in jobs:
+        raise SystemExit(f"there is no job {name}; there are {', '.join(sorted(jobs))}")
+    return jobs[name]
+
+
+def run(name: str | None = None) -> int:
+    """Serve on a free port of loopback, take off a job, print it, write answer and drawing."""
+    job = job_of(name)
     OUT.mkdir(exist_ok=True)
     port = free_port()
     server = subprocess.Popen(
@@ -32,23 +47,24 @@ def run() -> int:
     try:
         base = f"http://127.0.0.1:{port}"
         wait_until_ready(base, server)
-        _show(base)
+        _show(base, job)
     finally:
         server.send_signal(signal.SIGTERM)
         server.wait(20)
     return 0
 
 
-def _show(base: str) -> None:
-    job = JOB.read_bytes()
+def _show(base: str, file: Path) -> None:
+    job = file.read_bytes()
     answer = _post(base, job, "application/json")
     drawing = _post(base, job, "image/svg+xml")
-    (OUT / "porch.json").write_bytes(answer)
-    (OUT / "porch.svg").write_bytes(drawing)
+    answered, drawn = (OUT / f"{file.stem}.{kind}" for kind in ("json", "svg"))
+    answered.write_bytes(answer)
+    drawn.write_bytes(drawing)
     print(_post(base, job, "text/plain").decode())
-    print("The job that was sent:  " + os.path.relpath(JOB))
-    print("The answer in full:     " + os.path.relpath(OUT / "porch.json"))
-    print("The drawing:            " + os.path.relpath(OUT / "porch.svg"))
+    print("The job that was sent:  " + os.path.relpath(file))
+    print("The answer in full:     " + os.path.relpath(answered))
+    print("The drawing:            " + os.path.relpath(drawn))
 
 
 def _post(base: str, job: bytes, accept: str) -> bytes:

@@ -178,10 +178,24 @@ class Slice:
 
 
 @dataclass(frozen=True, slots=True)
+class Detail:
+    """A drawing of its own beside a layer's, as of something cut across: its rings and its marks.
+
+    `note` says how it is seen. Its measures over all are drawn without being asked.
+    """
+
+    title: str
+    note: str
+    outline: tuple[Ring, ...]
+    marks: tuple[Mark, ...]
+    notes: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
 class DrawnLayer:
     """One layer of a surface: its id, its kind, its marks, and notes for whoever builds it.
 
-    `cut` is its slice in a section through the build-up.
+    `cut` is its slice in a section through the build-up; `details` have a page each.
     """
 
     layer: str
@@ -189,6 +203,7 @@ class DrawnLayer:
     marks: tuple[Mark, ...]
     notes: tuple[str, ...] = ()
     cut: Slice | None = None
+    details: tuple[Detail, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

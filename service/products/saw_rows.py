@@ -51,7 +51,11 @@ class SawRow:
         "What a rip leaves of the face, at its left and at its right end: alike where it does not "
         "taper.",
     ] = ()
-    angle: Annotated[Degrees | None, "Degrees off square, under 90."] = None
+    angle: Annotated[
+        Degrees | None,
+        "Degrees off square, under 90: of an end across the face, of a rip at the edges that it "
+        "names, of a shape at an end through the thickness, long point at the back.",
+    ] = None
     to_line: Annotated[
         Flag, "Whether less than the whole box of a notch or hole is cut: to its line in `shape`."
     ] = False

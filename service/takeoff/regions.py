@@ -28,8 +28,9 @@ def in_regions(placed: AnyPlaced) -> AnyPlaced:
 
 
 def _shape(piece: PieceRow) -> Region:
-    """What a piece covers, in stations."""
-    if piece.rings:
-        return tuple(Polygon(ring) for ring in piece.rings if twice_signed(ring) > 0)
+    """What a piece covers, in stations; the box of one whose ends meet in a point all along."""
+    shapes = tuple(Polygon(ring) for ring in piece.rings if twice_signed(ring) > 0)
+    if shapes:
+        return shapes
     near, far = sorted((piece.near, piece.far))
     return (Polygon(rectangle(piece.low, near, piece.high, far)),)

@@ -68,7 +68,9 @@ def _picked(sheets: Sequence[Sheet], surface: str | None, layer: str | None) -> 
     if layer is None:
         return [page for sheet in chosen for page in _all_of(sheet)]
     single = [(sheet, each) for sheet in chosen for each in _singly(sheet)]
-    pages: list[Page] = [(sheet, each) for sheet, each in single if each.layer == layer]
+    pages: list[Page] = [
+        page for sheet, each in single if each.layer == layer for page in _of_layer(sheet, each)
+    ]
     if not pages:
         raise _unknown("layer", (each.layer for _, each in single))
     return pages
@@ -87,10 +89,32 @@ def _all_of(sheet: Sheet) -> Iterator[Page]:
         yield sheet, stacked(sheet)
     if sheet.backing is not None:
         yield sheet, sheet.backing
-    for each in sheet.layers or (None,):
-        yield sheet, each
+    for each in sheet.layers:
+        yield from _of_layer(sheet, each)
+    if not sheet.layers:
+        yield sheet, None
     if sheet.section is not None:
         yield sheet, sheet.section
+
+
+def _of_layer(sheet: Sheet, layer: DrawnLayer) -> Iterator[Page]:
+    """A layer's own page, and one for each of its details."""
+    yield sheet, layer
+    for one in layer.details:
+        drawn = DrawnLayer(layer.layer, layer.kind, one.marks, one.notes)
+        yield (
+            Sheet(
+                surface=sheet.surface,
+                title=one.title,
+                outline=one.outline,
+                openings=(),
+                members=(),
+                layers=(drawn,),
+                view_note=one.note,
+                unit=sheet.unit,
+            ),
+            drawn,
+        )
 
 
 def _unknown(parameter: str, names: Iterable[str]) -> ShapeRefused:

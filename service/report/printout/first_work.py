@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from typing import Any, Final, TypeAlias
 
-from service.products.nouns import Nouns, blanks_of
+from service.products.nouns import BLANKS, Nouns, blanks_of
+from service.report.printout.beams import centre_of, corner_of
 from service.report.printout.columns import Setting, paragraph
 from service.report.printout.courses import cut_of, mark_of, width_of
 from service.report.printout.lengths import Lengths
@@ -67,9 +68,24 @@ def _known_of(layer: Row, answer: Row, lengths: Lengths) -> Mapping[str, str]:
     """What is known of a layer's first course; nothing of a layer without courses."""
     rows = [row for row in answer["courses"] if is_of(row, layer)]
     if not rows:
-        return {}
+        return _known_beam(answer, layer, lengths)
     names = support(answer, layer), past(answer, layer)
     return known(layer, rows, _first_pieces(answer, layer), names, lengths)
+
+
+def _known_beam(answer: Row, layer: Row, lengths: Lengths) -> Mapping[str, str]:
+    """What is known of a layer's first beam that is no half one; nothing of a layer without."""
+    own = [row for row in answer["beams"] if is_of(row, layer)]
+    full = [row for row in own if row["wall"] == "none"] or own
+    if not full:
+        return {}
+    where, way = centre_of(full[0], corner_of(answer, layer), lengths)
+    edge = {"up": "up from the bottom", "in": "in from the left", "": ""}[way]
+    return dict.fromkeys(BLANKS, "") | {
+        "number": str(full[0]["beam"]),
+        "line": f"{where} {edge}".strip(),
+        "width": lengths.width(full[0]["width"]),
+    }
 
 
 def support(answer: Row, layer: Row) -> str:

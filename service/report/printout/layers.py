@@ -6,6 +6,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from typing import Any, Final, TypeAlias
 
 from service.products.nouns import Nouns, StockNouns
+from service.report.printout.beams import beam_blocks
 from service.report.printout.columns import Setting, blank, heading, paragraph, table
 from service.report.printout.courses import courses, joints
 from service.report.printout.cuts import cut_list, sheets, shortened
@@ -25,7 +26,8 @@ def layer_sections(answer: Row, nouns: Nouns, lengths: Lengths) -> list[Setting]
     for number, layer in enumerate(answer["layers"], start=1):
         product = layer["product"]
         blocks = [("How to begin:", going_on(nouns, layer, answer, lengths))]
-        blocks += _placed(answer, layer, nouns.kinds[layer["kind"]].course, lengths)
+        beams = list(beam_blocks(answer, layer, lengths))
+        blocks += beams or _placed(answer, layer, nouns.kinds[layer["kind"]].course, lengths)
         if product not in cut and product in forms:
             blocks += _cut(answer, layer, nouns.forms[forms[product]], lengths)
         blocks += _fixed(answer, layer, lengths)

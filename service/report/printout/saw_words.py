@@ -32,6 +32,8 @@ def _rip(row: Row, piece: Row, lengths: Lengths) -> str:
     """`rip to 4-1/2"`, `rip 4-1/8" to 3-1/16"`; over what length where it is not all of it."""
     low, high = map(lengths.width, row["widths"])
     text = f"rip to {low}" if low == high else f"rip {low} to {high}"
+    if row["angle"]:
+        text += f", {plain(row['angle'], 1)} deg"
     return text if _is_all(row, piece) else f"{text} over {lengths.station(row['length'])}"
 
 
@@ -46,6 +48,8 @@ def _box(row: Row, lengths: Lengths) -> str:
 
 
 def _shape(row: Row) -> str:
+    if row["end"] != "none" and row["angle"]:
+        return f"{row['end']} end {plain(row['angle'], 1)} deg through its thickness"
     if row["end"] != "none":
         return f"{row['end']} end to its line"
     return f"{_edge(row)} to its line" if row["edge"] != "none" else "to its shape"
@@ -104,7 +108,8 @@ def settings(piece: Row, lengths: Lengths) -> list[SawSetting]:
 
 def _set_for(row: Row, piece: Row, lengths: Lengths) -> str:
     if row["do"] == "shape":
-        return f"cut {_shape(row)}, see the drawing"
+        seen = "long point at its back" if row["angle"] else "see the drawing"
+        return f"cut {_shape(row)}, {seen}"
     if row["do"] == "rip":
         return _set_for_rip(row, piece, lengths)
     if row["do"] in _FITTED:
@@ -130,6 +135,8 @@ def _set_for_rip(row: Row, piece: Row, lengths: Lengths) -> str:
     low, high = map(lengths.width, row["widths"])
     to = f"to {low}" if low == high else f"from {low} at the left to {high} at the right"
     whole = f"rip {_the_edge(row)} {to}"
+    if row["angle"]:
+        whole += f", the blade at {plain(row['angle'], 1)} degrees"
     if _is_all(row, piece):
         return whole
     return f"{whole}, {lengths.station(row['length'])} of it, {_place(row, piece, lengths)}"

@@ -4,13 +4,23 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from typing import Protocol
 
 from service.joints.records import Cut
 from service.products.form import Need as NeedOf
 from service.products.goods.board.rulings import Task
 from service.products.sticks.needs import Jointing, Lengths
 
-Wanted = Jointing | Lengths
+
+class Covering(Jointing, Protocol):
+    """Runs of boards, and what would be ordered of by a flat percentage."""
+
+    @property
+    def drawn(self) -> int:
+        """Twice the area that is to be covered, in square ticks."""
+
+
+Wanted = Covering | Lengths
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -253,7 +253,7 @@ def supplied(
     close(made, ledger, extra, board.overall)
     total = sum((row.length or 0) * row.bought.buy for row in made.order) + made.owned_length
     made.covers_half_square_ticks = 2 * board.coverage * total
-    drawn = sum(need.task.surface.net for need in needs if not isinstance(need.wanted, Lengths))
+    drawn = sum(need.wanted.drawn for need in needs if not isinstance(need.wanted, Lengths))
     plain = sum(piece.length for piece in saw.fixed)
     flat = flat_length(task, Fraction(drawn, 2 * board.coverage) + plain)
     made.compared = (compare(task, made, flat, plan.made, saw.stocks),)

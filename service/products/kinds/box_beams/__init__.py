@@ -37,6 +37,11 @@ KIND: Kind[BoxBeamLayer, BoardProduct, BoxBeamRulings, LaidBoxBeams, Share, Plac
     folder=Path(__file__).parent,
     nouns=LayerNouns(
         course="beam",
+        first="Snap the centre line of beam {number} {line}, and its faces {width} apart.",
+        begin=(
+            "Fix the cores first, through ones before those that butt, and check that bays are as "
+            "wide as listed.",
+        ),
         decide=("beam-crosses-opening", "core-other-width", "no-core", "no-core-fastener"),
         usual=("opening-under-beam",),
     ),

@@ -6,8 +6,21 @@ from collections.abc import Iterator
 
 from service.geometry.plane import difference, union
 from service.geometry.rings import Polygon, Region, bounds
-from service.products.drawing import Callout, DrawnLayer, DrawnPiece, Mark, Slice, width_text
-from service.products.kinds.box_beams.records import Beam, LaidBoxBeams, PlacedBoxBeams
+from service.products.drawing import (
+    Detail,
+    DrawnLayer,
+    DrawnPiece,
+    Mark,
+    Ring,
+    Slice,
+    width_text,
+)
+from service.products.kinds.box_beams.records import (
+    Beam,
+    LaidBoxBeams,
+    PlacedBoxBeams,
+    Section,
+)
 from service.units.writing import size
 
 
@@ -15,8 +28,14 @@ def draw(placed: PlacedBoxBeams, unit: str) -> DrawnLayer:
     """Each beam by its number, and each bay with its clear size."""
     layer = placed.laid
     marks: list[Mark] = [*_beams(layer, unit), *_bays(layer, unit)]
-    cut = Slice("film", 0, layer.task.product.id)
-    return DrawnLayer(layer.task.layer_id, "box_beams", tuple(marks), _notes(layer, unit), cut)
+    return DrawnLayer(
+        layer=layer.task.layer_id,
+        kind="box_beams",
+        marks=tuple(marks),
+        notes=_notes(layer, unit),
+        cut=Slice("film", 0, layer.task.product.id),
+        details=tuple(_sections(layer, unit)),
+    )
 
 
 def _beams(layer: LaidBoxBeams, unit: str) -> Iterator[DrawnPiece]:
@@ -31,14 +50,12 @@ def _beams(layer: LaidBoxBeams, unit: str) -> Iterator[DrawnPiece]:
         taken = union([taken, own])
 
 
-def _bays(layer: LaidBoxBeams, unit: str) -> Iterator[Callout]:
+def _bays(layer: LaidBoxBeams, unit: str) -> Iterator[DrawnPiece]:
     """The clear size of each bay, along the through beams by across them."""
     for number, bay in enumerate(layer.detail.bays, 1):
-        low, high, near, far = bounds((bay,))
-        u0, u1, v0, v1 = bounds(layer.frame.region((bay,)))
-        text = f"{width_text(u1 - u0, unit)} x {width_text(v1 - v0, unit)}"
-        at = (low + high) // 2, (near + far) // 2
-        yield Callout(at, bay.outer, f"bay {number}: {text}", f"bay {number}: {text}")
+        low, high, near, far = bounds(layer.frame.region((bay,)))
+        clear = f"{width_text(high - low, unit)} x {width_text(far - near, unit)}"
+        yield DrawnPiece(bay.rings, f"bay {number}", size=clear)
 
 
 def _notes(layer: LaidBoxBeams, unit: str) -> tuple[str, ...]:
@@ -63,3 +80,73 @@ def _run_of(beams: tuple[Beam, ...]) -> str:
     """Which beams run through."""
     first = [beam.number for beam in beams if beam.of == 0]
     return f"beams {first[0]} to {first[-1]} run through" if first else "none runs through"
+
+
+def _sections(layer: LaidBoxBeams, unit: str) -> Iterator[Detail]:
+    """Each beam that differs, cut across, with what its skins and core measure."""
+    numbers: dict[Section, list[int]] = {}
+    for beam in layer.detail.beams:
+        numbers.setdefault(beam.section, []).append(beam.number)
+    for section, beams in numbers.items():
+        told = ", ".join(map(str, beams))
+        yield Detail(
+            title="beam cut across",
+            note="the ceiling above" if layer.task.surface.type in OVERHEAD else "its back above",
+            outline=(_box(0, 0, section.width, section.drop),),
+            marks=tuple(_cut_across(layer, section, unit)),
+            notes=(
+                f"Beams {told}: {size(section.width, unit)} wide, {size(section.drop, unit)} deep; "
+                f"skins {size(section.thickness, unit)}, corners "
+                f"{layer.task.rules.corners.replace('_', ' ')}",
+                f"Sides ripped to {size(section.side, unit)}, bottom to "
+                f"{size(section.bottom, unit)}, core {size(section.core, unit)} wide",
+                *([f"The bottom is set up by {size(section.set_up, unit)}"] if section.set_up
+                  else []),
+            ),
+        )  # fmt: skip
+
+
+OVERHEAD = ("ceiling", "soffit")
+
+
+def _box(low: int, near: int, high: int, far: int) -> Ring:
+    return (low, near), (high, near), (high, far), (low, far)
+
+
+def _cut_across(layer: LaidBoxBeams, section: Section, unit: str) -> Iterator[DrawnPiece]:
+    """Skins and core of one section, x across it and y up to what it hangs on.
+
+    A half beam has its wall at the left.
+    """
+    wide, deep, thick = section.width, section.drop, section.thickness
+    lumber = layer.detail.core
+    first = 0 if section.half else thick
+    high = deep - (min(deep - thick, lumber[0].thickness) if lumber else min(deep, 2 * thick))
+    free = wide - thick - first - section.core
+    core = first if section.half else first + free // 2
+    yield _named("core", section.core, _box(core, high, core + section.core, deep), unit)
+    for name, own, ring in _skins(layer.task.rules.corners, section, first):
+        yield _named(name, own, ring, unit)
+
+
+def _named(name: str, width: int, ring: Ring, unit: str) -> DrawnPiece:
+    return DrawnPiece((ring,), name, size=width_text(width, unit))
+
+
+def _skins(corners: str, section: Section, first: int) -> Iterator[tuple[str, int, Ring]]:
+    """Bottom and sides: their names, what they are ripped to, and where they lie."""
+    wide, deep, thick = section.width, section.drop, section.thickness
+    side, bottom, up = section.side, section.bottom, section.set_up
+    if corners == "mitred":
+        low = 0 if section.half else thick
+        yield "bottom", bottom, ((0, 0), (wide, 0), (wide - thick, thick), (low, thick))
+        yield "side", side, ((wide, 0), (wide, deep), (wide - thick, deep), (wide - thick, thick))
+        if not section.half:
+            yield "side", side, ((0, 0), (thick, thick), (thick, deep), (0, deep))
+        return
+    over = corners == "bottom_over"
+    low, high = (0, wide) if over else (first, wide - thick)
+    yield "bottom", bottom, _box(low, up, high, up + thick)
+    yield "side", side, _box(wide - thick, deep - side, wide, deep)
+    if not section.half:
+        yield "side", side, _box(0, deep - side, thick, deep)

@@ -61,6 +61,12 @@ class Skins:
         return self
 
     @property
+    def drawn(self) -> int:
+        """Twice the area of a whole board for each skin."""
+        lengths = sum(part.length for part in self.layer.detail.skins)
+        return 2 * self.layer.task.product.overall * lengths
+
+    @property
     def names(self) -> list[str]:
         """The names of the skins."""
         return [f"{self.layer.task.at}.{part.label}" for part in self.layer.detail.skins]

@@ -43,7 +43,8 @@ def lay(task: Task, said: Remarks) -> LaidBoxBeams:
     _check_skins(task, skins)
     core = None if task.layer.core is None else task.named(task.layer.core, LumberProduct)
     cuts = _under(task, sets, beams)
-    bays = in_order(difference(task.surface.parts, _covered(task, sets, beams)))
+    covered = _covered(sets, beams)
+    bays = in_order(difference(task.surface.parts, covered))
     if not bays:
         raise TradeRefused(Fault("no-bay", "beams leave no bay of this surface", task.pointer,
                                  rule="5.9"))  # fmt: skip
@@ -69,9 +70,7 @@ def lay(task: Task, said: Remarks) -> LaidBoxBeams:
         courses=(),
         alternatives=(),
         detail=detail,
-        offered=Offered(
-            cuts=cuts, edges=tuple(_edges(task, sets)), hides=_covered(task, sets, beams)
-        ),
+        offered=Offered(cuts=cuts, edges=tuple(_edges(task, sets)), hides=covered),
     )
 
 
@@ -117,7 +116,7 @@ def _check_skins(task: Task, skins: Sequence[Part]) -> None:
     )
 
 
-def _covered(task: Task, sets: Sequence[LaidSet], beams: Sequence[Beam]) -> Region:
+def _covered(sets: Sequence[LaidSet], beams: Sequence[Beam]) -> Region:
     """What lies under the skins of all beams, in the surface."""
     return union(
         [

@@ -182,8 +182,9 @@ def _work(part: Part, low: int, high: int, overall: int) -> tuple[SawRow, ...]:
             )
         )  # fmt: skip
     first, last = _mitred(part, low, high)
-    rows += [SawRow(do="shape", end="left")] * first
-    rows += [SawRow(do="shape", end="right")] * last
+    through = None if part.name == "bottom" else BEVEL
+    rows += [SawRow(do="shape", end="left", angle=through)] * first
+    rows += [SawRow(do="shape", end="right", angle=through)] * last
     return tuple(rows)
 
 

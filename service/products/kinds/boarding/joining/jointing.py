@@ -89,6 +89,11 @@ class Setting:
         return replace(self, rules=replace(self.rules, extra=joints))
 
     @property
+    def drawn(self) -> int:
+        """Twice the area of the surface less its openings."""
+        return self.layer.task.surface.net
+
+    @property
     def names(self) -> list[str]:
         """The names of the layer's runs."""
         at, runs = self.layer.task.at, self.layer.detail.laid.runs

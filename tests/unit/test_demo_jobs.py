@@ -1,0 +1,21 @@
+"""The jobs that the demo takes off by name."""
+
+import json
+
+import pytest
+
+from service.demo import JOB, job_of
+
+
+def test_without_a_name_it_is_the_porch() -> None:
+    assert job_of(None) == JOB
+
+
+def test_a_coffered_ceiling_has_a_name() -> None:
+    job = json.loads(job_of("coffers").read_text(encoding="utf-8"))
+    assert "box_beams" in {layer["kind"] for area in job["surfaces"] for layer in area["layers"]}
+
+
+def test_a_name_that_is_not_there_tells_which_are() -> None:
+    with pytest.raises(SystemExit, match=r"there is no job nix; there are .*coffers.*porch"):
+        job_of("nix")
