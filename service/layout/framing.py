@@ -71,11 +71,10 @@ class Framing:
     def between(self, span: Span, at: int) -> Span:
         """From the last member before a span to the first behind it, face to face, at v (5.7).
 
-        Where there is none, the wall ends the line.
+        Where there is none, the wall ends the line; `span` lies between walls.
         """
-        inside = [one for one in self.across(self.outline, at)
-                  if one[0] < span[1] and one[1] > span[0]] or [span]  # fmt: skip
-        low, high = inside[0][0], inside[-1][1]
+        inside = [one for one in self.across(self.outline, at) if _meet(one, span)]
+        low, high = (inside[0][0], inside[-1][1]) if inside else span
         before = [b for _, b in self.faces if low <= b <= span[0] + SIXTY_FOURTH]
         behind = [a for a, _ in self.faces if high >= a >= span[1] - SIXTY_FOURTH]
         return max(before, default=min(low, span[0])), min(behind, default=max(high, span[1]))
@@ -99,6 +98,20 @@ class Framing:
             for low, high in self.faces
         )
 
+    def within(self, low: Point, high: Point) -> Iterator[tuple[Point, Point]]:
+        """What of a line along the members, or square to them, lies in the outline.
+
+        A part that a wall leaves of it and that is as short as a gap without a block is none.
+        """
+        axis = 0 if low[0] == high[0] else 1
+        first, last = low[1 - axis], high[1 - axis]
+        for polygon in self.outline:
+            for a, b in reaches(polygon, low[axis], axis):
+                near, far = max(a, first), min(b, last)
+                if far - near > min(LEAST_BAY, last - first - 1):
+                    ends = [(low[0], at) if axis == 0 else (at, low[1]) for at in (near, far)]
+                    yield ends[0], ends[1]
+
     def across(self, region: Region, at: int) -> tuple[Span, ...]:
         """From where to where the line square to the members at v lies in a region."""
         return tuple(span for polygon in region for span in reaches(polygon, at, 1))
@@ -107,6 +120,10 @@ class Framing:
         """A line of (u, v) in the surface's coordinates, the lesser end first."""
         ends = sorted((self.frame.back(low), self.frame.back(high)))
         return ends[0], ends[1]
+
+
+def _meet(one: Span, other: Span) -> bool:
+    return min(one[1], other[1]) - max(one[0], other[0]) > SIXTY_FOURTH
 
 
 def framing_of(surface: Surface, members: Sequence[Member]) -> Framing | None:

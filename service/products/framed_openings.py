@@ -30,8 +30,8 @@ def _round(framing: Framing, cut: Region, limit: int) -> Iterator[Backer]:
 
     Square to the members a header from one uncut member to the next where it crosses any, with
     trimmers between the two along its sides (5.7); where it lies within a bay a block of that bay,
-    with cleats between the two. A side that has a member near enough needs none, and one that lies
-    on the outline is a wall's.
+    with cleats between the two. A side that has a member near enough needs none, one that lies on
+    the outline is a wall's, and of one that reaches beyond it only what lies within counts.
     """
     low, high, near, far = bounds(cut)
     left, right, bottom, top = bounds(framing.outline)
@@ -40,12 +40,14 @@ def _round(framing: Framing, cut: Region, limit: int) -> Iterator[Backer]:
     beside: What = "trimmer" if crosses else "cleat"
     for v, edge in ((near, bottom), (far, top)):
         if abs(v - edge) > SIXTY_FOURTH:
-            a, b = framing.between((low, high), v)
-            yield backer(framing, (a, v), (b, v), over, "opening")
+            for start, end in framing.within((low, v), (high, v)):
+                a, b = framing.between((start[0], end[0]), v)
+                yield backer(framing, (a, v), (b, v), over, "opening")
     for u, side, edge in ((low, -1, left), (high, 1, right)):
         away = framing.away(u, side)
         if abs(u - edge) > SIXTY_FOURTH and (away is None or away > limit):
-            yield backer(framing, (u, near), (u, far), beside, "opening")
+            for start, end in framing.within((u, near), (u, far)):
+                yield backer(framing, start, end, beside, "opening")
 
 
 def carrying(framing: Framing, openings: Iterable[Opening]) -> Iterator[Backer]:

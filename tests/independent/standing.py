@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from shapely.geometry import LineString, Point
+from shapely.geometry import LineString, Point, Polygon
 from shapely.ops import unary_union
 
 from tests.independent.asked import Layer, rows
@@ -33,6 +33,20 @@ def over_members(answer: Row) -> list[Row]:
         if row["what"] != "header" and line.intersection(unary_union(strips)).length > INCH / 16:
             found.append(row)
     return found
+
+
+def beyond_walls(answer: Row) -> list[Row]:
+    """Lines of backing that reach out of the outline of their surface."""
+    unit = answer["units"]["length"]
+    rooms = {
+        row["surface"]: Polygon(_points(row["outline"], unit)).buffer(INCH / 32)
+        for row in answer["surfaces"]
+    }
+    return [
+        row
+        for row in answer["backing"]
+        if not rooms[row["surface"]].contains(LineString(_points([row["from"], row["to"]], unit)))
+    ]
 
 
 def unborne(layer: Layer, answer: Row, limit: float, reach: float) -> list[tuple[float, float]]:

@@ -137,9 +137,19 @@ def test_what_hangs_at_an_edge_has_something_behind_it_between_the_members(
 
 
 @FEW
-@given(request=ROOMS)
-def test_nothing_stands_over_a_member(request: Request) -> None:
-    assert standing.over_members(answered(request)) == []
+@given(request=st.one_of(jobs.with_openings(), diagonal()), angle=st.sampled_from([90, 60, 135]),
+       hole=st.tuples(*[shapes.inches(0, 70)] * 2))  # fmt: skip
+def test_nothing_stands_over_a_member_or_beyond_a_wall(
+    request: Request, angle: float, hole: tuple[float, float]
+) -> None:
+    """Whatever an opening reaches over, and however the members lie."""
+    (area,) = request["surfaces"]
+    more = {"id": "well", "rectangle": [*hole, 30, 20], "cut_gap": 0}
+    area["supports"] = {**area["supports"], "direction": angle}
+    area["openings"] = [*area.get("openings", ()), more]
+    answer = answered({**request, "rules": {"min_bearings": 2}})
+    assert standing.over_members(answer) == []
+    assert standing.beyond_walls(answer) == []
 
 
 def test_cans_near_the_ends_of_boards_share_their_blocks() -> None:
