@@ -48,12 +48,17 @@ class Slope:
 
 @dataclass(frozen=True, slots=True)
 class Member:
-    """The centre line `a x + b y = d` of one support (unit normal) and its thickness (ticks)."""
+    """The centre line `a x + b y = d` of one support (unit normal) and its thickness (ticks).
+
+    `reach` is from where to where along that line it goes, as the line has `a y - b x` there;
+    None where it goes as far as the surface does.
+    """
 
     a: float
     b: float
     d: int
     thickness: int
+    reach: tuple[int, int] | None = None
 
 
 @dataclass(frozen=True)

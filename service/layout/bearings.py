@@ -17,7 +17,7 @@ class Bearing:
     """One member in a frame: `slant` ticks of u for each tick of v, crossing v = 0 at `base`.
 
     `half` is half the member's extent along the boards; `number` counts from 1 along u. `member`
-    is its place in the list of members.
+    is its place in the list of members, `reach` from where to where in v it goes; None everywhere.
     """
 
     number: int
@@ -25,10 +25,15 @@ class Bearing:
     slant: float
     half: int
     member: int
+    reach: tuple[int, int] | None = None
 
     def at(self, v: int) -> int:
         """Station along the boards at which the centre line crosses `v`."""
         return self.base if self.slant == 0 else self.base + whole(self.slant * v)
+
+    def is_at(self, v: int) -> bool:
+        """Whether it goes as far as `v`."""
+        return self.reach is None or self.reach[0] <= v <= self.reach[1]
 
 
 def bearings_of(members: tuple[Member, ...], frame: Frame) -> tuple[Bearing, ...]:
@@ -44,9 +49,27 @@ def bearings_of(members: tuple[Member, ...], frame: Frame) -> tuple[Bearing, ...
         shift = toward * u + aside * v
         base = whole((from_base - shift) / toward)
         slant = 0.0 if abs(aside) < _PARALLEL else -aside / toward
-        found.append((base, slant, whole(member.thickness / 2 / abs(toward)), k))
-    found.sort()
+        half = whole(member.thickness / 2 / abs(toward))
+        found.append((base, slant, half, k, _reach(member, frame)))
+    found.sort(key=lambda row: row[:4])
     return tuple(Bearing(k + 1, *row) for k, row in enumerate(found))
+
+
+def _reach(member: Member, frame: Frame) -> tuple[int, int] | None:
+    """From where to where in v a member goes, if it ends anywhere on the surface."""
+    if member.reach is None:
+        return None
+    ends = (
+        frame.to(
+            (
+                whole(member.a * member.d - member.b * at),
+                whole(member.b * member.d + member.a * at),
+            )
+        )
+        for at in member.reach
+    )
+    low, high = sorted(v for _, v in ends)
+    return low, high
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,7 +92,7 @@ class BearingLine:
 
 def line_of(bearings: tuple[Bearing, ...], v: int) -> BearingLine:
     """The bearings as a course with its middle at `v` meets them."""
-    rows = sorted((bearing.at(v), bearing.number) for bearing in bearings)
+    rows = sorted((one.at(v), one.number) for one in bearings if one.is_at(v))
     return BearingLine(
         tuple(row[0] for row in rows),
         tuple(row[1] for row in rows),

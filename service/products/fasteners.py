@@ -57,12 +57,36 @@ def named_fastener(task: Driven, said: Remarks) -> NamedFastener | None:
     return task.named(named, FastenerProduct)
 
 
-def need_of(task: Held, shank: str, usual: Literal["wood", "panel"] = "wood") -> Need:
+def need_of(
+    task: Held, shank: str, said: Remarks, usual: Literal["wood", "panel"] = "wood"
+) -> Need:
     """How much of a fastener must lie in wood, and of that in framing (18.11).
 
     `usual` holds where nobody said what must. Overhead a nail in a panel alone works loose, so
-    there some of it must lie in framing, unless the panel alone is meant to hold (18.5).
+    there some of it must lie in framing, unless the panel alone is meant to hold (18.5). Straps
+    that a layer is laid on hold as deep as they are, which a finding says where more was asked for.
     """
+    asked, depth = _asked(task, shank, usual), task.ground.depth
+    if depth is None:
+        return asked
+    there = depth + (task.ground.backing or 0)
+    if asked.wood > there:
+        said.find(
+            Finding(
+                "hold-limited",
+                task.at,
+                f"the straps are {both(depth)} thick and hold no deeper: {both(asked.wood)} in "
+                "wood is asked for; use ring-shank nails or screws",
+                rule="18.11",
+                measure=there,
+                limit=asked.wood,
+            )
+        )
+    return Need(min(asked.wood, there), min(asked.framing, depth))
+
+
+def _asked(task: Held, shank: str, usual: Literal["wood", "panel"]) -> Need:
+    """The same as the rules have it, however thick the wood behind is."""
     rules = task.rules
     where = rules.hold_in(usual)
     if where == "panel":

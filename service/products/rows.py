@@ -242,8 +242,8 @@ class FastenerRow:
         Text,
         "The part of the layer, in its kind's words. Boards: field, first, last, "
         "joint end, notch, lost tongue, short piece, block, nailer. Sheets: edge, long edge, "
-        "field, seam. Wrap: line, seam, edge, opening. Of any: backing, what holds the nailers, "
-        "headers and blocks behind it.",
+        "field, seam. Straps: field, splice. Wrap: line, seam, edge, opening. Of any: backing, "
+        "what holds the nailers, headers and blocks behind it.",
     ]
     pattern: Text
     place: Annotated[Text, "blind or face."]

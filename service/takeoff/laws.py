@@ -13,7 +13,7 @@ from service.errors import LawBroken
 from service.products.bought_rows import OrderRow, OrderShareRow
 from service.products.cut_rows import SheetRow, StickRow
 from service.products.kind import AnyKind
-from service.products.layer import AnyLaid, AnyPlaced
+from service.products.layer import AnyPlaced
 from service.products.rows import BackingRow, FastenerRow, PieceRow
 from service.products.supplied import Supplied
 from service.schemas.columns import Box
@@ -33,7 +33,7 @@ def check(
             raise LawBroken(law)
         _runs_add_up(one)
         _covers(one)
-        _courses_apart(one.laid)
+        _courses_apart(one)
     pieces: dict[str, list[str]] = defaultdict(list)
     for piece in (piece for _, one in placed for piece in one.pieces):
         pieces[piece.product].append(piece.id)
@@ -114,11 +114,27 @@ def _covers(placed: AnyPlaced) -> None:
     _need(abs(covered - installed) <= slack, f"the pieces do not cover {task.at}")
 
 
-def _courses_apart(layer: AnyLaid) -> None:
-    """Courses follow each other and overlap by their laps only (23.1)."""
+def _courses_apart(placed: AnyPlaced) -> None:
+    """Courses follow each other and overlap by their laps only, where they lie beside each other.
+
+    Two that end before one another, as a short strap and one that stops at it, may (23.1).
+    """
+    layer = placed.laid
     for a, b in pairwise(layer.courses):
         step = (b.near - a.far) * (1 if a.far >= a.near else -1)
-        _need(step >= -b.lap, f"courses {a.course} and {b.course} of {layer.task.at} overlap")
+        if step < -b.lap:
+            _need(
+                not _beside(placed, a.course, b.course),
+                f"courses {a.course} and {b.course} of {layer.task.at} overlap",
+            )
+
+
+def _beside(placed: AnyPlaced, first: int, second: int) -> bool:
+    """Whether any run of one course lies beside one of another."""
+    one, other = (
+        [run for run in placed.runs if run.course == number] for number in (first, second)
+    )
+    return any(a.low < b.high and b.low < a.high for a in one for b in other)
 
 
 def _bought_suffices(product: Supplied) -> None:

@@ -13,7 +13,7 @@ from service.products.rows import FastenerRow, JointRow
 from service.schemas.published import model_of
 from tests.digests.jobs import bodies
 
-PLACES = {"boarding": "Boards", "sheathing": "Sheets", "wrap": "Wrap"}
+PLACES = {"boarding": "Boards", "sheathing": "Sheets", "strapping": "Straps", "wrap": "Wrap"}
 """What the kinds are called where `where` is described."""
 
 

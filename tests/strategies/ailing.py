@@ -59,6 +59,22 @@ BEAMS: Request = {
                   "thickness": 0.75, "stock": [{"length": "8 ft"}, {"length": "16 ft"}]}],
 }  # fmt: skip
 
+STRAPS: Request = {
+    "unit": "in",
+    "surfaces": [{
+        "id": "wall", "type": "wall", "rectangle": [200, 90],
+        "supports": {"direction": 90, "first": 8, "spacing": 16},
+        "layers": [{"id": "straps", "kind": "strapping", "product": "lath"},
+                   {"id": "boards", "kind": "boarding", "product": "pine", "direction": 90,
+                    "fastening": {"product": "nail"}}],
+    }],
+    "products": [
+        {"id": "lath", "form": "lumber", "width": 2.5, "thickness": 0.75,
+         "stock": [{"length": "8 ft"}, {"length": "12 ft"}]},
+        board("8 ft"), NAIL | {"shank": "ring"},
+    ],
+}  # fmt: skip
+
 
 def but(request: Request, *edits: Edit) -> Request:
     """A request with values put at pointers."""
@@ -166,6 +182,8 @@ AILING: dict[str, Request] = {
         WRAP, ("/surfaces/0/rectangle", [240, 108]), ("/products/0/width", 108),
         (f"{LAYER}/rules", {"turn_down": 2}),
     ),
+    "strap-narrow": but(STRAPS, ("/products/0/width", 1.25)),
+    "straps-along-members": but(STRAPS, (f"{LAYER}/direction", 90)),
     "widths-not-level": but(WRAP, (f"{LAYER}/direction", 15)),
     "part-wider-than-board": but(BEAMS, (f"{LAYER}/drop", 10)),
     "reveal-needs-sides": but(BEAMS, (f"{LAYER}/reveal", 0.25), (f"{LAYER}/corners", "mitred")),

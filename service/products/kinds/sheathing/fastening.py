@@ -207,5 +207,5 @@ def _reach(task: Task, named: NamedFastener | None, said: Remarks) -> Reach | No
     if named is None:
         return None
     way = Way(task.product.thickness, task.ground.plies, depth=task.ground.depth)
-    need = need_of(task, named[0].shank)
+    need = need_of(task, named[0].shank, said)
     return reach_of(holding_length(task, named, [way], need, said), way)

@@ -279,7 +279,7 @@ def _length(
     task, boards = layer.task, layer.detail
     panel_only = boards.along_framing and not task.layer.blocks
     _smooth_in_panel(layer, product[0], said)
-    need = need_of(task, product[0].shank, "panel" if panel_only else "wood")
+    need = need_of(task, product[0].shank, said, "panel" if panel_only else "wood")
     ways = [_way(layer, place, in_panel=panel_only) for place in sorted(places)]
     return holding_length(task, product, ways, need, said)
 

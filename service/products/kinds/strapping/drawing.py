@@ -1,0 +1,47 @@
+"""The marks of a strapped layer on its surface's page."""
+
+from __future__ import annotations
+
+from service.products.course_marks import course_marks
+from service.products.drawing import (
+    DrawnLayer,
+    DrawnPiece,
+    Joint,
+    Mark,
+    Slice,
+    station_text,
+    width_text,
+)
+from service.products.kinds.strapping.records import LaidStraps, PlacedStraps
+from service.units.writing import size
+
+
+def draw(placed: PlacedStraps, unit: str) -> DrawnLayer:
+    """Straps, their splices and their lines, in the surface's own frame."""
+    layer = placed.laid
+    frame, straps = layer.detail.frame, layer.detail.straps
+    marks: list[Mark] = [
+        DrawnPiece((frame.ring_back(one.shape.outer),), row.label, size=width_text(row.cut, unit))
+        for one, row in zip(straps, placed.pieces, strict=True)
+    ]
+    of = {row.id: row for row in placed.pieces}
+    for joint in placed.joints:
+        row = of[joint.between[0]]
+        start, end = (frame.back((joint.at, v)) for v in (row.near, row.far))
+        marks.append(Joint(start, end, station_text(joint.at, unit)))
+    reaches = ((one.line, one.low, one.high) for one in straps)
+    marks += course_marks(layer.courses, reaches, frame, unit, layer.task.surface.outline)
+    product = layer.task.product
+    cut = Slice("butt", product.thickness, product.id)
+    return DrawnLayer(layer.task.layer_id, "strapping", tuple(marks), _notes(layer, unit), cut)
+
+
+def _notes(layer: LaidStraps, unit: str) -> tuple[str, ...]:
+    rules, strapping = layer.task.rules, layer.detail
+    pair = ", each two side by side" if rules.doubled else ""
+    return (
+        f"Straps of {layer.task.product.id}: {len(strapping.lines)} lines{pair}, "
+        f"{len(strapping.straps)} pieces; at most {size(rules.strap_spacing, unit)} on centre",
+        "Splices lie on members, those of neighbouring lines on different ones",
+        f"Fasteners at each crossing: {rules.strap_fasteners}; as many on each side of a splice",
+    )

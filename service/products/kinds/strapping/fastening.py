@@ -1,0 +1,50 @@
+"""Fasteners of straps: so many wherever a piece crosses a member, each piece its own (14.4)."""
+
+from __future__ import annotations
+
+from service.fastening.reach import Reach, Way, reach_of
+from service.products.fasteners import NamedFastener, holding_length, named_fastener, need_of
+from service.products.kinds.strapping.records import PlacedStraps
+from service.products.kinds.strapping.rulings import Task
+from service.products.remarks import Remarks
+from service.products.rows import FastenerRow
+
+
+def fasten(placed: PlacedStraps, said: Remarks) -> tuple[FastenerRow, ...]:
+    """What each crossing takes, and both sides of each splice."""
+    task = placed.laid.task
+    each = task.rules.strap_fasteners
+    straps = placed.laid.detail.straps
+    spliced = sum(len(one.spliced) for one in straps)
+    crossed = sum(len(one.crossed) for one in straps) - spliced
+    named = named_fastener(task, said)
+    reach = _reach(task, named, said)
+    counts = (
+        ("field", crossed, "crossings of straps and members"),
+        ("splice", spliced, "ends that meet on a member"),
+    )
+    return tuple(
+        FastenerRow(
+            surface=task.surface.id,
+            layer=task.layer_id,
+            product=None if named is None else named[0].id,
+            where=where,
+            pattern="face",
+            place="face",
+            spacing=None,
+            count=each * count,
+            counted=counted,
+            reach=reach,
+        )
+        for where, count, counted in counts
+        if count
+    )
+
+
+def _reach(task: Task, named: NamedFastener | None, said: Remarks) -> Reach | None:
+    """The shortest length that holds in the framing, through strap, layers and shim (18.11)."""
+    if named is None:
+        return None
+    way = Way(task.product.thickness, task.ground.plies, depth=task.ground.depth)
+    need = need_of(task, named[0].shank, said)
+    return reach_of(holding_length(task, named, [way], need, said), way)

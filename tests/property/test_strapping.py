@@ -1,0 +1,174 @@
+"""Straps by rules 14.1 to 14.4: where they lie, how they are spliced and fastened.
+
+Lengths and crossings are found again from the outline alone, by another library.
+"""
+
+from __future__ import annotations
+
+from itertools import pairwise, product
+from math import ceil
+from typing import Any
+
+import pytest
+import shapely
+from hypothesis import given
+from hypothesis import strategies as st
+
+from service.layout.strap_lines import splices, strap_places
+from tests.strategies.asking import Request, answered, refused
+from tests.strategies.budget import FEW, examples
+
+MANY = examples(120)
+
+LATH = {"id": "lath", "form": "lumber", "width": 2.5, "thickness": 0.75}
+
+
+def strapped(
+    outline: list[list[float]], *stock: int, openings: list[Request] | None = None,
+    direction: float = 90, **layer: Any,
+) -> Request:  # fmt: skip
+    """A wall of studs upright (or as sent) with straps alone."""
+    surface = {
+        "id": "wall", "type": "wall", "outline": outline, "openings": openings or [],
+        "supports": {"direction": direction, "first": 8, "spacing": 16},
+        "layers": [{"id": "straps", "kind": "strapping", "product": "lath", **layer}],
+    }  # fmt: skip
+    lengths = [{"length": one} for one in stock or (96, 144)]
+    return {"unit": "in", "surfaces": [surface], "products": [LATH | {"stock": lengths}]}
+
+
+@MANY
+@given(
+    extent=st.integers(2, 4000), spacing=st.integers(4, 400), edge=st.integers(1, 60),
+    equal=st.booleans(),
+)  # fmt: skip
+def test_no_two_straps_are_over_their_spacing_apart(
+    extent: int, spacing: int, edge: int, equal: bool
+) -> None:
+    """First and last at the edge, as few as can be; bays all alike, or full but for the last."""
+    places = strap_places(extent, spacing, edge, equal=equal)
+    if extent - 2 * edge < 2 * edge:
+        assert places == [extent // 2]
+        return
+    assert (places[0], places[-1]) == (edge, extent - edge)
+    bays = [b - a for a, b in pairwise(places)]
+    assert len(bays) == ceil((extent - 2 * edge) / spacing)
+    assert 0 < min(bays) <= max(bays) <= spacing
+    assert max(bays) - min(bays) <= 1 if equal else set(bays[:-1]) <= {spacing}
+
+
+@MANY
+@given(
+    low=st.integers(0, 6), high=st.integers(8, 30),
+    members=st.sets(st.integers(1, 29), max_size=7).map(sorted),
+    longest=st.integers(3, 20), taken=st.sets(st.integers(1, 29), max_size=4),
+)  # fmt: skip
+def test_straps_are_spliced_as_seldom_as_can_be(
+    low: int, high: int, members: list[int], longest: int, taken: set[int]
+) -> None:
+    """Against every choice of members: fewest on members that are taken, then fewest."""
+    inside = [at for at in members if low < at < high]
+
+    def bears(a: int, b: int) -> bool:
+        touched = sum(a < at < b for at in inside) + (a in inside) + (b in inside)
+        return touched >= 2 or (a, b) == (low, high)
+
+    ways = []
+    for chosen in product((False, True), repeat=len(inside)):
+        cuts = [at for at, cut in zip(inside, chosen, strict=True) if cut]
+        pieces = list(pairwise([low, *cuts, high]))
+        if all(b - a <= longest and bears(a, b) for a, b in pieces):
+            ways.append((sum(at in taken for at in cuts), len(cuts)))
+    found = splices(low, high, members, longest, taken)
+    assert (found is None) == (not ways)
+    if found is not None:
+        assert (sum(at in taken for at in found), len(found)) == min(ways)
+
+
+OUTLINES = st.sampled_from([
+    [[0, 0], [200, 0], [200, 90], [0, 90]],
+    [[0, 0], [230, 0], [230, 60], [130, 60], [130, 120], [0, 120]],
+    [[0, 0], [180, 0], [180, 100], [90, 150], [0, 100]],
+    [[0, 0], [260, 0], [240, 97], [10, 97]],
+])  # fmt: skip
+
+
+@FEW
+@given(outline=OUTLINES, spacing=st.sampled_from([12, 16, 20]), doubled=st.booleans())
+def test_straps_lie_on_the_wall_and_cross_its_studs(
+    outline: list[list[float]], spacing: int, doubled: bool
+) -> None:
+    """Every strap lies on the wall, none on another; lengths and crossings by the other library."""
+    request = strapped(outline, doubled=doubled, rules={"strap_spacing": spacing})
+    found = answered(request)
+    wall = shapely.Polygon(outline)
+    boxes = [
+        shapely.Polygon(row["shape"][0]) if row["shape"]
+        else shapely.box(row["from"], row["near"], row["to"], row["far"])
+        for row in found["pieces"]
+    ]  # fmt: skip
+    assert all(box.difference(wall.buffer(1e-3)).area < 1e-3 for box in boxes)
+    whole = shapely.union_all(boxes).area
+    assert whole == pytest.approx(sum(box.area for box in boxes), rel=1e-6)
+    studs = [shapely.box(at - 0.75, -1, at + 0.75, 999) for at in range(8, 261, 16)]
+    for row, box in zip(found["pieces"], boxes, strict=True):
+        met = [box.intersection(stud) for stud in studs if box.intersects(stud)]
+        crossed = sum(one.bounds[2] - one.bounds[0] >= 0.5 - 1e-6 for one in met)
+        assert row["bearings"] == crossed
+    rows = sorted({(row["near"], row["far"]) for row in found["courses"]})
+    middles = [(a + b) / 2 for a, b in rows]
+    assert all(b - a <= spacing + 1e-6 for a, b in pairwise(middles))
+    count = sum(row["count"] for row in found["fasteners"])
+    assert count == 2 * sum(row["bearings"] for row in found["pieces"])
+    line = next(row for row in found["ledger"] if row["account"] == "installed")
+    assert line["length"] == pytest.approx(
+        sum(row["to"] - row["from"] for row in found["pieces"]), abs=1e-3
+    )
+
+
+def test_beside_an_opening_a_strap_goes_on_to_the_next_studs() -> None:
+    """A window of 40 x 30 in at 75, 33: straps as low and as high as its cut, from stud to stud."""
+    window = {"id": "window", "rectangle": [75, 33, 40, 30]}
+    found = answered(strapped([[0, 0], [200, 0], [200, 96], [0, 96]], openings=[window]))
+    edges = {(row["near"], row["far"]): row["course"] for row in found["courses"]}
+    above = edges[63.125, 65.625]
+    rows = [(row["from"], row["to"]) for row in found["pieces"] if row["course"] == above]
+    assert rows == [(72, 120)]
+    # The lines of the field that reached over the window's sides end at the same studs.
+    for near in (31.17, 62.33):
+        beside = [row for row in found["pieces"] if abs(row["near"] - near) < 0.01]
+        assert [(row["from"], row["to"]) for row in beside] == [(0, 72), (120, 200)]
+    assert (30.375, 32.875) in edges
+
+
+def test_boards_bear_on_a_strap_only_as_far_as_it_goes() -> None:
+    """Upright boards cross the short strap above the window where it is, and nowhere else."""
+    window = {"id": "window", "rectangle": [75, 33, 40, 30]}
+    request = strapped([[0, 0], [200, 0], [200, 96], [0, 96]], openings=[window])
+    request["surfaces"][0]["layers"].append(
+        {"id": "boards", "kind": "boarding", "product": "pine", "direction": 90}
+    )
+    request["products"].append({
+        "id": "pine", "form": "board", "profile": "tongue_and_groove", "overall": 5.375,
+        "coverage": 5.125, "thickness": 0.75, "stock": [{"length": 96}],
+    })  # fmt: skip
+    found = answered(request)
+    straps = [row for row in found["pieces"] if row["layer"] == "straps"]
+    runs = [row for row in found["runs"] if row["layer"] == "boards" and row["length"] > 90]
+    assert {row["course"] for row in runs if row["far"] < 72}
+    for row in runs:
+        at = (row["near"] + row["far"]) / 2
+        assert row["bearings"] == sum(one["from"] <= at <= one["to"] for one in straps)
+
+
+def test_straps_along_the_studs_are_turned() -> None:
+    request = strapped([[0, 0], [200, 0], [200, 90], [0, 90]], direction=90)
+    request["surfaces"][0]["layers"][0]["direction"] = 90
+    _, (fault,) = refused(request)
+    assert fault["code"] == "straps-along-members"
+    assert [one["value"] for one in fault["cure"]] == [0]
+
+
+def test_sticks_that_reach_no_second_stud_are_refused() -> None:
+    _, (fault,) = refused(strapped([[0, 0], [200, 0], [200, 90], [0, 90]], 12))
+    assert fault["code"] == "strap-too-short"
