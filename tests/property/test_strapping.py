@@ -15,6 +15,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from service.layout.strap_lines import splices, strap_places
+from service.report.printout.columns import set_on
+from service.report.printout.courses import courses
+from service.report.printout.lengths import Lengths
 from tests.strategies.asking import Request, answered, refused
 from tests.strategies.budget import FEW, examples
 
@@ -172,3 +175,16 @@ def test_straps_along_the_studs_are_turned() -> None:
 def test_sticks_that_reach_no_second_stud_are_refused() -> None:
     _, (fault,) = refused(strapped([[0, 0], [200, 0], [200, 90], [0, 90]], 12))
     assert fault["code"] == "strap-too-short"
+
+
+def test_on_paper_every_strap_that_is_not_listed_can_be_found() -> None:
+    """Between two that are listed they are as far apart as the line below the table says."""
+    window = {"id": "window", "rectangle": [75, 33, 40, 30]}
+    found = answered(strapped([[0, 0], [200, 0], [200, 300], [0, 300]], openings=[window]))
+    lines = set_on(courses(found["courses"], "strap", "past", Lengths("in")), 80)
+    listed = [int(line.split()[0]) for line in lines if line.split()[0].isdigit()]
+    assert 2 < len(listed) < len(found["courses"])
+    places = {row["course"]: row["near"] for row in found["courses"]}
+    for low, high in pairwise(listed):
+        steps = [places[k + 1] - places[k] for k in range(low, high)]
+        assert max(steps) - min(steps) < 1e-3

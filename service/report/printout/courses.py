@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from itertools import groupby, pairwise
+from itertools import groupby
 from typing import Any, Final, TypeAlias
 
 from service.report.printout.columns import UNBROKEN, Setting, abreast, paragraph, table
@@ -38,13 +38,27 @@ def courses(rows: Sequence[Row], word: str, past: str, lengths: Lengths) -> list
 
 
 def _alike(rows: Sequence[Row], lengths: Lengths) -> Iterator[list[Row]]:
-    """Neighbouring courses of one width, edges and note."""
+    """Neighbouring courses of one width, edges and note, as far from one to the next."""
 
     def looks(row: Row) -> tuple[str, ...]:
         return (width_of(row, lengths), row["rip"], row["tongue"], row["note"])
 
     for _, chosen in groupby(rows, key=looks):
-        yield list(chosen)
+        alike: list[Row] = []
+        for row in chosen:
+            if len(alike) > 1 and abs(_step(alike[-1], row) - _step(*alike[:2])) > _EVEN:
+                yield alike
+                alike = []
+            alike.append(row)
+        yield alike
+
+
+_EVEN = 1e-3
+"""Steps that differ by no more, in the request's unit, are one."""
+
+
+def _step(before: Row, after: Row) -> float:
+    return abs(float(after["near"]) - float(before["near"]))
 
 
 def _kept(alike: list[Row]) -> list[Row]:
@@ -57,9 +71,10 @@ def _kept(alike: list[Row]) -> list[Row]:
 
 def _between(rows: Sequence[Row], word: str, lengths: Lengths) -> str:
     """How to find the courses that are not printed."""
-    widest = max(_alike(rows, lengths), key=len)
-    steps = [abs(after["near"] - before["near"]) for before, after in pairwise(widest)]
-    return f"Those between two {word}s that are listed are alike, {lengths.width(steps[0])} apart."
+    folded = (alike for alike in _alike(rows, lengths) if len(_kept(alike)) < len(alike))
+    steps = {lengths.width(_step(*alike[:2])) for alike in folded}
+    apart = f"{steps.pop()} apart" if len(steps) == 1 else "evenly apart"
+    return f"Those between two {word}s that are listed are alike, {apart}."
 
 
 def mark_of(station: float, past: str, lengths: Lengths) -> str:

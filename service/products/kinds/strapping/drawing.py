@@ -42,6 +42,6 @@ def _notes(layer: LaidStraps, unit: str) -> tuple[str, ...]:
     return (
         f"Straps of {layer.task.product.id}: {len(strapping.lines)} lines{pair}, "
         f"{len(strapping.straps)} pieces; at most {size(rules.strap_spacing, unit)} on centre",
-        "Splices lie on members, those of neighbouring lines on different ones",
+        "Splices lie on framing, those of neighbouring lines apart",
         f"Fasteners at each crossing: {rules.strap_fasteners}; as many on each side of a splice",
     )
