@@ -43,8 +43,10 @@ def test_what_a_joint_lands_on(answers: list[dict[str, Any]]) -> None:
 def test_where_fasteners_are(answers: list[dict[str, Any]]) -> None:
     """Kind by kind, for the kinds whose words are told."""
     text = model_of(FastenerRow).model_fields["where"].description or ""
+    of_any = listed(re.findall(r"Of any: ([^.]*)\.", text)[0])
     words = {
-        kind: listed(re.findall(rf"{name}: ([^.]*)\.", text)[0]) for kind, name in PLACES.items()
+        kind: of_any | listed(re.findall(rf"{name}: ([^.]*)\.", text)[0])
+        for kind, name in PLACES.items()
     }
     sent: dict[str, set[str]] = {kind: set() for kind in PLACES}
     for found in answers:
