@@ -88,7 +88,8 @@ def _core_reach(task: Task, thickness: int, said: Remarks) -> tuple[Reach | None
         return None, None
     named = task.named(name, FastenerProduct)
     way = Way(thickness, task.ground.plies, depth=task.ground.depth)
-    length = holding_length(task, named, [way], need_of(task, named[0].shank), said)
+    need = need_of(task, named[0].shank, said)
+    length = holding_length(task, named, [way], need, said)
     return reach_of(length, way), name
 
 
