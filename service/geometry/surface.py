@@ -11,6 +11,7 @@ from typing import Literal, TypeAlias
 
 from service.errors import Fault, TradeRefused
 from service.geometry.edges import Edge
+from service.geometry.flatness import Flatness
 from service.geometry.frame import axis_across
 from service.geometry.offsets import grown
 from service.geometry.plane import (
@@ -120,6 +121,7 @@ class Surface:
     taken: Region = ()
     edges: tuple[Edge, ...] = ()
     known: tuple[Edge, ...] = ()
+    flatness: Flatness | None = None
     sides: tuple[Edge, ...] = ()
     hidden: Region = ()
 

@@ -112,8 +112,8 @@ class StockNouns:
 
 DECIDE: Final = frozenset({
     "backing-not-ordered", "coverage-over-nominal", "coverage-unusual", "diagonal-misfit",
-    "fastener-short", "many-joints", "member-outside", "no-cull", "no-fastener", "no-tape",
-    "opening-crosses-edge", "spacing-unusual", "taken-as-square", "view-not-sent",
+    "framing-uneven", "fastener-short", "many-joints", "member-outside", "no-cull", "no-fastener",
+    "no-tape", "opening-crosses-edge", "spacing-unusual", "taken-as-square", "view-not-sent",
 })  # fmt: skip
 """Findings of all kinds that ask for a decision before anything is ordered, by code."""
 

@@ -140,7 +140,8 @@ def _surfaces(
     basis: list[Basis] = []
     faults: list[Fault] = []
     for k, one in enumerate(spec.surfaces):
-        measured = Measured(one, f"/surfaces/{k}", spec.supports)
+        metric = spec.unit in METRIC
+        measured = Measured(one, f"/surfaces/{k}", spec.supports, metric=metric)
         try:
             surfaces[k] = measured.surface()
         except TradeRefused as refusal:

@@ -23,6 +23,7 @@ from service.geometry.surface import (
 from service.layout.bearings import is_behind, on_grid, positions, with_ends
 from service.request.crossed import crossed_members
 from service.request.edges import edges_of
+from service.request.flatness import flatness_of
 from service.request.limits import within
 from service.units.ticks import INCH, MM, nearest, whole
 from service.units.writing import both
@@ -43,8 +44,11 @@ NEAR_ENOUGH = INCH // 8
 class Measured:
     """A surface as read, with what should be said of its measure."""
 
-    def __init__(self, spec: Any, pointer: str, common: Any = None) -> None:
+    def __init__(
+        self, spec: Any, pointer: str, common: Any = None, *, metric: bool = False
+    ) -> None:
         self.spec = spec
+        self._metric = metric
         self.pointer = pointer
         self._supports = common if spec.supports is None else spec.supports
         of_job = spec.supports is None and common is not None
@@ -87,6 +91,10 @@ class Measured:
             known=tuple(edge for edge in edges if edge.beside is not None),
             sides=edges,
         )
+        flat = flatness_of(spec, surface, self.pointer, self._default, metric=self._metric)
+        if flat is not None:
+            thickest = flat.thickest if supports.shim is None else surface.shim
+            surface = replace(surface, flatness=flat, shim=thickest)
         self._say(surface)
         return surface
 

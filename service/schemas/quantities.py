@@ -10,6 +10,7 @@ Every validator needs the context `{"unit": name}`; lengths come out as ticks.
 from __future__ import annotations
 
 import re
+from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
 from functools import lru_cache
@@ -17,7 +18,7 @@ from typing import Annotated, Any, Final
 
 from pint import UnitRegistry
 from pydantic import BeforeValidator, Field, PlainValidator, ValidationInfo, WithJsonSchema
-from pydantic_core import PydanticCustomError
+from pydantic_core import PydanticCustomError, core_schema
 
 from service.units.ticks import KILOGRAM_PER_CUBIC_METRE, LONGEST, METRIC, MM, whole
 
@@ -192,6 +193,34 @@ LengthOrZero = Annotated[
             minimum=0),
 ]  # fmt: skip
 """Ticks, zero or more."""
+
+
+@dataclass(frozen=True, slots=True)
+class Offset:
+    """A length to either side of something, at most so many ticks: under zero on the other side."""
+
+    most: int
+
+    def __get_pydantic_core_schema__(self, source: Any, inner: Any) -> core_schema.CoreSchema:
+        """How it is read."""
+        return core_schema.with_info_before_validator_function(self._read, inner(source))
+
+    def __get_pydantic_json_schema__(self, schema: Any, inner: Any) -> dict[str, Any]:
+        """How it is published; the bound as the number of millimetres, which is the largest."""
+        most = self.most // MM
+        return length_schema(
+            f"A length to either side, at most {most} mm: a number in the request's unit, under "
+            "zero on the other side, or as the trade writes it.",
+            minimum=-most,
+            maximum=most,
+        )
+
+    def _read(self, value: Any, info: ValidationInfo) -> int:
+        ticks = length_of(value, info)
+        if abs(ticks) > self.most:
+            raise wrong(f"at most {self.most // MM} mm to either side")
+        return ticks
+
 
 _NUMBER_OR_WRITTEN: Final = {
     "anyOf": [

@@ -14,10 +14,12 @@ from service.products.laid_rows import MemberRow
 from service.products.layer import AnyLaid, AnyPlaced
 from service.products.remarks import Remarks
 from service.products.rows import BackingRow, FastenerRow
+from service.products.shim_rows import ShimRow
 from service.products.supplied import Supplied
 from service.takeoff.behind import stand_behind
 from service.takeoff.behind_nails import fasteners_behind
 from service.takeoff.covering import say_covers
+from service.takeoff.flattening import shims
 from service.takeoff.job import Job
 from service.takeoff.laws import check
 from service.takeoff.laying import LaidOne, lay_all, settled
@@ -47,6 +49,7 @@ class Takeoff:
     placed: tuple[AnyPlaced, ...]
     drawn: Mapping[str, DrawnLayer]
     backing: tuple[BackingRow, ...]
+    shims: tuple[ShimRow, ...]
     fasteners: tuple[FastenerRow, ...]
     pooled_order: tuple[OrderRow, ...]
     pooled_owned: tuple[OwnedRow, ...]
@@ -77,6 +80,7 @@ def take_off(job: Job, *, draw: bool = False) -> Takeoff:
     lines = tuple(pooled.values())
     check(placed, supplied, driven, lines, shares, backing)
     of_kinds = {kind.name: kind for kind, _ in placed}
+    shimmed = shims(job.surfaces, [one for _, one in placed], said)
     return Takeoff(
         job=job,
         members=tuple(row for surface in job.surfaces for row in member_rows(surface)),
@@ -85,6 +89,7 @@ def take_off(job: Job, *, draw: bool = False) -> Takeoff:
         placed=tuple(one for _, one in placed),
         drawn=_drawn(placed, job.unit) if draw else {},
         backing=backing,
+        shims=shimmed,
         fasteners=fasteners,
         pooled_order=lines,
         pooled_owned=owned,

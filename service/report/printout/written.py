@@ -23,6 +23,7 @@ from service.report.printout.first_work import first_lines
 from service.report.printout.layers import layer_sections
 from service.report.printout.ledger import ledger
 from service.report.printout.lengths import Lengths, area_unit, plain
+from service.report.printout.shims import shims
 from service.units.folding import folded
 
 Answer: TypeAlias = Mapping[str, Any]
@@ -115,6 +116,7 @@ def _leading(nouns: Nouns) -> Sequence[Section]:
 def _closing(nouns: Nouns, against: str) -> Sequence[Section]:
     """What is printed after the layers; `against` heads the comparison."""
     return (
+        ("SHIMS ON THE FRAMING", shims),
         ("WHAT MUST STAND BEHIND (COUNTED, NOT COMPUTED)", behind),
         ("WHAT WAS MEASURED", _surfaces),
         ("HOW THE ORDER COMES ABOUT", partial(counted, nouns)),

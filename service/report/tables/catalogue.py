@@ -33,6 +33,7 @@ from service.products.laid_rows import (
     SurfaceRow,
 )
 from service.products.rows import BackingRow, ConsumableRow, FastenerRow, JointRow, PieceRow, RunRow
+from service.products.shim_rows import ShimRow
 from service.products.trim_rows import TrimRow, TrimTotalRow
 from service.report.patches import cure_rows
 from service.report.scale import scale_of
@@ -151,6 +152,12 @@ TABLES: Final = (
         RuleCostRow,
         _of("supplied", "rule_costs"),
         "What the rules cost, the dearest first; with `effort` thorough only.",
+    ),
+    Table(
+        "shims",
+        ShimRow,
+        attrgetter("shims"),
+        "Shims on the members, where it was read how they lie (`flatness`).",
     ),
     Table(
         "backing",

@@ -1,0 +1,53 @@
+"""From the readings of a request to how flat the members of its surface lie."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Any
+
+from service.errors import Fault, TradeRefused
+from service.geometry.flatness import Flatness, Reading
+from service.geometry.members import numbered
+from service.geometry.surface import Surface
+from service.units.ticks import INCH, MM
+from service.units.writing import both, counted
+
+STRAIGHTEDGE, MOST_OFF = 72 * INCH, INCH // 8
+THINNEST, THINNEST_METRIC = INCH // 16, MM
+
+Default = Callable[[str, str, int | None, int], int]
+"""Enters a value in the basis: key, rule, what was sent, what is usual."""
+
+
+def flatness_of(
+    spec: Any, surface: Surface, pointer: str, default: Default, *, metric: bool
+) -> Flatness | None:
+    """How flat the members lie; None where nothing was read. Refused where no such member stands.
+
+    So are two readings of one mark.
+    """
+    if spec.flatness is None:
+        return None
+    sent, stations = spec.flatness, {one.number: one.at for one in numbered(surface)}
+    at = f"{pointer}/flatness/readings"
+    found: dict[tuple[int, int], Reading] = {}
+    faults = []
+    for k, one in enumerate(sent.readings):
+        if one.member not in stations:
+            text = f"no member {one.member}: {counted(len(stations), 'members')} stand here"
+            faults.append(Fault("no-such-member", text, f"{at}/{k}/member", rule="1.5"))
+        elif (one.member, one.at) in found:
+            text = f"member {one.member} has two readings at {both(one.at)}: keep one"
+            faults.append(Fault("read-twice", text, f"{at}/{k}/at", rule="1.5"))
+        else:
+            found[one.member, one.at] = Reading(one.member, one.at, one.dip)
+    if faults:
+        raise TradeRefused(*faults)
+    thinnest = THINNEST_METRIC if metric else THINNEST
+    return Flatness(
+        readings=tuple(sorted(found.values())),
+        stations=stations,
+        shim=default("flatness.shim", "1.5", sent.shim, thinnest),
+        straightedge=default("flatness.straightedge", "1.5", sent.straightedge, STRAIGHTEDGE),
+        most_off=default("flatness.off", "1.5", sent.off, MOST_OFF),
+    )
