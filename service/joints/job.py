@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 
 from service.cutting.effort import Effort
 from service.cutting.records import Need, Pattern, Plan, Stick, Stock, fits
-from service.cutting.sticks.bounds import material_bound
+from service.cutting.sticks.bounds import jointed_bound, material_bound
 from service.cutting.sticks.rips import WholeBoard
 from service.cutting.sticks.solve import solve
 from service.joints.graph import Graph
@@ -184,17 +184,18 @@ def material(job: Prepared, *, nested: bool = True) -> int:
 
     Not `nested`, no two pieces share a slanted cut.
     """
-    joints = 0
-    if job.pool.joint_cost:
-        joints = job.pool.joint_cost * sum(map(_least_joints, job.stacks))
+    pool = job.pool
     lengths = Counter(job.nested if nested else job.whole)
     for stack in job.stacks:
         for k in stack.jointed:
             run, rules = stack.runs[k], stack.rules
             least = least_of(run, rules) if nested else rules.least_sum(run)
             lengths[whole_run(run, rules)._replace(length=least)] += 1
-    known = not any(rules.spares_joints for rules in job.pool.rules)
-    return joints + material_bound(job.pool.stocks, lengths, 0, ends_known=known)
+    known = not any(rules.spares_joints for rules in pool.rules)
+    if not pool.joint_cost:
+        return material_bound(pool.stocks, lengths, 0, ends_known=known)
+    joints = sum(map(_least_joints, job.stacks))
+    return jointed_bound(pool.stocks, lengths, pool.joint_cost, joints, ends_known=known)
 
 
 def _least_joints(stack: Stack) -> int:

@@ -18,10 +18,18 @@ from service.cutting.effort import EFFORTS
 from service.cutting.records import Need, Stock, fits, kerfs, ordered
 from service.cutting.rolls import LEAST_ADVANCE, Laps, Length, RollPlan, roll_out
 from service.cutting.sticks.bench import bench_for
-from service.cutting.sticks.bounds import attainable, material, material_bound, mixed, step_of
+from service.cutting.sticks.bounds import (
+    attainable,
+    jointed_bound,
+    material,
+    material_bound,
+    mixed,
+    step_of,
+)
 from service.cutting.sticks.heuristic import best_fit
 from service.cutting.sticks.knapsack import fill
 from service.cutting.sticks.pricing import price
+from service.cutting.sticks.solve import solve
 from service.units.ticks import INCH
 from tests.independent.unrolling import least_rolls
 from tests.strategies.budget import examples
@@ -170,6 +178,38 @@ def test_bounds_by_the_bare_length(
         able = grown
     reached = [spent for spent, room in able.items() if spent >= low and room >= length]
     assert mixed(stocks, needs, kerf, low, high) == min(reached, default=high)
+
+
+@MANY
+@given(
+    rows=STOCKS,
+    runs=st.lists(st.lists(st.integers(1, 12), min_size=1, max_size=4), min_size=1, max_size=4),
+    joint_cost=st.integers(1, 20),
+    share=st.fractions(0, 1, max_denominator=12),
+)
+@example(rows=[(10, 5, None), (7, 3, None)], runs=[[7, 7]], joint_cost=4, share=Fraction(1, 2))
+def test_no_jointed_runs_cost_less_than_their_bound(
+    rows: list[tuple[int, int, int | None]],
+    runs: list[list[int]],
+    joint_cost: int,
+    share: Fraction,
+) -> None:
+    """However runs are cut, sticks and joints cost it or more; no share of a joint bounds better."""
+    stocks = [Stock(str(k), n, n, cost, supply) for k, (n, cost, supply) in enumerate(rows)]
+    wanted = Counter(Need(sum(pieces)) for pieces in runs)
+    longest = max(stock.usable for stock in stocks)
+    least = sum(-(-sum(pieces) // longest) - 1 for pieces in runs)
+    bound = jointed_bound(stocks, wanted, joint_cost, least, ends_known=True)
+    plan = solve(stocks, Counter(Need(n) for pieces in runs for n in pieces), 0, EFFORTS["quick"])
+    if plan is not None:
+        joints = sum(len(pieces) - 1 for pieces in runs)
+        assert bound <= plan.cost + joint_cost * joints
+    least_cost, rest = Fraction(0), sum(map(sum, runs))
+    loaded = [(Fraction(cost + share * joint_cost), n, supply) for n, cost, supply in rows]
+    for each, room, supply in sorted(loaded, key=lambda row: row[0] / row[1]):
+        taken = rest if supply is None else min(rest, supply * room)
+        least_cost, rest = least_cost + each * taken / room, rest - taken
+    assert least_cost + joint_cost * ((1 - share) * least - share * len(runs)) <= bound
 
 
 def test_bounds_of_what_costs_nothing() -> None:

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from fractions import Fraction
 from functools import reduce
+from itertools import combinations
 from math import gcd
 
 import numpy as np
@@ -53,24 +54,65 @@ def material_bound(
     What raw ends spare counts for every stick, or where the ends of all pieces are known for every
     end that is spared: whichever is less.
     """
+    ways = _lengths(stocks, needs, kerf, ends_known=ends_known)
+    return attainable(max(_by_length(rooms, length) for rooms, length in ways), stocks)
+
+
+def jointed_bound(
+    stocks: Sequence[Stock], runs: Mapping[Need, int], joint_cost: int, joints: int,
+    *, ends_known: bool,
+) -> int:  # fmt: skip
+    """The same for runs that are jointed at `joint_cost` a joint, with `joints` of them or more.
+
+    Every stick yields a piece, and a run has a piece more than joints: as many sticks as there are
+    over the runs, so many joints at least. Any share of a joint's cost may be put on the sticks,
+    and the rest on the joints that must be; the share that promises most is one at which two
+    lengths cost alike by the foot.
+    """
+    least = Fraction(0)
+    for rooms, length in _lengths(stocks, runs, 0, ends_known=ends_known):
+        for share in _shares(rooms, joint_cost):
+            each = share * joint_cost
+            sticks = _by_length(rooms, length, each)
+            least = max(least, sticks - each * sum(runs.values()) + (joint_cost - each) * joints)
+    return ceiling(least)
+
+
+Room = tuple[int, Stock]
+"""What the pieces and cuts of a stick can take, and the stick."""
+
+
+def _lengths(
+    stocks: Sequence[Stock], needs: Mapping[Need, int], kerf: int, *, ends_known: bool
+) -> Iterator[tuple[Sequence[Room], int]]:
+    """What sticks hold and what they must hold, as `material_bound` counts what is spared."""
     length = material(needs, kerf)
-    least = _by_length(stocks, length, kerf, spare=True)
+    yield [(stock.reach + kerf, stock) for stock in stocks], length
     low, high = (max(stock.spare[end] for stock in stocks) for end in (0, 1))
     if ends_known and (low or high):
-        length -= sum((low * n.low_spared + high * n.high_spared) * k for n, k in needs.items())
-        least = max(least, _by_length(stocks, max(0, length), kerf, spare=False))
-    return least
+        spared = sum((low * n.low_spared + high * n.high_spared) * k for n, k in needs.items())
+        yield [(stock.usable + kerf, stock) for stock in stocks], max(0, length - spared)
 
 
-def _by_length(stocks: Sequence[Stock], length: int, kerf: int, *, spare: bool) -> int:
-    """What so much length costs at least; with what raw ends `spare` on every stick, or without."""
-    rooms = [((s.reach if spare else s.usable) + kerf, s) for s in stocks]
+def _by_length(rooms: Sequence[Room], length: int, each: Fraction = Fraction(0)) -> Fraction:
+    """What so much length costs at least, where every stick costs `each` more."""
     cost = Fraction(0)
-    for room, stock in sorted(rooms, key=lambda one: Fraction(one[1].cost, one[0])):
-        most = length if stock.supply is None else min(length, stock.supply * room)
-        cost += Fraction(stock.cost * most, room)
+    dear = [(Fraction(stock.cost + each), room, stock.supply) for room, stock in rooms]
+    for price, room, supply in sorted(dear, key=lambda one: one[0] / one[1]):
+        most = length if supply is None else min(length, supply * room)
+        cost += price * most / room
         length -= most
-    return attainable(cost, stocks)
+    return cost
+
+
+def _shares(rooms: Sequence[Room], joint_cost: int) -> set[Fraction]:
+    """None, all, and every share of a joint's cost at which two sticks cost alike by the length."""
+    alike = {
+        Fraction(a.cost * there - b.cost * here, joint_cost * (here - there))
+        for (here, a), (there, b) in combinations(rooms, 2)
+        if here != there
+    }
+    return {Fraction(0), Fraction(1), *(share for share in alike if 0 < share < 1)}
 
 
 def mixed(
