@@ -194,7 +194,7 @@ def test_no_jointed_runs_cost_less_than_their_bound(
     joint_cost: int,
     share: Fraction,
 ) -> None:
-    """However runs are cut, sticks and joints cost it or more; no share of a joint bounds better."""
+    """However runs are cut, sticks and joints cost it or more; no share bounds it better."""
     stocks = [Stock(str(k), n, n, cost, supply) for k, (n, cost, supply) in enumerate(rows)]
     wanted = Counter(Need(sum(pieces)) for pieces in runs)
     longest = max(stock.usable for stock in stocks)
