@@ -34,7 +34,8 @@ NOT_FOLLOWED = {
     "architecture", "contract", "end_to_end", "hostile",
     "test_backing", "test_bans", "test_bays", "test_box_beams", "test_build_ups",
     "test_conservation", "test_cures", "test_kept_rests", "test_parted_surfaces", "test_printout",
-    "test_quantities", "test_tables", "test_what_is_cut",
+    "test_quantities", "test_tables", "test_what_is_cut", "test_svg", "test_match_lines",
+    "test_build_up_drawing", "test_look_of_joints", "test_drawn", "test_strapping",
     "test_cut_plans", "test_drawings", "test_edges", "test_owned", "test_saw_work",
     "test_sheets_together", "test_start_lines", "test_tapers", "test_unsawn",
     "test_cutting_instances", "test_determinism", "test_digests", "test_every_kind",
@@ -45,7 +46,8 @@ NOT_FOLLOWED = {
     "test_stock_lists", "test_usual_ways", "test_wrap_laws",
 }  # fmt: skip
 """Folders and modules that are not followed line by line, which more than doubles their time: tests
-of the shell, which is not measured, and laws of whole jobs, which reach what others reach too."""
+of the shell and of the report, which are not measured, and laws of whole jobs, which reach what
+others reach too."""
 
 
 @pytest.hookimpl(wrapper=True)

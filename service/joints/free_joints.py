@@ -17,6 +17,9 @@ GRID = 8 * INCH
 MOST_STATIONS, FEWEST_STATIONS = 240, 24
 """Stations of one run at most, and how many it may always have."""
 
+FEW_STATIONS = 28
+"""Few stations of one run, that are tried by themselves first where joints have a price."""
+
 MOST_PIECES = 200_000
 """Pieces between stations, over all runs that differ."""
 

@@ -194,18 +194,24 @@ def material(job: Prepared, *, nested: bool = True) -> int:
     known = not any(rules.spares_joints for rules in pool.rules)
     if not pool.joint_cost:
         return material_bound(pool.stocks, lengths, 0, ends_known=known)
-    joints = sum(map(_least_joints, job.stacks))
+    joints = sum(_least_joints(stack, pool.stocks) for stack in job.stacks)
     return jointed_bound(pool.stocks, lengths, pool.joint_cost, joints, ends_known=known)
 
 
-def _least_joints(stack: Stack) -> int:
-    """The fewest joints of each run by itself, summed."""
-    found = 0
-    for graph in stack.graphs:
-        if graph is not None:
+def _least_joints(stack: Stack, stocks: Sequence[Stock]) -> int:
+    """The fewest joints of each run by itself, summed: by its listed stations, if these are all.
+
+    Where joints may be anywhere, by the longest stick.
+    """
+    found, listed = 0, stack.rules.places is Places.FRAMING and not stack.rules.end_matched
+    longest = max(stock.reach for stock in stocks)
+    for graph, run in zip(stack.graphs, stack.runs, strict=True):
+        if graph is not None and listed:
             ones = [1.0] * (1 + max(graph.need_of.values()))
             best = graph.best(ones, [0.0] * len(graph.places))
             found += 0 if best is None else len(best[1])
+        elif graph is not None:
+            found += -(-stack.rules.least_sum(run) // longest) - 1
     return found
 
 

@@ -122,6 +122,8 @@ class JointRun:
     `turned` half round (8.1). An end `takes_more` where a piece a little too long will do: it is
     covered, or cut in place (0.2); one that `gives` lies in a covered gap that gives (3.9).
     The run has `most` joints if it can be made of so few (6.3).
+    `few` are few stations, where joints may be anywhere: where a joint has a price the search
+    often finds a better plan among them than among all.
     """
 
     stack: int
@@ -139,6 +141,7 @@ class JointRun:
     gives: tuple[bool, bool] = (False, False)
     turned: bool = False
     most: int | None = None
+    few: tuple[int, ...] = ()
 
     def least(self, length: int, *, low_end: bool = True, high_end: bool = True) -> int:
         """The length of stick that a piece cut to `length` takes at least, however it nests."""

@@ -114,7 +114,7 @@ def _as_in(pool: Pool, laid: tuple[Cut, ...], first: int, second: int) -> tuple[
         return None
     shift = other.low - one.low
     joints = [piece.low + shift for piece in laid[1:]]
-    if not set(joints) <= set(other.stations) or _too_near(pool, one, other, joints):
+    if not set(joints) <= {*other.stations, *other.few} or _too_near(pool, one, other, joints):
         return None
     rules = pool.rules[other.stack]
     made = []

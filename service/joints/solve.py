@@ -56,8 +56,33 @@ def place_joints(pool: Pool, effort: Effort) -> Jointed | Blocked | None:
     """Pieces and plan; `Blocked` where a stack has no legal layout; None if stock runs short."""
     step = grain_of(pool.stocks, pool.joint_cost)
     units = tuple(replace(stock, cost=stock.cost // step) for stock in pool.stocks)
-    made = _in_steps(replace(pool, stocks=units, joint_cost=pool.joint_cost // step), effort)
+    made = _on_few_or_all(replace(pool, stocks=units, joint_cost=pool.joint_cost // step), effort)
     return _scaled(made, pool, step) if isinstance(made, Jointed) else made
+
+
+def _on_few_or_all(pool: Pool, effort: Effort) -> Jointed | Blocked | None:
+    """What is made of all stations, or of few where that is better; of few alone if good enough."""
+    found = None
+    if pool.joint_cost and any(run.few for run in pool.runs):
+        runs = tuple(replace(run, stations=run.few or run.stations) for run in pool.runs)
+        found = _in_steps(replace(pool, runs=runs), effort)
+    if not isinstance(found, Jointed):
+        return _in_steps(pool, effort)
+    if effort.any_legal or found.plan.cost <= effort.enough(found.plan.bound):
+        return found
+    made = _in_steps(pool, effort)
+    is_better = isinstance(made, Jointed) and _rank(pool, made) <= _rank(pool, found)
+    return made if is_better else found
+
+
+def _rank(pool: Pool, made: Jointed) -> tuple[int, int, int]:
+    """Joints beyond the most of their runs, then cost, then joints (6.7)."""
+    over = sum(
+        max(0, len(own) - 1 - run.most)
+        for run, own in zip(pool.runs, made.cuts, strict=True)
+        if run.most is not None
+    )
+    return over, made.plan.cost, made.joints
 
 
 def _scaled(made: Jointed, pool: Pool, step: int) -> Jointed:

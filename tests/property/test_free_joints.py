@@ -19,7 +19,7 @@ from service.joints import free_joints
 from service.joints.free_joints import free_stations, most_stations
 from service.joints.job import Pool, prepared
 from service.products.goods.board import saw
-from service.products.kinds.boarding.joining import jointing
+from service.products.kinds.boarding.joining import joint_runs, jointing
 from service.products.remarks import Remarks
 from service.products.sticks import solving
 from service.products.supplied import SearchSettings
@@ -151,3 +151,16 @@ def test_floating_boards_with_rests_of_value_are_answered() -> None:
     valued = answered(requests.job(room | {"backing": {"thickness": 0.5}}, board,
                                    rules={"offcut_value": 50}))  # fmt: skip
     assert plain["order"] == valued["order"]
+
+
+@pytest.mark.parametrize("length", [335, 226])
+def test_few_stations_first_never_make_a_plan_dearer(
+    length: int, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """All of them are tried after, where those few did not do as well as can be."""
+    area = requests.room(length, 86, layer={"joints": "anywhere"}, backing={"thickness": 0.5})
+    request = requests.job(area, requests.board("8 ft", "10 ft", "12 ft", "14 ft", "16 ft"))
+    with_few = answered(request)["cut_plans"][0]
+    monkeypatch.setattr(joint_runs, "FEW_STATIONS", 10**6)
+    without = answered(request)["cut_plans"][0]
+    assert with_few["bound"] <= with_few["cost"] <= without["cost"]

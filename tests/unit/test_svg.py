@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
+from functools import cache
 from itertools import combinations, pairwise
 from math import cos, hypot, pi, sin
 from typing import TypeVar
@@ -77,8 +78,12 @@ def _texts(root: ElementTree.Element) -> list[Text]:
     return found
 
 
+_written = cache(draw)
+"""A drawing of sheets, once for all that is looked for in it."""
+
+
 def _drawn(*sheets: Sheet, **picked: str) -> ElementTree.Element:
-    return ElementTree.fromstring(draw(sheets, **picked))
+    return ElementTree.fromstring(_written(sheets, **picked))
 
 
 def _whole(sheet: Sheet) -> ElementTree.Element:

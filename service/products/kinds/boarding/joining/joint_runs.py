@@ -10,7 +10,12 @@ from typing import Literal
 
 from service.cutting.records import Stock
 from service.cutting.sticks.rips import RipWidth
-from service.joints.free_joints import GRID, free_stations, most_stations
+from service.joints.free_joints import (
+    FEW_STATIONS,
+    GRID,
+    free_stations,
+    most_stations,
+)
 from service.joints.records import JointRules, JointRun, Places
 from service.layout.bearings import BearingLine
 from service.layout.runs import SNAPPED, Cutout, Run
@@ -103,6 +108,7 @@ def joint_runs(
             gives=(ends[0].gives, ends[1].gives),
             turned=not boards.course(run).starts_low,
             most=None if most is None else most(run) + rules.extra,
+            few=() if own is None else allowed.few(run, line, own),
         )
         for run, line, own, ends in zip(
             boards.laid.runs, lines, shut, ends_of(boards), strict=True
@@ -205,6 +211,13 @@ class Allowed:
             for station in self._places(run, line)
             if low <= station <= high and not any(a < station < b for a, b in shut)
         )
+
+    def few(self, run: Run, line: BearingLine, shut: Sequence[Span]) -> tuple[int, ...]:
+        """Few of the stations, where joints may be anywhere and there are more; none elsewhere."""
+        anywhere = self.rules.places not in (Places.NONE, Places.FRAMING)
+        if self.rules.end_matched or not anywhere or self.most <= FEW_STATIONS:
+            return ()
+        return replace(self, most=FEW_STATIONS).stations(run, line, shut)
 
     def _places(self, run: Run, line: BearingLine) -> Sequence[int]:
         if self.rules.places is Places.NONE:
