@@ -12,6 +12,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from service.compute import answer
 from service.cutting.effort import EFFORTS
 from service.cutting.records import Stock
 from service.cutting.sticks.offcuts import MOST_IN_ALL, MOST_RESTS, RestValue, with_rests
@@ -28,7 +29,7 @@ from service.units.ticks import INCH
 from tests.independent import verifier
 from tests.property.test_ledger import check_ledger
 from tests.strategies import requests
-from tests.strategies.asking import answered
+from tests.strategies.asking import answered, body_of
 from tests.strategies.budget import LAW
 
 Request = dict[str, Any]
@@ -153,14 +154,20 @@ def test_floating_boards_with_rests_of_value_are_answered() -> None:
     assert plain["order"] == valued["order"]
 
 
-@pytest.mark.parametrize("length", [335, 226])
+PRICES = {"8 ft": "14.40", "10 ft": "18.00", "12 ft": "21.60", "14 ft": "25.60", "16 ft": "29.60"}
+
+
+@pytest.mark.parametrize(("length", "width"), [(335, 86), (226, 187), (281, 111)])
 def test_few_stations_first_never_make_a_plan_dearer(
-    length: int, monkeypatch: pytest.MonkeyPatch
+    length: int, width: int, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     """All of them are tried after, where those few did not do as well as can be."""
-    area = requests.room(length, 86, layer={"joints": "anywhere"}, backing={"thickness": 0.5})
-    request = requests.job(area, requests.board("8 ft", "10 ft", "12 ft", "14 ft", "16 ft"))
-    with_few = answered(request)["cut_plans"][0]
+    area = requests.room(length, width, layer={"joints": "anywhere"}, backing={"thickness": 0.5})
+    stock = [{"length": one, "price": price} for one, price in PRICES.items()]
+    request = requests.job(area, requests.board(*stock))
+    with_few = json.loads(answer(body_of(request)).body)["cut_plans"][0]
     monkeypatch.setattr(joint_runs, "FEW_STATIONS", 10**6)
-    without = answered(request)["cut_plans"][0]
+    without = json.loads(answer(body_of(request)).body)["cut_plans"][0]
     assert with_few["bound"] <= with_few["cost"] <= without["cost"]
+    if length == 335:
+        assert with_few["cost"] < without["cost"]
