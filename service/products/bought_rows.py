@@ -32,6 +32,7 @@ from service.schemas.columns import (
     Worded,
     computed,
 )
+from service.units.writing import size
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -181,8 +182,10 @@ class LedgerShareRow:
 
 
 def _item(row: OrderRow | OwnedRow, unit: str) -> str:
-    """`1x6 x 16 ft T&G pine`, `pine 16' 0"`, or its name alone."""
+    """`1x6 x 16 ft T&G pine`, `1/2 in ply 48 x 96 in`, `pine 16' 0"`, or its name alone."""
     name = row.written or row.product
+    if row.thickness is not None:
+        name = f"{size(row.thickness, unit)} {name}"
     if row.size is None:
         return name
     return f"{row.nominal} x {row.size(unit)} {name}" if row.nominal else f"{name} {row.size(unit)}"
@@ -202,6 +205,9 @@ class OrderRow:
 
     nominal: Inside[str | None] = None
     """What its section is called, as `1x6`."""
+
+    thickness: Inside[int | None] = None
+    """Of a sheet, ticks, where its name does not say it."""
 
     item: ClassVar[Worded] = computed(lambda row: partial(_item, row))
     length: Length | None
@@ -230,6 +236,7 @@ class OwnedRow:
     size: Inside[Callable[[str], str]] = field(compare=False)
     written: Inside[str | None] = None
     nominal: Inside[str | None] = None
+    thickness: Inside[int | None] = None
     item: ClassVar[Worded] = computed(lambda row: partial(_item, row))
     length: Length
     width: Annotated[Length | None, "Of a sheet, roll or tape."] = None

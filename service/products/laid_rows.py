@@ -28,6 +28,15 @@ from service.schemas.columns import (
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class BesideRow:
+    """An edge of a surface of which the request says what it lies beside."""
+
+    start: Annotated[Place, Named("from"), "Its first corner, the surface at the left hand."]
+    end: Annotated[Place, Named("to")]
+    beside: Text
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class SurfaceRow:
     """One surface in true size."""
 
@@ -43,6 +52,9 @@ class SurfaceRow:
     installed: Area
     perimeter: Length
     outline: Annotated[tuple[Place, ...], "Corners as seen facing the finished side."]
+    beside: Annotated[
+        tuple[BesideRow, ...], "What its edges lie beside, seen alike; of those that were said."
+    ] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

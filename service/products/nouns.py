@@ -17,6 +17,21 @@ _SUPPORTS: Final[Mapping[str, str]] = {
 }
 
 
+_SEEN: Final[Mapping[str, str]] = {
+    "ceiling": "seen from below, standing to face the bottom edge",
+    "soffit": "seen from below, standing to face the bottom edge",
+    "wall": "seen from the front",
+    "floor": "seen from above",
+    "deck": "seen from above",
+}
+"""Who looks up finds the top of the drawing behind, and left at the left hand."""
+
+
+def seen_of(surface: str) -> str:
+    """From where a type of surface is seen as it is drawn."""
+    return _SEEN.get(surface, "seen facing the finished side")
+
+
 def support_of(surface: str, *, sloped: bool) -> str:
     """What a member behind a type of surface is called: joist, rafter, stud or lookout."""
     if sloped and surface == "ceiling":
@@ -46,7 +61,9 @@ BLANKS: Final[Mapping[str, str]] = {
     "width": "its width",
     "line": "where its far edge is snapped: from the wall at both ends where it tapers",
     "pieces": "lengths of its pieces from the low end",
-    "side": "the edge of the drawing at which work starts",
+    "side": "the edge of the drawing at which work starts, with what it lies beside",
+    "seen": "from where the surface is seen as it is drawn",
+    "lies": "where it lies, and how far off the wall",
     "rise": "rise or fall, as stations do from there on",
     "direction": "the way it runs",
     "from": "the edge of the drawing from which its marks are measured",
@@ -76,8 +93,8 @@ class LayerNouns:
     course: str = "course"
     first: str = "Snap a line {line}: {edge} of course {number}."
     begin: tuple[str, ...] = (
-        "Start at {side} (marks {rise} from course to course, seen facing the finished side).",
-        "Course {number} lies from {near} to {far}.",
+        "Start at {side} (marks {rise} from course to course), {seen}.",
+        "{lies}",
         "{first_course}",
         "{last_course}",
     )

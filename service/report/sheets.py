@@ -11,19 +11,11 @@ from service.geometry.surface import Member, Surface
 from service.products.drawing import DrawnLayer, Driven, Section, Sheet, lie_of_course, station_text
 from service.products.drawing import Member as DrawnMember
 from service.products.layer import AnyLaid
-from service.products.nouns import support_of
+from service.products.nouns import seen_of, support_of
 from service.products.rows import FastenerRow
 from service.report.backing_drawn import backing_drawn
 from service.takeoff.pipeline import Takeoff
 from service.units.ticks import whole
-
-_SEEN = {
-    "ceiling": "seen from below",
-    "soffit": "seen from below",
-    "wall": "seen from the front",
-    "floor": "seen from above",
-    "deck": "seen from above",
-}
 
 
 def sheets(takeoff: Takeoff) -> list[Sheet]:
@@ -51,7 +43,7 @@ def _sheet(surface: Surface, layers: tuple[DrawnLayer, ...], takeoff: Takeoff) -
         openings=tuple(_openings(surface)),
         members=tuple(member for member in members if member is not None),
         layers=layers,
-        view_note=_SEEN.get(surface.type, "seen facing the finished side"),
+        view_note=seen_of(surface.type),
         unit=unit,
         section=_section(surface, takeoff),
         backing=backing_drawn(

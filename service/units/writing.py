@@ -121,8 +121,8 @@ def size(ticks: int, unit: str) -> str:
 
 
 def sheet_size(width: int, length: int, unit: str) -> str:
-    """What a sheet measures: `48 in x 96 in`."""
-    return f"{size(width, unit)} x {size(length, unit)}"
+    """What a sheet measures, its unit said once: `48 x 96 in`."""
+    return f"{size(width, unit).removesuffix(' mm').removesuffix(' in')} x {size(length, unit)}"
 
 
 def roll_size(width: int, length: int, unit: str) -> str:

@@ -9,6 +9,7 @@ import pytest
 
 from service.products.nouns import support_asked
 from service.products.registry import nouns
+from service.report.drawing.listed import listed_rows
 from service.report.printout.written import printout
 from tests.independent import paper
 from tests.strategies import requests
@@ -109,3 +110,78 @@ def test_short_stock_is_told_in_lengths_of_the_yard(
     _, (fault,) = refused(request)
     assert fault["code"] == "stock-short"
     assert re.match(rf"you are short of boards: \d+ more of {told} would do", fault["detail"])
+
+
+def begun(request: Request) -> str:
+    return " ".join(printout(answered(request), nouns(), 80).split())
+
+
+@pytest.mark.parametrize("side", ["low", "high"])
+def test_what_is_left_at_the_wall_is_said_there(side: str) -> None:
+    """From the wall where work starts, whichever it is; of diagonal work no wall has a gap."""
+    area = requests.room(120, 96.25, layer={"start_side": side, "rules": {"gap": 0.375}})
+    assert 'Leave 3/8" at the wall: course 1 lies from' in begun(requests.job(area))
+    slanting = requests.room(120, 96, layer={"direction": 45})
+    text = begun(requests.job(slanting))
+    assert "Leave" not in text
+
+
+def test_the_wall_where_work_starts_is_named() -> None:
+    area = requests.room(120, 96, edges=[{"edge": 0, "beside": "house"}])
+    assert 'Start at the bottom of the drawing, "house" (marks' in begun(requests.job(area))
+    area["edges"] = [{"edge": 2, "beside": "house"}]
+    assert "Start at the bottom of the drawing (marks" in begun(requests.job(area))
+    area["layers"][0]["start_side"] = "high"
+    answer = answered(requests.job(area))
+    assert answer["surfaces"][0]["beside"] == [
+        {"from": [120, 96], "to": [0, 96], "beside": "house"}
+    ]
+    assert 'Start at the top of the drawing, "house" (marks' in begun(requests.job(area))
+
+
+@pytest.mark.parametrize(
+    ("type_", "told"),
+    [
+        ("ceiling", "seen from below, standing to face the bottom edge"),
+        ("wall", "seen from the front"),
+        ("floor", "seen from above"),
+    ],
+)
+def test_it_is_said_which_way_a_surface_faces(type_: str, told: str) -> None:
+    area = requests.room(120, 96, type=type_)
+    assert f"(marks rise from course to course), {told}." in begun(requests.job(area))
+
+
+def test_a_corner_that_the_trim_covers_is_no_course_to_begin_with() -> None:
+    """Corners of diagonal work whose parts are too short to board: nothing is laid there."""
+    area = requests.room(144, 120, layer={"direction": 45, "joints": "anywhere"})
+    request = requests.job(area, requests.board("16 ft"))
+    answer = answered(request)
+    laid = {row["course"] for row in answer["pieces"]}
+    assert min(laid) > 1, "the corner is boarded: this job tells nothing"
+    text = begun(request)
+    assert f"tongue edge of course {min(laid)}." in text
+    assert "no board: the trim covers it" in text
+    assert "First course, no. 1:" not in text
+
+
+def test_a_sheet_is_called_by_its_thickness_and_size() -> None:
+    ply = {"id": "ply", "form": "sheet", "width": 47.875, "thickness": 0.5,
+           "stock": [{"length": 95.875}]}  # fmt: skip
+    area = {"id": "loft", "rectangle": [240, 122], "supports": requests.supports(),
+            "layers": [{"kind": "sheathing", "product": "ply"}]}  # fmt: skip
+    request = {"unit": "in", "surfaces": [area], "products": [ply]}
+    (line,) = answered(request)["order"]
+    assert line["item"] == "1/2 in ply 47-7/8 x 95-7/8 in"
+    ply["description"] = "half-inch plywood"
+    (line,) = answered(request)["order"]
+    assert line["item"] == "half-inch plywood 47-7/8 x 95-7/8 in"
+
+
+@pytest.mark.parametrize("count", [12, 13, 40])
+def test_what_finds_no_room_over_a_drawing_is_counted(count: int) -> None:
+    rows = listed_rows(["a text as wide as its row" * 3] * count, 100.0)
+    shown = [one.text for row in rows for one in row]
+    assert len(rows) == min(12, count)
+    more = count - 11 if count > 12 else 0
+    assert shown[-1].startswith(f"and {more} more" if more else "a text")

@@ -193,7 +193,7 @@ WORKED = {
     "hardly an angle": ([_angle("left", "groove", 0.5, 0.045)], '1/32" out of square left',
                         'left end 1/32" out of square, long point at the groove edge: '
                         '1 at 13\' 3-1/2", short point 13\' 3-7/16" [2.1.1]'),
-    "a shape": ([{"do": "shape", "end": "left", "edge": "none", "widths": []}],
+    "a shape": ([{"do": "shape", "end": "left", "edge": "none", "angle": 0, "widths": []}],
                 "left end to its line",
                 'cut left end to its line, see the drawing: 1 at 13\' 3-1/2" [2.1.1]'),
 }  # fmt: skip

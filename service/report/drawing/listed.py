@@ -24,7 +24,7 @@ class Listed:
 
 
 def listed_rows(texts: Sequence[str], room: float) -> list[tuple[Listed, ...]]:
-    """The texts in their order, as many to a row as `room` mm hold."""
+    """The texts in their order, as many to a row as `room` mm hold; more than fit are counted."""
     rows: list[list[Listed]] = []
     right = room
     for text in texts:
@@ -34,4 +34,8 @@ def listed_rows(texts: Sequence[str], room: float) -> list[tuple[Listed, ...]]:
             right = -_APART
         rows[-1].append(Listed(right + _APART, fitted(text, room)))
         right += _APART + wide
-    return [tuple(row) for row in rows[:_MOST]]
+    if len(rows) <= _MOST:
+        return [tuple(row) for row in rows]
+    more = sum(map(len, rows[_MOST - 1 :]))
+    told = (Listed(0.0, fitted(f"and {more} more: see the takeoff", room)),)
+    return [*(tuple(row) for row in rows[: _MOST - 1]), told]

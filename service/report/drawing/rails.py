@@ -33,8 +33,8 @@ Side: TypeAlias = Literal["left", "right", "bottom", "top"]
 BETWEEN: Final = 1.6
 """Clear paper between two columns of a rail, mm."""
 
-_TWO_ROWS: Final = 90.0
-"""Joint stations that together are wider than this (mm) get three rows."""
+_LEAST: Final = (140.0, 100.0)
+"""What a drawing fills of its page in one way or the other, mm, whatever stands around it."""
 
 _ONE_ROW: Final = 180.0
 """Edges of courses that together are wider than this (mm) get two rows."""
@@ -229,7 +229,7 @@ def _joint_rails(joints: list[Joint], sheet: Sheet) -> list[Rail]:
         chosen = [joint for joint in joints if lie_of(joint.start, joint.end) == lie]
         ticks = _once(((joint.start, joint.station_text) for joint in chosen), lie)
         if ticks:
-            rows = _rows_for(ticks) if side == "bottom" else 1
+            rows = _rows_for(ticks, sheet) if side == "bottom" else 1
             rails.append(Rail(side, "joints", ticks, False, "joint", 24, stroke=0.6, rows=rows))
     return rails
 
@@ -241,16 +241,23 @@ def _standing_rails(marks: list[Standing], sheet: Sheet) -> list[Rail]:
         chosen = [one for one in marks if one.station_text and lie_of(one.start, one.end) == lie]
         ticks = _once(((mark.start, mark.station_text) for mark in chosen), lie)
         if ticks:
-            rows = _rows_for(ticks) if side == "bottom" else 1
+            rows = _rows_for(ticks, sheet) if side == "bottom" else 1
             rails.append(Rail(side, "backing", ticks, False, "joint", 24, stroke=0.3, rows=rows))
     return rails
 
 
-def _rows_for(ticks: tuple[Tick, ...]) -> int:
-    """So many that each joint finds room for its station beside two that are near it."""
-    if len(ticks) == 1:
-        return 1
-    return 3 if folded(width_of(tick.text) for tick in ticks) > _TWO_ROWS else 2
+def _rows_for(ticks: tuple[Tick, ...], sheet: Sheet) -> int:
+    """So many that each station finds room, were the drawing no wider than `_LEAST`; at most 3."""
+    corners = [corner for ring in sheet.outline for corner in ring]
+    wide, high = (max(c[k] for c in corners) - min(c[k] for c in corners) for k in (0, 1))
+    scale = min(_LEAST[0] / wide, _LEAST[1] / high)
+    ends: list[float] = []
+    for tick in ticks:
+        half = (width_of(tick.text) + 0.4 * SIZE) / 2
+        middle = tick.at[0] * scale
+        row = next((k for k, end in enumerate(ends) if end <= middle - half), len(ends))
+        ends[row : row + 1] = [middle + half]
+    return min(3, len(ends))
 
 
 def _member_rails(members: Iterable[Member], support: str) -> list[Rail]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from typing import Any, Final, TypeAlias
 
-from service.products.nouns import BLANKS, Nouns, blanks_of
+from service.products.nouns import BLANKS, Nouns, blanks_of, seen_of
 from service.report.printout.beams import centre_of, corner_of
 from service.report.printout.columns import Setting, paragraph
 from service.report.printout.courses import cut_of, mark_of, width_of
@@ -38,9 +38,15 @@ _STARTS: Final[Mapping[tuple[float, ...], str]] = {
 """Where work starts, by the way that it goes on."""
 
 
+NEARLY: Final = 0.99
+"""Courses turned by less, as half a taper turns them, still start at an edge of the drawing."""
+
+
 def _way(layer: Row, rising: bool) -> tuple[float, ...]:
-    """The way in which courses follow one another."""
-    return tuple(0.0 + (one if rising else -one) for one in layer["across"])
+    """The way in which courses follow one another; one that is all but level is taken as such."""
+    across = layer["across"]
+    nearly = max(map(abs, across)) > NEARLY
+    return tuple(0.0 + (round(one) if nearly else one) * (1 if rising else -1) for one in across)
 
 
 def first_lines(nouns: Nouns, answer: Row, lengths: Lengths) -> list[Setting]:
@@ -66,11 +72,50 @@ def going_on(nouns: Nouns, layer: Row, answer: Row, lengths: Lengths) -> list[Se
 
 def _known_of(layer: Row, answer: Row, lengths: Lengths) -> Mapping[str, str]:
     """What is known of a layer's first course; nothing of a layer without courses."""
-    rows = [row for row in answer["courses"] if is_of(row, layer)]
+    laid = {row["course"] for row in answer["pieces"] if is_of(row, layer)}
+    rows = [row for row in answer["courses"] if is_of(row, layer) and row["course"] in laid]
     if not rows:
         return _known_beam(answer, layer, lengths)
     names = support(answer, layer), past(answer, layer)
-    return known(layer, rows, _first_pieces(answer, layer), names, lengths)
+    facts = known(layer, rows, _pieces_of(answer, layer, rows[0]["course"]), names, lengths)
+    return {**facts, **_at_the_wall(layer, rows[0], _surface(answer, layer), facts, lengths)}
+
+
+def _surface(answer: Row, layer: Row) -> Row:
+    (found,) = (row for row in answer["surfaces"] if row["surface"] == layer["surface"])
+    return found  # type: ignore[no-any-return]  # a row of a published table
+
+
+def _at_the_wall(
+    layer: Row, first: Row, surface: Row, facts: Mapping[str, str], lengths: Lengths
+) -> Mapping[str, str]:
+    """Where work starts, by the name of the wall there, and how far off it the first course lies.
+
+    Nothing of a wall where none runs with the courses.
+    """
+    rising = first["near"] < first["far"]
+    corners = [_across(layer, at) for at in surface["outline"]]
+    edge = min(corners) if rising else max(corners)
+    walls = zip(corners, corners[1:] + corners[:1], strict=True)
+    named = [one["beside"] for one in surface["beside"]
+             if all(_is_at(_across(layer, one[end]), edge) for end in ("from", "to"))]  # fmt: skip
+    lies = facts["lies"]
+    if lies and any(_is_at(a, edge) and _is_at(b, edge) for a, b in walls):
+        gap = lengths.width(abs(first["near"] - edge))
+        lies = f"Leave {gap} at the wall: {lies[0].lower()}{lies[1:]}"
+    side = f'{facts["side"]}, "{named[0]}"' if named else facts["side"]
+    return {"side": side, "lies": lies, "seen": seen_of(surface["type"])}
+
+
+def _across(layer: Row, at: Sequence[float]) -> float:
+    """The station across the courses of a point of the surface."""
+    (x, y), (u, v), (p, q) = at, layer["origin"], layer["across"]
+    return float((x - u) * p + (y - v) * q)
+
+
+def _is_at(station: float, edge: float) -> bool:
+    """Whether a station is that of an edge, but for rounding in print."""
+    return abs(station - edge) <= 1e-4 * max(1.0, abs(edge))
 
 
 def _known_beam(answer: Row, layer: Row, lengths: Lengths) -> Mapping[str, str]:
@@ -90,8 +135,7 @@ def _known_beam(answer: Row, layer: Row, lengths: Lengths) -> Mapping[str, str]:
 
 def support(answer: Row, layer: Row) -> str:
     """What the members behind a layer are called."""
-    (name,) = (row["support"] for row in answer["surfaces"] if row["surface"] == layer["surface"])
-    return str(name)
+    return str(_surface(answer, layer)["support"])
 
 
 def past(answer: Row, layer: Row) -> str:
@@ -106,8 +150,8 @@ def is_of(row: Row, layer: Row) -> bool:
     return bool((row["surface"], row["layer"]) == (layer["surface"], layer["layer"]))
 
 
-def _first_pieces(answer: Row, layer: Row) -> list[Row]:
-    return [row for row in answer["pieces"] if is_of(row, layer) and row["course"] == 1]
+def _pieces_of(answer: Row, layer: Row, course: int) -> list[Row]:
+    return [row for row in answer["pieces"] if is_of(row, layer) and row["course"] == course]
 
 
 def _filled(
@@ -138,6 +182,8 @@ def known(
     return {
         "number": str(first["course"]),
         "side": _STARTS.get(_way(layer, rising), f"the {'low' if rising else 'high'} side"),
+        "seen": seen_of(""),
+        "lies": _lies(first, over, lengths),
         "rise": "rise" if rising else "fall",
         "near": "" if first["from_wall"] else mark_of(first["near"], over, lengths),
         "far": mark_of(first["far"], over, lengths),
@@ -152,6 +198,14 @@ def known(
         "first_course": _course("First", layer, first, lengths),
         "last_course": _course("Last", layer, rows[-1], lengths) if others else "",
     }
+
+
+def _lies(row: Row, past: str, lengths: Lengths) -> str:
+    """From where to where a course lies; nothing of one that tapers, which is told at its ends."""
+    if row["from_wall"]:
+        return ""
+    near, far = (mark_of(row[edge], past, lengths) for edge in ("near", "far"))
+    return f"Course {row['course']} lies from {near} to {far}."
 
 
 def _line(layer: Row, row: Row, lengths: Lengths) -> str:

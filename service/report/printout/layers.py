@@ -37,6 +37,9 @@ def layer_sections(answer: Row, nouns: Nouns, lengths: Lengths) -> list[Setting]
     return lines
 
 
+UNLAID: Final = "no board: the trim covers it"
+"""Of a course all parts of which are too short to board, as in a corner of diagonal work."""
+
 SAW_CAPTION: Final = "Rips, angles and notches, one setting after another; {bench}:"
 
 Block: TypeAlias = tuple[str, list[Setting]]
@@ -54,7 +57,12 @@ def _parted(blocks: Sequence[Block]) -> list[Setting]:
 
 def _placed(answer: Row, layer: Row, word: str, lengths: Lengths) -> Iterator[Block]:
     """Where courses and joints lie; `word` is what a course is called."""
-    rows = [row for row in answer["courses"] if is_of(row, layer)]
+    laid = {row["course"] for row in answer["pieces"] if is_of(row, layer)}
+    rows = [
+        row if row["course"] in laid else {**row, "rip": "none", "note": UNLAID}
+        for row in answer["courses"]
+        if is_of(row, layer)
+    ]
     met = [row for row in answer["joints"] if is_of(row, layer)]
     yield f"{word.capitalize()}s:", courses(rows, word, past(answer, layer), lengths)
     if met:

@@ -8,7 +8,7 @@ from collections.abc import Iterable, Iterator
 from service.geometry.members import numbered
 from service.geometry.rings import bounds
 from service.layout.bearings import bearings_of
-from service.products.laid_rows import LayerRow, RegionRow, SurfaceRow
+from service.products.laid_rows import BesideRow, LayerRow, RegionRow, SurfaceRow
 from service.products.layer import AnyLaid
 from service.products.nouns import support_of
 from service.takeoff.pipeline import Takeoff
@@ -38,6 +38,11 @@ def surfaces(takeoff: Takeoff) -> Iterator[SurfaceRow]:
             installed=0 if layer.along_edges else layer.areas.installed,
             perimeter=surface.perimeter,
             outline=surface.outline,
+            beside=tuple(
+                BesideRow(start=edge.start, end=edge.end, beside=edge.beside)
+                for edge in surface.known
+                if edge.beside is not None
+            ),
         )
 
 

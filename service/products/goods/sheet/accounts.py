@@ -11,6 +11,7 @@ from service.order.lines import Bought
 from service.products.bought_rows import OrderRow, OwnedRow
 from service.products.buying import close_books, order_lines, owned_lines, weight_of
 from service.products.goods.sheet.rulings import Task
+from service.products.goods.sheet.spec import SheetProduct
 from service.products.remarks import Remarks
 from service.products.supplied import Supplied
 from service.schemas.stock import StockRow
@@ -40,6 +41,7 @@ def _order_row(task: Task, stock: StockRow, line: Bought) -> OrderRow:
         form="sheet",
         size=partial(sheet_size, product.width, stock.length),
         written=product.called,
+        thickness=_thickness(product),
         length=stock.length,
         bought=line,
         price=price,
@@ -57,6 +59,7 @@ def owned_of(task: Task, need: Mapping[int, int]) -> tuple[OwnedRow, ...]:
             product=product.id,
             size=partial(sheet_size, product.width, own.length),
             written=product.called,
+            thickness=_thickness(product),
             length=own.length,
             width=product.width,
             count=own.on_hand or 0,
@@ -64,6 +67,11 @@ def owned_of(task: Task, need: Mapping[int, int]) -> tuple[OwnedRow, ...]:
         )
 
     return owned_lines(task, need, row)
+
+
+def _thickness(product: SheetProduct) -> int | None:
+    """How thick a sheet is, where no description stands for all that it is called."""
+    return product.thickness if product.description is None else None
 
 
 def close(made: Supplied, ledger: Ledger, width: int, extra: Mapping[str, int]) -> None:
