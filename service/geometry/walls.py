@@ -8,7 +8,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from itertools import pairwise
+from functools import cached_property
+from itertools import accumulate, pairwise
 from math import atan2, degrees, hypot, radians, tan
 from typing import NamedTuple
 
@@ -50,7 +51,7 @@ class Corner:
     edge: Edge | None
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Wall:
     """A wall from corner to corner, the surface at its left: its points, and both its corners.
 
@@ -64,15 +65,13 @@ class Wall:
     @property
     def length(self) -> int:
         """From corner to corner along the wall."""
-        return whole(folded(_size(*line) for line in pairwise(self.points)))
+        return sum(self.lengths)
 
-    @property
+    @cached_property
     def lengths(self) -> tuple[int, ...]:
-        """Of its straight parts, one after another; together they are its length."""
-        ends = [0]
-        for k in range(1, len(self.points)):
-            ends.append(whole(folded(_size(*line) for line in pairwise(self.points[: k + 1]))))
-        return tuple(b - a for a, b in pairwise(ends))
+        """Of its straight parts, one after another, each to where the wall is that long."""
+        sizes = accumulate(_size(*line) for line in pairwise(self.points))
+        return tuple(b - a for a, b in pairwise([0, *map(whole, sizes)]))
 
     def meets(self, members: Sequence[Member]) -> tuple[int, ...]:
         """How far from its start the wall crosses the centre line of each member, in order."""

@@ -112,7 +112,11 @@ class PieceRow:
         Named("width"),
         "Width that a sheet's piece is cut to; null where its course gives it.",
     ] = None
-    ends: Annotated[tuple[Text, Text], "Low end, high end: square, mitred, shaped or factory."]
+    ends: Annotated[
+        tuple[Text, Text],
+        "Low end, high end: square, mitred, shaped or factory. Of trim its left end, then its "
+        "right one, which may be coped or scarfed too.",
+    ]
     cuts: Inside[tuple[End, End]]
     long_points: ClassVar[
         Annotated[
@@ -133,7 +137,7 @@ class PieceRow:
             tuple[Degrees | None, ...],
             "Degrees off square of each end, same order, under 90: above 0 where the long "
             "point is on the far edge, below 0 where it is on the near edge; null where the cut is "
-            "not one straight line.",
+            "not one straight line. Of trim always null: `work` has the angles of its ends.",
         ]
     ] = computed(lambda row: (row.cuts[0].angle, row.cuts[1].angle))
     rip: Rip
@@ -242,8 +246,8 @@ class FastenerRow:
         Text,
         "The part of the layer, in its kind's words. Boards: field, first, last, "
         "joint end, notch, lost tongue, short piece, block, nailer. Sheets: edge, long edge, "
-        "field, seam. Straps: field, splice. Wrap: line, seam, edge, opening. Of any: backing, "
-        "what holds the nailers, headers and blocks behind it.",
+        "field, seam. Straps: field, splice. Wrap: line, seam, edge, opening. Trim: length. Of "
+        "any: backing, what holds the nailers, headers and blocks behind it.",
     ]
     pattern: Text
     place: Annotated[Text, "blind or face."]
