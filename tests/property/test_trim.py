@@ -314,3 +314,14 @@ def test_an_opening_without_four_sides_has_no_frame_and_is_told() -> None:
     answer = answered(changed(request, "/surfaces/0/openings", holes))
     assert {row["opening"] for row in answer["trim_lengths"]} == {"hatch"}
     assert [row["at"] for row in answer["findings"] if row["code"] == "not-framed"]
+
+
+def test_a_wall_shorter_than_the_least_cut_takes_no_piece() -> None:
+    """A corner cut off by 3/64 in, between two inside corners: four pieces, not five (0.2)."""
+    crown = {"id": "crown", "form": "moulding", "width": 2.5, "thickness": 0.625,
+             "stock": [{"length": "16 ft"}]}  # fmt: skip
+    room = {"id": "den", "view": "facing", "supports": {"direction": 90, "spacing": 16},
+            "outline": [[0, 0], [100, 0], [100, 100], [0.03, 100], [0, 99.97]],
+            "layers": [{"kind": "trim", "product": "crown"}]}  # fmt: skip
+    found = answered({"unit": "in", "surfaces": [room], "products": [crown]})
+    assert [row["pieces"] for row in found["trim_totals"]] == [4]

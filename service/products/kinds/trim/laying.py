@@ -105,7 +105,11 @@ def _along_walls(task: Task, wide: int) -> list[Placed]:
         sides = sides_of(ring, surface.sides)
         walls = walls_of(sides, [_is_trimmed(side, asked) for side in sides])
         ends = ends_along(walls, wide, over, coped=coped)
-        found += [(wall, own, None) for wall, own in zip(walls, ends, strict=True)]
+        found += [
+            (wall, own, None)
+            for wall, own in zip(walls, ends, strict=True)
+            if wall.length + own[0].adds + own[1].adds >= rules.cut_to  # less is no piece
+        ]
     return found
 
 
