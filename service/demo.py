@@ -24,14 +24,17 @@ PATIENCE: Final = 60.0
 def job_of(name: str | None) -> Path:
     """The invented job of a name, any kind's example; the porch without one.
 
-    Raises SystemExit with the names that there are.
+    Of two kinds that have the name it is the first one's; `trim/den` says which. Raises SystemExit
+    with the names that there are.
     """
     if name is None:
         return JOB
-    jobs = {file.stem: file for file in sorted(KINDS.glob("*/examples/*.json"))}
-    if name not in jobs:
-        raise SystemExit(f"there is no job {name}; there are {', '.join(sorted(jobs))}")
-    return jobs[name]
+    files = sorted(KINDS.glob("*/examples/*.json"))
+    jobs = {f"{file.parts[-3]}/{file.stem}": file for file in files}
+    found = [file for key, file in jobs.items() if name in (key, file.stem)]
+    if not found:
+        raise SystemExit(f"there is no job {name}; there are {', '.join(jobs)}")
+    return found[0]
 
 
 def run(name: str | None = None) -> int:

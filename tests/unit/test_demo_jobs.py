@@ -19,3 +19,7 @@ def test_a_coffered_ceiling_has_a_name() -> None:
 def test_a_name_that_is_not_there_tells_which_are() -> None:
     with pytest.raises(SystemExit, match=r"there is no job nix; there are .*coffers.*porch"):
         job_of("nix")
+
+
+def test_a_name_of_two_kinds_is_told_apart_by_the_kind() -> None:
+    assert job_of("box_beams/coffers") == job_of("coffers")
