@@ -21,8 +21,9 @@ class StrapLine:
 def strap_places(extent: int, spacing: int, edge: int, *, equal: bool) -> list[int]:
     """Centres over an extent: the first and the last `edge` from its ends, none over `spacing`.
 
-    `equal` bays, or full ones and the last as short as it comes out. Where the two would lie on
-    each other one stands in the middle.
+    `equal` bays, or full ones and the last as short as it comes out; one under half the spacing
+    shares with the bay before. Where the two outermost would lie on each other one stands in the
+    middle. `edge` is half a strap at least, and the spacing two straps.
     """
     net = extent - 2 * edge
     if net < 2 * edge:
@@ -30,7 +31,10 @@ def strap_places(extent: int, spacing: int, edge: int, *, equal: bool) -> list[i
     bays = -(-net // spacing)
     if equal:
         return [edge + net * k // bays for k in range(bays + 1)]
-    return [*(edge + spacing * k for k in range(bays)), extent - edge]
+    found = [*(edge + spacing * k for k in range(bays)), extent - edge]
+    if bays > 1 and 2 * (found[-1] - found[-2]) < spacing:
+        found[-2] = (found[-3] + found[-1]) // 2
+    return found
 
 
 Beside = tuple[StrapLine, int]

@@ -165,6 +165,7 @@ CURABLE: Final[dict[str, tuple[When, str]]] = {
     "strap-loose": ("never", "a header or a block is the framer's"),
     "strap-narrow": ("sometimes", "where two side by side are wide enough"),
     "strap-too-short": ("never", _CALLER),
+    "straps-too-near": ("sometimes", _TRIED),
     "straps-along-members": ("sometimes", _TRIED),
     "strip-narrow": ("never", "no other member lets the seam move"),
     "taken-as-square": ("never", _CALLER),

@@ -18,7 +18,7 @@ from service.layout.strap_lines import splices, strap_places
 from service.report.printout.columns import set_on
 from service.report.printout.courses import courses
 from service.report.printout.lengths import Lengths
-from tests.strategies.asking import Request, answered, refused
+from tests.strategies.asking import Request, answered, asked, refused
 from tests.strategies.budget import FEW, examples
 
 MANY = examples(120)
@@ -42,13 +42,14 @@ def strapped(
 
 @MANY
 @given(
-    extent=st.integers(2, 4000), spacing=st.integers(4, 400), edge=st.integers(1, 60),
-    equal=st.booleans(),
+    extent=st.integers(2, 4000), wide=st.integers(1, 60), more=st.integers(0, 300),
+    edge=st.integers(0, 60), equal=st.booleans(),
 )  # fmt: skip
 def test_no_two_straps_are_over_their_spacing_apart(
-    extent: int, spacing: int, edge: int, equal: bool
+    extent: int, wide: int, more: int, edge: int, equal: bool
 ) -> None:
-    """First and last at the edge, as few as can be; bays all alike, or full but for the last."""
+    """First and last at the edge, as few as can be, none on another; bays alike, or full ones."""
+    spacing, edge = 2 * wide + more, max(edge, -(-wide // 2))
     places = strap_places(extent, spacing, edge, equal=equal)
     if extent - 2 * edge < 2 * edge:
         assert places == [extent // 2]
@@ -56,8 +57,9 @@ def test_no_two_straps_are_over_their_spacing_apart(
     assert (places[0], places[-1]) == (edge, extent - edge)
     bays = [b - a for a, b in pairwise(places)]
     assert len(bays) == ceil((extent - 2 * edge) / spacing)
-    assert 0 < min(bays) <= max(bays) <= spacing
-    assert max(bays) - min(bays) <= 1 if equal else set(bays[:-1]) <= {spacing}
+    assert wide <= min(bays) + 1
+    assert max(bays) <= spacing
+    assert max(bays) - min(bays) <= 1 if equal else set(bays[:-2]) <= {spacing}
 
 
 @MANY
@@ -170,6 +172,23 @@ def test_straps_along_the_studs_are_turned() -> None:
     _, (fault,) = refused(request)
     assert fault["code"] == "straps-along-members"
     assert [one["value"] for one in fault["cure"]] == [0]
+
+
+@FEW
+@given(
+    width=st.sampled_from([0.5, 2.5, 8]), spacing=st.sampled_from([3, 16, 60]),
+    lines=st.sampled_from(["equal", "module"]), first=st.sampled_from([None, 0, 2, 300]),
+    size=st.sampled_from([[200, 90], [3, 200], [200, 3], [16.5, 33.1]]), doubled=st.booleans(),
+)  # fmt: skip
+def test_whatever_is_asked_is_laid_or_refused_by_name(
+    width: float, spacing: float, lines: str, first: float | None, size: list[float], doubled: bool
+) -> None:
+    x, y = size
+    request = strapped([[0, 0], [x, 0], [x, y], [0, y]], lines=lines, first=first, doubled=doubled,
+                       rules={"strap_spacing": spacing})  # fmt: skip
+    request["products"][0]["width"] = width
+    found = asked(request)
+    assert found.kind in ("answer", "TradeRefused"), found.body
 
 
 def test_sticks_that_reach_no_second_stud_are_refused() -> None:

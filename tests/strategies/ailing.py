@@ -183,6 +183,7 @@ AILING: dict[str, Request] = {
         (f"{LAYER}/rules", {"turn_down": 2}),
     ),
     "strap-narrow": but(STRAPS, ("/products/0/width", 1.25)),
+    "straps-too-near": but(STRAPS, (f"{LAYER}/rules", {"strap_spacing": 4})),
     "straps-along-members": but(STRAPS, (f"{LAYER}/direction", 90)),
     "widths-not-level": but(WRAP, (f"{LAYER}/direction", 15)),
     "part-wider-than-board": but(BEAMS, (f"{LAYER}/drop", 10)),

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from fractions import Fraction
 from math import atan2, degrees
 
-from service.errors import Cure, Fault, Finding, TradeRefused
+from service.errors import Cure, Fault, Finding, Ticks, TradeRefused
 from service.layout.bearings import Bearing
 from service.products.kinds.strapping.records import Strap, Strapping
 from service.products.kinds.strapping.rulings import Task
@@ -16,6 +16,13 @@ from service.units.writing import both, counted
 
 TWO_ENDS = 3 * INCH // 2
 """What two board ends that meet bear on, 3/4 in each (6.2)."""
+
+
+def refuse_without_members(task: Task) -> None:
+    """Refuse straps where no member stands behind the surface."""
+    if not task.ground.bearings:
+        text = "no member stands behind this surface for straps to be fastened to"
+        raise TradeRefused(Fault("no-member-behind", text, task.pointer, rule="14.1"))
 
 
 def refuse_along_members(task: Task, bearings: Sequence[Bearing]) -> None:
@@ -33,6 +40,26 @@ def _across(task: Task, at: str) -> Cure | None:
     found = degrees(atan2(one.b, one.a)) % 180
     asked = task.surface.facing(Fraction(round(found)))
     return Cure(at, int(asked)) if abs(found - round(found)) < 1e-6 else None
+
+
+def refuse_too_near(task: Task, wide: int) -> None:
+    """Refuse straps that stand less than their own width apart: a panel would be no dearer."""
+    spacing, least = task.rules.strap_spacing, 2 * wide
+    if spacing >= least:
+        return
+    at = f"{task.pointer}/rules/strap_spacing"
+    text = (
+        f"straps {both(wide)} wide at {both(spacing)} on centre leave less than a strap between "
+        f"them: {both(least)} is the least"
+    )
+    cure = Cure(at, Ticks(least))
+    raise TradeRefused(Fault("straps-too-near", text, at, cure, "14.1", spacing, least))
+
+
+def nothing_left(task: Task) -> TradeRefused:
+    """No part of the surface is as long as a strap is wide."""
+    text = "no part of the surface is long enough for a strap"
+    return TradeRefused(Fault("nothing-left", text, task.pointer, rule="14.1"))
 
 
 def too_short(task: Task, low: int, high: int, longest: int) -> TradeRefused:

@@ -15,7 +15,10 @@ from service.layout.bearings import BearingLine, bearings_of, line_of
 from service.layout.strap_lines import StrapLine, beside_edges, splices, strap_places, with_added
 from service.products.ground import Offered
 from service.products.kinds.strapping.findings import (
+    nothing_left,
     refuse_along_members,
+    refuse_too_near,
+    refuse_without_members,
     say_what_was_laid,
     too_short,
 )
@@ -31,11 +34,15 @@ def lay(task: Task, said: Remarks) -> LaidStraps:
 
     Raises TradeRefused where they run with the members, or no stick reaches from one to the next.
     """
+    refuse_without_members(task)
     direction = direction_of(task)
     frame = frame_of(task.surface.outline, direction)
     found = bearings_of(task.ground.bearings, frame)
     refuse_along_members(task, found)
+    refuse_too_near(task, width_of(task))
     lines, straps = _laid(task, frame, _lines(task, frame, direction))
+    if not straps:
+        raise nothing_left(task)
     bearings = tuple(line_of(found, line.at) for line in lines)
     strapping = Strapping(frame, lines, bearings, straps)
     say_what_was_laid(task, strapping, said)
@@ -83,7 +90,9 @@ def _lines(task: Task, frame: Frame, direction: Fraction) -> tuple[StrapLine, ..
         places = strap_places(far - near, rules.strap_spacing, edge, equal=rules.equal)
     else:
         rules.note_first(task.layer.first)
-        places = list(range(task.layer.first, far - near, rules.strap_spacing))
+        half, most = wide // 2, far - near - wide // 2
+        sent = range(task.layer.first, far - near, rules.strap_spacing)
+        places = sorted({min(max(at, half), most) for at in sent}) or [(far - near) // 2]
     if task.surface.turned_round(direction):
         places = [far - near - at for at in places]
     whole = [StrapLine(near + at, low, high) for at in places]
