@@ -174,7 +174,7 @@ class JointRow:
     at: Annotated[Length, "Station from the one origin of the surface."]
     on: Annotated[
         Text,
-        "What it lands on: framing, block, sheathing, anywhere, floating, or of a "
+        "What it lands on: framing, block, sheathing, anywhere, floating, of a beam core, or of a "
         "roll's pieces lap.",
     ]
     bearing: Annotated[

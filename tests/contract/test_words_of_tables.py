@@ -31,7 +31,7 @@ def kinds(found: dict[str, Any]) -> dict[tuple[str, str], str]:
 
 
 def listed(text: str) -> set[str]:
-    return {word.strip() for word in re.split(r"[,:.]| or of a roll's pieces ", text)}
+    return {word.strip() for word in re.split(r"[,:.]| or of a roll's pieces | of a beam ", text)}
 
 
 def test_what_a_joint_lands_on(answers: list[dict[str, Any]]) -> None:

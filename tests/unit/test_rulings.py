@@ -158,6 +158,12 @@ CASES: dict[str, tuple[tuple[SimpleNamespace, SimpleNamespace, Callable[[Any], o
         (sent(), sent(), lambda rules: rules.hold_in("panel")),
         (sent(per_crossing=2), sent(), lambda rules: rules.per_crossing),
     ),
+    "box_beams": (
+        (sent(), sent(), lambda rules: rules.tuck(10**9)),
+        (sent(), sent(), lambda rules: rules.joint_cost(sent(stock=[]), "least_cost", "in")),
+        (sent(), sent(), lambda rules: rules.hold_in("wood")),
+    ),
+    "strapping": ((sent(), sent(), lambda rules: rules.hold_in("wood")),),
     "sheathing": (
         (sent(), sent(), lambda rules: rules.panel_stagger(8)),
         (sent(), sent(), lambda rules: rules.panel_wall_gap(SHEET)),

@@ -19,7 +19,10 @@ Row: TypeAlias = Mapping[str, Any]
 
 
 def layer_sections(answer: Row, nouns: Nouns, lengths: Lengths) -> list[Setting]:
-    """A section for each layer in the order of work; a product's cut list stands in its first."""
+    """A section for each layer in the order of work; a product's cut list stands in its first.
+
+    A layer may take several, as a beam takes boards for its skins and lumber for its core.
+    """
     forms = {row["product"]: row["form"] for row in answer["products"]}
     cut: set[str] = set()
     lines: list[Setting] = []
@@ -28,10 +31,11 @@ def layer_sections(answer: Row, nouns: Nouns, lengths: Lengths) -> list[Setting]
         blocks = [("How to begin:", going_on(nouns, layer, answer, lengths))]
         beams = list(beam_blocks(answer, layer, lengths))
         blocks += beams or _placed(answer, layer, nouns.kinds[layer["kind"]].course, lengths)
-        if product not in cut and product in forms:
-            blocks += _cut(answer, layer, nouns.forms[forms[product]], lengths)
+        for one in _sawn(answer, layer):
+            if one not in cut and one in forms:
+                blocks += _cut(answer, layer, one, nouns.forms[forms[one]], lengths)
+            cut.add(one)
         blocks += _fixed(answer, layer, lengths)
-        cut.add(product)
         lines += heading(f"{number}. {layer['surface']}.{layer['layer']}: {product}")
         lines += _parted(blocks)
     return lines
@@ -75,21 +79,29 @@ def _placed(answer: Row, layer: Row, word: str, lengths: Lengths) -> Iterator[Bl
     yield from trim_blocks(answer, layer, lengths)
 
 
-def _cut(answer: Row, layer: Row, stock: StockNouns, lengths: Lengths) -> Iterator[Block]:
-    """The cut list of the layer's product, for all layers that use it."""
+def _sawn(answer: Row, layer: Row) -> list[str]:
+    """The products that a layer's pieces are cut of, its own first."""
+    pieces = {row["product"] for row in answer["pieces"] if is_of(row, layer)}
+    return [layer["product"], *sorted(pieces - {layer["product"]})]
+
+
+def _cut(
+    answer: Row, layer: Row, product: str, stock: StockNouns, lengths: Lengths
+) -> Iterator[Block]:
+    """The cut list of one product of the layer, for all layers that use it."""
     word = stock.piece
-    product = layer["product"]
     others = [
         f"{row['surface']}.{row['layer']}"
         for row in answer["layers"]
-        if row["product"] == product and not is_of(row, layer)
+        if not is_of(row, layer) and product in _sawn(answer, row)
     ]
+    of = "" if product == layer["product"] else f" of {product}"
     also = f" (also for {', '.join(others)})" if others else ""
     yield f"Sheets, and how they are sawn{also}:", sheets(answer, product, lengths)
     rows = cut_list(answer, product, word, lengths)
-    yield f"Cut list by {word}, longest first{also}:", rows
+    yield f"Cut list{of} by {word}, longest first{also}:", rows
     if rows and word == "stick":
-        yield "Lengths, one stop after another:", batches(answer, product, lengths)
+        yield f"Lengths{of}, one stop after another:", batches(answer, product, lengths)
         short = shortened(answer["pieces"])
         caption = SAW_CAPTION.format(bench=stock.bench)
         yield caption, saw_settings(answer, product, short, lengths)
