@@ -8,7 +8,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from service.geometry.edges import Margins, Side, sides_of
 from service.geometry.rings import Line, Point, twice_signed
 from service.geometry.surface import Surface
-from service.layout.framing import Framing, Span
+from service.layout.framing import LEAST_BAY, Framing, Span
 from service.products.backing import Backer, For, What, backer, straight
 from service.units.ticks import SIXTY_FOURTH, whole
 
@@ -55,7 +55,8 @@ def behind_ends(framing: Framing, sides: Sequence[Side], ends: Sequence[Line]) -
     """What bears course `ends` along the sides on which they lie, between the members (18.2).
 
     A side that lies across the members has a block in each bay in which an end lies, one that runs
-    more along them nailers as far as ends lie there, and a hip or valley one in each bay.
+    more along them nailers as far as ends lie there, and a hip or valley one in each bay. None is
+    as short as a member is thick: nobody could nail it.
     """
     on_side: dict[int, list[Span]] = defaultdict(list)
     for end in ends:
@@ -77,7 +78,7 @@ def _behind(framing: Framing, side: Side, spans: Sequence[Span]) -> Iterator[Bac
         joined = _joined(spans)
         found = [(max(bay[0], one[0]), min(bay[1], one[1]))
                  for bay in found for one in joined if _meet(bay, one)]  # fmt: skip
-    for low, high in found:
+    for low, high in (one for one in found if one[1] - one[0] > LEAST_BAY):
         yield straight(_at(side, low), _at(side, high), what, purpose)
 
 

@@ -30,11 +30,15 @@ def _round(framing: Framing, cut: Region, limit: int) -> Iterator[Backer]:
 
     Square to the members a header from one uncut member to the next where it crosses any, with
     trimmers between the two along its sides (5.7); where it lies within a bay a block of that bay,
-    with cleats between the two. A side that has a member near enough needs none, one that lies on
-    the outline is a wall's, and of one that reaches beyond it only what lies within counts.
+    with cleats between the two. A slot from wall to wall has none: no member is left beside it to
+    carry a header, and for a vent strip below them none is cut. A side that has a member near
+    enough needs none, one that lies on the outline is a wall's, and of one that reaches beyond it
+    only what lies within counts.
     """
     low, high, near, far = bounds(cut)
     left, right, bottom, top = bounds(framing.outline)
+    if low <= left + SIXTY_FOURTH and high >= right - SIXTY_FOURTH:
+        return
     crosses = framing.crossed_by((low, high))
     over: What = "header" if crosses else "block"
     beside: What = "trimmer" if crosses else "cleat"

@@ -27,7 +27,7 @@ def crossed_members(surface: Surface) -> Iterator[Finding]:
         hole = intersection(opening.drawn, inside)
         crossed = [(one.number, one.at) for one in members if _crosses(hole, one.member)]
         if crossed:
-            yield _finding(surface, opening, crossed)
+            yield _finding(surface, opening, crossed, every=len(crossed) == len(members) > 1)
 
 
 def _crosses(hole: Region, member: Member) -> bool:
@@ -41,14 +41,19 @@ def _crosses(hole: Region, member: Member) -> bool:
     return False
 
 
-def _finding(surface: Surface, opening: Opening, crossed: list[tuple[int, int]]) -> Finding:
+def _finding(
+    surface: Surface, opening: Opening, crossed: list[tuple[int, int]], *, every: bool
+) -> Finding:
     names = [f"no. {number} at {both(at)}" for number, at in crossed[:MOST_NAMED]]
     more = len(crossed) - MOST_NAMED
     rest = f" and {more} more" if more > 0 else ""
-    return Finding(
-        "members-crossed",
-        f"{surface.id}.{opening.id}",
+    text = (
         f"the opening crosses {counted(len(crossed), 'members')}: {', '.join(names)}{rest}. Frame "
-        "it with headers and trimmers before one is cut; their sizes are the designer's",
-        rule="5.7",
+        "it with headers and trimmers before one is cut; their sizes are the designer's"
     )
+    if every:
+        text = (
+            f"the opening crosses every member, {len(crossed)} of them, as a vent strip below them "
+            "does: cut none of them for it; what would carry them is for the designer"
+        )
+    return Finding("members-crossed", f"{surface.id}.{opening.id}", text, rule="5.7")
