@@ -76,7 +76,7 @@ wide: $(DEV)  ## Try the laws on TIMES=10 as many examples of another SEED=1 (LA
 
 hostile: $(DEV)  ## Send 25 times as many hostile requests as make test does
 	HOSTILE=$(or $(TIMES),25) $(BIN)/python -m pytest -q \
-	  -o faulthandler_timeout=0 tests/contract/hostile </dev/null
+	  -o faulthandler_timeout=0 tests/contract/hostile tests/contract/test_schemathesis.py </dev/null
 
 load: $(DEV)  ## Load the service past its knee, kill its processes, stop it; table and .build/load.json
 	$(BIN)/python -m tests.load

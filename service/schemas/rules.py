@@ -7,7 +7,7 @@ from typing import Annotated, Literal
 from pydantic import Field
 
 from service.schemas.base import Asked
-from service.schemas.bounds import Bearing, Reach, Within
+from service.schemas.bounds import Bearing, Reach, Spacing, Within
 from service.schemas.quantities import Count, Percent
 
 
@@ -68,7 +68,7 @@ class BackingRules(Asked):
     end_nails: Annotated[Count, Field(ge=1, le=20)] | None = Field(
         None, description="Fasteners at each end of a block, a header, a trimmer or a cleat."
     )
-    nailer_spacing: Reach | None = Field(
+    nailer_spacing: Spacing | None = Field(
         None, description="Fasteners along a nailer are no farther apart than this."
     )
 

@@ -115,6 +115,7 @@ PLACES = {
     "members": ("line",),
     "openings": ("drawn", "cut"),
     "backing": ("from", "to"),
+    "shims": ("at",),
     "trim_lengths": ("from", "to"),
     "beams": ("from", "to"),
     "bays": ("from", "to"),

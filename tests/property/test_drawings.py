@@ -407,4 +407,6 @@ def test_what_an_edge_lies_beside_is_written_along_it_and_moves_nothing(
 
 def without_request(tables: Request) -> Request:
     """An answer without what it tells of the request that was sent."""
-    return {key: value for key, value in tables.items() if key not in ("version", "request")}
+    surfaces = [{**row, "beside": None} for row in tables["surfaces"]]
+    left = {key: value for key, value in tables.items() if key not in ("version", "request")}
+    return {**left, "surfaces": surfaces}

@@ -60,7 +60,7 @@ def _named(column: Column, units: Mapping[str, str | None]) -> str:
 
 
 def _cell(value: object) -> object:
-    if isinstance(value, bool | list | dict):
+    if isinstance(value, bool | list | tuple | dict):
         return json.dumps(value, ensure_ascii=False, separators=(",", ":"))
     if not isinstance(value, str):
         return value
