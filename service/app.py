@@ -13,6 +13,7 @@ from fastapi import Depends, FastAPI
 from starlette.middleware.cors import CORSMiddleware
 
 from service import __version__
+from service.answering.registry import OPERATIONS as ASKED
 from service.api import catalogue as shelves
 from service.api import contract, docs, faults, operations, takeoffs, tracing
 from service.api.admission import Admission
@@ -21,9 +22,9 @@ from service.api.guard import Guard
 from service.api.keys import gate
 from service.api.metrics import Metrics
 from service.api.settings import Settings
-from service.compute import answer
+from service.api.work import Work
+from service.compute import Picked, answer
 from service.products import registry as kinds
-from service.request.model import job_schema
 
 OPENAPI: Final = Path(__file__).parents[1] / "openapi"
 """Folder of the committed document and the examples."""
@@ -49,9 +50,9 @@ def assemble(settings: Settings, registry: shelves.Catalogue) -> FastAPI:
     )  # fmt: skip
     gated = [Depends(gate(settings))]
     strict = [*gated, Depends(faults.refuse_unknown_parameters)]
-    app.include_router(
-        takeoffs.router(pool, settings, metrics, registry.rules_digest()), dependencies=strict
-    )
+    work = Work(pool, settings, metrics, registry.rules_digest())
+    for routed in (takeoffs,):
+        app.include_router(routed.router(work), dependencies=strict)
     app.include_router(shelves.router(registry), dependencies=strict)
     app.include_router(shelves.health(pool, settings))
     app.include_router(shelves.document(_document(app, registry)))
@@ -80,11 +81,13 @@ def _add_outer_layers(app: FastAPI, settings: Settings, metrics: Metrics) -> Non
 
 
 def write_answers() -> None:
-    """Take off anew every example whose answer the OpenAPI document shows."""
-    for file in sorted((OPENAPI / "examples" / "answers").glob("*.json")):
-        outcome = answer((OPENAPI / "examples" / file.name).read_bytes())
-        written = json.dumps(json.loads(outcome.body), indent=1, ensure_ascii=False)
-        file.write_text(written + "\n", encoding="utf-8")
+    """Answer anew every example whose answer the OpenAPI document shows."""
+    for one in ASKED.values():
+        folder = OPENAPI / "examples" / one.examples
+        for file in sorted((folder / "answers").glob("*.json")):
+            outcome = answer((folder / file.name).read_bytes(), Picked(operation=one.name))
+            written = json.dumps(json.loads(outcome.body), indent=1, ensure_ascii=False)
+            file.write_text(written + "\n", encoding="utf-8")
 
 
 def openapi_document(app: FastAPI) -> bytes:
@@ -99,7 +102,7 @@ def _document(app: FastAPI, registry: shelves.Catalogue) -> Callable[[], bytes]:
             "id": [str(row["id"]) for row in registry.tables()],
             "number": [row["number"] for row in registry.rules()],
         }
-        return contract.written(contract.build(app, job_schema(), OPENAPI / "examples", known))
+        return contract.written(contract.build(app, ASKED.values(), OPENAPI / "examples", known))
 
     return write
 

@@ -6,15 +6,18 @@ The committed `openapi/openapi.json` is the contract; a test compares it with wh
 from __future__ import annotations
 
 import json
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from pathlib import Path
 from typing import Any, Final
 
 from fastapi import FastAPI
 from fastapi.openapi.utils import get_openapi
+from pydantic.json_schema import models_json_schema
 
 from service import __version__
+from service.answering.operation import AnyOperation
 from service.api.contract_answers import (
+    ASKED,
     HEADERS,
     KEY,
     PROBLEMS,
@@ -24,7 +27,7 @@ from service.api.contract_answers import (
     problem_answers,
 )
 from service.api.problems import ERROR_SCHEMA, PROBLEM_SCHEMA
-from service.report.tables.flat import answer_shape
+from service.schemas.base import Given
 
 _REF: Final = "#/components/schemas/"
 _DESCRIPTION: Final = (
@@ -37,15 +40,15 @@ _DESCRIPTION: Final = (
 
 def build(
     app: FastAPI,
-    job_schema: Mapping[str, Any],
+    operations: Collection[AnyOperation],
     examples: Path,
     known: Mapping[str, Sequence[str]],
 ) -> dict[str, Any]:
     """The document of `app`.
 
-    `job_schema` is the JSON schema of a request with its $defs; `examples` a folder of requests,
-    `<name>.json`, with an answer in `answers/<name>.json` where there is one; `known` gives the
-    values of path parameters that exist.
+    `operations` are those that take a body; `examples` is a folder of requests, `<name>.json`, with
+    an answer in `answers/<name>.json` where there is one, each operation's in its own; `known`
+    gives the values of path parameters that exist.
     """
     document = get_openapi(
         title="Surface takeoff",
@@ -58,13 +61,16 @@ def build(
     document["servers"] = [{"url": "/", "description": "The server of this document."}]
     document["security"] = []
     document["components"] = {
-        "schemas": _schemas(job_schema),
+        "schemas": _schemas(operations),
         "headers": dict(HEADERS),
         "securitySchemes": {"key": KEY},
     }
     for path in document["paths"].values():
         for operation in path.values():
-            _complete(operation, examples, known)
+            _complete(operation, known)
+    for one in operations:
+        path = document["paths"][f"/v1/{one.name}"]
+        _show_bodies(path["post"], one, examples / one.examples)
     return document
 
 
@@ -73,9 +79,7 @@ def written(document: Mapping[str, Any]) -> bytes:
     return (json.dumps(document, sort_keys=True, indent=1, ensure_ascii=False) + "\n").encode()
 
 
-def _complete(
-    operation: dict[str, Any], examples: Path, known: Mapping[str, Sequence[str]]
-) -> None:
+def _complete(operation: dict[str, Any], known: Mapping[str, Sequence[str]]) -> None:
     name = operation["operationId"]
     for parameter in operation.get("parameters", ()):
         parameter["schema"] = _never_null(parameter["schema"])
@@ -84,19 +88,22 @@ def _complete(
     if "KeyNeeded" in PROBLEMS[name]:
         operation["security"] = [{}, {"key": []}]
     operation["responses"] = {**given(name), **problem_answers(PROBLEMS[name])}
-    if name == "takeOff":
-        operation["requestBody"] = {
-            "required": True,
-            "description": "The job.",
-            "content": {
-                "application/json": {
-                    "schema": {"$ref": _REF + "Job"},
-                    "examples": _examples(examples),
-                }
-            },
-        }
-        media = operation["responses"]["200"]["content"]["application/json"]
-        media["examples"] = _examples(examples / "answers")
+
+
+def _show_bodies(operation: dict[str, Any], asked: AnyOperation, examples: Path) -> None:
+    """What is sent to an operation and what comes back, with examples of both."""
+    operation["requestBody"] = {
+        "required": True,
+        "description": ASKED[asked.id],
+        "content": {
+            "application/json": {
+                "schema": {"$ref": _REF + asked.request().__name__},
+                "examples": _examples(examples),
+            }
+        },
+    }
+    media = operation["responses"]["200"]["content"]["application/json"]
+    media["examples"] = _examples(examples / "answers")
 
 
 def _never_null(schema: Mapping[str, Any]) -> dict[str, Any]:
@@ -115,13 +122,12 @@ def _examples(folder: Path) -> dict[str, Any]:
     }
 
 
-def _schemas(job_schema: Mapping[str, Any]) -> dict[str, Any]:
+def _schemas(operations: Collection[AnyOperation]) -> dict[str, Any]:
     """All schemas by name. Raises ValueError where two different ones claim a name."""
     schemas: dict[str, Any] = {}
-    answer = answer_shape().model_json_schema(mode="serialization", ref_template=_REF + "{model}")
     for one in (
-        _hoisted("Job", _moved(job_schema)),
-        _hoisted("Answer", answer),
+        _asked(operations),
+        *(_replied(operation.reply()) for operation in operations),
         SCHEMAS,
         {"Problem": PROBLEM_SCHEMA, "ProblemError": ERROR_SCHEMA},
     ):
@@ -131,17 +137,15 @@ def _schemas(job_schema: Mapping[str, Any]) -> dict[str, Any]:
     return schemas
 
 
-def _hoisted(name: str, schema: Mapping[str, Any]) -> dict[str, Any]:
-    root = {key: value for key, value in schema.items() if key not in ("$defs", "$schema", "$id")}
-    return {name: root, **schema.get("$defs", {})}
+def _asked(operations: Iterable[AnyOperation]) -> dict[str, Any]:
+    """The shapes of what is sent, and of their parts, each once."""
+    models: Any = [(one.request(), "validation") for one in operations]
+    _, whole = models_json_schema(models, ref_template=_REF + "{model}")
+    shapes: dict[str, Any] = whole["$defs"]
+    return shapes
 
 
-def _moved(schema: Any) -> Any:
-    """`schema` with its references (a discriminator's too) turned to the document's schemas."""
-    if isinstance(schema, Mapping):
-        return {key: _moved(value) for key, value in schema.items()}
-    if isinstance(schema, list):
-        return [_moved(item) for item in schema]
-    if isinstance(schema, str) and schema.startswith("#/$defs/"):
-        return schema.replace("#/$defs/", _REF)
-    return schema
+def _replied(shape: type[Given]) -> dict[str, Any]:
+    """The shape of an answer, and those of its parts."""
+    schema = shape.model_json_schema(mode="serialization", ref_template=_REF + "{model}")
+    return {**schema.pop("$defs", {}), shape.__name__: schema}

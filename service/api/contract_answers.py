@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from typing import Any, Final
 
 from service.api.problems import MEDIA, TABLE, Declined
@@ -19,12 +19,13 @@ TAGS: Final = {
 _EVERY: Final = ("HeadTooLarge", "Escaped")
 _GATE: Final = ("KeyNeeded", "TooMany")
 _READING: Final = (*_GATE, "NotAcceptable", "ShapeRefused", *_EVERY)
+_WORKING: Final = (
+    *_GATE, "MalformedJson", "NotAcceptable", "TooSlow", "TooLarge", "WrongType", "ShapeRefused",
+    "TradeRefused", "LimitExceeded", "HeadTooLarge", "Escaped", "LawBroken", "Busy", "Late",
+    "Interrupted", "Stopping",
+)  # fmt: skip
 PROBLEMS: Final[dict[str, Sequence[str]]] = {
-    "takeOff": (
-        *_GATE, "MalformedJson", "NotAcceptable", "TooSlow", "TooLarge", "WrongType",
-        "ShapeRefused", "TradeRefused", "LimitExceeded", "HeadTooLarge", "Escaped", "LawBroken",
-        "Busy", "Late", "Interrupted", "Stopping",
-    ),
+    "takeOff": _WORKING,
     "listKinds": _READING,
     "describeKind": ("NotFound", *_READING),
     "listTables": _READING,
@@ -151,10 +152,24 @@ _SMALL: Final = {
 }  # fmt: skip
 
 
+ASKED: Final = {"takeOff": "The job."}
+"""operationId -> what its body is."""
+
+_WORK: Final[dict[str, tuple[str, str, dict[str, str]]]] = {
+    "takeOff": ("The takeoff.", "Answer", {
+        "image/svg+xml": "The drawing, to scale.",
+        "text/csv": "One table, the order where none is named; RFC 4180.",
+        "text/plain": "The takeoff on paper: what to order, what to do first, what to decide, then "
+        "the work layer by layer.",
+    }),
+}  # fmt: skip
+"""operationId -> what is answered, its shape, and what its other forms are."""
+
+
 def given(operation: str) -> dict[str, Any]:
     """The answers of `operation` that are not problems, by status."""
-    if operation == "takeOff":
-        return {"200": _takeoff()}
+    if operation in _WORK:
+        return {"200": _worked(*_WORK[operation])}
     schema, description = _SMALL[operation]
     content = {"application/json": {"schema": {"$ref": f"#/components/schemas/{schema}"}}}
     if schema == "Health":
@@ -165,29 +180,14 @@ def given(operation: str) -> dict[str, Any]:
     }
 
 
-def _takeoff() -> dict[str, Any]:
+def _worked(description: str, schema: str, forms: Mapping[str, str]) -> dict[str, Any]:
+    shapes = {"application/json": {"$ref": f"#/components/schemas/{schema}"}} | {
+        media: {"type": "string", "description": text} for media, text in forms.items()
+    }
     return {
-        "description": "The takeoff.",
+        "description": description,
         "headers": {**_ID, **_TAG, "Vary": {"$ref": "#/components/headers/Vary"}},
-        "content": {
-            "application/json": {"schema": {"$ref": "#/components/schemas/Answer"}},
-            "image/svg+xml": {
-                "schema": {"type": "string", "description": "The drawing, to scale."}
-            },
-            "text/csv": {
-                "schema": {
-                    "type": "string",
-                    "description": "One table, the order where none is named; RFC 4180.",
-                }
-            },
-            "text/plain": {
-                "schema": {
-                    "type": "string",
-                    "description": "The takeoff on paper: what to order, what to do first, what "
-                    "to decide, then the work layer by layer.",
-                }
-            },
-        },
+        "content": {media: {"schema": shape} for media, shape in shapes.items()},
     }
 
 

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any, Final
 
-from service.request.limits import MOST_LIGHT
 from service.schemas.stock import Stocked
 from service.takeoff.job import Job, LayerJob
 from service.units.ticks import MM
@@ -21,11 +20,6 @@ def cost(job: Job) -> int:
     """The work of `job` in pieces of plain boarding; the time grows with it, not the answer."""
     pieces = sum(_layer(one) for one in job.layers)
     return pieces * _EFFORT.get(job.settings.effort, 1)
-
-
-def is_light(job: Job) -> bool:
-    """Whether `job` is taken off soon enough that nobody needs to be kept from waiting for it."""
-    return cost(job) <= MOST_LIGHT
 
 
 def _layer(one: LayerJob) -> int:

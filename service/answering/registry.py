@@ -1,0 +1,11 @@
+"""Every operation that takes work, by its name."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Final
+
+from service.answering.operation import AnyOperation
+from service.answering.takeoffs import TAKEOFFS
+
+OPERATIONS: Final[Mapping[str, AnyOperation]] = {one.name: one for one in (TAKEOFFS,)}
