@@ -87,7 +87,7 @@ def pooled_order(
         product, length = item
         spec, form = _counted(job, product)
         line = form.packed(spec, length, amount, with_loss[item])
-        taken = form.owned(spec, with_loss[item]) if form.owned else None
+        taken = form.owned(spec, length, with_loss[item]) if form.owned else None
         own += [taken] if taken else []
         if line.bought.buy or not taken:
             lines[item] = line

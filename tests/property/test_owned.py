@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 import copy
+import json
 import re
 from collections import Counter
 from itertools import pairwise
+from pathlib import Path
 from typing import Any
 
 import pytest
@@ -358,3 +360,25 @@ def test_tape_that_is_owned_is_used_first(count: int) -> None:
     assert {row["buy"] for row in lines} != {0}
     shares = [row["buy"] for row in found["order_shares"] if row["product"] == "tape"]
     assert sum(shares) == usual["buy"] - used
+
+
+STRAPPED = Path(__file__).parents[2] / (
+    "service/products/kinds/strapping/examples/strapped_ceiling.json"
+)
+
+
+@pytest.mark.parametrize("count", [0, 1, 120, 333, 334, 5000])
+def test_screws_of_an_opened_box_are_used_first(count: int) -> None:
+    """318 screws and 5 % of loss are 334 (318 x 1.05 = 333.9); boxes hold 350 (18.12, 19.1)."""
+    request = json.loads(STRAPPED.read_bytes())
+    (screw,) = (one for one in request["products"] if one["id"] == "screw")
+    screw["owned"] = [{"length": 2.5, "count": count}, {"length": 2, "count": 50}]
+    found = answered(request)
+    lines = [row for row in found["order"] if row["product"] == "screw"]
+    taken = [row for row in found["owned"] if row["product"] == "screw"]
+    assert [(row["count"], row["used"]) for row in taken] == (
+        [(count, min(count, 334))] * (count > 0)
+    )
+    assert [row["buy"] for row in lines] == [350] * (count < 334)
+    assert all(row["need"] + row["loss"] + row["left_over"] == 350 for row in lines)
+    assert all(row["need"] + row["loss"] == 334 - count for row in lines)

@@ -3,7 +3,7 @@
 from pathlib import Path
 
 from service.products.form import CountedForm
-from service.products.goods.fastener.packing import loss, packed
+from service.products.goods.fastener.packing import loss, owned_of, packed
 from service.products.goods.fastener.spec import FastenerProduct
 from service.products.nouns import StockNouns
 from service.products.rulings import DrivingRulings
@@ -18,5 +18,6 @@ FORM = CountedForm(
     rules=DrivingRules,
     packed=packed,
     loss=loss,
+    owned=owned_of,
     folder=Path(__file__).parent,
 )

@@ -7,8 +7,16 @@ from typing import Annotated, Literal
 from pydantic import Field, model_validator
 from pydantic_core import PydanticCustomError
 
+from service.schemas.base import Asked
 from service.schemas.described import Described
 from service.schemas.quantities import Count, Length, Name, Positive, Price
+
+
+class OwnedFasteners(Asked):
+    """Fasteners of one length that the caller has already, as in an opened box."""
+
+    length: Length
+    count: Count = Field(description="How many there are, piece by piece.")
 
 
 class FastenerProduct(Described):
@@ -29,6 +37,11 @@ class FastenerProduct(Described):
     per_pound: Positive | None = Field(None, description="Pieces in a pound, as printed.")
     pounds: Positive | None = Field(None, description="Pounds in a pack (with per_pound).")
     price: Price | None = Field(None, description="Price of a box or pack.")
+    owned: Annotated[list[OwnedFasteners], Field(max_length=40)] | None = Field(
+        None,
+        description="What the caller has already, as opened boxes: it is used before any is "
+        "bought. Default: none.",
+    )
 
     @model_validator(mode="after")
     def _holds_one(self) -> FastenerProduct:

@@ -35,7 +35,7 @@ def packed(spec: TapeProduct, length: int | None, amount: int, with_loss: Fracti
     )
 
 
-def owned_of(spec: TapeProduct, with_loss: Fraction) -> OwnedRow | None:
+def owned_of(spec: TapeProduct, length: int | None, with_loss: Fraction) -> OwnedRow | None:
     """What is taken of the caller's own rolls for so much length; None where there are none."""
     if not spec.owned:
         return None
