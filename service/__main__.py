@@ -1,6 +1,6 @@
 """`python -m service serve | demo | openapi | key`: the command line.
 
-Heavy imports wait until they are needed, for each process of the service reads this module first.
+Heavy imports wait until they are needed: a key should not take as long as a service.
 """
 
 from __future__ import annotations
@@ -42,17 +42,20 @@ def _parser() -> argparse.ArgumentParser:
 
 
 def _serve(asked: argparse.Namespace) -> int:
-    """The server's own processes read their settings from the environment, so they go there."""
+    """The settings are read from the environment, so what was asked for goes there."""
     for name, value in (
         ("HOST", asked.host), ("PORT", asked.port),
         ("WORKERS", asked.workers), ("PROCESSES", asked.compute),
     ):  # fmt: skip
         if value is not None:
             os.environ[f"TAKEOFF_{name}"] = str(value)
-    from service.api.server import run
-    from service.api.settings import Settings
+    from service.api.starting import starting
 
-    return run("service.app:create_app", Settings())
+    with starting() as stop:
+        from service.api.server import run
+        from service.api.settings import Settings
+
+        return run("service.app:create_app", Settings(), stop)
 
 
 def _demo(asked: argparse.Namespace) -> int:

@@ -13,8 +13,8 @@ from contextlib import contextmanager, suppress
 from dataclasses import replace
 from typing import Final
 
-from service.api.compute_process import Task
-from service.api.compute_worker import Unbegun, Worker, join, prepare, spawned
+from service.api.compute_worker import Unbegun, Worker, join
+from service.api.fork_server import Forks, own, task_of
 from service.api.lanes import HEAVY, LIGHT, Lanes
 from service.api.metrics import Metrics
 from service.api.problems import Declined
@@ -38,6 +38,8 @@ class ComputePool:
         self._warming: set[Worker] = set()
         self._starting: set[asyncio.Task[None]] = set()
         self._closing = False
+        self.forks: Forks | None = None
+        """Where processes are asked for; None: at a fork server of this process's own."""
         self.admitted = 0
         """Jobs that hold a place: being read, waiting, or at work."""
         self.draining = False
@@ -50,7 +52,6 @@ class ComputePool:
 
     def start(self) -> None:
         """Begin to start the processes; `warm` says when the first is."""
-        prepare(self._settings.function)
         heavy = self._settings.heavy_processes
         for number in range(self._settings.processes):
             self._add(takes_heavy=number < heavy)
@@ -66,10 +67,12 @@ class ComputePool:
             worker.kill()
         workers = list(self._workers)
         for worker in workers:
-            worker.close()
+            worker.dismiss()
         if self._starting:
             await asyncio.wait(set(self._starting), timeout=_START_SECONDS)
         await asyncio.to_thread(join, workers)
+        for worker in workers:
+            worker.kill()
 
     def refusal(self) -> Declined | None:
         """Why no job can be taken now: Stopping, Busy; None if one can."""
@@ -158,18 +161,22 @@ class ComputePool:
 
     async def _started(self, takes_heavy: bool) -> None:
         """Start one process and put it to work; try again until it is warm."""
-        settings = self._settings
-        task = Task(
-            settings.function, settings.kinds_path, settings.memory_megabytes * 1_000_000,
-            takes_heavy,
-        )  # fmt: skip
         while not self._closing:
-            worker = await asyncio.to_thread(spawned, task)
+            worker = self._forked(takes_heavy)
             if worker is not None and await self._is_warm(worker):
                 self._workers.add(worker)
                 self._lanes.give(worker)
                 return
             await asyncio.sleep(0 if self._closing else _AGAIN_SECONDS)
+
+    def _forked(self, takes_heavy: bool) -> Worker | None:
+        """A process that is about to be; None where there is nobody to ask for it."""
+        forks = self.forks or own(task_of(self._settings))
+        channel = forks.fork(takes_heavy)
+        if channel is None:
+            own.cache_clear()
+            return None
+        return Worker(channel, takes_heavy)
 
     async def _is_warm(self, worker: Worker) -> bool:
         self._warming.add(worker)

@@ -21,9 +21,13 @@ from contextlib import suppress
 from dataclasses import dataclass
 from typing import Any, Final, Protocol
 
+from service.api.starting import called
 from service.compute import Outcome, Picked
+from service.products import registry
+from service.request.model import job_model
 
 LENGTHS: Final = struct.Struct(">II")
+BORN: Final = "born"
 READY: Final = "ready"
 BEGUN: Final = "begun"
 ESCAPED: Final = "Escaped"
@@ -41,20 +45,18 @@ WARM_UP: Final = (
     b'"tongue_and_groove","ends":"square","overall":5.375,"coverage":5.125,"thickness":0.75,'
     b'"stock":[{"length":"8 ft"},{"length":"12 ft"}]}]}'
 )
-"""A small job that makes a new process import and build all that the first request needs."""
+"""A small job that makes a process import and build all that the first request needs."""
+
+Run = Callable[[bytes, Picked], Outcome]
 
 
 @dataclass(frozen=True, slots=True)
 class Task:
-    """What to run, as `module:function`; further folders of kinds; address space in bytes.
-
-    `heavy` says whether it takes heavy jobs too: it then gives way to the processes that do not.
-    """
+    """What to run, as `module:function`; further folders of kinds; address space in bytes."""
 
     function: str
     kinds_path: tuple[str, ...]
     memory: int
-    heavy: bool
 
 
 class _Stream(Protocol):
@@ -69,24 +71,30 @@ def frame(head: dict[str, Any], body: bytes) -> bytes:
     return LENGTHS.pack(len(written), len(body)) + written + body
 
 
-def serve(channel: socket.socket, task: Task) -> None:
-    """Warm up, say so, then answer jobs until the other side closes."""
-    _settle(task)
+def serve(channel: socket.socket, task: Task, heavy: bool, run: Run | None = None) -> None:
+    """Tell our number, warm up, say so, then answer jobs until the other side closes.
+
+    `heavy` says whether heavy jobs are taken too: the process then gives way to those that do not.
+    `run` is what was prepared for `task` before this process was forked.
+    """
+    _settle(task, heavy)
     stream = channel.makefile("rwb")
-    try:
-        run = _prepared(task)
-    except Exception as fault:
-        _write(stream, _head(ESCAPED), _trace(fault).encode())
-        return
-    gc.collect()
-    gc.freeze()
-    gc.set_threshold(50_000, 20, 50)
     with suppress(ConnectionError):  # whoever asked is gone: there is nobody to tell
+        _write(stream, {"kind": BORN, "pid": os.getpid()}, b"")
+        try:
+            run = run or prepared(task)
+            run(WARM_UP, Picked())
+        except Exception as fault:
+            _write(stream, _head(ESCAPED), _trace(fault).encode())
+            return
+        gc.collect()
+        gc.freeze()
+        gc.set_threshold(50_000, 20, 50)
         _write(stream, _head(READY), b"")
         _answer_all(stream, run)
 
 
-def _answer_all(stream: _Stream, run: Callable[[bytes, Picked], Outcome]) -> None:
+def _answer_all(stream: _Stream, run: Run) -> None:
     """Answer one job after the other until the other side closes."""
     at_start = _resident()
     while (job := _read(stream)) is not None:
@@ -122,30 +130,36 @@ def _head(kind: str, media: str = "", **more: Any) -> dict[str, Any]:
     return {"kind": kind, "media": media, **more}
 
 
-def _settle(task: Task) -> None:
+def _settle(task: Task, heavy: bool) -> None:
     """Limits and signals. Some signals reach every process at once: the owner alone heeds them."""
+    called("takeoff-compute")
     signal.signal(signal.SIGINT, signal.SIG_IGN)
     signal.signal(signal.SIGTERM, signal.SIG_IGN)
     signal.signal(signal.SIGALRM, signal.SIG_DFL)
-    if task.heavy:
+    if heavy:
         os.nice(_GIVE_WAY)
     resource.setrlimit(resource.RLIMIT_AS, (task.memory, task.memory))
     resource.setrlimit(resource.RLIMIT_CORE, (0, 0))
-    os.dup2(os.open(os.devnull, os.O_WRONLY), 1)
 
 
-def _prepared(task: Task) -> Callable[[bytes, Picked], Outcome]:
+def loaded(task: Task) -> Run:
+    """What `task` names, with every kind and the shape of a request read."""
+    registry.add_folders(task.kinds_path)
+    job_model()
     module, name = task.function.split(":")
-    if task.kinds_path:
-        registry = importlib.import_module("service.products.registry")
-        registry.add_folders(list(task.kinds_path))
-    run: Callable[[bytes, Picked], Outcome] = getattr(importlib.import_module(module), name)
+    run: Run = getattr(importlib.import_module(module), name)
+    return run
+
+
+def prepared(task: Task) -> Run:
+    """What `task` names, with all read and built that an answer in any form needs."""
+    run = loaded(task)
     for media in ("application/json", "image/svg+xml", "text/csv", "text/plain"):
         run(WARM_UP, Picked(media=media))
     return run
 
 
-def _outcome(run: Callable[[bytes, Picked], Outcome], body: bytes, picked: Picked) -> Outcome:
+def _outcome(run: Run, body: bytes, picked: Picked) -> Outcome:
     """The outcome of one job; a fault of ours is an outcome too, and a full memory ends us."""
     try:
         return run(body, picked)

@@ -5,20 +5,19 @@ from __future__ import annotations
 import asyncio
 import json
 import logging
-import multiprocessing
 import os
+import select
+import signal
 import socket
+from contextlib import suppress
 from dataclasses import asdict
-from multiprocessing.context import ForkServerProcess
-from typing import Final
+from typing import Any, Final
 
 from service.api import compute_process
-from service.api.compute_process import LENGTHS, READY, Task
+from service.api.compute_process import LENGTHS, READY
 from service.compute import Outcome, Picked
 
 _LOG: Final = logging.getLogger("service.api")
-_CONTEXT: Final = multiprocessing.get_context("forkserver")
-_PRELOAD: Final = ["service.api.compute_process", "service.compute"]
 _CLOSE_SECONDS: Final = 2.0
 
 
@@ -29,16 +28,19 @@ class Unbegun(Exception):
 class Worker:
     """One compute process and our end of its socket."""
 
-    def __init__(self, process: ForkServerProcess, channel: socket.socket, task: Task) -> None:
-        self.process = process
-        self.takes_heavy = task.heavy
+    def __init__(self, channel: socket.socket, takes_heavy: bool) -> None:
+        self.takes_heavy = takes_heavy
+        self._pid: int | None = None
         self._channel = channel
+        channel.setblocking(False)
         self._reader: asyncio.StreamReader | None = None
         self._writer: asyncio.StreamWriter | None = None
 
     async def open(self) -> None:
         """Wait until the process says that it is warm. Raises OSError or EOFError if it dies."""
         self._reader, self._writer = await asyncio.open_connection(sock=self._channel)
+        born, _ = await self._frame()
+        self._pid = born["pid"]
         outcome = await self._answer()
         if outcome.kind != READY:
             _LOG.error("a compute process failed at its start: %s", outcome.body.decode())
@@ -62,53 +64,49 @@ class Worker:
         return await self._answer()
 
     async def _answer(self) -> Outcome:
+        head, body = await self._frame()
+        return Outcome(body=body, **head)
+
+    async def _frame(self) -> tuple[dict[str, Any], bytes]:
         assert self._reader is not None
         sizes = LENGTHS.unpack(await self._reader.readexactly(LENGTHS.size))
         head = json.loads(await self._reader.readexactly(sizes[0]))
-        return Outcome(body=await self._reader.readexactly(sizes[1]), **head)
+        return head, await self._reader.readexactly(sizes[1])
 
     def kill(self) -> None:
-        """End the process now, if it is alive: a dead one's number may be another's."""
-        if self.process.is_alive():
-            self.process.kill()
-        self.close()
-
-    def close(self) -> None:
-        """Close our end; an idle process then ends by itself."""
+        """End the process now, and close our end."""
+        self.strike()
         if self._writer is not None:
             self._writer.close()
         else:
             self._channel.close()
 
+    def strike(self) -> None:
+        """End the process now, if it is alive: a dead one's number may be another's."""
+        if self._pid is not None and not self.ends_within(0):
+            with suppress(ProcessLookupError):
+                os.kill(self._pid, signal.SIGKILL)
 
-def prepare(function: str) -> None:
-    """Set up the process that all others are forked from, for jobs that run `function`."""
-    # One thread each: the processes share the machine among themselves.
-    for name in ("OPENBLAS_NUM_THREADS", "OMP_NUM_THREADS"):
-        os.environ.setdefault(name, "1")
-    _CONTEXT.set_forkserver_preload([*_PRELOAD, function.split(":", maxsplit=1)[0]])
+    def dismiss(self) -> None:
+        """Say that nothing more comes; an idle process then ends by itself."""
+        with suppress(OSError):
+            self._channel.shutdown(socket.SHUT_WR)
 
+    def ends_within(self, seconds: float) -> bool:
+        """Whether the process is gone, or goes in that time: the system then closes its end.
 
-def spawned(task: Task) -> Worker | None:
-    """A new process and its socket; None where the system gave none. It blocks for a moment."""
-    ours, theirs = socket.socketpair()
-    process = _CONTEXT.Process(target=compute_process.serve, args=(theirs, task), daemon=True)
-    try:
-        process.start()
-    except (OSError, EOFError) as fault:
-        _LOG.error("a compute process could not be started: %s", type(fault).__name__)
-        ours.close()
-        return None
-    finally:
-        theirs.close()
-    ours.setblocking(False)
-    return Worker(process, ours, task)
+        It blocks so long at most.
+        """
+        if self._channel.fileno() < 0:
+            return True
+        end = select.poll()
+        end.register(self._channel, 0)
+        return bool(end.poll(seconds * 1000))
 
 
 def join(workers: list[Worker]) -> None:
     """Wait until these processes are gone; one that does not go is killed. It blocks."""
     for worker in workers:
-        worker.process.join(_CLOSE_SECONDS)
-        if worker.process.is_alive():
-            worker.process.kill()
-            worker.process.join()
+        if not worker.ends_within(_CLOSE_SECONDS):
+            worker.strike()
+            worker.ends_within(_CLOSE_SECONDS)

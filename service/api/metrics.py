@@ -1,7 +1,7 @@
 """What is counted and timed, for Prometheus: by route template and status, never by what was sent.
 
-Several server processes write into one folder, PROMETHEUS_MULTIPROC_DIR, which the supervisor sets
-before they start; whichever is asked then tells the sums of all.
+Several server processes write into one folder, which is named before the library is read;
+whichever is asked then tells the sums of all.
 """
 
 from __future__ import annotations
@@ -15,8 +15,9 @@ from typing import Final
 from prometheus_client import CollectorRegistry, Counter, Gauge, Histogram, generate_latest
 from prometheus_client.multiprocess import MultiProcessCollector
 
+from service.api.starting import FOLDER
+
 MEDIA: Final = "text/plain; version=0.0.4; charset=utf-8"
-FOLDER: Final = "PROMETHEUS_MULTIPROC_DIR"
 
 _METHODS: Final = frozenset({"GET", "HEAD", "POST", "OPTIONS"})
 _SECONDS: Final = (0.002, 0.005, 0.01, 0.025, 0.05, 0.1, 0.2, 0.5, 1, 2, 4, 8, 16)

@@ -6,12 +6,13 @@ while what it has goes on to its end; then it shuts the door and is gone, with s
 
 from __future__ import annotations
 
+import gc
 import importlib
 import resource
 import socket
 import time
-from collections.abc import Iterator
-from contextlib import contextmanager
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager, suppress
 from functools import partial
 from multiprocessing.connection import Connection
 from typing import Final
@@ -21,8 +22,11 @@ from fastapi import FastAPI
 
 from service.api import logs
 from service.api.compute_pool import ComputePool
+from service.api.compute_process import loaded
+from service.api.fork_server import Forks, task_of, tend
 from service.api.protocol import GuardedHttp
 from service.api.settings import Settings
+from service.api.starting import Stop, called
 from service.api.supervisor import CANNOT_START, Supervisor
 
 _BACKLOG: Final = 2048
@@ -33,36 +37,40 @@ _STOP_SECONDS: Final = 5.0
 _TICKS_BETWEEN_BEATS: Final = 10
 
 
-def run(factory: str, settings: Settings) -> int:
+def run(factory: str, settings: Settings, stop: Stop) -> int:
     """Serve the application that `factory` (`module:function`) makes; gives the exit status."""
     _raise_limits()
     logs.configure(settings.log_level)
     listener = listening(settings.host, settings.port)
     host, port = listener.getsockname()[:2]
     print(f"listening on http://{f'[{host}]' if ':' in host else host}:{port}", flush=True)
-    if settings.workers == 1:
-        return serve(factory, settings, listener)
-    target = partial(_worker, factory, settings)
-    stop_seconds = settings.drain_seconds + settings.deadline_seconds + _STOP_SECONDS
-    patience = settings.silent_seconds
-    return Supervisor(target, listener, settings.workers, patience, stop_seconds).run()
-
-
-def _worker(factory: str, settings: Settings, listener: socket.socket, beat: Connection) -> None:
-    """What a server process of several runs."""
-    logs.configure(settings.log_level)
-    raise SystemExit(serve(factory, settings, listener, beat))
-
-
-def serve(
-    factory: str, settings: Settings, listener: socket.socket, beat: Connection | None = None
-) -> int:
-    """Serve in this process until it is told to stop; gives the exit status."""
     module, name = factory.split(":")
-    app: FastAPI = getattr(importlib.import_module(module), name)(settings)
+    made = getattr(importlib.import_module(module), name)
+    task = task_of(settings)
+    with suppress(Exception):  # each process tries again, and says why it fails
+        loaded(task)
+    stop_seconds = settings.drain_seconds + settings.deadline_seconds + _STOP_SECONDS
+    supervisor = Supervisor(
+        partial(_serve, made, settings), partial(tend, task=task), listener,
+        settings.workers, settings.silent_seconds, stop_seconds,
+    )  # fmt: skip
+    # What is there so far is never looked at again in search of garbage, so it stays shared.
+    gc.collect()
+    gc.freeze()
+    return supervisor.run(stop)
+
+
+def _serve(
+    made: Callable[[Settings], FastAPI], settings: Settings, listener: socket.socket, forks: Forks,
+    beat: Connection,
+) -> None:  # fmt: skip
+    """Serve in this process until it is told to stop."""
+    called("takeoff-serve")
+    app = made(settings)
+    app.state.pool.forks = forks
     server = Server(config(app, settings), app.state.pool, settings, beat)
     server.run(sockets=[listener])
-    return 0 if server.started else CANNOT_START
+    raise SystemExit(0 if server.started else CANNOT_START)
 
 
 def config(app: FastAPI, settings: Settings) -> uvicorn.Config:

@@ -11,6 +11,7 @@ import os
 import time
 from typing import Any
 
+from service.api.compute_process import WARM_UP
 from service.compute import Outcome, Picked
 from service.errors import LawBroken
 
@@ -24,6 +25,13 @@ def act(body: bytes, picked: Picked = Picked()) -> Outcome:  # noqa: B008 - froz
     except ValueError:
         asked = {}
     return _ACTS[asked.get("act", "answer")](asked, picked)
+
+
+def slow(body: bytes, picked: Picked = Picked()) -> Outcome:  # noqa: B008 - frozen
+    """The same, but slow to warm up."""
+    if body == WARM_UP:
+        time.sleep(0.4)
+    return act(body, picked)
 
 
 def _answer(asked: dict[str, Any], picked: Picked) -> Outcome:

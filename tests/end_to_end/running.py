@@ -56,16 +56,19 @@ class Server:
         return {pid for pid, session in _sessions() if session == self.process.pid}
 
     def computing(self) -> set[int]:
-        """The processes that its fork servers have made."""
-        tree = {pid: _parent(pid) for pid in self.processes()}
-        forkers = {pid for pid in tree if "forkserver" in _command(pid)
-                   and "forkserver" not in _command(tree[pid])}  # fmt: skip
-        return {pid for pid, parent in tree.items() if parent in forkers}
+        """The processes that take off."""
+        return self._named("takeoff-compute")
 
     def serving(self) -> set[int]:
-        """The server processes that a supervisor has started."""
-        return {pid for pid in self.processes()
-                if _parent(pid) == self.process.pid and "spawn_main" in _command(pid)}  # fmt: skip
+        """The server processes that the supervisor has started."""
+        return self._named("takeoff-serve")
+
+    def forking(self) -> set[int]:
+        """The process that the computing ones are forked from."""
+        return self._named("takeoff-forks")
+
+    def _named(self, name: str) -> set[int]:
+        return {pid for pid in self.processes() if _name(pid) == name}
 
     def log(self) -> str:
         """What has been written on standard error so far."""
@@ -120,13 +123,6 @@ def _sessions() -> Iterator[tuple[int, int]]:
                 yield int(folder.name), int(fields[3])
 
 
-def _parent(pid: int) -> int:
-    try:
-        return int(Path(f"/proc/{pid}/stat").read_text().rpartition(")")[2].split()[1])
-    except OSError:
-        return 0
-
-
 def _ticks(pid: int) -> int:
     """Processor time that a process has had, in ticks of the system's clock."""
     try:
@@ -145,8 +141,8 @@ def _kilobytes(pid: int, file: str, name: str) -> int:
     return int(found[1]) if found else 0
 
 
-def _command(pid: int) -> str:
+def _name(pid: int) -> str:
     try:
-        return Path(f"/proc/{pid}/cmdline").read_text()
+        return Path(f"/proc/{pid}/comm").read_text().strip()
     except OSError:
         return ""

@@ -73,7 +73,7 @@ def test_sigterm_at_the_start_ends_every_process_too():
 def test_readiness_tells_the_truth_in_each_phase():
     """Starting, ready, draining: new work is refused while what there is goes on to its end."""
     server = Server(
-        "--workers", "1", "--compute", "1", TAKEOFF_FUNCTION="tests.contract.standins:act",
+        "--workers", "1", "--compute", "1", TAKEOFF_FUNCTION="tests.contract.standins:slow",
         TAKEOFF_DEADLINE_SECONDS="5", TAKEOFF_DRAIN_SECONDS="2",
     )  # fmt: skip
     try:
@@ -119,6 +119,42 @@ def test_a_killed_server_process_is_replaced_and_its_compute_processes_end():
         assert "a server process was lost" in server.log()
         assert server.end() < 15
         assert server.process.returncode == 0
+    finally:
+        server.kill()
+
+
+def test_a_killed_fork_server_is_replaced_and_goes_on_where_it_was():
+    server = Server("--workers", "2", "--compute", "1")
+    try:
+        server.until_ready()
+        killed, before = server.forking(), server.computing()
+        assert len(killed) == 1
+        os.kill(*killed, signal.SIGKILL)
+        for pid in before:
+            os.kill(pid, signal.SIGKILL)
+        assert server.post().status_code == 200
+        assert server.computing()
+        assert not server.computing() & before
+        assert len(server.forking() - killed) == 1
+        assert "the fork server was lost" in server.log()
+        assert server.end() < 15
+        assert server.processes() == set()
+        assert server.process.returncode == 0
+    finally:
+        server.kill()
+
+
+def test_what_the_processes_have_in_common_lies_in_memory_once():
+    """As it is set by default, and nothing to do: 250 MB, where each alone would take 80."""
+    server = Server()
+    try:
+        server.until_ready()
+        for _ in range(100):
+            if len(server.computing()) == 4:
+                break
+            time.sleep(0.1)
+        assert (len(server.serving()), len(server.computing())) == (2, 4)
+        assert server.memory() < 250e6
     finally:
         server.kill()
 

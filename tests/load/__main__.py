@@ -161,6 +161,7 @@ async def measure(server: Server) -> Measured:
     door = Door(server.client.base_url.host, server.client.base_url.port or 80)
     right = (await door.ask(LIGHT)).body
     before = server.memory()
+    found.row("memory of all processes before", f"{before / 1e6:.0f} MB", "300 MB", before <= 300e6)
     rate = await knee(door, right, found)
     await overload(door, right, rate, found)
     await fairness(door, right, found)
