@@ -20,7 +20,8 @@ from service.report.patches import cured, in_words, operations
 from service.report.scale import Scale, scale_of
 from service.request.cost import cost
 from service.request.limits import MOST_LIGHT
-from service.request.reading import job_of, unit_of
+from service.request.reading import job_of
+from service.request.shaped import unit_of
 from service.request.strict_json import loads
 from service.takeoff.job import Job
 from service.takeoff.pipeline import Takeoff, take_off

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Final
 
+from service.answering.cut_plans import CUT_PLANS
 from service.answering.operation import AnyOperation
 from service.answering.takeoffs import TAKEOFFS
 
-OPERATIONS: Final[Mapping[str, AnyOperation]] = {one.name: one for one in (TAKEOFFS,)}
+OPERATIONS: Final[Mapping[str, AnyOperation]] = {one.name: one for one in (TAKEOFFS, CUT_PLANS)}

@@ -16,7 +16,8 @@ from service.report.tables.csv_table import as_csv
 from service.report.tables.flat import answer_shape, flat
 from service.request.cost import cost
 from service.request.model import job_model
-from service.request.reading import job_of, unit_of
+from service.request.reading import job_of
+from service.request.shaped import unit_of
 from service.takeoff.job import Job
 from service.takeoff.pipeline import Takeoff, take_off
 

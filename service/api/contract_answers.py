@@ -26,6 +26,7 @@ _WORKING: Final = (
 )  # fmt: skip
 PROBLEMS: Final[dict[str, Sequence[str]]] = {
     "takeOff": _WORKING,
+    "planCuts": _WORKING,
     "listKinds": _READING,
     "describeKind": ("NotFound", *_READING),
     "listTables": _READING,
@@ -152,7 +153,10 @@ _SMALL: Final = {
 }  # fmt: skip
 
 
-ASKED: Final = {"takeOff": "The job."}
+ASKED: Final = {
+    "takeOff": "The job.",
+    "planCuts": "The pieces, and the stock that they are cut from.",
+}
 """operationId -> what its body is."""
 
 _WORK: Final[dict[str, tuple[str, str, dict[str, str]]]] = {
@@ -161,6 +165,10 @@ _WORK: Final[dict[str, tuple[str, str, dict[str, str]]]] = {
         "text/csv": "One table, the order where none is named; RFC 4180.",
         "text/plain": "The takeoff on paper: what to order, what to do first, what to decide, then "
         "the work layer by layer.",
+    }),
+    "planCuts": ("The cut plan.", "CutPlanAnswer", {
+        "text/csv": "One table, the sticks where none is named; RFC 4180.",
+        "text/plain": "The cut plan on paper: what to order, the stops of the saw, the cut list.",
     }),
 }  # fmt: skip
 """operationId -> what is answered, its shape, and what its other forms are."""

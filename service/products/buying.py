@@ -12,7 +12,7 @@ from service.ledger.book import Ledger
 from service.order.lines import Bought
 from service.products.bought_rows import LedgerRow, LedgerShareRow, OrderRow, OwnedRow
 from service.products.compared import ComparedRow
-from service.products.layer import Layer, StockTask, Task
+from service.products.layer import StockTask
 from service.products.remarks import Remarks
 from service.products.rulings import StockRulings
 from service.products.supplied import Supplied
@@ -32,6 +32,22 @@ class Weighed(Protocol):
     @property
     def thickness(self) -> int:
         """Ticks."""
+
+
+class WeighedTask(Protocol):
+    """What takes such a product."""
+
+    @property
+    def product(self) -> Weighed:
+        """What is weighed."""
+
+    @property
+    def rules(self) -> StockRulings:
+        """The rules of its stock as they hold."""
+
+    @property
+    def unit(self) -> str:
+        """The unit of the request."""
 
 
 def order_lines(
@@ -72,7 +88,7 @@ def owned_lines(
     return tuple(row(one, used) for one, used in sorted(own, key=lambda pair: -pair[0].length))
 
 
-def weight_of(task: Task[Layer, Weighed, StockRulings], face: int) -> Fraction | None:
+def weight_of(task: WeighedTask, face: int) -> Fraction | None:
     """Pounds of stock with a face of `face` square ticks; None where no density was sent (19.5)."""
     product = task.product
     if product.density is None:

@@ -101,8 +101,25 @@ class Task(Generic[Layer_co, Product_co, Rulings_co]):
 AnyTask = Task[Layer, Product, Rulings]
 """A layer of whatever kind and product."""
 
-StockTask = Task[Layer, Stocked, StockRulings]
-"""A layer of whatever kind that takes stock in lengths."""
+
+class StockTask(Protocol):
+    """What takes stock in lengths: a layer of whatever kind, or pieces that are only cut."""
+
+    @property
+    def product(self) -> Stocked:
+        """What the stock is of."""
+
+    @property
+    def rules(self) -> StockRulings:
+        """The rules of its stock as they hold."""
+
+    @property
+    def product_pointer(self) -> str:
+        """The place of the product in the request."""
+
+    @property
+    def unit(self) -> str:
+        """The unit of the request."""
 
 
 @dataclass(frozen=True, slots=True)

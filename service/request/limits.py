@@ -12,6 +12,8 @@ CORNERS_TIMES_COURSES: Final = 3_000_000
 MEMBERS: Final = 2_000
 PIECES: Final = 60_000
 
+CUT_PIECES: Final = 10_000
+
 MOST_LIGHT: Final = 700
 """A job of more pieces than this (as estimated, corners included) waits in the lane for heavy
 ones. No limit on what is taken: it only says who waits for whom."""
@@ -22,6 +24,7 @@ LIMITS: Final = {
     "corners x courses": (CORNERS_TIMES_COURSES, "corners of a surface times its courses"),
     "members": (MEMBERS, "supports of one surface"),
     "pieces": (PIECES, "pieces in one request, estimated before any work"),
+    "pieces of a cut plan": (CUT_PIECES, "pieces in one cut plan"),
 }
 """Each limit by name: its value, and what it counts."""
 

@@ -2,13 +2,10 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Mapping, Sequence
 from typing import Any
 
-from pydantic import ValidationError
-
-from service.errors import Basis, Fault, Finding, ShapeRefused, TradeRefused
+from service.errors import Basis, Fault, Finding, TradeRefused
 from service.geometry.rings import around
 from service.geometry.surface import Surface
 from service.products.ground import ground_of
@@ -19,6 +16,7 @@ from service.request.limits import within
 from service.request.model import job_model
 from service.request.nailers import fasteners_of, nailers_of
 from service.request.references import reference_faults
+from service.request.shaped import shaped
 from service.request.strict_json import loads
 from service.request.surfaces import Measured
 from service.schemas.stock import Stocked
@@ -27,8 +25,6 @@ from service.units.ticks import METRIC
 
 CIRCLE_COUNTS = 16
 """Corners that a round opening counts as: its ring is simple, however many edges it has."""
-
-UNITS = ("in", "ft", "mm", "cm", "m")
 
 
 def read(body: bytes) -> Job:
@@ -44,7 +40,7 @@ def read(body: bytes) -> Job:
 def job_of(asked: object) -> Job:
     """The job that a value of strict JSON asks for. Raises as `read`, less MalformedJson."""
     faults = reference_faults(asked)
-    spec = _shaped(asked, faults)
+    spec: Any = shaped(job_model(), asked, faults)
     products = {one.id: (one, f"/products/{k}") for k, one in enumerate(spec.products)}
     surfaces, findings, basis, unsound = _surfaces(spec)
     layers = _layers(spec, surfaces, products, [fault.pointer for fault in faults])
@@ -72,62 +68,6 @@ def job_of(asked: object) -> Job:
         nailer_fasteners=dict(fasteners_of(spec, surfaces, products)),
         faults=(*faults, *unsound),
     )
-
-
-def unit_of(asked: object) -> str:
-    """The unit that a request declares; inches where it declares none that there is."""
-    unit = asked.get("unit") if isinstance(asked, dict) else None
-    return unit if isinstance(unit, str) and unit in UNITS else "in"
-
-
-def _shaped(asked: object, known: Sequence[Fault]) -> Any:
-    """The request as validated; all its faults of shape are raised at once, the `known` besides."""
-    try:
-        return job_model().model_validate(asked, context={"unit": unit_of(asked)})
-    except ValidationError as wrong:
-        found = wrong.errors(include_url=False, include_context=False, include_input=False)
-        faults = [
-            Fault(str(one["type"]).replace("_", "-"), _sentence(one), _pointer(asked, one))
-            for one in found[: ShapeRefused.most]
-        ]
-        raise ShapeRefused(*faults, *known, count=len(found) + len(known)) from None
-
-
-_PLAIN = {
-    "extra_forbidden": "this key is not known here: check its spelling",
-    "missing": "this key is needed",
-}
-
-
-def _sentence(error: Mapping[str, Any]) -> str:
-    """What is wrong, without any string that was sent: the tag of a union would be one."""
-    if error["type"] == "union_tag_invalid":
-        return f"this must be one of {error['msg'].rpartition('expected tags: ')[2]}"
-    if error["type"] in ("too_short", "too_long"):
-        bound = re.search(r"at (?:least|most) \d+", error["msg"])
-        return f"this list must have {bound[0]} items" if bound else "this list has a wrong length"
-    return _PLAIN.get(error["type"], str(error["msg"]))
-
-
-def _pointer(asked: object, error: Mapping[str, Any]) -> str:
-    """A JSON Pointer to the fault; names of union members that pydantic adds are left out."""
-    places: Sequence[str | int] = error["loc"]
-    absent = error["type"] == "missing"
-    parts: list[str] = []
-    at: Any = asked
-    for k, place in enumerate(places):
-        if _stands_in(at, place):
-            at = at[place]
-        elif not (absent and isinstance(at, dict) and k == len(places) - 1):
-            continue
-        parts.append(str(place)[:64].replace("~", "~0").replace("/", "~1"))
-    return "".join(f"/{part}" for part in parts)
-
-
-def _stands_in(at: object, place: str | int) -> bool:
-    if isinstance(at, list):
-        return isinstance(place, int) and place < len(at)
-    return isinstance(at, dict) and place in at
 
 
 def _surfaces(

@@ -21,18 +21,23 @@ class StockRules(Asked):
     flat_pct: Percent | None = Field(None, description="Flat allowance to compare with.")
 
 
-class SawingRules(Asked):
-    """How stock is sawn, and which rests are kept."""
+class BladeRules(Asked):
+    """What a saw takes, and which rests are kept."""
 
     kerf: Annotated[int, Within("0 in", "1 in")] | None = Field(
         None, description="Width of a saw cut."
     )
-    cut_to: Annotated[int, Within("0.0001 in", "1 in")] | None = Field(
-        None, description="Cut sizes are multiples of this."
-    )
     keep_offcut: Reach | None = Field(
         None,
         description="A rest this long is kept; of a sheet, one that is as wide as `min_strip` too.",
+    )
+
+
+class SawingRules(BladeRules):
+    """How stock is sawn, and which rests are kept."""
+
+    cut_to: Annotated[int, Within("0.0001 in", "1 in")] | None = Field(
+        None, description="Cut sizes are multiples of this."
     )
 
 

@@ -14,42 +14,46 @@ import subprocess
 import sys
 import time
 from http.client import HTTPConnection
+from pathlib import Path
 from typing import Any
 
-from service.compute import answer
+from service.answering.registry import OPERATIONS
+from service.compute import Picked, answer
 from service.demo import OUT, free_port, wait_until_ready
 from tests.benchmark import beside
 from tests.benchmark.jobs import BUILT_UP, HALLS, usual
 
 ROUNDS = 7
+EXAMPLES = Path(__file__).parents[2] / "openapi/examples"
 
 
-def processor_time(body: bytes) -> float:
+def processor_time(body: bytes, operation: str = "takeoffs") -> float:
     """Seconds of processor time of one job, warm: the least of several rounds."""
-    answer(body)
+    picked = Picked(operation=operation)
+    answer(body, picked)
     times = []
     for _ in range(3):
         start = time.process_time()
-        answer(body)
+        answer(body, picked)
         times.append(time.process_time() - start)
     return min(times)
 
 
-def asked(port: int, body: bytes) -> float:
+def asked(port: int, body: bytes, operation: str = "takeoffs") -> float:
     """Seconds until one request is answered."""
     connection = HTTPConnection("127.0.0.1", port, timeout=60)
     start = time.perf_counter()
-    connection.request("POST", "/v1/takeoffs", body, {"Content-Type": "application/json"})
+    connection.request("POST", f"/v1/{operation}", body, {"Content-Type": "application/json"})
     connection.getresponse().read()
     elapsed = time.perf_counter() - start
     connection.close()
     return elapsed
 
 
-def measured(port: int, body: bytes) -> tuple[float, float]:
+def measured(port: int, body: bytes, operation: str = "takeoffs") -> tuple[float, float]:
     """Median seconds of the job and of its floor, asked in turn."""
     floor = json.dumps("x" * (len(body) - 2)).encode()
-    pairs = [(asked(port, body), asked(port, floor)) for _ in range(ROUNDS)]
+    pairs = [(asked(port, body, operation), asked(port, floor)) for _ in range(ROUNDS)]
     return statistics.median(a for a, _ in pairs), statistics.median(b for _, b in pairs)
 
 
@@ -69,6 +73,23 @@ def row(name: str, body: bytes, port: int) -> dict[str, Any]:
         "extra_pct": round(made["summary"]["extra_pct"], 2),
         "flat_pct": made["compared"][0]["flat_pct"],
     }
+
+
+def other_rows(port: int) -> list[dict[str, Any]]:
+    """What each example of every other operation that takes a body takes."""
+    rows = []
+    for one in OPERATIONS.values():
+        for file in sorted((EXAMPLES / one.examples).glob("*.json")) if one.examples else ():
+            body = file.read_bytes()
+            took, floor = measured(port, body, one.name)
+            rows.append({
+                "example": f"{one.name}/{file.stem}",
+                "cpu_ms": round(processor_time(body, one.name) * 1e3, 1),
+                "answered_ms": round(took * 1e3, 1),
+                "floor_ms": round(floor * 1e3, 2),
+                "ratio": round(took / floor, 1),
+            })  # fmt: skip
+    return rows
 
 
 def ways_of_ordering(name: str, body: bytes) -> dict[str, Any]:
@@ -136,6 +157,7 @@ def main(base: str = "") -> int:
     try:
         wait_until_ready(f"http://127.0.0.1:{port}", server)
         rows = [row(name, body, port) for name, body in bodies.items()]
+        others = other_rows(port)
     finally:
         server.terminate()
         server.wait(20)
@@ -144,6 +166,8 @@ def main(base: str = "") -> int:
     print(f"growth of processor time with area, hall to hall: exponent {exponent:.2f}")
     plain = {name: body for name, body in bodies.items() if "three layers" not in name}
     ways = [ways_of_ordering(name, body) for name, body in plain.items()]
+    print("\nother operations")
+    show(others)
     print("\nboards by each way of ordering, without culls and spares")
     show(ways)
     ratios = layers_ratio(rows)
@@ -151,6 +175,7 @@ def main(base: str = "") -> int:
         print(f"three layers over boards alone, {name}: {ratio:.2f}")
     made = {
         "rows": rows,
+        "other_operations": others,
         "usual_ways": ways,
         "growth_exponent": round(exponent, 3),
         "three_layers_over_boards": ratios,

@@ -91,7 +91,7 @@ def test_every_schema_is_a_sound_one_and_is_used(document):
 def test_every_operation_is_told_in_full(document):
     tags = {tag["name"] for tag in document["tags"]}
     ids = [operation["operationId"] for _, _, operation in operations(document)]
-    assert len(set(ids)) == len(ids) == 9
+    assert len(set(ids)) == len(ids) >= 10
     for path, method, operation in operations(document):
         assert method in ("get", "post"), path
         assert operation["summary"]

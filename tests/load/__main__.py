@@ -16,6 +16,7 @@ from collections import Counter
 from pathlib import Path
 from typing import Any
 
+from service.answering.registry import OPERATIONS
 from tests.end_to_end.running import Server
 from tests.load.client import Answer, Door, at_rate, in_turn, quantile
 
@@ -24,6 +25,7 @@ LIGHT = (ROOT / "openapi/examples/small.json").read_bytes()
 KNEE_SECONDS = 10.0
 OVERLOAD_SECONDS = 12.0
 FAIR_SECONDS = 12.0
+OTHER_SECONDS = 5.0
 KILL_SECONDS = 15.0
 
 
@@ -105,6 +107,32 @@ async def fairness(door: Door, right: bytes, found: Measured) -> None:
     assert not wrong(answers, right)
 
 
+def others() -> dict[str, bytes]:
+    """The smallest example of every other operation that takes a body, by its path."""
+    folders = {
+        f"/v1/{one.name}": ROOT / "openapi/examples" / one.examples
+        for one in OPERATIONS.values()
+        if one.examples
+    }
+    return {
+        path: min((file.read_bytes() for file in folder.glob("*.json")), key=len)
+        for path, folder in folders.items()
+    }
+
+
+async def beside(door: Door, found: Measured) -> None:
+    """Each other operation, four clients in turn beside four that send light jobs."""
+    for path, body in others().items():
+        right = (await door.ask(body, path)).body
+        answers, light = await asyncio.gather(
+            in_turn(door, body, OTHER_SECONDS, 4, path), in_turn(door, LIGHT, OTHER_SECONDS, 4)
+        )
+        done, late = sum(one.status == 200 for one in answers), quantile(light, 0.95)
+        found.row(f"{path}: answered", f"{done / OTHER_SECONDS:.0f}/s", "some", done > 0)
+        found.row("wrong answers", f"{wrong(answers, right)}", "0", not wrong(answers, right))
+        found.row("light jobs beside them, 95 of 100", f"{late * 1000:.0f} ms", "1 s", late <= 1)
+
+
 async def killed(door: Door, server: Server, right: bytes, rate: float, found: Measured) -> None:
     """A compute process and then a server process are killed under half the load of the knee."""
 
@@ -165,6 +193,7 @@ async def measure(server: Server) -> Measured:
     rate = await knee(door, right, found)
     await overload(door, right, rate, found)
     await fairness(door, right, found)
+    await beside(door, found)
     await killed(door, server, right, rate, found)
     grown = (server.memory() - before) / 1e6
     found.row("memory of all processes, grown by", f"{grown:.0f} MB", "150 MB", grown <= 150)

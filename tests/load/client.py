@@ -70,14 +70,16 @@ class Door:
         self.free.clear()
 
 
-async def in_turn(door: Door, body: bytes, seconds: float, clients: int) -> list[Answer]:
+async def in_turn(
+    door: Door, body: bytes, seconds: float, clients: int, path: str = PATH
+) -> list[Answer]:
     """`clients` of them, each sending its next request when the last was answered."""
     until = time.monotonic() + seconds
 
     async def one() -> list[Answer]:
         answers = []
         while time.monotonic() < until:
-            answers.append(await door.ask(body))
+            answers.append(await door.ask(body, path))
             if answers[-1].status != 200:
                 await asyncio.sleep(0.05)
         return answers

@@ -12,9 +12,9 @@ Request = dict[str, Any]
 
 
 @lru_cache(maxsize=256)
-def outcome(body: bytes) -> Outcome:
+def outcome(body: bytes, operation: str = "takeoffs") -> Outcome:
     """What the service makes of a body; remembered, for tests that share a request."""
-    return answer(body, Picked())
+    return answer(body, Picked(operation=operation))
 
 
 def body_of(request: Request) -> bytes:
@@ -22,21 +22,21 @@ def body_of(request: Request) -> bytes:
     return json.dumps(request).encode()
 
 
-def asked(request: Request) -> Outcome:
+def asked(request: Request, operation: str = "takeoffs") -> Outcome:
     """The outcome of a request."""
-    return outcome(body_of(request))
+    return outcome(body_of(request), operation)
 
 
-def answered(request: Request) -> Request:
+def answered(request: Request, operation: str = "takeoffs") -> Request:
     """The tables of the answer; a refusal fails the test and shows its faults."""
-    found = asked(request)
+    found = asked(request, operation)
     assert found.kind == "answer", (found.kind, found.body.decode(), json.dumps(request))
     tables: Request = json.loads(found.body)
     return tables
 
 
-def refused(request: Request) -> tuple[str, list[Request]]:
+def refused(request: Request, operation: str = "takeoffs") -> tuple[str, list[Request]]:
     """The kind of a refusal and its faults; an answer fails the test."""
-    found = asked(request)
+    found = asked(request, operation)
     assert found.kind != "answer", json.dumps(request)
     return found.kind, json.loads(found.body)["faults"]

@@ -39,9 +39,9 @@ def printout(answer: Answer, nouns: Nouns, columns: int = USUAL) -> str:
     lengths = Lengths(answer["units"]["length"])
     parts = [
         *_title(answer),
-        *_sections(_leading(nouns), answer, lengths),
+        *sections_of(_leading(nouns), answer, lengths),
         *layer_sections(answer, nouns, lengths),
-        *_sections(_closing(nouns, _against(answer)), answer, lengths),
+        *sections_of(_closing(nouns, against_flat(answer)), answer, lengths),
     ]
     return ("\n".join(set_on(parts, columns)) + "\n").replace(UNBROKEN, " ")
 
@@ -50,13 +50,13 @@ Section: TypeAlias = tuple[str, Callable[[Answer, Lengths], list[Setting]]]
 """A name, and what makes the lines under it."""
 
 
-def _against(answer: Answer) -> str:
+def against_flat(answer: Answer) -> str:
     """The heading of the comparison: by its percentage, if it is one."""
     shares = {f"{row['flat_pct']:g} %" for row in answer["compared"]}
     return f"AGAINST A FLAT {shares.pop() if len(shares) == 1 else 'PERCENTAGE'}"
 
 
-def _sections(sections: Sequence[Section], answer: Answer, lengths: Lengths) -> list[Setting]:
+def sections_of(sections: Sequence[Section], answer: Answer, lengths: Lengths) -> list[Setting]:
     """Sections in turn; one without lines is left out."""
     lines: list[Setting] = []
     for name, section in sections:
@@ -84,7 +84,7 @@ def _surfaces(answer: Answer, lengths: Lengths) -> list[Setting]:
     return table(("surface", "is a", over_all, "openings", "to cover"), cells, "ll")
 
 
-def _of_products(table_of: str) -> Callable[[Answer, Lengths], list[Setting]]:
+def of_products(table_of: str) -> Callable[[Answer, Lengths], list[Setting]]:
     """A section of what a table says of each product, in words."""
     return lambda answer, lengths: [
         part
@@ -120,10 +120,10 @@ def _closing(nouns: Nouns, against: str) -> Sequence[Section]:
         ("WHAT MUST STAND BEHIND (COUNTED, NOT COMPUTED)", behind),
         ("WHAT WAS MEASURED", _surfaces),
         ("HOW THE ORDER COMES ABOUT", partial(counted, nouns)),
-        ("HOW GOOD THE CUT PLAN IS", _of_products("cut_plans")),
+        ("HOW GOOD THE CUT PLAN IS", of_products("cut_plans")),
         ("WHERE ALL THAT IS BOUGHT GOES", ledger),
         ("SHARE BY AREA", shares),
-        ("WHAT THE RULES COST", _of_products("rule_costs")),
-        (against, _of_products("compared")),
+        ("WHAT THE RULES COST", of_products("rule_costs")),
+        (against, of_products("compared")),
         ("NOT COMPUTED", _said("not_computed")),
     )

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Iterable, Mapping
-from dataclasses import dataclass
 from itertools import chain
 from operator import attrgetter
 from typing import Any, Final
@@ -39,6 +38,7 @@ from service.report.patches import cure_rows
 from service.report.scale import scale_of
 from service.report.tables.laid import layers, regions, surfaces
 from service.report.tables.summary import products, summary
+from service.report.tables.table import Table
 from service.report.tables.told_rows import (
     BasisRow,
     FindingRow,
@@ -48,19 +48,6 @@ from service.report.tables.told_rows import (
 )
 from service.takeoff.pipeline import Takeoff
 from service.units.writing import in_system
-
-
-@dataclass(frozen=True, slots=True)
-class Table:
-    """One table of the answer: its name, the record of its rows, and where a takeoff has them.
-
-    `description` is for what its record cannot say.
-    """
-
-    name: str
-    record: type
-    rows: Callable[[Takeoff], Iterable[Any]]
-    description: str | None = None
 
 
 def _of(each: str, name: str) -> Callable[[Takeoff], Iterable[Any]]:
@@ -111,7 +98,7 @@ def _basis(takeoff: Takeoff) -> Iterable[BasisRow]:
         yield BasisRow(at=one.at, rule=one.rule, key=one.key, value=one.value, source=one.source)
 
 
-TABLES: Final = (
+TABLES: Final[tuple[Table[Takeoff], ...]] = (
     Table("summary", Summary, lambda takeoff: (summary(takeoff),)),
     Table("surfaces", SurfaceRow, surfaces),
     Table("layers", LayerRow, layers),

@@ -16,7 +16,8 @@ from unicodedata import category, normalize
 
 from service.products.bought_rows import OrderRow
 from service.report.tables.catalogue import BY_NAME
-from service.report.tables.writing import Writer
+from service.report.tables.table import Source, Table
+from service.report.tables.writing import Writer, writer_of
 from service.schemas.columns import Column, columns_of
 from service.takeoff.pipeline import Takeoff
 
@@ -30,9 +31,15 @@ _OPENERS: Final = frozenset("=+-@")
 
 def as_csv(takeoff: Takeoff, name: str | None) -> bytes:
     """One table of a takeoff, or the order where none is named; KeyError where there is none."""
-    table, writer = BY_NAME[name or "order"], Writer(takeoff)
+    table, writer = BY_NAME[name or "order"], writer_of(takeoff)
     columns = ORDER if name is None else columns_of(table.record)
     return written(columns, writer.rows(table.record, table.rows(takeoff)), writer.units)
+
+
+def table_as_csv(table: Table[Source], source: Source, writer: Writer) -> bytes:
+    """A table of any answer, all its columns."""
+    rows = writer.rows(table.record, table.rows(source))
+    return written(columns_of(table.record), rows, writer.units)
 
 
 def written(

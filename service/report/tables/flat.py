@@ -11,7 +11,7 @@ from service import RULES_VERSION, __version__
 from service.products.registry import rules_digest
 from service.report.tables.catalogue import TABLES
 from service.report.tables.told_rows import Summary
-from service.report.tables.writing import Writer
+from service.report.tables.writing import writer_of
 from service.schemas.answer import Units, Version
 from service.schemas.base import Given
 from service.schemas.published import model_of, published
@@ -20,11 +20,11 @@ from service.takeoff.pipeline import Takeoff
 
 def flat(takeoff: Takeoff) -> dict[str, Any]:
     """The whole answer as plain values, ready to be encoded."""
-    writer = Writer(takeoff)
+    writer = writer_of(takeoff)
     tables = {table.name: writer.rows(table.record, table.rows(takeoff)) for table in TABLES}
     (summary,), basis = tables.pop("summary"), tables.pop("basis")
     return {
-        "version": {"service": __version__, "rules": RULES_VERSION, "digest": rules_digest()},
+        "version": version(),
         "units": writer.units,
         "summary": summary,
         **tables,
@@ -33,6 +33,11 @@ def flat(takeoff: Takeoff) -> dict[str, Any]:
         "basis": basis,
         "request": plain(takeoff.job.asked) if takeoff.job.echo else None,
     }
+
+
+def version() -> dict[str, str]:
+    """Which service and which rules made an answer."""
+    return {"service": __version__, "rules": RULES_VERSION, "digest": rules_digest()}
 
 
 @cache

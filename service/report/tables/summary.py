@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
-from service.products.bought_rows import OrderRow
+from service.products.bought_rows import OrderRow, OwnedRow
 from service.products.layer import AnyLaid
 from service.products.registry import forms
 from service.products.supplied import Supplied
@@ -148,21 +148,29 @@ def _percent(share: Fraction) -> float:
 
 
 def _in_words(takeoff: Takeoff) -> str:
-    unit, known = takeoff.job.unit, forms()
     rows = [*(row for one in takeoff.supplied for row in one.order), *takeoff.pooled_order]
-    parts = [_line(row, unit) for row in sorted(rows, key=lambda row: known[row.form].nouns.picked)]
     plans = [
         f"{made.product}: {plan.in_words}" if len(takeoff.supplied) > 1 else plan.in_words
         for made in takeoff.supplied
         for plan in made.plans
     ]
     all_own = [*(row for made in takeoff.supplied for row in made.owned), *takeoff.pooled_owned]
-    own = [f"{row.used} of {row.item(unit)}" for row in all_own if row.used]
-    taken = [f"Take {', '.join(own)} from your own."] if own else []
-    return " ".join([f"Order {', '.join(parts) or 'nothing'}.", *taken, *plans])
+    return " ".join([*ordered_in_words(rows, all_own, takeoff.job.unit), *plans])
 
 
-def _line(row: OrderRow, unit: str) -> str:
+def ordered_in_words(
+    rows: Sequence[OrderRow], owned: Sequence[OwnedRow], unit: str
+) -> Iterator[str]:
+    """What to order, as a yard picks it, and what to take of the caller's own."""
+    known = forms()
+    parts = [line(row, unit) for row in sorted(rows, key=lambda row: known[row.form].nouns.picked)]
+    yield f"Order {', '.join(parts) or 'nothing'}."
+    own = [f"{row.used} of {row.item(unit)}" for row in owned if row.used]
+    if own:
+        yield f"Take {', '.join(own)} from your own."
+
+
+def line(row: OrderRow, unit: str) -> str:
     """`43 of hemlock 10' 0"`, or `1 pack of 2000 ring_nail 2 in`."""
     packages, each = row.bought.packages, row.bought.in_package
     packed = f"{packages} pack{'s' if packages != 1 else ''} of {round(each, 2)}"

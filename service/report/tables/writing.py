@@ -51,11 +51,12 @@ class _Lengths(dict[int | None, float | None]):
 
 
 class Writer:
-    """Writes the rows of one answer."""
+    """Writes the rows of one answer, in its unit and currency; `name` gives each piece's own id."""
 
-    def __init__(self, takeoff: Takeoff) -> None:
-        self.scale = scale_of(takeoff.job.unit)
-        self._takeoff = takeoff
+    def __init__(self, unit: str, currency: str | None, name: Callable[[], Names] = dict) -> None:
+        self.scale = scale_of(unit)
+        self._currency = currency
+        self._name = name
         self.lengths = _Lengths(self.scale)
 
     @property
@@ -65,13 +66,13 @@ class Writer:
             "length": self.scale.unit,
             "area": self.scale.area_unit,
             "weight": self.scale.weight_unit,
-            "money": self._takeoff.job.currency,
+            "money": self._currency,
         }
 
     @cached_property
     def names(self) -> Names:
         """The lasting id of each piece."""
-        return lasting(self._takeoff)
+        return self._name()
 
     def rows(self, record: type, rows: Iterable[Any]) -> list[dict[str, Any]]:
         """Rows of a table as plain values, in their order."""
@@ -81,6 +82,11 @@ class Writer:
         names, columns = _columns(record)
         values = [write(self, own) for write in columns]
         return [dict(zip(names, row, strict=False)) for row in zip(*values, strict=True)]
+
+
+def writer_of(takeoff: Takeoff) -> Writer:
+    """Writes the rows of a takeoff."""
+    return Writer(takeoff.job.unit, takeoff.job.currency, partial(lasting, takeoff))
 
 
 Rows: TypeAlias = Sequence[Any]

@@ -197,6 +197,9 @@ def _without_echo(answer: Any) -> Any:
 
 
 def test_rings_that_are_no_outline_are_refused(operation: Operation, shooting: Range) -> None:
+    if not list(_rings(operation)):
+        pytest.skip("no outline is sent to it")
+
     def cases() -> Iterator[Case]:
         for example, place in _rings(operation):
             for name, ring in NO_RINGS.items():

@@ -3,73 +3,31 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
-from fractions import Fraction
 
-from service.cutting.effort import EFFORTS, TRIAL
 from service.cutting.records import Need as Piece
-from service.errors import Fault, TradeRefused
-from service.joints.records import Jointed
 from service.ledger.book import Ledger
-from service.products.costs import Planned, plan_row
 from service.products.goods.lumber.needs import LumberShare, Need
-from service.products.goods.lumber.rulings import Task
 from service.products.remarks import Remarks
-from service.products.sticks.accounts import close, compare, flat_length, order_of, owned_of
-from service.products.sticks.saw import Saw, saw_of
-from service.products.sticks.sawn import Blade, Sawn, sawn
-from service.products.sticks.shortage import reaching
-from service.products.sticks.solving import solved, without_leftovers
-from service.products.stock import Trims, stocks_of
+from service.products.sticks.plain import PlainPlan, cut_whole, supply
+from service.products.stock import Trims
 from service.products.supplied import SearchSettings, Supplied
-from service.units.writing import both
-
-
-@dataclass(frozen=True, slots=True)
-class LumberPlan:
-    """The sticks for all needs of one lumber."""
-
-    task: Task
-    saw: Saw
-    made: Jointed
-    sawn: Sawn
 
 
 def plan(
     needs: Sequence[Need], settings: SearchSettings
-) -> tuple[LumberPlan, tuple[LumberShare, ...]]:
+) -> tuple[PlainPlan, tuple[LumberShare, ...]]:
     """Sticks for all needs, with the share of each.
 
     Raises TradeRefused where a piece is too long or stock runs short.
     """
     task = needs[0].task
-    fixed = [(Piece(one), name) for need in needs for name, one in need.wanted.pieces.items()]
-    stocks, objective = stocks_of(task, Trims(task.rules.end_trim, task.rules.end_trim), settings)
-    saw = saw_of(task, stocks, objective, [piece for piece, _ in fixed])
-    _check_reach(task, saw)
-    effort = TRIAL if settings.trial else EFFORTS[settings.effort]
-    made = solved((), saw, effort) or reaching(task, (), saw, effort, "sticks")
-    assert isinstance(made, Jointed)  # without runs there is nothing to be blocked
-    made = without_leftovers(task, (), saw, made, effort)
-    blade = Blade(saw.kerf, task.rules.keep_offcut)
-    out = sawn(task.product.id, made, (), saw.stocks, blade, fixed, saw.owned)
-    return LumberPlan(task, saw, made, out), tuple(LumberShare(out.of_piece) for _ in needs)
-
-
-def _check_reach(task: Task, saw: Saw) -> None:
-    """Every piece is one piece: the longest must come from some stick (8.2)."""
-    wanted = max((piece.length for piece in saw.fixed), default=0)
-    longest = max(stock.usable for stock in saw.stocks)
-    if wanted > longest:
-        text = f"a piece of {both(wanted)} is wanted, and the longest stick gives {both(longest)}"
-        at = f"{task.product_pointer}/stock"
-        raise TradeRefused(
-            Fault("piece-too-long", text, at, rule="8.2", measure=wanted, limit=longest)
-        )
+    wanted = [(Piece(one), name) for need in needs for name, one in need.wanted.pieces.items()]
+    made = cut_whole(task, wanted, Trims(task.rules.end_trim, task.rules.end_trim), settings)
+    return made, tuple(LumberShare(made.sawn.of_piece) for _ in needs)
 
 
 def supplied(
-    plan: LumberPlan,
+    plan: PlainPlan,
     needs: Sequence[Need],
     made: Supplied,
     ledger: Ledger,
@@ -77,14 +35,4 @@ def supplied(
     said: Remarks,
 ) -> None:
     """Sticks, order, plan, ledger and comparison; the pieces are in the ledger already."""
-    task, saw = plan.task, plan.saw
-    made.sticks = plan.sawn.sticks
-    taken = saw.rows_taken(plan.made, task)
-    made.order, extra = order_of(task, taken, said)
-    made.owned = owned_of(task, taken)
-    found = plan.made.plan
-    planned = Planned(found.cost, found.bound, found.work, saw.bought(plan.made))
-    made.plans = (plan_row(task, planned, saw.objective, "sticks", made.order, extra),)
-    close(made, ledger, extra, None)
-    flat = flat_length(task, Fraction(sum(piece.length for piece in saw.fixed)))
-    made.compared = (compare(task, made, flat, plan.made, saw.stocks),)
+    supply(plan, made, ledger, said)

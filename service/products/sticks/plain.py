@@ -1,0 +1,81 @@
+"""Pieces that are cut whole from sticks, none of them joined: planned, ordered and booked (8)."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+
+from service.cutting.effort import EFFORTS, TRIAL
+from service.cutting.records import Need as Piece
+from service.errors import Fault, TradeRefused
+from service.joints.records import Jointed
+from service.ledger.book import Ledger
+from service.products.costs import Planned, plan_row
+from service.products.remarks import Remarks
+from service.products.sticks.accounts import close, compare, flat_length, order_of, owned_of
+from service.products.sticks.saw import Saw, saw_of
+from service.products.sticks.sawn import Blade, Sawn, sawn
+from service.products.sticks.shortage import reaching
+from service.products.sticks.solving import solved, without_leftovers
+from service.products.sticks.task import StickTask
+from service.products.stock import Trims, stocks_of
+from service.products.supplied import SearchSettings, Supplied
+from service.units.writing import both
+
+
+@dataclass(frozen=True, slots=True)
+class PlainPlan:
+    """The sticks for all pieces of one product."""
+
+    task: StickTask
+    saw: Saw
+    made: Jointed
+    sawn: Sawn
+
+
+def cut_whole(
+    task: StickTask, wanted: Sequence[tuple[Piece, str]], trims: Trims, settings: SearchSettings
+) -> PlainPlan:
+    """Sticks for pieces, each with its id.
+
+    Raises TradeRefused where a piece is too long or stock runs short.
+    """
+    stocks, objective = stocks_of(task, trims, settings)
+    saw = saw_of(task, stocks, objective, [piece for piece, _ in wanted])
+    _check_reach(task, saw)
+    effort = TRIAL if settings.trial else EFFORTS[settings.effort]
+    made = solved((), saw, effort) or reaching(task, (), saw, effort, "sticks")
+    assert isinstance(made, Jointed)  # without runs there is nothing to be blocked
+    made = without_leftovers(task, (), saw, made, effort)
+    blade = Blade(saw.kerf, task.rules.keep_offcut)
+    out = sawn(task.product.id, made, (), saw.stocks, blade, wanted, saw.owned)
+    return PlainPlan(task, saw, made, out)
+
+
+def _check_reach(task: StickTask, saw: Saw) -> None:
+    """Every piece is one piece: each must come from some stick (8.2)."""
+    longest = max(stock.reach for stock in saw.stocks)
+    wanted = [need for need in saw.fixed if not any(stock.holds(need) for stock in saw.stocks)]
+    if wanted:
+        most = max(need.length for need in wanted)
+        text = f"a piece of {both(most)} is wanted, and the longest stick gives {both(longest)}"
+        at = f"{task.product_pointer}/stock"
+        raise TradeRefused(
+            Fault("piece-too-long", text, at, rule="8.2", measure=most, limit=longest)
+        )
+
+
+def supply(plan: PlainPlan, made: Supplied, ledger: Ledger, said: Remarks) -> None:
+    """Sticks, order, plan, ledger and comparison; the pieces are in the ledger already."""
+    task, saw = plan.task, plan.saw
+    made.sticks = plan.sawn.sticks
+    taken = saw.rows_taken(plan.made, task)
+    made.order, extra = order_of(task, taken, said)
+    made.owned = owned_of(task, taken)
+    found = plan.made.plan
+    planned = Planned(found.cost, found.bound, found.work, saw.bought(plan.made))
+    made.plans = (plan_row(task, planned, saw.objective, "sticks", made.order, extra),)
+    close(made, ledger, extra, None)
+    flat = flat_length(task, Fraction(sum(piece.length for piece in saw.fixed)))
+    made.compared = (compare(task, made, flat, plan.made, saw.stocks),)

@@ -1,0 +1,71 @@
+"""What was asked against the shape that it must have: all its faults at once, each at its place."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping, Sequence
+from typing import Any, TypeVar
+
+from pydantic import BaseModel, ValidationError
+
+from service.errors import Fault, ShapeRefused
+
+UNITS = ("in", "ft", "mm", "cm", "m")
+
+Model = TypeVar("Model", bound=BaseModel)
+
+
+def unit_of(asked: object) -> str:
+    """The unit that a request declares; inches where it declares none that there is."""
+    unit = asked.get("unit") if isinstance(asked, dict) else None
+    return unit if isinstance(unit, str) and unit in UNITS else "in"
+
+
+def shaped(model: type[Model], asked: object, known: Sequence[Fault] = ()) -> Model:
+    """The request as validated; all its faults of shape are raised at once, the `known` besides."""
+    try:
+        return model.model_validate(asked, context={"unit": unit_of(asked)})
+    except ValidationError as wrong:
+        found = wrong.errors(include_url=False, include_context=False, include_input=False)
+        faults = [
+            Fault(str(one["type"]).replace("_", "-"), _sentence(one), _pointer(asked, one))
+            for one in found[: ShapeRefused.most]
+        ]
+        raise ShapeRefused(*faults, *known, count=len(found) + len(known)) from None
+
+
+_PLAIN = {
+    "extra_forbidden": "this key is not known here: check its spelling",
+    "missing": "this key is needed",
+}
+
+
+def _sentence(error: Mapping[str, Any]) -> str:
+    """What is wrong, without any string that was sent: the tag of a union would be one."""
+    if error["type"] == "union_tag_invalid":
+        return f"this must be one of {error['msg'].rpartition('expected tags: ')[2]}"
+    if error["type"] in ("too_short", "too_long"):
+        bound = re.search(r"at (?:least|most) \d+", error["msg"])
+        return f"this list must have {bound[0]} items" if bound else "this list has a wrong length"
+    return _PLAIN.get(error["type"], str(error["msg"]))
+
+
+def _pointer(asked: object, error: Mapping[str, Any]) -> str:
+    """A JSON Pointer to the fault; names of union members that pydantic adds are left out."""
+    places: Sequence[str | int] = error["loc"]
+    absent = error["type"] == "missing"
+    parts: list[str] = []
+    at: Any = asked
+    for k, place in enumerate(places):
+        if _stands_in(at, place):
+            at = at[place]
+        elif not (absent and isinstance(at, dict) and k == len(places) - 1):
+            continue
+        parts.append(str(place)[:64].replace("~", "~0").replace("/", "~1"))
+    return "".join(f"/{part}" for part in parts)
+
+
+def _stands_in(at: object, place: str | int) -> bool:
+    if isinstance(at, list):
+        return isinstance(place, int) and place < len(at)
+    return isinstance(at, dict) and place in at
