@@ -17,7 +17,7 @@ from service.geometry.rings import Line, Point, Polygon, Region, Ring
 from service.units.ticks import whole
 
 What: TypeAlias = Literal["covered", "bare", "tight", "mitre", "beam"]
-"""What an edge is; at a `beam` boards reach under skins that come later, where they have no gap."""
+"""What an edge is; at a `beam` boards reach under skins, or a flange, and have no gap."""
 
 _OFF = 4
 """Ticks that snapping can put corners off the line on which they lay (`layout.runs.SNAPPED`)."""

@@ -103,7 +103,8 @@ class Surface:
     away of it for those laid on them: openings that lie wholly in it are none of theirs. `edges`
     are those of its outline of which something was said, in the order of their numbers, `known`
     those of which it was said what they lie beside, and `sides` all of them. `hidden` is what
-    finished layers lie over, beams as a rule.
+    finished layers lie over, beams as a rule, `spanned` what was taken and trim runs over all the
+    same, as over a vent strip.
     """
 
     id: str
@@ -124,6 +125,7 @@ class Surface:
     flatness: Flatness | None = None
     sides: tuple[Edge, ...] = ()
     hidden: Region = ()
+    spanned: Region = ()
 
     def turned_round(self, direction: Fraction) -> bool:
         """Whether stations across a layer run against those of the request's own drawing.
@@ -167,6 +169,10 @@ class Surface:
         cut = (_left_of(opening, left.parts) for opening in self.openings)
         return replace(left, openings=tuple(one for one in cut if one is not None))
 
+    def spanning(self, area: Region) -> Surface:
+        """The surface whose trim runs on over an `area` that was taken of it."""
+        return replace(self, spanned=union([self.spanned, area]))
+
     def under(self, area: Region) -> Surface:
         """The surface with finished work over an `area` of it."""
         return replace(self, hidden=union([self.hidden, area])) if area else self
@@ -174,8 +180,8 @@ class Surface:
     @cached_property
     def clear(self) -> Region:
         """What of the parts is in view once all that is laid is finished: clear bays (17.5)."""
-        left = difference(self.parts, self.hidden)
-        return without_needles(left) if self.hidden else self.parts
+        seen = union([self.parts, self.spanned]) if self.spanned else self.parts
+        return without_needles(difference(seen, self.hidden)) if self.hidden else seen
 
     @cached_property
     def gross(self) -> int:

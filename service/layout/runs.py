@@ -26,7 +26,8 @@ NOTHING = SIXTY_FOURTH + SNAPPED
 class Course:
     """One course in the frame: `low` and `high` edge stations, number in laying order.
 
-    `starts_low` says that the edge nearer to the start is the low one.
+    `starts_low` says that the edge nearer to the start is the low one, `first` and `last` whether
+    it is an outermost one of what is laid by itself: all, or a bay.
     """
 
     number: int
@@ -34,6 +35,8 @@ class Course:
     high: int
     rip: Rip
     starts_low: bool
+    first: bool = False
+    last: bool = False
 
     @property
     def face(self) -> int:
@@ -101,18 +104,40 @@ class Laid:
     dropped: tuple[Polygon, ...]
     open_joints: int
 
+    def course(self, number: int) -> Course:
+        """The course of that number."""
+        return self.courses[number - self.courses[0].number]
 
-def placed_courses(scheme: Scheme, region: Region, starts_low: bool) -> tuple[Course, ...]:
-    """The scheme's courses in the frame of `region`, from its low or its high edge."""
+
+def placed_courses(
+    scheme: Scheme, region: Region, starts_low: bool, before: int = 0
+) -> tuple[Course, ...]:
+    """The scheme's courses in the frame of `region`, from its low or its high edge.
+
+    They are numbered on from so many that lie in bays `before` it.
+    """
     _, _, low, high = bounds(region)
-    if starts_low:
-        return tuple(
-            Course(k + 1, low + strip.near, low + strip.far, strip.rip, True)
-            for k, strip in enumerate(scheme.strips)
-        )
+    sides = [
+        (low + strip.near, low + strip.far) if starts_low else (high - strip.far, high - strip.near)
+        for strip in scheme.strips
+    ]
     return tuple(
-        Course(k + 1, high - strip.far, high - strip.near, strip.rip, False)
-        for k, strip in enumerate(scheme.strips)
+        Course(before + k + 1, *side, strip.rip, starts_low, k == 0, k == len(scheme.strips) - 1)
+        for k, (side, strip) in enumerate(zip(sides, scheme.strips, strict=True))
+    )
+
+
+def together(parts: Sequence[Laid]) -> Laid:
+    """What was laid part by part, as one."""
+    if len(parts) == 1:
+        return parts[0]
+    return Laid(
+        tuple(course for one in parts for course in one.courses),
+        tuple(run for one in parts for run in one.runs),
+        tuple(cutout for one in parts for cutout in one.cutouts),
+        sum(one.snap for one in parts),
+        tuple(polygon for one in parts for polygon in one.dropped),
+        sum(one.open_joints for one in parts),
     )
 
 

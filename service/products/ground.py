@@ -19,7 +19,8 @@ class Offered:
     `bearings`, as strapping has, what is laid on it bears on those lines and on nothing behind.
     `cuts` are areas of the surface that it takes away, as beams do: what follows is laid beside
     them, with its gaps there as at walls but for their `edges`, and not on it. `hides` is what lies
-    under it once it is finished, where boards reach under its faces: trim runs along those.
+    under it once it is finished, where boards reach under its faces: trim runs along those. What
+    it `splits` is laid each by itself on either side of it (3.18), and trim runs on over it.
     """
 
     thickness: int = 0
@@ -29,6 +30,7 @@ class Offered:
     cuts: Region = ()
     edges: tuple[Edge, ...] = ()
     hides: Region = ()
+    splits: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,7 +40,8 @@ class Ground:
     `surface` is what it may be laid on. `bearings` are the lines that its fasteners are driven
     into, `depth` how deep those are; None where no fastener goes through. `over` is what was laid
     between them and the layer, the nearest to them first, `standing` the thickness of panels that
-    stood there before. A `shim` on the members is passed and holds nothing (18.11).
+    stood there before. A `shim` on the members is passed and holds nothing (18.11). `split`: its
+    parts are laid each by itself, where no course runs on from one into another.
     """
 
     surface: Surface
@@ -47,14 +50,17 @@ class Ground:
     standing: int | None = None
     shim: int = 0
     depth: int | None = None
+    split: bool = False
 
     def under(self, offered: Offered) -> Ground:
         """What the next layer stands on, when one that offers this was laid."""
         left = self.surface.less(offered.cuts, offered.edges).under(offered.hides)
+        split = self.split or offered.splits
+        left = left.spanning(offered.cuts) if offered.splits else left
         if offered.bearings:
-            return Ground(left, offered.bearings, depth=offered.thickness)
+            return Ground(left, offered.bearings, depth=offered.thickness, split=split)
         if offered.cuts:
-            return replace(self, surface=left)
+            return replace(self, surface=left, split=split)
         return replace(self, surface=left, over=(*self.over, offered))
 
     @property

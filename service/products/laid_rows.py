@@ -160,6 +160,11 @@ class CourseRow:
     surface: Text
     layer: Text
     course: Count
+    bay: Annotated[
+        Count | None,
+        "Which bay it lies in, where each is laid by itself: from 1 on, in the order of their "
+        "courses. None where courses run on from bay to bay, or there is but one.",
+    ] = None
     near: Annotated[Length, "Station of the edge nearer to the start."]
     far: Length
     width: Annotated[Length, "Of one that tapers the width between its edges: see `end_widths`."]
@@ -185,6 +190,10 @@ class AlternativeRow:
 
     surface: Text
     layer: Text
+    bay: Annotated[
+        Count | None,
+        "Which bay, where each is laid by itself; those of one are ranked together.",
+    ] = None
     rank: Count
     start: Text
     courses: Count

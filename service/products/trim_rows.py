@@ -10,6 +10,7 @@ from typing import Annotated, Literal, TypeAlias
 
 from service.schemas.columns import (
     PLAIN,
+    Area,
     Count,
     Degrees,
     Length,
@@ -45,6 +46,10 @@ class TrimRow:
         "Numbers of the edges of the outline along which it runs; none round an opening, and along "
         "what layers behind took away, as beams do.",
     ]
+    from_edge: Annotated[
+        Length | None,
+        "How far from those its back edge lies, of a strip set into the surface; else None.",
+    ] = None
     opening: Annotated[Text | None, "The opening that it frames, or None."] = None
     start: Annotated[Place, Named("from"), "Its left end [x, y], in the plane of the `outline`."]
     end: Annotated[Place, Named("to"), "Its right end."]
@@ -81,4 +86,10 @@ class TrimTotalRow:
     inside_corners: Annotated[Count, "Turns of at least `corner_over`, both walls with trim."]
     outside_corners: Count
     segment_joints: Annotated[Count, "Turns of 1 degree up to `corner_over`, mitred."]
-    scarfs: Count
+    scarfs: Annotated[Count, "Joints of pieces of one length, butted ones too."]
+    free_area: Annotated[
+        Area | None,
+        "Net free vent area: its length along the middle times what the sheet of the product gives "
+        "for so much. None where that is not known.",
+    ] = None
+    free_area_asked: Annotated[Area | None, "What the layer asks of it, or None."] = None

@@ -10,6 +10,7 @@ from typing import Any
 
 import pytest
 from hypothesis import given
+from hypothesis import strategies as st
 from shapely.geometry import Polygon
 from shapely.geometry.base import BaseGeometry
 from shapely.ops import unary_union
@@ -169,6 +170,43 @@ def test_joints_keep_apart_where_runs_touch_and_none_crosses_a_beam(request: Req
             if run["region"] == beside["region"] and beside["course"] == run["course"] + 1:
                 overlap = min(run["to"], beside["to"]) - max(run["from"], beside["from"])
                 assert overlap <= 0 or abs(at - other) >= 24 - 1e-6
+
+
+@FEW
+@given(request=between_beams(covered=False, short=False), high=st.booleans())
+def test_bays_laid_by_themselves_are_laid_as_rooms_of_their_own(
+    request: Request, high: bool
+) -> None:
+    """Each bay has the courses that a room of its outline has, and each way of laying them (5.10).
+
+    They are numbered on from the side where work starts.
+    """
+    (area,) = request["surfaces"]
+    *beams, boards = area["layers"]
+    own = {"backing": {"thickness": 0.5}, "openings": []}
+    boards |= {"bays": "per_bay", "joints": "anywhere", "start_side": "high" if high else "low"}
+    alone = dict(area | own | {"layers": [boards]})
+    found = answered(request | {"surfaces": [area | own | {"layers": [*beams, boards]}]})
+    gone = taken(found, by_layer(found))["boards"]
+    upright = boards["direction"] == 90
+    bays = sorted(
+        (key_of(bay, upright, high), [[x / INCH, y / INCH] for x, y in bay.exterior.coords[:-1]])
+        for bay in parts.parts_of(area | {"openings": []}, "in", gone)
+    )
+    rooms = [answered(request | {"surfaces": [alone | {"outline": ring}]}) for _, ring in bays]
+    widths = [row["width"] for room in rooms for row in room["courses"]]
+    assert [row["width"] for row in found["courses"]] == pytest.approx(widths, abs=1e-4)
+    ways = [(row["start"], row["rank"]) for room in rooms for row in room["alternatives"]]
+    assert [(row["start"], row["rank"]) for row in found["alternatives"]] == ways
+    names = [row["bay"] for row in found["alternatives"]]
+    assert names == sorted(names) if len(bays) > 1 else set(names) == {None}
+
+
+def key_of(bay: Polygon, upright: bool, high: bool) -> tuple[float, float]:
+    """By what bays are ordered: from the side where work starts, then along the boards."""
+    low, near, beyond, far = (round(at, -2) for at in bay.bounds)
+    start, end, along = (low, beyond, near) if upright else (near, far, low)
+    return (-end if high else start, along)
 
 
 TIMBER = {"id": "timber", "form": "lumber", "width": 4, "thickness": 6,

@@ -59,6 +59,17 @@ BEAMS: Request = {
                   "thickness": 0.75, "stock": [{"length": "8 ft"}, {"length": "16 ft"}]}],
 }  # fmt: skip
 
+SOFFIT: Request = {
+    "unit": "in",
+    "surfaces": [{
+        "id": "eave", "type": "soffit", "view": "facing", "rectangle": [120, 24],
+        "supports": {"direction": 90, "first": 8, "spacing": 16},
+        "layers": [{"kind": "trim", "product": "vent", "edges": [0], "from_edge": 5}],
+    }],
+    "products": [{"id": "vent", "form": "moulding", "width": 2.625, "thickness": 0.125,
+                  "flange": 0.375, "meets": "butted", "stock": [{"length": "8 ft"}]}],
+}  # fmt: skip
+
 STRAPS: Request = {
     "unit": "in",
     "surfaces": [{
@@ -184,6 +195,8 @@ AILING: dict[str, Request] = {
     ),
     "strap-narrow": but(STRAPS, ("/products/0/width", 1.25)),
     "straps-too-near": but(STRAPS, (f"{LAYER}/rules", {"strap_spacing": 4})),
+    "flange-wide": but(SOFFIT, ("/products/0/flange", 1.5)),
+    "strip-beyond-surface": but(SOFFIT, (f"{LAYER}/from_edge", 23)),
     "straps-along-members": but(STRAPS, (f"{LAYER}/direction", 90)),
     "widths-not-level": but(WRAP, (f"{LAYER}/direction", 15)),
     "part-wider-than-board": but(BEAMS, (f"{LAYER}/drop", 10)),

@@ -29,7 +29,8 @@ def between_beams(draw: st.DrawFn, *, covered: bool = True, short: bool = True) 
     ]
     wrap = {"kind": "wrap", "product": "roll", "tape": "tape"}
     behind = draw(st.sampled_from([[], [{"kind": "sheathing", "product": "sheet"}], [wrap]]))
-    boards = {"direction": direction, "joints": draw(st.sampled_from(["framing", "anywhere"]))}
+    boards = {"direction": direction, "joints": draw(st.sampled_from(["framing", "anywhere"])),
+              "bays": draw(st.sampled_from(["continuous", "per_bay"]))}  # fmt: skip
     behind = behind if covered else []
     holes = draw(st.sampled_from([[], [draw(shapes.openings(points))]]))
     area = outline(points, behind=draw(jobs.behind((direction + 90) % 180)), openings=holes,

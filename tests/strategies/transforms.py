@@ -13,7 +13,7 @@ Point = tuple[float, float]
 CORNER_KEYS = ("outline",)
 LENGTH_KEYS = {"overall", "coverage", "tongue", "lap", "thickness", "spacing", "first", "at",
                "length", "rectangle", "circle", "outline", "clearance", "cut_gap", "flange",
-               "spacer", "gap", "projection"}  # fmt: skip
+               "spacer", "gap", "projection", "from_edge"}  # fmt: skip
 
 
 def as_outline(surface: Request) -> Request:

@@ -119,7 +119,11 @@ def _is_at(station: float, edge: float) -> bool:
 
 
 def _known_beam(answer: Row, layer: Row, lengths: Lengths) -> Mapping[str, str]:
-    """What is known of a layer's first beam that is no half one; nothing of a layer without."""
+    """What is known of a strip set in, or of a first beam that is no half one; else nothing."""
+    strips = [row for row in answer["trim_lengths"] if is_of(row, layer) and row["from_edge"]]
+    if strips:
+        line = f"{lengths.station(strips[0]['from_edge'])} from edge {strips[0]['edges'][0]}"
+        return dict.fromkeys(BLANKS, "") | {"line": line}
     own = [row for row in answer["beams"] if is_of(row, layer)]
     full = [row for row in own if row["wall"] == "none"] or own
     if not full:

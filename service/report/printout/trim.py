@@ -24,7 +24,8 @@ def trim_blocks(answer: Row, layer: Row, lengths: Lengths) -> Iterator[tuple[str
     cells = [_cells(row, ends, short, lengths) for row in rows]
     (total,) = (row for row in answer["trim_totals"] if _is_of(row, layer))
     yield "Lengths, ends as you face them:", table(HEADS, cells, "rlrlll")
-    yield "In all:", paragraph(_in_all(total, lengths), "    ")
+    told = _in_all(total, _is_butted(rows, ends), lengths)
+    yield "In all:", paragraph(f"{told}{_vented(total, answer['units']['area'])}", "    ")
 
 
 def _is_of(row: Row, layer: Row) -> bool:
@@ -39,21 +40,22 @@ def _cells(
     cuts = [f"{short[name]} {lengths.station(pieces[name]['length'])}" for name in names]
     return [
         str(row["number"]),
-        _along(row),
+        _along(row, lengths),
         lengths.station(row["length"]),
         _end(row, 0, first),
         _end(row, 1, last),
-        _joined(cuts, row["scarfs"], lengths),
+        _joined(cuts, row["scarfs"], pieces[names[0]]["ends"][1], lengths),
     ]
 
 
-def _along(row: Row) -> str:
-    """`edge 2`, `hatch`, or a side of a bay."""
+def _along(row: Row, lengths: Lengths) -> str:
+    """`edge 2`, `edge 0, 5" off`, `hatch`, or a side of a bay."""
     if row["opening"] is not None:
         return str(row["opening"])
     if not row["edges"]:
         return "bay"
-    return f"edge {', '.join(map(str, row['edges']))}"
+    edges, off = f"edge {', '.join(map(str, row['edges']))}", row["from_edge"]
+    return edges if off is None else f"{edges}, {lengths.station(off)} off"
 
 
 _MEETS: Final = {"inside corner": "inside", "outside corner": "outside", "segment joint": "bend"}
@@ -63,22 +65,45 @@ def _end(row: Row, end: int, cut: str) -> str:
     """`coped, inside`, `mitred 22.5, bend`: how it is cut, and what it meets there."""
     meets = _MEETS.get(row["meets"][end], row["meets"][end])
     turn = row["turns"][end]
-    at = f" {turn / 2:g} deg" if cut == "mitred" and turn != 90 else ""
+    off = abs(turn - 90) if meets == "mitre edge" else turn / 2
+    at = f" {off:g} deg" if cut == "mitred" and off != 45 else ""
     return f"{cut}{at}, {meets}"
 
 
-def _joined(cuts: Sequence[str], scarfs: Sequence[float], lengths: Lengths) -> str:
-    """Its pieces, with where each two lap."""
+def _joined(cuts: Sequence[str], scarfs: Sequence[float], cut: str, lengths: Lengths) -> str:
+    """Its pieces, with where each two lap, or butt."""
     if not scarfs:
         return cuts[0]
     at = ", ".join(lengths.station(one) for one in scarfs)
-    return f"{' + '.join(cuts)}; scarf at {at}"
+    return f"{' + '.join(cuts)}; {'scarf' if cut == 'scarfed' else 'joint'} at {at}"
 
 
-def _in_all(total: Row, lengths: Lengths) -> str:
+def _is_butted(rows: Sequence[Row], pieces: Mapping[str, Row]) -> bool:
+    """Whether pieces of one length meet square, and not in scarfs."""
+    firsts = (pieces[row["pieces"][0]] for row in rows if row["scarfs"])
+    return any(piece["ends"][1] == "square" for piece in firsts)
+
+
+_VENTED: Final = {"ft2": (144, "sq in"), "m2": (1_000_000, "mm2")}
+"""Vents are measured in smaller units than surfaces: how many make one, and their name."""
+
+
+def _vented(total: Row, unit: str) -> str:
+    """The net free vent area, and what is asked of it."""
+    many, name = _VENTED[unit]
+    given, asked = total["free_area"], total["free_area_asked"]
+    if given is None:
+        return ""
+    beside = "" if asked is None else f", of {asked * many:,.0f} that are asked"
+    return f" {given * many:,.0f} {name} of net free vent area{beside}."
+
+
+def _in_all(total: Row, butted: bool, lengths: Lengths) -> str:
+    names = {"scarfs": "joints" if butted else "scarfs"}
     counts = [
-        f"{total[key]} {key.replace('_', ' ').removesuffix('s' if total[key] == 1 else '')}"
+        f"{total[key]} {name.removesuffix('s' if total[key] == 1 else '')}"
         for key in ("inside_corners", "outside_corners", "segment_joints", "scarfs")
+        for name in [names.get(key, key.replace("_", " "))]
         if total[key]
     ]
     told = f"{lengths.total(total['length'])} along the back edge"

@@ -19,7 +19,7 @@ from service.ledger.book import Ledger
 from service.products.costs import Planned, plan_row
 from service.products.goods.moulding.jointing import SHORT, LineJoints, with_laps
 from service.products.goods.moulding.needs import MouldingShare, Need
-from service.products.goods.moulding.rulings import Task
+from service.products.goods.moulding.rulings import Task, squared
 from service.products.remarks import Remarks
 from service.products.sticks.accounts import close, compare, flat_length, order_of, owned_of
 from service.products.sticks.saw import Saw, saw_of
@@ -49,7 +49,7 @@ def plan(
     """
     task = needs[0].task
     lap = max(need.wanted.lap for need in needs)
-    stocks, objective = stocks_of(task, StartTrim(task.rules.start_trim), settings)
+    stocks, objective = stocks_of(task, StartTrim(squared(task)), settings)
     kept = tuple(stock for stock in stocks if stock.usable > lap)
     saw = saw_of(task, kept, objective)
     chosen = [LineJoints(task, need.wanted, lap) for need in needs]

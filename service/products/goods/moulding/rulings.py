@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from fractions import Fraction
 
+from service.errors import Ticks
 from service.products.goods.moulding.spec import MouldingProduct
 from service.products.layer import Layer
 from service.products.layer import Task as TaskOf
@@ -17,6 +18,20 @@ class MouldingRulings(StickRulings):
 
     start_trim = Ruling(int)
     scarf_angle = Ruling(Fraction)
+
+
+def squared(task: Task) -> int:
+    """What squaring the end that a stick is sawn from takes: nothing where sticks come square."""
+    rules: MouldingRulings = task.rules
+    if task.product.meets != "butted" or rules.as_sent("start_trim") is not None:
+        return rules.start_trim
+    rules.note("17.2", "start_trim", Ticks(0), "product")
+    return 0
+
+
+def lapped_at(task: Task) -> float:
+    """Degrees off square at which two pieces of a line meet: 0 where they butt (7.1)."""
+    return 0.0 if task.product.meets == "butted" else float(task.rules.scarf_angle)
 
 
 Task = TaskOf[Layer, MouldingProduct, MouldingRulings]

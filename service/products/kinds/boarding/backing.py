@@ -71,7 +71,7 @@ def _joints(placed: PlacedBoards, framing: Framing) -> Iterator[Backer]:
     boards = placed.laid.detail
     for joint in placed.joints:
         if joint.on == "block":
-            middle = boards.laid.courses[joint.course - 1].middle
+            middle = boards.laid.course(joint.course).middle
             u, v = framing.frame.to(boards.frame.back((joint.at, middle)))
             for low, high in framing.bays_over((u, u), v):
                 yield backer(framing, (low, v), (high, v), "block", "joint")

@@ -11,10 +11,12 @@ from service.geometry.rings import Line, Region
 from service.joints.records import Cut, JointRules
 from service.layout.bearings import Bearing, BearingLine
 from service.layout.panel_joints import PanelJointLine, crossed
+from service.layout.ranking import Ranked
 from service.layout.runs import Course, Laid, Run
 from service.products.goods.board.board import Board
 from service.products.kinds.boarding.rulings import Task
 from service.products.kinds.boarding.walls import Perimeter
+from service.products.kinds.boarding.ways import Ways
 from service.products.layer import LaidLayer, Placed
 from service.products.rows import PieceRow
 
@@ -23,10 +25,10 @@ from service.products.rows import PieceRow
 class Boards:
     """What the kind keeps of a laid layer for supplying, fastening and drawing.
 
-    `openings` are the ids of those that each hole is cut for, by the hole's name; `flanged` the
-    names of the holes whose edges a flange covers all round. `perimeter` are the walls around, of
-    which the one at which the first course lies is `first_covered` or not, and `last_gap` (ticks)
-    is what the last one has to slide on in. `extent` is from wall to wall along the boards.
+    `lines` are the members as each course meets them, by its number. `openings` are the ids of
+    those that each hole is cut for, by the hole's name; `flanged` the names of the holes whose
+    edges a flange covers all round. `perimeter` are the walls around, `extent` is from wall to wall
+    along the boards.
     """
 
     board: Board
@@ -34,12 +36,9 @@ class Boards:
     region: Region
     laid: Laid
     bearings: tuple[Bearing, ...]
-    lines: tuple[BearingLine, ...]
+    lines: Mapping[int, BearingLine]
     perimeter: Perimeter
-    first_covered: bool
-    last_gap: int
     extent: int
-    spacer: int
     seams: tuple[PanelJointLine, ...]
     openings: Mapping[str, tuple[str, ...]]
     flanged: frozenset[str] = frozenset()
@@ -51,15 +50,35 @@ class Boards:
 
     def line(self, run: Run) -> BearingLine:
         """The members as a run's course meets them."""
-        return self.lines[run.course - 1]
+        return self.lines[run.course]
 
     def course(self, run: Run) -> Course:
         """The course of a run."""
-        return self.laid.courses[run.course - 1]
+        return self.laid.course(run.course)
 
     def panel_joints(self, run: Run) -> tuple[int, ...]:
         """Stations at which a run's course crosses joints of the panels behind it."""
         return crossed(self.seams, self.course(run).middle)
+
+
+@dataclass(frozen=True, slots=True)
+class Field:
+    """What is laid by itself: all that a layer has, or a bay of it (5.10).
+
+    `task` is the layer on that, `bay` its number among several. Its courses are laid as `chosen`
+    among the `ways`, of which the `found` were compared. The wall at which the first one lies is
+    `first_covered` or not, and `last_gap` (ticks) is what the last one has to slide on in.
+    """
+
+    task: Task
+    bay: int | None
+    region: Region
+    laid: Laid
+    ways: Ways
+    chosen: Ranked
+    found: tuple[Ranked, ...]
+    first_covered: bool
+    last_gap: int
 
 
 @dataclass(frozen=True, slots=True)

@@ -123,6 +123,10 @@ class BoardingRulings(BoardRulings, HoldRulings, DrivingRulings, BackingRulings)
         self.note("18.3", "per_crossing", "by width", "default")
         return None
 
+    def bays(self, usual: Literal["continuous", "per_bay"]) -> Literal["continuous", "per_bay"]:
+        """Whether courses run on from bay to bay, or each bay is laid by itself (5.10, 3.18)."""
+        return self.choose("5.10", "bays", self.layer.bays, usual)
+
     @property
     def start_side(self) -> Literal["low", "high"]:
         """The side, across the boards, on which course 1 lies (3.10)."""

@@ -140,6 +140,13 @@ class BoardingLayer(LayerBase):
         f"{LOW_SIDE} Default: low.",
     )
     aim: Annotated[list[Aim], Field(max_length=8)] | None = None
+    bays: Literal["continuous", "per_bay"] | None = Field(
+        None,
+        description="Where layers behind part the surface, as beams or a vent strip do: "
+        "`continuous`, the lines of the courses run on from bay to bay; `per_bay`, each bay is "
+        "laid by itself, and an aim is met in the bays in which it lies. Default: continuous; "
+        "per_bay on the two sides of a strip that runs along the boards.",
+    )
     spacer: LengthOrZero | None = Field(None, description="Open joint between courses. Default 0.")
     edges: Literal["covered", "bare"] | None = Field(
         None, description="Whether a moulding covers the ends and edges. Default: covered."

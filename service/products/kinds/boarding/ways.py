@@ -17,6 +17,7 @@ from service.layout.courses import (
 )
 from service.layout.ranking import Edges, Limits, Ranked, ranked
 from service.layout.start_lines import best_line, smallest_rip
+from service.products.kinds.boarding.spec import Aim
 from service.units.ticks import SIXTY_FOURTH
 
 
@@ -28,7 +29,7 @@ class Ways:
     `middle` the station in the middle of the outline across. `sent` is the start asked for.
     `whole_at` is where the first course lies whole unless the caller or a rip says otherwise: at
     the edge of a soffit that is seen, where it is boarded along its length (3.18), and at the
-    bottom of a wall boarded level (3.9).
+    bottom of a wall boarded level (3.9). `aims` are those that these courses can meet.
     """
 
     inset: Region
@@ -41,6 +42,7 @@ class Ways:
     lapped: bool
     middle: int
     whole_at: Literal["outer edge", "bottom"] | None
+    aims: tuple[Aim, ...] = ()
 
     def feature(self, aim: int, on: Literal["joint", "centre"]) -> Feature:
         """A feature at station `aim` across the boards."""

@@ -26,7 +26,19 @@ KIND = Kind(
     draw=draw,
     violations=violations,
     folder=Path(__file__).parent,
-    nouns=LayerNouns(course="length", decide=("moulding-narrow", "not-framed", "scarf-off-member")),
+    nouns=LayerNouns(
+        course="length",
+        first="Snap a line {line}: back edge of the strip.",
+        begin=("Set the strip in before what ends beside it.",),
+        decide=(
+            "free-area-short",
+            "free-area-unknown",
+            "moulding-narrow",
+            "not-framed",
+            "scarf-off-member",
+            "strip-over-layers",
+        ),
+    ),
     along_edges=True,
     cautions=(
         Caution(

@@ -16,7 +16,9 @@ from service.products.drawing import (
     lie_of_course,
     station_text,
 )
+from service.products.goods.moulding.rulings import lapped_at
 from service.products.kinds.trim.records import PlacedTrim, Trim, TrimLength
+from service.schemas.venting import vent_area
 from service.units.ticks import whole
 
 _LEVEL, _UPRIGHT = 6, 2
@@ -79,11 +81,16 @@ def _notes(placed: PlacedTrim, unit: str) -> tuple[str, ...]:
             (total.inside_corners, "inside corners"),
             (total.outside_corners, "outside corners"),
             (total.segment_joints, "segment joints"),
-            (total.scarfs, "scarfs"),
+            (total.scarfs, "scarfs" if lapped_at(placed.laid.task) else "joints"),
         )
         if count
     ]
+    task = placed.laid.task
+    back = f"{task.product.id}: {station_text(total.length, unit)} along its back edge"
+    if task.layer.from_edge is not None:
+        back += f", which lies {station_text(task.layer.from_edge, unit)} from the edge"
     return (
-        f"{placed.laid.task.product.id}: {station_text(total.length, unit)} along its back edge",
+        back,
+        *((f"net free vent area: {vent_area(total.free_area, unit)}",) if total.free_area else ()),
         *((", ".join(corners),) if corners else ()),
     )

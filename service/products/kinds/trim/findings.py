@@ -17,6 +17,20 @@ def say_what_was_laid(task: Task, said: Remarks, trim: Trim) -> None:
     _crossed(task, said, trim)
 
 
+def say_over_layers(task: Task, said: Remarks) -> None:
+    """A strip is let into what is laid after it; what was laid before it closes it (3.18)."""
+    if task.ground.over:
+        said.find(
+            Finding(
+                "strip-over-layers",
+                task.at,
+                "the strip is set in after other layers were laid, which run on behind it: put it "
+                "before those that it is to be let into",
+                rule="3.18",
+            )
+        )
+
+
 def say_not_framed(task: Task, said: Remarks, opening: Opening) -> None:
     """Only an opening of four sides within the surface has a frame of four pieces (17.3)."""
     why = "reaches the outline" if opening.crosses_edge else "has not four sides"

@@ -8,21 +8,23 @@ from fractions import Fraction
 from itertools import pairwise
 
 from service.errors import Fault, TradeRefused
-from service.geometry.edges import Side, sides_of
+from service.geometry.edges import Edge, Side, sides_of
 from service.geometry.frame import frame_of
 from service.geometry.offsets import grown
 from service.geometry.plane import difference, union
-from service.geometry.rings import Ring
+from service.geometry.rings import Region, Ring
 from service.geometry.surface import Opening
 from service.geometry.walls import STRAIGHT, Wall, mitre, walls_of
 from service.layout.scarfs import Line
 from service.products.gaps import Cover
 from service.products.goods.moulding.needs import Wanted
+from service.products.goods.moulding.rulings import lapped_at, squared
 from service.products.ground import Offered
 from service.products.kinds.trim.ends import Ends, butted, ends_along
-from service.products.kinds.trim.findings import say_not_framed, say_what_was_laid
+from service.products.kinds.trim.findings import say_not_framed, say_over_layers, say_what_was_laid
 from service.products.kinds.trim.records import STOPS, LaidTrim, Trim, TrimLength
 from service.products.kinds.trim.rulings import Task
+from service.products.kinds.trim.set_in import check_room, check_slot, offered, room
 from service.products.layer import Areas, LaidLayer
 from service.products.remarks import Remarks
 from service.units.ticks import up
@@ -40,8 +42,8 @@ def lay(task: Task, said: Remarks) -> LaidTrim:
 
     Raises TradeRefused where an edge or an opening that is named is not there to be trimmed.
     """
-    framed = task.layer.around == "openings"
-    wide = task.product.width if framed else _reach(task)
+    framed, set_in = task.layer.around == "openings", task.layer.from_edge is not None
+    wide = task.product.width if framed or set_in else _reach(task)
     placed = _round_openings(task, said, wide) if framed else _along_walls(task, wide)
     lengths = tuple(_length(task, number, *one) for number, one in enumerate(placed, start=1))
     trim = Trim(
@@ -51,7 +53,12 @@ def lay(task: Task, said: Remarks) -> LaidTrim:
         start_is_left=framed or task.surface.type not in ("floor", "deck"),
     )
     say_what_was_laid(task, said, trim)
-    covered = sum(strip.twice_area for one in lengths for strip in one.strips(wide))
+    strips = [strip for one in lengths for strip in one.strips(wide)]
+    if set_in:
+        check_slot(task)
+        check_room(task, strips)
+        say_over_layers(task, said)
+    covered = sum(strip.twice_area for strip in strips)
     return LaidLayer(
         task=task,
         direction=Fraction(0),
@@ -61,9 +68,9 @@ def lay(task: Task, said: Remarks) -> LaidTrim:
         courses=(),
         alternatives=(),
         detail=trim,
-        offered=Offered(),
+        offered=offered(task, _named_edges(task)) if set_in else Offered(),
         along_edges=True,
-        covers=() if framed else tuple(_covers(lengths, wide)),
+        covers=() if framed or set_in else tuple(_covers(lengths, wide)),
     )
 
 
@@ -95,14 +102,12 @@ def _along_walls(task: Task, wide: int) -> list[Placed]:
 
     An opening that reaches an edge is a notch of the outline, and trim runs round it (1.1).
     """
-    surface, rules = task.surface, task.rules
-    notches = union(one.drawn for one in surface.openings if one.crosses_edge)
-    parts = difference(surface.clear, notches) if notches else surface.clear
-    asked = _asked(task)
+    rules, asked = task.rules, _asked(task)
+    parts, edges = _beside(task)
     over, coped = float(rules.corner_over), rules.inside == "coped"
     found: list[Placed] = []
     for ring in (ring for part in parts for ring in part.rings):
-        sides = sides_of(ring, surface.sides)
+        sides = sides_of(ring, edges)
         walls = walls_of(sides, [_is_trimmed(side, asked) for side in sides])
         ends = ends_along(walls, wide, over, coped=coped)
         found += [
@@ -111,6 +116,20 @@ def _along_walls(task: Task, wide: int) -> list[Placed]:
             if wall.length + own[0].adds + own[1].adds >= rules.cut_to  # less is no piece
         ]
     return found
+
+
+def _beside(task: Task) -> tuple[Region, tuple[Edge, ...]]:
+    """What trim runs round, and its edges: the surface, or what lies inside a strip set into it."""
+    surface = task.surface
+    if task.layer.from_edge is not None:
+        return room(task, _named_edges(task))
+    notches = union(one.drawn for one in surface.openings if one.crosses_edge)
+    return (difference(surface.clear, notches) if notches else surface.clear), surface.sides
+
+
+def _named_edges(task: Task) -> frozenset[int]:
+    """The numbers of the edges along which a strip is set in."""
+    return frozenset(task.layer.edges or ())
 
 
 def _asked(task: Task) -> frozenset[int] | None:
@@ -209,11 +228,11 @@ def _line(task: Task, wall: Wall, ends: Ends) -> Line:
     rules, product = task.rules, task.product
     rows = [row.length for row in product.rows if row.on_hand != 0 and not row.is_owned]
     longest = max(rows, default=max(row.length for row in product.rows))
-    lap = up(mitre(product.thickness, float(rules.scarf_angle)), 2 * rules.cut_to)
+    lap = up(mitre(product.thickness, lapped_at(task)), 2 * rules.cut_to)
     return Line(
         length=wall.length,
         adds=(ends[0].adds, ends[1].adds),
-        usable=longest - rules.start_trim,
+        usable=longest - squared(task),
         lap=lap,
         least=max(rules.min_piece, 2 * lap),
     )

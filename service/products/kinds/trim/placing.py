@@ -8,9 +8,11 @@ from service.geometry.ends import End
 from service.geometry.walls import Strip
 from service.products.goods.moulding import FORM as MOULDING
 from service.products.goods.moulding.needs import Lines, MouldingShare, Need, Sawn
+from service.products.goods.moulding.rulings import lapped_at
 from service.products.kinds.trim.accounts import account_for
 from service.products.kinds.trim.records import LaidTrim, PlacedTrim, TrimLength
 from service.products.kinds.trim.sawing import Piece, cut_of, saw_rows
+from service.products.kinds.trim.venting import free_area, say_vented
 from service.products.layer import Books, Placed
 from service.products.remarks import Remarks
 from service.products.rows import PieceRow
@@ -37,6 +39,7 @@ def place(
         account_for(one, own, page)
         pieces += _pieces(layer, one, own, shares[0].sticks)
         lengths.append(_row(layer, one, own))
+    say_vented(layer, said)
     return Placed(
         laid=layer,
         pieces=tuple(pieces),
@@ -64,7 +67,8 @@ def _pieces(
 def _piece(layer: LaidTrim, piece: Piece, name: str, shape: Strip, stick: str) -> PieceRow:
     task, trim = layer.task, layer.detail
     (low, high), (near, far) = ((min(at), max(at)) for at in zip(*shape.ring, strict=True))
-    ends = (cut_of(piece, 0), cut_of(piece, 1))
+    lapped = lapped_at(task)
+    ends = (cut_of(piece, 0, lapped), cut_of(piece, 1, lapped))
     return PieceRow(
         id=name,
         run=piece.of.wanted.name,
@@ -100,6 +104,7 @@ def _row(layer: LaidTrim, one: TrimLength, own: Sawn) -> TrimRow:
         layer=task.layer_id,
         length_no=one.number,
         edges=tuple(sorted(edge.number for edge in one.wall.edges)),
+        from_edge=task.layer.from_edge,
         opening=one.opening,
         start=start,
         end=end,
@@ -116,6 +121,7 @@ def _row(layer: LaidTrim, one: TrimLength, own: Sawn) -> TrimRow:
 def _total(layer: LaidTrim, rows: Sequence[TrimRow]) -> TrimTotalRow:
     """Each corner once: two lengths meet in it."""
     met = [meets for row in rows for meets in row.meets]
+    asked = layer.task.layer.free_area
     return TrimTotalRow(
         surface=layer.task.surface.id,
         layer=layer.task.layer_id,
@@ -127,4 +133,6 @@ def _total(layer: LaidTrim, rows: Sequence[TrimRow]) -> TrimTotalRow:
         outside_corners=met.count("outside corner") // 2,
         segment_joints=met.count("segment joint") // 2,
         scarfs=sum(len(row.scarfs) for row in rows),
+        free_area=free_area(layer),
+        free_area_asked=None if asked is None else round(asked),
     )

@@ -28,7 +28,9 @@ class TrimRulings(MouldingRulings, DrivingRulings):
 
     @property
     def inside(self) -> Literal["coped", "mitred"]:
-        """How pieces meet in inside corners (17.1)."""
+        """How pieces meet in inside corners (17.1); of what is set in all corners are mitred."""
+        if self.layer.from_edge is not None and self.layer.inside is None:
+            return "mitred"
         return self.choose("17.1", "inside", self.layer.inside, "coped")
 
     @property

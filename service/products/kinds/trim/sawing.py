@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from service.geometry.walls import mitre
+from service.products.goods.moulding.rulings import lapped_at
 from service.products.kinds.trim.records import LaidTrim, TrimEnd, TrimLength
 from service.products.saw_rows import SawRow
 
@@ -23,10 +24,15 @@ class Piece:
     cut: int
 
 
-def cut_of(piece: Piece, side: int) -> str:
-    """How the end of a piece at the start (0) or the end (1) of its wall is cut."""
+def cut_of(piece: Piece, side: int, lapped: float) -> str:
+    """How the end of a piece at the start (0) or the end (1) of its wall is cut.
+
+    Two pieces of it meet `lapped` degrees off square.
+    """
     end = _end(piece, side)
-    return "scarfed" if end is None else end.cut
+    if end is None:
+        return "scarfed" if lapped else "square"
+    return end.cut
 
 
 def _end(piece: Piece, side: int) -> TrimEnd | None:
@@ -46,7 +52,7 @@ def saw_rows(layer: LaidTrim, piece: Piece) -> tuple[SawRow, ...]:
 def _at(layer: LaidTrim, piece: Piece, side: int, name: Side) -> Iterator[SawRow]:
     end = _end(piece, side)
     if end is None:
-        angle = float(layer.task.rules.scarf_angle)
+        angle = lapped_at(layer.task)
         if angle:
             # The left piece is hung first: its long point is at the back, and the next laps it.
             edge: Literal["back", "front"] = "back" if name == "right" else "front"

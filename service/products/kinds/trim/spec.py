@@ -10,9 +10,10 @@ from pydantic_core import PydanticCustomError
 from service.products.goods.moulding.spec import MouldingRules
 from service.schemas.base import Asked
 from service.schemas.bounds import Bearing, Margin, Reach, Spacing
-from service.schemas.quantities import Count, Lean, Name
+from service.schemas.quantities import Count, Lean, LengthOrZero, Name
 from service.schemas.rules import DrivingRules
 from service.schemas.surface import LayerBase
+from service.schemas.venting import VentArea
 
 _NONE: Final[dict[str, JsonValue]] = {"type": "null"}
 
@@ -57,14 +58,23 @@ class TrimLayer(LayerBase):
                     "required": ["around"],
                     "properties": {
                         "around": {"const": "openings"},
-                        **dict.fromkeys(("edges", "inside", "board"), _NONE),
+                        **dict.fromkeys(("edges", "inside", "board", "from_edge"), _NONE),
                     },
                 },
                 {
                     "properties": {
                         "around": {"not": {"const": "openings"}},
-                        **dict.fromkeys(("openings", "frame"), _NONE),
+                        **dict.fromkeys(("openings", "frame", "from_edge"), _NONE),
                     }
+                },
+                {
+                    "required": ["edges", "from_edge"],
+                    "properties": {
+                        "around": {"not": {"const": "openings"}},
+                        "edges": {"not": _NONE},
+                        "from_edge": {"not": _NONE},
+                        **dict.fromkeys(("openings", "frame", "board"), _NONE),
+                    },
                 },
             ]
         }
@@ -81,6 +91,17 @@ class TrimLayer(LayerBase):
         description="Numbers of the edges of the outline along which it runs, as the surface "
         "counts them. Default: all but those that are bare, tight or a mitre, and all sides of "
         "bays and of notches.",
+    )
+    from_edge: LengthOrZero | None = Field(
+        None,
+        description="Set into the surface, its back edge this far from each of the `edges`, as the "
+        "vent strip of a soffit: what is laid after it ends at both its sides. Default: it lies at "
+        "the edge, on what is laid.",
+    )
+    free_area: VentArea | None = Field(
+        None,
+        description="Net free vent area that is asked of the layer, to be compared with what it "
+        "gives. Default: none is asked.",
     )
     openings: Annotated[list[Name], Field(min_length=1, max_length=200)] | None = Field(
         None, description="Ids of the openings that are framed. Default: all of four sides."
@@ -110,6 +131,7 @@ class TrimLayer(LayerBase):
                 ("edges", self.edges is not None and framed),
                 ("inside", self.inside is not None and framed),
                 ("board", self.board is not None and framed),
+                ("from_edge", self.from_edge is not None and framed),
                 ("openings", self.openings is not None and not framed),
                 ("frame", self.frame is not None and not framed),
             )
@@ -119,5 +141,9 @@ class TrimLayer(LayerBase):
             where = "openings" if framed else "walls"
             raise PydanticCustomError(
                 "trim", f"`{strange[0]}` says nothing of trim around {where}: leave it out"
+            )
+        if self.from_edge is not None and (self.edges is None or self.board is not None):
+            raise PydanticCustomError(
+                "trim", "`from_edge` goes with `edges`, those along which it is set in"
             )
         return self

@@ -229,9 +229,10 @@ def _borne(piece: BoardPiece, borne: set[tuple[Run, bool]]) -> list[int]:
 
 def _where(boards: Boards, row: PieceRow) -> Where:
     """A course alone is a first one; of lapped boards a last one, for nothing covers its top."""
-    if row.course == 1 and not (boards.board.lapped and len(boards.laid.courses) == 1):
+    course = boards.laid.course(row.course)
+    if course.first and not (boards.board.lapped and course.last):
         return "first"
-    return "last" if row.course == len(boards.laid.courses) else "field"
+    return "last" if course.last else "field"
 
 
 def _free_ends(pieces: Pieces, piece: BoardPiece, boards: Boards) -> list[int]:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from service.errors import Cure, Finding, Relaxed, Ticks
 from service.geometry.plane import without_needles
 from service.geometry.rings import Polygon
@@ -11,7 +13,7 @@ from service.layout.ranking import Ranked
 from service.layout.runs import Laid, Run
 from service.products.goods.board.board import Board
 from service.products.kinds.boarding.findings.hanging_ends import say_hanging
-from service.products.kinds.boarding.records import Boards
+from service.products.kinds.boarding.records import Boards, Field
 from service.products.kinds.boarding.rulings import Task
 from service.products.kinds.boarding.ways import Ways
 from service.products.remarks import Remarks
@@ -19,19 +21,20 @@ from service.units.ticks import SIXTEENTH
 from service.units.writing import both
 
 
-def say_what_was_laid(
-    task: Task, said: Remarks, boards: Boards, chosen: Ranked, ways: Ways
-) -> None:
-    """Every finding that the courses and runs of a layer give."""
-    board, laid = boards.board, boards.laid
-    _rip(task, said, chosen, ways)
-    _features(task, said, chosen)
-    _entry(task, said, boards)
-    _bare_groove(task, said, laid, boards)
-    _whole_first(task, said, chosen, ways)
-    _starter(task, said, laid, board)
-    _narrow_ends(task, said, laid, ways.limits.hard)
-    _dropped(task, said, laid)
+def say_what_was_laid(task: Task, said: Remarks, boards: Boards, fields: Sequence[Field]) -> None:
+    """Every finding that the courses and runs of a layer give, of each field or of all."""
+    board = boards.board
+    for one in fields:
+        _rip(one.task, said, one.chosen, one.ways)
+        _features(one, said)
+        _entry(one, said, board)
+        _bare_groove(one, said, board)
+        _whole_first(task, said, one.chosen, one.ways)
+    _in_no_bay(task, said, fields)
+    _starter(task, said, boards.laid, board)
+    for one in fields:
+        _narrow_ends(task, said, one.laid, one.ways.limits.hard)
+        _dropped(task, said, one.laid)
     say_hanging(task, said, boards)
     if boards.along_framing:
         _along(task, said, boards)
@@ -64,9 +67,10 @@ def _rip(task: Task, said: Remarks, chosen: Ranked, ways: Ways) -> None:
     )
 
 
-def _features(task: Task, said: Remarks, chosen: Ranked) -> None:
+def _features(field: Field, said: Remarks) -> None:
+    task = field.task
     tolerance = task.rules.feature_tolerance
-    for aim, miss in zip(task.layer.aim or (), chosen.misses, strict=False):
+    for aim, miss in zip(field.ways.aims, field.chosen.misses, strict=False):
         if miss > tolerance:
             said.find(
                 Finding(
@@ -80,9 +84,26 @@ def _features(task: Task, said: Remarks, chosen: Ranked) -> None:
             )
 
 
-def _entry(task: Task, said: Remarks, boards: Boards) -> None:
+def _in_no_bay(task: Task, said: Remarks, fields: Sequence[Field]) -> None:
+    """An aim that lies in none of the bays that are laid each by itself (5.10)."""
+    met = [aim for one in fields for aim in one.ways.aims]
+    for aim in task.layer.aim or ():
+        if aim not in met:
+            said.find(
+                Finding(
+                    "feature-missed",
+                    task.at,
+                    f"your mark at {both(aim.at)} lies in no bay that is laid by itself: no course "
+                    "is laid by it",
+                    rule="5.10",
+                    measure=aim.at,
+                )
+            )
+
+
+def _entry(field: Field, said: Remarks, board: Board) -> None:
     """The last course must slide on over two tongues, or drop in with its back lip off (3.11)."""
-    board, laid, gap = boards.board, boards.laid, boards.last_gap
+    task, laid, gap = field.task, field.laid, field.last_gap
     if not board.has_tongue or len(laid.courses) < 2:
         return
     needed = board.lap + SIXTEENTH
@@ -90,7 +111,7 @@ def _entry(task: Task, said: Remarks, boards: Boards) -> None:
         said.find(
             Finding(
                 "last-course-drop-in",
-                f"{task.at}.{len(laid.courses)}",
+                f"{task.at}.{laid.courses[-1].number}",
                 "the last course cannot slide on: cut off the back lip of its groove, drop it in "
                 "and face-nail it",
                 rule="3.11",
@@ -100,15 +121,15 @@ def _entry(task: Task, said: Remarks, boards: Boards) -> None:
         )
 
 
-def _bare_groove(task: Task, said: Remarks, laid: Laid, boards: Boards) -> None:
+def _bare_groove(field: Field, said: Remarks, board: Board) -> None:
     """A first course ripped by less than its groove is deep shows the rest of it (3.10)."""
-    first, board = laid.courses[0], boards.board
+    first = field.laid.courses[0]
     left = first.face - (board.coverage - board.grooved)
-    if not boards.first_covered and first.rip == "start" and left > 0:
+    if not field.first_covered and first.rip == "start" and left > 0:
         said.find(
             Finding(
                 "groove-shows",
-                f"{task.at}.1",
+                f"{field.task.at}.{first.number}",
                 f"the first course is ripped so little that {both(left)} of its groove is left "
                 "open at the bare edge: turn that edge to the wall, cover it, or aim the courses "
                 "elsewhere",
@@ -153,7 +174,7 @@ _RIPPED = {"outer edge": ("outer-edge-ripped", "3.18"), "bottom": ("bottom-rippe
 def _starter(task: Task, said: Remarks, laid: Laid, board: Board) -> None:
     """Lapped boards start on a strip that tilts the first course as the others tilt (3.15)."""
     if board.lapped:
-        length = sum(run.high - run.low for run in laid.runs if run.course == 1)
+        length = sum(run.high - run.low for run in laid.runs if laid.course(run.course).first)
         said.find(
             Finding(
                 "starter-strip",
@@ -172,7 +193,7 @@ def _narrow_ends(task: Task, said: Remarks, laid: Laid, least: int) -> None:
         (_width_at(run.polygon, at), f"{task.at}.{run.course}.{run.number}")
         for run in laid.runs
         if not run.polygon.is_box
-        for at in _near_ends(run, laid.courses[run.course - 1].face)
+        for at in _near_ends(run, laid.course(run.course).face)
     ]
     narrow = sorted(one for one in widths if 0 < one[0] < least)
     if narrow:

@@ -25,9 +25,8 @@ def say_holes(task: Task, said: Remarks, holes: Sequence[Hole], laid: Laid, boar
     for cutout in laid.cutouts:
         met[cutout.opening].append(cutout)
     for hole in holes:
-        _on_joint(
-            task, said, hole, [(laid.courses[c.course - 1], c) for c in met[hole.name]], board
-        )
+        own = [(laid.course(cutout.course), cutout) for cutout in met[hole.name]]
+        _on_joint(task, said, hole, own, board)
 
 
 def say_legs(

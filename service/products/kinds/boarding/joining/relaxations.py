@@ -61,7 +61,7 @@ def easings(
 
 def _bearing(layer: LaidBoards, rules: JointRules, bans: Bans) -> Iterator[Easing]:
     """Members too thin for two ends: let each end bear on its half (6.2)."""
-    half = layer.detail.lines[0].half
+    half = layer.detail.lines[1].half
     asked = layer.task.rules.end_bearing
     if rules.places is Places.FRAMING and 0 < half < asked:
         relaxed = Relaxed("6.2", "end_bearing", Ticks(asked), Ticks(half), (layer.task.at,))
@@ -150,7 +150,7 @@ def together(layer: LaidBoards, rules: JointRules, bans: Bans, keys: Sequence[Lo
 
 def _smaller(stagger: int, layer: LaidBoards) -> list[int]:
     """Distances that members allow under the stagger asked for, the largest first, to 6 in."""
-    line = layer.detail.lines[0].stations
+    line = layer.detail.lines[1].stations
     apart = {b - a for a, b in pairwise(line)}
     steps = {k * step for step in apart for k in range(1, stagger // step + 1)}
     wished = sorted({*steps, 24 * INCH, 6 * INCH}, reverse=True)

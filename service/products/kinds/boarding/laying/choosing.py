@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from itertools import pairwise
@@ -18,6 +18,7 @@ from service.products.goods.board.board import Board
 from service.products.kinds.boarding.laying.direction import direction_of
 from service.products.kinds.boarding.laying.least_widths import groove_floor, least_rip
 from service.products.kinds.boarding.rulings import Start, Task
+from service.products.kinds.boarding.spec import Aim
 from service.products.kinds.boarding.ways import Ways
 from service.units.ticks import INCH, MM, SIXTY_FOURTH, down
 from service.units.writing import both
@@ -35,14 +36,14 @@ def ways_of(
     covered: bool,
     inset: Region,
     walls: Region,
-    middle: int,
+    frame: Frame,
     gives: Callable[[Line], bool],
 ) -> Ways:
     """The ways of laying the courses of one layer.
 
     `inset` and `walls` are the outline less its gaps, in stations, the latter also less the
-    openings that reach its edges; `middle` is the middle of the outline across; `gives` says of an
-    edge whether the gap there does. Refuses a spacer or a start that the boards cannot have.
+    openings that reach its edges; `gives` says of an edge whether the gap there does. Refuses a
+    spacer or a start that the boards cannot have.
     """
     rules = task.rules
     _check_equal(task, board)
@@ -69,8 +70,9 @@ def ways_of(
         spacer_max=rules.spacer_max,
         sent=task.layer.start,
         lapped=board.lapped,
-        middle=middle,
+        middle=max(frame.to(corner)[1] for corner in task.surface.outline) // 2,
         whole_at=whole_at,
+        aims=tuple(_aims(task, frame, near, far)),
     )
 
 
@@ -202,12 +204,22 @@ def _rip_cure(task: Task, judged: list[Ranked], chosen: Ranked | None, floor: in
 
 def _features(task: Task, ways: Ways, frame: Frame) -> list[Feature]:
     """Aims as distances from the start edge of the region."""
-    width = max(frame.to(point)[1] for point in task.surface.outline)
-    found = []
+    return [ways.feature(_station(task, frame, aim), aim.on) for aim in ways.aims]
+
+
+def _aims(task: Task, frame: Frame, near: int, far: int) -> Iterator[Aim]:
+    """The aims of a field from `near` to `far`: of a bay laid by itself those that lie in it."""
+    alone = task.ground.split or task.layer.bays == "per_bay"
     for aim in task.layer.aim or ():
-        at = task.surface.true_station(frame.across, aim.at)
-        found.append(ways.feature(width - at if _reversed(task) else at, aim.on))
-    return found
+        if not alone or near <= _station(task, frame, aim) <= far:
+            yield aim
+
+
+def _station(task: Task, frame: Frame, aim: Aim) -> int:
+    """The station across at which an aim lies."""
+    at = task.surface.true_station(frame.across, aim.at)
+    width = max(frame.to(point)[1] for point in task.surface.outline)
+    return width - at if _reversed(task) else at
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping
 
-from service.layout.ranking import Ranked
-from service.layout.runs import Course, Laid
+from service.layout.runs import Course
 from service.products.goods.board.board import Board
 from service.products.kinds.boarding.laying.tapers import Taper
-from service.products.kinds.boarding.rulings import Task
+from service.products.kinds.boarding.records import Field
 from service.products.laid_rows import AlternativeRow, CourseRow
 from service.products.rows import RippedEdge
 
@@ -20,18 +19,14 @@ _NOTES = {
 _EXPOSURE = "its width is the exposure"
 
 
-def course_rows(
-    task: Task, board: Board, laid: Laid, tapers: Mapping[int, Taper]
-) -> tuple[CourseRow, ...]:
+def course_rows(field: Field, board: Board, tapers: Mapping[int, Taper]) -> Iterator[CourseRow]:
     """Courses as they are answered: edges from the start, rips, tapers, what to do with each."""
-    return tuple(
-        _course_row(task, board, course, laid, tapers.get(course.number)) for course in laid.courses
-    )
+    for course in field.laid.courses:
+        yield _course_row(field, board, course, tapers.get(course.number))
 
 
-def _course_row(
-    task: Task, board: Board, course: Course, laid: Laid, taper: Taper | None
-) -> CourseRow:
+def _course_row(field: Field, board: Board, course: Course, taper: Taper | None) -> CourseRow:
+    task = field.task
     near, far = course.from_start(course.low, course.high)
     cut = course.rip
     if cut == "none" and taper is not None:
@@ -39,18 +34,18 @@ def _course_row(
     notes = [_NOTES[cut]] if cut in _NOTES else []
     if not board.has_tongue:
         notes = ["rip one edge"] if cut != "none" else []
-    last = course.number == len(laid.courses)
     if board.lapped:
-        notes += [_EXPOSURE] if course.number == 1 else []
-        notes += ["nail its top edge too"] if last else []
-    elif course.number == 1:
+        notes += [_EXPOSURE] if course.first else []
+        notes += ["nail its top edge too"] if course.last else []
+    elif course.first:
         notes.append("face-nail the starting edge")
-    elif last:
+    elif course.last:
         notes.append("face-nail")
     return CourseRow(
         surface=task.surface.id,
         layer=task.layer_id,
         course=course.number,
+        bay=field.bay,
         near=near,
         far=far,
         width=course.face,
@@ -71,20 +66,20 @@ def _rip(board: Board, course: Course) -> RippedEdge:
     return "near" if course.rip == "start" else "far"
 
 
-def alternatives(
-    task: Task, chosen: Ranked, found: list[Ranked], courses: Sequence[Course]
-) -> tuple[AlternativeRow, ...]:
+def alternatives(field: Field) -> tuple[AlternativeRow, ...]:
     """The chosen way first if it ranks first, the best three in all, the chosen always.
 
     Its first and last course are as wide as they were laid.
     """
-    rows = found[:3]
+    task, chosen, courses = field.task, field.chosen, field.laid.courses
+    rows = list(field.found[:3])
     if chosen not in rows:
         rows = [*rows[:2], chosen]
     return tuple(
         AlternativeRow(
             surface=task.surface.id,
             layer=task.layer_id,
+            bay=field.bay,
             rank=rank + 1,
             start=one.scheme.start,
             courses=len(one.scheme.strips),

@@ -171,7 +171,7 @@ def with_whole(courses: Sequence[Course], found: Sequence[Unsawn]) -> tuple[Cour
     """The courses, those at the sides of the room whole where their rips are not sawn."""
     made = list(courses)
     for one in found:
-        number, line = one.met.course.number - 1, one.met.line
+        number, line = one.met.course.number - courses[0].number, one.met.line
         course = made[number]
         if one.by and one.met.high and line > course.high:
             made[number] = replace(course, high=line, rip=_unripped(course, one.met))
@@ -213,7 +213,7 @@ def _say_whole(
     """Courses that stay whole, with the narrowest gap."""
     least = min(found, key=lambda one: one.gap)
     numbers = sorted({one.met.course.number for one in found})
-    last = len(courses) if courses[-1].rip == "end" else 0
+    last = courses[-1].number if courses[-1].rip == "end" else 0
     tongue = "; its tongue is cut off" if last in numbers and len(numbers) == 1 else ""
     tongue = tongue or (f"; the tongue of {last} is cut off" if last in numbers else "")
     stay = "stays" if len(numbers) == 1 else "stay"
