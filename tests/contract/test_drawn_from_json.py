@@ -19,8 +19,9 @@ from shapely.affinity import affine_transform
 from shapely.geometry import LineString, Polygon, box
 from shapely.geometry.base import BaseGeometry
 
-from service.compute import JSON, SVG, Picked, answer
+from service.compute import SVG, Picked
 from tests.independent import drawn
+from tests.strategies.asking import asked, body_of, in_forms
 from tests.strategies.budget import examples
 from tests.strategies.build_ups import build_ups
 from tests.strategies.requests import Request, board
@@ -112,17 +113,17 @@ def _alike(one: BaseGeometry, other: BaseGeometry) -> bool:
 
 def compare(request: Request) -> int:
     """Hold what a client draws against the drawing; gives how many layers were compared."""
-    body = json.dumps(request).encode()
-    outcome = answer(body, Picked(JSON))
+    outcome = asked(request)
     if outcome.kind != "answer":
         return 0
     told: dict[str, Any] = json.loads(outcome.body)
+    layers = [(row["surface"], row["layer"]) for row in told["layers"]]
+    drawings = in_forms(body_of(request), [Picked(SVG, *layer) for layer in layers])
     compared = 0
-    for layer in told["layers"]:
-        surface, name = layer["surface"], layer["layer"]
+    for (surface, name), drawing in zip(layers, drawings, strict=True):
         off = [row for row in drawn.joints_off_members(told, surface, name) if row[1] > 1e-4]
         assert not off
-        page = page_of(answer(body, Picked(SVG, surface, name)).body)
+        page = page_of(drawing.body)
         if page is not None:
             _same(told, surface, name, page)
             compared += 1
@@ -226,7 +227,7 @@ def job(surface: str, direction: float) -> Request:
 @pytest.mark.parametrize("surface", SURFACES)
 def test_a_client_of_the_json_draws_what_the_drawing_shows(surface: str, direction: float) -> None:
     request = job(surface, direction)
-    outcome = answer(json.dumps(request).encode(), Picked(JSON))
+    outcome = asked(request)
     assert outcome.kind == "answer", outcome.body
     assert compare(request) == 3
 

@@ -181,16 +181,23 @@ def _order(_request: Table, answer: Table) -> Iterator[str]:
         Counter((row["product"], row["length"]) for row in every if row["owned"] is owned)
         for owned in (False, True)
     )
+    driven = Counter[tuple[str, float]]()
+    for row in answer["fasteners"]:
+        driven[row["product"], row["length"]] += row["count"]
     told = Counter[tuple[str, float]]()
     for row in answer["owned"]:
         told[row["product"], row["length"]] += row["used"]
-    if own != +told:
+    nails = Counter({name: many for name, many in told.items() if name in driven})
+    if own != +told - nails:
         yield f"{own} are cut of what is owned, and {told} are told"
     need = Counter[tuple[str, float]]()
     for row in answer["order"]:
         need[row["product"], row["length"]] += row["need"]
     yield from (f"{many} of {name} are cut, and not so many needed" for name, many in cut.items()
                 if need[name] < many)  # fmt: skip
+    yield from (f"{driven[name]} of {name} are driven, and {nails[name]} of them owned"
+                for name, many in need.items() if name in driven
+                if many + nails[name] != driven[name])  # fmt: skip
 
 
 def _fastened(_request: Table, answer: Table) -> Iterator[str]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from itertools import pairwise
 from typing import Any
 
@@ -13,7 +14,7 @@ from shapely.geometry import LineString, Point, Polygon
 from service.compute import SVG, Picked, answer
 from tests.independent import plotted
 from tests.strategies import build_ups, jobs, requests, shapes, transforms
-from tests.strategies.asking import answered, asked, body_of
+from tests.strategies.asking import answered, asked, body_of, in_forms
 from tests.strategies.budget import FEW, LAW
 
 Request = dict[str, Any]
@@ -31,6 +32,13 @@ def drawn(request: Request, **picked: str) -> list[plotted.Page]:
     return plotted.pages(found.body)
 
 
+def told_and_drawn(request: Request, **picked: str) -> tuple[Request, list[plotted.Page]]:
+    """The tables of the answer, and the pages of its drawing."""
+    tables, drawing = in_forms(body_of(request), [Picked(), Picked(SVG, **picked)])
+    assert (tables.kind, drawing.kind) == ("answer", "answer"), tables.body
+    return json.loads(tables.body), plotted.pages(drawing.body)
+
+
 def point(layer: Request, u: float, v: float) -> tuple[float, float]:
     """A station of a layer in the plane of its surface."""
     (ox, oy), (ax, ay), (cx, cy) = layer["origin"], layer["along"], layer["across"]
@@ -40,8 +48,9 @@ def point(layer: Request, u: float, v: float) -> tuple[float, float]:
 @LAW
 @given(request=st.one_of(jobs.jobs(), build_ups.build_ups(), jobs.in_plan()))
 def test_words_lie_on_the_paper_and_on_no_other_words(request: Request) -> None:
-    assume(asked(request).kind == "answer")
-    for page in drawn(request):
+    found = answer(body_of(request), Picked(SVG))
+    assume(found.kind == "answer")
+    for page in plotted.pages(found.body):
         assert plotted.overlapping(page.texts) == []
         assert plotted.off_the_paper(page.texts) == []
         assert plotted.lines_off_the_paper(page) == []
@@ -142,8 +151,7 @@ def test_beside_walls_out_of_parallel_figures_are_true_at_both_ends(request: Req
 @given(request=out_of_parallel())
 def test_each_course_that_tapers_has_its_width_at_both_ends(request: Request) -> None:
     """Beside the course, or in words over the drawing (3.8); rips are written to 1/32 in."""
-    found = answered(request)
-    (page,) = drawn(request, layer="boards")
+    found, (page,) = told_and_drawn(request, layer="boards")
     said = " ".join(page.said())
     for row in found["courses"]:
         for width, side in zip(row["end_widths"], ("left", "right"), strict=False):
@@ -202,8 +210,7 @@ def test_marks_of_diagonal_courses_are_measured_along_the_wall_they_stand_at(
     request: Request,
 ) -> None:
     """At the left and the right of the drawing, each at its own height."""
-    found = answered(request)
-    (page,) = drawn(request, layer="boards")
+    found, (page,) = told_and_drawn(request, layer="boards")
     marks = marks_on_walls(found)
     for side in ("left", "right"):
         true = [at for _, at in marks.get(side, [])]
@@ -222,8 +229,7 @@ def test_marks_of_diagonal_courses_are_measured_along_the_wall_they_stand_at(
 @given(request=diagonal())
 def test_joints_of_diagonal_courses_are_measured_from_the_wall(request: Request) -> None:
     """Along the middle of the course from its lower end; edges of the outline have lengths too."""
-    found = answered(request)
-    (page,) = drawn(request, layer="boards")
+    found, (page,) = told_and_drawn(request, layer="boards")
     (layer,), (surface,) = found["layers"], found["surfaces"]
     walls = Polygon(surface["outline"]).exterior
     true = [Point(a).distance(Point(b)) for a, b in pairwise(walls.coords)]
@@ -245,8 +251,7 @@ def test_joints_of_diagonal_courses_are_measured_from_the_wall(request: Request)
 @given(request=diagonal())
 def test_numbers_of_diagonal_courses_stand_beside_their_courses(request: Request) -> None:
     """Beside the drawing, each at the height where its course meets that side."""
-    found = answered(request)
-    (page,) = drawn(request, layer="boards")
+    found, (page,) = told_and_drawn(request, layer="boards")
     (layer,), (surface,) = found["layers"], found["surfaces"]
     assert page.scale is not None
     size = 25.4 / page.scale
@@ -270,8 +275,8 @@ def test_numbers_of_diagonal_courses_stand_beside_their_courses(request: Request
 
 @st.composite
 def pierced(draw: st.DrawFn) -> Request:
-    """A room, or a wall, with openings of any shape."""
-    points = draw(shapes.rectangles(90, 260))
+    """A room of a size that a page holds, or a wall, with openings of any shape."""
+    points = draw(shapes.rectangles(90, 200))
     x0, y0, x1, y1 = shapes.bounds(points)
     one = draw(shapes.openings(points, "hatch"))
     wide = {"id": "door", "rectangle": [x0 + 4, y0, draw(shapes.inches(8, (x1 - x0) / 2)),
@@ -286,8 +291,7 @@ def pierced(draw: st.DrawFn) -> Request:
 @given(request=pierced())
 def test_each_opening_says_its_size_and_where_it_lies(request: Request) -> None:
     """Inside it or in words over the drawing: from the left and from the bottom of the surface."""
-    found = answered(request)
-    (page,) = drawn(request, layer="boards")
+    found, (page,) = told_and_drawn(request, layer="boards")
     (surface,) = found["surfaces"]
     corner = [min(at[k] for at in surface["outline"]) for k in (0, 1)]
     said = " / ".join(text.text for text in page.open)
@@ -320,8 +324,7 @@ def test_each_opening_says_its_size_and_where_it_lies(request: Request) -> None:
 @LAW
 @given(request=pierced())
 def test_each_notch_and_each_part_ripped_says_its_size(request: Request) -> None:
-    found = answered(request)
-    (page,) = drawn(request, layer="boards")
+    found, (page,) = told_and_drawn(request, layer="boards")
     courses = {row["course"]: row for row in found["courses"]}
     rounds = {one["id"] for one in request["surfaces"][0]["openings"] if "circle" in one}
     texts = page.said()
@@ -353,8 +356,7 @@ def test_each_notch_and_each_part_ripped_says_its_size(request: Request) -> None
 @FEW
 @given(request=pierced())
 def test_joints_are_drawn_in_boards_and_in_no_opening(request: Request) -> None:
-    found = answered(request)
-    (page,) = drawn(request, layer="boards")
+    found, (page,) = told_and_drawn(request, layer="boards")
     assert page.scale is not None
     size = 25.4 / page.scale
     left, low = page.reach[0], max(y for one in page.outlines for ring in one for _, y in ring)

@@ -3,10 +3,15 @@
 from __future__ import annotations
 
 import json
+from collections.abc import Iterable
 from functools import lru_cache
 from typing import Any
+from unittest import mock
 
+from service.answering import takeoffs
 from service.compute import Outcome, Picked, answer
+from service.takeoff.job import Job
+from service.takeoff.pipeline import Takeoff, take_off
 
 Request = dict[str, Any]
 
@@ -15,6 +20,22 @@ Request = dict[str, Any]
 def outcome(body: bytes, operation: str = "takeoffs") -> Outcome:
     """What the service makes of a body; remembered, for tests that share a request."""
     return answer(body, Picked(operation=operation))
+
+
+def in_forms(body: bytes, forms: Iterable[Picked]) -> list[Outcome]:
+    """What the service makes of a body in each of several forms: taken off once, for all of them.
+
+    For tests of what is written of a takeoff; that it is the same each time has tests of its own.
+    """
+    made: list[Takeoff] = []
+
+    def once(job: Job, *, draw: bool) -> Takeoff:
+        if not made:
+            made.append(take_off(job, draw=True))
+        return made[0]
+
+    with mock.patch.object(takeoffs, "take_off", once):
+        return [answer(body, picked) for picked in forms]
 
 
 def body_of(request: Request) -> bytes:

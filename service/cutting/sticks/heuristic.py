@@ -85,24 +85,21 @@ def _filled(
     bins: list[_Open] = []
     room: list[tuple[int, int]] = []
     for need in sorted(needs, key=lambda n: (-n.length, n)):
+        able = _wished(_able(stocks, need), stocks, opener)
         for _ in range(needs[need]):
             place = _best_place(bins, room, need, kerf)
             if place is None:
-                one = _opened(stocks, need, left, opener)
-                if one is None:
+                chosen = next((k for k in able if left[k] > 0), None)
+                if chosen is None:
                     return None
-                bins.append(one)
+                left[chosen] -= 1
+                bins.append(_Open(chosen, stocks[chosen]))
                 number = len(bins) - 1
             else:
                 number = room.pop(place)[1]
             bins[number].add(need, kerf)
             insort(room, (bins[number].left, number))
-    if any(stock.supply is not None for stock in stocks):
-        return tuple(_shrunk(one, stocks, left, kerf) for one in bins)
-    keys = [(one.number, tuple(one.pieces.items())) for one in bins]
-    kept = dict(zip(keys, bins, strict=True))
-    made = {key: _shrunk(one, stocks, left, kerf) for key, one in kept.items()}
-    return tuple(made[key] for key in keys)
+    return _all_shrunk(bins, stocks, left, kerf)
 
 
 def _best_place(
@@ -115,30 +112,39 @@ def _best_place(
     return None
 
 
-def _opened(
-    stocks: Sequence[Stock], need: Need, left: Counter[int], opener: int | None
-) -> _Open | None:
-    """A new stick that takes `need`, of the wished stock if it can be."""
+def _able(stocks: Sequence[Stock], need: Need) -> list[int]:
+    """The stocks of which a new stick can take `need`."""
     whole = need.low_factory and need.high_factory
-    able = [
+    return [
         k
         for k, stock in enumerate(stocks)
-        if stock.holds(need) and left[k] > 0 and (not whole or stock.usable == need.length)
+        if stock.holds(need) and (not whole or stock.usable == need.length)
     ]
-    if not able:
-        return None
-    if opener in able:
-        chosen = opener
-    else:
-        chosen = min(able, key=lambda k: (stocks[k].cost / max(stocks[k].usable, 1), k))
-    assert chosen is not None
-    left[chosen] -= 1
-    return _Open(chosen, stocks[chosen])
 
 
-def _shrunk(one: _Open, stocks: Sequence[Stock], left: Counter[int], kerf: int) -> Stick:
-    """The same pieces in the cheapest stock that holds them."""
-    return shrunk(one.number, one.pieces, stocks, left, kerf)
+def _wished(able: list[int], stocks: Sequence[Stock], opener: int | None) -> list[int]:
+    """The same, the one first that is to be opened, then the cheaper ones by their length."""
+
+    def wished(k: int) -> tuple[bool, float, int]:
+        return k != opener, stocks[k].cost / max(stocks[k].usable, 1), k
+
+    return sorted(able, key=wished)
+
+
+def _all_shrunk(
+    bins: Sequence[_Open], stocks: Sequence[Stock], left: Counter[int], kerf: int
+) -> tuple[Stick, ...]:
+    """The same pieces, those of each stick in the cheapest stock that holds them."""
+    ranked = _ranked(stocks)
+    made = dict[tuple[int, tuple[tuple[Need, int], ...]], Stick]()
+    sticks = []
+    for one in bins:
+        best = _exchanged(one.number, one.pieces, stocks, ranked, left, kerf)
+        alike = best, tuple(one.pieces.items())
+        if alike not in made:
+            made[alike] = Stick(best, ordered(one.pieces, stocks[best]))
+        sticks.append(made[alike])
+    return tuple(sticks)
 
 
 def shrunk(
@@ -152,18 +158,35 @@ def shrunk(
 
     `left` is how many of each stock are still there; the change is taken off it.
     """
+    best = _exchanged(number, pieces, stocks, _ranked(stocks), left, kerf)
+    return Stick(best, ordered(pieces, stocks[best]))
+
+
+def _ranked(stocks: Sequence[Stock]) -> list[int]:
+    """The numbers of the stocks, the cheapest first, of those that cost the same the shortest."""
+    return sorted(range(len(stocks)), key=lambda k: (stocks[k].cost, stocks[k].length, k))
+
+
+def _exchanged(
+    number: int,
+    pieces: Mapping[Need, int],
+    stocks: Sequence[Stock],
+    ranked: Sequence[int],
+    left: Counter[int],
+    kerf: int,
+) -> int:
+    """The first of the `ranked` stocks that is there and holds the pieces, for one of `number`."""
     taken = sum((need.length + kerf) * count for need, count in pieces.items()) - kerf
     whole = any(need.low_factory and need.high_factory for need in pieces)
-    best = number
-    for k, stock in enumerate(stocks):
-        if stock.room(pieces) < taken or left[k] < 1 or (whole and stock.usable != taken):
-            continue
-        if (stock.cost, stock.length, k) < (stocks[best].cost, stocks[best].length, best):
-            best = k
-    if best != number:
-        left[best] -= 1
-        left[number] += 1
-    return Stick(best, ordered(pieces, stocks[best]))
+    for k in ranked:
+        if k == number:
+            break
+        stock = stocks[k]
+        if left[k] > 0 and (stock.usable == taken if whole else stock.room(pieces) >= taken):
+            left[k] -= 1
+            left[number] += 1
+            return k
+    return number
 
 
 def supplies(stocks: Sequence[Stock], sticks: Sequence[Stick] = ()) -> Counter[int]:
