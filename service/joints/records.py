@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 from enum import Enum
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from service.cutting.records import Need, Plan
 from service.cutting.sticks.rips import RipWidth
@@ -109,15 +109,26 @@ class JointRules:
         return Cut(low, high, self.need(run, low, high))
 
 
+class Slant(NamedTuple):
+    """How far an end lies behind its long point at the near and at the far edge of the face.
+
+    One that is 0 is where the long point is. Where neither is, a piece of any shape might lie
+    against the end, and save no more than the greater of the two.
+    """
+
+    near: int = 0
+    far: int = 0
+
+
 @dataclass(frozen=True, slots=True)
 class JointRun:
     """One run: its stack (a layer of a surface), course, extent and allowed joint stations.
 
     `installed` are the joints of a run that is there already: nothing is cut for it, and its
     neighbours keep apart from its joints. None for a run that is to be laid. `strip` is the width
-    that it is ripped to along its whole length, None where its boards are whole. `mitres` is by how
-    much its two ends are shorter in the mean than at their long points, where a neighbour in the
-    stick may share a slanted cut (4.5). `spared` are those of its two ends that take less of a raw
+    that it is ripped to along its whole length, None where its boards are whole. `slants` are its
+    two ends, and `mitres` what each may save where a neighbour in the stick shares a slanted cut
+    with it (4.5). `spared` are those of its two ends that take less of a raw
     end of a stick than a joint does; the board's own low end is at the run's high one where it lies
     `turned` half round (8.1). An end `takes_more` where a piece a little too long will do: it is
     covered, or cut in place (0.2); one that `gives` lies in a covered gap that gives (3.9).
@@ -135,6 +146,7 @@ class JointRun:
     name: str
     installed: tuple[int, ...] | None = None
     strip: RipWidth | None = None
+    slants: tuple[Slant, Slant] = (Slant(), Slant())
     mitres: tuple[int, int] = (0, 0)
     spared: tuple[bool, bool] = (False, False)
     takes_more: tuple[bool, bool] = (True, True)

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from functools import cache
-from itertools import permutations
+from itertools import permutations, product
 from typing import NamedTuple
 
 
@@ -18,10 +18,16 @@ class Slanted(NamedTuple):
     near: tuple[float, float]
     far: tuple[float, float]
 
+    @property
+    def turned(self) -> Slanted:
+        """The same piece half round: its edges change places, and its ends."""
+        return Slanted((-self.far[1], -self.far[0]), (-self.near[1], -self.near[0]))
 
-def least_extent(pieces: Sequence[Slanted], kerf: float) -> float:
-    """The length of stick that pieces take in their best order, none of them turned."""
-    return min(_in_order(order, kerf) for order in permutations(pieces))
+
+def least_extent(pieces: Sequence[Slanted], kerf: float, *, turns: bool = False) -> float:
+    """The length of stick that pieces take in their best order, turned only if they may be."""
+    ways = product(*((piece, piece.turned) if turns else (piece,) for piece in pieces))
+    return min(_in_order(order, kerf) for own in ways for order in permutations(own))
 
 
 def _in_order(pieces: Sequence[Slanted], kerf: float) -> float:
@@ -37,13 +43,17 @@ def _in_order(pieces: Sequence[Slanted], kerf: float) -> float:
 
 
 def least_nested(
-    pieces: Sequence[Slanted], bars: Sequence[tuple[float, float]], kerf: float
+    pieces: Sequence[Slanted],
+    bars: Sequence[tuple[float, float]],
+    kerf: float,
+    *,
+    turns: bool = False,
 ) -> float:
     """Least cost of bars (usable length, cost) for all pieces; a hair of play for rounding."""
 
     @cache
     def bar_for(taken: tuple[int, ...]) -> float:
-        extent = least_extent([pieces[k] for k in taken], kerf) - 1e-6
+        extent = least_extent([pieces[k] for k in taken], kerf, turns=turns) - 1e-6
         return min((cost for usable, cost in bars if usable >= extent), default=float("inf"))
 
     @cache

@@ -10,6 +10,7 @@ from service.cutting.effort import Effort
 from service.cutting.records import Stock
 from service.cutting.sticks.offcuts import with_rests
 from service.joints.job import Pool
+from service.joints.mitres import with_mitres
 from service.joints.records import Blocked, Jointed, JointRules, JointRun
 from service.joints.sharing import place_and_share
 from service.products.sticks.needs import Jointing
@@ -50,8 +51,9 @@ def _pooled(
     runs = [one.runs(k, held_by, len(chosen)) for k, one in enumerate(chosen)]
     rules = [replace(one.rules, whole_where_it_fits=not parted) for one in chosen]
     order = sorted(range(len(chosen)), key=lambda k: (_place(runs[k], rules[k]), k))
+    every = [replace(run, stack=place) for place, k in enumerate(order) for run in runs[k]]
     pool = Pool(
-        runs=tuple(replace(run, stack=place) for place, k in enumerate(order) for run in runs[k]),
+        runs=with_mitres(every, turns=any(stock.turned for stock in stocks)),
         rules=tuple(rules[k] for k in order),
         stocks=stocks,
         kerf=saw.kerf,
@@ -84,7 +86,7 @@ def _place(runs: Sequence[JointRun], rules: JointRules) -> tuple[object, ...]:
             run.high,
             run.stations,
             run.strip or (),
-            run.mitres,
+            run.slants,
             run.spared,
             run.takes_more,
             run.turned,

@@ -16,11 +16,11 @@ from service.joints.free_joints import (
     free_stations,
     most_stations,
 )
-from service.joints.records import JointRules, JointRun, Places
+from service.joints.records import JointRules, JointRun, Places, Slant
 from service.layout.bearings import BearingLine
 from service.layout.runs import SNAPPED, Cutout, Run
 from service.products.kinds.boarding.joining.bans import Ban, Bans
-from service.products.kinds.boarding.joining.mitring import mean_depths
+from service.products.kinds.boarding.joining.mitring import slants_of
 from service.products.kinds.boarding.records import Boards, LaidBoards
 from service.products.kinds.boarding.rulings import OneEach, Task
 from service.products.kinds.boarding.walls import Wall
@@ -100,7 +100,7 @@ def joint_runs(
             stack, run.course, run.low, run.high,
             () if own is None else allowed.stations(run, line, own), line,
             f"{layer.task.at}.{run.course}.{run.number}", strip=strip_of(boards, run),
-            mitres=mitres_of(boards, run, rules.cut_to),
+            slants=slants_in(boards, run, rules.cut_to),
             spared=(
                 trims.spares(covered=ends[0].covered), trims.spares(covered=ends[1].covered)
             ),
@@ -173,10 +173,10 @@ def _end(boards: Boards, parted: Sequence[Cutout], run: Run, *, high: bool) -> W
     return boards.perimeter.at_end(run.polygon, high=high)
 
 
-def mitres_of(boards: Boards, run: Run, cut_to: int) -> tuple[int, int]:
-    """By how much a run's low and high end are shorter in the mean than at their long points."""
+def slants_in(boards: Boards, run: Run, cut_to: int) -> tuple[Slant, Slant]:
+    """How far a run's low and high end lie behind their long points."""
     whole = strip_of(boards, run) is None
-    return mean_depths(run.polygon, cut_to, None if whole else boards.board.overall)
+    return slants_of(run.polygon, cut_to, None if whole else boards.board.overall)
 
 
 def strip_of(boards: Boards, run: Run) -> RipWidth | None:

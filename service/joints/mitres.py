@@ -1,0 +1,63 @@
+"""What slanted ends can save of the sticks: two that lie alike may share a cut (4.5, 8.8).
+
+Neighbours in a stick clear each other along every line of the face. So their long points overlap
+by no more than both ends together lie behind them at either edge: nothing where one slants to the
+left and one to the right, and never more than the less deep of two ends does. All pieces of a
+board with a tongue or a lap lie one way round in its sticks, so a low end only meets high ends.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from service.joints.records import JointRun, Slant
+
+End = tuple[int, bool]
+"""Number of a run, and whether it is its high end."""
+
+
+def with_mitres(runs: Sequence[JointRun], *, turns: bool) -> tuple[JointRun, ...]:
+    """The runs with what each end may save, so that no sticks of all of them save more.
+
+    Whatever is saved between two ends is put down to one of them: to the side, low or high, which
+    has less to give in all; or half to each where boards can `turn` and lie any way in a stick. An
+    end that a piece of any shape might meet has all of that by itself.
+    """
+    saved: dict[End, int] = {}
+    sides: dict[tuple[bool, bool], dict[End, int]] = {
+        (high, rising): {} for high in (False, True) for rising in (False, True)
+    }
+    for end, slant in _ends(runs):
+        if slant.near and slant.far:
+            saved[end] = max(slant)
+        elif turns:
+            saved[end] = -(-max(slant) // 2)
+        elif any(slant):
+            high, rising = _lies(runs[end[0]], slant, high=end[1])
+            sides[high, rising][end] = max(slant)
+    for rising in (False, True):
+        lows, highs = sides[False, rising], sides[True, rising]
+        saved |= lows if sum(lows.values()) <= sum(highs.values()) else highs
+    return tuple(
+        replace(run, mitres=(saved.get((k, False), 0), saved.get((k, True), 0)))
+        for k, run in enumerate(runs)
+    )
+
+
+def _ends(runs: Sequence[JointRun]) -> list[tuple[End, Slant]]:
+    return [
+        ((k, high), run.slants[high])
+        for k, run in enumerate(runs)
+        if run.installed is None
+        for high in (False, True)
+    ]
+
+
+def _lies(run: JointRun, slant: Slant, *, high: bool) -> tuple[bool, bool]:
+    """Whether an end of a run is the high one of its boards, and rises from near to far there.
+
+    Turned half round it is the other end, and slants as before.
+    """
+    rises = bool(slant.near) if high else bool(slant.far)
+    return high != run.turned, rises
