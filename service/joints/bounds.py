@@ -8,14 +8,17 @@ would lay what cannot be cut. So they are priced only for the bound, and given u
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from service.cutting.effort import Effort
-from service.cutting.sticks.master import Prices
+from service.cutting.sticks.bounds import grain_of
+from service.cutting.sticks.master import Master, Prices
+from service.cutting.sticks.solve import least_cost
 from service.joints.course_order import is_plain
 from service.joints.flow import Flow, flow_of
-from service.joints.job import Prepared
+from service.joints.job import MOST_OWN, Pool, Prepared, prepared
 from service.joints.master import JointMaster
+from service.joints.material import material
 from service.solver.programme import Solved
 
 MANY_NEEDS = 100
@@ -35,6 +38,55 @@ class Bounds:
 
     apart: int
     nested: int
+
+
+def least_of_all(pool: Pool, effort: Effort, enough: int) -> int:
+    """What all runs cost at least, jointed and cut in whatever way, without a plan of them.
+
+    It may stop once that is `enough`. In the unit of the pool's costs.
+    """
+    step = grain_of(pool.stocks, pool.joint_cost)
+    units = tuple(replace(stock, cost=stock.cost // step) for stock in pool.stocks)
+    job = prepared(replace(pool, stocks=units, joint_cost=pool.joint_cost // step))
+    return step * _least(job, effort, enough // step)
+
+
+def _least(job: Prepared, effort: Effort, enough: int) -> int:
+    """The same with costs in the grain of the programmes."""
+    pool, bare = job.pool, material(job)
+    if bare >= enough:
+        return bare
+    if not any(stack.jointed for stack in job.stacks):
+        few = len(job.nested) <= MOST_OWN
+        wanted = (pool.stocks, job.nested, pool.kerf, effort, enough)
+        return max(bare, least_cost(*wanted) if few else 0)
+    known = job.bounded and not pool.lifted
+    return _least_jointed(job, effort, enough, bare) if known else bare
+
+
+def _least_jointed(job: Prepared, effort: Effort, enough: int, bare: int) -> int:
+    """What layouts and patterns show, with the courses in order where that may show more."""
+    master = master_of(job)
+    rounds = rounds_for(job, master, effort)
+    solved, apart = master.run(rounds)
+    known = Bounds(material(job, nested=False), bare)
+    solved, bounds = with_nested(job, master, rounds, solved, apart, known, {})
+    if bounds.nested < enough:
+        bounds = with_flows(job, master, effort, solved, bounds)[2]
+    return bounds.nested
+
+
+def master_of(job: Prepared) -> JointMaster:
+    """The programme of layouts and patterns of a job with joints."""
+    pool, wanted = job.pool, sorted({*job.needs.all, *job.fixed})
+    cutting = Master(pool.stocks, wanted, pool.kerf, None, job.least, not job.large)
+    return JointMaster(cutting, job.stacks, job.needs.all, job.fixed, pool.joint_cost)
+
+
+def rounds_for(job: Prepared, master: JointMaster, effort: Effort) -> int:
+    """Rounds of pricing within the work limit: fewer where each is large."""
+    size = sum(group.graph.size for group in master.groups) + 60 * len(job.needs.all)
+    return max(4, min(effort.rounds, effort.rounds * 20_000 // max(size, 1)))
 
 
 def with_nested(

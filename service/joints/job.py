@@ -8,7 +8,6 @@ from dataclasses import dataclass, replace
 
 from service.cutting.effort import Effort
 from service.cutting.records import Need, Pattern, Plan, Stick, Stock, fits
-from service.cutting.sticks.bounds import jointed_bound, material_bound
 from service.cutting.sticks.rips import WholeBoard
 from service.cutting.sticks.solve import solve
 from service.joints.graph import Graph
@@ -177,42 +176,6 @@ def whole_run(run: JointRun, rules: JointRules) -> Need:
 def least_of(run: JointRun, rules: JointRules) -> int:
     """The length of stick that the pieces of a run take together at least (4.5)."""
     return run.least(rules.least_sum(run))
-
-
-def material(job: Prepared, *, nested: bool = True) -> int:
-    """What the bare length of all runs must cost, and the joints that none can do without.
-
-    Not `nested`, no two pieces share a slanted cut.
-    """
-    pool = job.pool
-    lengths = Counter(job.nested if nested else job.whole)
-    for stack in job.stacks:
-        for k in stack.jointed:
-            run, rules = stack.runs[k], stack.rules
-            least = least_of(run, rules) if nested else rules.least_sum(run)
-            lengths[whole_run(run, rules)._replace(length=least)] += 1
-    known = not any(rules.spares_joints for rules in pool.rules)
-    if not pool.joint_cost:
-        return material_bound(pool.stocks, lengths, 0, ends_known=known)
-    joints = sum(_least_joints(stack, pool.stocks) for stack in job.stacks)
-    return jointed_bound(pool.stocks, lengths, pool.joint_cost, joints, ends_known=known)
-
-
-def _least_joints(stack: Stack, stocks: Sequence[Stock]) -> int:
-    """The fewest joints of each run by itself, summed: by its listed stations, if these are all.
-
-    Where joints may be anywhere, by the longest stick.
-    """
-    found, listed = 0, stack.rules.places is Places.FRAMING and not stack.rules.end_matched
-    longest = max(stock.reach for stock in stocks)
-    for graph, run in zip(stack.graphs, stack.runs, strict=True):
-        if graph is not None and listed:
-            ones = [1.0] * (1 + max(graph.need_of.values()))
-            best = graph.best(ones, [0.0] * len(graph.places))
-            found += 0 if best is None else len(best[1])
-        elif graph is not None:
-            found += -(-stack.rules.least_sum(run) // longest) - 1
-    return found
 
 
 def cut(

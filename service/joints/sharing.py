@@ -16,9 +16,10 @@ from service.cutting.effort import Effort
 from service.cutting.records import Need
 from service.cutting.sticks.bounds import material_bound
 from service.cutting.sticks.rips import Blank, Rip, RipWidth, rip_plan
+from service.joints.bounds import least_of_all
 from service.joints.job import Pool, least_of
 from service.joints.records import Blocked, Cut, Jointed, JointRun, Together
-from service.joints.solve import least_pieces, place_joints
+from service.joints.solve import joints_beyond, least_pieces, place_joints
 
 Piece = tuple[int, int]
 """Number of a run, and of a piece in it."""
@@ -32,15 +33,17 @@ def place_and_share(pool: Pool, effort: Effort) -> Jointed | Blocked | None:
     alone = place_joints(pool, effort)
     if not isinstance(alone, Jointed) or effort.any_legal or not may_share(pool):
         return alone
-    found = [alone, _pooled(pool, alone.cuts, effort)]
+    found = [alone, _pooled(pool, alone.cuts, effort, apart_too=False)]
     twins = _twins(pool, alone.cuts)
     less = replace(effort, tries=min(effort.tries, 2), changes=0, last_nodes=0)
     if twins:
         matched = _matched(pool, alone.cuts, twins, less)
         if matched is not None:
-            found.append(_pooled(pool, matched, effort))
+            found.append(_pooled(pool, matched, effort, apart_too=True))
     best = min((one for one in found if one is not None), key=lambda one: one.plan.cost)
-    bound = min(best.plan.cost, max(_bound(pool, less), _bound_by_area(pool)))
+    lifted = pool.lifted or joints_beyond(pool, alone) > 0
+    bound = _bound(replace(pool, lifted=lifted), less, best.plan.cost)
+    bound = min(best.plan.cost, max(bound, _bound_by_area(pool)))
     usual = alone.as_you_go
     if usual is not None:
         usual = replace(usual, plan=replace(usual.plan, bound=min(bound, usual.plan.cost)))
@@ -55,8 +58,13 @@ def may_share(pool: Pool) -> bool:
     )
 
 
-def _pooled(pool: Pool, cuts: Sequence[Sequence[Cut]], effort: Effort) -> Jointed | None:
-    """Joints as they lie, cut anew with rips pooled; None if stock runs short."""
+def _pooled(
+    pool: Pool, cuts: Sequence[Sequence[Cut]], effort: Effort, *, apart_too: bool
+) -> Jointed | None:
+    """Joints as they lie, cut anew with rips pooled, or `apart` where that is not known yet.
+
+    None if stock runs short.
+    """
     assert pool.board is not None
     needs = Counter(pool.fixed)
     waiting: dict[Rip, list[Piece]] = defaultdict(list)
@@ -67,7 +75,8 @@ def _pooled(pool: Pool, cuts: Sequence[Sequence[Cut]], effort: Effort) -> Jointe
             else:
                 waiting[Rip(piece.need, *run.strip)].append((number, k))
     rips = {rip: len(pieces) for rip, pieces in waiting.items()}
-    made = rip_plan(pool.stocks, needs, rips, pool.board, replace(effort, nodes=effort.last_nodes))
+    last = replace(effort, nodes=effort.last_nodes)
+    made = rip_plan(pool.stocks, needs, rips, pool.board, last, apart_too=apart_too)
     if made is None:
         return None
     joints = pool.joint_cost * sum(max(0, len(own) - 1) for own in cuts)
@@ -153,8 +162,10 @@ def _matched(
     return [fixed.get(k, own) for k, own in enumerate(made.cuts)]
 
 
-def _bound(pool: Pool, effort: Effort) -> int:
-    """What is left to pay if every rip that could share came free.
+def _bound(pool: Pool, effort: Effort, enough: int) -> int:
+    """What is left to pay if every rip that could share came free, as far as it shows.
+
+    No more is looked for than `enough`.
 
     Rips are left out until no two of those that stay could come from one board: then each of
     these has a board of its own, in which the others may lie.
@@ -175,9 +186,8 @@ def _bound(pool: Pool, effort: Effort) -> int:
     )
     if all(run.installed is not None for run in runs) and not pool.fixed:
         return _least_joints(pool, free)
-    made = place_joints(replace(pool, runs=runs), effort)
-    least = made.plan.bound if isinstance(made, Jointed) else 0
-    return least + _least_joints(pool, free)
+    joints = _least_joints(pool, free)
+    return least_of_all(replace(pool, runs=runs), effort, enough - joints) + joints
 
 
 def _least_joints(pool: Pool, runs: set[int]) -> int:

@@ -9,10 +9,9 @@ from service.cutting.effort import Effort
 from service.cutting.records import Plan, Stock
 from service.cutting.sticks.bounds import grain_of
 from service.cutting.sticks.heuristic import cost_of
-from service.cutting.sticks.master import Master
-from service.cutting.sticks.solve import solve
+from service.cutting.sticks.solve import least_cost, solve
 from service.joints.as_you_go import as_you_go
-from service.joints.bounds import Bounds, with_flows, with_nested
+from service.joints.bounds import Bounds, master_of, rounds_for, with_flows, with_nested
 from service.joints.construct import lay
 from service.joints.flow import Flow
 from service.joints.job import (
@@ -25,12 +24,12 @@ from service.joints.job import (
     in_own_lengths,
     is_single,
     joints_over,
-    material,
     prepared,
     result,
 )
 from service.joints.local_search import LocalSearch
 from service.joints.master import JointMaster
+from service.joints.material import material
 from service.joints.needs import Needs
 from service.joints.records import Blocked, Jointed, JointRules, JointRun
 from service.joints.stack import Stack, stack_of
@@ -77,12 +76,16 @@ def _on_few_or_all(pool: Pool, effort: Effort) -> Jointed | Blocked | None:
 
 def _rank(pool: Pool, made: Jointed) -> tuple[int, int, int]:
     """Joints beyond the most of their runs, then cost, then joints (6.7)."""
-    over = sum(
+    return joints_beyond(pool, made), made.plan.cost, made.joints
+
+
+def joints_beyond(pool: Pool, made: Jointed) -> int:
+    """How many joints runs have beyond the most that each should have (6.3)."""
+    return sum(
         max(0, len(own) - 1 - run.most)
         for run, own in zip(pool.runs, made.cuts, strict=True)
         if run.most is not None
     )
-    return over, made.plan.cost, made.joints
 
 
 def _scaled(made: Jointed, pool: Pool, step: int) -> Jointed:
@@ -114,16 +117,12 @@ _Usual = tuple[Laid, Plan] | None
 
 def _made(job: Prepared, effort: Effort, usual: _Usual) -> Jointed | Blocked | None:
     """The best of what is searched for and the usual; that alone where any will do."""
-    pool = job.pool
     if usual is not None and effort.any_legal:
         laid, plan = usual
         return result(job, laid, replace(plan, bound=min(plan.cost, material(job))))
     if not any(stack.jointed for stack in job.stacks):
         return _whole_runs(job, effort, usual)
-    wanted = sorted({*job.needs.all, *job.fixed})
-    cutting = Master(pool.stocks, wanted, pool.kerf, None, job.least, not job.large)
-    master = JointMaster(cutting, job.stacks, job.needs.all, job.fixed, pool.joint_cost)
-    return _together(job, master, effort, usual)
+    return _together(job, master_of(job), effort, usual)
 
 
 def _whole_runs(job: Prepared, effort: Effort, usual: _Usual) -> Jointed | None:
@@ -135,16 +134,12 @@ def _whole_runs(job: Prepared, effort: Effort, usual: _Usual) -> Jointed | None:
     if not own:
         plan = replace(plan, bound=min(plan.cost, material(job)))
     elif job.nested != job.whole:
-        plan = replace(plan, bound=min(plan.bound, _nested(job, effort)))
+        # If all slanted cuts that could be shared were (4.5, 8.8).
+        least = least_cost(pool.stocks, job.nested, pool.kerf, effort, plan.bound)
+        plan = replace(plan, bound=min(plan.bound, least))
     if usual is not None and usual[1].cost < plan.cost:
         return result(job, {}, replace(usual[1], bound=plan.bound, work=plan.work))
     return in_own_lengths(job, {}, plan) if own else result(job, {}, plan)
-
-
-def _nested(job: Prepared, effort: Effort) -> int:
-    """What the pieces cost at least if all slanted cuts that could be shared were (4.5, 8.8)."""
-    plan = solve(job.pool.stocks, job.nested, job.pool.kerf, effort)
-    return material(job) if plan is None else plan.bound
 
 
 def _impossible(number: int, stack: Stack, needs: int) -> Blocked | None:
@@ -183,7 +178,7 @@ def _together(
 
     The usual layout is taken where the search finds none as good, so it is never beaten by it.
     """
-    rounds = _rounds(effort, master, len(job.needs.all))
+    rounds = rounds_for(job, master, effort)
     solved, apart = master.run(rounds)
     bare = Bounds(material(job, nested=False), material(job))
     solved, bounds = with_nested(job, master, rounds, solved, apart, bare, {})
@@ -286,12 +281,6 @@ def _searched(
         if best.plan.cost <= enough:
             break
     return best
-
-
-def _rounds(effort: Effort, master: JointMaster, needs: int) -> int:
-    """Rounds of pricing within the work limit: fewer where each is large."""
-    size = sum(group.graph.size for group in master.groups) + 60 * needs
-    return max(4, min(effort.rounds, effort.rounds * 20_000 // max(size, 1)))
 
 
 def least_pieces(run: JointRun, rules: JointRules, stocks: Sequence[Stock]) -> int | None:

@@ -26,10 +26,11 @@ from service.cutting.sticks.bounds import (
     mixed,
     step_of,
 )
+from service.cutting.sticks.dive import MOST_PRICED
 from service.cutting.sticks.heuristic import best_fit
 from service.cutting.sticks.knapsack import fill
 from service.cutting.sticks.pricing import price
-from service.cutting.sticks.solve import solve
+from service.cutting.sticks.solve import least_cost, solve
 from service.units.ticks import INCH
 from tests.independent.unrolling import least_rolls
 from tests.strategies.budget import examples
@@ -126,6 +127,29 @@ def test_prices_of_sticks_are_the_most_that_any_pattern_is_worth(
             taken = [dict(one.pieces).get(need, 0) for need in needs]
             assert _goes_in(needs, taken, stock.usable, kerf, 0)
             assert all(n <= most for n, most in zip(taken, copies, strict=True))
+
+
+SPARING = st.lists(
+    st.tuples(st.integers(6, 40), st.booleans(), st.booleans(), st.integers(0, 40),
+              st.integers(1, 2)),
+    min_size=1, max_size=12, unique_by=lambda row: row[:3],
+)  # fmt: skip
+
+
+@MANY
+@given(rows=SPARING, spare=st.tuples(st.integers(0, 3), st.integers(0, 3)), turned=st.booleans())
+def test_pairs_that_are_not_weighed_are_worth_no_more(
+    rows: list[tuple[int, bool, bool, int, int]], spare: tuple[int, int], turned: bool
+) -> None:
+    """Where many pieces spare a raw end few pairs are weighed: worths and patterns are the same."""
+    needs = [Need(length, low_spared=low, high_spared=high) for length, low, high, _, _ in rows]
+    values, copies = [row[3] for row in rows], [row[4] for row in rows]
+    stocks = [Stock(str(k), k, k - 6, 1, spare=spare, turned=turned) for k in (60, 90)]
+    bench = bench_for(stocks, needs, 1, copies)
+    found = price(bench, values, [40, 40])
+    with pytest.MonkeyPatch.context() as patched:
+        patched.setattr("service.cutting.sticks.ends.MOST_PAIRS", 0)
+        assert price(bench, values, [40, 40]) == found
 
 
 def _goes_in(needs: list[Need], taken: tuple[int, ...], usable: int, kerf: int, slack: int) -> bool:
@@ -412,3 +436,19 @@ def test_best_fit_holds_every_piece_or_there_is_too_little(
         taken = sum(need.length for need in stick.pieces) + kerf * (len(stick.pieces) - 1)
         assert taken <= own.usable
         assert not any(s.supply is None and s.usable >= taken and s.cost < own.cost for s in stocks)
+
+
+@examples(4)
+@given(count=st.integers(110, 150), step=st.sampled_from([7, 11, 13]))
+def test_many_different_pieces_take_counted_work(count: int, step: int) -> None:
+    """Their plan is between its bound and what best fit costs; a bound alone is under it."""
+    stocks = [Stock(str(k), 120 * k, 120 * k, 10 * k) for k in (8, 12, 16)]
+    needs = {Need(300 + (step * k * k) % 701 + k): 1 + k % 2 for k in range(count)}
+    quick = EFFORTS["quick"]
+    plan = solve(stocks, needs, 2, quick)
+    assert plan is not None
+    assert Counter(need for stick in plan.sticks for need in stick.pieces) == needs
+    least = least_cost(stocks, needs, 2, quick)
+    assert material_bound(stocks, needs, 2) <= least <= plan.cost
+    assert least_cost(stocks, needs, 2, quick, enough=least // 2) <= plan.cost
+    assert plan.work <= 3 * quick.rounds + MOST_PRICED // len(needs)

@@ -71,7 +71,7 @@ def jointed_bound(
     """
     least = Fraction(0)
     for rooms, length in _lengths(stocks, runs, 0, ends_known=ends_known):
-        for share in _shares(rooms, joint_cost):
+        for share in shares_of(rooms, joint_cost):
             each = share * joint_cost
             sticks = _by_length(rooms, length, each)
             least = max(least, sticks - each * sum(runs.values()) + (joint_cost - each) * joints)
@@ -105,7 +105,7 @@ def _by_length(rooms: Sequence[Room], length: int, each: Fraction = Fraction(0))
     return cost
 
 
-def _shares(rooms: Sequence[Room], joint_cost: int) -> set[Fraction]:
+def shares_of(rooms: Sequence[Room], joint_cost: int) -> set[Fraction]:
     """None, all, and every share of a joint's cost at which two sticks cost alike by the length."""
     alike = {
         Fraction(a.cost * there - b.cost * here, joint_cost * (here - there))

@@ -16,6 +16,9 @@ ROUNDS_OF_A_STEP = 30
 NEARLY_WHOLE = (0.8, 1.0, 0.55)
 """What counts as nearly a whole number, dive by dive."""
 
+MOST_PRICED = 30_000
+"""Needs that a programme prices at most, over all rounds: then dives go on with what it has."""
+
 FEW_LEFT = 16
 """Pieces left at which best fit is tried after every step."""
 
@@ -49,7 +52,7 @@ def _priced(master: Master, left: Counter[Need], taken: Sequence[Stick]) -> Solv
     master.close_beyond(left)
     master.demand(left, Counter(stick.stock for stick in taken))
     solved = master.programme.solve()
-    for _ in range(ROUNDS_OF_A_STEP):
+    for _ in range(min(ROUNDS_OF_A_STEP, MOST_PRICED // len(master.rows) - master.work)):
         if solved is None or not master.grown(solved, bench):
             break
         solved = master.programme.solve()

@@ -6,14 +6,13 @@ No pattern holds more of a piece than is wanted: no plan needs one that does.
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-
-import numpy as np
 
 from service.cutting.records import Pattern
 from service.cutting.sticks.bench import Bench
-from service.cutting.sticks.knapsack import Filled, Values, fill
+from service.cutting.sticks.ends import Ended, Ends
+from service.cutting.sticks.knapsack import Filled, fill
 
 BEST_OF_A_STOCK, NEEDS_FOR_ONE = 8, 16
 """Patterns of one stock that one pricing gives at most, or one for so many needs: more of them
@@ -34,27 +33,17 @@ def price(bench: Bench, values: Sequence[int], charges: Sequence[int]) -> Priced
     The patterns can be cut; the greatest values are upper bounds.
     """
     filled = _filled(bench, values, bench.up)
-    sure = filled if bench.exact else _filled(bench, values, bench.down)
-    ended = [_best_ends(bench, values, k, sure, sure=False) for k in range(len(charges))]
-    most = tuple(own[0].value for own in ended)
+    cuttable = Ends(bench, values, filled, sure=True)
+    every = cuttable
+    if not bench.exact:
+        every = Ends(bench, values, _filled(bench, values, bench.down), sure=False)
+    many = max(BEST_OF_A_STOCK, len(bench.needs) // NEEDS_FOR_ONE)
+    most = tuple(every.best(k, 1)[0].value for k in range(len(charges)))
     found = list[Pattern]()
     for k, charge in enumerate(charges):
         if most[k] > charge:
-            own = ended[k] if bench.exact else _best_ends(bench, values, k, filled, sure=True)
-            found += _paying(bench, values, k, charge, filled, own)
+            found += _paying(bench, values, k, charge, filled, cuttable.best(k, many))
     return Priced(most, tuple(found))
-
-
-@dataclass(frozen=True, slots=True)
-class Ended:
-    """What a stick is worth with some pieces at its ends, and the room left for others.
-
-    The room is -1 for a piece that fills the stick alone.
-    """
-
-    value: int
-    ends: tuple[int, ...]
-    room: int
 
 
 def _paying(
@@ -108,81 +97,6 @@ def _filled(bench: Bench, values: Sequence[int], weights: Sequence[int]) -> Fill
         bench.reach,
         bench.capacities,
     )
-
-
-def _best_ends(
-    bench: Bench, values: Sequence[int], number: int, filled: Filled, *, sure: bool
-) -> list[Ended]:
-    """What a stick is worth, best first, by the piece at its low end; `sure`: it can be cut.
-
-    The first is the greatest value of all: also of a stick whose ends no piece is for.
-    """
-    weights, capacity = bench.up if sure else bench.down, bench.capacities[number]
-    best = Ended(int(filled.best[capacity]), (), capacity)
-    for k in bench.whole:
-        if bench.needs[k].length == bench.stocks[number].usable and values[k] > best.value:
-            best = Ended(values[k], (k,), -1)
-    low, high = bench.spare[number][not sure]
-    lows = _ending(values, weights, bench.lows)
-    lows += _ending(values, weights, bench.spared[0] if low else (), low)
-    highs = _ending(values, weights, bench.highs)
-    highs += _ending(values, weights, bench.spared[1] if high else (), high)
-    if not (lows or highs):
-        return [best]
-    found = [best, *_alone(bench, values, weights, capacity + low + high)]
-    found += _at_both(bench, values, filled, capacity, [_NONE, *lows], [_NONE, *highs])
-    return sorted(found, key=lambda one: -one.value)
-
-
-_End = tuple[int | None, int]
-"""A piece at an end of a stick and the room that it takes; None where any may lie there."""
-
-_NONE: _End = (None, 0)
-
-
-def _ending(
-    values: Sequence[int], weights: Sequence[int], needs: Sequence[int], gain: int = 0
-) -> list[_End]:
-    """Those of `needs` that are worth anything at an end of a stick."""
-    return [(k, weights[k] - gain) for k in needs if values[k] > 0]
-
-
-def _alone(
-    bench: Bench, values: Sequence[int], weights: Sequence[int], capacity: int
-) -> list[Ended]:
-    """Pieces that spare both ends of a stick, which only one that lies there alone can."""
-    return [
-        Ended(values[k], (k,), -1)
-        for k in bench.spared[2]
-        if values[k] > 0 and weights[k] <= capacity
-    ]
-
-
-def _at_both(
-    bench: Bench, values: Sequence[int], filled: Filled, capacity: int,
-    lows: Sequence[_End], highs: Sequence[_End],
-) -> list[Ended]:  # fmt: skip
-    """The best piece at the high end for each at the low end."""
-    rests = capacity - np.add.outer(_amounts(w for _, w in lows), _amounts(w for _, w in highs))
-    worth = np.add.outer(
-        _amounts(0 if k is None else values[k] for k, _ in lows),
-        _amounts(0 if k is None else values[k] for k, _ in highs),
-    )
-    worth = np.where(rests >= 0, worth + filled.best[np.maximum(rests, 0)], -1)
-    places = {k: j for j, (k, _) in enumerate(highs) if k is not None and bench.most[k] < 2}
-    for i, (k, _) in enumerate(lows):
-        if k in places:
-            worth[i, places[k]] = -1  # one piece cannot lie at both ends
-    found = []
-    for i, j in enumerate(worth.argmax(axis=1).tolist()):
-        if worth[i, j] >= 0:
-            ends = tuple(k for k in (lows[i][0], highs[j][0]) if k is not None)
-            found.append(Ended(int(worth[i, j]), ends, int(rests[i, j])))
-    return found
-
-
-def _amounts(amounts: Iterable[int]) -> Values:
-    return np.array(list(amounts), dtype=np.int64)
 
 
 def _numbered(bench: Bench, pieces: Counter[int]) -> Counter[int]:

@@ -131,19 +131,23 @@ def rip_plan(
     rips: Mapping[Rip, int],
     board: WholeBoard,
     effort: Effort,
+    *,
+    apart_too: bool = True,
 ) -> RipPlan | None:
     """Rips pooled and cut with all other pieces; None if a rip is too wide or stock runs short.
 
-    A plan with a board for each rip is tried as well, so pooling never costs more. The bound
+    Where a plan with a board for each rip is tried `too`, pooling never costs more. The bound
     holds for every way of pooling: a blank is at least as long as its rips' area over its width.
     """
     pooled = blanks_for(rips, board, effort)
     if pooled is None:
         return None
-    apart = tuple(Blank(rip.need, (rip,)) for rip, n in sorted(rips.items()) for _ in range(n))
+    tried = [pooled]
+    if apart_too:
+        tried.append(tuple(Blank(r.need, (r,)) for r, n in sorted(rips.items()) for _ in range(n)))
     bound = _area_bound(stocks, needs, rips, board.width)
     best: RipPlan | None = None
-    for blanks in dict.fromkeys((pooled, apart)):
+    for blanks in dict.fromkeys(tried):
         wanted = Counter(needs) + Counter(blank.need for blank in blanks)
         plan = solve(stocks, wanted, board.kerf, effort)
         if plan is not None and (best is None or plan.cost < best.plan.cost):

@@ -20,7 +20,7 @@ from service.cutting.sticks.patterns import Patterns, within
 from service.solver.programme import Cover, least_cover
 from service.units.ticks import ceiling
 
-__all__ = ["attainable", "material_bound", "solve"]
+__all__ = ["attainable", "least_cost", "material_bound", "solve"]
 
 ROUNDS_ALONE = 3
 """Rounds of cutting alone for each round of layouts and cutting together."""
@@ -33,6 +33,9 @@ PATTERNS_AT_EASE = 300
 
 PATTERNS_FOR_INNER = 500
 """Up to so many patterns, searches inside the search are worth their time at any effort."""
+
+MANY_NEEDS = 100
+"""With more needs whole sticks are not searched for a bound alone: it would hardly rise."""
 
 SURE = 0.01
 """What is taken off a bound of the search, in steps of the cost, before it is rounded up."""
@@ -72,6 +75,27 @@ def solve(
     if plan is None:
         return None
     return replace(plan, cost=cost_of(plan.sticks, stocks), bound=plan.bound * step)
+
+
+def least_cost(
+    stocks: Sequence[Stock], needs: Mapping[Need, int], kerf: int, effort: Effort,
+    enough: float = inf,
+) -> int:  # fmt: skip
+    """What `needs` must cost at least, as far as it shows; it may stop once that is `enough`.
+
+    Any prices bound it, so no plan is made where that would take long.
+    """
+    if len(needs) <= MANY_NEEDS:
+        plan = solve(stocks, needs, kerf, effort)
+        return material_bound(stocks, needs, kerf) if plan is None else plan.bound
+    step = grain_of(stocks)
+    units = [replace(stock, cost=stock.cost // step) for stock in stocks]
+    wanted = {need: count for need, count in sorted(needs.items()) if count}
+    floor, most = material_bound(units, wanted, kerf), enough / step
+    if floor < most:
+        master = Master(units, tuple(wanted), kerf, wanted)
+        floor = max(floor, _generate(master, wanted, effort.rounds, most).rounded(units))
+    return floor * step
 
 
 def _in_steps(
