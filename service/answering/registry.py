@@ -5,8 +5,11 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Final
 
+from service.answering.changes import CHANGES
 from service.answering.cut_plans import CUT_PLANS
 from service.answering.operation import AnyOperation
 from service.answering.takeoffs import TAKEOFFS
 
-OPERATIONS: Final[Mapping[str, AnyOperation]] = {one.name: one for one in (TAKEOFFS, CUT_PLANS)}
+OPERATIONS: Final[Mapping[str, AnyOperation]] = {
+    one.name: one for one in (TAKEOFFS, CUT_PLANS, CHANGES)
+}

@@ -12,6 +12,7 @@ EXAMPLE_ID: Final = "0c5f6a52-5f0f-4b0e-9d0b-3f1f6a5b7c11"
 
 TAGS: Final = {
     "takeoffs": "From a job to its takeoff.",
+    "changes": "From a job as it was to a job as it is to be.",
     "catalogue": "Kinds of layer, the published tables in use, and the rules of the trade.",
     "health": "For whatever starts and watches the service.",
 }
@@ -27,6 +28,7 @@ _WORKING: Final = (
 PROBLEMS: Final[dict[str, Sequence[str]]] = {
     "takeOff": _WORKING,
     "planCuts": _WORKING,
+    "change": _WORKING,
     "listKinds": _READING,
     "describeKind": ("NotFound", *_READING),
     "listTables": _READING,
@@ -156,6 +158,7 @@ _SMALL: Final = {
 ASKED: Final = {
     "takeOff": "The job.",
     "planCuts": "The pieces, and the stock that they are cut from.",
+    "change": "The job before and after the change.",
 }
 """operationId -> what its body is."""
 
@@ -169,6 +172,9 @@ _WORK: Final[dict[str, tuple[str, str, dict[str, str]]]] = {
     "planCuts": ("The cut plan.", "CutPlanAnswer", {
         "text/csv": "One table, the sticks where none is named; RFC 4180.",
         "text/plain": "The cut plan on paper: what to order, the stops of the saw, the cut list.",
+    }),
+    "change": ("The change order.", "ChangeOrder", {
+        "text/csv": "One table, what is to buy where none is named; RFC 4180.",
     }),
 }  # fmt: skip
 """operationId -> what is answered, its shape, and what its other forms are."""

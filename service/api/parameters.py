@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Collection
-from typing import Annotated, Final
+from typing import Annotated, Any, Final
 
 from fastapi import Query
 
@@ -14,19 +14,29 @@ from service.report.printout.columns import NARROWEST, USUAL, WIDEST
 
 MEDIA: Final = tuple(accept.FORMATS.values())
 
+
+def form_of(names: Collection[str], words: str) -> Any:
+    """The parameter `format` of an operation that answers in these forms, which `words` tell."""
+    return Query(
+        description=f"Form of the answer, before Accept: {words}",
+        max_length=8,
+        json_schema_extra={"enum": list(names)},
+    )
+
+
+def tables_of(names: Collection[str], usual: str) -> Any:
+    """The parameter `tables` of an operation whose answer has these; without it, the `usual`."""
+    return Query(
+        description=f"CSV: this table of the answer, by its name; without it, {usual}.",
+        pattern=TABLE,
+        max_length=32,
+        json_schema_extra={"enum": list(names)},
+    )
+
+
 _NAME: Final = r"^[a-z0-9_-]{1,32}$"
 TABLE: Final = r"^[a-z_]{1,32}$"
-"""What the name of a table looks like."""
 
-Format = Annotated[
-    str | None,
-    Query(
-        description="Form of the answer, before Accept: `svg` is the drawing, `csv` the order, "
-        "`txt` the whole takeoff on paper.",
-        max_length=8,
-        json_schema_extra={"enum": list(accept.FORMATS)},
-    ),
-]
 Surface = Annotated[
     str | None,
     Query(description="Drawing: only this surface, by its id.", pattern=_NAME, max_length=32),

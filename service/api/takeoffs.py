@@ -4,23 +4,29 @@ from __future__ import annotations
 
 from typing import Annotated
 
-from fastapi import APIRouter, Query, Request, Response
+from fastapi import APIRouter, Request, Response
 
 from service.api import accept
-from service.api.parameters import MEDIA, TABLE, Columns, Format, Layer, Surface, fitting
+from service.api.parameters import (
+    MEDIA,
+    Columns,
+    Layer,
+    Surface,
+    fitting,
+    form_of,
+    tables_of,
+)
 from service.api.work import Work
 from service.compute import Picked
 from service.report.tables.catalogue import BY_NAME
 
-Tables = Annotated[
+Format = Annotated[
     str | None,
-    Query(
-        description="CSV: this table of the answer, by its name; without it, the order.",
-        pattern=TABLE,
-        max_length=32,
-        json_schema_extra={"enum": list(BY_NAME)},
+    form_of(
+        accept.FORMATS, "`svg` is the drawing, `csv` the order, `txt` the whole takeoff on paper."
     ),
 ]
+Tables = Annotated[str | None, tables_of(BY_NAME, "the order")]
 
 
 def router(work: Work) -> APIRouter:

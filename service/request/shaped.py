@@ -21,10 +21,15 @@ def unit_of(asked: object) -> str:
     return unit if isinstance(unit, str) and unit in UNITS else "in"
 
 
-def shaped(model: type[Model], asked: object, known: Sequence[Fault] = ()) -> Model:
-    """The request as validated; all its faults of shape are raised at once, the `known` besides."""
+def shaped(
+    model: type[Model], asked: object, known: Sequence[Fault] = (), unit: str | None = None
+) -> Model:
+    """The request as validated; all its faults of shape are raised at once, the `known` besides.
+
+    Bare lengths are in `unit`, or in the one that it declares.
+    """
     try:
-        return model.model_validate(asked, context={"unit": unit_of(asked)})
+        return model.model_validate(asked, context={"unit": unit or unit_of(asked)})
     except ValidationError as wrong:
         found = wrong.errors(include_url=False, include_context=False, include_input=False)
         faults = [

@@ -34,3 +34,10 @@ class OperationRow(Given):
         max_length=500, description="JSON Pointer (RFC 6901) into the request; ends in - to append."
     )
     value: Any = Field(description="What to put there: any JSON value.")
+
+
+class BeforeVersion(Given):
+    """Whether the first answer was made by the service and the rules that made this one."""
+
+    same: bool
+    in_words: str

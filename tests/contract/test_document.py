@@ -13,6 +13,7 @@ import httpx
 import jsonschema_rs
 import pytest
 
+from service.answering.registry import OPERATIONS
 from service.api.problems import MEDIA, TABLE, declined_by
 from service.api.settings import Settings
 from service.app import OPENAPI, create_app, openapi_document
@@ -158,22 +159,30 @@ def _reached(document, name: str, seen: set[str] | None = None) -> set[str]:
     return seen
 
 
+EXAMPLES = [
+    (one, file)
+    for one in OPERATIONS.values()
+    for file in sorted((OPENAPI / "examples" / one.examples).glob("*.json"))
+]
+
+
 @pytest.mark.parametrize(
-    "file", sorted((OPENAPI / "examples").glob("*.json")), ids=lambda f: f.stem
+    ("operation", "file"), EXAMPLES, ids=[f"{one.name}-{file.stem}" for one, file in EXAMPLES]
 )
-def test_every_example_is_answered_as_the_document_says(client, document, file):
+def test_every_example_is_answered_as_the_document_says(client, document, operation, file):
     body = file.read_bytes()
     headers = {"Content-Type": "application/json"}
-    response = client.post("/v1/takeoffs", content=body, headers=headers)
+    response = client.post(f"/v1/{operation.name}", content=body, headers=headers)
     assert response.status_code == 200, response.text
-    validator(document, "Answer").validate(response.json())
-    stored = OPENAPI / "examples" / "answers" / file.name
+    validator(document, operation.reply().__name__).validate(response.json())
+    stored = file.parent / "answers" / file.name
     if stored.is_file():
         assert json.loads(stored.read_bytes()) == response.json()
 
 
-def test_the_smallest_example_has_its_answer_in_the_document(document):
-    media = document["paths"]["/v1/takeoffs"]["post"]["responses"]["200"]["content"]
+@pytest.mark.parametrize("name", OPERATIONS)
+def test_the_smallest_example_has_its_answer_in_the_document(document, name):
+    media = document["paths"][f"/v1/{name}"]["post"]["responses"]["200"]["content"]
     assert "small" in media["application/json"]["examples"]
 
 

@@ -12,7 +12,6 @@ from operator import attrgetter
 from typing import Annotated, Any, Final, TypeAlias, get_args, get_origin
 
 from service.report.scale import Scale, scale_of
-from service.report.tables.names import Names, lasting
 from service.schemas.columns import (
     AMOUNT,
     AREA,
@@ -33,6 +32,7 @@ from service.schemas.columns import (
     own_unit,
     unit_of,
 )
+from service.takeoff.lasting import Names, lasting
 from service.takeoff.pipeline import Takeoff
 
 Write: TypeAlias = Callable[[Any], Any]

@@ -1,0 +1,126 @@
+"""A change order: two jobs in, the difference and the work that is left out."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from typing import Any
+
+import orjson
+
+from service import RULES_VERSION, __version__
+from service.answering.operation import CSV, Operation, Picked, Rendered
+from service.answering.refusals import told_of
+from service.answering.takeoffs import gap_of
+from service.changes.change import Change, change
+from service.changes.ordering import AtHand
+from service.cures import with_tried_findings
+from service.errors import ShapeRefused
+from service.products.registry import rules_digest
+from service.report.tables.changes import change_as_csv, change_shape, flat_change
+from service.request.changes import ChangeAsked, change_asked, change_model, placed
+from service.request.cost import cost
+from service.request.reading import job_of
+from service.request.shaped import unit_of
+from service.schemas.answer import BeforeVersion
+from service.takeoff.job import Job
+from service.takeoff.pipeline import take_off
+
+
+@dataclass(frozen=True, slots=True)
+class _Read:
+    """A change order whose jobs are read; `stocked` is None where nothing is at hand."""
+
+    asked: ChangeAsked
+    before: Job
+    after: Job
+    stocked: Job | None
+
+    @property
+    def at_hand(self) -> tuple[AtHand, ...]:
+        """What is left over and what was delivered."""
+        left = [(one, False) for one in self.asked.spec.leftovers or ()]
+        came = [(one, bool(one.returnable)) for one in self.asked.spec.delivered or ()]
+        return tuple(
+            AtHand((one.product, one.length), one.count, whole) for one, whole in (*left, *came)
+        )
+
+    @property
+    def came(self) -> bool:
+        """Whether it was told what of the first order is there."""
+        spec = self.asked.spec
+        return spec.leftovers is not None or spec.delivered is not None
+
+
+def _read(asked: object) -> _Read:
+    read = change_asked(asked)
+    with told_of(read.before, "/before"):
+        before = job_of(read.before)
+    with told_of(read.after, "/after"):
+        after = job_of(read.after)
+    stocked = None if read.stocked is read.after else _stocked(read)
+    return _Read(read, before, after, stocked)
+
+
+def _stocked(read: ChangeAsked) -> Job:
+    """The job with what is at hand as its own; faults of that are told where it was sent."""
+    try:
+        return job_of(read.stocked)
+    except ShapeRefused as refusal:
+        raise ShapeRefused(*placed(refusal.faults, read.sources)) from None
+
+
+def _cost(read: _Read) -> int:
+    after = cost(read.after)
+    return cost(read.before) + after + (after if read.stocked is not None else 0)
+
+
+def _answer(read: _Read, picked: Picked) -> Rendered:
+    with told_of(read.asked.before, "/before"):
+        before = take_off(read.before)
+    with told_of(read.asked.after, "/after"):
+        works = [take_off(read.after)]
+        if read.stocked is not None:
+            works.append(take_off(read.stocked))
+    made = change(before, works, read.at_hand, came=read.came)
+    return Rendered(_rendered(made, read, picked), gap_of(made.work))
+
+
+def _rendered(made: Change, read: _Read, picked: Picked) -> bytes:
+    if picked.media == CSV:
+        return change_as_csv(made, picked.table)
+    tried = replace(made, work=with_tried_findings(made.work))
+    return orjson.dumps(flat_change(tried, _before_version(read.asked.spec.before_version)))
+
+
+def _before_version(sent: Any) -> BeforeVersion | None:
+    """Whether the version that was sent is this one's (21.8)."""
+    if sent is None:
+        return None
+    now = {"service": __version__, "rules": RULES_VERSION, "digest": rules_digest()}
+    differ = [key for key, value in now.items() if getattr(sent, key) not in (None, value)]
+    if not differ:
+        text = "the first answer was made by the same rules: its figures are those of `before` here"
+        return BeforeVersion(same=True, in_words=text)
+    text = (
+        f"{' and '.join(differ)} differ: `before` is taken off here by rules {RULES_VERSION}, and "
+        "its figures may not be those of the first answer"
+    )
+    return BeforeVersion(same=False, in_words=text)
+
+
+def _unit(asked: object) -> str:
+    return unit_of(asked.get("after") if isinstance(asked, Mapping) else None)
+
+
+CHANGES = Operation(
+    name="changes",
+    id="change",
+    read=_read,
+    cost=_cost,
+    answer=_answer,
+    unit=_unit,
+    request=change_model,
+    reply=change_shape,
+    examples="changes",
+)

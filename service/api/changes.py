@@ -1,0 +1,32 @@
+"""POST /v1/changes: a job before and after a change in, the change order out."""
+
+from __future__ import annotations
+
+from typing import Annotated
+
+from fastapi import APIRouter, Request, Response
+
+from service.api import accept
+from service.api.parameters import fitting, form_of, tables_of
+from service.api.work import Work
+from service.compute import CSV, JSON, Picked
+from service.report.tables.changes import BY_NAME
+
+Format = Annotated[str | None, form_of(("json", "csv"), "`csv` is what is to buy.")]
+Tables = Annotated[str | None, tables_of(BY_NAME, "what is to buy")]
+
+
+def router(work: Work) -> APIRouter:
+    """The route, over where its work is done."""
+    routes = APIRouter()
+
+    @routes.post("/v1/changes", operation_id="change", tags=["changes"], response_model=None,
+                 summary="Order a change",
+                 description="What a change of a job asks for: pieces that stay, go and come, what "
+                 "to buy and what goes back. Stateless: both jobs are sent.")  # fmt: skip
+    async def change(request: Request, format: Format = None, tables: Tables = None) -> Response:
+        media = accept.choose(request.headers.get("accept"), format, (JSON, CSV))
+        picked = Picked(media=media, table=tables, operation="changes")
+        return await work.answered(request, fitting(picked, BY_NAME))
+
+    return routes

@@ -1,0 +1,74 @@
+"""`change`: two jobs to the difference between them, and the work and the order that it asks for.
+
+Pure and deterministic: two takeoffs, their pieces matched by where they lie, and one record of the
+difference, from which tables, text and drawing are made.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from service.changes.differing import framing_rows, piece_rows, totals
+from service.changes.ordering import AtHand, changed_order
+from service.changes.rows import (
+    ChangedFramingRow,
+    ChangedPieceRow,
+    ChangeOrderRow,
+    ChangeSummary,
+    ChangeTotalRow,
+    StepRow,
+)
+from service.changes.steps import steps
+from service.changes.summing import summed_up
+from service.takeoff.pipeline import Takeoff
+
+
+@dataclass(frozen=True, slots=True)
+class Change:
+    """A change as one record: what was, the `work` that is left to do, and the difference."""
+
+    before: Takeoff
+    work: Takeoff
+    summary: ChangeSummary
+    totals: tuple[ChangeTotalRow, ...]
+    pieces: tuple[ChangedPieceRow, ...]
+    framing: tuple[ChangedFramingRow, ...]
+    order: tuple[ChangeOrderRow, ...]
+    steps: tuple[StepRow, ...]
+
+
+def change(
+    before: Takeoff, works: Sequence[Takeoff], at_hand: Sequence[AtHand] = (), *, came: bool = False
+) -> Change:
+    """The change from one takeoff to another: of several ways of doing the work, the cheapest.
+
+    `works` are takeoffs of the job after the change, with what is `at_hand` as the caller's own and
+    without it: what is left over never makes a change dearer (21.7). `came` says whether it was
+    told what of the first order is there.
+    """
+    found = (_changed(before, work, at_hand, came=came) for work in works)
+    return min(found, key=_cost)
+
+
+def _cost(one: Change) -> tuple[int, int]:
+    """What is to buy less what is given back: money, in cents; then what is bought."""
+    money = sum(round(((row.price or 0) - (row.credit or 0)) * 100) for row in one.order)
+    return money, sum(row.more for row in one.order)
+
+
+def _changed(before: Takeoff, work: Takeoff, at_hand: Sequence[AtHand], *, came: bool) -> Change:
+    pieces, unit = piece_rows(before, work), work.job.unit
+    framing = framing_rows(before, work)
+    order = changed_order(before, work, at_hand, came=came)
+    by_layer = totals(pieces)
+    return Change(
+        before=before,
+        work=work,
+        summary=summed_up(pieces, order, unit),
+        totals=by_layer,
+        pieces=pieces,
+        framing=framing,
+        order=order,
+        steps=steps(by_layer, framing, order, unit),
+    )

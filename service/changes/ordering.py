@@ -1,0 +1,139 @@
+"""The order of a change: what is to buy beyond what was ordered or is at hand (21.3, 21.6)."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
+from itertools import chain
+from typing import TypeAlias
+
+from service.changes.rows import ChangeOrderRow
+from service.products.bought_rows import OrderRow, OwnedRow
+from service.takeoff.ordering import PRICE_PARTS
+from service.takeoff.pipeline import Takeoff
+
+Item: TypeAlias = tuple[str, int | None]
+"""A product and its length."""
+
+
+@dataclass(frozen=True, slots=True)
+class AtHand:
+    """So many of a product and length that are on the site; `whole` ones can be given back."""
+
+    item: Item
+    count: int
+    whole: bool = False
+
+
+@dataclass(slots=True)
+class _Lines:
+    """All lines of an item in the two orders, and what is at hand of it and used."""
+
+    was: list[OrderRow] = field(default_factory=list)
+    now: list[OrderRow] = field(default_factory=list)
+    own: list[OwnedRow] = field(default_factory=list)
+    at_hand: int = 0
+    whole: int = 0
+
+
+def order_of(takeoff: Takeoff) -> Iterator[OrderRow]:
+    """Every line of a takeoff's order."""
+    return chain((row for made in takeoff.supplied for row in made.order), takeoff.pooled_order)
+
+
+def owned_of(takeoff: Takeoff) -> Iterator[OwnedRow]:
+    """Every line of what is taken of the caller's own."""
+    return chain((row for made in takeoff.supplied for row in made.owned), takeoff.pooled_owned)
+
+
+def changed_order(
+    before: Takeoff, work: Takeoff, at_hand: Sequence[AtHand], *, came: bool
+) -> tuple[ChangeOrderRow, ...]:
+    """The order of a change, item by item; those of which nothing changes are left out.
+
+    `work` is what is left to do, planned with what is `at_hand` as the caller's own. Where the
+    first order `came`, or some of it, it is not counted against what is to buy: what is there of it
+    is at hand.
+    """
+    rows = (_row(item, lines, came=came) for item, lines in _items(before, work, at_hand).items())
+    return tuple(row for row in rows if row is not None)
+
+
+def _items(before: Takeoff, work: Takeoff, at_hand: Sequence[AtHand]) -> Mapping[Item, _Lines]:
+    items: dict[Item, _Lines] = defaultdict(_Lines)
+    for row in order_of(before):
+        items[row.product, row.length].was.append(row)
+    for row in order_of(work):
+        items[row.product, row.length].now.append(row)
+    for own in owned_of(work):
+        items[own.product, own.length].own.append(own)
+    for one in at_hand:
+        lines = items[_named(one.item, items)]
+        lines.at_hand += one.count
+        lines.whole += one.count * one.whole
+    return items
+
+
+def _named(item: Item, items: Iterable[Item]) -> Item:
+    """The item that is meant: of what comes in one length, as tape, none is sent."""
+    product, length = item
+    alike = (one for one in items if length is None and one[0] == product)
+    return next(alike, item)
+
+
+def _row(item: Item, lines: _Lines, *, came: bool) -> ChangeOrderRow | None:
+    """The row of one item, None where nothing of it is to buy, to give back or at hand."""
+    known: list[OrderRow | OwnedRow] = [*lines.now, *lines.was, *lines.own]
+    shown = known[0] if known else None
+    if shown is None:
+        return None
+    was, now = _bought(lines.was), _bought(lines.now)
+    used = sum(row.used for row in lines.own)
+    more, fewer = (now, _to_give_back(lines, used)) if came else _difference(was, now)
+    if not (more or fewer or lines.at_hand):
+        return None
+    return ChangeOrderRow(
+        line=shown,
+        was=was,
+        now=now,
+        at_hand=lines.at_hand,
+        used=used,
+        more=more,
+        packages=_packages(lines, came=came),
+        fewer=fewer,
+        price=_share(lines.now, more),
+        credit=_share(lines.was, fewer),
+    )
+
+
+def _difference(was: int, now: int) -> tuple[int, int]:
+    return max(0, now - was), max(0, was - now)
+
+
+def _to_give_back(lines: _Lines, used: int) -> int:
+    """Whole ones that are left, less what the first order held as its own allowance (10.1)."""
+    spare = sum(row.bought.buy - row.bought.need for row in lines.was)
+    left = max(0, min(lines.whole, lines.at_hand - used) - spare)
+    each = max((row.bought.per_package for row in lines.was), default=1)
+    return left // each * each // 1
+
+
+def _bought(rows: Iterable[OrderRow]) -> int:
+    return sum(row.bought.buy for row in rows)
+
+
+def _packages(lines: _Lines, *, came: bool) -> int:
+    now = sum(row.bought.packages for row in lines.now)
+    return now if came else max(0, now - sum(row.bought.packages for row in lines.was))
+
+
+def _share(rows: Sequence[OrderRow], count: int) -> float | None:
+    """What so many of an item cost, as its lines have it; None where one has no price."""
+    if not count:
+        return 0.0
+    prices = [row.price for row in rows]
+    whole = sum(round(price * PRICE_PARTS) for price in prices if price is not None)
+    if not rows or None in prices:
+        return None
+    return round(whole * count / _bought(rows)) / PRICE_PARTS

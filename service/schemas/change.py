@@ -1,0 +1,65 @@
+"""What a change order says besides the two jobs."""
+
+from __future__ import annotations
+
+from typing import Annotated
+
+from pydantic import Field
+
+from service.schemas.base import Asked
+from service.schemas.quantities import Count, Length, Name
+from service.schemas.stock import TwoEnds
+
+MOST_ROWS = 200
+
+
+class Leftover(Asked):
+    """Cut stock or an opened package that is left: used first, as it lies, and never given back."""
+
+    product: Name = Field(description="Id of the product in `after`.")
+    length: Length | None = Field(
+        None, description="Of a stick, sheet or roll, or of a fastener; none of tape."
+    )
+    count: Count = Field(description="How many there are; of fasteners, piece by piece.")
+    ends: TwoEnds | None = Field(
+        None,
+        description="Of a stick its left and its right end, of boards the tongue away from the "
+        "viewer: a `cut` end needs no trim. Default: both raw.",
+    )
+
+
+class Delivered(Asked):
+    """Whole sticks, sheets, rolls or packages of the first order that came and are not used."""
+
+    product: Name = Field(description="Id of the product in `after`.")
+    length: Length | None = Field(
+        None, description="Of a stick, sheet or roll, or of a fastener; none of tape."
+    )
+    count: Count = Field(description="How many there are; of fasteners, piece by piece.")
+    returnable: bool | None = Field(
+        None, description="Whether the yard takes them back. Default: false."
+    )
+
+
+class MadeBy(Asked):
+    """The `version` of an answer, as it said it."""
+
+    service: Annotated[str, Field(max_length=32)] | None = None
+    rules: Annotated[str, Field(max_length=32)] | None = None
+    digest: Annotated[str, Field(max_length=100)] | None = None
+
+
+class ChangeBase(Asked):
+    """What a change order says besides the two jobs; `service.request` adds those."""
+
+    leftovers: Annotated[list[Leftover], Field(max_length=MOST_ROWS)] | None = Field(
+        None, description="What is left of cut stock and opened packages. Default: none."
+    )
+    delivered: Annotated[list[Delivered], Field(max_length=MOST_ROWS)] | None = Field(
+        None,
+        description="What of the first order is there, whole. Where neither this nor `leftovers` "
+        "is sent, the order is the difference of the two orders.",
+    )
+    before_version: MadeBy | None = Field(
+        None, description="The `version` of the first answer, to be compared with this one's."
+    )
