@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from math import hypot
 
 from service.errors import Finding
-from service.geometry.flatness import Flatness
+from service.geometry.flatness import Flatness, Uneven
 from service.geometry.members import Numbered, behind, numbered
 from service.geometry.rings import Point
 from service.geometry.surface import Surface
@@ -46,7 +46,7 @@ def shims(
 def _is_strapped(one: AnyPlaced, surface: Surface) -> bool:
     """Whether a layer lies on the members themselves and is what the next ones bear on."""
     task = one.laid.task
-    on_members = task.ground.bearings is surface.members or task.ground.bearings == surface.members
+    on_members = task.ground.bearings == surface.members
     return task.surface.id == surface.id and on_members and bool(one.laid.offered.bearings)
 
 
@@ -106,44 +106,48 @@ def _say(surface: Surface, flat: Flatness, rows: Sequence[ShimRow], said: Remark
     support = support_of(surface.type, sloped=surface.slope is not None)
     uneven = flat.uneven()
     if uneven:
-        worst = uneven[0]
-        said.find(
-            Finding(
-                "framing-uneven",
-                surface.id,
-                f"{counted(len(uneven), 'readings')} lie more than {both(flat.most_off)} off a "
-                f"straightedge of {both(flat.straightedge)}: the worst {both(worst.off)}, "
-                f"{support} {worst.reading.member} at {both(worst.reading.at)}; shim or plane the "
-                "members before anything is laid on them",
-                rule="1.5",
-                measure=worst.off,
-                limit=flat.most_off,
-            )
-        )
+        said.find(_uneven(surface, flat, uneven, support))
     thick = [row for row in rows if row.shim > THICKEST]
     if thick:
-        most = max(thick, key=lambda row: row.shim)
-        said.find(
-            Finding(
-                "shims-thick",
-                surface.id,
-                f"{counted(len(thick), 'shims')} would be over {both(THICKEST)}, up to "
-                f"{both(most.shim)} on {support} {most.member}: sister the {support} in their "
-                "place",
-                rule="14.4",
-                measure=most.shim,
-                limit=THICKEST,
-            )
-        )
+        said.find(_thick(surface, thick, support))
     unread = sorted({row.member for row in rows} - {one.member for one in flat.readings})
     if unread:
-        named = ", ".join(map(str, unread[:8])) + (" and more" if len(unread) > 8 else "")
-        said.find(
-            Finding(
-                "members-not-read",
-                surface.id,
-                f"{support}s no. {named} were not read: their shims are taken from those beside "
-                "them",
-                rule="1.5",
-            )
-        )
+        said.find(_unread(surface, unread, support))
+
+
+def _uneven(surface: Surface, flat: Flatness, uneven: Sequence[Uneven], support: str) -> Finding:
+    worst = uneven[0]
+    return Finding(
+        "framing-uneven",
+        surface.id,
+        f"{counted(len(uneven), 'readings')} lie more than {both(flat.most_off)} off a "
+        f"straightedge of {both(flat.straightedge)}: the worst {both(worst.off)}, "
+        f"{support} {worst.reading.member} at {both(worst.reading.at)}; shim or plane the "
+        "members before anything is laid on them",
+        rule="1.5",
+        measure=worst.off,
+        limit=flat.most_off,
+    )
+
+
+def _thick(surface: Surface, thick: Sequence[ShimRow], support: str) -> Finding:
+    most = max(thick, key=lambda row: row.shim)
+    return Finding(
+        "shims-thick",
+        surface.id,
+        f"{counted(len(thick), 'shims')} would be over {both(THICKEST)}, up to "
+        f"{both(most.shim)} on {support} {most.member}: sister the {support} in their place",
+        rule="14.4",
+        measure=most.shim,
+        limit=THICKEST,
+    )
+
+
+def _unread(surface: Surface, unread: Sequence[int], support: str) -> Finding:
+    named = ", ".join(map(str, unread[:8])) + (" and more" if len(unread) > 8 else "")
+    return Finding(
+        "members-not-read",
+        surface.id,
+        f"{support}s no. {named} were not read: their shims are taken from those beside them",
+        rule="1.5",
+    )
