@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import NamedTuple
@@ -79,6 +80,10 @@ class Stock:
         lows = any(self.turned or need.low_spared for need, _ in able)
         highs = any(self.turned or need.high_spared for need, _ in able)
         return self.usable + low * lows + high * highs
+
+    def room_of(self, pieces: Sequence[Need]) -> int:
+        """The same, of pieces in cutting order."""
+        return self.room(Counter(pieces)) if any(self.spare) else self.usable
 
     def _spared_once(self, need: Need) -> int:
         """What the better of its ends gives back for one piece that lies beside others."""

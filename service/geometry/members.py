@@ -26,10 +26,13 @@ class Numbered:
 def numbered(surface: Surface) -> tuple[Numbered, ...]:
     """The members of `surface` by ascending number, as findings and answers name them."""
     placed = []
+    lowest: dict[tuple[float, float], int] = {}
     for k, one in enumerate(surface.members):
         sign = 1 if (round(one.a, 9), round(one.b, 9)) > (0, 0) else -1
-        corners = (whole(sign * (one.a * x + one.b * y)) for x, y in surface.outline)
-        placed.append((sign * one.d - min(corners), k, one))
+        a, b = way = sign * one.a, sign * one.b
+        if way not in lowest:  # members are parallel, but for how they were computed
+            lowest[way] = min(whole(a * x + b * y) for x, y in surface.outline)
+        placed.append((sign * one.d - lowest[way], k, one))
     placed.sort(key=lambda row: row[:2])
     return tuple(Numbered(k + 1, *row) for k, row in enumerate(placed))
 

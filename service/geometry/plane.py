@@ -31,6 +31,8 @@ _NEEDLE = 2
 
 def fault_of(ring: Ring) -> Point | None:
     """Where `ring` crosses or touches itself, or None if it is a simple ring."""
+    if Polygon(ring).is_plain:
+        return None
     said = shapely.is_valid_reason(shapely.Polygon(ring))
     found = re.search(r"\[(-?[\d.e+]+) (-?[\d.e+]+)\]", str(said))
     return (whole(float(found[1])), whole(float(found[2]))) if found else None
@@ -87,7 +89,7 @@ def sound(region: Region) -> Region:
 
     An edge that snapping moved over another, in the point of a sharp corner, is cut off there.
     """
-    if all(bool(shapely.is_valid(_shape(polygon))) for polygon in region):
+    if all(one.is_plain or bool(shapely.is_valid(_shape(one))) for one in region):
         return region
     shape = _whole(region)
     return without_needles(region_of(shapely.set_precision(shapely.make_valid(shape), 1)))
@@ -95,7 +97,13 @@ def sound(region: Region) -> Region:
 
 def without_needles(region: Region) -> Region:
     """`region` less the parts that are no wider than what snapping opens."""
-    return tuple(part for part in region if part.twice_area > _NEEDLE * around(part.outer))
+    return tuple(part for part in region if part.twice_area > _NEEDLE * _around(part))
+
+
+def _around(part: Polygon) -> int:
+    """The length of its outer ring, to the nearest tick."""
+    low, high, near, far = part.box
+    return 2 * (high - low + far - near) if part.is_plain else around(part.outer)
 
 
 def touches_edge(region: Region, outline: Region) -> bool:

@@ -49,6 +49,11 @@ class Polygon:
         low, high, near, far = self.box
         return not self.holes and self.twice_area == 2 * (high - low) * (far - near)
 
+    @cached_property
+    def is_plain(self) -> bool:
+        """Whether it is an upright rectangle by its four corners, which nothing can cross."""
+        return len(self.outer) == 4 and self.is_box
+
     @property
     def rings(self) -> tuple[Ring, ...]:
         """The outer ring, then the holes."""

@@ -250,7 +250,11 @@ def test_a_job_under_way_at_sigterm_is_still_answered_or_told(tmp_path):
         with subprocess.Popen(
             [sys.executable, "-c", script], stdout=subprocess.PIPE, text=True
         ) as caller:
-            time.sleep(1.2)
+            free = server.connections()
+            until = time.monotonic() + 15
+            while server.connections() == free and time.monotonic() < until:
+                time.sleep(0.02)
+            time.sleep(0.5)
             assert server.end() < 15
             said, _ = caller.communicate(timeout=20)
         assert said.strip() == "200"

@@ -69,8 +69,10 @@ class Saw:
         """
         if self.rests is not None:
             return made
-        before = [stick.stock for stick in made.plan.sticks]
+        before = tuple(stick.stock for stick in made.plan.sticks)
         after = cheapest_first(before, self.stocks)
+        if after == before:
+            return made
         sticks = (replace(one, stock=k) for one, k in zip(made.plan.sticks, after, strict=True))
         cost = made.plan.cost - saved(before, after, self.stocks)
         return replace(made, plan=replace(made.plan, sticks=tuple(sticks), cost=cost))

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections import Counter, defaultdict, deque
+from collections import defaultdict, deque
 from collections.abc import Container, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
@@ -70,7 +70,7 @@ def sawn(
         others = tuple(beside.get(one, ()) for one in ids)
         where |= dict.fromkeys(_all(ids, others), name)
         row = _stick(name, product, stick, stocks[stick.stock], ids, others, blade)
-        rows.append(replace(row, owned=stick.stock in owned))
+        rows.append(replace(row, owned=True) if stick.stock in owned else row)
     return Sawn(tuple(rows), where, beside)
 
 
@@ -97,7 +97,7 @@ def _stick(
     blade: Blade,
 ) -> StickRow:
     cuts = tuple(need.length for need in stick.pieces)
-    room = stock.room(Counter(stick.pieces))
+    room = stock.room_of(stick.pieces)
     count, length = kerfs(sum(cuts), len(cuts), blade.kerf, room)
     rest = room - sum(cuts) - length
     return StickRow(

@@ -50,8 +50,14 @@ def _pooled(
     held_by = _without_limit(stocks) if parted else stocks
     runs = [one.runs(k, held_by, len(chosen)) for k, one in enumerate(chosen)]
     rules = [replace(one.rules, whole_where_it_fits=not parted) for one in chosen]
-    order = sorted(range(len(chosen)), key=lambda k: (_place(runs[k], rules[k]), k))
-    every = [replace(run, stack=place) for place, k in enumerate(order) for run in runs[k]]
+    order = list(range(len(chosen)))
+    if len(order) > 1:
+        order.sort(key=lambda k: (_place(runs[k], rules[k]), k))
+    every = [
+        run if run.stack == place else replace(run, stack=place)
+        for place, k in enumerate(order)
+        for run in runs[k]
+    ]
     pool = Pool(
         runs=with_mitres(every, turns=any(stock.turned for stock in stocks)),
         rules=tuple(rules[k] for k in order),
@@ -112,6 +118,8 @@ def _as_asked(made: Jointed, numbers: Sequence[int]) -> Jointed:
 
 def _renumbered(made: Jointed, kept: Sequence[int]) -> Jointed:
     """Stock numbers of the full list again."""
+    if kept == list(range(len(kept))):
+        return made
     sticks = tuple(replace(stick, stock=kept[stick.stock]) for stick in made.plan.sticks)
     usual = None if made.as_you_go is None else _renumbered(made.as_you_go, kept)
     return replace(made, plan=replace(made.plan, sticks=sticks), as_you_go=usual)

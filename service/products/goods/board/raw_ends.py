@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections import Counter
 from collections.abc import Sequence
 
 from service.cutting.records import Stick, Stock
@@ -49,7 +48,7 @@ def say_raw_ends(task: Task, saw: Saw, sticks: Sequence[Stick], said: Remarks) -
 def _left(saw: Saw, stick: Stick) -> int:
     """What is left of a stick beyond its pieces, the cuts between them and its trims."""
     lengths = sum(need.length for need in stick.pieces)
-    room = saw.stocks[stick.stock].room(Counter(stick.pieces))
+    room = saw.stocks[stick.stock].room_of(stick.pieces)
     return room - lengths - saw.kerf * (len(stick.pieces) - 1)
 
 

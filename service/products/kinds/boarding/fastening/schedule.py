@@ -54,7 +54,7 @@ def fasten(placed: PlacedBoards, said: Remarks) -> tuple[FastenerRow, ...]:
     borne = {(one.run, one.low) for one in pieces.borne}
     for piece, row in zip(pieces.all, pieces.rows, strict=True):
         ends = _borne(piece, borne)
-        counts += _of_piece(layer, pieces, piece, row, pattern, spacing, ends)
+        counts.update(_of_piece(layer, pieces, piece, row, pattern, spacing, ends))
         unheld += row.bearings + len(ends) < 2 and spacing is None
     _say_unheld(layer.task, said, unheld)
     product = named_fastener(layer.task, said)
@@ -164,7 +164,7 @@ def _of_piece(
         blocks = [*blocks, *free]
     elif layer.task.ground.backing is not None and not boards.board.end_matched:
         # Matched ends hold each other: no nail for the joint (18.2).
-        counts["joint end", "face"] += 2 * len(free)
+        _count(counts, "joint end", "face", 2 * len(free))
     gone = Tongueless(boards, piece) if hidden else None
     for places, named in ((crossings, where), (blocks, "block"), (ends, "nailer")):
         lost = "lost tongue" if named == "field" else named
@@ -173,12 +173,11 @@ def _of_piece(
             continue
         bare = sum(map(gone.at, places)) if gone else 0
         _add(counts, named, each, len(places) - bare)
-        _add(counts, lost, each.without_tongue(), bare)
-    counts["notch", "face"] += _narrow_legs(piece)
-    short = least(row.cut) - counts.total()
-    if short > 0:
-        counts["short piece", "face"] += short
-    return +counts
+        if bare:
+            _add(counts, lost, each.without_tongue(), bare)
+    _count(counts, "notch", "face", _narrow_legs(piece))
+    _count(counts, "short piece", "face", least(row.cut) - counts.total())
+    return counts
 
 
 def _at_crossing(task: Task, pattern: Pattern, where: Where, row: PieceRow) -> AtCrossing:
@@ -188,8 +187,14 @@ def _at_crossing(task: Task, pattern: Pattern, where: Where, row: PieceRow) -> A
 
 
 def _add(counts: Counted, where: str, each: AtCrossing, times: int) -> None:
-    counts[where, "blind"] += each.blind * times
-    counts[where, "face"] += each.face * times
+    _count(counts, where, "blind", each.blind * times)
+    _count(counts, where, "face", each.face * times)
+
+
+def _count(counts: Counted, where: str, place: str, more: int) -> None:
+    """So many more, if there are any."""
+    if more > 0:
+        counts[where, place] += more
 
 
 def _crossed(pieces: Pieces, piece: BoardPiece, boards: Boards) -> list[int]:

@@ -34,6 +34,8 @@ def _borne(task: Task, boards: Boards, framing: Framing) -> Iterator[BorneEnd]:
               "opening": rules.opening_nailer}  # fmt: skip
     sides = sides_around(task.surface)
     for number, end in enumerate(ends_of_runs(boards, boards.bearings)):
+        if end.by <= min(limits.values()):
+            continue
         low = number % 2 == 0
         line = _line(boards, end, low)
         at = _at(boards, framing, sides, end, line)

@@ -31,13 +31,14 @@ def say_hanging(task: Task, said: Remarks, boards: Boards) -> None:
 
     Over a panel it is a note, for the panel carries them; where backing is counted it bears them.
     """
-    limit = task.rules.hanging_end
-    ends = [end for end in ends_of_runs(boards, boards.bearings) if end.by > limit]
-    if not ends or boards.along_framing:
+    limit, over_panel = task.rules.hanging_end, task.ground.backing is not None
+    if boards.along_framing:
         return
-    over_panel = task.ground.backing is not None
     if not over_panel and task.ground.depth is None and task.rules.backing == "count":
         return  # each has a nailer, a block or a header (15.3, 15.4)
+    ends = [end for end in ends_of_runs(boards, boards.bearings) if end.by > limit]
+    if not ends:
+        return
     mend, cure = "fasten them into the panel near their ends", None
     if not over_panel:
         mend, cure = _mend(task, boards, ends, limit)
@@ -59,17 +60,25 @@ def say_hanging(task: Task, said: Remarks, boards: Boards) -> None:
 
 def ends_of_runs(boards: Boards, bearings: Sequence[Bearing]) -> Iterator[End]:
     """Both ends of each run, along its centre line, the low one first."""
+    slanted = any(one.slant for one in bearings)
+    sides = _faces(bearings, 0)
     for run in boards.laid.runs:
         _, _, near, far = run.polygon.box
         middle = (near + far) // 2
         spans = reaches(run.polygon, middle, 1) or [(run.low, run.high)]
         low, high = spans[0][0], spans[-1][1]
-        sides = [(one.at(middle) - one.half, one.at(middle) + one.half) for one in bearings]
+        if slanted:
+            sides = _faces(bearings, middle)
         under = [(a, b) for a, b in sides if b > low and a < high]
         first = min((a for a, _ in under), default=high)
         last = max((b for _, b in under), default=low)
         yield End(run, low, max(0, first - low))
         yield End(run, high, max(0, high - last))
+
+
+def _faces(bearings: Sequence[Bearing], v: int) -> list[tuple[int, int]]:
+    """Both faces of each member where it crosses `v`."""
+    return [(one.at(v) - one.half, one.at(v) + one.half) for one in bearings]
 
 
 def at_opening(boards: Boards, end: End) -> bool:

@@ -144,13 +144,15 @@ def _meetings(
                 along, across = b[0] - a[0], abs(b[1] - a[1])
                 if across < NEARLY_ALONG * abs(along):
                     for course in courses:
-                        met = _meeting((a, b), along < 0, course, board.coverage, limits.spacer)
-                        if met is not None and met.rest <= max(limits.strip, SNAPPED):
+                        met = _meeting((a, b), along < 0, course, board.coverage, limits)
+                        if met is not None:
                             yield met
 
 
-def _meeting(edge: Line, high: bool, course: Course, coverage: int, spacer: int) -> Meeting | None:
-    """How a course meets a wall; None where the edge of no whole board does."""
+def _meeting(
+    edge: Line, high: bool, course: Course, coverage: int, limits: Limits
+) -> Meeting | None:
+    """How a course meets a wall; None where the edge of no whole board does, or it lies far off."""
     if course.rip == "both":
         return None
     if _is_cut_beyond(course, high):
@@ -158,7 +160,10 @@ def _meeting(edge: Line, high: bool, course: Course, coverage: int, spacer: int)
     else:
         line = course.low + coverage if high else course.high - coverage
     off = [(line - v) if high else (v - line) for _, v in edge]
-    return Meeting(course, edge, high, line, max(off), -min(off) - spacer)
+    rest = -min(off) - limits.spacer
+    if rest > max(limits.strip, SNAPPED):
+        return None
+    return Meeting(course, edge, high, line, max(off), rest)
 
 
 def _is_cut_beyond(course: Course, high: bool) -> bool:
