@@ -54,14 +54,11 @@ class Leg:
 
 def narrow_legs(
     courses: Sequence[Course], holes: Sequence[FramedHole], least: LeastLegs
-) -> list[Leg]:
-    """Every leg under `least` beside `holes`, hole by hole."""
-    return [
-        leg
-        for hole in holes
-        for course, part in hole.parts(courses)
-        for leg in _legs(hole, course, part, least(course))
-    ]
+) -> Iterator[Leg]:
+    """Every leg under `least` beside `holes`, hole by hole; looked for one after another."""
+    for hole in holes:
+        for course, part in hole.parts(courses):
+            yield from _legs(hole, course, part, least(course))
 
 
 def _legs(hole: FramedHole, course: Course, part: Polygon, least: tuple[int, int]) -> Iterator[Leg]:

@@ -41,7 +41,7 @@ def test_a_leg_under_the_least_is_found_and_one_of_a_64th_is_nothing(
     leg: int, found: bool, gone: bool, is_low: bool
 ) -> None:
     own = hole(leg, is_low)
-    legs = narrow_legs(COURSES, [own], lambda course: (LEAST, LEAST))
+    legs = list(narrow_legs(COURSES, [own], lambda course: (LEAST, LEAST)))
     assert [(one.opening, one.course, one.width, one.least) for one in legs] == (
         [("hatch", 2, leg, LEAST)] if found else []
     )

@@ -29,7 +29,7 @@ from service.products.supplied import SearchSettings
 ROUNDS_A_TRY = 4
 """Rounds of pricing for each jointing that is tried: prices move little in one."""
 
-MOST_ROUNDS = 24
+MOST_ROUNDS = 60
 """Rounds of pricing at any effort: an answer is due in seconds."""
 
 MOST_PIECES = 800

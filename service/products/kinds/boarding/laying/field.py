@@ -159,7 +159,7 @@ def lay_field(
     holes = [FramedHole(one.name, frame.region(one.cut), frame.region(one.cover))
              for one in room.holes]  # fmt: skip
     holes += _steps(inset)
-    legs = narrow_legs(courses, holes, partial(least_legs, task, board))
+    legs = list(narrow_legs(courses, holes, partial(least_legs, task, board)))
     whole, laid, opened = _laid(task, room, frame, courses, holes, legs, left)
     field = Field(
         task=task,

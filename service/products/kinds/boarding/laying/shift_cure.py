@@ -44,8 +44,9 @@ def shift_cure(
     least = partial(least_legs, task, board)
     clear = partial(_clear, ways, holes, least(courses[1]))
     most = max(1, MOST_HOLES_LAID // len(holes))
+    trial = _Trial(ways, holes, least)
     for at in islice(filter(clear, _marks(task, ways, courses, leg)), most):
-        if _lies_well(ways, holes, least, at):
+        if trial.lies_well(at):
             return Cure(f"{task.pointer}/aim", [{"at": Ticks(at), "on": "joint"}])
     return None
 
@@ -80,12 +81,28 @@ def _clear(ways: Ways, holes: Sequence[FramedHole], least: tuple[int, int], at: 
     return True
 
 
-def _lies_well(
-    ways: Ways, holes: Sequence[FramedHole], least: Callable[[Course], tuple[int, int]], at: int
-) -> bool:
-    """Whether courses laid with that aim keep every rip and every leg."""
-    chosen, _ = ways.best([ways.feature(at, "joint")])
-    if chosen is None or chosen.fails:
-        return False
-    courses = placed_courses(chosen.scheme, ways.inset, ways.starts_low)
-    return all(leg.cut_out for leg in narrow_legs(courses, holes, least))
+class _Trial:
+    """Courses laid as they come to lie at a mark; the hole that failed last is looked at first."""
+
+    def __init__(
+        self, ways: Ways, holes: Sequence[FramedHole], least: Callable[[Course], tuple[int, int]]
+    ) -> None:
+        self._ways, self._least = ways, least
+        self._holes = list(holes)
+
+    def lies_well(self, at: int) -> bool:
+        """Whether courses laid with that aim keep every rip and every leg."""
+        ways = self._ways
+        chosen, _ = ways.best([ways.feature(at, "joint")])
+        if chosen is None or chosen.fails:
+            return False
+        courses = placed_courses(chosen.scheme, ways.inset, ways.starts_low)
+        spoilt = next((k for k in range(len(self._holes)) if self._spoils(courses, k)), None)
+        if spoilt is not None:
+            self._holes.insert(0, self._holes.pop(spoilt))
+        return spoilt is None
+
+    def _spoils(self, courses: Sequence[Course], k: int) -> bool:
+        """Whether a leg beside a hole is too narrow to stay."""
+        legs = narrow_legs(courses, self._holes[k : k + 1], self._least)
+        return not all(leg.cut_out for leg in legs)
