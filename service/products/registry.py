@@ -7,11 +7,11 @@ from __future__ import annotations
 
 import hashlib
 import pkgutil
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from functools import cache
 from importlib import import_module
 from pathlib import Path
-from types import ModuleType
+from types import MappingProxyType, ModuleType
 from typing import Any, TypeVar
 
 from pydantic import BaseModel, TypeAdapter
@@ -37,7 +37,7 @@ def add_folders(paths: Iterable[str]) -> None:
 
 def forget() -> None:
     """Look for kinds and forms anew when they are next asked for."""
-    for known in (all_kinds, forms, rules_digest):
+    for known in (all_kinds, forms, rules_digest, _defaults):
         known.cache_clear()
 
 
@@ -86,9 +86,14 @@ def nouns() -> Nouns:
     )
 
 
-def defaults_of(kind: AnyKind) -> dict[str, Entry]:
+def defaults_of(kind: AnyKind) -> Mapping[str, Entry]:
     """The defaults of a kind's rules: its own, and those of the forms of stock that it takes."""
-    return defaults(kind, forms())
+    return _defaults(kind.name)
+
+
+@cache
+def _defaults(kind: str) -> Mapping[str, Entry]:
+    return MappingProxyType(defaults(all_kinds()[kind], forms()))
 
 
 def names() -> list[str]:
