@@ -12,11 +12,15 @@ from math import hypot
 from typing import Literal, TypeAlias
 
 from service.geometry.frame import Frame
-from service.geometry.offsets import less_holes, moved_in, passed_over, shrunk
+from service.geometry.offsets import less_holes, moved_in, passed_over, shrunk, stretched
 from service.geometry.rings import Line, Point, Polygon, Region, Ring
 from service.units.ticks import whole
 
-What: TypeAlias = Literal["covered", "bare", "tight", "mitre", "beam"]
+What: TypeAlias = Literal[
+    "covered", "bare", "tight", "mitre", "beam",
+    "inside_first", "inside_second", "outside_lapping", "outside_butting", "outside_mitred",
+    "overhang",
+]  # fmt: skip
 """What an edge is; at a `beam` boards reach under skins, or a flange, and have no gap."""
 
 _OFF = 4
@@ -29,7 +33,9 @@ class Edge:
 
     From its start to its end the surface lies at the left hand. `number` is that of its first
     corner as sent, from 0 on. `what` and `gap` (ticks) are None where they were not sent; of a
-    mitre the gap is that of the whole joint. `beside` is what stands there, for the drawing.
+    mitre the gap is that of the whole joint. `thickness` is that of the other wall at a corner,
+    `over` how far an overhang reaches beyond the edge. `beside` is what stands there, for the
+    drawing.
     """
 
     number: int
@@ -39,6 +45,8 @@ class Edge:
     gap: int | None = None
     pointer: str = ""
     beside: str | None = None
+    thickness: int | None = None
+    over: int | None = None
 
     @property
     def is_told(self) -> bool:
@@ -162,7 +170,10 @@ def _at(line: Line, along: float) -> Point:
 
 @dataclass(frozen=True, slots=True)
 class Margins:
-    """How far a layer keeps off the walls of a surface, ticks: `usual`, but at edges of `told`."""
+    """How far a layer keeps off the walls of a surface, ticks: `usual`, but at edges of `told`.
+
+    Under 0 it reaches beyond an edge by so much.
+    """
 
     usual: int
     told: tuple[tuple[Edge, int], ...] = ()
@@ -178,8 +189,8 @@ class Margins:
         return next((width for one, width in self.told if one.number == number), self.usual)
 
     def less(self, by: int) -> Margins:
-        """Each width less so much, none under 0."""
-        told = tuple((edge, max(0, width - by)) for edge, width in self.told)
+        """Each width less so much; none falls under 0 by it."""
+        told = tuple((edge, max(min(0, width), width - by)) for edge, width in self.told)
         return Margins(max(0, self.usual - by), told)
 
     def inset(self, parts: Region) -> Region:
@@ -190,7 +201,12 @@ class Margins:
 
     def _inset(self, part: Polygon) -> Region:
         ring, widths = self._widths(part)
-        left = shrunk(part.outer, widths[0]) if len(set(widths)) == 1 else shrunk(ring, widths)
+        if min(widths) < 0:
+            ring = stretched(ring, [max(0, -width) for width in widths])
+            widths = [max(0, width) for width in widths]
+            left = shrunk(ring, widths)
+        else:
+            left = shrunk(part.outer, widths[0]) if len(set(widths)) == 1 else shrunk(ring, widths)
         return less_holes(left, part.holes, self.usual)
 
     def _widths(self, part: Polygon) -> tuple[Ring, list[int]]:
@@ -201,6 +217,7 @@ class Margins:
         """A side of `parts` so short that the wider gap beside it passes over it; None if none."""
         for part in parts if self.told else ():
             ring, widths = self._widths(part)
+            widths = [max(0, width) for width in widths]
             number = passed_over(ring, widths)
             if number is not None:
                 return ring[number], ring[(number + 1) % len(ring)]

@@ -74,6 +74,24 @@ def shrunk(ring: Ring, by: int | Sequence[int]) -> Region:
     return without_needles(region_of(left))
 
 
+def stretched(ring: Ring, widths: Sequence[int]) -> Ring:
+    """A ring whose edges are moved out, each by its own width; it has as many corners as before.
+
+    Of two edges that lie straight on, the first one's width holds at the corner between them.
+    """
+    count = len(ring)
+    normals = [_left_normal(ring[k], ring[(k + 1) % count]) for k in range(count)]
+    moved = []
+    for k, at in enumerate(ring):
+        before, after = normals[k - 1], normals[k]
+        if abs(_turn(before, after)) < _CORNER:
+            out = _moved((0, 0), before, -widths[k - 1])
+        else:
+            out = _meeting(before, after, -widths[k - 1], -widths[k])
+        moved.append((whole(at[0] + out[0]), whole(at[1] + out[1])))
+    return tuple(moved)
+
+
 def moved_out(polygon: Polygon, by: int) -> Region:
     """A polygon moved out by `by` ticks from its outer edge and into its holes."""
     left = union(shrunk(hole[::-1], by) for hole in polygon.holes)

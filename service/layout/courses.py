@@ -16,8 +16,13 @@ from service.units.ticks import SIXTY_FOURTH
 Rip = Literal["none", "start", "end", "both"]
 """Which edge of a course is cut, seen in laying order."""
 
-Start = Literal["balanced", "balanced_narrow", "full_first", "equal", "middle", "slid", "aim"]
-"""`middle` has a joint at the middle of the outline across, `slid` the best line of all (3.9)."""
+Start = Literal[
+    "balanced", "balanced_narrow", "full_first", "equal", "middle", "slid", "aim", "wrapped"
+]
+"""`middle` has a joint at the middle of the outline across, `slid` the best line of all (3.9).
+
+`wrapped` goes on with what the last board round a corner left (3.16).
+"""
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from collections.abc import Mapping
+from dataclasses import dataclass, field, replace
 
 from service.fastening.reach import Ply
 from service.geometry.edges import Edge
@@ -21,6 +22,7 @@ class Offered:
     them, with its gaps there as at walls but for their `edges`, and not on it. `hides` is what lies
     under it once it is finished, where boards reach under its faces: trim runs along those. What
     it `splits` is laid each by itself on either side of it (3.18), and trim runs on over it.
+    `rest` is what is left of its last board's width, which may go on round a corner (3.16).
     """
 
     thickness: int = 0
@@ -31,6 +33,7 @@ class Offered:
     edges: tuple[Edge, ...] = ()
     hides: Region = ()
     splits: bool = False
+    rest: int | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,7 +44,8 @@ class Ground:
     into, `depth` how deep those are; None where no fastener goes through. `over` is what was laid
     between them and the layer, the nearest to them first, `standing` the thickness of panels that
     stood there before. A `shim` on the members is passed and holds nothing (18.11). `split`: its
-    parts are laid each by itself, where no course runs on from one into another.
+    parts are laid each by itself, where no course runs on from one into another. `rests` are what
+    layers laid before on other surfaces left of their last boards, by surface and product.
     """
 
     surface: Surface
@@ -51,6 +55,7 @@ class Ground:
     shim: int = 0
     depth: int | None = None
     split: bool = False
+    rests: Mapping[tuple[str, str], int | None] = field(default_factory=dict)
 
     def under(self, offered: Offered) -> Ground:
         """What the next layer stands on, when one that offers this was laid."""
@@ -58,7 +63,8 @@ class Ground:
         split = self.split or offered.splits
         left = left.spanning(offered.cuts) if offered.splits else left
         if offered.bearings:
-            return Ground(left, offered.bearings, depth=offered.thickness, split=split)
+            return Ground(left, offered.bearings, depth=offered.thickness, split=split,
+                          rests=self.rests)  # fmt: skip
         if offered.cuts:
             return replace(self, surface=left, split=split)
         return replace(self, surface=left, over=(*self.over, offered))

@@ -20,17 +20,18 @@ class SawRow:
     """
 
     do: Annotated[
-        Literal["rip", "angle", "cope", "scarf", "notch", "hole", "shape"],
+        Literal["rip", "angle", "cope", "scarf", "bevel", "notch", "hole", "shape"],
         PLAIN,
         "A shape is an edge or an end that is no straight cut: `shape` of the piece has its line. "
-        "A cope follows the profile that its angle shows, a scarf goes through the thickness.",
+        "A cope follows the profile that its angle shows; a scarf, and the bevel of a mitre round "
+        "a corner of walls, go through the thickness.",
     ]
     edge: Annotated[
         WorkedEdge,
         PLAIN,
         "The edge that is ripped or notched, or on which an angle has its long point: by its "
         "joint, or by its side where it has none; of trim its back edge, against the wall or the "
-        "opening, or its front; of a scarf its back or its face.",
+        "opening, or its front; of a scarf its back or its face; the front of a bevel is its face.",
     ] = "none"
     end: Annotated[
         Literal["left", "right", "none"], PLAIN, "The end that is cut to an angle or a shape."

@@ -21,8 +21,9 @@ from service.schemas.columns import (
 )
 
 Meets: TypeAlias = Literal[
-    "inside corner", "outside corner", "segment joint", "mitre edge", "wall", "open end", "itself"
-]
+    "inside corner", "outside corner", "segment joint", "mitre edge", "wall corner", "wall",
+    "open end", "itself",
+]  # fmt: skip
 
 TwoMeets: TypeAlias = Annotated[tuple[Meets, Meets], PLAIN]
 
@@ -64,7 +65,9 @@ class TrimRow:
     adds: Annotated[
         tuple[Length, ...],
         "What each end takes beyond the length, same order: an outside corner the projection times "
-        "the tangent of half the turn, an inside corner nothing.",
+        "the tangent of half the turn, an inside corner nothing; a corner where two walls meet, "
+        "that are surfaces of their own, what is laid on them and, outside, the moulding's own "
+        "thickness, inside so much less.",
     ]
     scarfs: Annotated[
         tuple[Length, ...], "Where its pieces lap, at the middle of each scarf, from its left end."

@@ -44,6 +44,8 @@ def _edge(number: int, line: Line, place: int, one: Any, pointer: str) -> Edge:
         gap=one.gap,
         pointer=f"{pointer}/edges/{place}",
         beside=one.beside,
+        thickness=one.thickness,
+        over=one.overhang,
     )
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Final, Literal
+from typing import Annotated, Final, Literal, TypeAlias
 
 from pydantic import ConfigDict, Field, JsonValue, PlainValidator, model_validator
 from pydantic_core import PydanticCustomError
@@ -169,6 +169,18 @@ class Opening(Asked):
         return self
 
 
+EdgeKind: TypeAlias = Literal[
+    "covered", "bare", "tight", "mitre", "inside_first", "inside_second", "outside_lapping",
+    "outside_butting", "outside_mitred", "overhang",
+]  # fmt: skip
+"""What an edge is."""
+
+CORNERS: Final = frozenset(
+    {"inside_first", "inside_second", "outside_lapping", "outside_butting", "outside_mitred"}
+)
+"""What an edge is where two walls meet in a corner."""
+
+
 class Edge(Asked):
     """What one edge of the outline is, the gap that boards keep there, and what lies beyond it.
 
@@ -181,13 +193,25 @@ class Edge(Asked):
     model_config = ConfigDict(json_schema_extra={"anyOf": [way("is"), way("gap"), way("beside")]})
 
     edge: Annotated[Count, Field(lt=2000)] = Field(description="Its number, from 0 on.")
-    what: Literal["covered", "bare", "tight", "mitre"] | None = Field(
+    what: EdgeKind | None = Field(
         None,
         alias="is",
         description="`covered`: a moulding or a beam hides the gap. `bare`: the boards' ends and "
         "edges are in view. `tight`: the boards are scribed to it, without a gap. `mitre`: another "
         "surface goes on beyond it, and both are mitred on it, with half a gap on each side; send "
-        "it for both. Default: what the layer's `edges` say of all.",
+        "it for both. Where two walls meet in a corner, each sends its own: `inside_first`, boards "
+        "run into it with their gap; `inside_second`, they end at the face of those; "
+        "`outside_lapping`, they lap the end of the other wall; `outside_butting`, they end at the "
+        "corner, under that lap; `outside_mitred`, both reach beyond it. `overhang`: boards reach "
+        "beyond it, as a deck's beyond its rim. Default: what the layer's `edges` say of all.",
+    )
+    thickness: Length | None = Field(
+        None,
+        description="Of a corner of walls: finished thickness of the other wall, of what is laid "
+        "there. Default: as thick as the boards and what lies behind them here.",
+    )
+    overhang: Length | None = Field(
+        None, description="How far an overhang reaches. Default: the rule `overhang`, 1 in."
     )
     gap: Margin | None = Field(
         None,
@@ -206,6 +230,14 @@ class Edge(Asked):
         if self.what is None and self.gap is None and self.beside is None:
             text = "say what the edge `is`, its `gap`, or what it lies `beside`"
             raise PydanticCustomError("edge", text)
+        if self.thickness is not None and self.what not in CORNERS:
+            raise PydanticCustomError(
+                "edge", "`thickness` goes with an edge that `is` a corner of walls"
+            )
+        if self.overhang is not None and self.what != "overhang":
+            raise PydanticCustomError(
+                "edge", "`overhang` says how far: send `is`: overhang with it"
+            )
         return self
 
 

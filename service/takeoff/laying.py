@@ -31,11 +31,12 @@ def lay_all(job: Job) -> list[LaidOne]:
     faults = list(job.faults)
     grounds: dict[str, Ground] = {}
     refused: set[str] = set()
+    rests: dict[tuple[str, str], int | None] = {}
     for one in job.layers:
         name = one.task.surface.id
         if name in refused:
             continue
-        task, said = _on(one.task, grounds), Remarks()
+        task, said = _beside(_on(one.task, grounds), rests), Remarks()
         try:
             _check_left(task)
             layer = one.kind.lay(task, said)
@@ -44,10 +45,16 @@ def lay_all(job: Job) -> list[LaidOne]:
             refused.add(name)
             continue
         grounds[name] = task.ground.under(layer.offered)
+        rests[name, task.product.id] = layer.offered.rest
         laid.append(LaidOne(one, layer, said))
     if faults:
         raise TradeRefused(*faults)
     return laid
+
+
+def _beside(task: AnyTask, rests: Mapping[tuple[str, str], int | None]) -> AnyTask:
+    """The task of a layer that knows what was left of boards laid before on other surfaces."""
+    return replace(task, ground=replace(task.ground, rests=dict(rests))) if rests else task
 
 
 def _check_left(task: AnyTask) -> None:

@@ -22,6 +22,11 @@ def test_a_soffit_round_a_corner_has_a_name() -> None:
     assert all(layer["from_edge"] for area in job["surfaces"] for layer in area["layers"][:1])
 
 
+def test_a_wainscot_round_corners_has_a_name() -> None:
+    job = json.loads(job_of("wainscot").read_text(encoding="utf-8"))
+    assert {area["type"] for area in job["surfaces"]} == {"wall"}
+
+
 def test_a_name_that_is_not_there_tells_which_are() -> None:
     with pytest.raises(
         SystemExit, match=r"there is no job nix; there are .*boarding/porch, .*box_beams/coffers"

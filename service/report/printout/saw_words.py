@@ -72,7 +72,7 @@ def _angle(row: Row, lengths: Lengths) -> str:
 _LONG: Final = {"back": " long at the back", "front": " long at the front"}
 """An inside and an outside mitre of trim have one angle: its long point tells them apart."""
 
-_FITTED: Final = ("cope", "scarf")
+_FITTED: Final = ("cope", "scarf", "bevel")
 """What is done to an end of trim beside cutting it to length."""
 
 
@@ -85,7 +85,7 @@ class SawSetting:
     is_angle: bool = False
 
 
-_SAWS: Final = ("rip", "angle", "scarf", "cope", "notch", "hole", "shape")
+_SAWS: Final = ("rip", "angle", "scarf", "bevel", "cope", "notch", "hole", "shape")
 """The fence first, then angles, then what is cut by hand."""
 
 
@@ -123,12 +123,12 @@ def _set_for(row: Row, piece: Row, lengths: Lengths) -> str:
 
 
 def _set_for_fitting(row: Row) -> str:
-    """A cope, or a scarf: which of its faces has the long point."""
+    """A cope, or a scarf or bevel: which of its faces has the long point."""
     angle = f"{plain(row['angle'], 1)} deg"
     if row["do"] == "cope":
         return f"cope {row['end']} end: cut {angle}, long point at the back, then along the profile"
     face = "back" if row["edge"] == "back" else "face"
-    return f"scarf {row['end']} end {angle} through the thickness, long point at the {face}"
+    return f"{row['do']} {row['end']} end {angle} through the thickness, long point at the {face}"
 
 
 def _set_for_rip(row: Row, piece: Row, lengths: Lengths) -> str:

@@ -32,6 +32,7 @@ KIND = Kind(
     nouns=LayerNouns(
         decide=(
             "blind-too-wide",
+            "corner-ripped",
             "end-narrow",
             "ends-hang",
             "feature-missed",

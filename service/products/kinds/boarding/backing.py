@@ -17,6 +17,7 @@ from service.products.backed_edges import (
 from service.products.backing import Backer, backer, blocks_under, merged
 from service.products.framed_openings import carrying, framed
 from service.products.kinds.boarding.findings.borne_ends import is_counted
+from service.products.kinds.boarding.laying.gaps import walls_of
 from service.products.kinds.boarding.records import Boards, LaidBoards, PlacedBoards
 
 MOST_BLOCKS = 20_000
@@ -37,7 +38,7 @@ def back(placed: PlacedBoards) -> tuple[Backer, ...]:
     if not any(one.carries for one in task.ground.over):  # a panel laid before asked for those
         found += _openings(layer, framing)
     if is_counted(task):
-        margins = rules.walls(task.surface.edges).margins
+        margins = walls_of(task, layer.detail.board).margins
         walls = tuple(walls_beside_members(framing, margins, rules.edge_nailer))
         found += [*walls, *(one for one in _hanging(placed, framing)
                             if not lies_on(framing, one, walls))]  # fmt: skip

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
-from typing import Literal
+from typing import Final, Literal
 
 from service.errors import Ticks
 from service.fastening.boards import Pattern
@@ -18,7 +18,16 @@ from service.products.layer import Task as TaskOf
 from service.products.rulings import BackingRulings, DrivingRulings, HoldRulings, Ruling
 from service.schemas.quantities import read_length
 
-Start = Literal["balanced", "balanced_narrow", "full_first", "equal", "middle", "slid"]
+BEYOND: Final[Mapping[str, int]] = {
+    "inside_second": 1, "outside_butting": 0, "outside_lapping": -1, "outside_mitred": -1,
+    "overhang": -1,
+}  # fmt: skip
+"""Edges at which boards keep off by the thickness of the other wall, or reach beyond by it."""
+
+COVERED: Final = frozenset({"covered", "inside_first"})
+"""Edges whose gap something hides: a moulding, or the boards of the other wall."""
+
+Start = Literal["balanced", "balanced_narrow", "full_first", "equal", "middle", "slid", "wrapped"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,6 +48,7 @@ class BoardingRulings(BoardRulings, HoldRulings, DrivingRulings, BackingRulings)
 
     layer: BoardingLayer
 
+    overhang = Ruling(int)
     min_rip = Ruling(int)
     unsawn = Ruling(int)
     taper_over = Ruling(int)
@@ -73,20 +83,25 @@ class BoardingRulings(BoardRulings, HoldRulings, DrivingRulings, BackingRulings)
         """The gap at walls, all round, by whether a moulding covers it."""
         return self.value(int, "gap", "gap_bare" if self.layer.edges == "bare" else "gap_covered")
 
-    def walls(self, edges: Sequence[Edge]) -> Walls:
-        """How the boards meet the walls: all round, but for `edges` of which something is said."""
+    def walls(self, edges: Sequence[Edge], thickness: int) -> Walls:
+        """How the boards meet the walls: all round, but for `edges` of which something is said.
+
+        At corners the other wall is as thick as this one, `thickness`, unless its own was sent.
+        """
         covered = self.covered
         usual = Wall(self.gap, covered, gives=covered and self.as_sent("gap") is None)
-        return Walls(usual, tuple((edge, self._wall(edge, usual)) for edge in edges))
+        return Walls(usual, tuple((edge, self._wall(edge, usual, thickness)) for edge in edges))
 
-    def _wall(self, edge: Edge, usual: Wall) -> Wall:
+    def _wall(self, edge: Edge, usual: Wall, thickness: int) -> Wall:
         """At an edge: what it is, and its own gap; each side of a mitre has half of it (24).
 
         Under the skins of a beam boards have none (5.9).
         """
         if edge.what == "beam":
             return Wall(0, covered=True)
-        covered = usual.covered if edge.what in (None, "mitre") else edge.what == "covered"
+        if edge.what in BEYOND:
+            return self._beyond(edge, thickness)
+        covered = usual.covered if edge.what in (None, "mitre") else edge.what in COVERED
         gap, source = edge.gap, "surface"
         if gap is None and edge.what == "tight":
             gap = 0
@@ -94,8 +109,21 @@ class BoardingRulings(BoardRulings, HoldRulings, DrivingRulings, BackingRulings)
             gap, source = self.silent("gap", "gap_covered" if covered else "gap_bare")
         used = gap // 2 if edge.what == "mitre" else gap
         self.note("24", f"edges.{edge.number}.gap", Ticks(used), source)
-        gives = source == "default" and covered and edge.what in (None, "covered")
+        gives = source == "default" and covered and edge.what in (None, "covered", "inside_first")
         return Wall(used, covered, edge.what == "tight", gives)
+
+    def _beyond(self, edge: Edge, thickness: int) -> Wall:
+        """At a corner of two walls, or at an overhang (3.16, 3.17)."""
+        if edge.what == "overhang":
+            if edge.over is None:
+                return Wall(-self.overhang, covered=False)
+            gap, rule, source = -edge.over, "3.17", "surface"
+        else:
+            thick = thickness if edge.thickness is None else edge.thickness
+            gap = BEYOND[edge.what or ""] * thick
+            rule, source = "3.16", "default" if edge.thickness is None else "surface"
+        self.note(rule, f"edges.{edge.number}.gap", Ticks(gap), source)
+        return Wall(gap, covered=False, cut_in_place=edge.what == "inside_second")
 
     def preferred_rip(self, coverage: int) -> int:
         """How wide rips should be; usually half the coverage."""
@@ -127,10 +155,9 @@ class BoardingRulings(BoardRulings, HoldRulings, DrivingRulings, BackingRulings)
         """Whether courses run on from bay to bay, or each bay is laid by itself (5.10, 3.18)."""
         return self.choose("5.10", "bays", self.layer.bays, usual)
 
-    @property
-    def start_side(self) -> Literal["low", "high"]:
-        """The side, across the boards, on which course 1 lies (3.10)."""
-        return self.choose("3.10", "start_side", self.layer.start_side, "low")
+    def start_side(self, usual: Literal["low", "high"]) -> Literal["low", "high"]:
+        """The side, across the boards, on which course 1 lies (3.10, 3.16)."""
+        return self.choose("3.10", "start_side", self.layer.start_side, usual)
 
     @property
     def spacer(self) -> int:

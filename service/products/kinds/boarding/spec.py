@@ -47,6 +47,9 @@ class BoardingRules(BoardRules, HoldRules, DrivingRules, BackingRules):
     """
 
     gap: Margin | None = Field(None, description="Gap at walls, all round.")
+    overhang: Margin | None = Field(
+        None, description="How far boards reach beyond an edge that `is` an overhang."
+    )
     min_rip: Margin | None = Field(None, description="No rip may be narrower.")
     preferred_rip: Margin | None = Field(None, description="Rips should be this wide.")
     unsawn: Margin | None = Field(
@@ -146,6 +149,12 @@ class BoardingLayer(LayerBase):
         "`continuous`, the lines of the courses run on from bay to bay; `per_bay`, each bay is "
         "laid by itself, and an aim is met in the bays in which it lies. Default: continuous; "
         "per_bay on the two sides of a strip that runs along the boards.",
+    )
+    wrap_corner: Name | None = Field(
+        None,
+        description="Id of a surface, before this one in the request, whose courses go on round "
+        "the corner at which these start: the first course is what is left of its last board. "
+        "Default: each surface by itself.",
     )
     spacer: LengthOrZero | None = Field(None, description="Open joint between courses. Default 0.")
     edges: Literal["covered", "bare"] | None = Field(

@@ -17,6 +17,8 @@ from service.units.ticks import SIXTY_FOURTH
 class Wall:
     """How boards meet a wall: their `gap` (ticks), and whether something covers it.
 
+    Under 0 boards reach beyond it by so much.
+
     Scribed boards are `cut_in_place`. A covered gap that nobody asked for `gives`: it takes a rip
     that is too small to saw (3.9).
     """
@@ -96,13 +98,13 @@ class Perimeter:
         """The wall whose gap ends where the middle of a line lies."""
         (ax, ay), (bx, by) = line
         middle = (ax + bx) // 2, (ay + by) // 2
-        return min(self.sides, key=lambda one: abs(one[0].off(middle) - one[1].gap))
+        return min(self.sides, key=lambda one: abs(one[0].off(middle) - abs(one[1].gap)))
 
     def gives(self, line: Line) -> bool:
         """Whether a line lies where the gap of a wall ends, and that gap gives."""
         (ax, ay), (bx, by) = line
         side, wall = self.beside(line)
-        off = side.off(((ax + bx) // 2, (ay + by) // 2)) - wall.gap
+        off = side.off(((ax + bx) // 2, (ay + by) // 2)) - abs(wall.gap)
         return wall.gives and abs(off) <= SNAPPED
 
 

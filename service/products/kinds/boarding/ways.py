@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from typing import Literal
+from typing import Literal, TypeAlias
 
 from service.geometry.rings import Region, bounds
 from service.layout.courses import (
@@ -13,12 +13,17 @@ from service.layout.courses import (
     Widths,
     aimed,
     equal,
+    from_line,
+    full_first,
     schemes,
 )
 from service.layout.ranking import Edges, Limits, Ranked, ranked
 from service.layout.start_lines import best_line, smallest_rip
 from service.products.kinds.boarding.spec import Aim
 from service.units.ticks import SIXTY_FOURTH
+
+WholeAt: TypeAlias = Literal["outer edge", "outside corner", "bottom"]
+"""Where the first course lies whole by custom."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,8 +33,10 @@ class Ways:
     `inset` is the region in stations that the courses share, from its low or its high edge;
     `middle` the station in the middle of the outline across. `sent` is the start asked for.
     `whole_at` is where the first course lies whole unless the caller or a rip says otherwise: at
-    the edge of a soffit that is seen, where it is boarded along its length (3.18), and at the
-    bottom of a wall boarded level (3.9). `aims` are those that these courses can meet.
+    the edge of a soffit that is seen, where it is boarded along its length (3.18), at the one
+    outside corner of a wall boarded upright (3.16), and at the bottom of one boarded level (3.9).
+    `aims` are those that these courses can meet, `rest` what is left of the last board round the
+    corner, from which they go on.
     """
 
     inset: Region
@@ -41,8 +48,9 @@ class Ways:
     sent: str | None
     lapped: bool
     middle: int
-    whole_at: Literal["outer edge", "bottom"] | None
+    whole_at: WholeAt | None
     aims: tuple[Aim, ...] = ()
+    rest: int | None = None
 
     def feature(self, aim: int, on: Literal["joint", "centre"]) -> Feature:
         """A feature at station `aim` across the boards."""
@@ -69,6 +77,9 @@ class Ways:
         found = schemes(self.widths, features, self.spacer_max)
         if wished == "equal":
             found.append(equal(self.widths))
+        elif wished == "wrapped":
+            on = from_line(self.widths, self.rest, "wrapped") if self.rest else None
+            found.insert(0, on or replace(full_first(self.widths), start="wrapped"))
         elif wished == "middle":
             centred = aimed(self.widths, self.feature(self.middle, "joint"))
             found.insert(0, replace(centred, start="middle"))
@@ -86,7 +97,7 @@ class Ways:
 
     def _usual(self, wished: str | None) -> bool:
         """Whether a wish is only what is usual, and yields where it leaves too small a rip."""
-        return self.sent is None and wished in ("full_first", "middle")
+        return self.sent is None and wished in ("full_first", "middle", "wrapped")
 
     def is_whole(self, chosen: Ranked) -> bool:
         """Whether a way has the whole first course that is usual at its first edge."""
@@ -103,6 +114,8 @@ class Ways:
             return self.sent or "equal"
         if features:
             return None
+        if self.rest is not None:
+            return "wrapped"
         if self.edges.none:
             return "middle"
         return "full_first" if self.whole_at else None

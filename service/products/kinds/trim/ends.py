@@ -72,6 +72,28 @@ def _meets(corner: Corner, corner_over: float) -> tuple[Meets, float]:
     return ("wall" if turn >= corner_over else "open end"), 0.0
 
 
+def round_corner(end: TrimEnd, corner: Corner, behind: int, thick: int) -> TrimEnd:
+    """An end of trim on a wall whose boards meet those of the next wall in a square corner (3.16).
+
+    It runs on the face of what lies `behind` it, and is `thick` itself: outside it is mitred
+    through that, and inside the wall that was boarded first has the piece that runs in square.
+    """
+    what = None if corner.chosen or corner.edge is None else corner.edge.what
+    if corner.edge is None or what not in WALL_CORNERS:
+        return end
+    out = behind if corner.edge.thickness is None else corner.edge.thickness
+    if what in ("inside_first", "inside_second"):
+        return replace(end, meets="wall corner", turn=90.0, adds=-out,
+                       cut="square" if what == "inside_first" else "coped")  # fmt: skip
+    return replace(end, meets="wall corner", turn=90.0, cut="mitred", adds=out + thick)
+
+
+WALL_CORNERS: Final = frozenset(
+    {"inside_first", "inside_second", "outside_lapping", "outside_butting", "outside_mitred"}
+)
+"""What an edge is where two walls, each a surface of its own, meet."""
+
+
 def butted(walls: Sequence[Wall], wide: int) -> list[Ends]:
     """The ends of a butted frame: its level pieces reach over the ends of the others (17.3).
 

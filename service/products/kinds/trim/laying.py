@@ -20,7 +20,7 @@ from service.products.gaps import Cover
 from service.products.goods.moulding.needs import Wanted
 from service.products.goods.moulding.rulings import lapped_at, squared
 from service.products.ground import Offered
-from service.products.kinds.trim.ends import Ends, butted, ends_along
+from service.products.kinds.trim.ends import Ends, butted, ends_along, round_corner
 from service.products.kinds.trim.findings import say_not_framed, say_over_layers, say_what_was_laid
 from service.products.kinds.trim.records import STOPS, LaidTrim, Trim, TrimLength
 from service.products.kinds.trim.rulings import Task
@@ -30,8 +30,11 @@ from service.products.remarks import Remarks
 from service.units.ticks import up
 from service.units.writing import both
 
-UNTRIMMED = frozenset({"bare", "tight", "mitre"})
-"""Edges at which nothing is covered."""
+UNTRIMMED = frozenset({
+    "bare", "tight", "mitre", "inside_first", "inside_second", "outside_lapping",
+    "outside_butting", "outside_mitred", "overhang",
+})  # fmt: skip
+"""Edges at which nothing is covered, and corners of walls, whose boards meet."""
 
 Placed = tuple[Wall, Ends, str | None]
 """A wall with its ends, and the opening that it is a side of."""
@@ -109,13 +112,24 @@ def _along_walls(task: Task, wide: int) -> list[Placed]:
     for ring in (ring for part in parts for ring in part.rings):
         sides = sides_of(ring, edges)
         walls = walls_of(sides, [_is_trimmed(side, asked) for side in sides])
-        ends = ends_along(walls, wide, over, coped=coped)
+        ends = [_round_corners(task, wall, own) for wall, own in
+                zip(walls, ends_along(walls, wide, over, coped=coped), strict=True)]  # fmt: skip
         found += [
             (wall, own, None)
             for wall, own in zip(walls, ends, strict=True)
             if wall.length + own[0].adds + own[1].adds >= rules.cut_to  # less is no piece
         ]
     return found
+
+
+def _round_corners(task: Task, wall: Wall, ends: Ends) -> Ends:
+    """The ends of trim on a wall, where that turns a corner into the next one (3.16)."""
+    if task.surface.type != "wall":
+        return ends
+    behind, thick = sum(one.thickness for one in task.ground.over), task.product.thickness
+    first, last = (round_corner(end, corner, behind, thick)
+                   for end, corner in zip(ends, wall.corners, strict=True))  # fmt: skip
+    return first, last
 
 
 def _beside(task: Task) -> tuple[Region, tuple[Edge, ...]]:

@@ -58,6 +58,15 @@ def _at(layer: LaidTrim, piece: Piece, side: int, name: Side) -> Iterator[SawRow
             edge: Literal["back", "front"] = "back" if name == "right" else "front"
             over = mitre(layer.task.product.thickness, angle)
             yield SawRow(do="scarf", end=name, edge=edge, length=over, angle=angle)
+    elif end.meets == "wall corner" and end.cut != "square":
+        is_mitre = end.cut == "mitred"
+        yield SawRow(
+            do="bevel" if is_mitre else "cope",
+            end=name,
+            edge="front" if is_mitre else "back",
+            length=layer.task.product.thickness,
+            angle=end.turn / 2,
+        )
     elif end.off:
         yield SawRow(
             do="cope" if end.cut == "coped" else "angle",

@@ -31,6 +31,7 @@ def say_what_was_laid(task: Task, said: Remarks, boards: Boards, fields: Sequenc
         _bare_groove(one, said, board)
         _whole_first(task, said, one.chosen, one.ways)
     _in_no_bay(task, said, fields)
+    _not_wrapped(task, said, fields[0])
     _starter(task, said, boards.laid, board)
     for one in fields:
         _narrow_ends(task, said, one.laid, one.ways.limits.hard)
@@ -82,6 +83,21 @@ def _features(field: Field, said: Remarks) -> None:
                     limit=tolerance,
                 )
             )
+
+
+def _not_wrapped(task: Task, said: Remarks, first: Field) -> None:
+    """Courses that cannot go on round a corner with what the last board left (3.16)."""
+    if task.layer.wrap_corner is None or first.chosen.scheme.start == "wrapped":
+        return
+    said.find(
+        Finding(
+            "corner-not-wrapped",
+            task.at,
+            f"the courses of {task.layer.wrap_corner} do not go on round the corner: with the rest "
+            "of its last board a rip elsewhere would be too narrow",
+            rule="3.16",
+        )
+    )
 
 
 def _in_no_bay(task: Task, said: Remarks, fields: Sequence[Field]) -> None:
@@ -167,7 +183,11 @@ def _whole_first(task: Task, said: Remarks, chosen: Ranked, ways: Ways) -> None:
         )
 
 
-_RIPPED = {"outer edge": ("outer-edge-ripped", "3.18"), "bottom": ("bottom-ripped", "3.9")}
+_RIPPED = {
+    "bottom": ("bottom-ripped", "3.9"),
+    "outer edge": ("outer-edge-ripped", "3.18"),
+    "outside corner": ("corner-ripped", "3.16"),
+}
 """The finding where the first course cannot lie whole, and its rule."""
 
 

@@ -10,7 +10,7 @@ from typing import Literal
 
 from service.errors import Cure, Fault, Ticks, TradeRefused
 from service.geometry.ends import NEARLY_ALONG
-from service.geometry.frame import Frame
+from service.geometry.frame import Frame, frame_of
 from service.geometry.rings import Line, Region, bounds
 from service.layout.courses import Feature, Widths
 from service.layout.ranking import Edges, Limits, Ranked
@@ -19,7 +19,7 @@ from service.products.kinds.boarding.laying.direction import direction_of
 from service.products.kinds.boarding.laying.least_widths import groove_floor, least_rip
 from service.products.kinds.boarding.rulings import Start, Task
 from service.products.kinds.boarding.spec import Aim
-from service.products.kinds.boarding.ways import Ways
+from service.products.kinds.boarding.ways import Ways, WholeAt
 from service.units.ticks import INCH, MM, SIXTY_FOURTH, down
 from service.units.writing import both
 
@@ -49,7 +49,8 @@ def ways_of(
     _check_equal(task, board)
     _, _, near, far = bounds(inset)
     starts_low = starts_at_low_side(task)
-    whole_at = _whole_at(task, inset, starts_low)
+    rest = _rest(task, board)
+    whole_at = _whole_at(task, inset, starts_low) if rest is None else None
     hidden = covered or whole_at == "bottom"
     preferred = rules.preferred_rip(board.coverage)
     most = min(rules.unsawn, WIDEST_STRIP) * (not board.lapped)
@@ -73,14 +74,35 @@ def ways_of(
         middle=max(frame.to(corner)[1] for corner in task.surface.outline) // 2,
         whole_at=whole_at,
         aims=tuple(_aims(task, frame, near, far)),
+        rest=rest,
     )
 
 
-def _whole_at(
-    task: Task, inset: Region, starts_low: bool
-) -> Literal["outer edge", "bottom"] | None:
-    """The edge at which the first course lies whole by custom (3.9, 3.18)."""
+def _rest(task: Task, board: Board) -> int | None:
+    """The first course where it goes on round a corner: 0 for a new board; None where it does not.
+
+    A rest too narrow to be laid is none. Refused where nothing of the product was laid there.
+    """
+    beside = task.layer.wrap_corner
+    if beside is None:
+        return None
+    place = beside, task.product.id
+    if place not in task.ground.rests:
+        text = (
+            f"nothing of {task.product.id} is laid before on a surface {beside}: courses go on "
+            "round a corner from a surface that stands before in the request"
+        )
+        at = f"{task.pointer}/wrap_corner"
+        raise TradeRefused(Fault("no-corner-before", text, at, rule="3.16"))
+    rest = (task.ground.rests[place] or 0) - task.rules.kerf
+    return rest if rest >= least_rip(task, board) else 0
+
+
+def _whole_at(task: Task, inset: Region, starts_low: bool) -> WholeAt | None:
+    """The edge at which the first course lies whole by custom (3.9, 3.16, 3.18)."""
     low, high, near, far = bounds(inset)
+    if _corner_side(task) == ("low" if starts_low else "high"):
+        return "outside corner"
     if task.surface.type == "soffit" and high - low >= far - near:
         return "outer edge"
     level = task.surface.type == "wall" and direction_of(task) == 0
@@ -102,7 +124,7 @@ def choose(task: Task, ways: Ways, frame: Frame, board: Board) -> tuple[Ranked, 
 def _usual(ways: Ways, chosen: Ranked) -> Start:
     """The default that was used, as the basis names it."""
     start = chosen.scheme.start
-    if start in ("middle", "slid"):
+    if start in ("middle", "slid", "wrapped"):
         return start
     if ways.is_whole(chosen):
         return "full_first"
@@ -116,7 +138,24 @@ def _reversed(task: Task) -> bool:
 
 def starts_at_low_side(task: Task) -> bool:
     """Whether course 1 lies on the low side, facing the finished side."""
-    return (task.rules.start_side == "low") != _reversed(task)
+    turned, corner = _reversed(task), _corner_side(task)
+    usual: Literal["low", "high"] = "low"
+    if corner is not None:
+        usual = "low" if (corner == "low") != turned else "high"
+    return (task.rules.start_side(usual) == "low") != turned
+
+
+def _corner_side(task: Task) -> Literal["low", "high"] | None:
+    """The side across the boards on which alone an outside corner runs with them (3.16)."""
+    frame = frame_of(task.surface.outline, direction_of(task))
+    extent = max(frame.to(corner)[1] for corner in task.surface.outline)
+    found = set[Literal["low", "high"]]()
+    for edge in task.surface.edges:
+        if (edge.what or "").startswith("outside"):
+            a, b = frame.to(edge.start), frame.to(edge.end)
+            if abs(b[1] - a[1]) < NEARLY_ALONG * abs(b[0] - a[0]):
+                found.add("low" if a[1] + b[1] < extent else "high")
+    return found.pop() if len(found) == 1 else None
 
 
 def _spacer(task: Task, board: Board) -> int:

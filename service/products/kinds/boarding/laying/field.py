@@ -21,7 +21,7 @@ from service.products.gaps import OpenGap
 from service.products.goods.board.board import Board
 from service.products.kinds.boarding.findings.hole_findings import say_holes, say_legs
 from service.products.kinds.boarding.laying.choosing import choose, starts_at_low_side, ways_of
-from service.products.kinds.boarding.laying.gaps import check_gaps, nothing_left
+from service.products.kinds.boarding.laying.gaps import check_gaps, nothing_left, walls_of
 from service.products.kinds.boarding.laying.least_widths import least_legs
 from service.products.kinds.boarding.laying.open_gaps import open_gaps
 from service.products.kinds.boarding.laying.shift_cure import shift_cure
@@ -138,7 +138,7 @@ def lay_field(
 
     Raises TradeRefused where no course can be laid.
     """
-    room = _room(task)
+    room = _room(task, board)
     if place.bay is None:
         check_members(task, bearings, frame.region(room.region))
     walls = task.surface.less_openings_at_edges(room.inset)
@@ -175,9 +175,9 @@ def lay_field(
     return LaidField(field, room, inset, tuple(left), tuple(holes), tuple(legs), tuple(opened))
 
 
-def _room(task: Task) -> Room:
+def _room(task: Task, board: Board) -> Room:
     """The room that the boards have; refused where it is none."""
-    walls = task.rules.walls(task.surface.edges)
+    walls = walls_of(task, board)
     inset = walls.margins.inset(task.surface.parts)
     holes = holes_of(task.surface.openings, task.rules.merge_holes)
     region = difference(inset, union(hole.cut for hole in holes))

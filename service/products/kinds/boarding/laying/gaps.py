@@ -5,10 +5,17 @@ from __future__ import annotations
 from math import hypot
 
 from service.errors import Cure, Fault, Ticks, TradeRefused
+from service.products.goods.board.board import Board
 from service.products.kinds.boarding.rulings import Task
 from service.products.kinds.boarding.walls import Walls
 from service.units.ticks import whole
 from service.units.writing import both
+
+
+def walls_of(task: Task, board: Board) -> Walls:
+    """How boards meet the walls around them; a wall is as thick as what is laid on it."""
+    behind = sum(one.thickness for one in task.ground.over)
+    return task.rules.walls(task.surface.edges, behind + board.thickness)
 
 
 def nothing_left(task: Task, walls: Walls) -> Fault:

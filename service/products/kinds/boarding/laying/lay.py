@@ -26,6 +26,7 @@ from service.products.kinds.boarding.laying.field import (
     fields_of,
     lay_field,
 )
+from service.products.kinds.boarding.laying.gaps import walls_of
 from service.products.kinds.boarding.laying.tapers import tapers_of
 from service.products.kinds.boarding.records import Boards, LaidBoards
 from service.products.kinds.boarding.rulings import Task
@@ -70,7 +71,7 @@ def _boards(
 ) -> Boards:
     """All fields of a layer as one."""
     whole = together([one.field.laid for one in laid])
-    walls = task.rules.walls(task.surface.edges)
+    walls = walls_of(task, board)
     holes = [hole for one in laid for hole in one.room.holes]
     return Boards(
         board=board,
@@ -113,8 +114,16 @@ def _layer(
         ),
         alternatives=tuple(row for one in fields for row in alternatives(one.field)),
         detail=boards,
-        offered=Offered(boards.board.thickness),
+        offered=Offered(boards.board.thickness, rest=_rest(boards)),
     )
+
+
+def _rest(boards: Boards) -> int | None:
+    """What the last course leaves of its board's face; None where it is laid whole."""
+    last = boards.laid.courses[-1]
+    if last.rip != "end" or boards.board.lapped:
+        return None
+    return boards.board.coverage - last.face
 
 
 def _openings(task: Task, boards: Boards, fields: Sequence[LaidField]) -> tuple[OpeningRow, ...]:
