@@ -15,7 +15,17 @@ from starlette.middleware.cors import CORSMiddleware
 from service import __version__
 from service.answering.registry import OPERATIONS as ASKED
 from service.api import catalogue as shelves
-from service.api import changes, contract, cut_plans, docs, faults, operations, takeoffs, tracing
+from service.api import (
+    changes,
+    comparisons,
+    contract,
+    cut_plans,
+    docs,
+    faults,
+    operations,
+    takeoffs,
+    tracing,
+)
 from service.api.admission import Admission
 from service.api.compute_pool import ComputePool
 from service.api.guard import Guard
@@ -51,7 +61,7 @@ def assemble(settings: Settings, registry: shelves.Catalogue) -> FastAPI:
     gated = [Depends(gate(settings))]
     strict = [*gated, Depends(faults.refuse_unknown_parameters)]
     work = Work(pool, settings, metrics, registry.rules_digest())
-    for routed in (takeoffs, cut_plans, changes):
+    for routed in (takeoffs, cut_plans, changes, comparisons):
         app.include_router(routed.router(work), dependencies=strict)
     app.include_router(shelves.router(registry), dependencies=strict)
     app.include_router(shelves.health(pool, settings))

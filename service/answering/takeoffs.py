@@ -30,7 +30,7 @@ def _read(asked: object) -> Job:
 def _answer(job: Job, picked: Picked) -> Rendered:
     with told_of(job.asked):
         takeoff = take_off(job, draw=picked.media == SVG)
-    return Rendered(_rendered(takeoff, picked), gap_of(takeoff))
+    return Rendered(rendered(takeoff, picked), gap_of(takeoff))
 
 
 def gap_of(takeoff: Takeoff) -> float | None:
@@ -39,7 +39,8 @@ def gap_of(takeoff: Takeoff) -> float | None:
     return max((gap for gap in gaps if gap is not None), default=None)
 
 
-def _rendered(takeoff: Takeoff, picked: Picked) -> bytes:
+def rendered(takeoff: Takeoff, picked: Picked) -> bytes:
+    """A takeoff in the form that was picked."""
     if picked.media == SVG:
         return draw(sheets(takeoff), picked.surface, picked.layer)
     if picked.media == CSV and picked.table != "findings":

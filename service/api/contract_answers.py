@@ -29,6 +29,7 @@ PROBLEMS: Final[dict[str, Sequence[str]]] = {
     "takeOff": _WORKING,
     "planCuts": _WORKING,
     "change": _WORKING,
+    "compare": _WORKING,
     "listKinds": _READING,
     "describeKind": ("NotFound", *_READING),
     "listTables": _READING,
@@ -159,6 +160,7 @@ ASKED: Final = {
     "takeOff": "The job.",
     "planCuts": "The pieces, and the stock that they are cut from.",
     "change": "The job before and after the change.",
+    "compare": "The job, variations of it as patches, and what else is asked of it.",
 }
 """operationId -> what its body is."""
 
@@ -175,6 +177,10 @@ _WORK: Final[dict[str, tuple[str, str, dict[str, str]]]] = {
     }),
     "change": ("The change order.", "ChangeOrder", {
         "text/csv": "One table, what is to buy where none is named; RFC 4180.",
+    }),
+    "compare": ("The comparison.", "ComparisonAnswer", {
+        "text/csv": "One table, the variations where none is named; RFC 4180.",
+        "text/plain": "The comparison on paper: what was found, and why.",
     }),
 }  # fmt: skip
 """operationId -> what is answered, its shape, and what its other forms are."""

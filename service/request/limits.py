@@ -13,6 +13,7 @@ MEMBERS: Final = 2_000
 PIECES: Final = 60_000
 
 CUT_PIECES: Final = 10_000
+COMPARED: Final = 2_500
 
 MOST_LIGHT: Final = 700
 """A job of more pieces than this (as estimated, corners included) waits in the lane for heavy
@@ -24,6 +25,12 @@ LIMITS: Final = {
     "corners x courses": (CORNERS_TIMES_COURSES, "corners of a surface times its courses"),
     "members": (MEMBERS, "supports of one surface"),
     "pieces": (PIECES, "pieces in one request, estimated before any work"),
+    "compared pieces": (
+        COMPARED,
+        "pieces in all variations together, those of its questions too, estimated before any work: "
+        "a third of them count with `effort` quick, nine times as many with thorough; ask less at "
+        "once",
+    ),
     "pieces of a cut plan": (CUT_PIECES, "pieces in one cut plan"),
 }
 """Each limit by name: its value, and what it counts."""

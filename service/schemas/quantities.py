@@ -138,6 +138,12 @@ def length_of(value: Any, info: ValidationInfo) -> int:
 
     Raises the fault of what is no length.
     """
+    context: dict[str, str] = info.context or {}
+    return length_in(value, context.get("unit", "in"))
+
+
+def length_in(value: Any, unit: str) -> int:
+    """The same of a number in `unit`."""
     if isinstance(value, str):
         try:
             return read_length(value)
@@ -147,8 +153,7 @@ def length_of(value: Any, info: ValidationInfo) -> int:
         raise wrong(f"a length is needed: {_SPELLINGS}")
     if not -10_000_000 <= value <= 10_000_000:
         raise wrong("a length is at most 10 km")
-    context: dict[str, str] = info.context or {}
-    return whole(Fraction(value) * FACTORS[context.get("unit", "in")])
+    return whole(Fraction(value) * FACTORS[unit])
 
 
 def _bounded(least: int, message: str) -> Any:

@@ -35,6 +35,8 @@ CURABLE: Final[dict[str, tuple[When, str]]] = {
     "read-twice": ("never", _CALLER),
     "shims-thick": ("never", _NOTE),
     "nailers-laid": ("never", _CALLER),
+    "nothing-on-hand": ("never", _CALLER),
+    "not-tried": ("never", "a variation of the service's own that went wrong"),
     "beam-crosses-opening": ("never", _CALLER),
     "beam-joints-blocked": ("sometimes", f"{_TRIED}; joints nearer where the caller relaxes"),
     "beam-too-small": ("sometimes", _TRIED),

@@ -1,0 +1,295 @@
+"""A job beside variations of it: each is what it is alone, and the ranking is by what is stated."""
+
+from __future__ import annotations
+
+import copy
+import hashlib
+import json
+from collections import Counter
+from typing import Any
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from tests.independent import verifier
+from tests.independent.json_patch import patched
+from tests.independent.measure import TICKS, exact, ticks
+from tests.strategies import jobs, requests, transforms
+from tests.strategies.asking import answered, asked, refused
+from tests.strategies.budget import FEW, examples
+
+Request = dict[str, Any]
+Row = dict[str, Any]
+
+OPERATION = "comparisons"
+LADDER = ("cost", "length", "sticks", "joints", "waste_pct")
+PUT = {
+    "one_length": ("replace", "/products/0/stock", [{"length": "16 ft"}]),
+    "no_stagger": ("add", "/rules", {"stagger": 0}),
+    "bare_cost": ("add", "/rules", {"joint_cost": 0}),
+    "quick": ("add", "/effort", "quick"),
+    "along": ("replace", "/surfaces/0/layers/0/direction", 90),
+    "none_there": ("replace", "/products/0/stock", [{"length": "16 ft", "on_hand": 0}]),
+}
+
+
+def variation(name: str) -> Row:
+    op, path, value = PUT[name]
+    return {"id": name, "patch": [{"op": op, "path": path, "value": value}]}
+
+
+def compared(job: Request, **more: Any) -> Request:
+    return answered({"job": job} | more, OPERATION)
+
+
+def priced(job: Request) -> Request:
+    made = copy.deepcopy(job) | {"currency": "USD"}
+    for row in made["products"][0]["stock"]:
+        row["price"] = 1.25 * int(row["length"].split()[0])
+    return made
+
+
+@st.composite
+def small(draw: st.DrawFn) -> Request:
+    """A room of few boards, priced or not: each example is solved many times."""
+    job = draw(jobs.rectangular())
+    length, width = job["surfaces"][0]["rectangle"]
+    job["surfaces"][0]["rectangle"] = [min(length, 260), min(width, 48)]
+    return priced(job) if draw(st.booleans()) else job
+
+
+def figures(answer: Request) -> tuple[Any, ...]:
+    """The figures of a takeoff, added up from its tables."""
+    sticks = [row for row in answer["order"] if row["form"] == "board"]
+    prices = [row["price"] for row in answer["order"]]
+    return (
+        None if None in prices else float(sum(map(exact, prices))),
+        sum(row["length"] * row["buy"] for row in sticks),
+        sum(row["buy"] for row in sticks),
+        len(answer["joints"]),
+        answer["summary"]["waste_pct"],
+    )
+
+
+@FEW
+@given(job=small(), names=st.sets(st.sampled_from(list(PUT)), min_size=1, max_size=3))
+def test_each_variation_is_what_it_is_alone(job: Request, names: set[str]) -> None:
+    """The digest is that of the very bytes; figures add up; a refusal is the refusal alone."""
+    chosen = [variation(name) for name in sorted(names)]
+    told = compared(job, variations=chosen)
+    alone = {"as_sent": job} | {one["id"]: patched(job, one["patch"]) for one in chosen}
+    rows = {row["variation"]: row for row in told["variations"]}
+    faults = {row["variation"] for row in told["refused"]}
+    assert rows.keys() | faults == alone.keys()
+    assert not rows.keys() & faults
+    for name, request in alone.items():
+        found = asked(request)
+        if name in rows:
+            digest = f"sha256:{hashlib.sha256(found.body).hexdigest()}"
+            assert rows[name]["digest"] == digest
+            single = answered(request)
+            assert tuple(rows[name][one] for one in LADDER) == pytest.approx(figures(single))
+            assert rows[name]["findings"] == len(single["findings"])
+            assert rows[name]["optimal"] == single["summary"]["optimal"]
+        else:
+            kept = ("code", "detail", "pointer", "cure")
+            assert [
+                {key: row[key] for key in kept} for row in told["refused"]
+                if row["variation"] == name
+            ] == [{key: one.get(key) for key in kept} for one in refused(request)[1]]  # fmt: skip
+
+
+@FEW
+@given(job=small(), names=st.permutations(list(PUT)))
+def test_order_of_variations_changes_nothing(job: Request, names: list[str]) -> None:
+    one = compared(job, variations=[variation(name) for name in names[:3]])
+    two = compared(job, variations=[variation(name) for name in names[:3][::-1]])
+    assert one["variations"] == two["variations"]
+    assert sorted(map(str, one["refused"])) == sorted(map(str, two["refused"]))
+
+
+@FEW
+@given(job=small())
+def test_the_ranking_is_by_the_stated_figures(job: Request) -> None:
+    """The first figure that differs decides; equal figures have equal ranks."""
+    told = compared(job, variations=[variation(name) for name in PUT])
+    rows = told["variations"]
+    names = [{"waste": "waste_pct"}.get(name, name) for name in told["ranked_by"]]
+    assert (names[0] == "cost") == all(row["cost"] is not None for row in rows)
+    keys = [tuple(row[name] for name in names) for row in rows]
+    assert keys == sorted(keys)
+    assert [row["rank"] for row in rows] == [keys.index(key) + 1 for key in keys]
+    for row, key in zip(rows[1:], keys[1:], strict=True):
+        assert ("Equal to" in row["why"] and "every figure" in row["why"]) == (key == keys[0])
+
+
+@FEW
+@given(job=small(), counts=st.lists(st.integers(0, 9), min_size=4, max_size=4))
+def test_the_least_to_buy_fits_and_never_exceeds_the_plain_order(
+    job: Request, counts: list[int]
+) -> None:
+    """Used is there, bought and used together make the job; buying all is never less (8.9)."""
+    capped = copy.deepcopy(job)
+    for row, count in zip(capped["products"][0]["stock"], counts, strict=False):
+        row["on_hand"] = count
+    told = compared(capped, ask=["on_hand"])
+    (row,) = told["at_hand"]
+    made = patched(capped, row["patch"])
+    single = answered(made)
+    assert verifier.faults(made, single) == []
+    assert [(one["item"], one["buy"]) for one in told["to_buy"]] == [
+        (one["item"], one["buy"]) for one in single["order"] if one["form"] == "board"
+    ]
+    there = Counter({
+        ticks(one["length"], job["unit"]): one["on_hand"] for one in capped["products"][0]["stock"]
+        if "on_hand" in one
+    })  # fmt: skip
+    used = Counter({ticks(one["length"], job["unit"]): one["used"]
+                    for one in told["used"]})  # fmt: skip
+    assert not used - there
+    assert row["enough"] == (not told["to_buy"])
+    plain = copy.deepcopy(job) | {"rules": (job.get("rules") or {}) | {"joint_cost": 0}}
+    for layer in plain["surfaces"][0]["layers"]:
+        layer.get("rules", {}).pop("joint_cost", None)
+    whole = figures(answered(plain))
+    if whole[0] is None:
+        assert row["length"] <= whole[1] + 1e-6
+    else:
+        assert row["cost"] <= whole[0] + 1e-6
+
+
+@FEW
+@given(job=small())
+def test_what_was_ordered_is_enough_when_it_came(job: Request) -> None:
+    """And one stick fewer of the longest is told; nothing is ripped anew by the same coverage."""
+    order = [row for row in answered(job)["order"] if row["form"] == "board"]
+    unit = job["unit"]
+    came = [{"length": f"{row['length']} {unit}", "count": row["buy"]} for row in order]
+    product = job["products"][0]
+    tenfold = {"ten_boards": "51.25 in"} if product.get("coverage") == 5.125 else {}
+    told = compared(job, delivered=[{"product": product["id"], "lengths": came} | tenfold])
+    (row,) = told["at_hand"]
+    assert row["enough"], (row["in_words"], came)
+    assert told["rips"] == []
+
+
+@examples(4)
+@given(job=small(), sixteenths=st.integers(-4, 4).filter(bool))
+def test_measured_boards_are_the_job_with_that_coverage(job: Request, sixteenths: int) -> None:
+    """Ten boards laid tight, a tenth is the coverage (2.4): courses are those of that job."""
+    product = job["products"][0]
+    ten = 10 * (product.get("coverage") or product["overall"]) + sixteenths / 8
+    told = compared(job, delivered=[{"product": product["id"], "ten_boards": f"{ten} in"}])
+    (row,) = told["at_hand"]
+    was, now = answered(job)["courses"], answered(patched(job, row["patch"]))["courses"]
+    if [one["width"] for one in was] == [one["width"] for one in now]:
+        assert told["rips"] == []
+        return
+    (rip,) = told["rips"]
+    assert (rip["courses_were"], rip["courses"]) == (len(was), len(now))
+    assert (rip["first"], rip["last"]) == (now[0]["width"], now[-1]["width"])
+    assert (rip["first_was"], rip["last_was"]) == (was[0]["width"], was[-1]["width"])
+
+
+@examples(3)
+@given(job=small())
+def test_changes_and_measures_are_variations_of_the_job(job: Request) -> None:
+    """Each patch, sent alone, gives what is said of it; wasted shares are the ledger's."""
+    told = compared(job, ask=["waste", "remeasure"])
+    base = figures(answered(job))
+    for row in [*told["changes"][:3], *told["measures"][::3]]:
+        found = asked(patched(job, row["patch"]))
+        key = "length_saved" if "length_saved" in row else "length_more"
+        assert (found.kind == "answer") == (row[key] is not None)
+        if row[key] is not None:
+            own = figures(json.loads(found.body))
+            sign = -1 if key == "length_more" else 1
+            assert row[key] == pytest.approx(sign * (base[1] - own[1]))
+    ledger = answered(job)["ledger"]
+    bought = sum(int(row["amount"]) for row in ledger)
+    amounts = {row["account"]: int(row["amount"]) for row in ledger}
+    for row in told["waste"]:
+        assert row["share_pct"] == pytest.approx(100 * amounts[row["account"]] / bought, abs=1e-3)
+    wasted = {row["account"] for row in told["waste"]}
+    assert wasted == {
+        name for name, amount in amounts.items()
+        if amount > 0 and name not in ("installed", "lap_or_tongue", "owned")
+    }  # fmt: skip
+
+
+@examples(3)
+@given(job=jobs.rectangular())
+def test_metric_is_imperial(job: Request) -> None:
+    """The same room and boards in millimetres: the same ranks, lengths and counts."""
+    names = ["one_length", "none_there", "along"]
+    chosen = [variation(name) for name in names]
+    one = compared(job, variations=chosen)
+    two = compared(transforms.in_millimetres(job), variations=chosen)
+    kept = ("variation", "rank", "sticks", "joints", "waste_pct", "optimal", "relaxed")
+    assert [[row[key] for key in kept] for row in one["variations"]] == [
+        [row[key] for key in kept] for row in two["variations"]
+    ]
+    scale = TICKS[job["unit"]] / TICKS["mm"]
+    for row, other in zip(one["variations"], two["variations"], strict=True):
+        assert row["length"] * scale == pytest.approx(other["length"])
+    assert [row["code"] for row in one["refused"]] == [row["code"] for row in two["refused"]]
+
+
+BROKEN = (
+    ([{"op": "replace", "path": "/surfaces/0/none", "value": 1}], "patch-path", "path", "add"),
+    ([{"op": "remove", "path": "/surfaces/7"}], "patch-path", "path", None),
+    ([{"op": "add", "path": "/none/0", "value": 1}], "patch-path", "path", None),
+    ([{"op": "test", "path": "/unit", "value": "mm"}], "patch-value", "value", None),
+    ([{"op": "move", "from": "/products/3", "path": "/products/0"}], "patch-from", "from", None),
+    ([{"op": "add", "path": "/surfaces/4", "value": 1}], "patch-path", "path", None),
+    ([{"op": "add", "path": "/unit", "value": "in"}, {"op": "replace", "path": "/unit/0",
+                                                      "value": 1}], "patch-path", "path", None),
+)  # fmt: skip
+
+
+@pytest.mark.parametrize(("patch", "code", "part", "op"), BROKEN)
+def test_a_patch_that_cannot_be_made_is_refused_by_name(
+    patch: list[Row], code: str, part: str, op: str | None
+) -> None:
+    """With the variation, the operation, its place and the cure."""
+    job = requests.job(requests.room(100, 60))
+    sound = variation("quick")
+    request = {"job": job, "variations": [sound, {"id": "broken", "patch": patch}]}
+    kind, (fault,) = refused(request, OPERATION)
+    last = len(patch) - 1
+    assert (kind, fault["code"]) == ("ShapeRefused", code)
+    assert fault["pointer"] == f"/variations/1/patch/{last}/{part}"
+    place = patch[last]["from" if part == "from" else "path"].replace("/none", "/...")
+    assert f"variation broken, operation {last} ({patch[last]['op']} at {place})" in fault["detail"]
+    if op is None:
+        assert "cure" not in fault
+    else:
+        (cure,) = fault["cure"]
+        assert cure == {"op": "replace", "path": f"/variations/1/patch/{last}/op", "value": op}
+        request = patched(request, fault["cure"])
+        assert asked(request, OPERATION).kind == "answer"
+
+
+def test_what_cannot_be_compared_is_refused_by_name() -> None:
+    job = requests.job(requests.room(100, 60))
+    kind, (fault,) = refused({"job": job}, OPERATION)
+    assert (kind, fault["code"]) == ("ShapeRefused", "compare")
+    kind, (fault,) = refused({"job": job, "variations": [variation("quick")] * 2}, OPERATION)
+    assert (fault["code"], fault["pointer"]) == ("id-twice", "/variations/1/id")
+    kind, (fault,) = refused(
+        {"job": job, "variations": [variation("quick") | {"id": "as_sent"}]}, OPERATION
+    )
+    assert (fault["code"], fault["pointer"]) == ("id-twice", "/variations/0/id")
+    kind, (fault,) = refused({"job": job, "ask": ["waste", "on_hand"]}, OPERATION)
+    assert (fault["code"], fault["pointer"]) == ("nothing-on-hand", "/ask/1")
+    kind, (fault,) = refused(
+        {"job": job, "delivered": [{"product": "nothing", "ten_boards": 51}]}, OPERATION
+    )
+    assert (fault["code"], fault["pointer"]) == ("no-such-product", "/delivered/0/product")
+    kind, (fault,) = refused({"job": job | {"unit": "furlong"}, "ask": ["waste"]}, OPERATION)
+    assert (kind, fault["pointer"]) == ("ShapeRefused", "/job/unit")
+    hall = requests.job(requests.room("90 ft", "60 ft"))
+    kind, (fault,) = refused({"job": hall, "ask": ["waste", "remeasure"]}, OPERATION)
+    assert (kind, fault["code"]) == ("LimitExceeded", "over-limit")
+    assert "ask less at once" in fault["detail"]
