@@ -13,6 +13,9 @@ from service.answering.operation import CSV, Operation, Picked, Rendered
 from service.answering.refusals import told_of
 from service.answering.takeoffs import gap_of
 from service.changes.change import Change, change
+from service.changes.installed import UpPart, up_of
+from service.changes.matching import placed_pieces
+from service.changes.opening import opened
 from service.changes.ordering import AtHand
 from service.cures import with_tried_findings
 from service.errors import ShapeRefused
@@ -46,10 +49,30 @@ class _Read:
         )
 
     @property
+    def up(self) -> tuple[UpPart, ...]:
+        """What is said to be up of the first job."""
+        sent = self.asked.spec.installed
+        if sent is None or sent == "nothing":
+            return ()
+        if sent == "everything":
+            return (UpPart("/installed"),)
+        return tuple(_part(f"/installed/{k}", one) for k, one in enumerate(sent))
+
+    @property
     def came(self) -> bool:
         """Whether it was told what of the first order is there."""
         spec = self.asked.spec
         return spec.leftovers is not None or spec.delivered is not None
+
+
+def _part(pointer: str, sent: Any) -> UpPart:
+    return UpPart(
+        pointer,
+        sent.surface,
+        sent.layer,
+        None if sent.courses is None else (sent.courses.first, sent.courses.last),
+        None if sent.pieces is None else tuple(sent.pieces),
+    )
 
 
 def _read(asked: object) -> _Read:
@@ -72,17 +95,23 @@ def _stocked(read: ChangeAsked) -> Job:
 
 def _cost(read: _Read) -> int:
     after = cost(read.after)
-    return cost(read.before) + after + (after if read.stocked is not None else 0)
+    ways = 1 + bool(read.up) + (read.stocked is not None)
+    return cost(read.before) + after * ways
 
 
 def _answer(read: _Read, picked: Picked) -> Rendered:
     with told_of(read.asked.before, "/before"):
         before = take_off(read.before)
     with told_of(read.asked.after, "/after"):
-        works = [take_off(read.after)]
+        after = take_off(read.after)
+    up = up_of(placed_pieces(before), read.up)
+    with told_of(read.asked.after, "/after"):
+        found = opened(before, after, up)
+        works = [after if not up else take_off(found.left(read.after))]
         if read.stocked is not None:
-            works.append(take_off(read.stocked))
-    made = change(before, works, read.at_hand, came=read.came)
+            works.append(take_off(found.left(read.stocked)))
+    came = read.came or bool(up)
+    made = change(before, after, works, found, read.at_hand, came=came)
     return Rendered(_rendered(made, read, picked), gap_of(made.work))
 
 

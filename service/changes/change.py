@@ -10,6 +10,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from service.changes.differing import framing_rows, piece_rows, totals
+from service.changes.opening import Opened
 from service.changes.ordering import AtHand, changed_order
 from service.changes.rows import (
     ChangedFramingRow,
@@ -39,15 +40,22 @@ class Change:
 
 
 def change(
-    before: Takeoff, works: Sequence[Takeoff], at_hand: Sequence[AtHand] = (), *, came: bool = False
+    before: Takeoff,
+    after: Takeoff,
+    works: Sequence[Takeoff],
+    opened: Opened,
+    at_hand: Sequence[AtHand] = (),
+    *,
+    came: bool = False,
 ) -> Change:
     """The change from one takeoff to another: of several ways of doing the work, the cheapest.
 
-    `works` are takeoffs of the job after the change, with what is `at_hand` as the caller's own and
-    without it: what is left over never makes a change dearer (21.7). `came` says whether it was
-    told what of the first order is there.
+    `works` are takeoffs of what is left to do of the job `after` the change, with what is `at_hand`
+    as the caller's own and without it: what is left over never makes a change dearer (21.7). `came`
+    says whether the first order is there, or it was told what of it is.
     """
-    found = (_changed(before, work, at_hand, came=came) for work in works)
+    framing = framing_rows(before, after)
+    found = (_changed(before, work, framing, opened, at_hand, came=came) for work in works)
     return min(found, key=_cost)
 
 
@@ -57,9 +65,16 @@ def _cost(one: Change) -> tuple[int, int]:
     return money, sum(row.more for row in one.order)
 
 
-def _changed(before: Takeoff, work: Takeoff, at_hand: Sequence[AtHand], *, came: bool) -> Change:
-    pieces, unit = piece_rows(before, work), work.job.unit
-    framing = framing_rows(before, work)
+def _changed(
+    before: Takeoff,
+    work: Takeoff,
+    framing: tuple[ChangedFramingRow, ...],
+    opened: Opened,
+    at_hand: Sequence[AtHand],
+    *,
+    came: bool,
+) -> Change:
+    pieces, unit = piece_rows(before, work, opened), work.job.unit
     order = changed_order(before, work, at_hand, came=came)
     by_layer = totals(pieces)
     return Change(
@@ -70,5 +85,5 @@ def _changed(before: Takeoff, work: Takeoff, at_hand: Sequence[AtHand], *, came:
         pieces=pieces,
         framing=framing,
         order=order,
-        steps=steps(by_layer, framing, order, unit),
+        steps=steps(by_layer, pieces, framing, order, work.job),
     )

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections import Counter, defaultdict
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
 
 from service.changes.matching import (
     PlacedPiece,
@@ -11,17 +12,70 @@ from service.changes.matching import (
     matched,
     placed_pieces,
 )
+from service.changes.opening import Opened
 from service.changes.rows import ChangedFramingRow, ChangedPieceRow, ChangeTotalRow, Done
+from service.geometry.rings import Region, bounds, twice_area
+from service.products.rows import PieceRow
+from service.products.standing import Stay
 from service.takeoff.pipeline import Takeoff
+from service.units.ticks import SIXTY_FOURTH, nearest
 
 
-def piece_rows(before: Takeoff, work: Takeoff) -> tuple[ChangedPieceRow, ...]:
-    """Every piece of either takeoff: those that stay, those that go, those that come."""
-    found = matched(placed_pieces(before), placed_pieces(work))
+def piece_rows(before: Takeoff, work: Takeoff, opened: Opened) -> tuple[ChangedPieceRow, ...]:
+    """Every piece of either takeoff: those that stay, those that go, those that come.
+
+    Of what is up `opened` says what stays; what is not is as it is taken off now.
+    """
+    was = placed_pieces(before)
+    up = [one for one in was if one.row.id in opened.up]
+    found = matched([one for one in was if one.row.id not in opened.up], placed_pieces(work))
     return (
+        *(row for one in up for row in _of_what_is_up(one, opened.stays.get(one.row.id, ()))),
         *(_row("keep", was, now) for was, now in found.kept),
         *(_row("remove", was, None) for was in found.removed),
         *(_row("add", None, now) for now in found.added),
+    )
+
+
+def _of_what_is_up(piece: PlacedPiece, stays: Sequence[Stay]) -> Iterator[ChangedPieceRow]:
+    """What becomes of a piece that is up: of one cut in two the first part tells its area."""
+    if not stays:
+        yield replace(_row("remove", piece, None), is_up=True)
+    for k, stay in enumerate(stays):
+        row = piece.row if stay.shape is None else _cut_to(piece.row, stay.shape)
+        if row.twice_area == piece.row.twice_area:
+            yield replace(_row("keep", piece, piece), stick=None, is_up=True)
+            continue
+        low = nearest(row.low, SIXTY_FOURTH) // SIXTY_FOURTH
+        name = piece.id if row.low == piece.row.low else f"{piece.id.rpartition('.')[0]}.{low}"
+        yield ChangedPieceRow(
+            do="recut",
+            is_up=True,
+            was=piece.id,
+            now=name,
+            as_was=piece.row if k == 0 else None,
+            as_is=row,
+            row=row,
+            stick=None,
+        )
+
+
+def _cut_to(row: PieceRow, shape: Region) -> PieceRow:
+    """A piece in place once it is cut to a shape."""
+    low, high, *_ = bounds(shape)
+    plain = len(shape) == 1 and shape[0].is_box
+    ends = (
+        row.ends[0] if low == row.low else "square",
+        row.ends[1] if high == row.high else "square",
+    )
+    return replace(
+        row,
+        low=low,
+        high=high,
+        cut=min(row.cut, high - low),
+        ends=ends,
+        rings=() if plain else tuple(ring for part in shape for ring in part.rings),
+        twice_area=twice_area(shape),
     )
 
 
@@ -39,9 +93,9 @@ def _row(do: Done, was: PlacedPiece | None, now: PlacedPiece | None) -> ChangedP
     )
 
 
-def framing_rows(before: Takeoff, work: Takeoff) -> tuple[ChangedFramingRow, ...]:
+def framing_rows(before: Takeoff, after: Takeoff) -> tuple[ChangedFramingRow, ...]:
     """Every line of backing that must stand in either job, and what becomes of it (5.7)."""
-    kept, removed, added = framing_matched(before.backing, work.backing)
+    kept, removed, added = framing_matched(before.backing, after.backing)
     return (
         *(ChangedFramingRow(do="keep", row=now) for _, now in kept),
         *(ChangedFramingRow(do="remove", row=row) for row in removed),

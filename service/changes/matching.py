@@ -9,7 +9,7 @@ from typing import TypeAlias, TypeVar
 
 from service.geometry.frame import Frame
 from service.geometry.rings import Point, rectangle
-from service.products.rows import BackingRow, PieceRow
+from service.products.rows import BackingRow, PieceRow, backing_line
 from service.takeoff.lasting import lasting
 from service.takeoff.pipeline import Takeoff
 
@@ -70,12 +70,7 @@ def framing_matched(
     before: Sequence[BackingRow], after: Sequence[BackingRow]
 ) -> tuple[list[tuple[BackingRow, BackingRow]], list[BackingRow], list[BackingRow]]:
     """Lines of framing, like to like: by surface, what they are, and where they lie."""
-    return _paired(before, after, _framing_key)
-
-
-def _framing_key(row: BackingRow) -> Key:
-    ends = tuple(sorted((row.start, row.end)))
-    return row.surface, row.what, row.purpose, ends, row.product
+    return _paired(before, after, backing_line)
 
 
 def _paired(

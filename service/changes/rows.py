@@ -14,6 +14,7 @@ from service.schemas.columns import (
     PLAIN,
     Area,
     Count,
+    Flag,
     Inside,
     Length,
     Money,
@@ -58,6 +59,11 @@ class ChangeTotalRow:
     removed_length: Annotated[Length, "Pieces removed, length as they were cut."]
     added_length: Annotated[Length, "New pieces, length as they are cut."]
 
+    @property
+    def place(self) -> tuple[str, str, str]:
+        """Surface, layer and product."""
+        return self.surface, self.layer, self.product
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ChangedPieceRow:
@@ -68,6 +74,7 @@ class ChangedPieceRow:
     """
 
     do: Annotated[Done, PLAIN]
+    is_up: Annotated[Flag, "Whether it is up, or was, before the change."] = False
     was: Annotated[Text | None, "Its id in the first job; null where it is new."]
     now: Annotated[Text | None, Named("is"), "Its id after the change; null where it goes."]
     as_was: Inside[PieceRow | None]
@@ -91,12 +98,17 @@ class ChangedPieceRow:
     ] = computed("row.cut")
     ends: ClassVar[tuple[Text, Text]] = computed("row.ends")
     stick: Annotated[Text | None, "The stick, sheet or roll that a new piece is cut from (`work`)."]
-    was_area: ClassVar[Annotated[Area, "0 of a new piece."]] = computed(
-        lambda one: one.as_was.twice_area if one.as_was else 0
-    )
+    was_area: ClassVar[
+        Annotated[Area, "0 of a new piece, and of all parts but the first of one that is cut up."]
+    ] = computed(lambda one: one.as_was.twice_area if one.as_was else 0)
     is_area: ClassVar[Annotated[Area, "0 of one that goes."]] = computed(
         lambda one: one.as_is.twice_area if one.as_is else 0
     )
+
+    @property
+    def place(self) -> tuple[str, str, str]:
+        """Surface, layer and product."""
+        return self.row.surface, self.row.layer, self.row.product
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -6,29 +6,41 @@ from collections.abc import Iterator, Sequence
 
 from service.changes.rows import (
     ChangedFramingRow,
+    ChangedPieceRow,
     ChangeOrderRow,
     ChangeTotalRow,
     StepRow,
 )
 from service.changes.words import to_buy, to_send_back, to_use
-from service.units.writing import counted
+from service.products.registry import forms
+from service.takeoff.job import Job
+from service.units.writing import counted, listed
+
+Told = tuple[str | None, str | None, str, str]
 
 
 def steps(
     totals: Sequence[ChangeTotalRow],
+    pieces: Sequence[ChangedPieceRow],
     framing: Sequence[ChangedFramingRow],
     order: Sequence[ChangeOrderRow],
-    unit: str,
+    job: Job,
 ) -> tuple[StepRow, ...]:
-    """What to do, one thing after the other; nothing where nothing changes."""
-    told = [*_ordering(order, unit), *_framing(framing), *_laying(totals)]
+    """What to do, one thing after the other; nothing where nothing changes.
+
+    Down from the outermost layer, then the framing, then up again from the innermost.
+    """
+    own = {one.place: [row for row in pieces if row.place == one.place] for one in totals}
+    told = [
+        *_ordering(order, job.unit),
+        *(step for one in reversed(totals) for step in _down(one, own[one.place], job)),
+        *_framing(framing),
+        *(step for one in totals for step in _up(one, own[one.place], job)),
+    ]
     return tuple(
         StepRow(number=k, surface=surface, layer=layer, do=do, text=text)
         for k, (surface, layer, do, text) in enumerate(told, 1)
     )
-
-
-Told = tuple[str | None, str | None, str, str]
 
 
 def _ordering(order: Sequence[ChangeOrderRow], unit: str) -> Iterator[Told]:
@@ -41,28 +53,67 @@ def _ordering(order: Sequence[ChangeOrderRow], unit: str) -> Iterator[Told]:
         yield None, None, "return", f"Take off the order, or send back, {', '.join(back)}."
 
 
+def _down(total: ChangeTotalRow, rows: Sequence[ChangedPieceRow], job: Job) -> Iterator[Told]:
+    """What of a layer that is up comes down, or is cut where it is."""
+    goods = _goods(total.product, job)
+    gone = [row for row in rows if row.do == "remove" and row.is_up]
+    cut = [row for row in rows if row.do == "recut"]
+    if gone:
+        text = f"Take down {counted(len(gone), goods)} of {total.layer}, {_courses(gone)}."
+        yield total.surface, total.layer, "remove", text
+    if cut:
+        boards = len({row.was for row in cut})
+        text = (
+            f"Cut {counted(boards, goods)} of {total.layer} where they are, {_courses(cut)}; what "
+            "comes off is not used again."
+        )
+        yield total.surface, total.layer, "recut", text
+
+
+def _courses(rows: Sequence[ChangedPieceRow]) -> str:
+    numbers = sorted({row.course for row in rows})
+    if len(numbers) == 1:
+        return f"course {numbers[0]}"
+    whole = numbers == list(range(numbers[0], numbers[-1] + 1))
+    return (
+        f"courses {numbers[0]} to {numbers[-1]}" if whole
+        else f"courses {listed([str(one) for one in numbers])}"
+    )  # fmt: skip
+
+
+def _goods(product: str, job: Job) -> str:
+    """What pieces of a product are called: boards, sheets, rolls."""
+    return forms()[job.products[product][0].form].goods if product in job.products else "pieces"
+
+
 def _framing(framing: Sequence[ChangedFramingRow]) -> Iterator[Told]:
-    """What of the framing comes out and what is set, surface by surface."""
+    """What of the framing is no longer needed and what is set, surface by surface."""
     for surface in dict.fromkeys(row.surface for row in framing):
         own = [row for row in framing if row.surface == surface]
-        for do, words in (("remove", "Leave out"), ("add", "Set")):
+        for do, words in (("remove", "No longer needed behind it:"), ("add", "Set")):
             lines = [row for row in own if row.do == do]
             if lines:
-                yield surface, None, do, f"{words} {_listed(lines)}."
+                yield surface, None, do, f"{words} {_lines(lines)}."
 
 
-def _listed(lines: Sequence[ChangedFramingRow]) -> str:
+def _lines(lines: Sequence[ChangedFramingRow]) -> str:
     names = dict.fromkeys(row.what for row in lines)
-    return ", ".join(
+    return listed([
         counted(sum(row.count for row in lines if row.what == name), f"{name}s") for name in names
-    )
+    ])  # fmt: skip
 
 
-def _laying(totals: Sequence[ChangeTotalRow]) -> Iterator[Told]:
-    for row in totals:
-        if row.remove or row.add:
-            text = (
-                f"Lay {row.layer} as it is now taken off: {counted(row.keep, 'pieces')} as before, "
-                f"{row.add} new, {row.remove} no longer cut."
-            )
-            yield row.surface, row.layer, "lay", text
+def _up(total: ChangeTotalRow, rows: Sequence[ChangedPieceRow], job: Job) -> Iterator[Told]:
+    """What of a layer is laid; where none of it is up, as it is now taken off."""
+    new = [row for row in rows if row.do == "add"]
+    goods = _goods(total.product, job)
+    if any(row.is_up for row in rows):
+        if new:
+            text = f"Fit {counted(len(new), f'new {goods}')} of {total.layer}, {_courses(new)}."
+            yield total.surface, total.layer, "add", text
+    elif new or total.remove:
+        text = (
+            f"Lay {total.layer} as it is now taken off: {counted(total.keep, 'pieces')} as before, "
+            f"{len(new)} new, {total.remove} no longer cut."
+        )
+        yield total.surface, total.layer, "lay", text

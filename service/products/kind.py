@@ -15,6 +15,7 @@ from service.products.nouns import LayerNouns
 from service.products.remarks import Remarks
 from service.products.rows import FastenerRow
 from service.products.rulings import Rulings
+from service.products.standing import OpenedUp, Opening
 
 LayerSpec = TypeVar("LayerSpec", bound=Layer)
 ProductSpec = TypeVar("ProductSpec", bound=Product)
@@ -57,6 +58,9 @@ class Kind(Generic[LayerSpec, ProductSpec, Rules, Laid, Share, Placed]):
     `settle`: the layer with the joints that the product's form chose, and all that is to be said
     of them. How such a layer is laid must not hang on where joints behind it lie: it is not laid
     anew when these move. `along_edges`: it takes what edges are long, not what areas are wide.
+
+    `open_up` says what stays of a placed layer, some of which is up, where a change lays it
+    otherwise (21.4); a kind without it is taken down whole.
     """
 
     name: str
@@ -76,6 +80,7 @@ class Kind(Generic[LayerSpec, ProductSpec, Rules, Laid, Share, Placed]):
     settle: Callable[[Laid, Any, Remarks], Laid] | None = None  # what is chosen is the form's own
     nouns: LayerNouns = field(default_factory=LayerNouns)
     along_edges: bool = False
+    open_up: Callable[[Placed, Laid, Opening], OpenedUp] | None = None
     cautions: tuple[Caution, ...] = ()
     not_computed: tuple[str, ...] = ()
 

@@ -16,6 +16,7 @@ from service.products.ground import Ground, Offered
 from service.products.laid_rows import AlternativeRow, CourseRow, OpeningRow
 from service.products.rows import ConsumableRow, JointRow, PieceRow, RunRow
 from service.products.rulings import Rulings, StockRulings
+from service.products.standing import Standing
 from service.products.trim_rows import TrimRow, TrimTotalRow
 from service.schemas.stock import Stocked
 
@@ -52,7 +53,8 @@ class Task(Generic[Layer_co, Product_co, Rulings_co]):
 
     `layer` and `product` are the validated specs, `pointer` and `product_pointer` their places
     in the request, `products` all products by id with their pointers. `rules` are those of the
-    layer as they hold for it, and `ground` is what it stands on and is laid on.
+    layer as they hold for it, and `ground` is what it stands on and is laid on. What is
+    `standing` of it is not laid again; None where nothing is.
     """
 
     layer: Layer_co
@@ -65,6 +67,7 @@ class Task(Generic[Layer_co, Product_co, Rulings_co]):
     relax: bool
     ground: Ground
     unit: str = "in"
+    standing: Standing | None = None
 
     @property
     def surface(self) -> Surface:
@@ -95,6 +98,7 @@ class Task(Generic[Layer_co, Product_co, Rulings_co]):
             relax=self.relax,
             ground=self.ground,
             unit=self.unit,
+            standing=self.standing,
         )
 
 

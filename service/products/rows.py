@@ -221,6 +221,15 @@ class BackingRow:
     ]
 
 
+BackingLine: TypeAlias = tuple[str, str, str, tuple[Place, ...], str | None]
+"""What a line of backing is known by: surface, what and for what it is, its ends, its product."""
+
+
+def backing_line(row: BackingRow) -> BackingLine:
+    """What a line of backing is known by; which end was told first makes no difference."""
+    return row.surface, row.what, row.purpose, tuple(sorted((row.start, row.end))), row.product
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ConsumableRow:
     """Something used by length beside the layer itself, as tape is, in one place."""

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Annotated
+from typing import Annotated, Literal
 
 from pydantic import Field
 
@@ -41,6 +41,29 @@ class Delivered(Asked):
     )
 
 
+class Stretch(Asked):
+    """Courses, rows or runs of a layer by their numbers, both included."""
+
+    first: Annotated[Count, Field(ge=1)] = Field(alias="from")
+    last: Annotated[Count, Field(ge=1)] = Field(alias="to")
+
+
+class Installed(Asked):
+    """What is up of the first job: a surface or a layer of it, whole or some of its pieces."""
+
+    surface: Name | None = Field(None, description="Default: every surface.")
+    layer: Name | None = Field(None, description="Default: every layer.")
+    courses: Stretch | None = Field(
+        None, description="Only these courses, as the first answer numbers them."
+    )
+    pieces: (
+        Annotated[
+            list[Annotated[str, Field(max_length=120)]], Field(min_length=1, max_length=10_000)
+        ]
+        | None
+    ) = Field(None, description="Only these pieces, by the `id` of the first answer.")
+
+
 class MadeBy(Asked):
     """The `version` of an answer, as it said it."""
 
@@ -52,6 +75,11 @@ class MadeBy(Asked):
 class ChangeBase(Asked):
     """What a change order says besides the two jobs; `service.request` adds those."""
 
+    installed: (
+        Literal["nothing", "everything"]
+        | Annotated[list[Installed], Field(min_length=1, max_length=MOST_ROWS)]
+        | None
+    ) = Field(None, description="What of the first job is up. Default: nothing.")
     leftovers: Annotated[list[Leftover], Field(max_length=MOST_ROWS)] | None = Field(
         None, description="What is left of cut stock and opened packages. Default: none."
     )

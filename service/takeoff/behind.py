@@ -16,7 +16,7 @@ from service.products.goods.lumber.rulings import Task
 from service.products.kind import AnyKind
 from service.products.layer import AnyPlaced
 from service.products.remarks import Remarks
-from service.products.rows import BackingRow
+from service.products.rows import BackingRow, backing_line
 from service.products.sticks.needs import Lengths
 from service.takeoff.behind_nails import nailing_of
 from service.takeoff.job import Job
@@ -49,6 +49,8 @@ def stand_behind(
         surface = one.laid.task.surface.id
         task = job.nailers.get(surface)
         row, pieces = _row(one, backer, task, names)
+        if job.framed is not None and backing_line(row) in job.framed.stands:
+            continue
         rows.append(row)
         wanted[surface] += pieces
     for surface in wanted:

@@ -11,16 +11,29 @@ from service.geometry.surface import Surface
 from service.products.fasteners import NamedFastener
 from service.products.goods.lumber.rulings import Task as Nailers
 from service.products.kind import AnyKind
-from service.products.layer import AnyTask, Product
+from service.products.layer import AnyPlaced, AnyTask, Product
+from service.products.rows import BackingLine
 from service.products.supplied import SearchSettings
 
 
 @dataclass(frozen=True, slots=True)
 class LayerJob:
-    """One layer: its kind, its task, and which surface it lies on."""
+    """One layer: its kind, its task, and which surface it lies on; whether all of it is up."""
 
     kind: AnyKind
     task: AnyTask
+    is_up: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Framed:
+    """What must stand behind a job of which some is up: what its whole layers ask for.
+
+    `stands` are the lines that are there already.
+    """
+
+    placed: tuple[AnyPlaced, ...]
+    stands: frozenset[BackingLine]
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,7 +47,8 @@ class Job:
     `nailer_fasteners` what holds it, where a fastener was.
 
     `faults` are what is wrong with the request beside its shape; layers that they concern are left
-    out, and no job that has any is answered.
+    out, and no job that has any is answered. `framed` says what stands behind already, where some
+    of the job is up.
     """
 
     unit: str
@@ -50,3 +64,4 @@ class Job:
     nailers: Mapping[str, Nailers]
     nailer_fasteners: Mapping[str, NamedFastener]
     faults: tuple[Fault, ...] = ()
+    framed: Framed | None = None

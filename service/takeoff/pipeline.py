@@ -70,10 +70,12 @@ def take_off(job: Job, *, draw: bool = False) -> Takeoff:
     laid, supplied, said = _supplied(job)
     kinds = {one.task.at: one.kind for one in job.layers}
     placed = [(kinds[one.laid.task.at], one) for made in supplied for one in made.placed]
-    backing, behind = stand_behind(job, placed, said)
+    framed = placed if job.framed is None else [(kinds[one.laid.task.at], one)
+                                                for one in job.framed.placed]  # fmt: skip
+    backing, behind = stand_behind(job, framed, said)
     supplied += supply_behind(job, behind, supplied, said)
     driven = tuple(row for kind, one in placed for row in kind.fasten(one, said))
-    fasteners = (*driven, *fasteners_behind(job, placed, backing, said))
+    fasteners = (*driven, *fasteners_behind(job, framed, backing, said))
     used = uses(job, supplied, fasteners)
     pooled, owned = pooled_order(job, used)
     shares = order_shares(supplied, used, pooled)
@@ -84,7 +86,7 @@ def take_off(job: Job, *, draw: bool = False) -> Takeoff:
     return Takeoff(
         job=job,
         members=tuple(row for surface in job.surfaces for row in member_rows(surface)),
-        laid=tuple(one.layer for one in laid),
+        laid=tuple(one.layer for one in laid if not one.job.is_up),
         supplied=tuple(supplied),
         placed=tuple(one for _, one in placed),
         drawn=_drawn(placed, job.unit) if draw else {},
@@ -134,6 +136,8 @@ def _supplied(job: Job) -> tuple[Sequence[LaidOne], list[Supplied], Remarks]:
     Where what lies on such joints is refused, each layer keeps the joints that it has alone.
     """
     alone = lay_all(job)
+    if any(one.is_up or one.task.standing is not None for one in job.layers):
+        return _with_stock(job, alone)
     chosen = chosen_with_stock(job, [(one.job, one.layer) for one in alone])
     if chosen:
         with suppress(TradeRefused):
@@ -150,4 +154,5 @@ def _with_stock(
         said.findings += one.said.findings
         said.relaxed += one.said.relaxed
     say_covers([one.layer for one in laid], said)
-    return laid, supply_all(job, [(one.job, one.layer) for one in laid], said), said
+    left = [(one.job, one.layer) for one in laid if not one.job.is_up]
+    return laid, supply_all(job, left, said), said

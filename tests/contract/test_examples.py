@@ -7,9 +7,14 @@ from typing import Any
 
 import pytest
 
-from service.compute import answer
+from service.changes.rows import ChangeSummary
+from service.compute import Picked, answer
+from service.report.tables.changes import TABLES, change_shape
 from service.report.tables.flat import answer_shape
+from service.request.changes import change_model
 from service.request.model import job_schema
+from service.schemas.change import Delivered, Installed, Leftover, MadeBy
+from service.schemas.columns import columns_of
 from tests.strategies import kinds
 
 EXAMPLES = Path(__file__).parents[2] / "openapi" / "examples"
@@ -125,3 +130,38 @@ def test_the_answer_is_of_the_published_shape(name: str) -> None:
 def test_full_is_echoed() -> None:
     outcome = answer((EXAMPLES / "full.json").read_bytes())
     assert json.loads(outcome.body)["request"] == example("full")
+
+
+CHANGES = sorted((EXAMPLES / "changes").glob("*.json"))
+
+
+def test_examples_of_changes_fill_what_a_change_has_beside_its_jobs() -> None:
+    """Every member that can be sent, and every member that is answered."""
+    sent: dict[str, set[str]] = defaultdict(set)
+    found: dict[str, set[str]] = defaultdict(set)
+    for file in CHANGES:
+        request = json.loads(file.read_bytes())
+        sent["Change"] |= set(request)
+        for name in ("installed", "leftovers", "delivered"):
+            for row in request.get(name, ()):
+                sent[name] |= {key for key, value in row.items() if value is not None}
+        sent["before_version"] |= set(request.get("before_version", ()))
+        outcome = answer(file.read_bytes(), Picked(operation="changes"))
+        assert outcome.kind == "answer", outcome.body
+        change_shape().model_validate_json(outcome.body)
+        made = json.loads(outcome.body)
+        for name in ("summary", "totals", "pieces", "framing", "order", "steps", "before_version"):
+            rows = made[name] if isinstance(made[name], list) else [made[name] or {}]
+            for row in rows:
+                found[name] |= {key for key, value in row.items() if value not in (None, "", [])}
+    members = {
+        "Change": change_model(), "installed": Installed, "leftovers": Leftover,
+        "delivered": Delivered, "before_version": MadeBy,
+    }  # fmt: skip
+    assert {name: set(shape.model_fields) - sent[name] for name, shape in members.items()} == {
+        name: set() for name in members
+    }
+    tables = {one.name: one.record for one in TABLES} | {"summary": ChangeSummary}
+    for name, record in tables.items():
+        assert {column.name for column in columns_of(record)} <= found[name], name
+    assert found["before_version"] == {"same", "in_words"}

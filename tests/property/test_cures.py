@@ -25,6 +25,10 @@ _NOTE = "a note of what was done, or of what to do on site"
 _GEOMETRY = "no single edit of a drawing is the right one"
 
 CURABLE: Final[dict[str, tuple[When, str]]] = {
+    "cannot-be-opened": ("never", "what is up is as it is: only the caller knows"),
+    "jobs-differ": ("never", "another unit would be another job"),
+    "no-such-piece": ("never", "which piece was meant is the caller's to say"),
+    "nothing-up-there": ("never", "which part was meant is the caller's to say"),
     "backing-no-fastener": ("never", _CALLER),
     "backing-not-ordered": ("never", _CALLER),
     "board-narrow": ("never", _CALLER),

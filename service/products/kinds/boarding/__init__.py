@@ -9,6 +9,7 @@ from service.products.kinds.boarding.fastening.schedule import fasten
 from service.products.kinds.boarding.joining.jointing import needs
 from service.products.kinds.boarding.laws import violations
 from service.products.kinds.boarding.laying.lay import lay
+from service.products.kinds.boarding.opening_up import open_up
 from service.products.kinds.boarding.rows.placing import place
 from service.products.kinds.boarding.rulings import BoardingRulings
 from service.products.kinds.boarding.spec import BoardingLayer, BoardingRules
@@ -28,6 +29,7 @@ KIND = Kind(
     draw=draw,
     back=back,
     violations=violations,
+    open_up=open_up,
     folder=Path(__file__).parent,
     nouns=LayerNouns(
         decide=(

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import Literal, TypeAlias
+from typing import Final, Literal, TypeAlias
 
 from service.geometry.frame import Frame
 from service.geometry.rings import Line, Region
@@ -12,13 +12,35 @@ from service.joints.records import Cut, JointRules
 from service.layout.bearings import Bearing, BearingLine
 from service.layout.panel_joints import PanelJointLine, crossed
 from service.layout.ranking import Ranked
-from service.layout.runs import Course, Laid, Run
+from service.layout.runs import SNAPPED, Course, Laid, Run
 from service.products.goods.board.board import Board
 from service.products.kinds.boarding.rulings import Task
 from service.products.kinds.boarding.walls import Perimeter
 from service.products.kinds.boarding.ways import Ways
 from service.products.layer import LaidLayer, Placed
 from service.products.rows import PieceRow
+
+
+@dataclass(frozen=True, slots=True)
+class Beside:
+    """Boards that are up beside those that are laid, by course: from where to where, and joints.
+
+    A joint is where two of them meet, or where one meets a board that is laid.
+    """
+
+    spans: Mapping[int, tuple[tuple[int, int], ...]]
+    joints: Mapping[int, tuple[int, ...]]
+
+    def meets(self, course: int, at: int) -> bool:
+        """Whether a run of a course that ends at a station meets a board that is up there."""
+        return any(abs(at - end) <= SNAPPED for span in self.spans.get(course, ()) for end in span)
+
+    def closes(self, course: int, low: int, high: int) -> bool:
+        """Whether a board must be dropped in: the next course's boards are up beside it (21.4)."""
+        return any(a < high and b > low for a, b in self.spans.get(course + 1, ()))
+
+
+NOTHING_BESIDE: Final = Beside({}, {})
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,6 +64,7 @@ class Boards:
     seams: tuple[PanelJointLine, ...]
     openings: Mapping[str, tuple[str, ...]]
     flanged: frozenset[str] = frozenset()
+    beside: Beside = NOTHING_BESIDE
 
     @property
     def along_framing(self) -> bool:

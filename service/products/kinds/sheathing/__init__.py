@@ -8,6 +8,7 @@ from service.products.kinds.sheathing.drawing import draw
 from service.products.kinds.sheathing.fastening import fasten
 from service.products.kinds.sheathing.laws import violations
 from service.products.kinds.sheathing.laying import lay
+from service.products.kinds.sheathing.opening_up import open_up
 from service.products.kinds.sheathing.placing import needs, place
 from service.products.kinds.sheathing.rulings import SheathingRulings
 from service.products.kinds.sheathing.settling import settle
@@ -29,6 +30,7 @@ KIND = Kind(
     draw=draw,
     back=back,
     violations=violations,
+    open_up=open_up,
     folder=Path(__file__).parent,
     nouns=LayerNouns(
         course="row",

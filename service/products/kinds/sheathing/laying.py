@@ -13,7 +13,7 @@ from math import atan2, degrees
 from service.errors import Cure, Fault, TradeRefused
 from service.geometry.frame import Frame, frame_of
 from service.geometry.holes import holes_of
-from service.geometry.plane import difference, union
+from service.geometry.plane import difference, union, without_needles
 from service.geometry.rings import Region, bounds, twice_area
 from service.layout.bearings import bearings_of, line_of
 from service.layout.rows import rows_by_members, rows_by_width
@@ -44,7 +44,7 @@ def lay(task: Task, said: Remarks) -> LaidSheets:
         task=task,
         direction=direction,
         frame=frame,
-        areas=Areas(0, twice_area(difference(region, sheets.openings))),
+        areas=Areas(0, twice_area(difference(_left(task, frame, region), sheets.openings))),
         openings=opening_rows(task, frame, sheets.holes, region, sheets.laid.courses),
         courses=tuple(_row(task, row) for row in sheets.laid.courses),
         alternatives=(),
@@ -54,13 +54,20 @@ def lay(task: Task, said: Remarks) -> LaidSheets:
     return in_pieces(in_rows, sheets, said)
 
 
+def _left(task: Task, frame: Frame, region: Region) -> Region:
+    """What of the region is to be laid: all of it, but for what is up already."""
+    if task.standing is None:
+        return region
+    return without_needles(difference(region, frame.region(task.standing.area)))
+
+
 def _sheets(task: Task, frame: Frame, region: Region, direction: Fraction, said: Remarks) -> Sheets:
     """Rows, joints and pieces over the region."""
     openings = task.surface.openings
     bearings = bearings_of(task.ground.bearings, frame)
     seats = () if bearings else _seats(task, frame)
     rows = _rows(task, region, direction, seats)
-    laid = lay_runs(region, rows, (), task.rules.min_run)
+    laid = lay_runs(_left(task, frame, region), rows, (), task.rules.min_run)
     if not laid.runs:
         raise nothing_left(task, "no part is long enough to cover")
     cut = frame.region(union(opening.cut for opening in openings))

@@ -7,6 +7,7 @@ from service.products.kinds.wrap.drawing import draw
 from service.products.kinds.wrap.fastening import fasten
 from service.products.kinds.wrap.laws import violations
 from service.products.kinds.wrap.laying import lay
+from service.products.kinds.wrap.opening_up import open_up
 from service.products.kinds.wrap.placing import needs, place
 from service.products.kinds.wrap.rulings import WrapRulings
 from service.products.kinds.wrap.spec import WrapLayer, WrapRules
@@ -25,6 +26,7 @@ KIND = Kind(
     fasten=fasten,
     draw=draw,
     violations=violations,
+    open_up=open_up,
     folder=Path(__file__).parent,
     nouns=LayerNouns(
         course="run",

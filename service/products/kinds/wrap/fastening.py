@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 from fractions import Fraction
-from math import atan2, degrees
+from math import atan2, degrees, hypot
 
 from service.fastening.caps import along, around, on_line
 from service.fastening.reach import Need, Reach, Way, reach_of
@@ -54,6 +54,10 @@ def _counted(layer: LaidWrap) -> Iterator[tuple[str, int, int, str]]:
     rules, surface = task.rules, task.surface
     pitch, seam = rules.cap_spacing, rules.cap_seam
     edges = rules.cap_edges
+    if task.standing is not None:
+        each = sum(-(-side // pitch) for side in _sides(surface.parts))
+        yield "edge", pitch, each, "a cap at each corner of a patch and along its edges"
+        return
     count, text = _on_members(layer, pitch, edges)
     yield "line", pitch, count, text
     laps = (along(one.high - one.low, seam, rules.end_distance) for one in wrap.seams)
@@ -63,6 +67,13 @@ def _counted(layer: LaidWrap) -> Iterator[tuple[str, int, int, str]]:
     if edges:
         edge = rules.cap_edge
         yield "edge", edge, around(surface.perimeter, edge), "points along the edges"
+
+
+def _sides(parts: Region) -> Iterator[int]:
+    """How long each side of patches is, ticks."""
+    for ring in (ring for part in parts for ring in part.rings):
+        for (a, b), (c, d) in zip(ring, ring[1:] + ring[:1], strict=True):
+            yield whole(hypot(c - a, d - b))
 
 
 def _on_members(layer: LaidWrap, pitch: int, edges: bool) -> tuple[int, str]:

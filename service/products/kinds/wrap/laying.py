@@ -40,6 +40,7 @@ from service.units.writing import both
 def lay(task: Task, said: Remarks) -> LaidWrap:
     """Lay the wrap of one layer; raises TradeRefused where the roll is no wider than its lap."""
     refuse_narrow(task)
+    task = _patching(task)
     if not task.ground.regions:
         raise TradeRefused(
             Fault("nothing-left", "the openings leave nothing to wrap", task.pointer, rule="1.1")
@@ -75,6 +76,15 @@ def lay(task: Task, said: Remarks) -> LaidWrap:
     )
 
 
+def _patching(task: Task) -> Task:
+    """The task on what is to be patched alone, where some of the wrap is up (13.7)."""
+    if task.standing is None:
+        return task
+    surface = task.ground.surface
+    rest = difference(surface.parts, task.standing.over)
+    return replace(task, ground=replace(task.ground, surface=surface.less(rest)))
+
+
 def _directions(task: Task) -> list[Fraction]:
     """Directions to try: the one sent; level on a slope or wall; otherwise along and across.
 
@@ -106,7 +116,7 @@ def _apart(side: tuple[Point, Point]) -> int:
 def _wrap(task: Task, direction: Fraction) -> Wrap:
     surface, rules = task.surface, task.rules
     frame = frame_of(surface.outline, direction)
-    turn = rules.turn_down
+    turn = 0 if task.standing is not None else rules.turn_down
     limit = rules.deduct_over
     cut = union(one.cut for one in surface.openings)
     large = union(

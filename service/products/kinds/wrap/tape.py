@@ -37,7 +37,9 @@ def taped(layer: LaidWrap, pieces: Sequence[WrapPiece], said: Remarks) -> tuple[
             round_opening(one, task.surface.parts, width) for one in task.surface.openings
         ),
     }
-    if task.rules.tape_edges:
+    if task.standing is not None:
+        lengths = lengths | {"openings": 0, "patches": task.surface.perimeter}
+    elif task.rules.tape_edges:
         lengths["edges"] = task.surface.perimeter
     return tuple(
         ConsumableRow(
@@ -59,6 +61,7 @@ _COUNTED = {
     "end laps": "width of the roll at each end lap",
     "openings": "round each opening inside the outline, with the tape's own width at corners",
     "edges": "perimeter of the surface",
+    "patches": "perimeter of each patch",
 }
 
 

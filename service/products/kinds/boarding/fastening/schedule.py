@@ -237,7 +237,8 @@ def _where(boards: Boards, row: PieceRow) -> Where:
     course = boards.laid.course(row.course)
     if course.first and not (boards.board.lapped and course.last):
         return "first"
-    return "last" if course.last else "field"
+    closed = boards.beside.closes(row.course, row.low, row.high)
+    return "last" if course.last or closed else "field"
 
 
 def _free_ends(pieces: Pieces, piece: BoardPiece, boards: Boards) -> list[int]:

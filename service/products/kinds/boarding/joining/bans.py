@@ -11,7 +11,7 @@ from service.products.kinds.boarding.laying.least_widths import least_rip
 from service.products.kinds.boarding.records import Boards
 from service.products.kinds.boarding.rulings import Task
 
-Key = Literal["joint_beside_hole", "joint_from_hole", "joint_from_panel_joint"]
+Key = Literal["joint_beside_hole", "joint_from_hole", "joint_from_panel_joint", "stagger", "repeat"]
 
 SOFT: tuple[Key, ...] = ("joint_beside_hole", "joint_from_hole")
 """The bans that are given up where no joint keeps them, in this order (5.5)."""
@@ -65,6 +65,8 @@ class Bans:
             *(("joint_from_hole", *span) for one in run.cutouts for span in self._kept_whole(one)),
             *(("joint_beside_hole", at, at) for at in _ends_beside(run, boards)),
             *(("joint_from_panel_joint", at, at) for at in boards.panel_joints(run)),
+            *(("stagger", at, at) for at in _up_beside(run, boards, 1)),
+            *(("repeat", at, at) for at in _up_beside(run, boards, 2)),
         ]
         return [Ban(*one, off[one[0]]) for one in kept if off[one[0]]]
 
@@ -79,6 +81,12 @@ class Bans:
         return (
             [(low, low), (high, high)] if leaves_rip and high - low > self.long else [(low, high)]
         )
+
+
+def _up_beside(run: Run, boards: Boards, apart: int) -> Iterator[int]:
+    """Joints of boards that are up, so many courses apart (6.5)."""
+    for course in (run.course - apart, run.course + apart):
+        yield from boards.beside.joints.get(course, ())
 
 
 def _ends_beside(run: Run, boards: Boards) -> Iterator[int]:
@@ -101,6 +109,8 @@ def bans_of(task: Task, boards: Boards) -> Bans:
         "joint_beside_hole": rules.joint_beside_hole,
         "joint_from_hole": rules.joint_from_hole,
         "joint_from_panel_joint": rules.joint_from_panel_joint if task.ground.over else 0,
+        "stagger": rules.stagger if task.standing else 0,
+        "repeat": rules.repeat if task.standing else 0,
     }
     long = rules.long_hole if boards.laid.cutouts else 0
     return Bans(asked, least_rip(task, boards.board), long)

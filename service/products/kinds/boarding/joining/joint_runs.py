@@ -161,6 +161,8 @@ def _end(boards: Boards, parted: Sequence[Cutout], run: Run, *, high: bool) -> W
     An opening's edge is covered where a flange covers it; boards are rounded there as usual.
     """
     at = run.high if high else run.low
+    if boards.beside.meets(run.course, at):
+        return Wall(0, covered=False)
     for one in parted:
         if one.low - SNAPPED <= at <= one.high + SNAPPED:
             usual = boards.perimeter.usual

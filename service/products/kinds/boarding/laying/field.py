@@ -11,7 +11,7 @@ from service.errors import Cure, Fault, Ticks, TradeRefused
 from service.geometry.edges import Margins
 from service.geometry.frame import Frame
 from service.geometry.holes import Hole, holes_of
-from service.geometry.plane import difference, union
+from service.geometry.plane import difference, union, without_needles
 from service.geometry.rings import Region, bounds
 from service.layout.bearings import Bearing
 from service.layout.legs import FramedHole, Leg, cut_out, narrow_legs
@@ -228,7 +228,14 @@ def _laid(
         raise TradeRefused(
             Fault("nothing-left", "no run is long enough to be boarded", task.pointer)
         )
-    return whole, laid, opened
+    if task.standing is None:
+        return whole, laid, opened
+    # What is too short to be boarded stays so; what boards that are up leave is never too short.
+    up = union([frame.region(task.standing.area), laid.dropped])
+    whole = without_needles(difference(whole, up))
+    if not whole:
+        return (), Laid(courses, (), laid.cutouts, 0, (), 0), opened
+    return whole, lay_runs(whole, courses, cuts, 0, steps), opened
 
 
 def _steps(inset: Region) -> list[FramedHole]:

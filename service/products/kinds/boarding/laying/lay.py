@@ -17,6 +17,7 @@ from service.products.goods.board.board import Board
 from service.products.ground import Offered
 from service.products.kinds.boarding.findings.board_sizes import checked_board
 from service.products.kinds.boarding.findings.course_findings import say_what_was_laid
+from service.products.kinds.boarding.laying.beside_up import beside_up
 from service.products.kinds.boarding.laying.course_rows import alternatives, course_rows
 from service.products.kinds.boarding.laying.direction import direction_of, turn_of
 from service.products.kinds.boarding.laying.field import (
@@ -87,6 +88,7 @@ def _boards(
         flanged=frozenset(
             hole.name for hole in holes if hole.cover and not difference(hole.cut, hole.cover)
         ),
+        beside=beside_up(task, frame, whole),
     )
 
 

@@ -1,0 +1,109 @@
+"""What of the first job is up, and what of it stays: the second job, to be worked on round that."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+
+from service.changes.matching import PlacedPiece, framing_matched, matched, placed_pieces
+from service.errors import Fault, TradeRefused
+from service.geometry.rings import Line
+from service.products.layer import AnyLaid, AnyPlaced
+from service.products.rows import backing_line
+from service.products.standing import OpenedUp, Opening, Standing, Stay
+from service.takeoff.job import Framed, Job, LayerJob
+from service.takeoff.pipeline import Takeoff
+
+
+@dataclass(frozen=True, slots=True)
+class Opened:
+    """The second job as far as it is still to be done, and what stays of the first."""
+
+    up: frozenset[str]
+    """Pieces that are up, by their names within the takeoff."""
+
+    stays: Mapping[str, tuple[Stay, ...]]
+    """What stays of each of them."""
+
+    layers: Mapping[str, OpenedUp]
+    framed: Framed | None
+
+    def left(self, job: Job) -> Job:
+        """The job as it is left to do: layers that are up, or stand in part, and framing."""
+        layers = tuple(self._layer(one) for one in job.layers)
+        return replace(job, layers=layers, framed=self.framed)
+
+    def _layer(self, one: LayerJob) -> LayerJob:
+        found = self.layers.get(one.task.at)
+        if found is None:
+            return one
+        if found.complete:
+            return replace(one, is_up=True)
+        return replace(one, task=replace(one.task, standing=found.standing))
+
+
+NOTHING_UP = Opened(frozenset(), {}, {}, None)
+
+
+def opened(before: Takeoff, after: Takeoff, up: frozenset[str]) -> Opened:
+    """What stays of what is `up`, layer by layer; raises TradeRefused for a layer that cannot."""
+    if not up:
+        return NOTHING_UP
+    framed, framing = _framed(before, after, up)
+    laid = {one.task.at: one for one in after.laid}
+    kinds = {one.task.at: one for one in after.job.layers}
+    layers: dict[str, OpenedUp] = {}
+    for placed in before.placed:
+        at = placed.laid.task.at
+        own = frozenset(row.id for row in placed.pieces if row.id in up)
+        if own and at in laid and _alike(placed.laid, laid[at]):
+            layers[at] = _opened(kinds[at], placed, laid[at], Opening(own, framing), before, after)
+    stays: dict[str, tuple[Stay, ...]] = {}
+    for one in (stay for found in layers.values() for stay in found.stays):
+        stays[one.piece] = (*stays.get(one.piece, ()), one)
+    return Opened(up, stays, layers, framed)
+
+
+def _alike(was: AnyLaid, now: AnyLaid) -> bool:
+    """Whether a layer is of the same kind and product, so that any of it can stay."""
+    return (was.task.layer.kind, was.task.product) == (now.task.layer.kind, now.task.product)
+
+
+def _framed(before: Takeoff, after: Takeoff, up: frozenset[str]) -> tuple[Framed, tuple[Line, ...]]:
+    """The framing that stands, behind surfaces of which some is up, and lines of what changes."""
+    surfaces = {row.surface for one in before.placed for row in one.pieces if row.id in up}
+    kept, removed, added = framing_matched(before.backing, after.backing)
+    stands = frozenset(backing_line(row) for _, row in kept if row.surface in surfaces)
+    lines = tuple((row.start, row.end) for row in (*removed, *added))
+    return Framed(after.placed, stands), lines
+
+
+def _opened(
+    layer: LayerJob,
+    placed: AnyPlaced,
+    laid: AnyLaid,
+    opening: Opening,
+    before: Takeoff,
+    after: Takeoff,
+) -> OpenedUp:
+    """What stays of a layer; one whose kind opens nothing stays only where nothing changes."""
+    if layer.kind.open_up is not None:
+        found: OpenedUp = layer.kind.open_up(placed, laid, opening)
+        return found
+    same = matched(*(_of(one, layer.task.at) for one in (before, after)))
+    if same.removed or same.added or len(opening.up) < len(placed.pieces):
+        raise TradeRefused(
+            Fault(
+                "cannot-be-opened",
+                f"{layer.task.at} is laid otherwise by the change, or is up in part, and layers of "
+                "this kind are not opened in part: leave it out of `installed`, and it is laid "
+                "anew",
+                layer.task.pointer,
+                rule="21.4",
+            )
+        )
+    return OpenedUp(Standing(), tuple(Stay(row.id) for row in placed.pieces), complete=True)
+
+
+def _of(takeoff: Takeoff, at: str) -> Sequence[PlacedPiece]:
+    return [one for one in placed_pieces(takeoff) if f"{one.row.surface}.{one.row.layer}" == at]

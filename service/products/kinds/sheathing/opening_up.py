@@ -1,0 +1,111 @@
+"""Sheets that are up where a change lays them otherwise: what stays of them (21.4)."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+
+from service.geometry.plane import clip_to_boxes, difference, intersection, union, without_needles
+from service.geometry.rings import Polygon, Region, bounds, rectangle
+from service.layout.cut_back import Opened, Seats, Span, Up, parts_that_stay
+from service.layout.runs import NOTHING
+from service.products.kinds.sheathing.records import LaidSheets, PlacedSheets, SheetPiece
+from service.products.standing import OpenedUp, Opening, Standing, Stay, is_reached
+
+
+def open_up(placed: PlacedSheets, after: LaidSheets, opening: Opening) -> OpenedUp:
+    """What stays of sheets that are up, once they are cut back as far as a change asks.
+
+    A patch is as wide as its row and goes from bearing to bearing, clear of the corners of what is
+    opened. A sheet that only loses wood, and is in no way of framing, is cut in place.
+    """
+    pieces = [one for one in placed.laid.detail.pieces if one.id in opening.up]
+    rows = {one.id: _in_row(one, placed, after) for one in pieces}
+    ups = [Up(one.id, row, one.low, one.high) for one in pieces if (row := rows[one.id])]
+    shapes = {one.id: one.shape for one in pieces}
+    lost = {up.name: _lost(up, shapes[up.name], after) for up in ups}
+    off = after.task.rules.joint_from_corner
+    opened = {
+        name: Opened(*bounds(union([gone, come]))[:2], off)
+        for name, (gone, come) in lost.items()
+        if come or (gone and is_reached(gone, opening.framing, after.frame))
+    }
+    parts = parts_that_stay(ups, opened, {}, _seats(after))
+    left = [
+        (up, shape)
+        for up in ups
+        for shape in _shapes(up, shapes[up.name], lost[up.name][0], parts.get(up.name), after)
+        if shape
+    ]
+    taken = union(_with_gaps(shape, after) for _, shape in left)
+    complete = not _large(difference(_covered(after), taken))
+    return OpenedUp(
+        Standing(_back(taken, after)), tuple(Stay(up.name, shape) for up, shape in left), complete
+    )
+
+
+def _in_row(piece: SheetPiece, placed: PlacedSheets, after: LaidSheets) -> int | None:
+    """The row that a sheet lies in after the change; None where its seams lie otherwise."""
+    if placed.laid.frame != after.frame:
+        return None
+    was = placed.laid.detail.row(piece)
+    same = (row for row in after.detail.laid.courses if (row.low, row.high) == (was.low, was.high))
+    return next((row.number for row in same), None)
+
+
+def _covered(after: LaidSheets) -> Region:
+    """All that sheets are to cover, gaps between them included."""
+    runs = union((run.polygon,) for run in after.detail.laid.runs)
+    return difference(runs, after.detail.openings)
+
+
+def _lost(up: Up, shape: Region, after: LaidSheets) -> tuple[Region, Region]:
+    """What a sheet loses, and what comes in its place that was not there."""
+    row = after.detail.laid.course(up.course)
+    (wanted,) = clip_to_boxes(_covered(after), [(up.low, up.high, row.low, row.high)])
+    return _large(difference(shape, wanted)), _large(difference(wanted, shape))
+
+
+def _large(region: Region) -> Region:
+    """What is more than snapping and gaps leave."""
+    return tuple(
+        part
+        for part in without_needles(region)
+        if min(part.box[1] - part.box[0], part.box[3] - part.box[2]) > 16 * NOTHING
+    )
+
+
+def _seats(after: LaidSheets) -> Seats:
+    sheets, rules = after.detail, after.task.rules
+    lines: Mapping[int, Sequence[int]] = {
+        row.number: line.stations
+        for row, line in zip(sheets.laid.courses, sheets.lines, strict=True)
+    }
+    return Seats(lambda row: lines[row], rules.panel_min_piece, 0, 0)
+
+
+def _shapes(
+    up: Up, shape: Region, gone: Region, parts: Sequence[Span] | None, after: LaidSheets
+) -> Iterator[Region]:
+    """What stays of a sheet: all but what is cut in place, or its parts less half a gap."""
+    if parts is None:
+        yield difference(shape, gone) if gone else shape
+        return
+    gap = after.detail.gap
+    *_, near, far = bounds(shape)
+    for low, high in parts:
+        a = low if low == up.low else low + gap - gap // 2
+        b = high if high == up.high else high - gap // 2
+        yield intersection(shape, (Polygon(rectangle(a, near, b, far)),))
+
+
+def _with_gaps(shape: Region, after: LaidSheets) -> Region:
+    """What a sheet that stays keeps from others: itself and a gap at either end."""
+    low, high, near, far = bounds(shape)
+    gap = after.detail.gap
+    ends = [rectangle(low - gap, near, low, far), rectangle(high, near, high + gap, far)]
+    return union([shape, *((Polygon(end),) for end in ends)])
+
+
+def _back(area: Region, after: LaidSheets) -> Region:
+    back = after.frame.ring_back
+    return tuple(Polygon(back(one.outer), tuple(map(back, one.holes))) for one in area)

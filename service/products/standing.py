@@ -1,0 +1,75 @@
+"""What of a layer is up already when a job changes: what of it stays, and what is laid beside (21).
+
+Kinds say themselves how far a change opens their layers (`Kind.open_up`).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Final
+
+from service.geometry.frame import Frame
+from service.geometry.rings import Line, Point, Region, bounds
+from service.units.ticks import INCH
+
+
+@dataclass(frozen=True, slots=True)
+class Standing:
+    """What of a layer stays up, in the surface's coordinates.
+
+    Nothing is laid on its `area`; its pieces meet at `joints`, those that are laid beside them keep
+    their stagger from these. A layer that laps what stays, as wrap does, is laid on all of `over`.
+    """
+
+    area: Region = ()
+    joints: tuple[Point, ...] = ()
+    over: Region = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Stay:
+    """What stays of one piece: its id as it was placed, and its shape in stations.
+
+    A shape of None is all of it.
+    """
+
+    piece: str
+    shape: Region | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class OpenedUp:
+    """A layer as a change opens it: what stays of its pieces, and what that is to what is laid."""
+
+    standing: Standing
+    stays: tuple[Stay, ...]
+    complete: bool
+    """Whether nothing is to be laid of it."""
+
+
+@dataclass(frozen=True, slots=True)
+class Opening:
+    """What a change asks of a layer: the pieces that are up, and lines of framing to be reached."""
+
+    up: frozenset[str]
+    framing: tuple[Line, ...]
+
+
+REACH: Final = 2 * INCH
+"""How near to what is lost of a piece framing must be set for the piece to be in its way."""
+
+
+def is_reached(gone: Region, framing: Sequence[Line], frame: Frame) -> bool:
+    """Whether framing is to be set or taken out where a piece loses something, in stations."""
+    low, high, near, far = bounds(gone)
+    for line in framing:
+        (a, b), (c, d) = map(frame.to, line)
+        if (
+            min(a, c) <= high + REACH
+            and max(a, c) >= low - REACH
+            and min(b, d) <= far + REACH
+            and max(b, d) >= near - REACH
+        ):
+            return True
+    return False

@@ -1,0 +1,173 @@
+"""What is up when a job changes: patches fill what the change opens, no more (21.4, 21.5)."""
+
+from __future__ import annotations
+
+import copy
+import json
+from collections import Counter, defaultdict
+from itertools import pairwise
+from math import isclose
+from typing import Any
+
+import pytest
+from hypothesis import assume, given
+from hypothesis import strategies as st
+
+from tests.strategies import build_ups, jobs
+from tests.strategies.asking import answered, asked
+from tests.strategies.budget import FEW
+from tests.strategies.changes import asked_change, changes
+from tests.strategies.requests import board, job, room
+
+Request = dict[str, Any]
+Row = dict[str, Any]
+
+
+def opened(request: Request, installed: Any = "everything") -> Request:
+    """The change order of a job that is up; where either job is refused by itself there is none."""
+    assume(asked(request["before"]).kind == asked(request["after"]).kind == "answer")
+    return made_of(request, installed)
+
+
+def made_of(request: Request, installed: Any = "everything") -> Request:
+    """The change order; a refusal fails the test."""
+    found = asked_change(request | {"installed": installed})
+    assert found.kind == "answer", (found.body.decode(), json.dumps(request))
+    made: Request = json.loads(found.body)
+    return made
+
+
+@given(st.one_of(jobs.with_openings(), build_ups.build_ups(jobs.with_openings())))
+@FEW
+def test_where_nothing_changes_all_that_is_up_stays(request: Request) -> None:
+    made = opened({"before": request, "after": request})
+    assert {row["do"] for row in made["pieces"]} == {"keep"}
+    assert all(row["was"] == row["is"] and row["is_up"] for row in made["pieces"])
+    assert (made["order"], made["steps"], made["work"]["pieces"]) == ([], [], [])
+
+
+up_to = st.one_of(
+    st.just("everything"), st.integers(1, 8).map(lambda n: [{"courses": {"from": 1, "to": n}}])
+)
+
+
+@given(changes(build_ups.build_ups(jobs.with_openings())), up_to)
+@FEW
+def test_patches_are_what_the_change_opens(request: Request, installed: Any) -> None:
+    """What stays and goes is what was; what stays, cut or whole, and what comes is what is to be.
+
+    By area, layer by layer: sheets but for the gaps at their new joints, and no wrap, which laps.
+    """
+    made = opened(request, installed)
+    before, after = answered(request["before"]), answered(request["after"])
+    was = {row["was"] for row in made["pieces"] if row["was"]}
+    assert was == {row["id"] for row in before["pieces"]}
+    areas = [Counter[str](), Counter[str](), Counter[str](), Counter[str]()]
+    for row in made["pieces"]:
+        areas[0][row["layer"]] += row["was_area"]
+        areas[1][row["layer"]] += row["is_area"]
+    for k, whole in enumerate((before, after)):
+        for row in whole["pieces"]:
+            areas[2 + k][row["layer"]] += row["area"]
+    kinds = {row["layer"]: row["kind"] for row in after["layers"]}
+    for layer, kind in kinds.items():
+        assert isclose(areas[0][layer], areas[2][layer], abs_tol=0.01)
+        if kind != "wrap":
+            off = 0.01 if kind == "boarding" else 0.25
+            assert isclose(areas[1][layer], areas[3][layer], abs_tol=off), layer
+
+
+@given(changes(build_ups.build_ups(jobs.with_openings())), up_to)
+@FEW
+def test_no_two_boards_or_sheets_lie_on_each_other(request: Request, installed: Any) -> None:
+    made = opened(request, installed)
+    courses: dict[tuple[str, float], list[Row]] = defaultdict(list)
+    for row in made["pieces"]:
+        if row["is"] and row["product"] != "roll":
+            courses[row["layer"], min(row["near"], row["far"])].append(row)
+    for own in courses.values():
+        for a, b in pairwise(sorted(own, key=lambda row: (row["from"], row["to"]))):
+            assert a["to"] <= b["from"] + 0.001 or _beside_one_another(a, b), (a, b)
+
+
+def _beside_one_another(a: Row, b: Row) -> bool:
+    """Whether two parts of one course lie beside one another, as below and above a hole do."""
+    span = [sorted((row["near"], row["far"])) for row in (a, b)]
+    return span[0][1] <= span[1][0] + 0.001 or span[1][1] <= span[0][0] + 0.001
+
+
+hatches = st.tuples(
+    st.integers(40, 110), st.integers(20, 50), st.integers(16, 60), st.integers(8, 30)
+).map(list)
+
+
+@given(hatches, hatches, st.sampled_from([12, 16, 24]))
+@FEW
+def test_boards_are_cut_back_to_bearings_and_never_on_a_neighbour(
+    was: list[int], now: list[int], spacing: int
+) -> None:
+    """Every joint that a change makes lies on a joist; untouched boards are those of the job."""
+    area = room(220, 92, behind={"direction": 90, "first": spacing, "spacing": spacing,
+                                 "thickness": 1.5})  # fmt: skip
+    before = job(area, board("8 ft", "12 ft"), when_blocked="relax")
+    before["surfaces"][0]["openings"] = [{"id": "hatch", "rectangle": was}]
+    after = copy.deepcopy(before)
+    after["surfaces"][0]["openings"] = [{"id": "hatch", "rectangle": now}]
+    made = opened({"before": before, "after": after})
+    courses: dict[int, list[Row]] = defaultdict(list)
+    for row in made["pieces"]:
+        if row["is"]:
+            courses[row["course"]].append(row)
+    for own in courses.values():
+        for a, b in pairwise(sorted(own, key=lambda row: row["from"])):
+            if isclose(a["to"], b["from"], abs_tol=0.001):
+                assert a["to"] % spacing == 0, (a, b)
+    for row in made["pieces"]:
+        near, far = sorted((row["near"], row["far"]))
+        clear = all(far < y - 1 or near > y + h + 1 for _, y, _, h in (was, now))
+        assert not clear or row["do"] == "keep"
+
+
+def told(request: Request) -> list[tuple[str, str]]:
+    found = asked_change(request)
+    assert found.kind == "TradeRefused", found.body
+    return [(fault["code"], fault["pointer"]) for fault in json.loads(found.body)["faults"]]
+
+
+def test_what_is_up_is_named_as_the_first_answer_names_it() -> None:
+    one = job(room(200, 60))
+    first = answered(one)["pieces"]
+    sent = [{"surface": "loft", "layer": "boards", "pieces": [row["id"] for row in first[:5]]}]
+    made = made_of({"before": one, "after": one}, sent)
+    assert [row["was"] for row in made["pieces"] if row["is_up"]] == [
+        row["id"] for row in first[:5]
+    ]
+    both = {"before": one, "after": one}
+    assert told(both | {"installed": [{"pieces": ["loft.boards.1.1"]}]}) == [
+        ("no-such-piece", "/installed/0/pieces/0")
+    ]
+    assert told(both | {"installed": [{"surface": "attic"}]}) == [
+        ("nothing-up-there", "/installed/0")
+    ]
+    assert told(both | {"installed": [{"courses": {"from": 90, "to": 99}}]}) == [
+        ("nothing-up-there", "/installed/0")
+    ]
+
+
+@pytest.mark.parametrize("changed", [False, True])
+def test_a_layer_that_is_not_opened_in_part_stays_whole_or_is_refused(changed: bool) -> None:
+    """Straps are up: they stay where the room does, and are not cut back where it grows."""
+    one = job(room(200, 60), board("8 ft", "12 ft"), {
+        "id": "strap", "form": "lumber", "width": 2.5, "thickness": 0.75,
+        "stock": [{"length": "12 ft"}],
+    })  # fmt: skip
+    one["surfaces"][0]["layers"] = [{"id": "straps", "kind": "strapping", "product": "strap"}]
+    after = copy.deepcopy(one)
+    if changed:
+        after["surfaces"][0]["rectangle"] = [212, 60]
+        request = {"before": one, "after": after, "installed": [{"layer": "straps"}]}
+        assert told(request) == [("cannot-be-opened", "/after/surfaces/0/layers/0")]
+        return
+    made = made_of({"before": one, "after": after})
+    assert {row["do"] for row in made["pieces"]} == {"keep"}
+    assert made["order"] == []

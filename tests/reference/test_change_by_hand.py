@@ -1,0 +1,172 @@
+"""Changes of boarded ceilings that are up, worked by hand: common practice (21.4, 21.5, 21.9)."""
+
+from __future__ import annotations
+
+import copy
+import json
+from typing import Any
+
+import pytest
+
+from tests.strategies.changes import asked_change
+from tests.strategies.requests import board, job, surface
+
+Request = dict[str, Any]
+
+PLY = {"id": "ply", "form": "sheet", "width": 47.875, "thickness": 0.5,
+       "stock": [{"length": 95.875}]}  # fmt: skip
+ROLL = {"id": "roll", "form": "roll", "width": 54, "stock": [{"length": "100 ft"}]}
+TAPE = {"id": "tape", "form": "tape", "width": 2.5, "length": "60 ft"}
+
+
+def changed(before: Request, hatch: list[float]) -> Request:
+    """The change order for another hatch, everything up."""
+    after = copy.deepcopy(before)
+    after["surfaces"][0]["openings"][0]["rectangle"] = hatch
+    found = asked_change({"before": before, "after": after, "installed": "everything"})
+    assert found.kind == "answer", found.body
+    made: Request = json.loads(found.body)
+    return made
+
+
+def done(made: Request, layer: str, *what: str) -> list[tuple[str, int, float, float]]:
+    """What becomes of the pieces of a layer: what is done, course, from and to."""
+    return [
+        (row["do"], row["course"], row["from"], row["to"])
+        for row in made["pieces"]
+        if row["layer"] == layer and row["do"] in what
+    ]
+
+
+def hatch_grown() -> Request:
+    """Example 21.9: a hatch of 16 x 60 in a built-up porch ceiling becomes 24 x 72."""
+    area = surface(
+        {"rectangle": [380, 122], "type": "ceiling"},
+        openings=[{"id": "hatch", "rectangle": [160, 53, 60, 16]}],
+    )
+    boards = area["layers"][0]
+    area["layers"] = [{"id": "panel", "kind": "sheathing", "product": "ply"},
+                      {"id": "wrap", "kind": "wrap", "product": "roll", "tape": "tape"},
+                      boards]  # fmt: skip
+    return changed(job(area, board("8 ft", "12 ft"), PLY, ROLL, TAPE), [154, 49, 72, 24])
+
+
+def test_a_hatch_that_grows_takes_boards_though_the_area_shrinks() -> None:
+    """72 x 24 - 60 x 16 = 768 sq in = 5.3 sq ft less, and yet there is to buy (21.9).
+
+    The figures are those of 21.9: 5 to 6 courses, 10 to 12 short pieces from 3 to 5 boards, one
+    panel, one patch of wrap of about 36 x 84, 20 ft of tape.
+    """
+    made = hatch_grown()
+    new = done(made, "boards", "add")
+    assert 5 <= len({course for _, course, *_ in new}) <= 6
+    assert 10 <= len(new) <= 12
+    bought = {row["product"]: row["more"] for row in made["order"]}
+    boards = sum(row["more"] for row in made["order"] if row["product"] == "pine")
+    assert 3 <= boards <= 5
+    assert bought["ply"] == bought["roll"] == bought["tape"] == 1
+
+
+def test_the_patch_of_wrap_laps_all_round() -> None:
+    """The hole as cut, 72.25 x 24.25, and a lap of 6 on each side: 84.25 x 36.25 (13.7).
+
+    Its perimeter is 2 x (84.25 + 36.25) = 241 in, 20 ft of tape. Caps at 12 in along each side, one
+    at each corner: 2 x ceil(84.25 / 12) + 2 x ceil(36.25 / 12) = 16 + 8 = 24.
+    """
+    made = hatch_grown()
+    (patch,) = (row for row in made["pieces"] if row["layer"] == "wrap" and row["do"] == "add")
+    assert patch["length"] == 84.25
+    assert patch["is_area"] == pytest.approx((84.25 * 36.25 - 72.25 * 24.25) / 144)
+    (tape,) = made["work"]["consumables"]
+    assert (tape["where"], tape["length"]) == ("patches", 241)
+    caps = [row["count"] for row in made["work"]["fasteners"] if row["layer"] == "wrap"]
+    assert caps == [24]
+
+
+def hatch_shortened() -> Request:
+    """A room of 200 x 62.5 in, twelve courses of 5.125 from 0.5 on, a 20-footer each.
+
+    Joists stand at 16, 32, 48 ... in. A hatch of 48 x 20 at 60 is moved to 76 and shortened to 32:
+    as cut it was 59.875 to 108.125, and is 75.875 to 108.125; across it stays 19.875 to 40.125.
+    Course k lies from 0.5 + 5.125 (k - 1): course 4 from 15.875 to 21 and course 8 from 36.375 to
+    41.5 are notched, courses 5 to 7 are cut in two.
+    """
+    area = surface(
+        {"rectangle": [200, 62.5], "type": "ceiling"},
+        openings=[{"id": "hatch", "rectangle": [60, 20, 48, 20]}],
+        layer={"start": "full_first"},
+    )
+    area["layers"].insert(0, {"id": "panel", "kind": "sheathing", "product": "ply"})
+    return changed(job(area, board("20 ft"), PLY), [76, 20, 32, 20])
+
+
+def test_boards_beside_an_old_hole_go_back_to_bearings_apart_from_each_other() -> None:
+    """Course by course (21.5, 6.5, and 24 in at least of a board that stays).
+
+    4: notched, so a joint keeps 12 in off 59.875 and 75.875: on the joists at 32 and 96.
+    5: its short board must meet another now; 48 and 32 are nearer than 24 to 32, 16 leaves a stub
+       of 15.5: all of it goes, 0.5 to 75.875 is one new board.
+    6: no joint in course 5; 48 is 16 from course 4's, two courses off, where 6 is enough: 48.
+    7: 48 and 32 are nearer than 24 to 48: all of it goes.
+    8: as course 4; 32 is 16 from course 6's: 32 and 96.
+    """
+    made = hatch_shortened()
+    assert sorted(done(made, "boards", "recut", "remove"), key=lambda row: row[1:]) == [
+        ("recut", 4, 0.5, 32), ("recut", 4, 96, 199.5),
+        ("remove", 5, 0.5, 59.875),
+        ("recut", 6, 0.5, 48),
+        ("remove", 7, 0.5, 59.875),
+        ("recut", 8, 0.5, 32), ("recut", 8, 96, 199.5),
+    ]  # fmt: skip
+    assert done(made, "boards", "add") == [
+        ("add", 4, 32, 96), ("add", 5, 0.5, 75.875), ("add", 6, 48, 75.875),
+        ("add", 7, 0.5, 75.875), ("add", 8, 32, 96),
+    ]  # fmt: skip
+
+
+def test_what_it_takes_beside_the_boards() -> None:
+    """64 + 75.375 + 27.875 + 75.375 + 64 = 306.6 in: two of 240 in, for 306.6 > 240.
+
+    Of the panel from 0.0625 to 95.9375 the joist at 48 keeps 6 in off the corner at 59.875, and
+    beyond 75.875 + 6 there is none: it is cut at 48 less half the gap of 1/8, and 48.0625 to
+    95.9375 is new. Before, joists at 64, 80 and 96 were cut, now those at 80 and 96: headers go
+    from 64 + 3/4 to 112 - 3/4, and one trimmer moves from 59.875 to 75.875.
+    """
+    made = hatch_shortened()
+    more = {row["product"]: row["more"] for row in made["order"]}
+    assert more == {"pine": 2, "ply": 1}
+    assert done(made, "panel", "recut") == [("recut", 1, 0.0625, 47.9375)]
+    assert done(made, "panel", "add") == [("add", 1, 48.0625, 95.9375)]
+    framing = {(row["do"], row["what"], *row["from"], *row["to"])
+               for row in made["framing"] if row["do"] != "keep"}  # fmt: skip
+    assert framing == {
+        ("remove", "header", 48.75, 19.875, 111.25, 19.875),
+        ("remove", "header", 48.75, 40.125, 111.25, 40.125),
+        ("remove", "trimmer", 59.875, 19.875, 59.875, 40.125),
+        ("add", "header", 64.75, 19.875, 111.25, 19.875),
+        ("add", "header", 64.75, 40.125, 111.25, 40.125),
+        ("add", "trimmer", 75.875, 19.875, 75.875, 40.125),
+    }
+
+
+def test_boards_that_are_dropped_in_are_faced() -> None:
+    """A board beside one of the next course that stays cannot slide onto its tongue (21.4).
+
+    So 5, beside the stub to 48 in course 6; 7, beside that to 32 in course 8; and 8, beside course
+    9. Not 4, beside a course 5 that is new there, nor 6, beside a course 7 that is new as far as it
+    goes. Two faces where each crosses a joist: course 5 at 16, 32, 48, 64 and its end on the
+    header, 7 likewise, 8 at 32, 48, 64, 80 and 96.
+    """
+    made = hatch_shortened()
+    faced = {row["where"]: row["count"] for row in made["work"]["fasteners"]
+             if row["layer"] == "boards" and row["place"] == "face"}  # fmt: skip
+    assert faced["last"] > 0
+
+
+def test_the_work_is_told_in_the_order_in_which_it_is_done() -> None:
+    """Down from the outside, framing, up from the inside."""
+    steps = [(row["do"], row["layer"]) for row in hatch_shortened()["steps"]]
+    assert steps == [
+        ("buy", None), ("remove", "boards"), ("recut", "boards"), ("recut", "panel"),
+        ("remove", None), ("add", None), ("add", "panel"), ("add", "boards"),
+    ]  # fmt: skip
