@@ -20,9 +20,22 @@ End = tuple[int, bool]
 def with_mitres(runs: Sequence[JointRun], *, turns: bool) -> tuple[JointRun, ...]:
     """The runs with what each end may save, so that no sticks of all of them save more.
 
-    Whatever is saved between two ends is put down to one of them: to the side, low or high, which
-    has less to give in all; or half to each where boards can `turn` and lie any way in a stick. An
-    end that a piece of any shape might meet has all of that by itself.
+    Two ends save no more than they are behind their long points in the mean, together. Where that
+    promises less, or boards can `turn` and lie any way in a stick, each end has its mean.
+    """
+    saved = {end: slant.mean for end, slant in _ends(runs)}
+    if not turns:
+        saved = min(saved, _by_side(runs), key=_sum)
+    return tuple(
+        replace(run, mitres=(saved.get((k, False), 0), saved.get((k, True), 0)))
+        for k, run in enumerate(runs)
+    )
+
+
+def _by_side(runs: Sequence[JointRun]) -> dict[End, int]:
+    """All that two ends save put down to one of them: to the side, low or high, that has less.
+
+    An end that a piece of any shape might meet has all of that by itself.
     """
     saved: dict[End, int] = {}
     sides: dict[tuple[bool, bool], dict[End, int]] = {
@@ -30,19 +43,18 @@ def with_mitres(runs: Sequence[JointRun], *, turns: bool) -> tuple[JointRun, ...
     }
     for end, slant in _ends(runs):
         if slant.near and slant.far:
-            saved[end] = max(slant)
-        elif turns:
-            saved[end] = -(-max(slant) // 2)
-        elif any(slant):
+            saved[end] = max(slant.near, slant.far)
+        elif slant.near or slant.far:
             high, rising = _lies(runs[end[0]], slant, high=end[1])
-            sides[high, rising][end] = max(slant)
+            sides[high, rising][end] = slant.near or slant.far
     for rising in (False, True):
         lows, highs = sides[False, rising], sides[True, rising]
-        saved |= lows if sum(lows.values()) <= sum(highs.values()) else highs
-    return tuple(
-        replace(run, mitres=(saved.get((k, False), 0), saved.get((k, True), 0)))
-        for k, run in enumerate(runs)
-    )
+        saved |= lows if _sum(lows) <= _sum(highs) else highs
+    return saved
+
+
+def _sum(saved: dict[End, int]) -> int:
+    return sum(saved.values())
 
 
 def _ends(runs: Sequence[JointRun]) -> list[tuple[End, Slant]]:

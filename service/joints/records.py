@@ -110,14 +110,15 @@ class JointRules:
 
 
 class Slant(NamedTuple):
-    """How far an end lies behind its long point at the near and at the far edge of the face.
+    """How far an end lies behind its long point at the near and far edge of the face, and in mean.
 
-    One that is 0 is where the long point is. Where neither is, a piece of any shape might lie
+    At an edge where that is 0 the long point is. Where neither is 0, a piece of any shape might lie
     against the end, and save no more than the greater of the two.
     """
 
     near: int = 0
     far: int = 0
+    mean: int = 0
 
 
 @dataclass(frozen=True, slots=True)

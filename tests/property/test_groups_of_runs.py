@@ -103,6 +103,7 @@ def test_no_joints_and_sticks_cost_less(
     runs=st.lists(st.lists(st.integers(1, 7), min_size=1, max_size=3), min_size=1, max_size=4),
     joint_cost=st.integers(1, 12),
 )  # fmt: skip
+@example(rows=[(3, 1, None)], spare=(1, 0), kerf=1, runs=[[1]], joint_cost=1)
 def test_raw_ends_that_spare_length_leave_it_a_bound(
     rows: Rows, spare: tuple[int, int], kerf: int, runs: list[list[int]], joint_cost: int
 ) -> None:

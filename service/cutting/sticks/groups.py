@@ -134,7 +134,8 @@ def _costs(job: _Job, groups: Amounts, share: Fraction) -> Amounts:
     The rest is put on the joints that each run must have.
     """
     each = share * job.joint_cost
-    lengths = groups @ job.lengths - job.kerf
+    # Every group has a stick, whatever its ends spare.
+    lengths = np.maximum(1, groups @ job.lengths - job.kerf)
     unit = _unit(job.rooms)
     units = -(-lengths // unit)
     sticks = _least(job.rooms, each, unit, int(units.max()))[units]

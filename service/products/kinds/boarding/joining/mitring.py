@@ -46,16 +46,21 @@ def _chain(ring: tuple[Point, ...], start: Point, end: Point) -> list[Point]:
 def _slant(chain: list[Point], face: int, cut_to: int, ripped_from: int | None) -> Slant:
     """The slant of an end; its corners are (depth, station across), from one edge to the other."""
     edges = [
-        (abs(a[0] - b[0]), abs(a[1] - b[1]), max(a[0], b[0]))
+        (abs(a[0] - b[0]), abs(a[1] - b[1]), a[0] + b[0], max(a[0], b[0]))
         for a, b in pairwise(chain)
         if abs(a[0] - b[0]) <= FLATTEST * abs(a[1] - b[1])
     ]
-    if not any(along for along, _, _ in edges):
+    if not any(along for along, _, _, _ in edges):
         return Slant()
-    covered = sum(across for _, across, _ in edges)
-    (near, _), (far, _) = sorted((chain[0], chain[-1]), key=lambda corner: corner[1])
-    if ripped_from is None and covered == face and not (near and far):
-        return Slant(up(near, cut_to), up(far, cut_to))
-    deepest = max(deep for _, _, deep in edges)
+    covered = sum(across for _, across, _, _ in edges)
+    deepest = max(deep for _, _, _, deep in edges)
     every = up(ceiling(Fraction(deepest * (ripped_from or face), covered)), cut_to)
-    return Slant(every, every)
+    if ripped_from is not None:
+        return Slant(every, every, every)
+    twice = sum(both * across for _, across, both, _ in edges)
+    beyond = Fraction(2 * (face - covered) * deepest * face, covered)
+    mean = up(ceiling((twice + beyond) / Fraction(2 * face)), cut_to)
+    (near, _), (far, _) = sorted((chain[0], chain[-1]), key=lambda corner: corner[1])
+    if covered == face and not (near and far):
+        return Slant(up(near, cut_to), up(far, cut_to), mean)
+    return Slant(every, every, mean)
