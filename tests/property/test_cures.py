@@ -68,6 +68,7 @@ CURABLE: Final[dict[str, tuple[When, str]]] = {
     "ends-hang": ("sometimes", "where members at both ends carry all; headers are the framer's"),
     "ends-on-panel": ("never", "a note: the panel carries them"),
     "equal-needs-lapped": ("sometimes", _TRIED),
+    "exposures-by-zone": ("never", _NOTE),
     "fastener-short": ("sometimes", f"{_TRIED}; a finding where the caller relaxes has none"),
     "feature-missed": ("never", "two wishes that no phase meets: the caller chooses"),
     "fixture-braced": ("never", _NOTE),
@@ -91,6 +92,7 @@ CURABLE: Final[dict[str, tuple[When, str]]] = {
     "id-twice": ("never", _CALLER),
     "impossible-triangle": ("never", _CALLER),
     "joint-near-corner": ("never", "no other joint of the sheets is allowed there"),
+    "lines-need-lapped": ("never", _CALLER),
     "many-joints": ("never", "longer boards are the caller's to buy"),
     "joint-near-hole": ("never", "no joint keeps the distance"),
     "joint-on-panel-joint": ("never", "the rule is in the text: all must be solved to try it"),
@@ -191,6 +193,7 @@ CURABLE: Final[dict[str, tuple[When, str]]] = {
     "width-for-turn-down": ("sometimes", _TRIED),
     "widths-not-level": ("sometimes", _TRIED),
     "wrong-form": ("never", _CALLER),
+    "zone-unfilled": ("never", _CALLER),
 }
 """Each code of a finding or of a fault of the trade: whether it has a cure, and why not always."""
 

@@ -48,6 +48,7 @@ KIND = Kind(
         ),
         usual=(
             "ends-on-panel",
+            "exposures-by-zone",
             "h-joint",
             "joint-on-panel-joint",
             "last-course-drop-in",

@@ -125,6 +125,10 @@ class BoardingRulings(BoardRulings, HoldRulings, DrivingRulings, BackingRulings)
         self.note(rule, f"edges.{edge.number}.gap", Ticks(gap), source)
         return Wall(gap, covered=False, cut_in_place=edge.what == "inside_second")
 
+    def least_exposure(self, coverage: int) -> int:
+        """What must show of a lapped board; usually three quarters of what it may (3.15)."""
+        return self.value(int, "least_exposure", usual=3 * coverage // 4)
+
     def preferred_rip(self, coverage: int) -> int:
         """How wide rips should be; usually half the coverage."""
         return self.value(int, "preferred_rip", usual=coverage // 2)

@@ -50,6 +50,9 @@ class BoardingRules(BoardRules, HoldRules, DrivingRules, BackingRules):
     overhang: Margin | None = Field(
         None, description="How far boards reach beyond an edge that `is` an overhang."
     )
+    least_exposure: Margin | None = Field(
+        None, description="What must show of a lapped board where `course_lines` part its courses."
+    )
     min_rip: Margin | None = Field(None, description="No rip may be narrower.")
     preferred_rip: Margin | None = Field(None, description="Rips should be this wide.")
     unsawn: Margin | None = Field(
@@ -149,6 +152,12 @@ class BoardingLayer(LayerBase):
         "`continuous`, the lines of the courses run on from bay to bay; `per_bay`, each bay is "
         "laid by itself, and an aim is met in the bays in which it lies. Default: continuous; "
         "per_bay on the two sides of a strip that runs along the boards.",
+    )
+    course_lines: Annotated[list[LengthOrZero], Field(min_length=1, max_length=8)] | None = Field(
+        None,
+        description="Of lapped boards: heights at which a course begins, as those of sills and "
+        "heads, as an `aim` measures them. Between them exposures are equal, and all are as alike "
+        "as they can be. Default: equal over the whole height.",
     )
     wrap_corner: Name | None = Field(
         None,

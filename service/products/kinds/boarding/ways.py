@@ -17,6 +17,7 @@ from service.layout.courses import (
     full_first,
     schemes,
 )
+from service.layout.exposures import Zone, in_zones
 from service.layout.ranking import Edges, Limits, Ranked, ranked
 from service.layout.start_lines import best_line, smallest_rip
 from service.products.kinds.boarding.spec import Aim
@@ -36,7 +37,7 @@ class Ways:
     the edge of a soffit that is seen, where it is boarded along its length (3.18), at the one
     outside corner of a wall boarded upright (3.16), and at the bottom of one boarded level (3.9).
     `aims` are those that these courses can meet, `rest` what is left of the last board round the
-    corner, from which they go on.
+    corner, from which they go on, `zones` those of lapped boards whose courses begin at lines.
     """
 
     inset: Region
@@ -51,6 +52,7 @@ class Ways:
     whole_at: WholeAt | None
     aims: tuple[Aim, ...] = ()
     rest: int | None = None
+    zones: tuple[Zone, ...] = ()
 
     def feature(self, aim: int, on: Literal["joint", "centre"]) -> Feature:
         """A feature at station `aim` across the boards."""
@@ -76,7 +78,7 @@ class Ways:
         """The ways worth comparing, with the one that is wished for if there is such a one."""
         found = schemes(self.widths, features, self.spacer_max)
         if wished == "equal":
-            found.append(equal(self.widths))
+            found.append(in_zones(self.zones) if self.zones else equal(self.widths))
         elif wished == "wrapped":
             on = from_line(self.widths, self.rest, "wrapped") if self.rest else None
             found.insert(0, on or replace(full_first(self.widths), start="wrapped"))

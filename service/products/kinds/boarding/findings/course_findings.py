@@ -13,6 +13,7 @@ from service.layout.ranking import Ranked
 from service.layout.runs import Laid, Run
 from service.products.goods.board.board import Board
 from service.products.kinds.boarding.findings.hanging_ends import say_hanging
+from service.products.kinds.boarding.findings.way_findings import say_ways
 from service.products.kinds.boarding.records import Boards, Field
 from service.products.kinds.boarding.rulings import Task
 from service.products.kinds.boarding.ways import Ways
@@ -30,8 +31,7 @@ def say_what_was_laid(task: Task, said: Remarks, boards: Boards, fields: Sequenc
         _entry(one, said, board)
         _bare_groove(one, said, board)
         _whole_first(task, said, one.chosen, one.ways)
-    _in_no_bay(task, said, fields)
-    _not_wrapped(task, said, fields[0])
+    say_ways(task, said, fields)
     _starter(task, said, boards.laid, board)
     for one in fields:
         _narrow_ends(task, said, one.laid, one.ways.limits.hard)
@@ -81,38 +81,6 @@ def _features(field: Field, said: Remarks) -> None:
                     rule="3.7",
                     measure=miss,
                     limit=tolerance,
-                )
-            )
-
-
-def _not_wrapped(task: Task, said: Remarks, first: Field) -> None:
-    """Courses that cannot go on round a corner with what the last board left (3.16)."""
-    if task.layer.wrap_corner is None or first.chosen.scheme.start == "wrapped":
-        return
-    said.find(
-        Finding(
-            "corner-not-wrapped",
-            task.at,
-            f"the courses of {task.layer.wrap_corner} do not go on round the corner: with the rest "
-            "of its last board a rip elsewhere would be too narrow",
-            rule="3.16",
-        )
-    )
-
-
-def _in_no_bay(task: Task, said: Remarks, fields: Sequence[Field]) -> None:
-    """An aim that lies in none of the bays that are laid each by itself (5.10)."""
-    met = [aim for one in fields for aim in one.ways.aims]
-    for aim in task.layer.aim or ():
-        if aim not in met:
-            said.find(
-                Finding(
-                    "feature-missed",
-                    task.at,
-                    f"your mark at {both(aim.at)} lies in no bay that is laid by itself: no course "
-                    "is laid by it",
-                    rule="5.10",
-                    measure=aim.at,
                 )
             )
 

@@ -4,19 +4,23 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from fractions import Fraction
 from itertools import pairwise
-from typing import Literal
 
 from service.errors import Cure, Fault, Ticks, TradeRefused
 from service.geometry.ends import NEARLY_ALONG
-from service.geometry.frame import Frame, frame_of
+from service.geometry.frame import Frame
 from service.geometry.rings import Line, Region, bounds
 from service.layout.courses import Feature, Widths
 from service.layout.ranking import Edges, Limits, Ranked
 from service.products.goods.board.board import Board
+from service.products.kinds.boarding.laying.corners import (
+    corner_side,
+    rest_of,
+    starts_at_low_side,
+)
 from service.products.kinds.boarding.laying.direction import direction_of
 from service.products.kinds.boarding.laying.least_widths import groove_floor, least_rip
+from service.products.kinds.boarding.laying.zones import in_zones, station_of
 from service.products.kinds.boarding.rulings import Start, Task
 from service.products.kinds.boarding.spec import Aim
 from service.products.kinds.boarding.ways import Ways, WholeAt
@@ -49,13 +53,13 @@ def ways_of(
     _check_equal(task, board)
     _, _, near, far = bounds(inset)
     starts_low = starts_at_low_side(task)
-    rest = _rest(task, board)
+    rest = rest_of(task, board)
     whole_at = _whole_at(task, inset, starts_low) if rest is None else None
     hidden = covered or whole_at == "bottom"
     preferred = rules.preferred_rip(board.coverage)
     most = min(rules.unsawn, WIDEST_STRIP) * (not board.lapped)
     edges, takes = _edges(walls, starts_low, most, gives), max(SIXTY_FOURTH, most)
-    return Ways(
+    ways = Ways(
         inset=inset,
         starts_low=starts_low,
         widths=Widths(
@@ -76,32 +80,13 @@ def ways_of(
         aims=tuple(_aims(task, frame, near, far)),
         rest=rest,
     )
-
-
-def _rest(task: Task, board: Board) -> int | None:
-    """The first course where it goes on round a corner: 0 for a new board; None where it does not.
-
-    A rest too narrow to be laid is none. Refused where nothing of the product was laid there.
-    """
-    beside = task.layer.wrap_corner
-    if beside is None:
-        return None
-    place = beside, task.product.id
-    if place not in task.ground.rests:
-        text = (
-            f"nothing of {task.product.id} is laid before on a surface {beside}: courses go on "
-            "round a corner from a surface that stands before in the request"
-        )
-        at = f"{task.pointer}/wrap_corner"
-        raise TradeRefused(Fault("no-corner-before", text, at, rule="3.16"))
-    rest = (task.ground.rests[place] or 0) - task.rules.kerf
-    return rest if rest >= least_rip(task, board) else 0
+    return ways if task.layer.course_lines is None else in_zones(task, ways, frame)
 
 
 def _whole_at(task: Task, inset: Region, starts_low: bool) -> WholeAt | None:
     """The edge at which the first course lies whole by custom (3.9, 3.16, 3.18)."""
     low, high, near, far = bounds(inset)
-    if _corner_side(task) == ("low" if starts_low else "high"):
+    if corner_side(task) == ("low" if starts_low else "high"):
         return "outside corner"
     if task.surface.type == "soffit" and high - low >= far - near:
         return "outer edge"
@@ -129,33 +114,6 @@ def _usual(ways: Ways, chosen: Ranked) -> Start:
     if ways.is_whole(chosen):
         return "full_first"
     return "equal" if ways.lapped else "balanced"
-
-
-def _reversed(task: Task) -> bool:
-    """Whether mirroring turned the stations across the boards round."""
-    return task.surface.turned_round(Fraction(task.layer.direction))
-
-
-def starts_at_low_side(task: Task) -> bool:
-    """Whether course 1 lies on the low side, facing the finished side."""
-    turned, corner = _reversed(task), _corner_side(task)
-    usual: Literal["low", "high"] = "low"
-    if corner is not None:
-        usual = "low" if (corner == "low") != turned else "high"
-    return (task.rules.start_side(usual) == "low") != turned
-
-
-def _corner_side(task: Task) -> Literal["low", "high"] | None:
-    """The side across the boards on which alone an outside corner runs with them (3.16)."""
-    frame = frame_of(task.surface.outline, direction_of(task))
-    extent = max(frame.to(corner)[1] for corner in task.surface.outline)
-    found = set[Literal["low", "high"]]()
-    for edge in task.surface.edges:
-        if (edge.what or "").startswith("outside"):
-            a, b = frame.to(edge.start), frame.to(edge.end)
-            if abs(b[1] - a[1]) < NEARLY_ALONG * abs(b[0] - a[0]):
-                found.add("low" if a[1] + b[1] < extent else "high")
-    return found.pop() if len(found) == 1 else None
 
 
 def _spacer(task: Task, board: Board) -> int:
@@ -243,22 +201,15 @@ def _rip_cure(task: Task, judged: list[Ranked], chosen: Ranked | None, floor: in
 
 def _features(task: Task, ways: Ways, frame: Frame) -> list[Feature]:
     """Aims as distances from the start edge of the region."""
-    return [ways.feature(_station(task, frame, aim), aim.on) for aim in ways.aims]
+    return [ways.feature(station_of(task, frame, aim.at), aim.on) for aim in ways.aims]
 
 
 def _aims(task: Task, frame: Frame, near: int, far: int) -> Iterator[Aim]:
     """The aims of a field from `near` to `far`: of a bay laid by itself those that lie in it."""
     alone = task.ground.split or task.layer.bays == "per_bay"
     for aim in task.layer.aim or ():
-        if not alone or near <= _station(task, frame, aim) <= far:
+        if not alone or near <= station_of(task, frame, aim.at) <= far:
             yield aim
-
-
-def _station(task: Task, frame: Frame, aim: Aim) -> int:
-    """The station across at which an aim lies."""
-    at = task.surface.true_station(frame.across, aim.at)
-    width = max(frame.to(point)[1] for point in task.surface.outline)
-    return width - at if _reversed(task) else at
 
 
 @dataclass(frozen=True, slots=True)

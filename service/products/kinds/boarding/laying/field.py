@@ -20,7 +20,8 @@ from service.layout.steps import beside, notches_of
 from service.products.gaps import OpenGap
 from service.products.goods.board.board import Board
 from service.products.kinds.boarding.findings.hole_findings import say_holes, say_legs
-from service.products.kinds.boarding.laying.choosing import choose, starts_at_low_side, ways_of
+from service.products.kinds.boarding.laying.choosing import choose, ways_of
+from service.products.kinds.boarding.laying.corners import starts_at_low_side
 from service.products.kinds.boarding.laying.gaps import check_gaps, nothing_left, walls_of
 from service.products.kinds.boarding.laying.least_widths import least_legs
 from service.products.kinds.boarding.laying.open_gaps import open_gaps

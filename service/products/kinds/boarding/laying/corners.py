@@ -1,0 +1,61 @@
+"""On which side courses start, and what goes on round a corner of walls (3.10, 3.16)."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from typing import Literal
+
+from service.errors import Fault, TradeRefused
+from service.geometry.ends import NEARLY_ALONG
+from service.geometry.frame import frame_of
+from service.products.goods.board.board import Board
+from service.products.kinds.boarding.laying.direction import direction_of
+from service.products.kinds.boarding.laying.least_widths import least_rip
+from service.products.kinds.boarding.rulings import Task
+
+
+def is_reversed(task: Task) -> bool:
+    """Whether mirroring turned the stations across the boards round."""
+    return task.surface.turned_round(Fraction(task.layer.direction))
+
+
+def starts_at_low_side(task: Task) -> bool:
+    """Whether course 1 lies on the low side, facing the finished side."""
+    turned, corner = is_reversed(task), corner_side(task)
+    usual: Literal["low", "high"] = "low"
+    if corner is not None:
+        usual = "low" if (corner == "low") != turned else "high"
+    return (task.rules.start_side(usual) == "low") != turned
+
+
+def corner_side(task: Task) -> Literal["low", "high"] | None:
+    """The side across the boards on which alone an outside corner runs with them (3.16)."""
+    frame = frame_of(task.surface.outline, direction_of(task))
+    extent = max(frame.to(corner)[1] for corner in task.surface.outline)
+    found = set[Literal["low", "high"]]()
+    for edge in task.surface.edges:
+        if (edge.what or "").startswith("outside"):
+            a, b = frame.to(edge.start), frame.to(edge.end)
+            if abs(b[1] - a[1]) < NEARLY_ALONG * abs(b[0] - a[0]):
+                found.add("low" if a[1] + b[1] < extent else "high")
+    return found.pop() if len(found) == 1 else None
+
+
+def rest_of(task: Task, board: Board) -> int | None:
+    """The first course where it goes on round a corner: 0 for a new board; None where it does not.
+
+    A rest too narrow to be laid is none. Refused where nothing of the product was laid there.
+    """
+    beside = task.layer.wrap_corner
+    if beside is None:
+        return None
+    place = beside, task.product.id
+    if place not in task.ground.rests:
+        text = (
+            f"nothing of {task.product.id} is laid before on a surface {beside}: courses go on "
+            "round a corner from a surface that stands before in the request"
+        )
+        at = f"{task.pointer}/wrap_corner"
+        raise TradeRefused(Fault("no-corner-before", text, at, rule="3.16"))
+    rest = (task.ground.rests[place] or 0) - task.rules.kerf
+    return rest if rest >= least_rip(task, board) else 0
