@@ -36,17 +36,10 @@ from service.request.reading import job_of
 from service.takeoff.comparison import Compared, Ranked, ranked, rungs
 from service.takeoff.job import Job
 from service.variations.at_hand import AtHand, delivered, on_hand
-from service.variations.entry import Entry, Made, entry
+from service.variations.entry import Entry, Made, entry, money
 from service.variations.remeasure import Off, off
-from service.variations.told import (
-    at_hand_rows,
-    change_rows,
-    measure_again,
-    measure_rows,
-    money,
-    rip_rows,
-    waste_rows,
-)
+from service.variations.told import change_rows, measure_again, measure_rows, waste_rows
+from service.variations.told_at_hand import at_hand_rows, rip_rows
 from service.variations.waste import Change, changes
 
 

@@ -13,7 +13,7 @@ MEMBERS: Final = 2_000
 PIECES: Final = 60_000
 
 CUT_PIECES: Final = 10_000
-COMPARED: Final = 2_500
+COMPARED: Final = 4_000
 
 MOST_LIGHT: Final = 700
 """A job of more pieces than this (as estimated, corners included) waits in the lane for heavy

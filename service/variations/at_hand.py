@@ -26,10 +26,18 @@ TEN: Final = 10
 
 @dataclass(frozen=True, slots=True)
 class AtHand:
-    """A question of what is there: the job with it, and the same with everything bought."""
+    """A question of what is there: the job with it, and the same with everything bought.
+
+    Where nothing is said to be there the job alone, with boards as they measure.
+    """
 
     question: str
     entries: tuple[Entry, ...]
+
+    @property
+    def has_some(self) -> bool:
+        """Whether anything is said to be there; else boards were only measured."""
+        return len(self.entries) > 1
 
 
 def on_hand(job: Job, asked: Any) -> AtHand:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from fractions import Fraction
 from typing import Any, Final, TypeAlias
 
 import orjson
@@ -111,3 +112,8 @@ def edited(name: str, asked: Any, edits: Sequence[Edit], scale: Scale) -> Entry:
         return loads(orjson.dumps(scale.exactly(value)))
 
     return entry(name, cured(asked, cure, write), operations(asked, cure, scale.exactly))
+
+
+def money(value: Fraction | None) -> float | None:
+    """Money as it is answered."""
+    return None if value is None else float(round(value, 4))

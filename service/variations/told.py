@@ -3,26 +3,15 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from fractions import Fraction
 from typing import Final
 
-from service.products.laid_rows import CourseRow
-from service.report.tables.comparison import (
-    AtHandRow,
-    ChangeRow,
-    MeasureRow,
-    RipRow,
-    ToBuyRow,
-    UsedRow,
-    WasteRow,
-)
-from service.report.tables.summary import ordered_in_words
+from service.report.tables.comparison import ChangeRow, MeasureRow, WasteRow
 from service.takeoff.comparison import LADDER, Figures
 from service.takeoff.pipeline import Takeoff
 from service.units.writing import both, counted, in_system, total_length
-from service.variations.at_hand import AtHand, least
-from service.variations.entry import Made
+from service.variations.entry import Made, money
 from service.variations.remeasure import Off
 from service.variations.waste import Change
 
@@ -35,89 +24,6 @@ RULES_OF: Final = {
     "short_rest": "8.4", "offcut_kept": "8.4", "cull": "10.1", "spare": "10.2", "surplus": "8.9",
 }  # fmt: skip
 """The rule by which something goes into an account."""
-
-
-def at_hand_rows(
-    asked: AtHand, made: Sequence[Made], unit: str
-) -> tuple[AtHandRow, list[ToBuyRow], list[UsedRow]]:
-    """The answer to a question of what is there, with what to buy and what is used."""
-    best, bought = least(made), made[-1]
-    patch = [dict(row) for row in best.entry.patch]
-    if best.figures is None:
-        why = in_system(f"It cannot be done: {best.refused}", unit)
-        row = AtHandRow(
-            question=asked.question, enough=None, cost=None, length=None, length_all_bought=None,
-            proved=None, in_words=f"{why}.", patch=patch,
-        )  # fmt: skip
-        return row, [], []
-    takeoff, figures = best.takeoff, best.figures
-    lines = [line for supplied in takeoff.supplied for line in supplied.order]
-    own = [line for supplied in takeoff.supplied for line in supplied.owned]
-    proved = all(plan.optimal for supplied in takeoff.supplied for plan in supplied.plans)
-    enough = not lines if len(asked.entries) > 1 else None
-    told = AtHandRow(
-        question=asked.question,
-        enough=enough,
-        cost=money(figures.cost),
-        length=figures.length,
-        length_all_bought=None if bought.figures is None else bought.figures.length,
-        proved=proved,
-        in_words=_hand_in_words(takeoff, enough=enough, proved=proved),
-        patch=patch,
-    )
-    buy = [
-        ToBuyRow(
-            question=asked.question, product=line.product, item=line.item(unit),
-            length=line.length, buy=line.bought.buy, price=line.price,
-        )
-        for line in lines
-    ]  # fmt: skip
-    used = [
-        UsedRow(
-            question=asked.question, product=line.product, item=line.item(unit),
-            length=line.length, count=line.count, used=line.used,
-        )
-        for line in own
-    ]  # fmt: skip
-    return told, buy, used
-
-
-def _hand_in_words(takeoff: Takeoff, *, enough: bool | None, proved: bool) -> str:
-    if enough:
-        return "What there is is enough: nothing that comes in lengths must be bought."
-    lines = [line for supplied in takeoff.supplied for line in supplied.order]
-    own = [line for supplied in takeoff.supplied for line in supplied.owned]
-    words = " ".join(ordered_in_words(lines, own, takeoff.job.unit))
-    if enough is None:
-        return f"With the boards as they measure: {words}"
-    sure = "No plan buys less." if proved else "That is the least that was found."
-    return f"What there is is not enough. {words} {sure}"
-
-
-def rip_rows(question: str, before: Made, after: Made) -> Iterator[RipRow]:
-    """Layers whose courses are others with the boards as they came."""
-    if before.figures is None or after.figures is None:
-        return
-    was = {_place(rows): rows for rows in _courses(before.takeoff)}
-    for rows in _courses(after.takeoff):
-        old = was.get(_place(rows))
-        if old is not None and [one.width for one in old] != [one.width for one in rows]:
-            yield RipRow(
-                question=question, surface=rows[0].surface, layer=rows[0].layer,
-                courses_were=len(old), courses=len(rows),
-                first_was=old[0].width, first=rows[0].width,
-                last_was=old[-1].width, last=rows[-1].width,
-            )  # fmt: skip
-
-
-def _courses(takeoff: Takeoff) -> Iterator[Sequence[CourseRow]]:
-    for layer in takeoff.laid:
-        if layer.courses and layer.task.product.form == "board":
-            yield layer.courses
-
-
-def _place(rows: Sequence[CourseRow]) -> tuple[str, str]:
-    return rows[0].surface, rows[0].layer
 
 
 def waste_rows(takeoff: Takeoff) -> list[WasteRow]:
@@ -212,11 +118,6 @@ def _way(by: float, form: str) -> str:
 
 def _less(own: Fraction | None, other: Fraction | None) -> float | None:
     return None if own is None or other is None else money(own - other)
-
-
-def money(value: Fraction | None) -> float | None:
-    """Money as it is answered."""
-    return None if value is None else float(round(value, 4))
 
 
 def measure_rows(base: Made, tried: Sequence[tuple[Off, Made]], unit: str) -> list[MeasureRow]:

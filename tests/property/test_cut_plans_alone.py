@@ -90,7 +90,7 @@ def test_order_of_lists_and_parted_lines_change_nothing(request: Request, data: 
 @LAW
 @given(request=plans())
 def test_twice_as_many_cost_no_more_than_twice(request: Request) -> None:
-    """And no less than the bound of the half says nothing against: two plans make one."""
+    """A plan cut twice is a plan for twice as many."""
     twice = copy.deepcopy(request)
     for line in twice["pieces"]:
         line["count"] *= 2

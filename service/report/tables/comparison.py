@@ -80,7 +80,11 @@ class AtHandRow:
     cost: Annotated[Money | None, "Of what must be bought, fasteners and all."]
     length: Annotated[Length | None, "Bought of what comes in sticks."]
     length_all_bought: Annotated[Length | None, "The same if everything were bought."]
-    proved: Annotated[Flag | None, "Whether no plan buys less."]
+    proved: Annotated[
+        Flag | None,
+        "Whether it is proved that no plan with these courses and rows buys less; not where culls, "
+        "spares or whole multiples are bought with it.",
+    ]
     in_words: Text
     patch: Annotated[Patch, _MADE_OF]
 
