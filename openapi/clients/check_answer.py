@@ -1,53 +1,44 @@
-"""Checks an answer with paper and pencil: nothing of the service is used, nothing it says believed.
+"""Checks an answer: nothing of the service is used, and nothing that it says believed.
 
     python3 openapi/clients/check_answer.py request.json answer.json
 
-Prints one line for each failure, with the name of the check that failed, and ends with 1; with
-nothing to find it says so and ends with 0. Needs nothing but Python.
+Prints a line for each failure and ends with 1, without any with 0. Needs nothing but Python.
 
-sticks    each stick is of a length that was sent, and pieces, cuts, trims and rest add up to it;
-          each placed piece is cut from precisely one stick, and long enough for where it lies
-money     what is ordered is what is cut; lines cost what their pieces do, plans what their sticks
-stations  the pieces of a run meet from end to end, and joints said to be on framing lie on members
-tiling    the faces of the pieces lie apart, in their courses, and cover what is said, to the digit
+sticks       pieces, cuts, trims and rest add up to a length that was sent; each placed piece is
+             cut from precisely one stick
+money        what is ordered is what is cut; lines and plans cost what their sticks do
+stations     the pieces of a run meet end to end, and joints on framing lie where a member crosses
+tiling       the faces of the pieces lie apart, where they are said to, and cover what is booked
+certificate  at the proof's prices no stick is worth more than it costs; the runs what is certified
 """
 
 import json
 import re
 import sys
+import unicodedata
+from bisect import bisect_right
 from collections import Counter, defaultdict
 from fractions import Fraction
-from itertools import combinations, pairwise
+from itertools import combinations, groupby, pairwise
+from math import ceil, gcd, inf, lcm
+from operator import add
 from pathlib import Path
 
-TICKS = {"in": 1_016_000, "ft": 12_192_000, "mm": 40_000, "cm": 400_000, "m": 40_000_000,
-         "yd": 36_576_000}  # fmt: skip
-"""A tick is 1/40 000 mm: an inch, a foot and a millimetre are whole numbers of them."""
-
-SQUARE = {"ft2": TICKS["ft"] ** 2, "m2": TICKS["m"] ** 2}
-VULGAR = {"¼": "1/4", "½": "1/2", "¾": "3/4", "⅛": "1/8", "⅜": "3/8", "⅝": "5/8", "⅞": "7/8"}
-WRITTEN = re.compile(
-    r"([\d./ -]*\d[\d./]*) ?"
-    r"(yards?|yd|f(?:ee|oo)?t|inch(?:es)?|in|millimet(?:er|re)s?|mm|centimet(?:er|re)s?|cm"
-    r"|met(?:er|re)s?|m|'|\"|′|’|″|”)"
-)
-UNIT_OF = {"'": "ft", "′": "ft", "’": "ft", '"': "in", "″": "in", "”": "in"}
-STARTS = {"ya": "yd", "yd": "yd", "f": "ft", "in": "in", "mil": "mm", "mm": "mm", "ce": "cm",
-          "cm": "cm", "m": "m"}  # fmt: skip
+TICKS = {"in": 1016000, "ft": 12192000, "yd": 36576000, "mm": 40000, "cm": 400000, "m": 40000000}
+STICKS = ("board", "lumber", "moulding")
+WHOLE = 1 << 20  # the share of a whole board in its worth
+STARTS = {"ft": "f'′’", "in": 'i"″”', "mm": ("mm", "mil"), "cm": "c", "yd": "y", "m": "m"}
 
 
 def ticks(value, unit):
-    """The whole ticks of a number in `unit`, or of `8 ft`, `5-3/8 in`, `12' 6-1/2"`, `3.81 m`."""
+    """The whole ticks (1/40 000 mm) of a number in `unit`, or of `8 ft`, `12' 6-5/8"`, `3.81 m`."""
     if not isinstance(value, str):
         return round(Fraction(str(value)) * TICKS[unit])
-    text = value.lower()
-    for sign, fraction in VULGAR.items():
-        text = text.replace(sign, f" {fraction}")
+    text = re.sub("[¼½¾⅛⅜⅝⅞]", lambda one: f" {Fraction(unicodedata.numeric(one[0]))}", value)
     total = Fraction(0)
-    for amount, word in WRITTEN.findall(text):
-        number = sum(map(Fraction, re.split(r"[ -]+", amount.strip(" -"))))
-        named = UNIT_OF.get(word) or next(u for head, u in STARTS.items() if word.startswith(head))
-        total += number * TICKS[named]
+    for amount, word in re.findall(r"([\d./ -]*\d[\d./]*) ?([a-z'\"′’″”]+)", text.lower()):
+        named = next(unit for unit, heads in STARTS.items() if word.startswith(tuple(heads)))
+        total += sum(map(Fraction, re.split("[ -]+", amount.strip(" -")))) * TICKS[named]
     return round(total)
 
 
@@ -61,87 +52,69 @@ class Job:
         self.products = {row["id"]: row for row in request["products"]}
         self.pieces = {row["id"]: row for row in answer["pieces"]}
         self.layers = {(row["surface"], row["layer"]): row for row in answer["layers"]}
+        self.layers_of, self.strapped = defaultdict(list), set()
+        for row in answer["layers"]:
+            self.layers_of[row["product"]].append(row)
+            self.strapped |= {row["surface"]} if row["kind"] == "strapping" else set()
         self.members = {(row["surface"], row["member"]): row["line"] for row in answer["members"]}
-        self.other_layers = [row for row in answer["layers"] if row["kind"] != "boarding"]
-        straps = [row for row in self.other_layers if row["kind"] == "strapping"]
-        self.straps = {row["surface"]: row for row in straps}
         self.ruled = {(row["at"], row["key"]): row["value"] for row in answer["basis"]}
+        for row in answer["relaxed"]:
+            self.ruled |= {(place, row["key"]): row["used"] for place in row["places"]}
 
     def ticks(self, value):
         """The ticks of a length of the answer."""
         return ticks(value, self.unit)
 
-    def near(self, one, other, times=1):
-        """Whether two lengths agree as far as they are printed."""
-        return abs(one - other) <= times * self.give
+    def box(self, row):
+        """The stations of a run or piece: low and high end, near and far side."""
+        sides = sorted(self.ticks(row[name]) for name in ("near", "far"))
+        return self.ticks(row["from"]), self.ticks(row["to"]), *sides
 
     def rule(self, layer, key):
-        """The value of a layer's rule as the answer says that it was used; None without one."""
-        return self.ruled.get((f"{layer['surface']}.{layer['layer']}", key))
-
-    def length_rule(self, layer, key):
-        """The same of a length, ticks."""
-        value = self.rule(layer, key)
+        """The length of a layer's rule as the answer says that it was used; None without one."""
+        value = self.ruled.get((f"{layer['surface']}.{layer['layer']}", key))
         return None if value is None else self.ticks(value)
+
+    def layer(self, row):
+        """The layer that a row is of."""
+        return self.layers[row["surface"], row["layer"]]
 
     def boards(self, table):
         """Rows of a table that are of layers of boards."""
-        for row in self.answer[table]:
-            if self.layers[row["surface"], row["layer"]]["kind"] == "boarding":
-                yield row
-
-    def layers_of(self, product):
-        """The layers that are laid of a product."""
-        return [row for row in self.layers.values() if row["product"] == product]
+        return [row for row in self.answer[table] if self.layer(row)["kind"] == "boarding"]
 
     def rows(self, product):
-        """Its lengths that can be taken: (length, price or None, how many or None, ends, owned)."""
-        sent = self.products[product]
+        """Its lengths that can be taken: (length, price, how many or None, ends, owned)."""
+        sent, found = self.products[product], []
         for name in ("stock", "owned"):
             for row in sent.get(name) or ():
-                owned = name == "owned"
-                price = 0 if owned else row.get("price")
-                yield (
-                    ticks(row["length"], self.request["unit"]),
-                    None if price is None else Fraction(str(price)),
-                    row["count"] if owned else row.get("on_hand"),
-                    row.get("ends") or ("raw", "raw"),
-                    owned,
-                )
+                length, ends = ticks(row["length"], self.request["unit"]), row.get("ends")
+                price = Fraction(str(row.get("price") or 0))
+                most = row["count"] if name == "owned" else row.get("on_hand")
+                found.append((length, price, most, ends or ["raw", "raw"], name == "owned"))
+        return found
 
-    def bearers(self, layer):
-        """The centre lines of what a layer bears on, by number: members, or straps across them."""
-        strap = self.straps.get(layer["surface"])
-        if strap is None:
-            return {n: self.members[layer["surface"], n] for n in layer["crosses"]}
-        place = (layer["surface"], strap["layer"])
-        courses = [row for row in self.answer["courses"]
-                   if (row["surface"], row["layer"]) == place]  # fmt: skip
-        return {row["course"]: _line(strap, (row["near"] + row["far"]) / 2) for row in courses}
+    def trims(self, layer):
+        """What a raw end loses at a joint, and where it is covered, ticks."""
+        both = [self.rule(layer, name) for name in ("joint_trim", "wall_trim")]
+        return [self.rule(layer, "end_trim")] * 2 if both[0] is None else both
 
-    def by_run(self):
-        """The pieces of each run, from its low end up."""
-        found = defaultdict(list)
-        for row in sorted(self.answer["pieces"], key=lambda row: row["from"]):
-            found[row["run"]].append(row)
+    def crossings(self, layer, run):
+        """From where to where along a run the centre line of each member crosses it."""
+        middle, reach = (run["near"] + run["far"]) / 2, abs(run["far"] - run["near"]) / 2
+        found, ways = [], [layer["along"], layer["across"]]
+        for number in layer["crosses"]:
+            line = [[sum((a - b) * c for a, b, c in zip(at, layer["origin"], way, strict=True))
+                     for way in ways] for at in self.members[layer["surface"], number]]  # fmt: skip
+            (u, v), (w, z) = sorted(line, key=lambda at: at[1])
+            slope = (w - u) / (z - v) if z > v else 0
+            at, off = u + (middle - v) * slope, abs(slope) * reach
+            found.append((self.ticks(round(at - off, 9)), self.ticks(round(at + off, 9))))
         return found
 
 
-def _line(layer, across):
-    """Two points of the surface on the line at a station across a layer."""
-    return [
-        [at + along * u + aside * across
-         for at, along, aside in zip(layer["origin"], layer["along"], layer["across"], strict=True)]
-        for u in (0, 100)
-    ]  # fmt: skip
-
-
-# --- sticks -----------------------------------------------------------------------------------
-
-
 def sticks(job):
-    """Sums of each stick, and that it yields the pieces that are placed, each once."""
-    taken = Counter()
+    taken = Counter(name for row in job.answer["sheets"] for name in row["pieces"])
     backing = {name for row in job.answer["backing"] for name in row["pieces"]}
     for row in job.answer["sticks"]:
         names = [*row["pieces"], *(name for names in row["beside"] for name in names)]
@@ -152,8 +125,6 @@ def sticks(job):
                 yield f"{row['stick']}: {name} is placed nowhere"
             elif name in job.pieces and job.pieces[name]["stick"] != row["stick"]:
                 yield f"{row['stick']}: {name} says that it is cut from {job.pieces[name]['stick']}"
-    for row in job.answer["sheets"]:
-        taken.update(row["pieces"])
     for name in sorted(job.pieces.keys() | backing):
         if taken[name] != 1:
             yield f"{name}: it is cut from {taken[name]} sticks"
@@ -167,286 +138,362 @@ def _stick(job, row):
         yield "it is of no length that was sent"
     if exact["length"] != sum(exact[name] for name in ("pieces", "kerf", "end_trim", "rest")):
         yield "pieces, cuts, trims and rest do not add up to its length"
-    if min(exact.values()) < 0:
-        yield "it yields more than it holds"
-    if not job.near(sum(cuts), exact["pieces"], len(cuts)):
-        yield "its cut lengths do not add up"
-    yield from _yielded(job, row, cuts)
-    for layer in job.layers_of(row["product"])[:1]:
-        if job.products[row["product"]]["form"] == "board":
-            yield from _sawn(job, layer, row, [ends for _, _, _, ends, _ in rows])
-
-
-def _yielded(job, row, cuts):
-    """The pieces of a stick are as long as they are cut, and no longer than what they lie in."""
+    if min(exact.values()) < 0 or abs(sum(cuts) - exact["pieces"]) > job.give * len(cuts):
+        yield "its pieces are not what it yields"
     for name, cut, beside in zip(row["pieces"], cuts, row["beside"], strict=True):
-        if name in job.pieces and not job.near(job.pieces[name]["ticks"], cut):
+        if name in job.pieces and abs(job.pieces[name]["ticks"] - cut) > job.give:
             yield f"{name} is cut to another length"
-        for other in beside:
-            if job.pieces[other]["ticks"] > job.pieces[name]["ticks"]:
-                yield f"{other} is longer than {name}, out of which it is ripped"
+        if any(job.pieces[other]["ticks"] > job.pieces[name]["ticks"] for other in beside):
+            yield f"what is ripped beside {name} is longer"
+    if job.products[row["product"]]["form"] == "board":
+        yield from _sawn(job, row, [ends for _, _, _, ends, _ in rows])
 
 
-def _sawn(job, layer, row, ends):
-    """Cuts and trims of a stick by the rules of its product; `ends` are raw or cut."""
-    kerf, exact = job.length_rule(layer, "kerf"), row["ticks"]
+def _sawn(job, row, stock_ends):
+    """Cuts and trims of a stick by the rules of its product; its ends are raw or cut."""
+    layer, exact = job.layers_of[row["product"]][0], row["ticks"]
+    kerf, trims = job.rule(layer, "kerf"), job.trims(layer)
     between = kerf * (len(row["pieces"]) - 1)
     last = min(kerf, exact["length"] - exact["end_trim"] - exact["pieces"] - between)
     if exact["kerf"] != between + last:
         yield "its saw cuts take another length"
-    one = trims(job, layer)
-    either = ((one if end == "raw" else (0,) for end in two) for two in ends)
+    either = ((trims if end == "raw" else (0,) for end in ends) for ends in stock_ends)
     if exact["end_trim"] not in {a + b for low, high in either for a in low for b in high}:
         yield "its ends are trimmed by what no rule says"
 
 
-def trims(job, layer):
-    """What a raw end loses at a joint, and where it is covered, ticks."""
-    names = ("joint_trim", "wall_trim")
-    if job.rule(layer, "joint_trim") is None:
-        names = ("end_trim", "end_trim")
-    return tuple(job.length_rule(layer, name) for name in names)
-
-
-# --- money ------------------------------------------------------------------------------------
-
-
 def money(job):
-    """Counts and sums of the order, of its shares, and of the plans."""
-    yield from _lines(job)
-    yield from _shares(job)
-    for row in job.answer["cut_plans"]:
-        if job.products[row["product"]]["form"] in ("board", "lumber", "moulding"):
-            yield from (f"{row['product']}: {text}" for text in _plan(job, row))
-
-
-def _lines(job):
-    cut = Counter(
-        (row["product"], row["ticks"]["length"])
-        for row in job.answer["sticks"]
-        if not row["owned"] and job.products[row["product"]]["form"] != "roll"
-    )
-    ordered = Counter()
+    forms = {name: row["form"] for name, row in job.products.items()}
+    left = Counter((row["product"], row["ticks"]["length"]) for row in job.answer["sticks"]
+                   if not row["owned"] and forms[row["product"]] in STICKS)  # fmt: skip
     for row in job.answer["order"]:
-        name, sent = f"{row['product']}, {row['item']}", job.products[row["product"]]
         if row["buy"] < row["need"] + row["cull"] + row["spare"]:
-            yield f"{name}: fewer are bought than are needed"
-        if sent["form"] not in ("board", "lumber", "moulding"):
-            continue
-        length = job.ticks(row["length"])
-        rows = [one for one in job.rows(row["product"]) if job.near(one[0], length) and not one[4]]
-        prices = [None if one[1] is None else float(one[1] * row["buy"]) for one in rows]
-        if not any(row["price"] == price or _alike(row["price"], price) for price in prices):
-            yield f"{name}: {row['buy']} cost something else"
-        for one in {one[0] for one in rows}:
-            ordered[row["product"], one] += row["need"]
-    for product, length in sorted(cut.keys() | ordered.keys()):
-        if cut[product, length] != ordered[product, length]:
-            yield (
-                f"{product}, {length / TICKS[job.unit]:g} {job.unit}: {cut[product, length]} sticks"
-                f" are cut, {ordered[product, length]} are ordered"
-            )
+            yield f"{row['item']}: fewer are bought than are needed"
+        if forms[row["product"]] in STICKS:
+            length, told = job.ticks(row["length"]), row["price"] or 0
+            rows = [one for one in job.rows(row["product"])
+                    if abs(one[0] - length) <= job.give and not one[4]]  # fmt: skip
+            if not any(abs(float(one[1]) * row["buy"] - told) < 0.01 for one in rows):
+                yield f"{row['item']}: {row['buy']} cost something else"
+            left[row["product"], rows[0][0]] -= row["need"]
+    for (product, length), count in left.items():
+        if count:
+            yield f"{product}: {count} more of {length / TICKS['in']:g} in are cut than ordered"
+    for row in job.answer["cut_plans"]:
+        if forms[row["product"]] in STICKS:
+            yield from (f"{row['product']}: {text}" for text in _plan(job, row))
+    yield from _shared(job)
 
 
-def _alike(one, other, give=0.005):
-    return one is not None and other is not None and abs(one - other) <= give
-
-
-def _shares(job):
-    """The lines of each product come to as much as what is shared out of them to surfaces."""
+def _shared(job):
     for column in ("buy", "price"):
-        sums = defaultdict(float)
-        for row in job.answer["order"]:
-            sums[row["product"]] += row[column] or 0
-        for row in job.answer["order_shares"]:
-            sums[row["product"]] -= row[column] or 0
-        for product, left in sums.items():
-            if abs(left) > 0.005 * len(job.answer["order_shares"]):
-                yield f"{product}: what surfaces share in {column} is not what is ordered"
+        whole, shared = (sum(row[column] or 0 for row in job.answer[table])
+                         for table in ("order", "order_shares"))  # fmt: skip
+        if abs(whole - shared) > 0.05:
+            yield f"what surfaces share in {column} is not what is ordered"
 
 
 def _plan(job, row):
     """The cost of a plan: its sticks, and so much for each joint, less what kept rests count."""
-    each = 1 if row["measured_in"] == "joints" else Fraction(str(row["joint_cost"]))
-    cost = sum(_sticks(job, row), each * row["joints"]) - Fraction(str(row["rests"]))
+    left = Counter((one["ticks"]["length"], one["owned"]) for one in job.answer["sticks"]
+                   if one["product"] == row["product"])  # fmt: skip
+    each, joint = costs(job, row)
+    cost = joint * row["joints"] - Fraction(str(row["rests"]))
+    for price, one in sorted(zip(each, job.rows(row["product"]), strict=True), key=lambda p: p[0]):
+        count = left[one[0], one[4]]
+        taken = count if one[2] is None else min(count, one[2])
+        left[one[0], one[4]] -= taken  # of one length the cheapest go first
+        cost += price * taken
     if abs(cost - Fraction(str(row["cost"]))) > Fraction(1, 1000):
         yield f"its sticks and joints cost {float(cost):g}, not {row['cost']:g}"
     if row["bound"] > row["cost"]:
         yield "it costs less than is said to be possible"
 
 
-def _sticks(job, plan):
-    """What the sticks of a plan cost, in the plan's measure; the cheapest of a length go first."""
-    own = [row for row in job.answer["sticks"] if row["product"] == plan["product"]]
-    left = Counter(row["ticks"]["length"] for row in own if not row["owned"])
-    rows = [row for row in job.rows(plan["product"]) if not row[4]]
-    for length, price, most, _, _ in sorted(rows, key=lambda row: row[1] or 0):
-        taken = left[length] if most is None else min(left[length], most)
-        left[length] -= taken
-        yield stick_cost(job, plan, length, price) * taken
-
-
-def stick_cost(job, plan, length, price):
-    """What one stick costs in the measure of a plan."""
-    if plan["measured_in"] == "money":
-        return price
-    each = {"length": Fraction(length, TICKS[job.unit]), "joints": Fraction(0)}
-    return each.get(plan["measured_in"], Fraction(1))
-
-
-# --- stations ---------------------------------------------------------------------------------
+def costs(job, plan):
+    """What a stick of each row of a product's stock and a joint cost, in the measure of a plan."""
+    if plan["measured_in"] == "joints":
+        return [0] * len(job.rows(plan["product"])), 1
+    each = {"money": lambda row: row[1], "length": lambda row: Fraction(row[0], TICKS[job.unit])}
+    cost = each.get(plan["measured_in"], lambda row: 1)
+    sticks = [0 if row[4] else cost(row) for row in job.rows(plan["product"])]
+    return sticks, Fraction(str(plan["joint_cost"]))
 
 
 def stations(job):
-    """The pieces of each run of boards meet from end to end, at its joints, on its bearings."""
     joints = {tuple(row["between"]): row for row in job.answer["joints"]}
-    by_run = job.by_run()
+    by_run = defaultdict(list)
+    for piece in sorted(job.boards("pieces"), key=lambda row: row["from"]):
+        by_run[piece["run"]].append(piece)
     for run in job.boards("runs"):
-        layer = job.layers[run["surface"], run["layer"]]
-        own, met = by_run[run["id"]], []
-        ends = [run["from"], *(piece["to"] for piece in own)]
-        starts = [*(piece["from"] for piece in own), run["to"]]
-        if not all(job.near(job.ticks(a), job.ticks(b)) for a, b in zip(ends, starts, strict=True)):
+        layer, own = job.layer(run), by_run[run["id"]]
+        ends = [run["from"], *(end for piece in own for end in (piece["from"], piece["to"]))]
+        ends = [job.ticks(end) for end in (*ends, run["to"])]
+        if any(abs(a - b) > job.give for a, b in zip(ends[::2], ends[1::2], strict=True)):
             yield f"{run['id']}: its pieces do not meet from end to end"
         for low, high in pairwise(own):
-            joint = joints.pop((low["id"], high["id"]), None)
-            if joint is None or not job.near(job.ticks(joint["at"]), job.ticks(low["to"])):
+            joint = joints.get((low["id"], high["id"]))
+            if joint is None or abs(job.ticks(joint["at"]) - job.ticks(low["to"])) > job.give:
                 yield f"{run['id']}: the joint of {low['id']} and {high['id']} is not listed"
-            else:
-                met.append(joint)
-        yield from (f"{run['id']}: {text}" for one in met for text in _borne(job, layer, run, one))
-        yield from (f"{piece['id']}: {text}" for piece in own for text in _long(job, layer, piece))
+            elif joint["on"] == "framing" and not _is_borne(job, layer, run, joint):
+                yield f"{run['id']}: the joint at {joint['at']:g} is off its bearing"
+        step = job.rule(layer, "cut_to") * 3 // 2 + 2 * job.give
+        for piece in own:  # cut to its extent, each end to the next step of the tape
+            low, high, _, _ = job.box(piece)
+            if abs(piece["ticks"] - (high - low)) > step:
+                yield f"{piece['id']}: it is not cut to where it lies"
 
 
-def _borne(job, layer, run, joint):
-    """A joint on framing lies where its member crosses the run."""
-    if joint["on"] != "framing":
-        return
-    at, give = job.ticks(joint["at"]), 4 * job.give
-    number = joint["bearing"]
-    if number is None or not 0 < number <= len(layer["crosses"]):
-        yield f"the joint at {joint['at']:g} names no member that is crossed"
-        return
-    low, high = crossing(job, layer, job.bearers(layer)[layer["crosses"][number - 1]], run)
-    if not low - give <= at <= high + give:
-        yield f"the joint at {joint['at']:g} is off its bearing, member {number}"
-
-
-def crossing(job, layer, line, run):
-    """From where to where along a run a centre line crosses it, ticks."""
-    (u, v), (w, z) = sorted((_placed(layer, point) for point in line), key=lambda at: at[1])
-    middle, reach = (run["near"] + run["far"]) / 2, abs(run["far"] - run["near"]) / 2
-    slope = (w - u) / (z - v)
-    at, off = u + (middle - v) * slope, abs(slope) * reach
-    return job.ticks(round(at - off, 9)), job.ticks(round(at + off, 9))
-
-
-def _placed(layer, point):
-    """Stations along and across of a point of the surface."""
-    x, y = (a - b for a, b in zip(point, layer["origin"], strict=True))
-    return tuple(x * layer[name][0] + y * layer[name][1] for name in ("along", "across"))
-
-
-def _long(job, layer, piece):
-    """A piece is cut to its extent, rounded by no more than its tape's step at an end and half."""
-    over = piece["ticks"] - (job.ticks(piece["to"]) - job.ticks(piece["from"]))
-    if abs(over) > job.length_rule(layer, "cut_to") * 3 // 2 + 2 * job.give:
-        yield f"it is cut {over / TICKS[job.unit]:g} {job.unit} off where it lies"
-
-
-# --- tiling -----------------------------------------------------------------------------------
+def _is_borne(job, layer, run, joint):
+    """Whether a joint lies where the member that it names crosses the run; straps are none."""
+    if layer["surface"] in job.strapped:
+        return True
+    low, high = job.crossings(layer, run)[joint["bearing"] - 1]
+    return low - 4 * job.give <= job.ticks(joint["at"]) <= high + 4 * job.give
 
 
 def tiling(job):
-    """The faces of a layer's boards lie apart, and their areas add up to what is booked."""
-    covered, give = defaultdict(int), defaultdict(int)
+    over, give, boxes = Counter(), Counter(), defaultdict(list)
     for row in job.answer["ledger_shares"]:
         if row["account"] == "installed":
-            covered[row["surface"], row["product"]] -= int(row["amount"])
+            over[row["surface"], row["product"]] -= int(row["amount"])
     for piece in job.boards("pieces"):
-        place, (outer, *holes) = (piece["surface"], piece["product"]), faces(job, piece)
-        covered[place] += twice_area(outer) - sum(map(twice_area, holes))
-        give[place] += 4 * job.give * sum(map(_girth, (outer, *holes)))
-        if not _within(job, piece, outer):
+        place, (low, high, near, far) = (piece["surface"], piece["product"]), job.box(piece)
+        rings = [[(job.ticks(u), job.ticks(v)) for u, v in ring] for ring in piece["shape"]]
+        outer, *holes = rings or [[(low, near), (high, near), (high, far), (low, far)]]
+        over[place] += _area(outer) - sum(map(_area, holes))
+        sides = (side for ring in (outer, *holes) for side in pairwise([*ring, ring[0]]))
+        give[place] += 4 * job.give * sum(abs(a - c) + abs(b - d) for (a, b), (c, d) in sides)
+        us, vs = zip(*outer, strict=True)
+        if min(min(us) - low, high - max(us), min(vs) - near, far - max(vs)) < -job.give:
             yield f"{piece['id']}: its face reaches out of where it lies"
-    for place in give.keys() - {(row["surface"], row["product"]) for row in job.other_layers}:
-        if abs(covered[place]) > give[place]:
-            off = covered[place] / 2 / SQUARE[job.answer["units"]["area"]]
-            yield f"{' '.join(place)}: the faces of its pieces are {off:g} off what is installed"
-    yield from _apart(job)
+        if not piece["shape"]:
+            boxes[piece["surface"], piece["layer"]].append((near, far, low, high, piece["id"]))
+    for place in give:
+        alone = all(row["kind"] == "boarding" for row in job.layers_of[place[1]])
+        if alone and abs(over[place]) > give[place]:
+            yield f"{' '.join(place)}: the faces of its pieces are not what is installed"
+    for own in map(sorted, boxes.values()):
+        yield from _apart(own, 2 * job.give)
 
 
-def faces(job, piece):
-    """The rings of a piece's face, outer first, as whole ticks."""
-    if piece["shape"]:
-        return [[(job.ticks(u), job.ticks(v)) for u, v in ring] for ring in piece["shape"]]
-    (a, b), (c, d) = ([job.ticks(piece[name]) for name in pair]
-                      for pair in (("from", "to"), ("near", "far")))  # fmt: skip
-    return [[(a, c), (b, c), (b, d), (a, d)]]
-
-
-def twice_area(ring):
+def _area(ring):
     """Twice the area within a ring, exactly."""
     return abs(sum(a * d - b * c for (a, b), (c, d) in pairwise([*ring, ring[0]])))
 
 
-def _girth(ring):
-    return sum(abs(a - c) + abs(b - d) for (a, b), (c, d) in pairwise([*ring, ring[0]]))
+def _apart(boxes, give):
+    """No piece lies on another; those with a shape of their own may, in their boxes."""
+    for k, (_, far, low, high, name) in enumerate(boxes):
+        for near, _, start, end, other in boxes[k + 1 :]:
+            if near >= far - give:
+                break
+            if min(high, end) - max(low, start) > give:
+                yield f"{name}: {other} lies on it"
 
 
-def _within(job, piece, ring):
-    low, high = job.ticks(piece["from"]) - job.give, job.ticks(piece["to"]) + job.give
-    near, far = _sides(job, piece)
-    return all(low <= u <= high and near - job.give <= v <= far + job.give for u, v in ring)
+def certificate(job):
+    for row in job.answer.get("certificates", ()):
+        (plan,) = (one for one in job.answer["cut_plans"] if one["product"] == row["product"])
+        certified = row["certified_bound"]
+        if row["bound"] != plan["bound"] or (certified or 0) > row["bound"]:
+            yield f"{row['product']}: its bound is not that of its plan"
+        if (row["bound_by"] == "proof") != (row["bound"] == certified):
+            yield f"{row['product']}: a bound is proved only if it is what is certified"
+        if certified is not None:
+            yield from (f"{row['product']}: {text}" for text in Proof(job, row, plan).faults())
 
 
-def _apart(job):
-    """Runs lie in their courses, and none on another; where a wall tapers courses, all may."""
-    courses = {_course(row): row for row in job.boards("courses") if not row["end_widths"]}
-    boxes = defaultdict(list)
-    for run in job.boards("runs"):
-        if _course(run) in courses:
-            near, far = _sides(job, run)
-            low, high = _sides(job, courses[_course(run)])
-            if near < low - job.give or far > high + job.give:
-                yield f"{run['id']}: it lies out of its course"
-            box = (near, far, job.ticks(run["from"]), job.ticks(run["to"]), run["id"])
-            boxes[_course(run)[:2]].append(box)
-    for own in boxes.values():
-        for one, other in combinations(sorted(own), 2):
-            deep, long = (min(one[k], other[k]) - max(one[k - 1], other[k - 1]) for k in (1, 3))
-            if min(deep, long) > 2 * job.give:
-                yield f"{one[4]}: {other[4]} lies on it"
+class Proof:
+    """The prices of one certificate; sizes are in cells of its grid, a saw cut with each piece."""
+
+    def __init__(self, job, row, plan):
+        self.job, self.told, self.stock = job, row["proof"], job.rows(row["product"])
+        self.certified, self.board = row["certified_bound"], job.products[row["product"]]
+        layers = job.layers_of[row["product"]]
+        self.kerf, self.trims = job.rule(layers[0], "kerf"), job.trims(layers[0])
+        self.tables = {one["ends"]: (one["cells"], one["worths"]) for one in self.told["worths"]}
+        self.costs, self.joint = costs(job, plan)
+        self.unit = TICKS[job.unit] if plan["measured_in"] == "length" else 1
+        self.runs = {run["id"]: run for run in job.boards("runs") if job.layer(run) in layers}
+        self.each = [(one, name) for one in self.told["runs"] for name in one["runs"]]
+        rooms = [self.rooms(row) for row in self.stock if row[2] != 0]
+        self.longest = [max(own) for own in zip(*rooms, strict=True)]
+
+    def faults(self):
+        """What does not hold of it."""
+        for steps in self.tables.values():
+            if any(a >= b for own in steps for a, b in pairwise((0, *own))):
+                yield "a worth falls with the length"
+        if self.told["joint"] > self.joint * self.unit * self.told["per"]:
+            yield "a joint is priced more than it costs"
+        yield from self.dear()
+        wide = ticks(self.board["overall"], self.job.request["unit"]) + self.kerf
+        if self.board["profile"] != "lapped" and self.abreast(wide) > WHOLE:
+            yield "rips of one board are worth more than all of it"
+        named = Counter(name for _, name in self.each)
+        yield from (f"{name} is not once in it" for name in self.runs if named[name] != 1)
+        yield from self.gaps()
+        if (total := self.total()) < Fraction(str(self.certified)):
+            yield f"its runs come to {float(total):g}, less than is certified"
+
+    def cells(self, length):
+        """The size of a piece, or of the room for pieces."""
+        return max(0, length + self.kerf) // self.told["grid"]
+
+    def worth(self, ends, size, share=WHOLE):
+        """The worth of a piece of which so many ends take less of a raw end of a stick."""
+        cells, worths = self.tables.get(ends, ((), ()))
+        place = bisect_right(cells, size)
+        return worths[place - 1] * share // WHOLE if place else 0
+
+    def rooms(self, row):
+        """The room in a stick where no piece spares its ends, where one does, and where two do."""
+        gains = [max(self.trims) - min(self.trims) if end == "raw" else 0 for end in row[3]]
+        usable = row[0] - max(self.trims) * row[3].count("raw")
+        return [self.cells(usable + gain) for gain in (0, max(gains), sum(gains))]
+
+    def dear(self):
+        """A knapsack for each stock: whatever lies between, and at no end, one end or both."""
+        items = [
+            (ends, *one) for ends, own in self.tables.items() for one in zip(*own, strict=True)
+        ]
+        filled = [[0]]
+        for room in range(1, self.longest[2] + 1):
+            held = (worth + filled[0][room - size] for _, size, worth in items if size <= room)
+            filled[0].append(max(filled[0][-1], max(held, default=0)))
+        for _ in ("at one end", "at both"):
+            best = filled[-1]
+            filled.append(
+                [max((worth + best[room - size] for ends, size, worth in items
+                      if ends and size <= room), default=-inf) for room in range(len(best))]
+            )  # fmt: skip
+        for row, cost, cap in zip(self.stock, self.costs, self.told["caps"], strict=True):
+            rooms, most = self.rooms(row), cost * self.unit * self.told["per"]
+            held = [best[room] for best, room in zip(filled, rooms, strict=True)]
+            held = max(*held, self.worth(2, rooms[2])) if row[2] != 0 else 0
+            if held > most + (0 if row[2] is None else cap):
+                yield f"a stick of {row[0] / TICKS['in']:g} in is worth more than it costs"
+
+    def abreast(self, left):
+        """What rips beside one another are worth at most, in shares of a board."""
+        rips = [(w["width"] - self.job.give + self.kerf, w["share"]) for w in self.told["widths"]]
+        return max((own + self.abreast(left - w) for w, own in rips if w <= left), default=0)
+
+    def gaps(self):
+        """Runs of which the proof knows less than is so: their length, a joint or a bearing."""
+        joints, job = defaultdict(list), self.job
+        for joint in job.boards("joints"):
+            joints[job.pieces[joint["between"][0]]["run"]].append(job.ticks(joint["at"]))
+        for one, name in self.each:
+            layer, (low, high, _, _) = job.layer(self.runs[name]), job.box(self.runs[name])
+            if one["from"] < low - job.give or one["to"] > high + job.give:
+                yield f"{name} is longer in it than it is"
+            if one["anywhere"]:
+                continue
+            near = job.rule(layer, "cut_to") // 2 + 4 * job.give
+            borne, off = [(at, at) for at in joints[name]], job.rule(layer, "min_piece") + near
+            if not one["stations"] and self.cells(high - low) > self.longest[2]:
+                yield f"{name} is one piece in it, and no stick is as long"
+            if one["stations"] and layer["surface"] not in job.strapped:
+                borne += (at for at in job.crossings(layer, self.runs[name])
+                          if low + off <= at[0] and at[1] <= high - off)  # fmt: skip
+            if any(all(not a - near <= at <= b + near for at in one["stations"]) for a, b in borne):
+                yield f"a joint or a bearing of {name} is no station of it"
+
+    def total(self):
+        """The cheapest ways of all runs, less what windows and caps owe, as costs are read."""
+        found, known = 0, {}
+        for one, name in self.each:
+            low, high, near, far = self.job.box(self.runs[name])
+            fits = self.cells(high - low) <= self.longest[2]
+            shares = [step["share"] for step in self.told["widths"]
+                      if step["width"] <= far - near + self.job.give]  # fmt: skip
+            kind = self.job.layer(self.runs[name]), max(shares, default=0), fits
+            key = json.dumps([one["from"], one["to"], one["stations"], *kind])
+            if key not in known:
+                known[key] = (self.anywhere if one["anywhere"] else self.path)(one, *kind)
+            found += known[key]
+        owed = sum(one["price"] * self.most(one) for one in self.told["windows"])
+        caps = zip(self.told["caps"], self.stock, strict=True)
+        owed += sum(cap * (row[2] or 0) for cap, row in caps)
+        least = Fraction(found - owed, self.told["per"] * self.unit)
+        costs = [Fraction(cost) for cost in (self.joint, *self.costs)]
+        scale = lcm(*(cost.denominator for cost in costs))
+        step = Fraction(gcd(*(int(cost * scale) for cost in costs)), scale)
+        # A plan costs a sum of sticks and joints: the least that is not less.
+        return ceil(least / step) * step if step else least
+
+    def kind(self, layer, *walls):
+        """How many ends of a piece spare, each at a wall or at a joint, and its least length."""
+        joint, wall = self.trims[0] < self.trims[1], self.trims[0] != self.trims[1]
+        least = self.job.rule(layer, "min_piece") - 2 * self.job.rule(layer, "cut_to")
+        return sum(wall if one else joint for one in walls), 0 if all(walls) else max(0, least)
+
+    def path(self, one, layer, share, fits):
+        """The cheapest way along a run from one of its stations to another."""
+        at, own = [one["from"], *one["stations"], one["to"]], self.told["windows"]
+        own = [row for row in own if self.job.layer(row) == layer]
+        rents = [sum(row["price"] for row in own if row["from"] <= u <= row["to"]) for u in at]
+        last, cost = len(at) - 1, [0] + [inf] * (len(at) - 1)
+        for i, j in combinations(range(len(at)), 2):
+            ends, least = self.kind(layer, i == 0, j == last)
+            size = self.cells(at[j] - at[i])
+            if size <= self.longest[ends] and at[j] - at[i] >= least and (fits or j - i < last):
+                here = cost[i] + (i and self.told["joint"] + rents[i])
+                cost[j] = min(cost[j], here + self.worth(ends, size, share))
+        return cost[last]
+
+    def anywhere(self, one, layer, share, _):
+        """The same cell by cell: a piece over `k` of them has `k - 1` and the cut at least."""
+        grid, cut = self.told["grid"], self.kerf // self.told["grid"]
+        length, most = -(-(one["to"] - one["from"]) // grid), self.longest[2] + 1 - cut
+
+        def worths(*walls):
+            ends, least = self.kind(layer, *walls)
+            sizes = [max(self.cells(least), k - 1 + cut) for k in range(1, most + 1)]
+            joint = 0 if walls[0] else self.told["joint"]
+            return [self.worth(ends, size, share) + joint if size <= self.longest[ends] else inf
+                    for size in sizes]  # fmt: skip
+
+        inner, last = worths(False, False), worths(False, True)
+        cost = [inf, *worths(True, False), *[inf] * length][:length]
+        for at in range(2, length):
+            cost[at] = min(cost[at], *map(add, inner, cost[at - 1 :: -1]))
+        found = min(map(add, last, cost[::-1]))
+        return min(found, worths(True, True)[length - 1]) if length <= most else found
+
+    def most(self, window):
+        """How many joints a window can have: of courses that touch every second has one in it."""
+        layer, low, high = self.job.layer(window), window["from"], window["to"]
+        rules = [self.job.rule(layer, one) for one in ("stagger", "repeat", "min_piece", "cut_to")]
+        held = {self.runs[name]["course"] for one, name in self.each
+                if self.job.layer(self.runs[name]) == layer
+                and any(low <= at <= high for at in one["stations"])}  # fmt: skip
+        rows = groupby(enumerate(sorted(held)), key=lambda pair: pair[1] - pair[0])
+        counts, found = [len(list(own)) for _, own in rows], inf
+        if rules[2] >= rules[0] and high - low < rules[0] - 2 * rules[3]:
+            found = sum(-(-count // 2) for count in counts)
+        if low == high and min(rules[:2]) > 0:
+            found = min(found, sum(-(-count // 3) for count in counts))
+        return found
 
 
-def _sides(job, row):
-    return sorted((job.ticks(row["near"]), job.ticks(row["far"])))
-
-
-def _course(row):
-    return row["surface"], row["layer"], row["course"]
-
-
-CHECKS = {"sticks": sticks, "money": money, "stations": stations, "tiling": tiling}
+CHECKS = (sticks, money, stations, tiling, certificate)
 
 
 def failures(request, answer):
     """Everything that is wrong with an answer, each with the name of its check."""
     found, job = [], Job(request, answer)
-    for name, check in CHECKS.items():
+    for check in CHECKS:
         try:
-            found += [f"{name}: {text}" for text in check(job)]
+            found += [f"{check.__name__}: {text}" for text in check(job)]
         except (LookupError, TypeError, ValueError, ArithmeticError) as fault:
-            found.append(f"{name}: the answer is not whole: {type(fault).__name__} {fault}")
+            found.append(f"{check.__name__}: the answer is not whole: {fault!r}")
     return found
 
 
-def main(request, answer):
-    found = failures(*(json.loads(Path(file).read_text(encoding="utf-8"))
-                       for file in (request, answer)))  # fmt: skip
-    print("\n".join(found) or f"{', '.join(CHECKS)}: nothing to find")
-    return 1 if found else 0
-
-
 if __name__ == "__main__":
-    sys.exit(main(*sys.argv[1:3]))
+    told = failures(*(json.loads(Path(file).read_text(encoding="utf-8")) for file in sys.argv[1:3]))
+    print("\n".join(told) or "nothing to find")
+    sys.exit(1 if told else 0)

@@ -14,6 +14,7 @@ from service.products.bought_rows import (
     OwnedRow,
     RuleCostRow,
 )
+from service.products.certificate_rows import CertificateRow
 from service.products.compared import ComparedRow
 from service.products.cut_rows import SheetRow, StickRow
 from service.products.layer import AnyLaid, AnyPlaced
@@ -25,7 +26,8 @@ class SearchSettings:
     """What the job asks of the search; `method` is of boards alone.
 
     `trial`: all that is asked is whether the rules can be kept, so that any plan will do.
-    `choices`: plans with least material and with fewest joints are wanted beside the one chosen.
+    `choices`: plans with least material and with fewest joints are wanted beside the one chosen;
+    `certificate`: what proves the bound is.
     """
 
     objective: str | None
@@ -34,6 +36,7 @@ class SearchSettings:
     method: str = "together"
     trial: bool = False
     choices: bool = False
+    certificate: bool = False
 
 
 @dataclass(slots=True)
@@ -55,6 +58,7 @@ class Supplied:
     plans: tuple[CutPlanRow, ...] = ()
     rule_costs: tuple[RuleCostRow, ...] = ()
     choices: tuple[ChoiceRow, ...] = ()
+    certificates: tuple[CertificateRow, ...] = ()
     order: tuple[OrderRow, ...] = ()
     owned: tuple[OwnedRow, ...] = ()
     ledger: tuple[LedgerRow, ...] = ()

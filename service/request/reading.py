@@ -52,6 +52,7 @@ def job_of(asked: object) -> Job:
         spec.when_blocked == "relax",
         spec.method or "together",
         choices=bool(spec.choices),
+        certificate=bool(spec.certificate),
     )
     return Job(
         unit=spec.unit,

@@ -61,6 +61,11 @@ class JobBase(Asked):
         description="Whether the answer sets plans for each board side by side: least material, as "
         "chosen, and fewest joints. Each is solved by itself. Default: false.",
     )
+    certificate: bool | None = Field(
+        None,
+        description="Whether the answer carries what proves the bound of each plan of boards, so "
+        "that it can be checked without the service. Default: false.",
+    )
     echo: bool | None = Field(None, description="Whether the answer repeats the request.")
     note: Annotated[str, Field(max_length=500, pattern=PLAIN_TEXT)] | None = Field(
         None, description="Free text; echoed with the request, never read."

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from functools import cache
 from inspect import getdoc
 from typing import Annotated, Any, get_args, get_origin
@@ -30,11 +30,23 @@ def model_of(record: type) -> type[Given]:
     )
 
 
-def published(name: str, doc: str, members: Mapping[str, tuple[Any, str | None]]) -> type[Given]:
-    """A shape with these members: the type of each, and what is said of it."""
-    return _made(
-        name, doc, {key: (shape, Field(description=text)) for key, (shape, text) in members.items()}
-    )
+def published(
+    name: str,
+    doc: str,
+    members: Mapping[str, tuple[Any, str | None]],
+    only_asked: Collection[str] = (),
+) -> type[Given]:
+    """A shape with these members: the type of each, and what is said of it.
+
+    Lists that are `only_asked` are there only where the request asks for them.
+    """
+    fields = {
+        key: Field(default_factory=list, description=text)
+        if key in only_asked
+        else Field(description=text)
+        for key, (_, text) in members.items()
+    }
+    return _made(name, doc, {key: (shape, fields[key]) for key, (shape, _) in members.items()})
 
 
 def _made(name: str, doc: str, members: Mapping[str, tuple[Any, Any]]) -> type[Given]:

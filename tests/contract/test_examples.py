@@ -97,7 +97,7 @@ def given(shape: dict[str, Any], value: Any, name: str, found: dict[str, set[str
         given(ANSWER["$defs"][name], value, name, found)
     elif isinstance(value, dict):
         for key, own in shape.get("properties", {}).items():
-            if value[key] not in (None, "", [], {}):
+            if value.get(key) not in (None, "", [], {}):
                 found[name].add(key)
                 given(own, value[key], name, found)
 

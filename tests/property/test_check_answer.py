@@ -189,15 +189,18 @@ def a_gap_in_a_run(answer: Request, draw: random.Random) -> str | None:
     return "stations"
 
 
-def courses_on_one_another(answer: Request, draw: random.Random) -> str | None:
-    rows = [row for row in boards(answer, "courses") if not row["end_widths"]]
-    pairs = [
+def a_piece_on_another(answer: Request, draw: random.Random) -> str | None:
+    rows = [row for row in boards(answer, "pieces") if not row["shape"]]
+    alike = [
         (one, other) for one, other in pairwise(rows)
-        if (one["surface"], one["layer"]) == (other["surface"], other["layer"])
+        if one["run"] != other["run"] and one["layer"] == other["layer"]
+        and one["surface"] == other["surface"]
+        and max(one["from"], other["from"]) < min(one["to"], other["to"])
+        and one["near"] != other["near"]
     ]  # fmt: skip
-    if not pairs:
+    if not alike:
         return None
-    one, other = draw.choice(pairs)
+    one, other = draw.choice(alike)
     other["near"], other["far"] = one["near"], one["far"]
     return "tiling"
 
@@ -217,7 +220,7 @@ FORGERIES: tuple[Forgery, ...] = (
     a_stick_too_few, a_stick_that_yields_more, a_saw_without_a_blade, a_piece_cut_twice,
     a_piece_cut_short, ends_trimmed_by_chance, an_order_too_small, a_price_too_low,
     a_share_left_out, a_plan_that_costs_less, a_bound_beyond_reach, a_piece_left_out,
-    a_joint_off_its_bearing, a_joint_not_told, a_gap_in_a_run, courses_on_one_another,
+    a_joint_off_its_bearing, a_joint_not_told, a_gap_in_a_run, a_piece_on_another,
     a_face_too_large,
 )  # fmt: skip
 

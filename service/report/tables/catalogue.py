@@ -20,6 +20,7 @@ from service.products.bought_rows import (
     OwnedRow,
     RuleCostRow,
 )
+from service.products.certificate_rows import CertificateRow, not_certified
 from service.products.compared import ComparedRow
 from service.products.cut_rows import SheetRow, StickRow
 from service.products.laid_rows import (
@@ -58,6 +59,15 @@ def _of(each: str, name: str) -> Callable[[Takeoff], Iterable[Any]]:
 
 def _order(takeoff: Takeoff) -> Iterable[OrderRow]:
     return chain(_of("supplied", "order")(takeoff), takeoff.pooled_order)
+
+
+def _certificates(takeoff: Takeoff) -> Iterable[CertificateRow]:
+    """A row for each plan, where they were asked for: of what is not boards, that there is none."""
+    for made in takeoff.supplied if takeoff.job.settings.certificate else ():
+        yield from made.certificates or (not_certified(one, NO_BOARDS) for one in made.plans)
+
+
+NO_BOARDS: Final = "only boards that are laid in courses have one"
 
 
 def _owned(takeoff: Takeoff) -> Iterable[OwnedRow]:
@@ -158,6 +168,13 @@ TABLES: Final[tuple[Table[Takeoff], ...]] = (
         _of("supplied", "choices"),
         "Plans for each board side by side, where `choices` asked for them.",
     ),
+    Table(
+        "certificates",
+        CertificateRow,
+        _certificates,
+        "What proves the bound of each plan. Only where `certificate` asked for it has the answer "
+        "this member at all.",
+    ),
     Table("fasteners", FastenerRow, attrgetter("fasteners")),
     Table("consumables", ConsumableRow, _of("placed", "consumables")),
     Table("order", OrderRow, _order),
@@ -177,3 +194,6 @@ TABLES: Final[tuple[Table[Takeoff], ...]] = (
 )
 
 BY_NAME: Final = {one.name: one for one in TABLES}
+
+ONLY_ASKED: Final = frozenset({"certificates"})
+"""Tables that an answer has only where the request asks for them."""

@@ -9,7 +9,7 @@ from typing import Any
 
 from service import RULES_VERSION, __version__
 from service.products.registry import rules_digest
-from service.report.tables.catalogue import TABLES
+from service.report.tables.catalogue import ONLY_ASKED, TABLES
 from service.report.tables.told_rows import Summary
 from service.report.tables.writing import writer_of
 from service.schemas.answer import Units, Version
@@ -23,6 +23,9 @@ def flat(takeoff: Takeoff) -> dict[str, Any]:
     writer = writer_of(takeoff)
     tables = {table.name: writer.rows(table.record, table.rows(takeoff)) for table in TABLES}
     (summary,), basis = tables.pop("summary"), tables.pop("basis")
+    if not takeoff.job.settings.certificate:
+        for name in ONLY_ASKED:
+            del tables[name]
     return {
         "version": version(),
         "units": writer.units,
@@ -59,7 +62,7 @@ def answer_shape() -> type[Given]:
         "basis": basis,
         "request": (dict[str, Any] | None, "The request, when `echo` asked for it."),
     }
-    return published("Answer", "The takeoff of a job.", members)
+    return published("Answer", "The takeoff of a job.", members, ONLY_ASKED)
 
 
 def plain(value: Any) -> Any:

@@ -19,6 +19,10 @@ class Covering(Jointing, Protocol):
     def drawn(self) -> int:
         """Twice the area that is to be covered, in square ticks."""
 
+    @property
+    def lies_in_courses(self) -> bool:
+        """Whether the runs are courses of boards, and no parts that are made of some."""
+
 
 Wanted = Covering | Lengths
 

@@ -11,8 +11,10 @@ from service.cutting.records import Need as Piece
 from service.errors import Cure, Fault, Finding, TradeRefused
 from service.joints.records import Jointed, JointRules, JointRun
 from service.ledger.book import Ledger
+from service.products.certificate_rows import CertificateRow
 from service.products.costs import Planned, plan_row
 from service.products.goods.board.board import board_of
+from service.products.goods.board.certifying import Covered, certificate_row
 from service.products.goods.board.choices import Plans, best_of, choice_rows, other_plans
 from service.products.goods.board.needs import BoardShare, Need
 from service.products.goods.board.raw_ends import say_raw_ends
@@ -258,6 +260,8 @@ def supplied(
     flat = flat_length(task, Fraction(drawn, 2 * board.coverage) + plain)
     made.compared = (compare(task, made, flat, plan.made, saw.stocks),)
     made.relaxed = tuple(one for jointing in plan.jointings for one in jointing.relaxed)
+    if settings.certificate and not settings.trial:
+        made.certificates = (_certificate(plan, needs, made, settings),)
     if plan.choices:
         made.choices = choice_rows(task, plan.made, plan.choices, saw)
     if settings.effort == "thorough":
@@ -269,6 +273,21 @@ def _planned(plan: BoardPlan) -> Planned:
     rests = 0 if plan.saw.rests is None else plan.saw.spent(plan.made) - found.cost
     runs, joints, sticks = len(plan.made.cuts), plan.made.joints, plan.saw.bought(plan.made)
     return Planned(found.cost, found.bound, found.work, sticks, rests, joints, runs)
+
+
+def _certificate(
+    plan: BoardPlan, needs: Sequence[Need], made: Supplied, settings: SearchSettings
+) -> CertificateRow:
+    own = [(need.task, need.wanted) for need in needs if not isinstance(need.wanted, Lengths)]
+    covered = Covered(
+        plan.task,
+        tuple((task.surface.id, task.layer_id) for task, _ in own),
+        plan.jointings,
+        all(wanted.lies_in_courses for _, wanted in own),
+    )
+    return certificate_row(
+        covered, plan.saw, made.plans[0], _effort(settings), parted=plan.parted > 0
+    )
 
 
 def _say_parted(plan: BoardPlan, said: Remarks) -> None:

@@ -67,6 +67,11 @@ class Skins:
         return 2 * self.layer.task.product.overall * lengths
 
     @property
+    def lies_in_courses(self) -> bool:
+        """Skins are parts of beams."""
+        return False
+
+    @property
     def names(self) -> list[str]:
         """The names of the skins."""
         return [f"{self.layer.task.at}.{part.label}" for part in self.layer.detail.skins]

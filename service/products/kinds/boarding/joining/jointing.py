@@ -94,6 +94,11 @@ class Setting:
         return self.layer.task.surface.net
 
     @property
+    def lies_in_courses(self) -> bool:
+        """They do."""
+        return True
+
+    @property
     def names(self) -> list[str]:
         """The names of the layer's runs."""
         at, runs = self.layer.task.at, self.layer.detail.laid.runs
