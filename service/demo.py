@@ -16,24 +16,27 @@ from urllib.request import Request, urlopen
 ROOT: Final = Path(__file__).parent.parent
 KINDS: Final = Path(__file__).parent / "products/kinds"
 JOB: Final = KINDS / "boarding/examples/porch.json"
+CHANGE: Final = ROOT / "openapi/examples/changes/hatch.json"
 OUT: Final = ROOT / ".build"
 PATIENCE: Final = 60.0
 """Seconds to wait for the service to be ready."""
 
 
 def job_of(name: str | None) -> Path:
-    """The invented job of a name, any kind's example; the porch without one.
+    """The invented job of a name, any kind's example, or a `change`; the porch without one.
 
     Of two kinds that have the name it is the first one's; `trim/den` says which. Raises SystemExit
     with the names that there are.
     """
     if name is None:
         return JOB
+    if name == "change":
+        return CHANGE
     files = sorted(KINDS.glob("*/examples/*.json"))
     jobs = {f"{file.parts[-3]}/{file.stem}": file for file in files}
     found = [file for key, file in jobs.items() if name in (key, file.stem)]
     if not found:
-        raise SystemExit(f"there is no job {name}; there are {', '.join(jobs)}")
+        raise SystemExit(f"there is no job {name}; there are change, {', '.join(jobs)}")
     return found[0]
 
 
@@ -59,20 +62,21 @@ def run(name: str | None = None) -> int:
 
 def _show(base: str, file: Path) -> None:
     job = file.read_bytes()
-    answer = _post(base, job, "application/json")
-    drawing = _post(base, job, "image/svg+xml")
+    asked = f"{base}/v1/{'changes' if file == CHANGE else 'takeoffs'}"
+    answer = _post(asked, job, "application/json")
+    drawing = _post(asked, job, "image/svg+xml")
     answered, drawn = (OUT / f"{file.stem}.{kind}" for kind in ("json", "svg"))
     answered.write_bytes(answer)
     drawn.write_bytes(drawing)
-    print(_post(base, job, "text/plain").decode())
+    print(_post(asked, job, "text/plain").decode())
     print("The job that was sent:  " + os.path.relpath(file))
     print("The answer in full:     " + os.path.relpath(answered))
     print("The drawing:            " + os.path.relpath(drawn))
 
 
-def _post(base: str, job: bytes, accept: str) -> bytes:
+def _post(asked: str, job: bytes, accept: str) -> bytes:
     headers = {"Content-Type": "application/json", "Accept": accept}
-    with urlopen(Request(f"{base}/v1/takeoffs", job, headers), timeout=30) as answer:
+    with urlopen(Request(asked, job, headers), timeout=30) as answer:
         body: bytes = answer.read()
     return body
 

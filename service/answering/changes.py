@@ -9,7 +9,7 @@ from typing import Any
 import orjson
 
 from service import RULES_VERSION, __version__
-from service.answering.operation import CSV, Operation, Picked, Rendered
+from service.answering.operation import CSV, JSON, SVG, Operation, Picked, Rendered
 from service.answering.refusals import told_of
 from service.answering.takeoffs import gap_of
 from service.changes.change import Change, change
@@ -19,7 +19,11 @@ from service.changes.opening import opened
 from service.changes.ordering import AtHand
 from service.cures import with_tried_findings
 from service.errors import ShapeRefused
-from service.products.registry import rules_digest
+from service.products.registry import nouns, rules_digest
+from service.report.change_sheets import change_sheets
+from service.report.drawing.svg import draw
+from service.report.printout.change import change_printout
+from service.report.printout.columns import USUAL
 from service.report.tables.changes import change_as_csv, change_shape, flat_change
 from service.request.changes import ChangeAsked, change_asked, change_model, placed
 from service.request.cost import cost
@@ -107,19 +111,26 @@ def _answer(read: _Read, picked: Picked) -> Rendered:
     up = up_of(placed_pieces(before), read.up)
     with told_of(read.asked.after, "/after"):
         found = opened(before, after, up)
-        works = [after if not up else take_off(found.left(read.after))]
+        drawn = picked.media == SVG
+        bare = after if not (up or drawn) else take_off(found.left(read.after), draw=drawn)
+        works = [bare]
         if read.stocked is not None:
-            works.append(take_off(found.left(read.stocked)))
+            works.append(take_off(found.left(read.stocked), draw=drawn))
     came = read.came or bool(up)
     made = change(before, after, works, found, read.at_hand, came=came)
     return Rendered(_rendered(made, read, picked), gap_of(made.work))
 
 
 def _rendered(made: Change, read: _Read, picked: Picked) -> bytes:
+    if picked.media == SVG:
+        return draw(change_sheets(made), picked.surface, picked.layer)
     if picked.media == CSV:
         return change_as_csv(made, picked.table)
     tried = replace(made, work=with_tried_findings(made.work))
-    return orjson.dumps(flat_change(tried, _before_version(read.asked.spec.before_version)))
+    answer = orjson.dumps(flat_change(tried, _before_version(read.asked.spec.before_version)))
+    if picked.media == JSON:
+        return answer
+    return change_printout(orjson.loads(answer), nouns(), picked.columns or USUAL).encode()
 
 
 def _before_version(sent: Any) -> BeforeVersion | None:

@@ -7,12 +7,26 @@ from typing import Annotated
 from fastapi import APIRouter, Request, Response
 
 from service.api import accept
-from service.api.parameters import fitting, form_of, tables_of
+from service.api.parameters import (
+    MEDIA,
+    Columns,
+    Layer,
+    Surface,
+    fitting,
+    form_of,
+    tables_of,
+)
 from service.api.work import Work
-from service.compute import CSV, JSON, Picked
+from service.compute import Picked
 from service.report.tables.changes import BY_NAME
 
-Format = Annotated[str | None, form_of(("json", "csv"), "`csv` is what is to buy.")]
+Format = Annotated[
+    str | None,
+    form_of(
+        accept.FORMATS,
+        "`svg` is the drawing, `csv` what is to buy, `txt` the change order on paper.",
+    ),
+]
 Tables = Annotated[str | None, tables_of(BY_NAME, "what is to buy")]
 
 
@@ -24,9 +38,19 @@ def router(work: Work) -> APIRouter:
                  summary="Order a change",
                  description="What a change of a job asks for: pieces that stay, go and come, what "
                  "to buy and what goes back. Stateless: both jobs are sent.")  # fmt: skip
-    async def change(request: Request, format: Format = None, tables: Tables = None) -> Response:
-        media = accept.choose(request.headers.get("accept"), format, (JSON, CSV))
-        picked = Picked(media=media, table=tables, operation="changes")
+    async def change(
+        request: Request,
+        format: Format = None,
+        surface: Surface = None,
+        layer: Layer = None,
+        tables: Tables = None,
+        columns: Columns = None,
+    ) -> Response:
+        media = accept.choose(request.headers.get("accept"), format, MEDIA)
+        picked = Picked(
+            media=media, surface=surface, layer=layer, table=tables, columns=columns,
+            operation="changes",
+        )  # fmt: skip
         return await work.answered(request, fitting(picked, BY_NAME))
 
     return routes

@@ -176,7 +176,10 @@ _WORK: Final[dict[str, tuple[str, str, dict[str, str]]]] = {
         "text/plain": "The cut plan on paper: what to order, the stops of the saw, the cut list.",
     }),
     "change": ("The change order.", "ChangeOrder", {
+        "image/svg+xml": "The drawing, to scale: what stays, what goes and what comes.",
         "text/csv": "One table, what is to buy where none is named; RFC 4180.",
+        "text/plain": "The change order on paper: what to buy, the work step by step, what comes "
+        "down, what is cut in place, the framing, the new pieces.",
     }),
     "compare": ("The comparison.", "ComparisonAnswer", {
         "text/csv": "One table, the variations where none is named; RFC 4180.",

@@ -59,13 +59,13 @@ def _down(total: ChangeTotalRow, rows: Sequence[ChangedPieceRow], job: Job) -> I
     gone = [row for row in rows if row.do == "remove" and row.is_up]
     cut = [row for row in rows if row.do == "recut"]
     if gone:
-        text = f"Take down {counted(len(gone), goods)} of {total.layer}, {_courses(gone)}."
+        text = f"Take down {counted(len(gone), goods)} ({total.layer}): {_courses(gone)}."
         yield total.surface, total.layer, "remove", text
     if cut:
         boards = len({row.was for row in cut})
         text = (
-            f"Cut {counted(boards, goods)} of {total.layer} where they are, {_courses(cut)}; what "
-            "comes off is not used again."
+            f"Cut {counted(boards, goods)} in place ({total.layer}): {_courses(cut)}. What comes "
+            "off is scrap."
         )
         yield total.surface, total.layer, "recut", text
 
@@ -109,7 +109,7 @@ def _up(total: ChangeTotalRow, rows: Sequence[ChangedPieceRow], job: Job) -> Ite
     goods = _goods(total.product, job)
     if any(row.is_up for row in rows):
         if new:
-            text = f"Fit {counted(len(new), f'new {goods}')} of {total.layer}, {_courses(new)}."
+            text = f"Fit {counted(len(new), f'new {goods}')} ({total.layer}): {_courses(new)}."
             yield total.surface, total.layer, "add", text
     elif new or total.remove:
         text = (

@@ -49,13 +49,15 @@ class Member:
 class DrawnPiece:
     """One placed piece: its rings (outer first), its label, and whether it is ripped.
 
-    `size` is written under the label where there is room.
+    `size` is written under the label where there is room. Of a change its `state` says whether it
+    is new, or goes.
     """
 
     rings: tuple[Ring, ...]
     label: str
     rip: bool = False
     size: str = ""
+    state: Literal["as_is", "new", "gone"] = "as_is"
 
 
 @dataclass(frozen=True, slots=True)

@@ -24,7 +24,8 @@ def sheets(takeoff: Takeoff) -> list[Sheet]:
     for layer in takeoff.laid:
         layers.setdefault(layer.task.surface.id, []).append(layer)
     return [
-        _sheet(own[0].task.surface, tuple(_drawn(own, takeoff)), takeoff) for own in layers.values()
+        sheet_of(own[0].task.surface, tuple(_drawn(own, takeoff)), takeoff)
+        for own in layers.values()
     ]
 
 
@@ -33,7 +34,8 @@ def _drawn(layers: Sequence[AnyLaid], takeoff: Takeoff) -> Iterator[DrawnLayer]:
     return (takeoff.drawn[one.task.at] for one in layers if one.task.at in takeoff.drawn)
 
 
-def _sheet(surface: Surface, layers: tuple[DrawnLayer, ...], takeoff: Takeoff) -> Sheet:
+def sheet_of(surface: Surface, layers: tuple[DrawnLayer, ...], takeoff: Takeoff) -> Sheet:
+    """The sheet of a surface with these layers."""
     unit = takeoff.job.unit
     members = [_member(surface, member, unit) for member in surface.members]
     return Sheet(

@@ -143,7 +143,8 @@ def test_examples_of_changes_fill_what_a_change_has_beside_its_jobs() -> None:
         request = json.loads(file.read_bytes())
         sent["Change"] |= set(request)
         for name in ("installed", "leftovers", "delivered"):
-            for row in request.get(name, ()):
+            rows = request.get(name, ())
+            for row in rows if isinstance(rows, list) else ():
                 sent[name] |= {key for key, value in row.items() if value is not None}
         sent["before_version"] |= set(request.get("before_version", ()))
         outcome = answer(file.read_bytes(), Picked(operation="changes"))

@@ -4,6 +4,7 @@ import json
 
 import pytest
 
+from service.compute import Picked, answer
 from service.demo import JOB, job_of
 
 
@@ -25,6 +26,14 @@ def test_a_soffit_round_a_corner_has_a_name() -> None:
 def test_a_wainscot_round_corners_has_a_name() -> None:
     job = json.loads(job_of("wainscot").read_text(encoding="utf-8"))
     assert {area["type"] for area in job["surfaces"]} == {"wall"}
+
+
+def test_a_change_has_a_name() -> None:
+    """A hatch that grows in a porch ceiling of panel, wrap and boards, everything up."""
+    request = json.loads(job_of("change").read_text(encoding="utf-8"))
+    assert request["installed"] == "everything"
+    made = json.loads(answer(job_of("change").read_bytes(), Picked(operation="changes")).body)
+    assert {row["do"] for row in made["pieces"]} == {"keep", "remove", "recut", "add"}
 
 
 def test_a_name_that_is_not_there_tells_which_are() -> None:

@@ -8,7 +8,7 @@ from typing import Final
 from service.products.drawing import DrawnPiece, Ring
 from service.report.drawing.drawn import Drawn
 from service.report.drawing.hatch import within
-from service.report.drawing.ink import Spot, group, shape
+from service.report.drawing.ink import Spot, group, line, shape
 from service.report.drawing.labels import LINE, Box, Choice, Label, stacked, width_of
 from service.report.drawing.placing import crosses
 from service.report.drawing.sheet_layout import Layout, View
@@ -16,25 +16,60 @@ from service.report.drawing.sheet_layout import Layout, View
 RIPPED: Final = "#e2e2e2"
 """The grey of ripped pieces."""
 
+NEW_LOOK: Final = 'stroke-width="0.5"'
+GONE_LOOK: Final = 'stroke-width="0.35" stroke-dasharray="1.6 0.9"'
+"""The outlines of pieces that a change brings, and of those that it takes away."""
+
+HATCH: Final = 1.8
+"""How far apart the lines of new pieces are, mm."""
+
 _RANK = 60
 
 
 def pieces(marks: list[DrawnPiece], layout: Layout) -> Drawn:
     """Each piece as one path, grey where it is ripped; labels where they fit inside."""
     view = layout.view
+    there = [mark for mark in marks if mark.state == "as_is"]
     ink = [
         shape(
             ([view.spot(point) for point in ring] for ring in mark.rings),
             f'fill="{RIPPED}"' if mark.rip else "",
         )
-        for mark in marks
+        for mark in there
     ]
     fitting = [label for mark in marks if (label := _piece_label(mark, view)) is not None]
     usual = _least_side(marks, view)
     weight = 0.15 if usual > 0.8 else 0.08
     look = f'fill="#fff" fill-rule="evenodd" stroke="{_edge_grey(usual)}" stroke-width="{weight}"'
     named = sum(bool(mark.label) for mark in marks)
-    return Drawn(group("pieces", look, ink), tuple(fitting), False, len(fitting) < named)
+    drawn = group("pieces", look, ink) + _changed(marks, view)
+    return Drawn(drawn, tuple(fitting), False, len(fitting) < named)
+
+
+def _changed(marks: list[DrawnPiece], view: View) -> str:
+    """New pieces hatched in a bold line, and those that go dashed over them: without colour."""
+    new = [mark for mark in marks if mark.state == "new"]
+    gone = [mark for mark in marks if mark.state == "gone"]
+    spots = [[[view.spot(point) for point in ring] for ring in mark.rings] for mark in new]
+    ink = [shape(rings, 'fill="#fff" fill-rule="evenodd"') for rings in spots]
+    ink += [part for rings in spots for part in hatched(rings)]
+    taken = [shape([view.spot(point) for point in ring] for ring in mark.rings) for mark in gone]
+    return group("new", f'stroke="#000" {NEW_LOOK}', ink) + group(
+        "gone", f'fill="none" stroke="#000" {GONE_LOOK}', taken
+    )
+
+
+def hatched(rings: list[list[Spot]]) -> list[str]:
+    """The hatch of a new piece, holes left out."""
+    xs, ys = [x for x, _ in rings[0]], [y for _, y in rings[0]]
+    low, high, top, bottom = min(xs), max(xs), min(ys), max(ys)
+    deep = bottom - top
+    lines = []
+    for k in range(int((high - low + deep) / HATCH) + 1):
+        x = low + k * HATCH
+        for start, end in within(rings, (x, top), (x - deep, bottom)):
+            lines.append(line(start, end, 'stroke-width="0.13"'))
+    return lines
 
 
 def _edge_grey(usual: float) -> str:

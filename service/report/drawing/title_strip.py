@@ -19,11 +19,11 @@ from service.products.drawing import (
 )
 from service.report.drawing.behind import behind_look
 from service.report.drawing.hatch import crossed
-from service.report.drawing.ink import Spot, line, rectangle
+from service.report.drawing.ink import Spot, line, rectangle, shape
 from service.report.drawing.labels import LINE, SIZE, Choice, Label, Word, fitted, wrapped
 from service.report.drawing.marks import LAP_LOOK, STANDING_LOOK
 from service.report.drawing.measures import measured_line
-from service.report.drawing.pieces import RIPPED
+from service.report.drawing.pieces import GONE_LOOK, NEW_LOOK, RIPPED, hatched
 from service.report.drawing.sheet_layout import EDGE, STRIP, WIDE, Frame, extent
 
 CAUTION: Final = "Do not scale; go by the figures."
@@ -166,11 +166,24 @@ def _box_sample(fill: str) -> _Sample:
     return lambda at: [rectangle(at[0], at[1] - 1.6, _SAMPLE_WIDE, 3.2, look)]
 
 
+def _ring_sample(at: Spot) -> list[Spot]:
+    x, y = at
+    return [(x, y - 1.6), (x + _SAMPLE_WIDE, y - 1.6), (x + _SAMPLE_WIDE, y + 1.6), (x, y + 1.6)]
+
+
+def _new_sample(at: Spot) -> list[str]:
+    ring = _ring_sample(at)
+    return [*hatched([ring]), shape([ring], f'fill="none" {NEW_LOOK}')]
+
+
+def _gone_sample(at: Spot) -> list[str]:
+    return [shape([_ring_sample(at)], f'fill="none" {GONE_LOOK}')]
+
+
 def _opening_sample(at: Spot) -> list[str]:
     x, y = at
-    ring = [(x, y - 1.6), (x + _SAMPLE_WIDE, y - 1.6), (x + _SAMPLE_WIDE, y + 1.6), (x, y + 1.6)]
     return [
-        *crossed(ring, 2.0, 'stroke-width="0.1"'),
+        *crossed(_ring_sample(at), 2.0, 'stroke-width="0.1"'),
         rectangle(x, y - 1.6, _SAMPLE_WIDE, 3.2, 'fill="none" stroke-width="0.4"'),
     ]
 
@@ -193,9 +206,12 @@ def _rows(sheet: Sheet, layer: DrawnLayer | None) -> list[_Row]:
     marks = layer.marks if layer else ()
     kinds = {type(mark) for mark in marks}
     ripped = any(isinstance(mark, DrawnPiece) and mark.rip for mark in marks)
+    states = {mark.state for mark in marks if isinstance(mark, DrawnPiece)}
     dashes = 'stroke-width="0.18" stroke-dasharray="4 0.8 0.5 0.8"'
     return [
         _Row("outline", _stroke('stroke-width="0.7"'), True),
+        _Row("new", _new_sample, "new" in states),
+        _Row("taken out", _gone_sample, "gone" in states),
         _Row("opening", _opening_sample, bool(sheet.openings)),
         _Row(f"{sheet.support}, its centre", _stroke(dashes), bool(sheet.members)),
         _Row("nailer or block", _stroke(STANDING_LOOK), Standing in kinds),
