@@ -218,10 +218,19 @@ def _measured(off_by: Sequence[Off] | None, base: Made, unit: str) -> _Part:
 def _ranking(rows: Sequence[VariationRow], refused: Sequence[RefusedRow]) -> Iterator[str]:
     if len(rows) > 1:
         best = [row.variation for row in rows if row.rank == 1]
-        yield f"Best: {', '.join(best)}. {rows[0].why}"
+        yield f"Best: {_named(best)}. {rows[0].why}"
     names = list(dict.fromkeys(row.variation for row in refused))
     if names:
-        yield f"Refused: {', '.join(names)}."
+        yield f"Refused: {_named(names)}."
+
+
+MOST_NAMED: Final = 6
+"""Variations that a sentence names; of more it says how many."""
+
+
+def _named(names: Sequence[str]) -> str:
+    more = len(names) - MOST_NAMED
+    return ", ".join(names[:MOST_NAMED]) + (f" and {more} more" if more > 0 else "")
 
 
 def _most_waste(waste: Sequence[Any], tried: Sequence[Any]) -> Iterator[str]:

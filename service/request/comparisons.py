@@ -85,6 +85,9 @@ def _unfit(one: Variation, k: int, fault: Unfit) -> Fault:
     detail = f"variation {one.id}, operation {fault.number} ({operation.op} at {path}): {fault.why}"
     cure = Cure(f"{at}/op", "add") if fault.would_add else None
     detail += "; `add` puts in a member that is not there yet" if fault.would_add else ""
+    if fault.parent:
+        parent = _shown("/".join(operation.path.split("/")[: fault.parent + 1]))
+        detail += f"; an `add` of an empty object at {parent} before it puts in its parent"
     return Fault(f"patch-{fault.part}", detail, f"{at}/{fault.part}", cure=cure)
 
 

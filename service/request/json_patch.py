@@ -12,6 +12,9 @@ from service.schemas.json_patch import Carry, Operation, Put
 MOST_COPIED: Final = 2_000
 """Values that one copy may be of: copies of copies would grow without end."""
 
+ADDING: Final = "add to"
+"""What is done to the parent of a place at which something is added."""
+
 Part: TypeAlias = Literal["path", "from", "value"]
 """The member of an operation that is at fault."""
 
@@ -19,14 +22,18 @@ Part: TypeAlias = Literal["path", "from", "value"]
 class Unfit(Exception):
     """An operation cannot be done: which, by its number from 0, which member of it, and why.
 
-    `would_add`: it would go through as `add`.
+    `would_add`: it would go through as `add`. `parent`: so many parts of its path lead to a parent
+    that must be put in before; 0 where that would not mend it.
     """
 
-    def __init__(self, why: str, part: Part = "path", *, would_add: bool = False) -> None:
+    def __init__(
+        self, why: str, part: Part = "path", *, would_add: bool = False, parent: int = 0
+    ) -> None:
         super().__init__(why)
         self.why = why
         self.part = part
         self.would_add = would_add
+        self.parent = parent
         self.number = 0
 
 
@@ -119,6 +126,7 @@ def _at(document: Any, parts: Sequence[str], op: str, part: Part = "path") -> An
             raise Unfit(
                 f"nothing stands there that it could {op}: {_reached(deep, spot)}", part,
                 would_add=op == "replace" and is_last and isinstance(spot, dict),
+                parent=deep + 1 if op == ADDING and isinstance(spot, dict) else 0,
             )  # fmt: skip
         spot = spot[int(key)] if isinstance(spot, list) else spot[key]
     return spot
@@ -178,7 +186,7 @@ def _added(document: Any, parts: Sequence[str], value: Any) -> Any:
     if not parts:
         return value
     *way, key = parts
-    spot = _at(document, way, "add to")
+    spot = _at(document, way, ADDING)
     if isinstance(spot, dict):
         return _replaced(document, way, {**spot, key: value})
     if not isinstance(spot, list):

@@ -103,7 +103,7 @@ def test_each_variation_is_what_it_is_alone(job: Request, names: set[str]) -> No
             ] == [{key: one.get(key) for key in kept} for one in refused(request)[1]]  # fmt: skip
 
 
-@FEW
+@examples(4)
 @given(job=small(), names=st.permutations(list(PUT)))
 def test_order_of_variations_changes_nothing(job: Request, names: list[str]) -> None:
     one = compared(job, variations=[variation(name) for name in names[:3]])
@@ -112,7 +112,7 @@ def test_order_of_variations_changes_nothing(job: Request, names: list[str]) -> 
     assert sorted(map(str, one["refused"])) == sorted(map(str, two["refused"]))
 
 
-@FEW
+@examples(4)
 @given(job=small())
 def test_the_ranking_is_by_the_stated_figures(job: Request) -> None:
     """The first figure that differs decides; equal figures have equal ranks."""
@@ -281,6 +281,17 @@ def test_a_patch_that_cannot_be_made_is_refused_by_name(
         assert cure == {"op": "replace", "path": f"/variations/1/patch/{last}/op", "value": op}
         request = patched(request, fault["cure"])
         assert asked(request, OPERATION).kind == "answer"
+
+
+def test_a_missing_parent_is_named_and_can_be_put_in() -> None:
+    job = requests.job(requests.room(100, 60))
+    add = {"op": "add", "path": "/rules/stagger", "value": 12}
+    request = {"job": job, "variations": [{"id": "less", "patch": [add]}]}
+    _, (fault,) = refused(request, OPERATION)
+    assert "an `add` of an empty object at /rules before it" in fault["detail"]
+    put = {"op": "add", "path": "/rules", "value": {}}
+    told = compared(job, variations=[{"id": "less", "patch": [put, add]}])
+    assert {row["variation"] for row in told["variations"]} == {"as_sent", "less"}
 
 
 def test_what_cannot_be_compared_is_refused_by_name() -> None:
