@@ -216,11 +216,16 @@ def _single(widths: Widths, start: Start) -> Scheme:
 
 
 def schemes(widths: Widths, features: Sequence[Feature], spacer_max: int) -> list[Scheme]:
-    """Every way worth comparing, the plain ones first."""
+    """Every way worth comparing, the plain ones first; the order of features changes nothing.
+
+    Where some start meets all features, the middle between the two that lie furthest apart on a
+    course does: so each two of them share their miss in one of the ways (3.7).
+    """
     found: list[Scheme | None] = [balanced(widths), whole(widths), full_first(widths)]
-    found += [aimed(widths, feature) for feature in features]
-    if len(features) > 1:
-        found += _for_two(widths, features[0], features[1], spacer_max)
+    in_order = sorted(features, key=lambda one: (one.at, one.on))
+    found += [aimed(widths, feature) for feature in in_order]
+    for one, two in itertools.combinations(in_order, 2):
+        found += _for_two(widths, one, two, spacer_max)
     found.append(balanced_narrow(widths))
     return [scheme for scheme in found if scheme is not None]
 

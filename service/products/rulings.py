@@ -173,17 +173,24 @@ class StickRulings(SawingRulings, StockRulings):
     __slots__ = ()
 
 
-class BackingRulings(Rulings):
-    """What must stand behind a layer where the framing has nothing; ticks."""
+class BlockRulings(Rulings):
+    """What is counted of blocks behind a layer; ticks."""
 
     __slots__ = ()
 
     backing = Ruling(str)
-    edge_nailer = Ruling(int)
-    opening_nailer = Ruling(int)
     merge_blocks = Ruling(int)
     end_nails = Ruling(int)
     nailer_spacing = Ruling(int)
+
+
+class BackingRulings(BlockRulings):
+    """What must stand behind a layer that ends at walls and at openings; ticks."""
+
+    __slots__ = ()
+
+    edge_nailer = Ruling(int)
+    opening_nailer = Ruling(int)
 
 
 class DrivingRulings(Rulings):

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from math import hypot
 from typing import Any
 
 from service.errors import Fault, TradeRefused
 from service.geometry.flatness import Flatness, Reading
-from service.geometry.members import numbered
-from service.geometry.surface import Surface
-from service.units.ticks import INCH, MM
+from service.geometry.members import behind, numbered
+from service.geometry.surface import Member, Surface
+from service.units.ticks import INCH, MM, SIXTY_FOURTH, whole
 from service.units.writing import both, counted
 
 STRAIGHTEDGE, MOST_OFF = 72 * INCH, INCH // 8
@@ -24,11 +25,12 @@ def flatness_of(
 ) -> Flatness | None:
     """How flat the members lie; None where nothing was read. Refused where no such member stands.
 
-    So are two readings of one mark.
+    So are a reading beyond its end and two of one mark.
     """
     if spec.flatness is None:
         return None
-    sent, stations = spec.flatness, {one.number: one.at for one in numbered(surface)}
+    members = {one.number: one for one in numbered(surface)}
+    sent, stations = spec.flatness, {number: one.at for number, one in members.items()}
     at = f"{pointer}/flatness/readings"
     found: dict[tuple[int, int], Reading] = {}
     faults = []
@@ -36,6 +38,13 @@ def flatness_of(
         if one.member not in stations:
             text = f"no member {one.member}: {counted(len(stations), 'members')} stand here"
             faults.append(Fault("no-such-member", text, f"{at}/{k}/member", rule="1.5"))
+        elif one.at > (reach := _reach(surface, members[one.member].member)):
+            text = (
+                f"member {one.member} is {both(reach)} long behind the surface, and the reading is "
+                f"at {both(one.at)}: marks are measured along it, from its left or lower end"
+            )
+            faults.append(Fault("read-beyond-member", text, f"{at}/{k}/at", rule="1.5",
+                                measure=one.at, limit=reach))  # fmt: skip
         elif (one.member, one.at) in found:
             text = f"member {one.member} has two readings at {both(one.at)}: keep one"
             faults.append(Fault("read-twice", text, f"{at}/{k}/at", rule="1.5"))
@@ -51,3 +60,12 @@ def flatness_of(
         straightedge=default("flatness.straightedge", "1.5", sent.straightedge, STRAIGHTEDGE),
         most_off=default("flatness.off", "1.5", sent.off, MOST_OFF),
     )
+
+
+def _reach(surface: Surface, member: Member) -> int:
+    """How far along a member a reading may lie: to its other end, and 1/64 in for rounding."""
+    line = behind(surface.outline, member)
+    if line is None:
+        return 0
+    (ax, ay), (bx, by) = line
+    return whole(hypot(bx - ax, by - ay)) + SIXTY_FOURTH

@@ -49,23 +49,14 @@ class StickRules(SawingRules, StockRules):
     )
 
 
-class BackingRules(Asked):
-    """What must stand behind a layer where the framing has nothing."""
+class BlockRules(Asked):
+    """What is counted of blocks behind a layer, where the framing has nothing."""
 
     backing: Literal["count", "none"] | None = Field(
         None,
         description="Whether nailers, headers and blocks that must stand behind are counted: what "
         "they carry hangs no more. They are never computed. `none`: the framer has them already. "
         "Default: count.",
-    )
-    edge_nailer: Reach | None = Field(
-        None,
-        description="A wall that runs with the members has a nailer if none is this near to the "
-        "layer's edge there.",
-    )
-    opening_nailer: Reach | None = Field(
-        None,
-        description="A side of an opening has a nailer if no member is this near to it.",
     )
     merge_blocks: Reach | None = Field(
         None, description="Two blocks in one bay this near to each other are one."
@@ -75,6 +66,20 @@ class BackingRules(Asked):
     )
     nailer_spacing: Spacing | None = Field(
         None, description="Fasteners along a nailer are no farther apart than this."
+    )
+
+
+class BackingRules(BlockRules):
+    """What must stand behind a layer that ends at walls and at openings."""
+
+    edge_nailer: Reach | None = Field(
+        None,
+        description="A wall that runs with the members has a nailer if none is this near to the "
+        "layer's edge there.",
+    )
+    opening_nailer: Reach | None = Field(
+        None,
+        description="A side of an opening has a nailer if no member is this near to it.",
     )
 
 

@@ -12,7 +12,7 @@ from service.products.kind import AnyKind
 from service.products.layer import AnyPlaced
 from service.products.remarks import Remarks
 from service.products.rows import BackingRow, FastenerRow
-from service.products.rulings import BackingRulings, HoldRulings
+from service.products.rulings import BlockRulings, HoldRulings
 from service.takeoff.job import Job
 from service.units.ticks import INCH
 
@@ -23,7 +23,7 @@ USUAL_THICKNESS = 3 * INCH // 2
 def nailing_of(placed: AnyPlaced) -> Nailing | None:
     """How what stands behind a layer is held, by its rules; None where its kind has none."""
     rules = placed.laid.task.rules
-    if not isinstance(rules, BackingRulings):
+    if not isinstance(rules, BlockRulings):
         return None
     return Nailing(rules.end_nails, rules.nailer_spacing)
 

@@ -11,7 +11,7 @@ from hypothesis import given
 
 from tests.independent import any_kind, box_beams
 from tests.strategies import transforms
-from tests.strategies.asking import answered
+from tests.strategies.asking import answered, refused
 from tests.strategies.budget import FEW, LAW
 from tests.strategies.grids import grids
 
@@ -114,3 +114,19 @@ def test_where_a_room_is_drawn_changes_no_part(request: Request) -> None:
     one, other = answered(request), answered(transforms.translated(request, 37, -210))
     for table in ("beam_parts", "order", "ledger", "joints"):
         assert one[table] == other[table], table
+
+
+def test_rules_of_nailers_at_walls_are_none_of_beams() -> None:
+    """They are counted behind boards and sheets: sent with a layer of beams they are refused."""
+    beams = {"kind": "box_beams", "product": "skin", "width": 7.5, "drop": 6,
+             "sets": [{"direction": 0, "count": 1}], "rules": {"edge_nailer": 3}}  # fmt: skip
+    area = {"id": "den", "view": "facing", "rectangle": [180, 120], "layers": [beams],
+            "supports": {"direction": 90, "spacing": 16}}  # fmt: skip
+    skin = {"id": "skin", "form": "board", "profile": "square_edge", "overall": 9.25,
+            "thickness": 0.75, "stock": [{"length": "16 ft"}]}  # fmt: skip
+    kind, (fault, *_) = refused({"unit": "in", "surfaces": [area], "products": [skin]})
+    assert (kind, fault["pointer"]) == (
+        "ShapeRefused", "/surfaces/0/layers/0/rules/edge_nailer",
+    )  # fmt: skip
+    answered({"unit": "in", "surfaces": [area | {"layers": [beams | {"rules": {}}]}],
+              "products": [skin], "rules": {"edge_nailer": 3}})  # fmt: skip

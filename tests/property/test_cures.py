@@ -36,6 +36,7 @@ CURABLE: Final[dict[str, tuple[When, str]]] = {
     "members-not-read": ("never", _CALLER),
     "no-corner-before": ("never", _CALLER),
     "no-such-member": ("never", _CALLER),
+    "read-beyond-member": ("never", _CALLER),
     "read-twice": ("never", _CALLER),
     "shims-thick": ("never", _NOTE),
     "nailers-laid": ("never", _CALLER),

@@ -154,3 +154,32 @@ def test_without_straps_shims_go_where_it_was_read() -> None:
     found = answered(request)
     rows = [(row["member"], row["along"], row["shim"], row["strap"]) for row in found["shims"]]
     assert rows == [(1, 100, 0.25, None), (3, 50, 0.125, None)]
+
+
+@FEW
+@given(
+    length=st.integers(60, 200), depth=st.integers(40, 120), past=st.integers(0, 40),
+    upright=st.booleans(),
+)  # fmt: skip
+def test_a_reading_beyond_the_end_of_its_member_is_refused(
+    length: int, depth: int, past: int, upright: bool
+) -> None:
+    """To its end it is taken, and beyond it refused with how long the member is (1.5)."""
+    reach = depth if upright else length
+    reading = {"member": 1, "at": reach + past, "dip": 0.25}
+    area = {"id": "loft", "view": "facing", "rectangle": [length, depth],
+            "supports": {"direction": 90 if upright else 0, "spacing": 16, "first": 8},
+            "flatness": {"readings": [reading]},
+            "layers": [{"kind": "boarding", "product": "pine", "joints": "anywhere",
+                        "direction": 0 if upright else 90}]}  # fmt: skip
+    pine = {"id": "pine", "form": "board", "profile": "square_edge", "overall": 5.5,
+            "thickness": 0.75, "stock": [{"length": "12 ft"}]}  # fmt: skip
+    request = {"unit": "in", "surfaces": [area], "products": [pine]}
+    if not past:
+        answered(request)
+        return
+    kind, (fault, *_) = refused(request)
+    assert (kind, fault["code"], fault["pointer"]) == (
+        "TradeRefused", "read-beyond-member", "/surfaces/0/flatness/readings/0/at",
+    )  # fmt: skip
+    assert fault["limit"] == pytest.approx(reach, abs=1 / 32)

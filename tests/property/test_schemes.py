@@ -6,6 +6,7 @@ The rules 3.2 to 3.15 are common practice.
 
 from __future__ import annotations
 
+from dataclasses import replace
 from itertools import pairwise
 from typing import Literal
 
@@ -175,6 +176,7 @@ def test_two_features_share_the_miss_or_are_both_met(
     """The plain ways are there; one splits the miss, one spreads the joints if it may (3.7)."""
     most = spacer_max * SIXTY_FOURTH
     found = schemes(own, [one, two], most)
+    one, two = sorted((one, two), key=lambda feature: (feature.at, feature.on))
     assert found[:2] == [balanced(own), full_first(own)]
     assert found[2:4] == [aimed(own, one), aimed(own, two)]
     narrow = balanced_narrow(own)
@@ -193,6 +195,35 @@ def test_two_features_share_the_miss_or_are_both_met(
         assert all(scheme.spacer == apart // courses - own.coverage for scheme in spread)
     elif not halves:
         assert spread == []
+
+
+@examples(200)
+@given(
+    own=widths(), data=st.data(), phase=st.integers(0, 6 * INCH), count=st.integers(2, 5),
+    tolerance=st.sampled_from([INCH // 16, INCH // 8]),
+)  # fmt: skip
+def test_features_that_some_start_meets_are_all_met_in_whatever_order(
+    own: Widths, data: st.DataObject, phase: int, count: int, tolerance: int
+) -> None:
+    """They lie on the grid of one start, each off it by no more than the tolerance (3.7).
+
+    But for the 1/64 in that a first course may give at its edge (3.1).
+    """
+    own = replace(own, net=max(own.net, 12 * own.module), spacer=0, groove=0)
+    steps = data.draw(st.lists(st.integers(2, 9), min_size=count, max_size=count))
+    most = tolerance - SIXTY_FOURTH - 4
+    off = st.integers(-most, most)
+    features = [
+        Feature(phase % own.module + step * own.module + data.draw(off)
+                - (own.coverage // 2 if on == "centre" else 0), on)
+        for step in steps
+        for on in [data.draw(st.sampled_from(["joint", "centre"]))]
+    ]  # fmt: skip
+    limits = Limits(0, 0, tolerance)
+    best = ranked(schemes(own, features, 0), features, Edges(), limits)[0]
+    assert max(best.misses) <= tolerance
+    turned = data.draw(st.permutations(features))
+    assert schemes(own, turned, INCH // 16) == schemes(own, features, INCH // 16)
 
 
 def judged(scheme: Scheme, features: list[Feature], edges: Edges, limits: Limits) -> Ranked:

@@ -9,10 +9,10 @@ from service.products.goods.board.spec import BoardProduct
 from service.products.goods.lumber.rulings import LumberRulings
 from service.products.kinds.box_beams.spec import BoxBeamLayer
 from service.products.layer import Task as TaskOf
-from service.products.rulings import BackingRulings, DrivingRulings, HoldRulings, Ruling
+from service.products.rulings import BlockRulings, DrivingRulings, HoldRulings, Ruling
 
 
-class BoxBeamRulings(BoardRulings, LumberRulings, HoldRulings, DrivingRulings, BackingRulings):
+class BoxBeamRulings(BoardRulings, LumberRulings, HoldRulings, DrivingRulings, BlockRulings):
     """Rules and choices of box beams; ticks, `core_fasteners` a count."""
 
     __slots__ = ()

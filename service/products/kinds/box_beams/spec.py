@@ -12,13 +12,13 @@ from service.products.goods.lumber.spec import LumberRules
 from service.schemas.base import Asked
 from service.schemas.bounds import Bearing, Margin, Reach, Spacing, Within
 from service.schemas.quantities import Count, Degrees, Length, LengthOrZero, Name
-from service.schemas.rules import BackingRules, DrivingRules, HoldRules
+from service.schemas.rules import BlockRules, DrivingRules, HoldRules
 from service.schemas.surface import LOW_SIDE, LayerBase, way
 
 MOST_BEAMS = 24
 
 
-class BoxBeamRules(BoardRules, LumberRules, HoldRules, DrivingRules, BackingRules):
+class BoxBeamRules(BoardRules, LumberRules, HoldRules, DrivingRules, BlockRules):
     """Trade rules that concern box beams. The nearest wins: layer, then surface, then job.
 
     Keys that other kinds have too mean the same there. The number of each rule stands in the
