@@ -150,6 +150,7 @@ CURABLE: Final[dict[str, tuple[When, str]]] = {
     "rests-need-prices": ("sometimes", _TRIED),
     "reveal-needs-sides": ("sometimes", _TRIED),
     "reveal-too-deep": ("sometimes", _TRIED),
+    "rim-ripped": ("never", _NOTE),
     "rip-small": ("sometimes", "only where another start was sent; best was taken otherwise"),
     "rip-too-small": ("sometimes", _TRIED),
     "raw-ends-tight": ("never", "sound ends are picked on site; a trim is the caller's choice"),

@@ -242,3 +242,35 @@ def test_base_runs_on_the_face_of_the_boards_and_is_mitred_round_the_corner() ->
     second = answered(changed(request, "/surfaces/0/edges/0/is", "inside_second"))
     (piece,) = (one for one in second["pieces"] if one["layer"] == "base")
     assert piece["ends"] == ["coped", "mitred"]
+
+
+@FEW
+@given(depth=shapes.inches(40, 150), low=st.booleans(), gap=st.sampled_from([0.125, 0.1875]))
+def test_a_deck_begins_at_its_rim_with_a_whole_board_and_ends_at_the_house(
+    depth: float, low: bool, gap: float
+) -> None:
+    """Of 5-1/2 in and the gap between them; against the house is no rip under 1 in (3.17).
+
+    Over depth + 1 - 1/8 in: k boards and gaps, and what is left; where that is under 1 in the width
+    is shared otherwise, and told.
+    """
+    rim, house = (0, 2) if low else (2, 0)
+    deck = {"id": "deck", "type": "deck", "rectangle": [140, depth],
+            "edges": [{"edge": rim, "is": "overhang"}, {"edge": house, "is": "bare"}],
+            "supports": {"direction": 90, "spacing": 16, "ends": True},
+            "layers": [{"id": "boards", "kind": "boarding", "product": "plank", "direction": 0,
+                        "spacer": gap, "joints": "none"}]}  # fmt: skip
+    plank = {"id": "plank", "form": "board", "profile": "square_edge", "overall": 5.5,
+             "thickness": 1, "stock": [{"length": "12 ft"}]}  # fmt: skip
+    answer = answered(job(deck, plank))
+    rows, codes = answer["courses"], {row["code"] for row in answer["findings"]}
+    net = depth + 1 - 0.125
+    left = math.fmod(net + gap, 5.5 + gap) - gap
+    assert rows[0]["near"] == pytest.approx(-1 if low else depth + 1)
+    assert min(row["width"] for row in rows) >= 1
+    if "rim-ripped" in codes:
+        assert 1 / 64 < left < 1
+        return
+    assert rows[0]["width"] == 5.5
+    if 1 / 64 < left < 5.5 - 1 / 64:
+        assert rows[-1]["width"] == pytest.approx(left, abs=1e-4)

@@ -42,6 +42,7 @@ KIND = Kind(
             "lap-nailed-through",
             "part-left-out",
             "piece-unheld",
+            "rim-ripped",
             "rip-small",
             "run-dropped",
             "smooth-nail-in-panel",

@@ -23,7 +23,7 @@ from service.layout.start_lines import best_line, smallest_rip
 from service.products.kinds.boarding.spec import Aim
 from service.units.ticks import SIXTY_FOURTH
 
-WholeAt: TypeAlias = Literal["outer edge", "outside corner", "bottom"]
+WholeAt: TypeAlias = Literal["outer edge", "outside corner", "rim", "bottom"]
 """Where the first course lies whole by custom."""
 
 
@@ -35,7 +35,8 @@ class Ways:
     `middle` the station in the middle of the outline across. `sent` is the start asked for.
     `whole_at` is where the first course lies whole unless the caller or a rip says otherwise: at
     the edge of a soffit that is seen, where it is boarded along its length (3.18), at the one
-    outside corner of a wall boarded upright (3.16), and at the bottom of one boarded level (3.9).
+    outside corner of a wall boarded upright (3.16), at the one rim that boards overhang (3.17), and
+    at the bottom of a wall boarded level (3.9).
     `aims` are those that these courses can meet, `rest` what is left of the last board round the
     corner, from which they go on, `zones` those of lapped boards whose courses begin at lines.
     """

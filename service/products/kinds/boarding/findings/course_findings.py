@@ -155,6 +155,7 @@ _RIPPED = {
     "bottom": ("bottom-ripped", "3.9"),
     "outer edge": ("outer-edge-ripped", "3.18"),
     "outside corner": ("corner-ripped", "3.16"),
+    "rim": ("rim-ripped", "3.17"),
 }
 """The finding where the first course cannot lie whole, and its rule."""
 

@@ -14,8 +14,8 @@ from service.layout.courses import Feature, Widths
 from service.layout.ranking import Edges, Limits, Ranked
 from service.products.goods.board.board import Board
 from service.products.kinds.boarding.laying.corners import (
-    corner_side,
     rest_of,
+    seen_side,
     starts_at_low_side,
 )
 from service.products.kinds.boarding.laying.direction import direction_of
@@ -86,8 +86,9 @@ def ways_of(
 def _whole_at(task: Task, inset: Region, starts_low: bool) -> WholeAt | None:
     """The edge at which the first course lies whole by custom (3.9, 3.16, 3.18)."""
     low, high, near, far = bounds(inset)
-    if corner_side(task) == ("low" if starts_low else "high"):
-        return "outside corner"
+    side = seen_side(task)
+    if side is not None and side[0] == ("low" if starts_low else "high"):
+        return side[1]
     if task.surface.type == "soffit" and high - low >= far - near:
         return "outer edge"
     level = task.surface.type == "wall" and direction_of(task) == 0

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from fractions import Fraction
-from typing import Literal
+from typing import Final, Literal
 
 from service.errors import Fault, TradeRefused
 from service.geometry.ends import NEARLY_ALONG
@@ -12,6 +13,15 @@ from service.products.goods.board.board import Board
 from service.products.kinds.boarding.laying.direction import direction_of
 from service.products.kinds.boarding.laying.least_widths import least_rip
 from service.products.kinds.boarding.rulings import Task
+from service.products.kinds.boarding.ways import WholeAt
+
+SEEN: Final[Mapping[str | None, WholeAt]] = {
+    "outside_lapping": "outside corner",
+    "outside_butting": "outside corner",
+    "outside_mitred": "outside corner",
+    "overhang": "rim",
+}
+"""Edges at which the first course is seen, and lies whole where it can."""
 
 
 def is_reversed(task: Task) -> bool:
@@ -21,24 +31,27 @@ def is_reversed(task: Task) -> bool:
 
 def starts_at_low_side(task: Task) -> bool:
     """Whether course 1 lies on the low side, facing the finished side."""
-    turned, corner = is_reversed(task), corner_side(task)
+    turned, seen = is_reversed(task), seen_side(task)
     usual: Literal["low", "high"] = "low"
-    if corner is not None:
-        usual = "low" if (corner == "low") != turned else "high"
+    if seen is not None:
+        usual = "low" if (seen[0] == "low") != turned else "high"
     return (task.rules.start_side(usual) == "low") != turned
 
 
-def corner_side(task: Task) -> Literal["low", "high"] | None:
-    """The side across the boards on which alone an outside corner runs with them (3.16)."""
+def seen_side(task: Task) -> tuple[Literal["low", "high"], WholeAt] | None:
+    """The side across the boards that alone is seen: an outside corner, or a rim (3.16, 3.17).
+
+    None where there is no such edge along the boards, or one on either side.
+    """
     frame = frame_of(task.surface.outline, direction_of(task))
     extent = max(frame.to(corner)[1] for corner in task.surface.outline)
-    found = set[Literal["low", "high"]]()
+    found: dict[Literal["low", "high"], WholeAt] = {}
     for edge in task.surface.edges:
-        if (edge.what or "").startswith("outside"):
+        if edge.what in SEEN:
             a, b = frame.to(edge.start), frame.to(edge.end)
             if abs(b[1] - a[1]) < NEARLY_ALONG * abs(b[0] - a[0]):
-                found.add("low" if a[1] + b[1] < extent else "high")
-    return found.pop() if len(found) == 1 else None
+                found["low" if a[1] + b[1] < extent else "high"] = SEEN[edge.what]
+    return found.popitem() if len(found) == 1 else None
 
 
 def rest_of(task: Task, board: Board) -> int | None:
