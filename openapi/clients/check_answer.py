@@ -314,7 +314,7 @@ class Proof:
         self.kerf, self.trims = job.rule(layers[0], "kerf"), job.trims(layers[0])
         self.tables = {one["ends"]: (one["cells"], one["worths"]) for one in self.told["worths"]}
         self.costs, self.joint = costs(job, plan)
-        self.unit = TICKS[job.unit] if plan["measured_in"] == "length" else 1
+        self.unit, self.reached = TICKS[job.unit] if plan["measured_in"] == "length" else 1, {}
         self.runs = {run["id"]: run for run in job.boards("runs") if job.layer(run) in layers}
         self.each = [(one, name) for one in self.told["runs"] for name in one["runs"]]
         rooms = [self.rooms(row) for row in self.stock if row[2] != 0]
@@ -402,7 +402,7 @@ class Proof:
                 yield f"a joint or a bearing of {name} is no station of it"
 
     def total(self):
-        """The cheapest ways of all runs, less what windows and caps owe, as costs are read."""
+        """The least cost that is no less than all runs at their cheapest, less windows and caps."""
         found, known = 0, {}
         for one, name in self.each:
             low, high, near, far = self.job.box(self.runs[name])
@@ -421,7 +421,6 @@ class Proof:
         costs = [Fraction(cost) for cost in (self.joint, *self.costs)]
         scale = lcm(*(cost.denominator for cost in costs))
         step = Fraction(gcd(*(int(cost * scale) for cost in costs)), scale)
-        # A plan costs a sum of sticks and joints: the least that is not less.
         return ceil(least / step) * step if step else least
 
     def kind(self, layer, *walls):
@@ -447,7 +446,7 @@ class Proof:
     def anywhere(self, one, layer, share, _):
         """The same cell by cell: a piece over `k` of them has `k - 1` and the cut at least."""
         grid, cut = self.told["grid"], self.kerf // self.told["grid"]
-        length, most = -(-(one["to"] - one["from"]) // grid), self.longest[2] + 1 - cut
+        length, most = max(1, -(-(one["to"] - one["from"]) // grid)), self.longest[2] + 1 - cut
 
         def worths(*walls):
             ends, least = self.kind(layer, *walls)
@@ -456,11 +455,11 @@ class Proof:
             return [self.worth(ends, size, share) + joint if size <= self.longest[ends] else inf
                     for size in sizes]  # fmt: skip
 
-        inner, last = worths(False, False), worths(False, True)
-        cost = [inf, *worths(True, False), *[inf] * length][:length]
-        for at in range(2, length):
-            cost[at] = min(cost[at], *map(add, inner, cost[at - 1 :: -1]))
-        found = min(map(add, last, cost[::-1]))
+        first, inner, last = worths(True, False), worths(False, False), worths(False, True)
+        cost = self.reached.setdefault((layer["surface"], layer["layer"], share), [inf])
+        for at in range(len(cost), length):
+            cost.append(min(*first[at - 1 : at], inf, *map(add, inner, cost[at - 1 :: -1])))
+        found = min(map(add, last, cost[length - 1 :: -1]))
         return min(found, worths(True, True)[length - 1]) if length <= most else found
 
     def most(self, window):

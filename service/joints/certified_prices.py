@@ -39,6 +39,9 @@ MOST_CELLS_OF_LENGTH = 1_000
 MOST_RATES = 2
 """Prices by the length that are tried, of those that promise most."""
 
+MOST_FACES, EIGHTHS = 4, 8
+"""Widths of rips that each have their own share; more go by the eighth of a board."""
+
 ALL_WHOLE = Steps((0,), (WHOLE,))
 """No rip shares a board."""
 
@@ -46,7 +49,7 @@ MOST_SIZES = 400
 """Different sizes of pieces up to which the programme prices each."""
 
 MOST_WORTH = 1 << 40
-"""What one piece is worth at most, so that sums of many do not overflow."""
+"""What one piece is worth at most: sums of many do not overflow."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,9 +88,6 @@ def _tried(asked: Question, own: Programmes) -> Iterator[Prices]:
         yield from _of_length(asked)
 
 
-# --- the share of a rip -------------------------------------------------------------------------
-
-
 def _widths(asked: Question) -> list[Steps]:
     """Shares of a whole board by the width of a rip: by area, and all for what shares with none."""
     faces = sorted({run.width for run in asked.runs if run.width < asked.face})
@@ -96,12 +96,12 @@ def _widths(asked: Question) -> list[Steps]:
     if not faces:
         return [Steps((asked.face,), (WHOLE,))]
     room = asked.board + asked.kerf
-    by_area = ((face, WHOLE * (face + asked.kerf) // room) for face in faces)
+    wide = [face + asked.kerf for face in faces]
+    if len(faces) > MOST_FACES:
+        wide = [room * k // EIGHTHS for k in range(1, EIGHTHS)]
+    by_area = ((one - asked.kerf, WHOLE * one // room) for one in wide)
     alone = ((face, WHOLE) for face in faces if 2 * (face + asked.kerf) > room)
     return [risen([*own, (asked.face, WHOLE)]) for own in (by_area, alone)]
-
-
-# --- prices by the length -----------------------------------------------------------------------
 
 
 @dataclass(frozen=True, slots=True)
@@ -183,9 +183,6 @@ def _linear(asked: Question, rate: _Rate) -> Prices:
 def _all_ends(asked: Question) -> list[Ends]:
     either = (False, True)
     return sorted({asked.ends(low=low, high=high) for low in either for high in either})
-
-
-# --- prices of the programme --------------------------------------------------------------------
 
 
 def _of_programme(asked: Question, own: Programmes) -> Prices:

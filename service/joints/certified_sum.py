@@ -5,10 +5,10 @@ In integers, so that no rounding is behind a bound that is claimed.
 
 from __future__ import annotations
 
-from bisect import bisect_right
+from bisect import bisect_left, bisect_right
 from collections import Counter
 from collections.abc import Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 import numpy as np
 import numpy.typing as npt
@@ -140,9 +140,15 @@ def proved(asked: Question, prices: Prices, over: Sequence[int]) -> int | None:
     if not shares_hold(asked, prices.widths):
         return None
     total = 0
+    reached: dict[tuple[int, int], _Reached] = {}
     for run, count in Counter(replace(run, course=0) for run in asked.runs).items():
-        least = run_worth(asked, prices, run)
-        if least is None:
+        if run.stations is None:
+            key = run.layer, run.width
+            reached[key] = reached.get(key) or _reached(asked, prices, run)
+            least = reached[key].to(max(1, -(-(run.high - run.low) // prices.grid)))
+        else:
+            least = _listed(asked, prices, run)
+        if least >= NEVER:
             return None
         total += count * least
     total -= sum(one.price * most_joints(asked, one) for one in prices.windows)
@@ -155,10 +161,9 @@ def worth_of(prices: Prices, run: ProvedRun, ends: Ends, size: int) -> int:
     return prices.worths.get(ends, NOTHING).at(size) * prices.widths.at(run.width) // WHOLE
 
 
-def run_worth(asked: Question, prices: Prices, run: ProvedRun) -> int | None:
-    """The cheapest way to make one run; None where there is none."""
-    if run.stations is None:
-        return _anywhere(asked, prices, run)
+def _listed(asked: Question, prices: Prices, run: ProvedRun) -> int:
+    """The cheapest way to make one run with joints at its stations; `NEVER` where there is none."""
+    assert run.stations is not None
     places = (run.low, *run.stations, run.high)
     rents, last = _rents(asked, prices, run), len(places) - 1
     least, held = asked.layers[run.layer].least, longest_cells(asked, prices.grid)
@@ -175,7 +180,7 @@ def run_worth(asked: Question, prices: Prices, run: ProvedRun) -> int | None:
             whole = j - i == last
             if size <= held[ends] and (fits if whole else places[j] - low >= least):
                 cost[j] = min(cost[j], here + worth_of(prices, run, ends, size))
-    return cost[last] if cost[last] < NEVER else None
+    return cost[last]
 
 
 def longest_cells(asked: Question, grid: int) -> tuple[int, int, int]:
@@ -199,37 +204,51 @@ def _rents(asked: Question, prices: Prices, run: ProvedRun) -> list[int]:
     ]
 
 
-def _anywhere(asked: Question, prices: Prices, run: ProvedRun) -> int | None:
-    """The same where joints may be anywhere: pieces that together reach from end to end.
+@dataclass(slots=True)
+class _Reached:
+    """What pieces cost that reach so far from the low end of a run, where joints may be anywhere.
 
     A piece reaches over no more cells than its size has, and one, less those of a saw cut. So one
     that reaches over `k` cells has the worth of `k - 1` cells and the cut at least.
     """
-    cut = asked.kerf // prices.grid
-    held = longest_cells(asked, prices.grid)
-    most = held[2] + 1 - cut
-    length = -(-(run.high - run.low) // prices.grid)
+
+    first: Values
+    inner: Values
+    last: Values
+    whole: Values
+    best: list[int]
+
+    def to(self, length: int) -> int:
+        """The cheapest way over so many cells; `NEVER` or more if there is none."""
+        most, found = len(self.first), self.best
+        for at in range(len(found), length):
+            before = np.array(found[max(0, at - most) : at][::-1], dtype=np.int64)
+            here = int((before + self.inner[: len(before)]).min())
+            found.append(min(here, int(self.first[at - 1]) if at <= most else NEVER))
+        before = np.array(found[max(0, length - most) : length][::-1], dtype=np.int64)
+        ways = [int((before + self.last[: len(before)]).min())]
+        return min([*ways, int(self.whole[length - 1])] if 0 < length <= most else ways)
+
+
+def _reached(asked: Question, prices: Prices, run: ProvedRun) -> _Reached:
+    """The pieces of runs that are as wide, in one layer."""
+    cut, held = asked.kerf // prices.grid, longest_cells(asked, prices.grid)
     least = (asked.layers[run.layer].least + asked.kerf) // prices.grid
 
     def worths(*, low: bool, high: bool) -> Values:
         floor = 0 if low and high else least
-        sizes = (max(floor, k - 1 + cut) for k in range(1, most + 1))
+        sizes = (max(floor, k - 1 + cut) for k in range(1, held[2] + 2 - cut))
         ends = asked.ends(low=low, high=high)
         found = (worth_of(prices, run, ends, k) if k <= held[ends] else NEVER for k in sizes)
         return np.array(list(found), dtype=np.int64)
 
-    first, inner = worths(low=True, high=False), worths(low=False, high=False) + asked.joint
-    best = np.full(length + 1, NEVER, dtype=np.int64)
-    best[1 : most + 1] = first[:length]
-    for at in range(2, length):
-        before = best[max(0, at - most) : at][::-1]
-        best[at] = min(best[at], int((before + inner[: len(before)]).min()))
-    last = worths(low=False, high=True) + asked.joint
-    before = best[max(0, length - most) : length][::-1]
-    found = [int((before + last[: len(before)]).min())]
-    if length <= most:
-        found.append(int(worths(low=True, high=True)[length - 1]))
-    return min(found) if min(found) < NEVER else None
+    return _Reached(
+        first=worths(low=True, high=False),
+        inner=worths(low=False, high=False) + asked.joint,
+        last=worths(low=False, high=True) + asked.joint,
+        whole=worths(low=True, high=True),
+        best=[NEVER],
+    )
 
 
 def most_joints(asked: Question, window: Window) -> int:
@@ -243,7 +262,8 @@ def most_joints(asked: Question, window: Window) -> int:
         run.course
         for run in asked.runs
         if run.layer == window.layer
-        and any(window.low <= at <= window.high for at in run.stations or ())
+        and run.stations
+        and bisect_left(run.stations, window.low) < bisect_right(run.stations, window.high)
     }
     rows = blocks(sorted(courses))
     found = len(asked.runs) * MANY

@@ -95,6 +95,21 @@ def test_boards_that_are_laid_in_courses_have_one_and_what_is_not_says_why() -> 
     assert "fewest lengths" in row["why_not"]
 
 
+def test_rips_of_many_widths_have_few_shares() -> None:
+    """All that lie beside one another in a board are tried, so there are few kinds of them."""
+    wide = 1 + 5 * requests.COVER  # and a rip of 1-1/4 to 2-1/4 in
+    rooms = [
+        requests.room(100, wide + 1.25 + k / 8, layer={"start": "full_first"}) | {"id": f"room{k}"}
+        for k in range(9)
+    ]
+    request = requests.job(rooms, requests.board("10 ft", "16 ft"), certificate=True)
+    told = answered(request)
+    (row,) = told["certificates"]
+    assert len({one["width"] for one in told["courses"]}) > 8
+    assert 1 < len(row["proof"]["widths"]) <= 8
+    assert failures(request, told) == []
+
+
 def test_one_room_by_hand() -> None:
     """16 ft boards of 191 in, each from a stick of its own: 28 courses of 16 ft are 448 ft."""
     request = requests.job(requests.room(192, 144), requests.board("16 ft"), certificate=True)
