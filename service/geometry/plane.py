@@ -106,6 +106,18 @@ def _around(part: Polygon) -> int:
     return 2 * (high - low + far - near) if part.is_plain else around(part.outer)
 
 
+def without_slivers(region: Region, wide: int) -> Region:
+    """The parts wider in the mean than `wide` ticks: not what rounding leaves along an edge."""
+    parts = without_needles(region)
+    return tuple(part for part in parts if part.twice_area > 2 * wide * _reach(part))
+
+
+def _reach(part: Polygon) -> int:
+    """The longer side of the box round a part, ticks."""
+    low, high, near, far = part.box
+    return max(high - low, far - near)
+
+
 def touches_edge(region: Region, outline: Region) -> bool:
     """Whether `region` reaches or crosses the edge of `outline`."""
     return not bool(shapely.contains_properly(_whole(outline), _whole(region)))

@@ -7,6 +7,7 @@ import json
 from collections import Counter, defaultdict
 from itertools import pairwise
 from math import isclose
+from pathlib import Path
 from typing import Any
 
 import pytest
@@ -44,6 +45,19 @@ def test_where_nothing_changes_all_that_is_up_stays(request: Request) -> None:
     assert {row["do"] for row in made["pieces"]} == {"keep"}
     assert all(row["was"] == row["is"] and row["is_up"] for row in made["pieces"])
     assert (made["order"], made["steps"], made["work"]["pieces"]) == ([], [], [])
+
+
+KINDS = Path(__file__).parents[2] / "service/products/kinds"
+
+
+@pytest.mark.parametrize("name", ["boarding/examples/wraparound", "box_beams/examples/coffers",
+                                  "strapping/examples/strapped_ceiling"])  # fmt: skip
+def test_examples_of_kinds_stay_as_they_are(name: str) -> None:
+    """Mitred ends, and kinds of which no part is opened."""
+    request = json.loads((KINDS / f"{name}.json").read_bytes())
+    made = made_of({"before": request, "after": request})
+    assert {row["do"] for row in made["pieces"]} == {"keep"}
+    assert (made["order"], made["steps"]) == ([], [])
 
 
 up_to = st.one_of(

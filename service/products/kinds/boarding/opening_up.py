@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from itertools import pairwise
 
-from service.geometry.plane import clip_to_boxes, difference, intersection, union, without_needles
+from service.geometry.plane import clip_to_boxes, difference, intersection, union, without_slivers
 from service.geometry.rings import Point, Polygon, Region, bounds, rectangle
 from service.layout.cut_back import Opened, Seats, Up, joints_between, parts_that_stay
 from service.layout.runs import NOTHING, SNAPPED
@@ -54,9 +54,8 @@ def open_up(placed: PlacedBoards, after: LaidBoards, opening: Opening) -> Opened
 
 
 def _boarded(after: LaidBoards) -> Region:
-    """All that boards are to cover: not what is too short for one."""
-    boards = after.detail
-    return difference(boards.region, boards.laid.dropped) if boards.laid.dropped else boards.region
+    """All that boards are to cover: not what is too short for one, nor what snapping leaves."""
+    return union((run.polygon,) for run in after.detail.laid.runs)
 
 
 def _in_course(piece: BoardPiece, placed: PlacedBoards, after: LaidBoards) -> int | None:
@@ -106,12 +105,7 @@ def _unseated(
 
 def _large(region: Region) -> Region:
     """What is more than snapping and rounding leave."""
-    parts = without_needles(region)
-    return tuple(
-        part
-        for part in parts
-        if part.box[1] - part.box[0] > NOTHING and part.box[3] - part.box[2] > NOTHING
-    )
+    return without_slivers(region, NOTHING)
 
 
 def _seats(after: LaidBoards) -> Seats:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 
-from service.geometry.plane import clip_to_boxes, difference, intersection, union, without_needles
+from service.geometry.plane import clip_to_boxes, difference, intersection, union, without_slivers
 from service.geometry.rings import Polygon, Region, bounds, rectangle
 from service.layout.cut_back import Opened, Seats, Span, Up, parts_that_stay
 from service.layout.runs import NOTHING
@@ -67,11 +67,7 @@ def _lost(up: Up, shape: Region, after: LaidSheets) -> tuple[Region, Region]:
 
 def _large(region: Region) -> Region:
     """What is more than snapping and gaps leave."""
-    return tuple(
-        part
-        for part in without_needles(region)
-        if min(part.box[1] - part.box[0], part.box[3] - part.box[2]) > 16 * NOTHING
-    )
+    return without_slivers(region, 16 * NOTHING)
 
 
 def _seats(after: LaidSheets) -> Seats:

@@ -11,11 +11,11 @@ from service.errors import Cure, Fault, Ticks, TradeRefused
 from service.geometry.edges import Margins
 from service.geometry.frame import Frame
 from service.geometry.holes import Hole, holes_of
-from service.geometry.plane import difference, union, without_needles
+from service.geometry.plane import difference, union, without_slivers
 from service.geometry.rings import Region, bounds
 from service.layout.bearings import Bearing
 from service.layout.legs import FramedHole, Leg, cut_out, narrow_legs
-from service.layout.runs import Course, Laid, lay_runs, placed_courses, to_whole_courses
+from service.layout.runs import NOTHING, Course, Laid, lay_runs, placed_courses, to_whole_courses
 from service.layout.steps import beside, notches_of
 from service.products.gaps import OpenGap
 from service.products.goods.board.board import Board
@@ -232,8 +232,9 @@ def _laid(
     if task.standing is None:
         return whole, laid, opened
     # What is too short to be boarded stays so; what boards that are up leave is never too short.
-    up = union([frame.region(task.standing.area), laid.dropped])
-    whole = without_needles(difference(whole, up))
+    boarded = union((run.polygon,) for run in laid.runs)
+    whole = difference(boarded, frame.region(task.standing.area))
+    whole = without_slivers(whole, NOTHING)
     if not whole:
         return (), Laid(courses, (), laid.cutouts, 0, (), 0), opened
     return whole, lay_runs(whole, courses, cuts, 0, steps), opened
