@@ -110,7 +110,7 @@ def shown(areas: Mapping[str, BaseGeometry], inside: BaseGeometry) -> dict[str, 
 
 
 PLACES = {
-    "surfaces": ("outline",),
+    "surfaces": ("outline", "beside"),
     "layers": ("origin",),
     "members": ("line",),
     "openings": ("drawn", "cut"),
@@ -149,8 +149,10 @@ def places(answer: Row) -> list[float]:
     ]
 
 
-def _points(value: Sequence[Any]) -> Iterator[Sequence[float]]:
-    """The points of a point, a line, a ring or rings."""
+def _points(value: Sequence[Any] | Row) -> Iterator[Sequence[float]]:
+    """The points of a point, a line, a ring or rings, or of what has a line among its members."""
+    if isinstance(value, Mapping):
+        value = [one for one in value.values() if not isinstance(one, str)]
     if isinstance(value[0] if value else 0, (int, float)):
         if value:
             yield value
