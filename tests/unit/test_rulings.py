@@ -154,6 +154,7 @@ CASES: dict[str, tuple[tuple[SimpleNamespace, SimpleNamespace, Callable[[Any], o
         (sent(), sent(), lambda rules: rules.most_joints),
         (sent(), sent(), lambda rules: rules.joint_cost(sent(stock=[]), "least_cost", "in")),
         (sent(), sent(), lambda rules: rules.preferred_rip(8)),
+        (sent(), sent(), lambda rules: rules.least_exposure(8)),
         (sent(), sent(), lambda rules: rules.hold_in("wood")),
         (sent(), sent(), lambda rules: rules.hold_in("panel")),
         (sent(per_crossing=2), sent(), lambda rules: rules.per_crossing),
