@@ -122,6 +122,8 @@ class Setting:
             more = map(self._with_extra, MORE_JOINTS)
             freed = next((one for one in more if one.can_be_laid(stocks, kerf)), None)
             return freed or self.with_any_joints().eased(blocked, stocks, kerf, relax=relax)
+        if relax and self.bans.asked["stagger"]:
+            return self._beside_what_is_up()
         free = replace(self, bans=self.bans.without(*SOFT)).runs(0, stocks)
         lower = lifted(self.layer, self.rules, self.bans, free, stocks)
         if lower is not None:
@@ -133,6 +135,13 @@ class Setting:
         if easing is None or not (easing.soft or relax) or easing.rules is None:
             raise blocked_refusal(self.layer, blocked, easing)
         return self.with_easing(easing)
+
+    def _beside_what_is_up(self) -> Setting:
+        """With joints as near to those of boards that are up as they must be (21.4)."""
+        asked = Ticks(self.bans.asked["stagger"])
+        told = Relaxed("6.5", "stagger", asked, Ticks(0), (self.layer.task.at,))
+        bans = self.bans.without("stagger", "repeat")
+        return replace(self, bans=bans, relaxed=(*self.relaxed, told))
 
     def can_be_laid(self, stocks: Sequence[Stock], kerf: int) -> bool:
         """Whether it can be laid alone, if stock does not run short."""
