@@ -107,10 +107,17 @@ def _fitted(widths: list[int], lefts: Sequence[bool], columns: int) -> list[int]
     return widths
 
 
+def _parted(cell: str, wide: int) -> str:
+    """Words that are wider than a line may break after a slash: names of pieces out of one rip."""
+    return " ".join(
+        word if len(word) <= wide else word.replace("/", "/ ") for word in cell.split(" ")
+    )
+
+
 def _row(row: Sequence[str], widths: Sequence[int], lefts: Sequence[bool]) -> list[str]:
     """One row of a table, over as many lines as its longest text takes."""
     flowed = [
-        textwrap.wrap(cell, wide, break_on_hyphens=False) if left else [cell]
+        textwrap.wrap(_parted(cell, wide), wide, break_on_hyphens=False) if left else [cell]
         for cell, wide, left in zip(row, widths, lefts, strict=True)
     ]
     return [
