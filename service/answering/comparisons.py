@@ -135,13 +135,15 @@ def _refused(made: Made, unit: str) -> Iterator[RefusedRow]:
             raise made.outcome
     except Refusal as refusal:
         for one in orjson.loads(written(refusal, unit, made.entry.asked))["faults"]:
+            code, detail, pointer = (one[key] for key in ("code", "detail", "pointer"))
+            rule, cure = one.get("rule"), one.get("cure")
             yield RefusedRow(
                 variation=made.entry.name,
-                code=one["code"],
-                detail=one["detail"],
-                pointer=one["pointer"],
-                rule=one.get("rule"),
-                cure=one.get("cure"),
+                code=code,
+                detail=detail,
+                pointer=pointer,
+                rule=rule,
+                cure=cure,
             )
 
 
