@@ -41,9 +41,8 @@ lint: $(DEV)  ## Style, types, and which room may see which
 	$(BIN)/mypy
 	$(BIN)/lint-imports --no-logo --cache-dir .build/imports
 
-# One more at once than there are cores, since some wait for a server; a test that shares a server
-# says so (`xdist_group`).
-SIDE_BY_SIDE = -n $(shell $(PYTHON) -c 'import os; print(1 + (os.cpu_count() or 1))') --dist loadgroup
+# As many at once as there are cores; a test that shares a server says so (`xdist_group`).
+SIDE_BY_SIDE := -n auto --dist loadgroup
 
 unit: $(DEV)
 	$(BIN)/python -m pytest -q $(SIDE_BY_SIDE) --cov --cov-report=term </dev/null
