@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from typing import Annotated, Final
 
-from fastapi import APIRouter, Query, Request, Response
+from fastapi import APIRouter, Request, Response
 
 from service.api import accept
-from service.api.parameters import TABLE, Columns, fitting
+from service.api.parameters import Columns, fitting, form_of, tables_of
 from service.api.work import Work
 from service.compute import CSV, Picked
 from service.report.tables.comparison import COMPARISON_BY_NAME
@@ -17,22 +17,9 @@ _MEDIA: Final = tuple(accept.FORMATS[name] for name in FORMS)
 
 Format = Annotated[
     str | None,
-    Query(
-        description="Form of the answer, before Accept: `csv` is the variations by rank, `txt` the "
-        "comparison on paper.",
-        max_length=8,
-        json_schema_extra={"enum": list(FORMS)},
-    ),
+    form_of(FORMS, "`csv` is the variations by rank, `txt` the comparison on paper."),
 ]
-Tables = Annotated[
-    str | None,
-    Query(
-        description="CSV: this table of the answer, by its name; without it, the variations.",
-        pattern=TABLE,
-        max_length=32,
-        json_schema_extra={"enum": list(COMPARISON_BY_NAME)},
-    ),
-]
+Tables = Annotated[str | None, tables_of(COMPARISON_BY_NAME, "the variations")]
 
 
 def router(work: Work) -> APIRouter:
