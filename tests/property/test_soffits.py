@@ -16,8 +16,10 @@ from hypothesis import strategies as st
 from shapely.geometry import Polygon, box
 from shapely.ops import unary_union
 
+from service.products.registry import nouns
+from service.report.printout.written import printout
 from tests.independent import any_kind, drawn
-from tests.strategies import soffits, transforms
+from tests.strategies import kinds, soffits, transforms
 from tests.strategies.asking import answered, refused
 from tests.strategies.budget import FEW, LAW
 from tests.strategies.requests import changed
@@ -234,3 +236,20 @@ def test_two_strips_part_a_soffit_in_three() -> None:
     assert sorted({row["bay"] for row in found["courses"]}) == [1, 2, 3]
     laid = math.fsum(row["width"] for row in found["courses"])
     assert laid == pytest.approx(24 - 2 * 1.875 - 2 * 0.5)
+
+
+@pytest.mark.parametrize("view", ["facing", "plan"])
+def test_the_line_of_a_strip_is_snapped_from_what_its_edge_lies_beside(view: str) -> None:
+    """By the name of the edge, whichever way the surface is seen; without one by its number."""
+    (example,) = kinds.files("examples", "soffit.json")
+    request = kinds.request_of(example)
+    for area in request["surfaces"]:
+        area["view"] = view
+    assert printed(request).count('Snap a line 5" from "fascia"') == 2
+    for area in request["surfaces"]:
+        area["edges"] = [one for one in area["edges"] if "beside" not in one]
+    assert printed(request).count('Snap a line 5" from edge 0') == 2
+
+
+def printed(request: Request) -> str:
+    return printout(answered(request), nouns(), 100)
