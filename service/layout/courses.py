@@ -218,24 +218,28 @@ def _single(widths: Widths, start: Start) -> Scheme:
 def schemes(widths: Widths, features: Sequence[Feature], spacer_max: int) -> list[Scheme]:
     """Every way worth comparing, the plain ones first; the order of features changes nothing.
 
-    Where some start meets all features, the middle between the two that lie furthest apart on a
-    course does: so each two of them share their miss in one of the ways (3.7).
+    The start whose largest miss is the least lies in the middle between two features as they lie on
+    a course, the near way round or, with more than two, the other: so each two of them share their
+    miss in one of the ways (3.7).
     """
     found: list[Scheme | None] = [balanced(widths), whole(widths), full_first(widths)]
     in_order = sorted(features, key=lambda one: (one.at, one.on))
     found += [aimed(widths, feature) for feature in in_order]
     for one, two in itertools.combinations(in_order, 2):
-        found += _for_two(widths, one, two, spacer_max)
+        found += _for_two(widths, one, two, spacer_max, both_ways=len(in_order) > 2)
     found.append(balanced_narrow(widths))
     return [scheme for scheme in found if scheme is not None]
 
 
-def _for_two(widths: Widths, one: Feature, two: Feature, spacer_max: int) -> list[Scheme]:
+def _for_two(
+    widths: Widths, one: Feature, two: Feature, spacer_max: int, *, both_ways: bool
+) -> list[Scheme]:
     """Split the miss between two features, or spread the joints until both are met (3.7)."""
     apart = two.at - one.at + _centre_shift(widths, two) - _centre_shift(widths, one)
     count = (2 * apart + widths.module) // (2 * widths.module)
     miss = apart - count * widths.module
     found = [aimed(widths, one, miss // 2)]
+    found += [aimed(widths, one, (miss + widths.module) // 2)] * both_ways
     if count >= 1:
         spread = apart // count - widths.coverage
         if 0 <= spread <= spacer_max:

@@ -61,20 +61,25 @@ class Ranked:
     fails: bool
     why: str
 
+    def meets(self, tolerance: int) -> bool:
+        """Whether no feature is missed by more than that (ticks)."""
+        return max(self.misses, default=0) <= tolerance
+
 
 def ranked(
     found: Sequence[Scheme], features: Sequence[Feature], edges: Edges, limits: Limits
 ) -> list[Ranked]:
     """Schemes in the order of choice (3.9), equal ones once.
 
-    No hard failure, then features met, then the larger smallest rip, then fewer courses.
+    No hard failure, then all features met or the largest miss the least (3.7), then fewer missed,
+    then the larger smallest rip, then fewer courses.
     """
     judged = [_judged(scheme, features, edges, limits) for scheme in _distinct(found)]
 
     def place(one: Ranked) -> tuple[bool, int, int, int, int]:
         missed = [miss for miss in one.misses if miss > limits.tolerance]
         smallest = one.smallest_rip if one.smallest_rip is not None else limits.preferred * 8
-        return one.fails, len(missed), max(missed, default=0), -smallest, len(one.scheme.strips)
+        return one.fails, max(missed, default=0), len(missed), -smallest, len(one.scheme.strips)
 
     return sorted(judged, key=place)
 

@@ -71,7 +71,10 @@ CURABLE: Final[dict[str, tuple[When, str]]] = {
     "equal-needs-lapped": ("sometimes", _TRIED),
     "exposures-by-zone": ("never", _NOTE),
     "fastener-short": ("sometimes", f"{_TRIED}; a finding where the caller relaxes has none"),
-    "feature-missed": ("never", "two wishes that no phase meets: the caller chooses"),
+    "feature-missed": (
+        "sometimes",
+        "where a start was sent; which mark goes, the caller says",
+    ),
     "fixture-braced": ("never", _NOTE),
     "flange-narrow": ("never", _CALLER),
     "flange-wide": ("sometimes", _TRIED),

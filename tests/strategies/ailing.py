@@ -122,6 +122,7 @@ AILING: dict[str, Request] = {
         room(180, 60, layer={"fastening": {"pattern": "face", "product": "nail"}}),
         board("16 ft"), NAIL,
     ),
+    "feature-missed": boards(start="full_first", aim=[{"at": 20, "on": "joint"}]),
     "floating-needs-end-matched": boards(joints="floating"),
     "hole-on-joint": job(room(
         192, 144, openings=[{"id": "lamp", "circle": [96, 31, 3], "cut_gap": 0}]

@@ -12,6 +12,7 @@ from service.layout.blocks import block_rows
 from service.layout.ranking import Ranked
 from service.layout.runs import Laid, Run
 from service.products.goods.board.board import Board
+from service.products.kinds.boarding.findings.aim_findings import say_aims
 from service.products.kinds.boarding.findings.hanging_ends import say_hanging
 from service.products.kinds.boarding.findings.way_findings import say_ways
 from service.products.kinds.boarding.records import Boards, Field
@@ -27,10 +28,10 @@ def say_what_was_laid(task: Task, said: Remarks, boards: Boards, fields: Sequenc
     board = boards.board
     for one in fields:
         _rip(one.task, said, one.chosen, one.ways)
-        _features(one, said)
         _entry(one, said, board)
         _bare_groove(one, said, board)
         _whole_first(task, said, one.chosen, one.ways)
+    say_aims(task, said, fields)
     say_ways(task, said, fields)
     _starter(task, said, boards.laid, board)
     for one in fields:
@@ -66,23 +67,6 @@ def _rip(task: Task, said: Remarks, chosen: Ranked, ways: Ways) -> None:
             cure=cure,
         )
     )
-
-
-def _features(field: Field, said: Remarks) -> None:
-    task = field.task
-    tolerance = task.rules.feature_tolerance
-    for aim, miss in zip(field.ways.aims, field.chosen.misses, strict=False):
-        if miss > tolerance:
-            said.find(
-                Finding(
-                    "feature-missed",
-                    task.at,
-                    f"the board {aim.on} misses your mark at {both(aim.at)} by {both(miss)}",
-                    rule="3.7",
-                    measure=miss,
-                    limit=tolerance,
-                )
-            )
 
 
 def _entry(field: Field, said: Remarks, board: Board) -> None:

@@ -13,28 +13,10 @@ from service.units.writing import both
 
 
 def say_ways(task: Task, said: Remarks, fields: Sequence[Field]) -> None:
-    """Aims in no bay, corners that are not wrapped, exposures of zones."""
-    _in_no_bay(task, said, fields)
+    """Corners that are not wrapped, exposures of zones."""
     _not_wrapped(task, said, fields[0])
     for one in fields:
         _zones(one, said)
-
-
-def _in_no_bay(task: Task, said: Remarks, fields: Sequence[Field]) -> None:
-    """An aim that lies in none of the bays that are laid each by itself (5.10)."""
-    met = [aim for one in fields for aim in one.ways.aims]
-    for aim in task.layer.aim or ():
-        if aim not in met:
-            said.find(
-                Finding(
-                    "feature-missed",
-                    task.at,
-                    f"your mark at {both(aim.at)} lies in no bay that is laid by itself: no course "
-                    "is laid by it",
-                    rule="5.10",
-                    measure=aim.at,
-                )
-            )
 
 
 def _not_wrapped(task: Task, said: Remarks, first: Field) -> None:
