@@ -22,6 +22,7 @@ from service.api import (
     cut_plans,
     docs,
     faults,
+    moisture,
     operations,
     takeoffs,
     tracing,
@@ -61,7 +62,7 @@ def assemble(settings: Settings, registry: shelves.Catalogue) -> FastAPI:
     gated = [Depends(gate(settings))]
     strict = [*gated, Depends(faults.refuse_unknown_parameters)]
     work = Work(pool, settings, metrics, registry.rules_digest())
-    for routed in (takeoffs, cut_plans, changes, comparisons):
+    for routed in (takeoffs, cut_plans, changes, comparisons, moisture):
         app.include_router(routed.router(work), dependencies=strict)
     app.include_router(shelves.router(registry), dependencies=strict)
     app.include_router(shelves.health(pool, settings))

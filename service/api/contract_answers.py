@@ -30,6 +30,7 @@ PROBLEMS: Final[dict[str, Sequence[str]]] = {
     "planCuts": _WORKING,
     "change": _WORKING,
     "compare": _WORKING,
+    "moisten": _WORKING,
     "listKinds": _READING,
     "describeKind": ("NotFound", *_READING),
     "listTables": _READING,
@@ -161,6 +162,7 @@ ASKED: Final = {
     "planCuts": "The pieces, and the stock that they are cut from.",
     "change": "The job before and after the change.",
     "compare": "The job, variations of it as patches, and what else is asked of it.",
+    "moisten": "The boards, the air that they will live in, and the wood behind them.",
 }
 """operationId -> what its body is."""
 
@@ -184,6 +186,11 @@ _WORK: Final[dict[str, tuple[str, str, dict[str, str]]]] = {
     "compare": ("The comparison.", "ComparisonAnswer", {
         "text/csv": "One table, the variations where none is named; RFC 4180.",
         "text/plain": "The comparison on paper: what was found, and why.",
+    }),
+    "moisten": ("What moisture does.", "MoistureAnswer", {
+        "text/csv": "One table, the checks where none is named; RFC 4180.",
+        "text/plain": "On paper: what must be so before the boards go up, how far they move, how "
+        "they wait.",
     }),
 }  # fmt: skip
 """operationId -> what is answered, its shape, and what its other forms are."""

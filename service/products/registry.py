@@ -12,7 +12,7 @@ from functools import cache
 from importlib import import_module
 from pathlib import Path
 from types import MappingProxyType, ModuleType
-from typing import Any, TypeVar
+from typing import Any, Final, TypeVar
 
 from pydantic import BaseModel, TypeAdapter
 
@@ -181,24 +181,29 @@ def rule(number: str) -> dict[str, Any]:
 
 
 def _defaults_of(number: str) -> list[dict[str, Any]]:
-    """The defaults of all kinds that a rule sets, as their tables write them."""
+    """The defaults of all kinds, and of moisture, that a rule sets, as their tables write them."""
+    kinds = {kind.name: defaults_of(kind) for kind in all_kinds().values()}
     return [
         {
-            "kind": kind.name,
-            "key": entry.get("key", name),
+            "kind": name,
+            "key": entry.get("key", key),
             "default": _written(entry),
             "why": entry.get("why", ""),
         }
-        for kind in all_kinds().values()
-        for name, entry in defaults_of(kind).items()
+        for name, found in (*kinds.items(), ("moisture", loader.read(loader.MOISTURE)))
+        for key, entry in found.items()
         if entry["rule"] == number
     ]
+
+
+_MOISTURE: Final = "moisture-defaults"
+"""The table of defaults that is no kind's."""
 
 
 def _paths() -> dict[str, Path]:
     every: list[AnyKind | AnyForm] = [*all_kinds().values(), *forms().values()]
     own = {f"{one.name}-defaults": one.defaults_path for one in every if one.defaults_path.exists()}
-    return dict(sorted({**loader.published(), **own}.items()))
+    return dict(sorted({**loader.published(), **own, _MOISTURE: loader.MOISTURE}.items()))
 
 
 @cache

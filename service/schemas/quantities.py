@@ -270,10 +270,8 @@ Point = Annotated[
 """x and y in ticks."""
 
 
-def _decimal(
-    low: Decimal, high: Decimal, places: int, what: str, written: str | None = None
-) -> Any:
-    """A number; as a string too where `written` says how it may be written."""
+def decimal(low: Decimal, high: Decimal, places: int, what: str, written: str | None = None) -> Any:
+    """How a number is read exactly; as a string too where `written` says how it may be written."""
 
     def read(value: Any) -> Fraction:
         if written and isinstance(value, str) and re.fullmatch(written, value, re.ASCII):
@@ -290,7 +288,8 @@ def _decimal(
     return BeforeValidator(read)
 
 
-def _number_schema(description: str, low: float, high: float) -> WithJsonSchema:
+def number_schema(description: str, low: float, high: float) -> WithJsonSchema:
+    """How it is published."""
     return WithJsonSchema(
         {"description": description, "type": "number", "minimum": low, "maximum": high}
     )
@@ -298,15 +297,15 @@ def _number_schema(description: str, low: float, high: float) -> WithJsonSchema:
 
 Percent = Annotated[
     Fraction,
-    _decimal(Decimal(0), Decimal(90), 4, "a percentage"),
-    _number_schema("A percentage, 0 to 90, with at most 4 decimals.", 0, 90),
+    decimal(Decimal(0), Decimal(90), 4, "a percentage"),
+    number_schema("A percentage, 0 to 90, with at most 4 decimals.", 0, 90),
 ]
 """Per cent as an exact Fraction, 0 to 90."""
 
 Degrees = Annotated[
     Fraction,
-    _decimal(Decimal(-360), Decimal(360), 6, "an angle"),
-    _number_schema(
+    decimal(Decimal(-360), Decimal(360), 6, "an angle"),
+    number_schema(
         "Degrees, counter-clockwise from +x as drawn (see `view`), with at most 6 decimals.",
         -360,
         360,
@@ -316,15 +315,15 @@ Degrees = Annotated[
 
 Lean = Annotated[
     Fraction,
-    _decimal(Decimal(0), Decimal(75), 6, "the lean"),
-    _number_schema("Degrees from square, 0 to 75, with at most 6 decimals.", 0, 75),
+    decimal(Decimal(0), Decimal(75), 6, "the lean"),
+    number_schema("Degrees from square, 0 to 75, with at most 6 decimals.", 0, 75),
 ]
 """Degrees by which a fastener leans from square, as an exact Fraction."""
 
 Positive = Annotated[
     Fraction,
-    _decimal(Decimal("0.000001"), Decimal(1_000_000), 6, "the value"),
-    _number_schema("A number over zero with at most 6 decimals.", 0.000001, 1_000_000),
+    decimal(Decimal("0.000001"), Decimal(1_000_000), 6, "the value"),
+    number_schema("A number over zero with at most 6 decimals.", 0.000001, 1_000_000),
 ]
 """An exact Fraction over zero."""
 
@@ -365,7 +364,7 @@ _MONEY = r"^[0-9]{1,9}(\.[0-9]{1,4})?$"
 
 Price = Annotated[
     Fraction,
-    _decimal(Decimal(0), Decimal(1_000_000_000), 4, "a price", _MONEY),
+    decimal(Decimal(0), Decimal(1_000_000_000), 4, "a price", _MONEY),
     WithJsonSchema(
         {
             "description": "Money for one piece or pack: a decimal string, or a number, with "

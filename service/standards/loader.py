@@ -9,6 +9,9 @@ from pathlib import Path
 from typing import Any
 
 HERE = Path(__file__).parent / "tables"
+MOISTURE = Path(__file__).parents[1] / "moisture" / "tables" / "defaults.toml"
+"""Defaults of what is judged by the moisture of wood."""
+
 RULES = Path(__file__).parent / "rules.toml"
 
 

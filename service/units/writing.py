@@ -120,6 +120,15 @@ def size(ticks: int, unit: str) -> str:
     return millimetres(ticks).replace(".0 mm", " mm")
 
 
+def small_length(ticks: int, unit: str) -> str:
+    """How far wood moves: inches to a thousandth, half up, or millimetres to a hundredth."""
+    step, places, name = (MM // 100, 2, "mm") if unit in METRIC else (INCH // 1000, 3, "in")
+    count = nearest(abs(ticks), step) // step
+    sign = "-" if ticks < 0 and count else ""
+    whole_part, part = divmod(count, 10**places)
+    return f"{sign}{whole_part}.{part:0{places}d} {name}"
+
+
 def sheet_size(width: int, length: int, unit: str) -> str:
     """What a sheet measures, its unit said once: `48 x 96 in`."""
     return f"{size(width, unit).removesuffix(' mm').removesuffix(' in')} x {size(length, unit)}"

@@ -27,6 +27,7 @@ CORE = (
     "units",
     "standards",
     "geometry",
+    "moisture",
     "solver",
     "layout",
     "cutting",

@@ -1,0 +1,325 @@
+"""What is sent of the moisture of wood: the air it will live in, what a meter read, what it is."""
+
+from __future__ import annotations
+
+import re
+from decimal import Decimal
+from fractions import Fraction
+from typing import Annotated, Any, Final, Literal
+
+from pydantic import (
+    AfterValidator,
+    BeforeValidator,
+    ConfigDict,
+    Field,
+    ValidationInfo,
+    WithJsonSchema,
+    model_validator,
+)
+from pydantic_core import PydanticCustomError
+
+from service.moisture.air import celsius
+from service.moisture.species import all_species
+from service.schemas.base import Asked
+from service.schemas.bounds import Margin, Spacing, Within
+from service.schemas.described import PLAIN_TEXT
+from service.schemas.quantities import (
+    Count,
+    Length,
+    LengthOrZero,
+    Name,
+    decimal,
+    number_schema,
+    wrong,
+)
+from service.schemas.surface import way
+from service.units.ticks import METRIC
+
+COLDEST: Final = Fraction(-45)
+HOTTEST: Final = Fraction(60)
+"""Degrees Celsius that are read: those for which the pressure of saturated air is known."""
+
+_TEMPERATURE: Final = r"^ ?(-?[0-9]{1,3}(?:\.[0-9]{1,4})?) ?°?(F|C)$"
+
+
+def _temperature(value: Any, info: ValidationInfo) -> Fraction:
+    """Degrees Celsius of a number in the request's system, or of a text with its scale."""
+    scale = "C" if info.context and info.context["unit"] in METRIC else "F"
+    if isinstance(value, str) and (found := re.fullmatch(_TEMPERATURE, value, re.ASCII)):
+        value, scale = Decimal(found[1]), found[2]
+    if isinstance(value, bool) or not isinstance(value, int | Decimal):
+        raise wrong("a temperature is a number, or a text as `70 F` or `21 C`")
+    if not -1000 <= value <= 1000 or (Fraction(value) * 10**4).denominator != 1:
+        raise wrong("a temperature is from -49 to 140 F (-45 to 60 C), with at most 4 decimals")
+    found_in = Fraction(value) if scale == "C" else celsius(Fraction(value))
+    if not COLDEST <= found_in <= HOTTEST:
+        raise wrong("a temperature is from -49 to 140 F (-45 to 60 C), with at most 4 decimals")
+    return found_in
+
+
+Temperature = Annotated[
+    Fraction,
+    BeforeValidator(_temperature),
+    WithJsonSchema(
+        {
+            "description": "Degrees Fahrenheit, or Celsius when the request's unit is metric, from "
+            "-49 to 140 F (-45 to 60 C); or a text with its scale: `70 F`, `21 C`.",
+            "anyOf": [
+                {"type": "number", "minimum": -49, "maximum": 140},
+                {"type": "string", "pattern": _TEMPERATURE, "maxLength": 12},
+            ],
+        }
+    ),
+]
+"""Degrees Celsius as an exact Fraction."""
+
+Humidity = Annotated[
+    Fraction,
+    decimal(Decimal(0), Decimal(100), 4, "the humidity"),
+    number_schema("Relative humidity in percent, 0 to 100, with at most 4 decimals.", 0, 100),
+]
+"""Per cent as an exact Fraction, 0 to 100."""
+
+Content = Annotated[
+    Fraction,
+    decimal(Decimal(0), Decimal(100), 4, "a moisture content"),
+    number_schema(
+        "Moisture in percent of the oven-dry weight, 0 to 100, with at most 4 decimals.", 0, 100
+    ),
+]
+"""Per cent of the oven-dry weight as an exact Fraction, 0 to 100."""
+
+Share = Annotated[
+    Fraction,
+    decimal(Decimal(0), Decimal(1), 4, "the share"),
+    number_schema("A share, 0 to 1, with at most 4 decimals.", 0, 1),
+]
+"""A share of one as an exact Fraction."""
+
+
+def _known(name: str) -> str:
+    if name not in all_species():
+        raise PydanticCustomError("no-such-species", "this must be one of {known}",
+                                  {"known": ", ".join(all_species())})  # fmt: skip
+    return name
+
+
+SpeciesName = Annotated[
+    str,
+    Field(strict=True),
+    AfterValidator(_known),
+    WithJsonSchema({"type": "string", "enum": list(all_species())}),
+]
+"""A species of the table of movement."""
+
+
+class AirAsked(Asked):
+    """Air as it will be round the boards for a season: by its humidity, or what it brings wood to.
+
+    `humidity`, `wet_bulb` or `dew_point` goes with a `temperature`; `mc` stands alone.
+    """
+
+    id: Name
+    model_config = ConfigDict(
+        json_schema_extra={
+            "oneOf": [
+                way("temperature", "humidity", without=("wet_bulb", "dew_point", "mc")),
+                way("temperature", "wet_bulb", without=("humidity", "dew_point", "mc")),
+                way("temperature", "dew_point", without=("humidity", "wet_bulb", "mc")),
+                way("mc", without=("temperature", "humidity", "wet_bulb", "dew_point")),
+            ]
+        }
+    )
+
+    temperature: Temperature | None = None
+    humidity: Humidity | None = None
+    wet_bulb: Temperature | None = Field(
+        None, description="What a ventilated thermometer with a wet, unfrozen bulb shows."
+    )
+    dew_point: Temperature | None = Field(None, description="Temperature at which dew forms.")
+    mc: Content | None = Field(
+        None, description="The moisture content to which it brings wood, where that is known."
+    )
+
+    @model_validator(mode="after")
+    def _says_one_thing(self) -> AirAsked:
+        damp = [self.humidity, self.wet_bulb, self.dew_point]
+        sent = sum(one is not None for one in damp)
+        if (sent, self.mc is None, self.temperature is None) not in ((1, True, False),
+                                                                     (0, False, True)):  # fmt: skip
+            raise PydanticCustomError(
+                "air",
+                "give a `temperature` with one of `humidity`, `wet_bulb` and `dew_point`, or `mc` "
+                "alone",
+            )
+        return self
+
+
+class ReadingsAsked(Asked):
+    """What a meter read of several boards or members at one visit."""
+
+    hours: Annotated[Count, Field(le=100_000)] | None = Field(
+        None, description="Hours after the first visit. Default: 0."
+    )
+    values: Annotated[list[Content], Field(min_length=1, max_length=200)] = Field(
+        description="One for each board or member that was read, in percent."
+    )
+    temperature: Temperature | None = Field(
+        None,
+        description="Of the wood. Where it is sent, the readings are put right for it. Default: "
+        "that for which the meter is calibrated.",
+    )
+    calibrated_at: Temperature | None = Field(
+        None, description="Temperature for which the meter is calibrated. Default: 70 F."
+    )
+
+
+class WoodAsked(Asked):
+    """How moist some wood is: readings of a meter visit by visit, or one figure."""
+
+    model_config = ConfigDict(
+        json_schema_extra={
+            "oneOf": [way("mc", without=("readings",)), way("readings", without=("mc",))]
+        }
+    )
+
+    mc: Content | None = Field(None, description="Its mean moisture content, where it is known.")
+    readings: Annotated[list[ReadingsAsked], Field(min_length=1, max_length=24)] | None = Field(
+        None, description="Visits in their order; the last is how moist it is now."
+    )
+
+    @model_validator(mode="after")
+    def _says_one_thing(self) -> WoodAsked:
+        if (self.mc is None) == (self.readings is None):
+            raise PydanticCustomError("wood", "give either `mc` or `readings`, not both")
+        return self
+
+
+def _coefficient(value: Any) -> Fraction:
+    if isinstance(value, bool) or not isinstance(value, int | Decimal):
+        raise wrong("a coefficient must be a number")
+    if not Decimal("0.00001") <= value <= Decimal("0.020"):
+        raise wrong("a coefficient is from 0.00001 to 0.02: the change of a width for one percent")
+    if (Fraction(value) * 10**7).denominator != 1:
+        raise wrong("a coefficient has at most 7 decimals")
+    return Fraction(value)
+
+
+Coefficient = Annotated[
+    Fraction,
+    BeforeValidator(_coefficient),
+    WithJsonSchema(
+        {
+            "description": "Change of a width of one for a percent of moisture, 0.00001 to 0.02.",
+            "type": "number",
+            "minimum": 0.00001,
+            "maximum": 0.02,
+        }
+    ),
+]
+"""Change of a width of one for a percent of moisture, as an exact Fraction."""
+
+
+class MovingAsked(WoodAsked):
+    """Boards: what wood they are of, and how moist they are."""
+
+    species: SpeciesName | None = Field(
+        None, description="Its coefficient is that of the table `wood_movement`."
+    )
+    grain: Literal["flat", "edge"] | None = Field(
+        None,
+        description="How the growth rings lie in the face: `flat` moves about twice as much as "
+        "`edge`. Default: flat, also for mixed boards.",
+    )
+    coefficient: Coefficient | None = Field(
+        None, description="In place of that of a species. One of both is needed."
+    )
+
+    @model_validator(mode="after")
+    def _says_what_it_is(self) -> MovingAsked:
+        if self.species is None and self.coefficient is None:
+            raise PydanticCustomError("wood", "give a `species` or a `coefficient`")
+        return self
+
+
+class BoardsAsked(MovingAsked):
+    """Boards that lie beside each other, with no surface."""
+
+    coverage: Length = Field(description="What of one shows: its share of the width.")
+    over: Length | None = Field(
+        None, description="The width that they cover beside each other. Default: one board."
+    )
+    tongue: Length | None = Field(
+        None, description="How deep the tongue or the lap is. Default: they have none."
+    )
+    spacer: LengthOrZero | None = Field(None, description="Open joint between boards. Default: 0.")
+    gap: LengthOrZero | None = Field(
+        None, description="Gap at each wall. Default: it is only said how large it must be."
+    )
+
+
+class StackAsked(Asked):
+    """Boards of one length that wait in a stack."""
+
+    length: Length
+    count: Annotated[Count, Field(ge=1, le=100_000)]
+    overall: Length = Field(description="Width of a board, tongue included.")
+    thickness: Length
+    width: Length | None = Field(None, description="The stack is no wider. Default: 48 in.")
+
+
+class MoistureRules(Asked):
+    """What is judged by: points of moisture content, hours, and lengths."""
+
+    slack: Margin | None = Field(None, description="How far a joint may close or open.")
+    spacer_step: Annotated[int, Within("0.001 in", "1 in")] | None = Field(
+        None, description="Spacers are multiples of this."
+    )
+    gap_step: Annotated[int, Within("0.001 in", "1 in")] | None = Field(
+        None, description="A gap that is asked for is a multiple of this."
+    )
+    gap_share: Share | None = Field(
+        None, description="Share of the whole change that the gap at each wall must take."
+    )
+    tongue_kept: Margin | None = Field(
+        None, description="Of the tongue, what must stay in its groove."
+    )
+    most_off: Content | None = Field(
+        None, description="Boards may be so many points off the middle of what the air brings."
+    )
+    most_apart: Content | None = Field(
+        None, description="Boards and the wood behind them may be so many points apart."
+    )
+    framing_most: Content | None = Field(None, description="Framing may not be moister.")
+    steady: Content | None = Field(
+        None, description="Boards are at rest where two visits differ by no more."
+    )
+    steady_hours: Annotated[Count, Field(ge=1, le=10_000)] | None = Field(
+        None, description="Hours between those two visits at least."
+    )
+    least_readings: Annotated[Count, Field(ge=1, le=200)] | None = Field(
+        None, description="Boards that are read at a visit at least."
+    )
+    bearer_spacing: Spacing | None = Field(None, description="Bearers under a stack, on centre.")
+    sticker_spacing: Spacing | None = Field(None, description="Stickers between rows, on centre.")
+    sticker: Margin | None = Field(None, description="Thickness of a sticker.")
+    ground_clear: Margin | None = Field(None, description="Between the ground and the boards.")
+    cover_over: Margin | None = Field(None, description="How far a cover reaches beyond a stack.")
+
+
+class MoistureAsked(Asked):
+    """Boards, the air that they will live in, and the wood behind them."""
+
+    unit: Literal["in", "ft", "mm", "cm", "m"] = Field(description="Unit of bare numbers.")
+    air: Annotated[list[AirAsked], Field(min_length=1, max_length=12)] = Field(
+        description="The air in service, season by season: at least the driest and the dampest."
+    )
+    boards: BoardsAsked
+    framing: WoodAsked | None = Field(
+        None, description="The wood behind them: framing, straps or a deck."
+    )
+    stack: StackAsked | None = Field(None, description="Boards that are to be stored.")
+    rules: MoistureRules | None = None
+    note: Annotated[str, Field(max_length=500, pattern=PLAIN_TEXT)] | None = Field(
+        None, description="Free text; never read."
+    )
