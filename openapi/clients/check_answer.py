@@ -7,7 +7,7 @@ Prints a line for each failure and ends with 1, without any with 0. Needs nothin
 sticks       pieces, cuts, trims and rest add up to a length that was sent; each placed piece is
              cut from precisely one stick
 money        what is ordered is what is cut; lines and plans cost what their sticks do
-stations     the pieces of a run meet end to end, and joints on framing lie where a member crosses
+stations     the pieces of a run meet end to end, and joints lie where a member or strap crosses
 tiling       the faces of the pieces lie apart, where they are said to, and cover what is booked
 certificate  at the proof's prices no stick is worth more than it costs; the runs what is certified
 """
@@ -46,24 +46,22 @@ class Job:
     """A request and its answer, with what is looked up in them."""
 
     def __init__(self, request, answer):
-        self.request, self.answer = request, answer
-        self.unit = answer["units"]["length"]
+        self.request, self.answer, self.unit = request, answer, answer["units"]["length"]
+        self.ticks = lambda value: ticks(value, self.unit)
         self.give = -(-TICKS[self.unit] // 2_000_000) + 1  # lengths are printed to six decimals
         self.products = {row["id"]: row for row in request["products"]}
         self.pieces = {row["id"]: row for row in answer["pieces"]}
         self.layers = {(row["surface"], row["layer"]): row for row in answer["layers"]}
-        self.layers_of, self.strapped = defaultdict(list), set()
+        self.layer = lambda row: self.layers[row["surface"], row["layer"]]
+        self.layers_of, self.behind, straps = defaultdict(list), {}, {}
         for row in answer["layers"]:
             self.layers_of[row["product"]].append(row)
-            self.strapped |= {row["surface"]} if row["kind"] == "strapping" else set()
+            self.behind[row["surface"], row["layer"]] = straps.get(row["surface"])
+            straps |= {row["surface"]: row} if row["kind"] == "strapping" else {}
         self.members = {(row["surface"], row["member"]): row["line"] for row in answer["members"]}
         self.ruled = {(row["at"], row["key"]): row["value"] for row in answer["basis"]}
         for row in answer["relaxed"]:
             self.ruled |= {(place, row["key"]): row["used"] for place in row["places"]}
-
-    def ticks(self, value):
-        """The ticks of a length of the answer."""
-        return ticks(value, self.unit)
 
     def box(self, row):
         """The stations of a run or piece: low and high end, near and far side."""
@@ -74,10 +72,6 @@ class Job:
         """The length of a layer's rule as the answer says that it was used; None without one."""
         value = self.ruled.get((f"{layer['surface']}.{layer['layer']}", key))
         return None if value is None else self.ticks(value)
-
-    def layer(self, row):
-        """The layer that a row is of."""
-        return self.layers[row["surface"], row["layer"]]
 
     def boards(self, table):
         """Rows of a table that are of layers of boards."""
@@ -99,17 +93,31 @@ class Job:
         both = [self.rule(layer, name) for name in ("joint_trim", "wall_trim")]
         return [self.rule(layer, "end_trim")] * 2 if both[0] is None else both
 
+    def line(self, layer, number):
+        """The centre line of a member, or of the line of straps that a layer lies on."""
+        strap = self.behind[layer["surface"], layer["layer"]]
+        if strap is None:
+            return self.members[layer["surface"], number]
+        own = [[row[name] for name in ("from", "to", "near", "far")] for row in self.answer["runs"]
+               if self.layer(row) is strap and row["course"] == number]  # fmt: skip
+        low, high, near, far = zip(*own, strict=True)
+        v, ways = (min(near) + max(far)) / 2, ("origin", "along", "across")
+        ways = list(zip(*map(strap.get, ways), strict=True))
+        return [[at + u * a + v * b for at, a, b in ways] for u in (min(low), max(high))]
+
     def crossings(self, layer, run):
-        """From where to where along a run the centre line of each member crosses it."""
+        """From where to where along a run the centre line of each bearing crosses it."""
         middle, reach = (run["near"] + run["far"]) / 2, abs(run["far"] - run["near"]) / 2
         found, ways = [], [layer["along"], layer["across"]]
+        wide = reach if self.behind[layer["surface"], layer["layer"]] else -inf
         for number in layer["crosses"]:
             line = [[sum((a - b) * c for a, b, c in zip(at, layer["origin"], way, strict=True))
-                     for way in ways] for at in self.members[layer["surface"], number]]  # fmt: skip
+                     for way in ways] for at in self.line(layer, number)]  # fmt: skip
             (u, v), (w, z) = sorted(line, key=lambda at: at[1])
             slope = (w - u) / (z - v) if z > v else 0
             at, off = u + (middle - v) * slope, abs(slope) * reach
-            found.append((self.ticks(round(at - off, 9)), self.ticks(round(at + off, 9))))
+            here = (self.ticks(round(at - off, 9)), self.ticks(round(at + off, 9)))
+            found.append(here if v <= middle - wide and middle + wide <= z else (inf, inf))
         return found
 
 
@@ -125,9 +133,8 @@ def sticks(job):
                 yield f"{row['stick']}: {name} is placed nowhere"
             elif name in job.pieces and job.pieces[name]["stick"] != row["stick"]:
                 yield f"{row['stick']}: {name} says that it is cut from {job.pieces[name]['stick']}"
-    for name in sorted(job.pieces.keys() | backing):
-        if taken[name] != 1:
-            yield f"{name}: it is cut from {taken[name]} sticks"
+    wrong = (name for name in sorted(job.pieces.keys() | backing) if taken[name] != 1)
+    yield from (f"{name}: it is cut from {taken[name]} sticks" for name in wrong)
 
 
 def _stick(job, row):
@@ -235,21 +242,15 @@ def stations(job):
             joint = joints.get((low["id"], high["id"]))
             if joint is None or abs(job.ticks(joint["at"]) - job.ticks(low["to"])) > job.give:
                 yield f"{run['id']}: the joint of {low['id']} and {high['id']} is not listed"
-            elif joint["on"] == "framing" and not _is_borne(job, layer, run, joint):
-                yield f"{run['id']}: the joint at {joint['at']:g} is off its bearing"
+            elif joint["on"] == "framing":
+                a, b = job.crossings(layer, run)[joint["bearing"] - 1]
+                if not a - 4 * job.give <= job.ticks(joint["at"]) <= b + 4 * job.give:
+                    yield f"{run['id']}: the joint at {joint['at']:g} is off its bearing"
         step = job.rule(layer, "cut_to") * 3 // 2 + 2 * job.give
         for piece in own:  # cut to its extent, each end to the next step of the tape
             low, high, _, _ = job.box(piece)
             if abs(piece["ticks"] - (high - low)) > step:
                 yield f"{piece['id']}: it is not cut to where it lies"
-
-
-def _is_borne(job, layer, run, joint):
-    """Whether a joint lies where the member that it names crosses the run; straps are none."""
-    if layer["surface"] in job.strapped:
-        return True
-    low, high = job.crossings(layer, run)[joint["bearing"] - 1]
-    return low - 4 * job.give <= job.ticks(joint["at"]) <= high + 4 * job.give
 
 
 def tiling(job):
@@ -395,7 +396,7 @@ class Proof:
             borne, off = [(at, at) for at in joints[name]], job.rule(layer, "min_piece") + near
             if not one["stations"] and self.cells(high - low) > self.longest[2]:
                 yield f"{name} is one piece in it, and no stick is as long"
-            if one["stations"] and layer["surface"] not in job.strapped:
+            if one["stations"]:
                 borne += (at for at in job.crossings(layer, self.runs[name])
                           if low + off <= at[0] and at[1] <= high - off)  # fmt: skip
             if any(all(not a - near <= at <= b + near for at in one["stations"]) for a, b in borne):

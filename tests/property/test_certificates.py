@@ -11,7 +11,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from tests.strategies import build_ups, jobs, requests
+from tests.strategies import build_ups, jobs, requests, strapped
 from tests.strategies.asking import answered
 from tests.strategies.budget import LAW, examples
 from tests.strategies.stranger import failures
@@ -26,7 +26,7 @@ MANY = examples(50)
 @st.composite
 def asked(draw: st.DrawFn) -> Request:
     """Any job, in inches or millimetres, twice as large or in a mirror, for any objective."""
-    request = draw(st.one_of(jobs.jobs(), build_ups.build_ups()))
+    request = draw(st.one_of(jobs.jobs(), build_ups.build_ups(), strapped.strapped()))
     ways = [as_it_is, doubled, mirrored]
     if all(product["form"] == "board" for product in request["products"]):
         ways.append(in_millimetres)

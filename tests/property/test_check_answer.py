@@ -17,7 +17,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from tests.strategies import build_ups, jobs, kinds, requests
+from tests.strategies import build_ups, jobs, kinds, requests, strapped
 from tests.strategies.asking import answered
 from tests.strategies.budget import LAW
 from tests.strategies.stranger import FILE, failures
@@ -26,7 +26,9 @@ from tests.strategies.transforms import in_millimetres
 Request = dict[str, Any]
 EXAMPLES = FILE.parents[1] / "examples"
 
-ANY = st.one_of(jobs.jobs(), build_ups.build_ups(), jobs.jobs().map(in_millimetres))
+ANY = st.one_of(
+    jobs.jobs(), build_ups.build_ups(), strapped.strapped(), jobs.jobs().map(in_millimetres)
+)
 
 
 @LAW
@@ -254,6 +256,24 @@ def test_whatever_is_forged_fails_by_name(request: Request, seed: int) -> None:
 
 def named(name: str, found: list[str]) -> bool:
     return any(text.startswith(f"{name}: ") for text in found)
+
+
+def test_a_joint_off_its_strap_fails_too() -> None:
+    """Boards that bear on straps, with a hatch beside which further straps stand."""
+    hatch = {"id": "hatch", "rectangle": [110, 40, 30, 20]}
+    behind = requests.supports(direction=0)
+    area = requests.room(240, 100, behind=behind, openings=[hatch])
+    area["layers"].insert(0, {"id": "straps", "kind": "strapping", "product": "strap"})
+    request = requests.job(area, requests.board("8 ft", "10 ft"), strapped.STRAP)
+    told = answered(request)
+    assert failures(request, told) == []
+    assert named("stations", forged_by(a_joint_off_its_bearing, request, told))
+
+
+def forged_by(forgery: Forgery, request: Request, told: Request) -> list[str]:
+    forged = deepcopy(told)
+    assert forgery(forged, random.Random(1)) is not None
+    return failures(request, forged)
 
 
 def test_what_can_not_be_read_fails_too() -> None:
