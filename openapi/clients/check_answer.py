@@ -109,7 +109,6 @@ class Job:
         """From where to where along a run the centre line of each bearing crosses it."""
         middle, reach = (run["near"] + run["far"]) / 2, abs(run["far"] - run["near"]) / 2
         found, ways = [], [layer["along"], layer["across"]]
-        wide = reach if self.behind[layer["surface"], layer["layer"]] else -inf
         for number in layer["crosses"]:
             line = [[sum((a - b) * c for a, b, c in zip(at, layer["origin"], way, strict=True))
                      for way in ways] for at in self.line(layer, number)]  # fmt: skip
@@ -117,7 +116,8 @@ class Job:
             slope = (w - u) / (z - v) if z > v else 0
             at, off = u + (middle - v) * slope, abs(slope) * reach
             here = (self.ticks(round(at - off, 9)), self.ticks(round(at + off, 9)))
-            found.append(here if v <= middle - wide and middle + wide <= z else (inf, inf))
+            short = self.behind[layer["surface"], layer["layer"]] and not v <= middle <= z
+            found.append((inf, inf) if short else here)
         return found
 
 

@@ -55,30 +55,37 @@ def _ordering(order: Sequence[ChangeOrderRow], unit: str) -> Iterator[Told]:
 
 def _down(total: ChangeTotalRow, rows: Sequence[ChangedPieceRow], job: Job) -> Iterator[Told]:
     """What of a layer that is up comes down, or is cut where it is."""
-    goods = _goods(total.product, job)
+    goods, noun = _goods(total.product, job), _noun(total, job)
     gone = [row for row in rows if row.do == "remove" and row.is_up]
     cut = [row for row in rows if row.do == "recut"]
     if gone:
-        text = f"Take down {counted(len(gone), goods)} ({total.layer}): {_courses(gone)}."
+        text = f"Take down {counted(len(gone), goods)} ({total.layer}): {_courses(gone, noun)}."
         yield total.surface, total.layer, "remove", text
     if cut:
         boards = len({row.was for row in cut})
         text = (
-            f"Cut {counted(boards, goods)} in place ({total.layer}): {_courses(cut)}. What comes "
-            "off is scrap."
+            f"Cut {counted(boards, goods)} in place ({total.layer}): {_courses(cut, noun)}. What "
+            "comes off is scrap."
         )
         yield total.surface, total.layer, "recut", text
 
 
-def _courses(rows: Sequence[ChangedPieceRow]) -> str:
+def _courses(rows: Sequence[ChangedPieceRow], noun: str) -> str:
     numbers = sorted({row.course for row in rows})
     if len(numbers) == 1:
-        return f"course {numbers[0]}"
+        return f"{noun} {numbers[0]}"
     whole = numbers == list(range(numbers[0], numbers[-1] + 1))
     return (
-        f"courses {numbers[0]} to {numbers[-1]}" if whole
-        else f"courses {listed([str(one) for one in numbers])}"
+        f"{noun}s {numbers[0]} to {numbers[-1]}" if whole
+        else f"{noun}s {listed([str(one) for one in numbers])}"
     )  # fmt: skip
+
+
+def _noun(total: ChangeTotalRow, job: Job) -> str:
+    """What a course of a layer is called; of one that is no longer there it is a course."""
+    at = f"{total.surface}.{total.layer}"
+    kinds = (one.kind.nouns.course for one in job.layers if one.task.at == at)
+    return next(kinds, "course")
 
 
 def _goods(product: str, job: Job) -> str:
@@ -106,10 +113,12 @@ def _lines(lines: Sequence[ChangedFramingRow]) -> str:
 def _up(total: ChangeTotalRow, rows: Sequence[ChangedPieceRow], job: Job) -> Iterator[Told]:
     """What of a layer is laid; where none of it is up, as it is now taken off."""
     new = [row for row in rows if row.do == "add"]
-    goods = _goods(total.product, job)
+    goods, noun = _goods(total.product, job), _noun(total, job)
     if any(row.is_up for row in rows):
         if new:
-            text = f"Fit {counted(len(new), f'new {goods}')} ({total.layer}): {_courses(new)}."
+            text = (
+                f"Fit {counted(len(new), f'new {goods}')} ({total.layer}): {_courses(new, noun)}."
+            )
             yield total.surface, total.layer, "add", text
     elif new or total.remove:
         text = (

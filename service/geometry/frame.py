@@ -68,6 +68,11 @@ class Frame:
         """A ring of stations in (x, y)."""
         return tuple(self.back(point) for point in ring)
 
+    def region_back(self, region: Region) -> Region:
+        """A region of stations in (x, y)."""
+        back = self.ring_back
+        return tuple(Polygon(back(one.outer), tuple(map(back, one.holes))) for one in region)
+
     def _ring(self, ring: Ring) -> Ring:
         return clean(self.to(point) for point in ring)
 

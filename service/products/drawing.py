@@ -45,6 +45,10 @@ class Member:
     label: str
 
 
+State: TypeAlias = Literal["as_is", "new", "gone"]
+"""What a change makes of a piece."""
+
+
 @dataclass(frozen=True, slots=True)
 class DrawnPiece:
     """One placed piece: its rings (outer first), its label, and whether it is ripped.
@@ -57,7 +61,7 @@ class DrawnPiece:
     label: str
     rip: bool = False
     size: str = ""
-    state: Literal["as_is", "new", "gone"] = "as_is"
+    state: State = "as_is"
 
 
 @dataclass(frozen=True, slots=True)

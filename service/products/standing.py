@@ -5,10 +5,11 @@ Kinds say themselves how far a change opens their layers (`Kind.open_up`).
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Final
 
+from service.errors import Fault, TradeRefused
 from service.geometry.frame import Frame
 from service.geometry.rings import Line, Point, Region, bounds
 from service.units.ticks import INCH
@@ -20,11 +21,13 @@ class Standing:
 
     Nothing is laid on its `area`; its pieces meet at `joints`, those that are laid beside them keep
     their stagger from these. A layer that laps what stays, as wrap does, is laid on all of `over`.
+    Of `kept` is what is hung as one, as a length of trim, by what its kind knows it by.
     """
 
     area: Region = ()
     joints: tuple[Point, ...] = ()
     over: Region = ()
+    kept: frozenset[object] = frozenset()
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,6 +57,23 @@ class Opening:
 
     up: frozenset[str]
     framing: tuple[Line, ...]
+
+
+def kept_whole(
+    was: Mapping[object, Sequence[str]], now: Collection[object], up: frozenset[str], pointer: str
+) -> OpenedUp:
+    """What stays of a layer whose pieces are hung as one, as lengths of trim: what does not change.
+
+    What lies or ends otherwise comes down and is made anew. `was` are the pieces of each by what it
+    is known by, `now` what is to be. Raises TradeRefused where some of what is to stay is up.
+    """
+    there = {key: names for key, names in was.items() if key in now and not up.isdisjoint(names)}
+    parted = sorted(name for names in there.values() for name in names if name not in up)
+    if parted:
+        text = f"{parted[0]} is not up, and what it is joined to is: say all of its pieces, or none"
+        raise TradeRefused(Fault("cannot-be-opened", text, pointer, rule="21.4"))
+    stays = tuple(Stay(name) for names in there.values() for name in names)
+    return OpenedUp(Standing(kept=frozenset(there)), stays, complete=set(now) <= there.keys())
 
 
 REACH: Final = 2 * INCH

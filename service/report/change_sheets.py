@@ -35,14 +35,17 @@ def _layer(change: Change, surface: str, name: str, rows: Sequence[ChangedPieceR
     own = [row for row in rows if row.layer == name]
     at = f"{surface}.{name}"
     (was,) = (one for one in change.before.laid if one.task.at == at)
-    marks: list[Mark] = [*_stays(own, was.frame), *_goes(own, was.frame)]
     drawn = change.work.drawn.get(at)
-    if drawn is not None:
-        marks += [
-            replace(mark, state="new") if isinstance(mark, DrawnPiece) else mark
-            for mark in drawn.marks
-        ]
+    new = drawn.marks if drawn is not None else ()
+    marks: list[Mark] = [*new]
+    if not any(isinstance(mark, DrawnPiece) and mark.state == "new" for mark in new):
+        marks = [*_stays(own, was.frame), *_goes(own, was.frame), *map(_new, new)]
     return DrawnLayer(name, was.task.layer.kind, tuple(marks), (NOTE,))
+
+
+def _new(mark: Mark) -> Mark:
+    """A piece of the work is new, where its kind has not said which are."""
+    return replace(mark, state="new") if isinstance(mark, DrawnPiece) else mark
 
 
 def _stays(rows: Sequence[ChangedPieceRow], frame: Frame) -> Iterator[DrawnPiece]:

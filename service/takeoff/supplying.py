@@ -135,7 +135,7 @@ def _placed(
                 placed[k] = in_regions(job_layer.kind.place(layer, own, books, said))
         for other, ones in wanted.items():
             if ones and other not in made and all(one.layer in placed for one in ones):
-                laid_of = [k for k, (one, _) in enumerate(laid) if one.task.product.id == other]
+                laid_of = [k for k in range(len(laid)) if _told_under(k, laid, wanted) == other]
                 first = laid[ones[0].layer][0]
                 form = ones[0].need.task.product.form
                 made[other] = Supplied(
@@ -143,6 +143,15 @@ def _placed(
                 )
                 _close(ones, plans[other].plan, made[other], books[other], job.settings, said)
     return [made[product] for product in wanted if product in made]
+
+
+def _told_under(
+    k: int, laid: Sequence[tuple[LayerJob, AnyLaid]], wanted: Mapping[str, list[_Wanted]]
+) -> str | None:
+    """The product with which a layer is told: its own, or if none is wanted of that another."""
+    own = laid[k][0].task.product.id
+    others = (name for name, ones in wanted.items() if any(one.layer == k for one in ones))
+    return own if wanted[own] else next(others, None)
 
 
 def _form(product: Product) -> AnyPlanned:

@@ -166,22 +166,3 @@ def test_what_is_up_is_named_as_the_first_answer_names_it() -> None:
     assert told(both | {"installed": [{"courses": {"from": 90, "to": 99}}]}) == [
         ("nothing-up-there", "/installed/0")
     ]
-
-
-@pytest.mark.parametrize("changed", [False, True])
-def test_a_layer_that_is_not_opened_in_part_stays_whole_or_is_refused(changed: bool) -> None:
-    """Straps are up: they stay where the room does, and are not cut back where it grows."""
-    one = job(room(200, 60), board("8 ft", "12 ft"), {
-        "id": "strap", "form": "lumber", "width": 2.5, "thickness": 0.75,
-        "stock": [{"length": "12 ft"}],
-    })  # fmt: skip
-    one["surfaces"][0]["layers"] = [{"id": "straps", "kind": "strapping", "product": "strap"}]
-    after = copy.deepcopy(one)
-    if changed:
-        after["surfaces"][0]["rectangle"] = [212, 60]
-        request = {"before": one, "after": after, "installed": [{"layer": "straps"}]}
-        assert told(request) == [("cannot-be-opened", "/after/surfaces/0/layers/0")]
-        return
-    made = made_of({"before": one, "after": after})
-    assert {row["do"] for row in made["pieces"]} == {"keep"}
-    assert made["order"] == []

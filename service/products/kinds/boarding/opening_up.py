@@ -47,7 +47,7 @@ def open_up(placed: PlacedBoards, after: LaidBoards, opening: Opening) -> Opened
     area = union(shape for _, shape in left)
     complete = not _large(difference(_boarded(after), area))
     return OpenedUp(
-        Standing(_back(area, after), tuple(_joints(left, after))),
+        Standing(after.frame.region_back(area), tuple(_joints(left, after))),
         tuple(Stay(up.name, shape) for up, shape in left),
         complete,
     )
@@ -129,13 +129,6 @@ def _shapes(
     *_, near, far = bounds(shape)
     for low, high in parts:
         yield intersection(shape, (Polygon(rectangle(low, near, high, far)),))
-
-
-def _back(area: Region, after: LaidBoards) -> Region:
-    """An area in the surface's coordinates."""
-    rings = ((part.outer, *part.holes) for part in area)
-    back = after.frame.ring_back
-    return tuple(Polygon(back(outer), tuple(map(back, holes))) for outer, *holes in rings)
 
 
 def _joints(left: Sequence[tuple[Up, Region]], after: LaidBoards) -> Iterator[Point]:

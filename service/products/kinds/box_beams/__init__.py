@@ -9,6 +9,7 @@ from service.products.kinds.box_beams.drawing import draw
 from service.products.kinds.box_beams.fastening import fasten
 from service.products.kinds.box_beams.laws import violations
 from service.products.kinds.box_beams.laying import lay
+from service.products.kinds.box_beams.opening_up import open_up
 from service.products.kinds.box_beams.placing import Share, needs, place
 from service.products.kinds.box_beams.records import LaidBoxBeams, PlacedBoxBeams
 from service.products.kinds.box_beams.rulings import BoxBeamRulings
@@ -33,6 +34,7 @@ KIND: Kind[BoxBeamLayer, BoardProduct, BoxBeamRulings, LaidBoxBeams, Share, Plac
     fasten=fasten,
     draw=draw,
     back=back,
+    open_up=open_up,
     violations=violations,
     folder=Path(__file__).parent,
     nouns=LayerNouns(

@@ -13,6 +13,7 @@ from service.products.drawing import (
     Mark,
     Ring,
     Slice,
+    State,
     width_text,
 )
 from service.products.kinds.box_beams.records import (
@@ -39,14 +40,20 @@ def draw(placed: PlacedBoxBeams, unit: str) -> DrawnLayer:
 
 
 def _beams(layer: LaidBoxBeams, unit: str) -> Iterator[DrawnPiece]:
-    """Beams as they lie in plan, through ones whole, others between them."""
+    """Beams as they lie in plan, through ones whole, others between them.
+
+    Where some of the layer is up, those are new of which parts are made.
+    """
     sets = layer.detail.sets
+    made = {part.beam for part in (*layer.detail.skins, *layer.detail.cores)}
+    is_up = layer.task.standing is not None
     taken: Region = ()
     for beam in layer.detail.beams:
         own = union([(Polygon(sets[beam.of].frame.ring_back(run.outer)),) for run in beam.runs])
         for part in difference(own, taken):
             wide = width_text(beam.section.width, unit)
-            yield DrawnPiece(part.rings, f"beam {beam.number}", size=wide)
+            state: State = "new" if is_up and beam.number in made else "as_is"
+            yield DrawnPiece(part.rings, f"beam {beam.number}", size=wide, state=state)
         taken = union([taken, own])
 
 

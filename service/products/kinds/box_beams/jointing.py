@@ -43,7 +43,7 @@ def joint_rules(layer: LaidBoxBeams) -> JointRules:
 class Skins:
     """The skins of one layer, with the rules of their joints (easings applied).
 
-    `taken` are the stations of joints of the cores, by beam.
+    `taken` are the stations of joints of the cores, and of what is up already, by beam.
     """
 
     layer: LaidBoxBeams
@@ -175,6 +175,18 @@ def core_joints(layer: LaidBoxBeams) -> dict[str, tuple[int, ...]]:
         part.label: _split(part, down(usable, rules.cut_to), lines[part.beam].stations)
         for part in detail.cores
     }
+
+
+def joints_up(layer: LaidBoxBeams) -> dict[int, tuple[int, ...]]:
+    """Stations of the joints of parts that are up already, by beam."""
+    detail, standing = layer.detail, layer.task.standing
+    found: dict[int, tuple[int, ...]] = {}
+    for point in standing.joints if standing is not None else ():
+        for beam in detail.beams:
+            at, v = detail.sets[beam.of].frame.to(point)
+            if beam.line.near < v < beam.line.far:
+                found[beam.number] = (*found.get(beam.number, ()), at)
+    return found
 
 
 def _split(part: Part, usable: int, members: Sequence[int]) -> tuple[int, ...]:

@@ -60,7 +60,9 @@ def lay(task: Task, said: Remarks) -> LaidBoxBeams:
         hidden=hidden,
     )
     say_what_was_laid(task, said, detail)
-    faces = sum(part.face(part.low, part.high).twice_area for part in skins)
+    if task.standing is not None:
+        detail = detail.without(task.standing.kept)
+    faces = sum(part.face(part.low, part.high).twice_area for part in detail.skins)
     return LaidLayer(
         task=task,
         direction=sets[0].direction,

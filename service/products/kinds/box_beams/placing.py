@@ -22,6 +22,7 @@ from service.products.kinds.box_beams.jointing import (
     core_joints,
     core_pieces,
     joint_rules,
+    joints_up,
 )
 from service.products.kinds.box_beams.records import LaidBoxBeams, Part, PlacedBoxBeams
 from service.products.layer import Books, Placed
@@ -40,17 +41,19 @@ Share = BoardShare | LumberShare
 
 def needs(layer: LaidBoxBeams) -> tuple[BoardNeed | LumberNeed, ...]:
     """Skins to be jointed and ripped, and cores as plain lengths."""
-    if not layer.detail.skins:
-        return ()
-    joints = core_joints(layer)
-    taken: dict[int, tuple[int, ...]] = {}
-    for part in layer.detail.cores:
-        taken[part.beam] = (*taken.get(part.beam, ()), *joints.get(part.label, ()))
-    skins = BOARD.need(layer.task, Skins(layer, joint_rules(layer), taken))
+    skins = (_skins_needed(layer),) if layer.detail.skins else ()
     cores = {one.name: one.cut for one in _cores(layer, {})}
     if layer.detail.core is None or not cores:
-        return (skins,)
-    return skins, LUMBER.need(layer.task.taking(*layer.detail.core), Lengths(cores))
+        return skins
+    return *skins, LUMBER.need(layer.task.taking(*layer.detail.core), Lengths(cores))
+
+
+def _skins_needed(layer: LaidBoxBeams) -> BoardNeed:
+    joints = core_joints(layer)
+    taken = joints_up(layer)
+    for part in layer.detail.cores:
+        taken[part.beam] = (*taken.get(part.beam, ()), *joints.get(part.label, ()))
+    return BOARD.need(layer.task, Skins(layer, joint_rules(layer), taken))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -94,15 +97,17 @@ def place(
     layer: LaidBoxBeams, shares: Sequence[Share], books: Books, said: Remarks
 ) -> PlacedBoxBeams:
     """Every piece of every part with its stick, its joints, and what it takes of its board."""
-    if not shares:
-        return Placed(laid=layer, beams=beam_rows(layer), bays=bay_rows(layer), detail=None)
-    share, *others = shares
-    assert isinstance(share, BoardShare)
-    parts = list(zip(layer.detail.skins, share.cuts, strict=True))
-    skins = [one for part, cuts in parts for one in _skins(layer, part, cuts, share)]
-    for one in skins:
-        _account_skin(layer, one, share, books[one.product])
-    cores = [one for own in others for one in _cores(layer, own.sticks)]
+    parts: list[tuple[Part, Sequence[Cut]]] = []
+    skins: list[PartPiece] = []
+    cores: list[PartPiece] = []
+    for share in shares:
+        if not isinstance(share, BoardShare):
+            cores += _cores(layer, share.sticks)
+            continue
+        parts = list(zip(layer.detail.skins, share.cuts, strict=True))
+        skins = [one for part, cuts in parts for one in _skins(layer, part, cuts, share)]
+        for one in skins:
+            _account_skin(layer, one, share, books[one.product])
     for one in cores:
         _account_core(layer, one, books[one.product])
     pieces = [_row(layer, one) for one in (*skins, *cores)]

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import Literal, TypeAlias
 
@@ -125,6 +125,11 @@ class Part:
         return self.low + self.length
 
     @property
+    def sides(self) -> tuple[int, int]:
+        """Where its face begins and ends across its beam."""
+        return self.near, self.far
+
+    @property
     def width(self) -> int:
         """What it is ripped to."""
         return self.far - self.near
@@ -172,6 +177,7 @@ class Beam:
 class BoxBeams:
     """Everything laid: the sets, through first, their beams, segments and parts, and the bays.
 
+    Of skins and cores those that are up already are not made.
     `core` is the lumber of which cores are cut, with its pointer; None where none is named.
     """
 
@@ -183,6 +189,20 @@ class BoxBeams:
     bays: Region
     core: tuple[LumberProduct, str] | None
     hidden: dict[int, int]
+
+    def known_by(self, part: Part) -> object:
+        """Where a part lies and how it is cut: what of two takeoffs is the same part."""
+        frame = self.sets[part.of].frame
+        ends = tuple(frame.back((at, v)) for at in (part.low, part.high) for v in part.sides)
+        return part.name, ends, part.meets, part.bevels, part.pointed
+
+    def without(self, kept: frozenset[object]) -> BoxBeams:
+        """The same without the parts that stay."""
+        skins, cores = (
+            tuple(one for one in parts if self.known_by(one) not in kept)
+            for parts in (self.skins, self.cores)
+        )
+        return replace(self, skins=skins, cores=cores)
 
     def ring(self, of: int, ring: Ring) -> Ring:
         """A ring in the frame of set `of` in that of the layer, which is the first one's."""

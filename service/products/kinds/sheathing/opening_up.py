@@ -39,7 +39,9 @@ def open_up(placed: PlacedSheets, after: LaidSheets, opening: Opening) -> Opened
     taken = union(_with_gaps(shape, after) for _, shape in left)
     complete = not _large(difference(_covered(after), taken))
     return OpenedUp(
-        Standing(_back(taken, after)), tuple(Stay(up.name, shape) for up, shape in left), complete
+        Standing(after.frame.region_back(taken)),
+        tuple(Stay(up.name, shape) for up, shape in left),
+        complete,
     )
 
 
@@ -100,8 +102,3 @@ def _with_gaps(shape: Region, after: LaidSheets) -> Region:
     gap = after.detail.gap
     ends = [rectangle(low - gap, near, low, far), rectangle(high, near, high + gap, far)]
     return union([shape, *((Polygon(end),) for end in ends)])
-
-
-def _back(area: Region, after: LaidSheets) -> Region:
-    back = after.frame.ring_back
-    return tuple(Polygon(back(one.outer), tuple(map(back, one.holes))) for one in area)

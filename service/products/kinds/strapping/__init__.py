@@ -7,6 +7,7 @@ from service.products.kinds.strapping.drawing import draw
 from service.products.kinds.strapping.fastening import fasten
 from service.products.kinds.strapping.laws import violations
 from service.products.kinds.strapping.laying import lay
+from service.products.kinds.strapping.opening_up import open_up
 from service.products.kinds.strapping.placing import needs, place
 from service.products.kinds.strapping.rulings import StrappingRulings
 from service.products.kinds.strapping.spec import StrappingLayer, StrappingRules
@@ -24,6 +25,7 @@ KIND = Kind(
     place=place,
     fasten=fasten,
     draw=draw,
+    open_up=open_up,
     violations=violations,
     folder=Path(__file__).parent,
     nouns=LayerNouns(

@@ -7,11 +7,18 @@ from fractions import Fraction
 from math import atan2, degrees
 
 from service.geometry.frame import Frame, frame_of
-from service.geometry.plane import clip_to_boxes, difference, intersection, union
+from service.geometry.plane import (
+    clip_to_boxes,
+    difference,
+    intersection,
+    union,
+    without_slivers,
+)
 from service.geometry.rings import Polygon, Region, bounds, rectangle
 from service.geometry.strips import cut_across
 from service.geometry.surface import Member
 from service.layout.bearings import BearingLine, bearings_of, line_of
+from service.layout.runs import NOTHING
 from service.layout.strap_lines import StrapLine, beside_edges, splices, strap_places, with_added
 from service.products.ground import Offered
 from service.products.kinds.strapping.findings import (
@@ -41,7 +48,7 @@ def lay(task: Task, said: Remarks) -> LaidStraps:
     refuse_along_members(task, found)
     refuse_too_near(task, width_of(task))
     lines, straps = _laid(task, frame, _lines(task, frame, direction))
-    if not straps:
+    if not lines:
         raise nothing_left(task)
     bearings = tuple(line_of(found, line.at) for line in lines)
     strapping = Strapping(frame, lines, bearings, straps)
@@ -124,6 +131,7 @@ def _laid(
     region = frame.region(task.surface.parts)
     cut = frame.region(union(one.cut for one in task.surface.openings))
     members = bearings_of(task.ground.bearings, frame)
+    up = () if task.standing is None else frame.region(task.standing.area)
     lines: list[StrapLine] = []
     straps: list[Strap] = []
     taken: frozenset[int] = frozenset()
@@ -134,7 +142,7 @@ def _laid(
         lines.append(line)
         met = line_of(members, line.at)
         own: set[int] = set()
-        for run, strip in enumerate(strips, 1):
+        for run, strip in enumerate(_not_up(strips, up), 1):
             cuts = _spliced(task, strip, met, taken | own)
             own |= set(cuts)
             straps += _pieces(task, len(lines), run, strip, cuts, met)
@@ -154,6 +162,11 @@ def _runs(task: Task, region: Region, cut: Region, line: StrapLine) -> Iterator[
             low, high = strip.box[:2]
             if high - low >= wide:
                 yield strip
+
+
+def _not_up(strips: Sequence[Polygon], up: Region) -> Sequence[Polygon]:
+    """What of the strips is still to be laid, from low to high."""
+    return without_slivers(difference(tuple(strips), up), NOTHING) if up else strips
 
 
 def _corners(box: tuple[int, int, int, int]) -> tuple[int, int, int, int]:

@@ -7,6 +7,7 @@ from service.products.kinds.trim.drawing import draw
 from service.products.kinds.trim.fastening import fasten
 from service.products.kinds.trim.laws import violations
 from service.products.kinds.trim.laying import lay
+from service.products.kinds.trim.opening_up import open_up
 from service.products.kinds.trim.placing import needs, place
 from service.products.kinds.trim.rulings import TrimRulings
 from service.products.kinds.trim.spec import TrimLayer, TrimRules
@@ -24,6 +25,7 @@ KIND = Kind(
     place=place,
     fasten=fasten,
     draw=draw,
+    open_up=open_up,
     violations=violations,
     folder=Path(__file__).parent,
     nouns=LayerNouns(

@@ -49,9 +49,11 @@ def lay(task: Task, said: Remarks) -> LaidTrim:
     wide = task.product.width if framed or set_in else _reach(task)
     placed = _round_openings(task, said, wide) if framed else _along_walls(task, wide)
     lengths = tuple(_length(task, number, *one) for number, one in enumerate(placed, start=1))
+    kept = task.standing.kept if task.standing is not None else frozenset()
     trim = Trim(
         frame=frame_of(task.surface.outline, Fraction(0)),
-        lengths=lengths,
+        lengths=tuple(one for one in lengths if one.known_by not in kept),
+        up=tuple(one for one in lengths if one.known_by in kept),
         wide=wide,
         start_is_left=framed or task.surface.type not in ("floor", "deck"),
     )
@@ -61,7 +63,7 @@ def lay(task: Task, said: Remarks) -> LaidTrim:
         check_slot(task)
         check_room(task, strips)
         say_over_layers(task, said)
-    covered = sum(strip.twice_area for strip in strips)
+    covered = sum(strip.twice_area for one in trim.lengths for strip in one.strips(wide))
     return LaidLayer(
         task=task,
         direction=Fraction(0),

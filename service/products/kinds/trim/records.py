@@ -56,6 +56,11 @@ class TrimLength:
     borne: bool
 
     @property
+    def known_by(self) -> object:
+        """Where it lies and how it ends: what of two takeoffs is the same length."""
+        return self.wall.points, self.ends
+
+    @property
     def line(self) -> Line:
         """The line that is cut to make it."""
         return self.wanted.line
@@ -73,11 +78,13 @@ class TrimLength:
 class Trim:
     """All lengths of a layer in its `frame`; `wide` is how far they reach over the surface (ticks).
 
-    `start_is_left` says that the start of a wall is its left end as one sees it.
+    Those that are `up` already are not made. `start_is_left` says that the start of a wall is its
+    left end as one sees it.
     """
 
     frame: Frame
     lengths: tuple[TrimLength, ...]
+    up: tuple[TrimLength, ...]
     wide: int
     start_is_left: bool
 

@@ -16,12 +16,14 @@ from service.schemas.venting import vent_area
 def free_area(layer: LaidTrim) -> int | None:
     """Half square ticks of all lengths of a layer; None where the sheet of the product says none.
 
-    A mitred strip is as long as its middle line.
+    Those that are up already are of it. A mitred strip is as long as its middle line.
     """
     rate = layer.task.product.free_area
     if rate is None:
         return None
-    return round(rate * Fraction(layer.areas.installed, layer.detail.wide))
+    wide, up = layer.detail.wide, layer.detail.up
+    there = sum(strip.twice_area for one in up for strip in one.strips(wide))
+    return round(rate * Fraction(layer.areas.installed + there, wide))
 
 
 def say_vented(layer: LaidTrim, said: Remarks) -> None:

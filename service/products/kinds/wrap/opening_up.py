@@ -19,7 +19,7 @@ def open_up(placed: PlacedWrap, after: LaidWrap, opening: Opening) -> OpenedUp:
     stays = tuple(Stay(piece.id) for piece in placed.detail if piece.id in opening.up)
     patches = union(_patches(placed, after, opening))
     rest = _not_up(placed, after, opening)
-    over = intersection(_back(union([patches, rest]), after), after.task.surface.parts)
+    over = intersection(after.frame.region_back(union([patches, rest])), after.task.surface.parts)
     return OpenedUp(Standing(over=over), stays, complete=not over)
 
 
@@ -41,8 +41,3 @@ def _not_up(placed: PlacedWrap, after: LaidWrap, opening: Opening) -> Region:
     """What no wrap is up on, as no piece of the first job covers it."""
     covered = union(piece.covers for piece in placed.detail if piece.id in opening.up)
     return difference(after.frame.region(after.task.surface.parts), covered)
-
-
-def _back(area: Region, after: LaidWrap) -> Region:
-    back = after.frame.ring_back
-    return tuple(Polygon(back(one.outer), tuple(map(back, one.holes))) for one in area)
