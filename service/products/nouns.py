@@ -128,9 +128,10 @@ class StockNouns:
 
 
 DECIDE: Final = frozenset({
-    "backing-not-ordered", "coverage-over-nominal", "coverage-unusual", "diagonal-misfit",
-    "framing-uneven", "fastener-short", "many-joints", "member-outside", "no-cull", "no-fastener",
-    "no-tape", "opening-crosses-edge", "spacing-unusual", "taken-as-square", "view-not-sent",
+    "backing-not-ordered", "backing-too-long", "coverage-over-nominal", "coverage-unusual",
+    "diagonal-misfit", "framing-uneven", "fastener-short", "many-joints", "member-outside",
+    "no-cull", "no-fastener", "no-tape", "opening-crosses-edge", "spacing-unusual",
+    "taken-as-square", "view-not-sent",
 })  # fmt: skip
 """Findings of all kinds that ask for a decision before anything is ordered, by code."""
 

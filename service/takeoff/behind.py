@@ -6,6 +6,7 @@ from collections import Counter, defaultdict
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
+from typing import Final
 
 from service.errors import Finding
 from service.geometry.rings import Point
@@ -21,7 +22,10 @@ from service.products.sticks.needs import Lengths
 from service.takeoff.behind_nails import nailing_of
 from service.takeoff.job import Job
 from service.units.ticks import SIXTY_FOURTH, down, nearest
-from service.units.writing import counted, listed, total_length
+from service.units.writing import both, counted, listed, total_length
+
+SPANS: Final = ("header", "trimmer", "block")
+"""What is held at its two ends alone, so that it is one piece."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,12 +58,18 @@ def stand_behind(
         rows.append(row)
         wanted[surface] += pieces
     for surface in wanted:
-        own = [row for row in rows if row.surface == surface]
-        if surface not in job.nailers:
-            said.find(_not_ordered(surface, own, job))
-        elif surface not in job.nailer_fasteners and any(row.nails for row in own):
-            said.find(_not_nailed(surface, own))
+        _say(surface, [row for row in rows if row.surface == surface], job, said)
     return tuple(rows), tuple(_behind(job, wanted))
+
+
+def _say(surface: str, rows: Sequence[BackingRow], job: Job, said: Remarks) -> None:
+    """What of a surface's backing nobody ordered, and what nothing was named to hold."""
+    if surface not in job.nailers:
+        said.find(_not_ordered(surface, rows, job))
+        return
+    _say_too_long(surface, rows, job.nailers[surface], said)
+    if surface not in job.nailer_fasteners and any(row.nails for row in rows):
+        said.find(_not_nailed(surface, rows))
 
 
 def _asked(placed: Sequence[tuple[AnyKind, AnyPlaced]]) -> Iterator[tuple[AnyPlaced, Backer]]:
@@ -86,7 +96,9 @@ def _row(
     name = f"{of.surface.id}~{of.layer_id}.{at}"
     names[name] += 1
     own = name if names[name] == 1 else f"{name}~{names[name]}"
-    pieces = [] if task is None else _pieces(own, backer.length, task)
+    if task is not None and _is_too_long(backer, task):
+        task = None
+    pieces = [] if task is None else _pieces(own, backer, task)
     nailing = nailing_of(one)
     lengths = [length for _, length, _ in pieces] or [backer.length]
     row = BackingRow(
@@ -105,18 +117,27 @@ def _row(
     return row, pieces
 
 
-def _pieces(name: str, length: int, task: Task) -> list[tuple[str, int, int]]:
+def _pieces(name: str, backer: Backer, task: Task) -> list[tuple[str, int, int]]:
     """A line in as few equal pieces as the longest stick gives (8.2)."""
-    step = task.rules.cut_to
+    step, length = task.rules.cut_to, backer.length
     if length < step:
         return []  # no saw cuts it
-    longest = max(stock.length for stock in task.product.stock) - 2 * task.rules.end_trim
-    count = max(1, -(-length // max(1, longest)))
+    count = max(1, -(-length // max(1, _longest(task))))
     ends = [length * k // count for k in range(count + 1)]
     return [
         (name if count == 1 else f"{name}.{k + 1}", high - low, down(high - low, step))
         for k, (low, high) in enumerate(pairwise(ends))
     ]
+
+
+def _longest(task: Task) -> int:
+    """What the longest stick of a lumber gives."""
+    return max(stock.length for stock in task.product.stock) - 2 * task.rules.end_trim
+
+
+def _is_too_long(backer: Backer, task: Task) -> bool:
+    """Whether what must be one piece is longer: a header in two hangs on nothing (5.7)."""
+    return backer.what in SPANS and backer.length > _longest(task)
 
 
 def _behind(job: Job, wanted: dict[str, list[tuple[str, int, int]]]) -> Iterator[Behind]:
@@ -140,6 +161,26 @@ def _not_ordered(surface: str, rows: Sequence[BackingRow], job: Job) -> Finding:
         "are enough is for the designer",
         rule="15.3",
         measure=total,
+    )
+
+
+def _say_too_long(surface: str, rows: Sequence[BackingRow], task: Task, said: Remarks) -> None:
+    """What must be one piece and is longer than any stick of the lumber that is named (5.7)."""
+    over = [row for row in rows if row.product is None]
+    if not over:
+        return
+    most, longest = max(row.length for row in over), max(0, _longest(task))
+    said.find(
+        Finding(
+            "backing-too-long",
+            surface,
+            f"{_named(over)}, up to {both(most)} long, must be one piece each, and the longest "
+            f"stick of {task.product.id} gives {both(longest)}: counted and not ordered; add a "
+            "longer one to its `stock`, or buy what the designer names",
+            rule="5.7",
+            measure=most,
+            limit=longest,
+        )
     )
 
 

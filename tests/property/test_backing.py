@@ -73,7 +73,10 @@ def test_it_is_counted_unless_it_is_said_to_be_there(request: Request) -> None:
 @FEW
 @given(request=ANY)
 def test_every_piece_of_backing_is_cut_whole_and_booked(request: Request) -> None:
-    """Sticks hold each piece once; a line's pieces are its length but for rounding (23.3, 23.6)."""
+    """Sticks hold each piece once; a line's pieces are its length but for rounding (23.3, 23.6).
+
+    What spans is one piece, or none where it is longer than the longest stud (5.7).
+    """
     asked = with_backing(request)
     answer = answered(asked)
     assert any_kind.faults(asked, answer) == []
@@ -81,6 +84,10 @@ def test_every_piece_of_backing_is_cut_whole_and_booked(request: Request) -> Non
             for name, cut in zip(row["pieces"], row["cuts"], strict=True)}  # fmt: skip
     assert sorted(cuts) == sorted(name for row in answer["backing"] for name in row["pieces"])
     for row in answer["backing"]:
+        if row["length"] > 144 and row["what"] in ("header", "trimmer", "block"):
+            assert (row["product"], row["pieces"], row["count"]) == (None, [], 1)
+            assert "backing-too-long" in {one["code"] for one in answer["findings"]}
+            continue
         whole = sum(cuts[name] for name in row["pieces"])
         assert row["count"] == len(row["pieces"])
         assert 0 <= row["length"] - whole < row["count"] / 16 + 1e-5

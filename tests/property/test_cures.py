@@ -31,6 +31,7 @@ CURABLE: Final[dict[str, tuple[When, str]]] = {
     "nothing-up-there": ("never", "which part was meant is the caller's to say"),
     "backing-no-fastener": ("never", _CALLER),
     "backing-not-ordered": ("never", _CALLER),
+    "backing-too-long": ("never", _CALLER),
     "board-narrow": ("never", _CALLER),
     "bottom-ripped": ("never", _NOTE),
     "members-not-read": ("never", _CALLER),

@@ -59,7 +59,10 @@ def _check_reach(task: StickTask, saw: Saw) -> None:
     wanted = [need for need in saw.fixed if not any(stock.holds(need) for stock in saw.stocks)]
     if wanted:
         most = max(need.length for need in wanted)
-        text = f"a piece of {both(most)} is wanted, and the longest stick gives {both(longest)}"
+        text = (
+            f"a piece of {both(most)} is wanted, and the longest stick gives {both(longest)}; a "
+            "longer one is needed in `stock`"
+        )
         at = f"{task.product_pointer}/stock"
         raise TradeRefused(
             Fault("piece-too-long", text, at, rule="8.2", measure=most, limit=longest)

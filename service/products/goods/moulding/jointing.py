@@ -116,7 +116,8 @@ class LineJoints:
         longest = max((one.line for one in self.wanted.all), key=lambda one: one.length)
         text = (
             f"a length of {both(longest.length)} cannot be made of pieces of "
-            f"{both(longest.least)} or more: the longest stick gives {both(longest.usable)}"
+            f"{both(longest.least)} or more: the longest stick gives {both(longest.usable)}; "
+            "a longer one is needed in `stock`"
         )
         at = f"{self.task.product_pointer}/stock"
         return TradeRefused(

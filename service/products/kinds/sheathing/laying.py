@@ -35,7 +35,8 @@ def lay(task: Task, said: Remarks) -> LaidSheets:
     """Lay the sheets of one layer; raises TradeRefused where no rows or no joints will do."""
     inset = margins_of(task).inset(task.surface.parts)
     if not inset:
-        raise nothing_left(task, "the gaps at the walls leave nothing to cover")
+        text = "the gaps at the walls leave nothing to cover: lower `panel_wall_gap`"
+        raise nothing_left(task, text)
     direction = direction_of(task)
     frame = frame_of(task.surface.outline, direction)
     region = frame.region(inset)

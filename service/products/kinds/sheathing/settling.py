@@ -32,7 +32,7 @@ def in_pieces(layer: LaidSheets, sheets: Sheets, said: Remarks) -> LaidSheets:
     task = layer.task
     pieces = _pieces(task, sheets)
     if not pieces:
-        raise nothing_left(task, "the openings leave nothing to cover")
+        raise nothing_left(task, "the openings leave nothing to cover: check their sizes")
     sheets = replace(sheets, pieces=pieces)
     check_held(task, sheets, said)
     say_what_was_laid(task, sheets, said)

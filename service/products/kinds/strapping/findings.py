@@ -58,7 +58,7 @@ def refuse_too_near(task: Task, wide: int) -> None:
 
 def nothing_left(task: Task) -> TradeRefused:
     """No part of the surface is as long as a strap is wide."""
-    text = "no part of the surface is long enough for a strap"
+    text = "no part of the surface is long enough for a strap: a narrower strap may be"
     return TradeRefused(Fault("nothing-left", text, task.pointer, rule="14.1"))
 
 
@@ -67,7 +67,8 @@ def too_short(task: Task, low: int, high: int, longest: int) -> TradeRefused:
     at = f"{task.product_pointer}/stock"
     text = (
         f"a strap of {both(high - low)} cannot be spliced on members: the longest stick gives "
-        f"{both(longest)}, and each piece must bear on two"
+        f"{both(longest)}, and each piece must bear on two: take sticks as long as from a wall to "
+        "the second member, and as from one member to the next but one"
     )
     fault = Fault("strap-too-short", text, at, rule="14.3", measure=longest, limit=high - low)
     return TradeRefused(fault)

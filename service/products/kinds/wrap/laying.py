@@ -43,7 +43,12 @@ def lay(task: Task, said: Remarks) -> LaidWrap:
     task = _patching(task)
     if not task.ground.regions:
         raise TradeRefused(
-            Fault("nothing-left", "the openings leave nothing to wrap", task.pointer, rule="1.1")
+            Fault(
+                "nothing-left",
+                "the openings leave nothing to wrap: check their sizes",
+                task.pointer,
+                rule="1.1",
+            )
         )
     directions = _directions(task)
     made = [_wrap(task, direction) for direction in directions]

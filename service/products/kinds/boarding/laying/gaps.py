@@ -23,7 +23,7 @@ def nothing_left(task: Task, walls: Walls) -> Fault:
     text = "gaps and openings leave nothing to board"
     own = [(edge, wall) for edge, wall in walls.told if edge.gap and wall.gap > walls.usual.gap]
     if not own:
-        return Fault("nothing-left", text, task.pointer)
+        return Fault("nothing-left", f"{text}: check their sizes", task.pointer)
     edge, _ = max(own, key=lambda one: (one[1].gap, -one[0].number))
     at = f"{edge.pointer}/gap"
     return Fault(
