@@ -15,19 +15,10 @@ from starlette.middleware.cors import CORSMiddleware
 from service import __version__
 from service.answering.registry import OPERATIONS as ASKED
 from service.api import catalogue as shelves
-from service.api import (
-    changes,
-    comparisons,
-    contract,
-    cut_plans,
-    docs,
-    faults,
-    moisture,
-    operations,
-    takeoffs,
-    tracing,
-)
+from service.api import contract, docs, faults, operations, tracing
 from service.api.admission import Admission
+from service.api.asking import router
+from service.api.askings import ASKINGS
 from service.api.compute_pool import ComputePool
 from service.api.guard import Guard
 from service.api.keys import gate
@@ -62,8 +53,8 @@ def assemble(settings: Settings, registry: shelves.Catalogue) -> FastAPI:
     gated = [Depends(gate(settings))]
     strict = [*gated, Depends(faults.refuse_unknown_parameters)]
     work = Work(pool, settings, metrics, registry.rules_digest())
-    for routed in (takeoffs, cut_plans, changes, comparisons, moisture):
-        app.include_router(routed.router(work), dependencies=strict)
+    for asking in ASKINGS:
+        app.include_router(router(asking, work), dependencies=strict)
     app.include_router(shelves.router(registry), dependencies=strict)
     app.include_router(shelves.health(pool, settings))
     app.include_router(shelves.document(_document(app, registry)))
@@ -113,7 +104,7 @@ def _document(app: FastAPI, registry: shelves.Catalogue) -> Callable[[], bytes]:
             "id": [str(row["id"]) for row in registry.tables()],
             "number": [row["number"] for row in registry.rules()],
         }
-        return contract.written(contract.build(app, ASKED.values(), OPENAPI / "examples", known))
+        return contract.written(contract.build(app, ASKINGS, OPENAPI / "examples", known))
 
     return write
 

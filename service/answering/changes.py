@@ -24,7 +24,12 @@ from service.report.change_sheets import change_sheets
 from service.report.drawing.svg import draw
 from service.report.printout.change import change_printout
 from service.report.printout.columns import USUAL
-from service.report.tables.changes import change_as_csv, change_shape, flat_change
+from service.report.tables.changes import (
+    CHANGE_PARTS,
+    change_as_csv,
+    change_shape,
+    flat_change,
+)
 from service.request.changes import ChangeAsked, change_asked, change_model, placed
 from service.request.cost import cost
 from service.request.reading import job_of
@@ -111,7 +116,7 @@ def _answer(read: _Read, picked: Picked) -> Rendered:
     up = up_of(placed_pieces(before), read.up)
     with told_of(read.asked.after, "/after"):
         found = opened(before, after, up)
-        drawn = picked.media == SVG
+        drawn = picked.is_drawn
         bare = after if not (up or drawn) else take_off(found.left(read.after), draw=drawn)
         works = [bare]
         if read.stocked is not None:
@@ -127,10 +132,11 @@ def _rendered(made: Change, read: _Read, picked: Picked) -> bytes:
     if picked.media == CSV:
         return change_as_csv(made, picked.table)
     tried = replace(made, work=with_tried_findings(made.work))
-    answer = orjson.dumps(flat_change(tried, _before_version(read.asked.spec.before_version)))
+    answer = flat_change(tried, _before_version(read.asked.spec.before_version))
     if picked.media == JSON:
-        return answer
-    return change_printout(orjson.loads(answer), nouns(), picked.columns or USUAL).encode()
+        return orjson.dumps(picked.kept(answer, CHANGE_PARTS))
+    plain = orjson.loads(orjson.dumps(answer))
+    return change_printout(plain, nouns(), picked.columns or USUAL).encode()
 
 
 def _before_version(sent: Any) -> BeforeVersion | None:

@@ -16,6 +16,7 @@ from service.errors import Refusal
 from service.report.printout.columns import USUAL
 from service.report.printout.comparison import comparison_printout
 from service.report.tables.comparison import (
+    COMPARISON_BY_NAME,
     Answered,
     RefusedRow,
     VariationRow,
@@ -250,10 +251,11 @@ def _most_waste(waste: Sequence[Any], tried: Sequence[Any]) -> Iterator[str]:
 def _rendered(made: Answered, picked: Picked) -> bytes:
     if picked.media == CSV:
         return comparison_csv(made, picked.table)
-    answer = orjson.dumps(flat_comparison(made))
+    answer = flat_comparison(made)
     if picked.media == JSON:
-        return answer
-    return comparison_printout(orjson.loads(answer), picked.columns or USUAL).encode()
+        return orjson.dumps(picked.kept(answer, COMPARISON_BY_NAME))
+    plain = orjson.loads(orjson.dumps(answer))
+    return comparison_printout(plain, picked.columns or USUAL).encode()
 
 
 COMPARISONS = Operation(

@@ -8,7 +8,12 @@ from service.answering.operation import CSV, JSON, Operation, Picked, Rendered
 from service.products.registry import nouns
 from service.report.printout.columns import USUAL
 from service.report.printout.cut_plan import cut_plan_printout
-from service.report.tables.cut_plan import cut_plan_csv, cut_plan_shape, flat_cut_plan
+from service.report.tables.cut_plan import (
+    CUT_BY_NAME,
+    cut_plan_csv,
+    cut_plan_shape,
+    flat_cut_plan,
+)
 from service.request.cut_plans import cost, cut_job_of
 from service.request.shaped import unit_of
 from service.schemas.cut_plan import CutPlanAsked
@@ -24,10 +29,11 @@ def _answer(job: CutJob, picked: Picked) -> Rendered:
 def _rendered(plan: CutPlan, picked: Picked) -> bytes:
     if picked.media == CSV:
         return cut_plan_csv(plan, picked.table)
-    answer = orjson.dumps(flat_cut_plan(plan))
+    answer = flat_cut_plan(plan)
     if picked.media == JSON:
-        return answer
-    return cut_plan_printout(orjson.loads(answer), nouns(), picked.columns or USUAL).encode()
+        return orjson.dumps(picked.kept(answer, CUT_BY_NAME))
+    plain = orjson.loads(orjson.dumps(answer))
+    return cut_plan_printout(plain, nouns(), picked.columns or USUAL).encode()
 
 
 CUT_PLANS = Operation(

@@ -7,7 +7,12 @@ import orjson
 from service.answering.operation import CSV, JSON, Operation, Picked, Rendered
 from service.report.printout.columns import USUAL
 from service.report.printout.moisture import moisture_printout
-from service.report.tables.moisture import flat_moisture, moisture_csv, moisture_shape
+from service.report.tables.moisture import (
+    MOIST_BY_NAME,
+    flat_moisture,
+    moisture_csv,
+    moisture_shape,
+)
 from service.request.moisture import cost, moisture_job_of
 from service.request.shaped import unit_of
 from service.schemas.moisture import MoistureAsked
@@ -21,10 +26,11 @@ def _answer(job: MoistureJob, picked: Picked) -> Rendered:
 def _rendered(made: Moistened, picked: Picked) -> bytes:
     if picked.media == CSV:
         return moisture_csv(made, picked.table)
-    answer = orjson.dumps(flat_moisture(made))
+    answer = flat_moisture(made)
     if picked.media == JSON:
-        return answer
-    return moisture_printout(orjson.loads(answer), picked.columns or USUAL).encode()
+        return orjson.dumps(picked.kept(answer, MOIST_BY_NAME))
+    plain = orjson.loads(orjson.dumps(answer))
+    return moisture_printout(plain, picked.columns or USUAL).encode()
 
 
 MOISTURE = Operation(

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Collection
 from dataclasses import dataclass
 from typing import Any, Final, Generic, TypeAlias, TypeVar
 
@@ -13,13 +13,17 @@ SVG: Final = "image/svg+xml"
 CSV: Final = "text/csv"
 TEXT: Final = "text/plain"
 
+DRAWN: Final = frozenset({SVG})
+"""Forms that show the drawing: for them a takeoff is drawn."""
+
 
 @dataclass(frozen=True, slots=True)
 class Picked:
     """What of the answer is wanted: its media type.
 
     For a drawing it may be one surface or layer, for CSV one table; without it, it is the order.
-    Text is set on so many `columns`, the usual number where none is named.
+    Text is set on so many `columns`, the usual number where none is named. Of JSON it may be some
+    `parts`: these tables, and all that is no table.
 
     `operation` is the name of what is asked. With `only_light`, a heavy job is handed back
     untouched: an outcome of the kind `heavy`.
@@ -30,8 +34,24 @@ class Picked:
     layer: str | None = None
     table: str | None = None
     columns: int | None = None
+    parts: tuple[str, ...] = ()
     only_light: bool = False
     operation: str = "takeoffs"
+
+    @property
+    def is_drawn(self) -> bool:
+        """Whether the form shows the drawing."""
+        return self.media in DRAWN
+
+    def wants(self, part: str) -> bool:
+        """Whether this part is wanted."""
+        return not self.parts or part in self.parts
+
+    def kept(self, answer: dict[str, Any], parts: Collection[str]) -> dict[str, Any]:
+        """Of an answer what is wanted: some of its `parts`, and all that is none of them."""
+        return {
+            name: value for name, value in answer.items() if name not in parts or self.wants(name)
+        }
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Mapping
+from typing import Final
+
 import orjson
 
-from service.answering.operation import CSV, JSON, SVG, Operation, Picked, Rendered
+from service.answering.operation import CSV, JSON, SVG, TEXT, Operation, Picked, Rendered
 from service.answering.refusals import told_of
 from service.cures import with_tried_findings
 from service.products.registry import nouns
@@ -12,6 +15,7 @@ from service.report.drawing.svg import draw
 from service.report.printout.columns import USUAL
 from service.report.printout.written import printout
 from service.report.sheets import sheets
+from service.report.tables.catalogue import BY_NAME
 from service.report.tables.csv_table import as_csv
 from service.report.tables.flat import answer_shape, flat
 from service.request.cost import cost
@@ -29,7 +33,7 @@ def _read(asked: object) -> Job:
 
 def _answer(job: Job, picked: Picked) -> Rendered:
     with told_of(job.asked):
-        takeoff = take_off(job, draw=picked.media == SVG)
+        takeoff = take_off(job, draw=picked.is_drawn)
     return Rendered(rendered(takeoff, picked), gap_of(takeoff))
 
 
@@ -41,20 +45,36 @@ def gap_of(takeoff: Takeoff) -> float | None:
 
 def rendered(takeoff: Takeoff, picked: Picked) -> bytes:
     """A takeoff in the form that was picked."""
-    if picked.media == SVG:
-        return draw(sheets(takeoff), picked.surface, picked.layer)
-    if picked.media == CSV and picked.table != "findings":
-        return as_csv(takeoff, picked.table)
-    tried = with_tried_findings(takeoff)
-    if picked.media == CSV:
-        return as_csv(tried, picked.table)
-    answer = orjson.dumps(flat(tried))
-    return answer if picked.media == JSON else _on_paper(answer, picked.columns or USUAL)
+    return _FORMS[picked.media](takeoff, picked)
 
 
-def _on_paper(answer: bytes, columns: int) -> bytes:
+def _as_json(takeoff: Takeoff, picked: Picked) -> bytes:
+    tried = with_tried_findings(takeoff) if picked.wants("findings") else takeoff
+    return orjson.dumps(picked.kept(flat(tried), BY_NAME))
+
+
+def _as_drawing(takeoff: Takeoff, picked: Picked) -> bytes:
+    return draw(sheets(takeoff), picked.surface, picked.layer)
+
+
+def _as_table(takeoff: Takeoff, picked: Picked) -> bytes:
+    tried = with_tried_findings(takeoff) if picked.table == "findings" else takeoff
+    return as_csv(tried, picked.table)
+
+
+def _on_paper(takeoff: Takeoff, picked: Picked) -> bytes:
     """The very answer that a client would read as JSON, as text."""
-    return printout(orjson.loads(answer), nouns(), columns).encode()
+    answer = orjson.loads(_as_json(takeoff, Picked()))
+    return printout(answer, nouns(), picked.columns or USUAL).encode()
+
+
+_FORMS: Final[Mapping[str, Callable[[Takeoff, Picked], bytes]]] = {
+    JSON: _as_json,
+    SVG: _as_drawing,
+    CSV: _as_table,
+    TEXT: _on_paper,
+}
+"""Media type -> how a takeoff is written in it."""
 
 
 TAKEOFFS = Operation(

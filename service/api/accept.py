@@ -6,15 +6,8 @@ import re
 from collections.abc import Sequence
 from typing import Final
 
+from service.api.forms import BY_NAME
 from service.api.problems import Declined
-
-FORMATS: Final = {
-    "json": "application/json",
-    "svg": "image/svg+xml",
-    "csv": "text/csv",
-    "txt": "text/plain",
-}
-"""Name in `?format=` -> media type; the first is the default."""
 
 _RANGE: Final = re.compile(
     r"\s*([\w!#$&^.+-]+|\*)/([\w!#$&^.+-]+|\*)((?:\s*;\s*[\w-]+\s*=\s*(?:[^;,\"]*|\"[^\"]*\"))*)\s*",
@@ -26,13 +19,12 @@ _QUALITY: Final = re.compile(r";\s*q\s*=\s*([01](?:\.[0-9]{0,3})?)\s*(?:;|$)", r
 def choose(accept: str | None, wanted: str | None, available: Sequence[str]) -> str:
     """The media type to answer with, one of `available` (best first).
 
-    `wanted` is a name of FORMATS and goes before `accept`, an Accept header. Raises Declined (406)
+    `wanted` is the name of a form and goes before `accept`, an Accept header. Raises Declined (406)
     that lists what exists.
     """
     if wanted is not None:
-        media = FORMATS.get(wanted)
-        if media in available:
-            return str(media)
+        if wanted in BY_NAME and BY_NAME[wanted].media in available:
+            return BY_NAME[wanted].media
         raise _unavailable(available)
     if accept is None or not accept.strip():
         return available[0]

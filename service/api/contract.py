@@ -15,19 +15,22 @@ from fastapi.openapi.utils import get_openapi
 from pydantic.json_schema import models_json_schema
 
 from service import __version__
-from service.answering.operation import AnyOperation
+from service.answering.operation import JSON, AnyOperation
+from service.api.asking import Asking, Route
 from service.api.contract_answers import (
-    ASKED,
     HEADERS,
     KEY,
     PROBLEMS,
     SCHEMAS,
     TAGS,
+    WORKING,
     given,
     problem_answers,
+    problem_examples,
+    worked,
 )
+from service.api.forms import JSON_FORM
 from service.api.problems import ERROR_SCHEMA, PROBLEM_SCHEMA
-from service.schemas.base import Given
 
 _REF: Final = "#/components/schemas/"
 _DESCRIPTION: Final = (
@@ -40,15 +43,15 @@ _DESCRIPTION: Final = (
 
 def build(
     app: FastAPI,
-    operations: Collection[AnyOperation],
+    askings: Collection[Asking],
     examples: Path,
     known: Mapping[str, Sequence[str]],
 ) -> dict[str, Any]:
     """The document of `app`.
 
-    `operations` are those that take a body; `examples` is a folder of requests, `<name>.json`, with
-    an answer in `answers/<name>.json` where there is one, each operation's in its own; `known`
-    gives the values of path parameters that exist.
+    `askings` are the operations that take a body; `examples` is a folder of requests,
+    `<name>.json`, with an answer in `answers/<name>.json` where there is one, each operation's in
+    its own; `known` gives the values of path parameters that exist.
     """
     document = get_openapi(
         title="Surface takeoff",
@@ -61,16 +64,17 @@ def build(
     document["servers"] = [{"url": "/", "description": "The server of this document."}]
     document["security"] = []
     document["components"] = {
-        "schemas": _schemas(operations),
+        "schemas": _schemas(askings),
+        "examples": {**problem_examples(), **_all_examples(askings, examples)},
         "headers": dict(HEADERS),
         "securitySchemes": {"key": KEY},
     }
+    shown = document["components"]["examples"]
+    for route in (route for asking in askings for route in asking.routes):
+        _show_work(document["paths"][route.path]["post"], route, shown)
     for path in document["paths"].values():
         for operation in path.values():
             _complete(operation, known)
-    for one in operations:
-        path = document["paths"][f"/v1/{one.name}"]
-        _show_bodies(path["post"], one, examples / one.examples)
     return document
 
 
@@ -85,25 +89,37 @@ def _complete(operation: dict[str, Any], known: Mapping[str, Sequence[str]]) -> 
         parameter["schema"] = _never_null(parameter["schema"])
         if values := known.get(parameter["name"]):
             parameter["examples"] = {value: {"value": value} for value in values}
-    if "KeyNeeded" in PROBLEMS[name]:
+    if name in PROBLEMS:
+        operation["responses"] = {**given(name), **problem_answers(PROBLEMS[name])}
+    if "401" in operation["responses"]:
         operation["security"] = [{}, {"key": []}]
-    operation["responses"] = {**given(name), **problem_answers(PROBLEMS[name])}
 
 
-def _show_bodies(operation: dict[str, Any], asked: AnyOperation, examples: Path) -> None:
-    """What is sent to an operation and what comes back, with examples of both."""
+def _show_work(operation: dict[str, Any], route: Route, shown: Iterable[str]) -> None:
+    """What is sent to an address of an operation and what comes back, with examples of both."""
+    asking, form = route.asking, route.form or JSON_FORM
+    name, own = asking.operation.name, route.form is None
     operation["requestBody"] = {
         "required": True,
-        "description": ASKED[asked.id],
+        "description": asking.body,
         "content": {
-            "application/json": {
-                "schema": {"$ref": _REF + asked.request().__name__},
-                "examples": _examples(examples),
+            JSON: {
+                "schema": {"$ref": _REF + asking.operation.request().__name__},
+                "examples": _referred(shown, f"{name}.asked.", None if own else "small"),
             }
         },
     }
-    media = operation["responses"]["200"]["content"]["application/json"]
-    media["examples"] = _examples(examples / "answers")
+    content: dict[str, Any] = {"schema": form.schema}
+    if form is JSON_FORM:
+        reply = asking.operation.reply().__name__
+        content = {"schema": {"$ref": _REF + (reply if own else f"{reply}Parts")}}
+    if own:
+        content["examples"] = _referred(shown, f"{name}.answered.")
+    names = WORKING if own else [name for name in WORKING if name != "NotAcceptable"]
+    operation["responses"] = {
+        **worked(asking.forms[form.name], form.media, content),
+        **problem_answers(names),
+    }
 
 
 def _never_null(schema: Mapping[str, Any]) -> dict[str, Any]:
@@ -115,19 +131,34 @@ def _never_null(schema: Mapping[str, Any]) -> dict[str, Any]:
     return kept
 
 
-def _examples(folder: Path) -> dict[str, Any]:
+def _all_examples(askings: Iterable[Asking], folder: Path) -> dict[str, Any]:
+    """All examples by name: `takeoffs.asked.small`, `takeoffs.answered.small`."""
+    found: dict[str, Any] = {}
+    for one in (asking.operation for asking in askings):
+        own = folder / one.examples
+        for name, files in (("asked", own), ("answered", own / "answers")):
+            for file in sorted(files.glob("*.json")):
+                example = {"value": json.loads(file.read_bytes())}
+                found[f"{one.name}.{name}.{file.stem}"] = example
+    return found
+
+
+def _referred(shown: Iterable[str], begins: str, only: str | None = None) -> dict[str, Any]:
+    """References to the examples whose names begin so, all or one."""
+    stems = [name.removeprefix(begins) for name in shown if name.startswith(begins)]
     return {
-        file.stem: {"value": json.loads(file.read_bytes())}
-        for file in sorted(folder.glob("*.json"))
+        stem: {"$ref": f"#/components/examples/{begins}{stem}"}
+        for stem in stems
+        if only in (None, stem)
     }
 
 
-def _schemas(operations: Collection[AnyOperation]) -> dict[str, Any]:
+def _schemas(askings: Collection[Asking]) -> dict[str, Any]:
     """All schemas by name. Raises ValueError where two different ones claim a name."""
     schemas: dict[str, Any] = {}
     for one in (
-        _asked(operations),
-        *(_replied(operation.reply()) for operation in operations),
+        _asked(asking.operation for asking in askings),
+        *(_replied(asking) for asking in askings),
         SCHEMAS,
         {"Problem": PROBLEM_SCHEMA, "ProblemError": ERROR_SCHEMA},
     ):
@@ -145,7 +176,15 @@ def _asked(operations: Iterable[AnyOperation]) -> dict[str, Any]:
     return shapes
 
 
-def _replied(shape: type[Given]) -> dict[str, Any]:
-    """The shape of an answer, and those of its parts."""
+def _replied(asking: Asking) -> dict[str, Any]:
+    """The shapes of an answer, of parts of it, and of what they are made of."""
+    shape = asking.operation.reply()
     schema = shape.model_json_schema(mode="serialization", ref_template=_REF + "{model}")
-    return {**schema.pop("$defs", {}), shape.__name__: schema}
+    inner, name = schema.pop("$defs", {}), shape.__name__
+    parts = {
+        **schema,
+        "title": f"{name}Parts",
+        "description": f"Of {name} the tables that were asked for, and all that is no table.",
+        "required": [one for one in schema["required"] if one not in asking.parts],
+    }
+    return {**inner, name: schema, f"{name}Parts": parts}

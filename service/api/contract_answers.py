@@ -20,17 +20,14 @@ TAGS: Final = {
 _EVERY: Final = ("HeadTooLarge", "Escaped")
 _GATE: Final = ("KeyNeeded", "TooMany")
 _READING: Final = (*_GATE, "NotAcceptable", "ShapeRefused", *_EVERY)
-_WORKING: Final = (
+WORKING: Final = (
     *_GATE, "MalformedJson", "NotAcceptable", "TooSlow", "TooLarge", "WrongType", "ShapeRefused",
     "TradeRefused", "LimitExceeded", "HeadTooLarge", "Escaped", "LawBroken", "Busy", "Late",
     "Interrupted", "Stopping",
 )  # fmt: skip
+"""The problems that a request for work may be answered with."""
+
 PROBLEMS: Final[dict[str, Sequence[str]]] = {
-    "takeOff": _WORKING,
-    "planCuts": _WORKING,
-    "change": _WORKING,
-    "compare": _WORKING,
-    "moisten": _WORKING,
     "listKinds": _READING,
     "describeKind": ("NotFound", *_READING),
     "listTables": _READING,
@@ -40,7 +37,7 @@ PROBLEMS: Final[dict[str, Sequence[str]]] = {
     "isLive": _EVERY,
     "isReady": ("NotReady", "Stopping", *_EVERY),
 }  # fmt: skip
-"""operationId -> the problems that it may answer with."""
+"""operationId -> the problems that a request without a body may be answered with."""
 
 KEY: Final = {
     "type": "http",
@@ -157,49 +154,8 @@ _SMALL: Final = {
 }  # fmt: skip
 
 
-ASKED: Final = {
-    "takeOff": "The job.",
-    "planCuts": "The pieces, and the stock that they are cut from.",
-    "change": "The job before and after the change.",
-    "compare": "The job, variations of it as patches, and what else is asked of it.",
-    "moisten": "The boards, the air that they will live in, and the wood behind them.",
-}
-"""operationId -> what its body is."""
-
-_WORK: Final[dict[str, tuple[str, str, dict[str, str]]]] = {
-    "takeOff": ("The takeoff.", "Answer", {
-        "image/svg+xml": "The drawing, to scale.",
-        "text/csv": "One table, the order where none is named; RFC 4180.",
-        "text/plain": "The takeoff on paper: what to order, what to do first, what to decide, then "
-        "the work layer by layer.",
-    }),
-    "planCuts": ("The cut plan.", "CutPlanAnswer", {
-        "text/csv": "One table, the sticks where none is named; RFC 4180.",
-        "text/plain": "The cut plan on paper: what to order, the stops of the saw, the cut list.",
-    }),
-    "change": ("The change order.", "ChangeOrder", {
-        "image/svg+xml": "The drawing, to scale: what stays, what goes and what comes.",
-        "text/csv": "One table, what is to buy where none is named; RFC 4180.",
-        "text/plain": "The change order on paper: what to buy, the work step by step, what comes "
-        "down, what is cut in place, the framing, the new pieces.",
-    }),
-    "compare": ("The comparison.", "ComparisonAnswer", {
-        "text/csv": "One table, the variations where none is named; RFC 4180.",
-        "text/plain": "The comparison on paper: what was found, and why.",
-    }),
-    "moisten": ("What moisture does.", "MoistureAnswer", {
-        "text/csv": "One table, the checks where none is named; RFC 4180.",
-        "text/plain": "On paper: what must be so before the boards go up, how far they move, how "
-        "they wait.",
-    }),
-}  # fmt: skip
-"""operationId -> what is answered, its shape, and what its other forms are."""
-
-
 def given(operation: str) -> dict[str, Any]:
-    """The answers of `operation` that are not problems, by status."""
-    if operation in _WORK:
-        return {"200": _worked(*_WORK[operation])}
+    """The answers of a small `operation` that are not problems, by status."""
     schema, description = _SMALL[operation]
     content = {"application/json": {"schema": {"$ref": f"#/components/schemas/{schema}"}}}
     if schema == "Health":
@@ -210,14 +166,14 @@ def given(operation: str) -> dict[str, Any]:
     }
 
 
-def _worked(description: str, schema: str, forms: Mapping[str, str]) -> dict[str, Any]:
-    shapes = {"application/json": {"$ref": f"#/components/schemas/{schema}"}} | {
-        media: {"type": "string", "description": text} for media, text in forms.items()
-    }
+def worked(description: str, media: str, content: Mapping[str, Any]) -> dict[str, Any]:
+    """The answer to a request for work, in its one form."""
     return {
-        "description": description,
-        "headers": {**_ID, **_TAG, "Vary": {"$ref": "#/components/headers/Vary"}},
-        "content": {media: {"schema": shape} for media, shape in shapes.items()},
+        "200": {
+            "description": description,
+            "headers": {**_ID, **_TAG, "Vary": {"$ref": "#/components/headers/Vary"}},
+            "content": {media: dict(content)},
+        }
     }
 
 
@@ -236,10 +192,18 @@ def problem_answers(names: Sequence[str]) -> dict[str, Any]:
             "headers": headers,
             "content": {MEDIA: {
                 "schema": {"$ref": "#/components/schemas/Problem"},
-                "examples": {TABLE[name].slug: _example(name) for name in group},
+                "examples": {
+                    TABLE[name].slug: {"$ref": f"#/components/examples/{TABLE[name].slug}"}
+                    for name in group
+                },
             }},
         }  # fmt: skip
     return answers
+
+
+def problem_examples() -> dict[str, Any]:
+    """An example of each problem, by the last part of its type."""
+    return {kind.slug: _example(name) for name, kind in TABLE.items()}
 
 
 def _example(name: str) -> dict[str, Any]:

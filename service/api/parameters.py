@@ -1,85 +1,90 @@
-"""What may stand behind the path of an operation that takes a body: which form, which part."""
+"""What may stand behind the path of an operation that takes a body: which part of which form."""
 
 from __future__ import annotations
 
-from collections.abc import Collection
+import copy
+from collections.abc import Collection, Mapping
 from typing import Annotated, Any, Final
 
 from fastapi import Query
 
-from service.api import accept
+from service.api.forms import BY_NAME, Form
 from service.api.problems import Declined
-from service.compute import Picked
 from service.report.printout.columns import NARROWEST, USUAL, WIDEST
 
-MEDIA: Final = tuple(accept.FORMATS.values())
-
-
-def form_of(names: Collection[str], words: str) -> Any:
-    """The parameter `format` of an operation that answers in these forms, which `words` tell."""
-    return Query(
-        description=f"Form of the answer, before Accept: {words}",
-        max_length=8,
-        json_schema_extra={"enum": list(names)},
-    )
-
-
-def tables_of(names: Collection[str], usual: str) -> Any:
-    """The parameter `tables` of an operation whose answer has these; without it, the `usual`."""
-    return Query(
-        description=f"CSV: this table of the answer, by its name; without it, {usual}.",
-        pattern=TABLE,
-        max_length=32,
-        json_schema_extra={"enum": list(names)},
-    )
-
-
 _NAME: Final = r"^[a-z0-9_-]{1,32}$"
-TABLE: Final = r"^[a-z_]{1,32}$"
+_TABLE: Final = r"^[a-z_]{1,32}$"
+_TABLES: Final = r"^[a-z_]{1,32}(,[a-z_]{1,32}){0,49}$"
 
-Surface = Annotated[
-    str | None,
-    Query(description="Drawing: only this surface, by its id.", pattern=_NAME, max_length=32),
-]
-Layer = Annotated[
-    str | None,
-    Query(description="Drawing: only this layer, by its id.", pattern=_NAME, max_length=32),
-]
-Columns = Annotated[
-    int | None,
-    Query(
-        description=f"Text: how many characters a line may have; without it {USUAL}.",
-        ge=NARROWEST,
-        le=WIDEST,
-    ),
-]
+FORMAT: Final = Annotated[str | None, Query(max_length=8, include_in_schema=False)]
+"""The form of the answer, before Accept."""
+
+PARTS: Final[Mapping[str, Any]] = {
+    "surface": Annotated[
+        str | None,
+        Query(description="Only this surface, by its id.", pattern=_NAME, max_length=32),
+    ],
+    "layer": Annotated[
+        str | None,
+        Query(description="Only this layer, by its id.", pattern=_NAME, max_length=32),
+    ],
+    "columns": Annotated[
+        int | None,
+        Query(
+            description=f"How many characters a line may have; without it {USUAL}.",
+            ge=NARROWEST,
+            le=WIDEST,
+        ),
+    ],
+}
+"""What picks a part of some form, or sets how it is written, with its type."""
 
 
-def fitting(picked: Picked, tables: Collection[str]) -> Picked:
-    """What was picked; Declined (422) where a part is asked for that the form does not have.
+def table(names: Collection[str], usual: str) -> Any:
+    """The one table that a form shows; without it, the `usual`."""
+    text = f"This table of the answer, by its name; without it, `{usual}`."
+    query = Query(
+        description=text, pattern=_TABLE, max_length=32, json_schema_extra={"enum": list(names)}
+    )
+    return Annotated[str | None, query]
 
-    `tables` are those of the answer, by name.
-    """
-    if picked.media != "image/svg+xml" and (picked.surface or picked.layer):
-        raise _unfit(
-            "`surface` and `layer` pick a part of the drawing: ask for ?format=svg.",
-            "surface and layer go with the drawing.",
+
+def tables(names: Collection[str]) -> Any:
+    """Some tables of the answer."""
+    text = (
+        "Only these tables of the answer, by their names with commas between them, besides what is "
+        f"no table: {', '.join(names)}. Without it, all."
+    )
+    return Annotated[str | None, Query(description=text, pattern=_TABLES, max_length=1_000)]
+
+
+def untold(parameter: Any) -> Any:
+    """The same parameter, read as well, and left out of the document."""
+    (query,) = parameter.__metadata__
+    hidden = copy.copy(query)
+    hidden.include_in_schema = False
+    return Annotated[parameter.__origin__, hidden]
+
+
+def check_taken(form: Form, sent: Mapping[str, Any], forms: Collection[str]) -> None:
+    """Raise Declined (422) for a part that the form does not have, and say which of `forms` has."""
+    for name, value in sent.items():
+        if value is None or name == "format" or name in form.takes:
+            continue
+        fit = " or ".join(f"?format={one}" for one in forms if name in BY_NAME[one].takes)
+        raise unfit(
+            f"`{name}` goes with {fit}: the answer was asked for as {form.name}.",
+            f"{name} goes with {fit}.",
         )
-    if picked.table is not None and picked.media != "text/csv":
-        raise _unfit(
-            "`tables` picks a table of the CSV: ask for ?format=csv.", "tables goes with CSV."
-        )
-    if picked.columns is not None and picked.media != "text/plain":
-        raise _unfit(
-            "`columns` is the width of the text: ask for ?format=txt.", "columns goes with text."
-        )
-    if picked.table is not None and picked.table not in tables:
-        raise _unfit(
-            f"The answer has no table `{picked.table}`.",
-            f"tables is one of {', '.join(tables)}.",
-        )
-    return picked
 
 
-def _unfit(meaning: str, detail: str) -> Declined:
+def check_known(asked: Collection[str], known: Collection[str]) -> None:
+    """Raise Declined (422) for a table that there is not."""
+    for name in asked:
+        if name not in known:
+            raise unfit(f"The answer has no table `{name}`.", f"tables is of {', '.join(known)}.")
+
+
+def unfit(meaning: str, detail: str) -> Declined:
+    """The problem of a parameter that is not right here."""
     return Declined("ShapeRefused", meaning, errors=[{"code": "parameter", "detail": detail}])

@@ -23,18 +23,6 @@ _LOG: Final = logging.getLogger("service.api")
 _LEFT_SECONDS: Final = 1.0
 """How long work goes on after its client has left: a new process costs more than a short job."""
 
-_DRAWING_POLICY: Final = "default-src 'none'; style-src 'unsafe-inline'; sandbox"
-_HEADERS: Final[Mapping[str, Mapping[str, str]]] = {
-    "application/json": {},
-    "image/svg+xml": {
-        "Content-Security-Policy": _DRAWING_POLICY,
-        "Content-Disposition": 'inline; filename="{file}.svg"',
-    },
-    "text/csv": {"Content-Disposition": 'attachment; filename="{table}.csv"'},
-    "text/plain": {"Content-Disposition": 'inline; filename="{file}.txt"'},
-}
-"""Headers by media type; `{table}` is the name of the table that was picked."""
-
 
 @dataclass(frozen=True, slots=True)
 class Work:
@@ -45,8 +33,13 @@ class Work:
     metrics: Metrics
     rules_digest: str
 
-    async def answered(self, request: Request, picked: Picked) -> Response:
-        """What was picked of the answer to the body of a request. Raises Declined."""
+    async def answered(
+        self, request: Request, picked: Picked, headers: Mapping[str, str]
+    ) -> Response:
+        """What was picked of the answer to the body of a request, with its form's headers.
+
+        Raises Declined.
+        """
         bodies.check_head(request, self.settings.body_bytes)
         with self.pool.admit() as until:
             body = await bodies.read(request, self.settings.body_bytes, self.settings.body_seconds)
@@ -56,7 +49,7 @@ class Work:
             raise _declined(request, outcome, body)
         if outcome.gap is not None:
             self.metrics.gap(outcome.gap)
-        return _answer(outcome, picked, self.rules_digest)
+        return _answer(outcome, picked, self.rules_digest, headers)
 
 
 async def _while_wanted(request: Request, work: Awaitable[Outcome], metrics: Metrics) -> Outcome:
@@ -93,7 +86,9 @@ def _declined(request: Request, outcome: Outcome, body: bytes) -> Declined:
     return Declined(name, TABLE[name].meaning)
 
 
-def _answer(outcome: Outcome, picked: Picked, rules_digest: str) -> Response:
+def _answer(
+    outcome: Outcome, picked: Picked, rules_digest: str, headers: Mapping[str, str]
+) -> Response:
     """The answer, tagged by what was asked, the rules and the form: what its bytes rest on.
 
     No body is sound for two operations, so which it was needs no tag.
@@ -102,17 +97,10 @@ def _answer(outcome: Outcome, picked: Picked, rules_digest: str) -> Response:
         str(one)
         for one in (
             outcome.digest, rules_digest, picked.media, picked.surface, picked.layer,
-            picked.table, picked.columns,
+            picked.table, picked.columns, *picked.parts,
         )
     )  # fmt: skip
-    headers = {
-        "ETag": f'W/"{hashlib.sha256(named.encode()).hexdigest()[:32]}"',
-        "Vary": "Accept",
-        **{
-            name: text.format(
-                table=picked.table or "order", file=picked.operation.removesuffix("s")
-            )
-            for name, text in _HEADERS.get(picked.media, {}).items()
-        },
-    }
-    return Response(outcome.body, media_type=outcome.media, headers=headers)
+    tag = f'W/"{hashlib.sha256(named.encode()).hexdigest()[:32]}"'
+    return Response(
+        outcome.body, media_type=outcome.media, headers={"ETag": tag, "Vary": "Accept", **headers}
+    )

@@ -40,6 +40,7 @@ def _answer(asked: dict[str, Any], picked: Picked) -> Outcome:
         "picked": [picked.media, picked.surface, picked.layer],
         "table": picked.table,
         "columns": picked.columns,
+        "parts": picked.parts,
     }
     job = json.dumps(asked, sort_keys=True).encode()
     digest = hashlib.sha256(job).hexdigest()

@@ -14,10 +14,13 @@ import jsonschema_rs
 import pytest
 
 from service.answering.registry import OPERATIONS
+from service.api.askings import ASKINGS
+from service.api.forms import BY_NAME
 from service.api.problems import MEDIA, TABLE, declined_by
 from service.api.settings import Settings
 from service.app import OPENAPI, create_app, openapi_document
 from service.compute import answer
+from tests.contract.hostile.walking import resolved
 from tests.contract.serving import serving
 
 ROOT = Path(__file__).parents[2]
@@ -107,7 +110,7 @@ def test_every_operation_is_told_in_full(document):
 
 def test_every_problem_is_some_operations_or_the_frameworks(document):
     told = {
-        one["value"]["type"]
+        resolved(one, document)["value"]["type"]
         for _, _, operation in operations(document)
         for response in operation["responses"].values()
         for one in response.get("content", {}).get(MEDIA, {}).get("examples", {}).values()
@@ -116,13 +119,27 @@ def test_every_problem_is_some_operations_or_the_frameworks(document):
     assert told | framework == {kind.type for kind in TABLE.values()}
 
 
-def test_every_example_fits_its_schema(document):
+FRAMEWORK = {
+    f"#/components/examples/{TABLE[name].slug}" for name in ("BadRequest", "MethodNotAllowed")
+}
+"""Problems that no operation answers with, but the framework before one is found."""
+
+
+def test_every_example_fits_its_schema_and_is_shown(document):
+    seen: set[tuple[str, str]] = set()
     for _, _, operation in operations(document):
         contents = [operation.get("requestBody", {}), *operation["responses"].values()]
         for media in (one for content in contents for one in content.get("content", {}).values()):
             name = media["schema"].get("$ref", "").rpartition("/")[2]
+            sound = validator(document, name) if name else None
             for example in media.get("examples", {}).values():
-                validator(document, name).validate(example["value"])
+                told = example["$ref"]
+                if (told, name) not in seen:
+                    seen.add((told, name))
+                    sound.validate(resolved(example, document)["value"])
+    assert {told for told, _ in seen} == {
+        f"#/components/examples/{name}" for name in document["components"]["examples"]
+    } - FRAMEWORK
 
 
 def test_what_a_request_may_be_is_bounded(document):
@@ -185,6 +202,28 @@ def test_every_example_is_answered_as_the_document_says(client, document, operat
         assert json.loads(stored.read_bytes()) == response.json()
 
 
+def test_every_answer_has_one_form_and_every_form_an_address(document):
+    """So that a client made from the document knows what it gets."""
+    for _, _, operation in operations(document):
+        assert len(operation["responses"]["200"]["content"]) == 1
+    for asking in ASKINGS:
+        for name in asking.forms:
+            shown = document["paths"][f"{asking.path}.{name}"]["post"]["responses"]["200"]
+            assert list(shown["content"]) == [BY_NAME[name].media]
+
+
+def test_some_tables_of_an_answer_are_what_the_whole_says(client, document):
+    """What is no table is there as well; nothing else is."""
+    body = (OPENAPI / "examples" / "small.json").read_bytes()
+    headers = {"Content-Type": "application/json"}
+    whole = client.post("/v1/takeoffs", content=body, headers=headers).json()
+    asked = client.post("/v1/takeoffs?tables=order,findings", content=body, headers=headers).json()
+    validator(document, "AnswerParts").validate(asked)
+    always = {"version", "units", "cautions", "not_computed", "request"}
+    assert asked == {name: whole[name] for name in whole if name in always | {"order", "findings"}}
+    assert list(asked) == [name for name in whole if name in asked]
+
+
 @pytest.mark.parametrize("name", OPERATIONS)
 def test_the_smallest_example_has_its_answer_in_the_document(document, name):
     media = document["paths"][f"/v1/{name}"]["post"]["responses"]["200"]["content"]
@@ -242,7 +281,7 @@ def test_examples_of_problems_are_what_the_service_says(document, name: str) -> 
     assert refused.kind == name
     kind = TABLE[name]
     given = document["paths"]["/v1/takeoffs"]["post"]["responses"][str(kind.status)]
-    shown = given["content"][MEDIA]["examples"][kind.slug]["value"]
+    shown = resolved(given["content"][MEDIA]["examples"][kind.slug], document)["value"]
     problem = json.loads(declined_by(name, refused.body).body("any"))
     assert shown["errors"] == problem["errors"]
     assert (shown["type"], shown["count"]) == (problem["type"], problem["count"])

@@ -14,7 +14,8 @@ import httpx
 import pytest
 
 from service.api import protocol
-from service.api.accept import FORMATS
+from service.api.askings import ASKINGS
+from service.api.forms import FORMS
 from service.api.problems import MEDIA, MOST_BYTES, TABLE
 from service.api.settings import Settings
 from service.app import assemble
@@ -342,7 +343,7 @@ def test_accept_and_format_pick_the_form(client, path, accept, media):
 def test_a_form_that_is_not_there_is_406_and_lists_those_that_are(client, path, accept):
     response = client.post("/v1/takeoffs" + path, json={}, headers={"Accept": accept})
     problem = is_problem(response, "NotAcceptable")
-    assert problem["available"] == list(FORMATS.values())
+    assert problem["available"] == [form.media for form in FORMS]
 
 
 def test_the_catalogue_is_json_only(client):
@@ -417,10 +418,37 @@ def test_columns_go_with_text_alone(client):
         assert "format=txt" in problem["detail"]
 
 
-def test_tables_go_with_csv_alone(client):
-    for query in ("?tables=pieces", "?format=svg&tables=pieces"):
+def test_tables_go_with_json_and_csv(client):
+    for query in ("?format=txt&tables=pieces", "?format=svg&tables=pieces"):
         problem = is_problem(client.post("/v1/takeoffs" + query, json={}), "ShapeRefused")
         assert "format=csv" in problem["detail"]
+    for query in (".csv?tables=order,findings", "?format=csv&tables=order,findings"):
+        is_problem(client.post("/v1/takeoffs" + query, json={}), "ShapeRefused")
+
+
+@pytest.mark.parametrize("path", ["?tables=order,findings", ".json?tables=order,findings"])
+def test_some_tables_of_the_json_are_passed_on(client, path):
+    response = client.post("/v1/takeoffs" + path, json={})
+    assert response.json()["parts"] == ["order", "findings"]
+    assert "content-disposition" not in response.headers
+    assert response.headers["etag"] != post(client, {}).headers["etag"]
+    for unknown in ("order,nothing", "order,", ",", "order findings"):
+        problem = client.post("/v1/takeoffs", params={"tables": unknown}, json={})
+        is_problem(problem, "ShapeRefused")
+
+
+@pytest.mark.parametrize("asking", ASKINGS, ids=lambda one: one.operation.name)
+def test_each_form_has_an_address_of_its_own(client, asking):
+    """It answers as the operation's own address does when it is asked for that form."""
+    for name in asking.forms:
+        own = client.post(f"{asking.path}.{name}", json={}, headers={"Accept": "text/html"})
+        picked = client.post(f"{asking.path}?format={name}", json={})
+        assert own.status_code == picked.status_code == 200
+        assert own.json() | {"pid": 0} == picked.json() | {"pid": 0}
+        for header in ("content-type", "content-disposition", "etag", "content-security-policy"):
+            assert own.headers.get(header) == picked.headers.get(header)
+        is_problem(client.post(f"{asking.path}.{name}?format={name}", json={}), "ShapeRefused")
+    is_problem(client.post(f"{asking.path}.exe", json={}), "NotFound")
 
 
 def test_a_sound_request_id_is_returned_and_any_other_replaced(client):

@@ -7,6 +7,7 @@ Each value at and beyond its bound, field by field, makes over ten thousand jobs
 from __future__ import annotations
 
 import os
+import re
 import subprocess
 import sys
 from pathlib import Path
@@ -23,11 +24,17 @@ RUN = "from schemathesis.cli import schemathesis; schemathesis()"
 
 
 WHOLE = "HOSTILE" in os.environ
-USUAL = """
+FORMS = r"[.][a-z]+$"
+USUAL = f"""
 [[operations]]
 include-method = "POST"
 phases.coverage.enabled = false
+
+[[operations]]
+include-path-regex = "{FORMS}"
+enabled = false
 """
+"""The forms of an answer have addresses of their own, which all read the body alike."""
 
 
 def test_every_operation_keeps_the_contract(tmp_path):
@@ -45,5 +52,6 @@ def test_every_operation_keeps_the_contract(tmp_path):
             check=False,
         )  # fmt: skip
     assert ended.returncode == 0, ended.stdout[-20_000:] + ended.stderr[-2_000:]
-    count = len(operations())
-    assert f"{count} selected / {count} total" in ended.stdout
+    found = operations()
+    tried = [one for one in found if WHOLE or not re.search(FORMS, one.path)]
+    assert f"{len(tried)} selected / {len(found)} total" in ended.stdout

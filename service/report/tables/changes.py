@@ -60,6 +60,9 @@ TABLES: Final = (
 
 BY_NAME: Final = {one.name: one for one in TABLES}
 
+CHANGE_PARTS: Final = ("summary", *BY_NAME, "work")
+"""What of the answer may be asked for by itself."""
+
 
 def flat_change(change: Change, before_version: BeforeVersion | None) -> dict[str, Any]:
     """The whole answer as plain values, ready to be encoded."""

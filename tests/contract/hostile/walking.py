@@ -57,20 +57,33 @@ def operations() -> list[Operation]:
     """Every operation of the document; the smallest example of each comes first."""
     found = document()
     return [
-        _operation(method.upper(), path, operation)
+        _operation(method.upper(), path, operation, found)
         for path, methods in found["paths"].items()
         for method, operation in methods.items()
     ]
 
 
 def taking_a_body() -> list[Operation]:
-    """The operations that take JSON."""
-    return [one for one in operations() if one.examples]
+    """The operations that take JSON; of those that read the same body, the first."""
+    found = {str(one.schema): one for one in reversed(operations()) if one.examples}
+    return list(reversed(found.values()))
 
 
-def _operation(method: str, path: str, operation: Mapping[str, Any]) -> Operation:
+def resolved(value: Any, whole: Mapping[str, Any]) -> Any:
+    """What a reference of the document leads to; all else as it is."""
+    while isinstance(value, dict) and "$ref" in value:
+        place: Any = whole
+        for part in value["$ref"].removeprefix("#/").split("/"):
+            place = place[part]
+        value = place
+    return value
+
+
+def _operation(
+    method: str, path: str, operation: Mapping[str, Any], whole: Mapping[str, Any]
+) -> Operation:
     content = operation.get("requestBody", {}).get("content", {}).get("application/json", {})
-    examples = [one["value"] for one in content.get("examples", {}).values()]
+    examples = [resolved(one, whole)["value"] for one in content.get("examples", {}).values()]
     return Operation(
         method,
         path,
