@@ -81,17 +81,18 @@ class JointRules:
         if not (low_end or high_end):
             return b - a
         more = (low_end and run.takes_more[0]) or (high_end and run.takes_more[1])
-        return up(b - a, self.cut_to) if more else down(b - a, self.cut_to)
+        wild = run.wild[0] * low_end + run.wild[1] * high_end
+        return wild + (up(b - a, self.cut_to) if more else down(b - a, self.cut_to))
 
     def least_sum(self, run: JointRun) -> int:
         """What the pieces of a run are long together at least, wherever its joints are."""
         low_more, high_more = run.takes_more
         if low_more and high_more:
-            return up(run.high - run.low, self.cut_to)
+            return run.wild[0] + run.wild[1] + up(run.high - run.low, self.cut_to)
         # Each end rounded by itself gives no more than one piece, rounded as a whole, has.
         first = down(run.low, self.cut_to) if low_more else up(run.low, self.cut_to)
         last = up(run.high, self.cut_to) if high_more else down(run.high, self.cut_to)
-        return last - first
+        return run.wild[0] + run.wild[1] + last - first
 
     def need(self, run: JointRun, low: int, high: int) -> Need:
         """What is cut for the piece of a run between two stations."""
@@ -132,7 +133,8 @@ class JointRun:
     with it (4.5). `spared` are those of its two ends that take less of a raw
     end of a stick than a joint does; the board's own low end is at the run's high one where it lies
     `turned` half round (8.1). An end `takes_more` where a piece a little too long will do: it is
-    covered, or cut in place (0.2); one that `gives` lies in a covered gap that gives (3.9).
+    covered, or cut in place (0.2); one that `gives` lies in a covered gap that gives (3.9). An end
+    that is `wild` is laid so much longer, to be cut to a line once it is fastened (3.17).
     The run has `most` joints if it can be made of so few (6.3).
     `few` are few stations, where joints may be anywhere: where a joint has a price the search
     often finds a better plan among them than among all.
@@ -152,6 +154,7 @@ class JointRun:
     spared: tuple[bool, bool] = (False, False)
     takes_more: tuple[bool, bool] = (True, True)
     gives: tuple[bool, bool] = (False, False)
+    wild: tuple[int, int] = (0, 0)
     turned: bool = False
     most: int | None = None
     few: tuple[int, ...] = ()

@@ -97,6 +97,7 @@ def stack_of(
             run.mitres,
             run.spared,
             run.takes_more,
+            run.wild,
             run.turned,
             run.most,
         )

@@ -51,6 +51,11 @@ class TrimRow:
         Length | None,
         "How far from those its back edge lies, of a strip set into the surface; else None.",
     ] = None
+    across_at: Annotated[
+        Length | None,
+        "Of a strip set in across the surface, as a breaker board: where its back edge lies across "
+        "it, from the outline's lowest point; else None.",
+    ] = None
     opening: Annotated[Text | None, "The opening that it frames, or None."] = None
     start: Annotated[Place, Named("from"), "Its left end [x, y], in the plane of the `outline`."]
     end: Annotated[Place, Named("to"), "Its right end."]

@@ -221,6 +221,14 @@ def test_boards_reach_beyond_the_edges_that_they_overhang(
     (surface,) = answer["surfaces"]
     installed = (length + out[1] + out[3]) * (width + out[0] + out[2]) / 144
     assert surface["installed"] == pytest.approx(installed, rel=1e-3)
+    wild = len(sides & {1, 3})
+    for run in answer["runs"]:
+        own = sum(row["length"] for row in answer["pieces"] if row["run"] == run["id"])
+        assert own == pytest.approx(run["to"] - run["from"] + wild, abs=1 / 16)
+    lost = [row["area"] for row in answer["ledger"] if row["account"] == "crosscut"]
+    most = wild * len(answer["runs"]) * (COVER + GROOVE) / 144  # less where two share a board
+    assert most / 4 <= sum(lost) <= most + 1e-4
+    assert ("cut-to-line" in {row["code"] for row in answer["findings"]}) == bool(wild)
 
 
 def test_base_runs_on_the_face_of_the_boards_and_is_mitred_round_the_corner() -> None:

@@ -113,6 +113,7 @@ AILING: dict[str, Request] = {
     ),
     "core-too-wide": but(BEAMS, (f"{LAYER}/core_width", 8)),
     "edges-unsupported": PANELS,
+    "beads-broken": but(PANELS, ("/products/0/beads", {"pitch": 1.5})),
     "end-matched-on-framing": job(
         room(180, 60, layer={"joints": "framing"}), board("8 ft", "16 ft", ends="end_matched")
     ),

@@ -17,7 +17,7 @@ from tests.independent.asked import laid
 from tests.independent.measure import INCH
 from tests.property.test_courses import check_sum
 from tests.strategies import requests, shapes
-from tests.strategies.asking import answered
+from tests.strategies.asking import answered, refused
 from tests.strategies.budget import LAW
 
 Request = dict[str, Any]
@@ -127,6 +127,38 @@ def test_a_lapped_wall_needs_a_starter_strip() -> None:
     (row,) = said(answered(requests.job(area, board)), "starter-strip")
     assert row["measure"] == 189 - 36
     assert not said(answered(requests.job(requests.room(190, 96))), "starter-strip")
+
+
+def test_a_starter_strip_is_cut_of_its_lumber() -> None:
+    """153 in of it, 59-1/2 and 93-1/2 beside a door: two sticks of 8 ft.
+
+    It crosses studs at 16, 32, 48, and at 96 (by 3/4 in), 112, 128, 144, 160, 176: nine nails.
+    """
+    door = {"id": "door", "rectangle": [60, 0, 36, 80], "cut_gap": 0}
+    board = requests.board("8 ft", "16 ft", cover=6, overall=7.25, profile="lapped")
+    lath = {"id": "lath", "form": "lumber", "width": 1.5, "thickness": 0.375,
+            "stock": [{"length": "8 ft"}]}  # fmt: skip
+    area = requests.room(190, 96, type="wall", openings=[door], layer={"starter": "lath"})
+    answer = answered(requests.job(area, board, lath))
+    assert not said(answer, "starter-strip")
+    pieces = [row for row in answer["pieces"] if row["product"] == "lath"]
+    assert [(row["from"], row["to"], row["length"]) for row in pieces] == [
+        (0.5, 60, 59.5), (96, 189.5, 93.5)
+    ]  # fmt: skip
+    assert [(row["near"], row["far"]) for row in pieces] == [(0.5, 2)] * 2
+    assert [row["buy"] for row in answer["order"] if row["product"] == "lath"] == [2]
+    (nails,) = [row for row in answer["fasteners"] if row["where"] == "starter"]
+    assert nails["count"] == 9
+
+
+def test_boards_that_do_not_lap_start_on_no_strip() -> None:
+    lath = {"id": "lath", "form": "lumber", "width": 1.5, "thickness": 0.375,
+            "stock": [{"length": "8 ft"}]}  # fmt: skip
+    area = requests.room(190, 96, layer={"starter": "lath"})
+    _, (fault,) = refused(requests.job(area, requests.board("16 ft"), lath))
+    assert (fault["code"], fault["pointer"]) == (
+        "starter-needs-lapped", "/surfaces/0/layers/0/starter",
+    )  # fmt: skip
 
 
 @pytest.mark.parametrize(

@@ -126,7 +126,8 @@ def test_sheets_made_for_gaps_have_half_a_gap_at_walls(
     """All lengths with the gap fill 12 in or 300 mm to 1/64 in; without a gap none is made so."""
     rules = rulings_of("sheathing", ("layer", sent(panel_gap=round(gap * INCH))))
     assert isinstance(rules, SheathingRulings)
-    sheet: Any = sent(stock=[sent(length=round(length * INCH)) for length in lengths])
+    stock = [sent(length=round(length * INCH)) for length in lengths]
+    sheet: Any = sent(stock=stock, shows=False)
     assert rules.panel_wall_gap(sheet) == round(wall * INCH)
 
 
@@ -142,8 +143,9 @@ class Watched(dict[str, Any]):
         return super().__getitem__(name)
 
 
-SHEET = sent(stock=[sent(length=96 * INCH)])
-MADE_FOR_GAPS = sent(stock=[sent(length=95 * INCH + 7 * INCH // 8)])
+SHEET = sent(stock=[sent(length=96 * INCH)], shows=False)
+SHOWN = sent(stock=[sent(length=96 * INCH)], shows=True)
+MADE_FOR_GAPS = sent(stock=[sent(length=95 * INCH + 7 * INCH // 8)], shows=False)
 
 CASES: dict[str, tuple[tuple[SimpleNamespace, SimpleNamespace, Callable[[Any], object]], ...]] = {
     "boarding": (
@@ -168,6 +170,7 @@ CASES: dict[str, tuple[tuple[SimpleNamespace, SimpleNamespace, Callable[[Any], o
     "sheathing": (
         (sent(), sent(), lambda rules: rules.panel_stagger(8)),
         (sent(), sent(), lambda rules: rules.panel_wall_gap(SHEET)),
+        (sent(), sent(), lambda rules: rules.panel_gap(SHOWN)),
         (sent(), sent(), lambda rules: rules.panel_wall_gap(MADE_FOR_GAPS)),
         (sent(), sent(fastening=None), lambda rules: rules.spacings),
         (sent(), sent(), lambda rules: rules.hold_in("wood")),

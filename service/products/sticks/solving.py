@@ -95,6 +95,7 @@ def _place(runs: Sequence[JointRun], rules: JointRules) -> tuple[object, ...]:
             run.slants,
             run.spared,
             run.takes_more,
+            run.wild,
             run.turned,
         )
         for run in runs

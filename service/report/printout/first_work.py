@@ -126,6 +126,10 @@ def _known_beam(answer: Row, layer: Row, lengths: Lengths) -> Mapping[str, str]:
         edge = _edge_of(strips[0], _surface(answer, layer))
         line = f"{lengths.station(strips[0]['from_edge'])} from {edge}"
         return dict.fromkeys(BLANKS, "") | {"line": line}
+    across = [row for row in answer["trim_lengths"] if is_of(row, layer) and row["across_at"]]
+    if across:
+        line = _line_across(across[0], corner_of(answer, layer), lengths)
+        return dict.fromkeys(BLANKS, "") | {"line": line}
     own = [row for row in answer["beams"] if is_of(row, layer)]
     full = [row for row in own if row["wall"] == "none"] or own
     if not full:
@@ -137,6 +141,14 @@ def _known_beam(answer: Row, layer: Row, lengths: Lengths) -> Mapping[str, str]:
         "line": f"{where} {edge}".strip(),
         "width": lengths.width(full[0]["width"]),
     }
+
+
+def _line_across(strip: Row, corner: Sequence[float], lengths: Lengths) -> str:
+    """Where the back edge of a strip right across lies; nothing of one that runs aslant."""
+    (x, y), (p, q) = strip["from"], strip["to"]
+    if _is_at(x, p):
+        return f"{lengths.station(x - corner[0])} in from the left"
+    return f"{lengths.station(y - corner[1])} up from the bottom" if _is_at(y, q) else ""
 
 
 def _edge_of(strip: Row, surface: Row) -> str:
@@ -173,7 +185,9 @@ def is_of(row: Row, layer: Row) -> bool:
 
 
 def _pieces_of(answer: Row, layer: Row, course: int) -> list[Row]:
-    return [row for row in answer["pieces"] if is_of(row, layer) and row["course"] == course]
+    """Those of the layer's own product: not what lies on a course or behind it, as battens do."""
+    own = (row for row in answer["pieces"] if is_of(row, layer) and row["course"] == course)
+    return [row for row in own if row["product"] == layer["product"]]
 
 
 def _filled(

@@ -52,6 +52,8 @@ def _along(row: Row, lengths: Lengths) -> str:
     """`edge 2`, `edge 0, 5" off`, `hatch`, or a side of a bay."""
     if row["opening"] is not None:
         return str(row["opening"])
+    if row["across_at"] is not None:
+        return f"across, {lengths.station(row['across_at'])} in"
     if not row["edges"]:
         return "bay"
     edges, off = f"edge {', '.join(map(str, row['edges']))}", row["from_edge"]

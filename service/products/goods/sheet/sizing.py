@@ -13,25 +13,52 @@ from service.units.ticks import down
 
 @dataclass(frozen=True, slots=True)
 class Sizing:
-    """How pieces are sized for the saw: `to` is the step, `lengths` and `width` whole sheets'."""
+    """How pieces are sized for the saw: `to` is the step, `lengths` and `width` whole sheets'.
+
+    Of a sheet with a `lap` every piece takes the whole width: each edge that laps is the mill's.
+    `pitch` is that of its beads, 0 where it has none.
+    """
 
     to: int
     lengths: frozenset[int]
     width: int
+    kerf: int = 0
+    lap: int = 0
+    pitch: int = 0
 
     def part(self, long: int, wide: int) -> Part:
         """A piece that fits between stops, rounded down; what is a whole sheet's is left (0.2)."""
         return Part(
             max(long if long in self.lengths else down(long, self.to), self.to),
-            max(wide if wide == self.width else down(wide, self.to), self.to),
+            self.width if self.lap else self._on_groove(self.bare_width(wide)),
         )
+
+    def bare_width(self, wide: int) -> int:
+        """A width as a saw is set to it, whatever the edges of the sheet ask for besides."""
+        return max(wide if wide == self.width else down(wide, self.to), self.to)
+
+    def _on_groove(self, wide: int) -> int:
+        """So wide that what is ripped beside it begins on a groove (12.1).
+
+        Of two strips side by side each has an edge of the mill's, which goes to the next sheet.
+        """
+        if not self.pitch or 3 * wide + 2 * self.kerf > self.width:
+            return wide
+        return min(self.width, -(-(wide + self.kerf) // self.pitch) * self.pitch - self.kerf)
 
 
 def sizing_of(task: Task) -> Sizing:
     """How the pieces of a layer are sized."""
     product = task.product
     lengths = frozenset(stock.length for stock in product.stock)
-    return Sizing(task.rules.cut_to, lengths, product.width)
+    return Sizing(
+        to=task.rules.cut_to,
+        lengths=lengths,
+        width=product.width,
+        kerf=task.rules.kerf,
+        lap=product.lap or 0,
+        pitch=product.beads.pitch if product.beads else 0,
+    )
 
 
 def sheets_of(task: Task, settings: SearchSettings) -> tuple[tuple[SheetStock, ...], Objective]:

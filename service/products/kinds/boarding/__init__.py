@@ -2,6 +2,7 @@
 
 from pathlib import Path
 
+from service.products.goods.board.spec import BoardProduct
 from service.products.kind import Caution, Kind
 from service.products.kinds.boarding.backing import back
 from service.products.kinds.boarding.drawing import draw
@@ -10,18 +11,19 @@ from service.products.kinds.boarding.joining.jointing import needs
 from service.products.kinds.boarding.laws import violations
 from service.products.kinds.boarding.laying.lay import lay
 from service.products.kinds.boarding.opening_up import open_up
-from service.products.kinds.boarding.rows.placing import place
+from service.products.kinds.boarding.records import LaidBoards, PlacedBoards
+from service.products.kinds.boarding.rows.placing import Share, place
 from service.products.kinds.boarding.rulings import BoardingRulings
 from service.products.kinds.boarding.spec import BoardingLayer, BoardingRules
 from service.products.nouns import LayerNouns
 
-KIND = Kind(
+KIND: Kind[BoardingLayer, BoardProduct, BoardingRulings, LaidBoards, Share, PlacedBoards] = Kind(
     name="boarding",
     title="Boards in courses",
     layer=BoardingLayer,
     rules=BoardingRules,
     rulings=BoardingRulings,
-    named={"product": "board", "fastening/product": "fastener"},
+    named={"product": "board", "starter": "lumber", "fastening/product": "fastener"},
     lay=lay,
     needs=needs,
     place=place,
@@ -48,6 +50,7 @@ KIND = Kind(
             "smooth-nail-in-panel",
         ),
         usual=(
+            "cut-to-line",
             "ends-on-panel",
             "exposures-by-zone",
             "h-joint",

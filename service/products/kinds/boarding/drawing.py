@@ -14,6 +14,7 @@ from service.products.drawing import (
     DrawnLayer,
     DrawnPiece,
     Joint,
+    Lap,
     Mark,
     Slice,
     lie_of_course,
@@ -21,6 +22,7 @@ from service.products.drawing import (
 )
 from service.products.kinds.boarding.cut_sizes import callouts
 from service.products.kinds.boarding.records import Boards, LaidBoards, Pieces, PlacedBoards
+from service.products.kinds.boarding.starter import starter_of
 from service.units.ticks import INCH
 
 _EDGES: Final[Mapping[str, Literal["tongue", "half", "over", "butt"]]] = {
@@ -44,6 +46,7 @@ def draw(placed: PlacedBoards, unit: str) -> DrawnLayer:
             label = row.id.split(".", 2)[2]
             marks.append(DrawnPiece(rings, label, row.rip != "none"))
     marks += callouts(placed, unit)
+    marks += _starter(placed)
     reaches = ((piece.run.course, piece.cut.low, piece.cut.high) for piece in pieces.all)
     courses = course_marks(layer.courses, reaches, boards.frame, unit, layer.task.surface.outline)
     marks += courses
@@ -52,6 +55,14 @@ def draw(placed: PlacedBoards, unit: str) -> DrawnLayer:
     product = layer.task.product
     cut = Slice(_EDGES[product.profile], board.thickness, product.id, board.lap)
     return DrawnLayer(layer.task.layer_id, "boarding", tuple(marks), _notes(layer, unit), cut)
+
+
+def _starter(placed: PlacedBoards) -> Iterator[Mark]:
+    """The starter strip by its centre line, behind the first course."""
+    starter, back = starter_of(placed.laid), placed.laid.frame.back
+    for one in () if starter is None else starter.laths:
+        low, high = one.line.ends
+        yield Lap(back(low), back(high), "starter strip")
 
 
 def _joints(placed: PlacedBoards, marks: Mapping[int, Course], unit: str) -> Iterator[Mark]:

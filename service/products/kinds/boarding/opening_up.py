@@ -12,6 +12,8 @@ from service.layout.runs import NOTHING, SNAPPED
 from service.products.kinds.boarding.joining.joint_places import ON_MEMBERS
 from service.products.kinds.boarding.joining.joint_runs import joint_rules, places_of
 from service.products.kinds.boarding.records import BoardPiece, LaidBoards, PlacedBoards
+from service.products.kinds.boarding.starter import starter_of
+from service.products.laths import that_stay
 from service.products.standing import OpenedUp, Opening, Standing, Stay, is_reached
 
 
@@ -46,9 +48,11 @@ def open_up(placed: PlacedBoards, after: LaidBoards, opening: Opening) -> Opened
     ]
     area = union(shape for _, shape in left)
     complete = not _large(difference(_boarded(after), area))
+    starter = starter_of(placed.laid)
+    strip = that_stay(starter, starter_of(after), opening.up, area) if starter else ()
     return OpenedUp(
         Standing(after.frame.region_back(area), tuple(_joints(left, after))),
-        tuple(Stay(up.name, shape) for up, shape in left),
+        (*(Stay(up.name, shape) for up, shape in left), *strip),
         complete,
     )
 

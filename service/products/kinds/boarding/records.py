@@ -106,7 +106,10 @@ class Field:
 
 @dataclass(frozen=True, slots=True)
 class BoardPiece:
-    """One placed piece before it has a stick: its row's parts, its shape and its run."""
+    """One placed piece before it has a stick: its row's parts, its shape and its run.
+
+    It is laid `wild` by so many ticks, which are cut off it along a line (3.17).
+    """
 
     id: str
     run: Run
@@ -114,6 +117,7 @@ class BoardPiece:
     shape: Region
     tongue_lost: bool
     groove_lost: bool
+    wild: int = 0
 
 
 BorneAt: TypeAlias = Literal["wall", "opening", "hip", "edge"]

@@ -12,6 +12,7 @@ from service.fastening.boards import Pattern
 from service.geometry.edges import Edge
 from service.products.goods.board.rulings import BoardRulings
 from service.products.goods.board.spec import BoardProduct
+from service.products.goods.lumber.rulings import LumberRulings
 from service.products.kinds.boarding.spec import BoardingLayer
 from service.products.kinds.boarding.walls import Wall, Walls
 from service.products.layer import Task as TaskOf
@@ -41,7 +42,7 @@ class OneEach:
         return max(1, run // self.length)
 
 
-class BoardingRulings(BoardRulings, HoldRulings, DrivingRulings, BackingRulings):
+class BoardingRulings(BoardRulings, LumberRulings, HoldRulings, DrivingRulings, BackingRulings):
     """Rules and choices of a layer of boards; ticks, `min_bearings` a count, a lean in degrees."""
 
     __slots__ = ()
@@ -49,6 +50,7 @@ class BoardingRulings(BoardRulings, HoldRulings, DrivingRulings, BackingRulings)
     layer: BoardingLayer
 
     overhang = Ruling(int)
+    cut_wild = Ruling(int)
     min_rip = Ruling(int)
     unsawn = Ruling(int)
     taper_over = Ruling(int)
@@ -115,15 +117,19 @@ class BoardingRulings(BoardRulings, HoldRulings, DrivingRulings, BackingRulings)
     def _beyond(self, edge: Edge, thickness: int) -> Wall:
         """At a corner of two walls, or at an overhang (3.16, 3.17)."""
         if edge.what == "overhang":
-            if edge.over is None:
-                return Wall(-self.overhang, covered=False)
-            gap, rule, source = -edge.over, "3.17", "surface"
-        else:
-            thick = thickness if edge.thickness is None else edge.thickness
-            gap = BEYOND[edge.what or ""] * thick
-            rule, source = "3.16", "default" if edge.thickness is None else "surface"
+            return self._rim(edge)
+        thick = thickness if edge.thickness is None else edge.thickness
+        gap = BEYOND[edge.what or ""] * thick
+        rule, source = "3.16", "default" if edge.thickness is None else "surface"
         self.note(rule, f"edges.{edge.number}.gap", Ticks(gap), source)
         return Wall(gap, covered=False, cut_in_place=edge.what == "inside_second")
+
+    def _rim(self, edge: Edge) -> Wall:
+        """At an overhang: how far boards reach beyond it, and are laid wild there (3.17)."""
+        over = self.overhang if edge.over is None else edge.over
+        if edge.over is not None:
+            self.note("3.17", f"edges.{edge.number}.gap", Ticks(-over), "surface")
+        return Wall(-over, covered=False, wild=self.cut_wild)
 
     def least_exposure(self, coverage: int) -> int:
         """What must show of a lapped board; usually three quarters of what it may (3.15)."""

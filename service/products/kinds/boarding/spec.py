@@ -7,6 +7,7 @@ from typing import Annotated, Literal
 from pydantic import Field, PlainValidator, WithJsonSchema
 
 from service.products.goods.board.spec import BoardRules
+from service.products.goods.lumber.spec import LumberRules
 from service.schemas.base import Asked
 from service.schemas.bounds import Bearing, Margin, Reach, Spacing
 from service.schemas.quantities import (
@@ -39,7 +40,7 @@ MostJoints = Annotated[
 """How many joints a run has at most; the word `any` where null was sent, None where nothing was."""
 
 
-class BoardingRules(BoardRules, HoldRules, DrivingRules, BackingRules):
+class BoardingRules(BoardRules, LumberRules, HoldRules, DrivingRules, BackingRules):
     """Trade rules that concern boards. The nearest wins: layer, then surface, then job.
 
     The number of each rule stands in the kind's table of defaults, and with each value used in
@@ -49,6 +50,11 @@ class BoardingRules(BoardRules, HoldRules, DrivingRules, BackingRules):
     gap: Margin | None = Field(None, description="Gap at walls, all round.")
     overhang: Margin | None = Field(
         None, description="How far boards reach beyond an edge that `is` an overhang."
+    )
+    cut_wild: Margin | None = Field(
+        None,
+        description="How much longer boards are laid whose ends overhang an edge, to be cut to a "
+        "line once all are fastened.",
     )
     least_exposure: Margin | None = Field(
         None, description="What must show of a lapped board where `course_lines` part its courses."
@@ -180,6 +186,11 @@ class BoardingLayer(LayerBase):
         None,
         description="Whether rows of blocks, `block_spacing` apart, stand behind boards that run "
         "with the framing. Default: no.",
+    )
+    starter: Name | None = Field(
+        None,
+        description="Of lapped boards: id of the lumber in `products` of which the starter strip "
+        "behind the first course is cut. Default: none is ordered, and a finding says how long.",
     )
     fastening: BoardFastening | None = None
     rules: BoardingRules | None = None

@@ -20,13 +20,15 @@ class Wall:
     Under 0 boards reach beyond it by so much.
 
     Scribed boards are `cut_in_place`. A covered gap that nobody asked for `gives`: it takes a rip
-    that is too small to saw (3.9).
+    that is too small to saw (3.9). Boards that end there are laid `wild` by so much, and cut to a
+    line when all are fastened (3.17).
     """
 
     gap: int
     covered: bool
     cut_in_place: bool = False
     gives: bool = False
+    wild: int = 0
 
     @property
     def takes_more(self) -> bool:
@@ -92,6 +94,7 @@ class Perimeter:
             all(wall.covered for wall in met),
             any(wall.cut_in_place for wall in met),
             all(wall.gives for wall in met),
+            max(wall.wild for wall in met),
         )
 
     def beside(self, line: Line) -> tuple[Side, Wall]:

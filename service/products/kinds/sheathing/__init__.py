@@ -2,6 +2,7 @@
 
 from pathlib import Path
 
+from service.products.goods.sheet.spec import SheetProduct
 from service.products.kind import Caution, Kind
 from service.products.kinds.sheathing.backing import back
 from service.products.kinds.sheathing.drawing import draw
@@ -9,19 +10,26 @@ from service.products.kinds.sheathing.fastening import fasten
 from service.products.kinds.sheathing.laws import violations
 from service.products.kinds.sheathing.laying import lay
 from service.products.kinds.sheathing.opening_up import open_up
-from service.products.kinds.sheathing.placing import needs, place
+from service.products.kinds.sheathing.placing import Share, needs, place
+from service.products.kinds.sheathing.records import LaidSheets, PlacedSheets
 from service.products.kinds.sheathing.rulings import SheathingRulings
 from service.products.kinds.sheathing.settling import settle
 from service.products.kinds.sheathing.spec import SheathingLayer, SheathingRules
 from service.products.nouns import LayerNouns
 
-KIND = Kind(
+KIND: Kind[SheathingLayer, SheetProduct, SheathingRulings, LaidSheets, Share, PlacedSheets] = Kind(
     name="sheathing",
     title="Sheets in rows",
     layer=SheathingLayer,
     rules=SheathingRules,
     rulings=SheathingRulings,
-    named={"product": "sheet", "fastening/product": "fastener"},
+    named={
+        "product": "sheet",
+        "fastening/product": "fastener",
+        "strips/seams": "lumber",
+        "strips/ends": "lumber",
+        "strips/fastener": "fastener",
+    },
     lay=lay,
     settle=settle,
     needs=needs,

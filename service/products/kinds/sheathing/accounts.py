@@ -8,6 +8,7 @@ from itertools import pairwise
 from service.geometry.plane import difference, intersection
 from service.geometry.rings import Polygon, bounds, rectangle, twice_area
 from service.ledger.book import Ledger, Page
+from service.products.goods.sheet.sizing import sizing_of
 from service.products.kinds.sheathing.records import LaidSheets, SheetPiece, Sheets
 from service.products.rows import PieceRow
 
@@ -35,7 +36,21 @@ def _piece(page: Page, layer: LaidSheets, piece: SheetPiece, row: PieceRow) -> N
     page.enter("installed", row.twice_area)
     page.enter("snap", box - taken - cut_out - row.twice_area)
     assert row.cut_width is not None
-    page.enter("fit", 2 * row.cut * row.cut_width - box)
+    lapped, ripped = _edges(layer, piece, row)
+    page.enter("lap_or_tongue", 2 * row.cut * lapped)
+    page.enter("rip", 2 * row.cut * ripped)
+    page.enter("fit", 2 * row.cut * (row.cut_width - lapped - ripped) - box)
+
+
+def _edges(layer: LaidSheets, piece: SheetPiece, row: PieceRow) -> tuple[int, int]:
+    """Of the width that a piece takes: what laps the next sheet, and what is ripped off (12.1)."""
+    product, sizing = layer.task.product, sizing_of(layer.task)
+    *_, near, far = bounds(piece.sawn)
+    course = layer.detail.row(piece)
+    wide = sizing.bare_width(far - near)
+    assert row.cut_width is not None
+    lapped = min(product.lap or 0, row.cut_width - wide) if not course.last else 0
+    return lapped, row.cut_width - wide - lapped
 
 
 def _slanted(rest: Polygon) -> bool:

@@ -136,7 +136,7 @@ def _wish(task: Task, lines: Sequence[BearingLine], *, on_members: bool) -> Wish
             max(stock.length for stock in task.product.stock),
             rules.panel_min_piece,
             rules.panel_min_bearings if on_members else 0,
-            rules.panel_gap,
+            rules.panel_gap(task.product),
             rules.panel_stagger(apart),
             rules.joint_from_corner,
             rules.min_touch,
@@ -198,7 +198,7 @@ def _bare(run: Run, openings: Region) -> tuple[tuple[int, int], ...]:
 def _least_area(task: Task, laid: Laid, cut: Openings) -> int:
     """What all pieces cover at least, wherever their joints are: gaps and rounding taken off."""
     rules = task.rules
-    gap, to, least = rules.panel_gap, rules.cut_to, rules.panel_min_piece
+    gap, to, least = rules.panel_gap(task.product), rules.cut_to, rules.panel_min_piece
     found = Fraction(0)
     for run in laid.runs:
         _, _, near, far = run.polygon.box

@@ -8,9 +8,9 @@ from service.geometry.frame import Frame
 from service.geometry.rings import Point
 from service.layout.framing import Framing, framing_of
 from service.products.backed_edges import walls_beside_members
-from service.products.backing import Backer, blocks_under, merged
+from service.products.backing import Backer, blocks_under, merged, straight
 from service.products.framed_openings import carrying, framed
-from service.products.kinds.sheathing.records import LaidSheets, PlacedSheets
+from service.products.kinds.sheathing.records import LaidSheets, PlacedSheets, Sheets
 from service.products.kinds.sheathing.rulings import margins_of
 from service.units.ticks import SIXTY_FOURTH
 
@@ -45,6 +45,7 @@ def _edges(layer: LaidSheets, framing: Framing) -> Iterator[Backer]:
     """Blocks under seams between rows where those are blocked (15.5), and under ends that meet."""
     sheets = layer.detail
     if sheets.along_framing:
+        yield from _behind_seams(sheets)
         if sheets.rules.blocks:
             for at, near, far in sheets.ends(openings=True):
                 yield from _under(framing, sheets.frame, (at, near), (at, far))
@@ -52,6 +53,15 @@ def _edges(layer: LaidSheets, framing: Framing) -> Iterator[Backer]:
         for seam in sheets.seams(openings=True):
             low, high = (seam.low, seam.at), (seam.high, seam.at)
             yield from _under(framing, sheets.frame, low, high)
+
+
+def _behind_seams(sheets: Sheets) -> Iterator[Backer]:
+    """A nailer behind each seam of a panelling that no member bears (12.3)."""
+    for seam in sheets.seams(openings=True) if sheets.added else ():
+        at = sheets.middle(seam)
+        if at in sheets.added:
+            back = sheets.frame.back
+            yield straight(back((seam.low, at)), back((seam.high, at)), "nailer", "seam")
 
 
 def _under(framing: Framing, frame: Frame, first: Point, last: Point) -> Iterator[Backer]:

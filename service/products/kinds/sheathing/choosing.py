@@ -231,7 +231,7 @@ def weighing_of(
     beside it too: two short ones cover no more than one as long as both.
     """
     bars, objective = stocks_of(task, UNTRIMMED, SearchSettings(None, "quick", False))
-    gap, priced = task.rules.panel_gap, objective.measured_in == "money"
+    gap, priced = task.rules.panel_gap(task.product), objective.measured_in == "money"
     stocks = [
         SheetStock(s.key, s.length, task.product.width, s.cost if priced else s.length + gap,
                    s.supply)

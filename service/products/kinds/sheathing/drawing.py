@@ -7,12 +7,14 @@ from service.products.drawing import (
     DrawnLayer,
     DrawnPiece,
     Joint,
+    Lap,
     Mark,
     Slice,
     station_text,
     width_text,
 )
 from service.products.kinds.sheathing.records import LaidSheets, PlacedSheets, Sheets
+from service.products.kinds.sheathing.strips import strips_of
 from service.products.rows import PieceRow
 from service.units.writing import size
 
@@ -22,7 +24,7 @@ def draw(placed: PlacedSheets, unit: str) -> DrawnLayer:
     layer = placed.laid
     sheets: Sheets = layer.detail
     marks: list[Mark] = []
-    for piece, row in zip(sheets.pieces, placed.pieces, strict=True):
+    for piece, row in zip(sheets.pieces, placed.pieces, strict=False):
         for polygon in piece.shape:
             rings = tuple(sheets.frame.ring_back(ring) for ring in polygon.rings)
             marks.append(
@@ -32,6 +34,11 @@ def draw(placed: PlacedSheets, unit: str) -> DrawnLayer:
     marks += [
         Joint(back((at, near)), back((at, far)), station_text(at, unit))
         for at, near, far in sheets.ends(openings=True)
+    ]
+    marks += [
+        Lap(back(one.line.ends[0]), back(one.line.ends[1]), strips.task.product.id)
+        for strips in strips_of(layer)
+        for one in strips.laths
     ]
     reaches = ((run.course, run.low, run.high) for run in sheets.laid.runs)
     marks += course_marks(layer.courses, reaches, sheets.frame, unit, layer.task.surface.outline)
@@ -53,9 +60,15 @@ def _notes(layer: LaidSheets, unit: str) -> tuple[str, ...]:
     gaps = f"{size(gap, unit)} at every edge"
     if gap != wall:
         gaps = f"{size(gap, unit)} between sheets, {size(wall, unit)} at walls"
+    laid: tuple[str, ...] = ("Sheets are laid over openings and cut in place",)
+    if task.product.shows:
+        laid = (
+            *laid,
+            "Rip on a groove, factory edge to the next sheet: only in a corner is a bead cut",
+        )
     return (
         f"Rows of {task.product.id}: {len(layer.courses)}, pieces: {len(sheets.pieces)}; "
         f"gap {gaps}",
         f"Nail {size(edge, unit)} apart at panel ends, {size(field, unit)} in the field",
-        "Sheets are laid over openings and cut in place",
+        *laid,
     )

@@ -3,14 +3,18 @@
 from __future__ import annotations
 
 from collections import Counter
+from collections.abc import Iterator
 from math import hypot
 
 from service.fastening.panels import Line, rows_across, rows_along
-from service.fastening.reach import Reach, Way, reach_of
+from service.fastening.reach import Need, Ply, Reach, Way, reach_of
+from service.fastening.spacing import points
 from service.geometry.rings import Polygon, bounds, reaches
 from service.products.fasteners import NamedFastener, holding_length, named_fastener, need_of
-from service.products.kinds.sheathing.records import PlacedSheets, SheetPiece, Sheets
+from service.products.goods.fastener.spec import FastenerProduct
+from service.products.kinds.sheathing.records import LaidSheets, PlacedSheets, SheetPiece, Sheets
 from service.products.kinds.sheathing.rulings import Task
+from service.products.kinds.sheathing.strips import strips_of
 from service.products.remarks import Remarks
 from service.products.rows import FastenerRow
 from service.units.ticks import INCH, whole
@@ -47,7 +51,7 @@ def fasten(placed: PlacedSheets, said: Remarks) -> tuple[FastenerRow, ...]:
         for where, count in sorted(counts.items())
         if count
     ]
-    return (*rows, *_clips(sheets, task))
+    return (*rows, *_clips(sheets, task), *_of_strips(layer, said))
 
 
 _COUNTED = {
@@ -173,6 +177,34 @@ def _crossed(sheets: Sheets, piece: SheetPiece, low: int, high: int, touch: int)
     if sheets.along_framing:
         return sum(low - NEAR_END <= at <= high + NEAR_END for at in sheets.seats)
     return len(sheets.line(piece).touched(low, high, touch))
+
+
+def _of_strips(layer: LaidSheets, said: Remarks) -> Iterator[FastenerRow]:
+    """Nails of the strips over seams and ends; the sheets keep their own rows there (18.8)."""
+    task, rules = layer.task, layer.task.rules
+    laths = [(one, strips) for strips in strips_of(layer) for one in strips.laths]
+    if not laths or task.layer.strips is None:
+        return
+    name = task.layer.strips.fastener
+    named = None if name is None else task.named(name, FastenerProduct)
+    thick = max(strips.task.product.thickness for _, strips in laths)
+    reach = None
+    if named is not None:
+        through = (Ply(task.product.thickness, True), *task.ground.plies)
+        way = Way(thick, through, carrier="wood", depth=task.ground.depth)
+        reach = reach_of(holding_length(task, named, [way], Need(rules.trim_hold), said), way)
+    yield FastenerRow(
+        surface=task.surface.id,
+        layer=task.layer_id,
+        product=None if named is None else named[0].id,
+        where="strip",
+        pattern="rows",
+        place="face",
+        spacing=rules.trim_spacing,
+        count=sum(points(one.cut, rules.trim_spacing, rules.end_distance) for one, _ in laths),
+        counted="points along each strip over a seam or an end joint",
+        reach=reach,
+    )
 
 
 def _clips(sheets: Sheets, task: Task) -> tuple[FastenerRow, ...]:

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from fractions import Fraction
+from itertools import pairwise
 from math import atan2, degrees
 
 from service.errors import Cure, Fault, TradeRefused
@@ -15,13 +16,15 @@ from service.geometry.frame import Frame, frame_of
 from service.geometry.holes import holes_of
 from service.geometry.plane import difference, union, without_needles
 from service.geometry.rings import Region, bounds, twice_area
-from service.layout.bearings import bearings_of, line_of
+from service.layout.bearings import Bearing, bearings_of, line_of
+from service.layout.panelling import Module, Seats, panelled
 from service.layout.rows import rows_by_members, rows_by_width
 from service.layout.runs import Course, lay_runs
 from service.products.ground import Offered
 from service.products.kinds.sheathing.arranging import Openings, arranged
 from service.products.kinds.sheathing.records import LaidSheets, Sheets
-from service.products.kinds.sheathing.refusing import nothing_left
+from service.products.kinds.sheathing.refusing import check_edges, nothing_left
+from service.products.kinds.sheathing.row_seams import midway
 from service.products.kinds.sheathing.rulings import Task, margins_of
 from service.products.kinds.sheathing.settling import in_pieces
 from service.products.laid_rows import CourseRow
@@ -33,6 +36,7 @@ from service.units.writing import both
 
 def lay(task: Task, said: Remarks) -> LaidSheets:
     """Lay the sheets of one layer; raises TradeRefused where no rows or no joints will do."""
+    check_edges(task)
     inset = margins_of(task).inset(task.surface.parts)
     if not inset:
         text = "the gaps at the walls leave nothing to cover: lower `panel_wall_gap`"
@@ -66,8 +70,10 @@ def _sheets(task: Task, frame: Frame, region: Region, direction: Fraction, said:
     """Rows, joints and pieces over the region."""
     openings = task.surface.openings
     bearings = bearings_of(task.ground.bearings, frame)
-    seats = () if bearings else _seats(task, frame)
+    members = () if bearings else _seats(task, frame)
+    seats = Seats(tuple(one.base for one in members), _room(task, members))
     rows = _rows(task, region, direction, seats)
+    added = _unborne(task, rows, seats) if members else frozenset()
     laid = lay_runs(_left(task, frame, region), rows, (), task.rules.min_run)
     if not laid.runs:
         raise nothing_left(task, "no part is long enough to cover")
@@ -78,19 +84,20 @@ def _sheets(task: Task, frame: Frame, region: Region, direction: Fraction, said:
     arrangement = arranged(task, laid, lines, bearings, Openings(cut, corners), said)
     # Upright sheets of a wall end on its plates.
     upright = task.surface.type == "wall" and not bearings
-    edges = task.rules.edges("blocked" if upright else "open")
+    edges = task.rules.edges("blocked" if upright or task.product.shows else "open")
     return Sheets(
         frame=frame,
         laid=laid,
         bearings=bearings,
         lines=lines,
-        seats=seats,
+        seats=tuple(sorted({*seats.stations, *added})),
+        added=added,
         joints=arrangement.joints,
         pieces=(),
         openings=cut,
         framed=framed,
         holes=tuple((one.openings, frame.region(one.cut)) for one in holes_of(openings, 0)),
-        gap=task.rules.panel_gap,
+        gap=task.rules.panel_gap(task.product),
         edges=edges,
         rules=arrangement,
     )
@@ -103,6 +110,9 @@ def direction_of(task: Task) -> Fraction:
         asked = Fraction(sent) % 180
         task.rules.note_direction(asked)
         return task.surface.facing(asked)
+    if task.product.shows and task.surface.type == "wall":
+        task.rules.note_direction(Fraction(90), "12.1")
+        return task.surface.facing(Fraction(90))
     member = task.ground.bearings[0] if task.ground.bearings else None
     if member is None:
         return Fraction(0)
@@ -111,26 +121,41 @@ def direction_of(task: Task) -> Fraction:
     return across
 
 
-def _seats(task: Task, frame: Frame) -> tuple[int, ...]:
-    """Stations across the sheets of members that run with them."""
+def _seats(task: Task, frame: Frame) -> tuple[Bearing, ...]:
+    """Members that run with the sheets, as they lie across them."""
     across = Frame(frame.across, frame.along, frame.base, frame.origin[::-1])
     found = bearings_of(task.ground.bearings, across)
     if any(abs(one.slant) > 1e-6 for one in found):  # pragma: no cover - bearings would cross
         return ()
-    return tuple(one.base for one in found)
+    return found
 
 
-def _rows(
-    task: Task, region: Region, direction: Fraction, seats: Sequence[int]
-) -> tuple[Course, ...]:
+def _room(task: Task, members: Sequence[Bearing]) -> int:
+    """How far off a member's centre two sheets may meet and both still bear on it (12.3)."""
+    rules, half = task.rules, min((one.half for one in members), default=0)
+    gap = rules.panel_gap(task.product)
+    return max(0, half - (gap + 1) // 2 - rules.panel_end_bearing)
+
+
+def _unborne(task: Task, rows: Sequence[Course], seats: Seats) -> frozenset[int]:
+    """Seams of sheets that show which no member bears: each is to have one of its own (12.3)."""
+    if not task.product.shows:
+        return frozenset()
+    seams = (midway(*pair) for pair in pairwise(rows))
+    return frozenset(at for at in seams if not seats.bears(at))
+
+
+def _rows(task: Task, region: Region, direction: Fraction, seats: Seats) -> tuple[Course, ...]:
     """Rows across the region: by the sheet's width, or with their seams on members."""
     _, _, low, high = bounds(region)
-    width, gap = task.product.width, task.rules.panel_gap
+    width, gap = task.product.width, task.rules.panel_gap(task.product)
     starts_low = (task.rules.start_side == "low") != task.surface.turned_round(direction)
     least = task.rules.min_strip
-    if not seats:
+    if task.product.shows:
+        return panelled(low, high, _module(task), seats if seats.stations else None, starts_low)
+    if not seats.stations:
         return rows_by_width(low, high, width, gap, least, starts_low)
-    rows = rows_by_members(low, high, width, gap, seats, least, starts_low)
+    rows = rows_by_members(low, high, width, gap, seats.stations, least, starts_low)
     if rows is None:
         at = f"{task.pointer}/direction"
         sent = task.layer.direction
@@ -150,9 +175,21 @@ def _rows(
     return rows
 
 
+def _module(task: Task) -> Module:
+    """What the sheets of a panelling have in common; those that lap have no gap between rows."""
+    product = task.product
+    return Module(
+        width=product.width,
+        cover=product.cover,
+        gap=0 if product.lap else task.rules.panel_gap(product),
+        pitch=product.beads.pitch if product.beads else 0,
+        least=task.rules.min_strip,
+    )
+
+
 def _row(task: Task, row: Course) -> CourseRow:
     near, far = row.from_start(row.low, row.high)
-    ripped = row.face != task.product.width
+    ripped = row.rip != "none"
     return CourseRow(
         surface=task.surface.id,
         layer=task.layer_id,
@@ -160,7 +197,7 @@ def _row(task: Task, row: Course) -> CourseRow:
         near=near,
         far=far,
         width=row.face,
-        rip="far" if ripped else "none",
+        rip=("near" if row.first and not row.last else "far") if ripped else "none",
         tongue="none",
         note="ripped" if ripped else "",
     )

@@ -9,6 +9,8 @@ from service.geometry.rings import Polygon, Region, bounds, rectangle
 from service.layout.cut_back import Opened, Seats, Span, Up, parts_that_stay
 from service.layout.runs import NOTHING
 from service.products.kinds.sheathing.records import LaidSheets, PlacedSheets, SheetPiece
+from service.products.kinds.sheathing.strips import strips_of
+from service.products.laths import that_stay
 from service.products.standing import OpenedUp, Opening, Standing, Stay, is_reached
 
 
@@ -38,11 +40,14 @@ def open_up(placed: PlacedSheets, after: LaidSheets, opening: Opening) -> Opened
     ]
     taken = union(_with_gaps(shape, after) for _, shape in left)
     complete = not _large(difference(_covered(after), taken))
-    return OpenedUp(
-        Standing(after.frame.region_back(taken)),
-        tuple(Stay(up.name, shape) for up, shape in left),
-        complete,
+    now = {one.task.product.id: one for one in strips_of(after)}
+    strips = (
+        stay
+        for one in strips_of(placed.laid)
+        for stay in that_stay(one, now.get(one.task.product.id), opening.up, taken)
     )
+    sheets = (Stay(up.name, shape) for up, shape in left)
+    return OpenedUp(Standing(after.frame.region_back(taken)), (*sheets, *strips), complete)
 
 
 def _in_row(piece: SheetPiece, placed: PlacedSheets, after: LaidSheets) -> int | None:

@@ -9,25 +9,34 @@ from service.cutting.sheets.nesting import Part
 from service.geometry.ends import End, ends_of, from_start
 from service.geometry.plane import intersection, touches_edge
 from service.geometry.rings import bounds, twice_area
+from service.layout.runs import Course
+from service.products.goods.lumber.needs import LumberShare
+from service.products.goods.lumber.needs import Need as LumberNeed
 from service.products.goods.sheet import FORM as SHEET
 from service.products.goods.sheet.needs import Need, Sheeting, SheetShare
 from service.products.goods.sheet.sizing import sizing_of
 from service.products.kinds.sheathing.accounts import account_for
 from service.products.kinds.sheathing.records import LaidSheets, PlacedSheets, SheetPiece, Sheets
+from service.products.kinds.sheathing.strips import strips_of
+from service.products.laths import lath_rows, need_of
 from service.products.layer import Books, Placed
 from service.products.remarks import Remarks
-from service.products.rows import CutoutRow, JointRow, PieceRow, RunRow
+from service.products.rows import CutoutRow, JointRow, PieceRow, RippedEdge, RunRow
+
+Share = SheetShare | LumberShare
+"""What a layer of sheets gets: sheets for its pieces, lumber for its strips."""
 
 
-def needs(layer: LaidSheets) -> tuple[Need, ...]:
-    """What is sawn for each piece, and every way in which the rows could be jointed."""
+def needs(layer: LaidSheets) -> tuple[Need | LumberNeed, ...]:
+    """What is sawn for each piece, every way in which the rows could be jointed, and all strips."""
     sheets: Sheets = layer.detail
     parts = {piece.id: _part(layer, piece) for piece in sheets.pieces}
     laid = sheets.rules
     wanted = Sheeting(
         parts=parts, ways=laid.ways, bare=laid.bare, rows=laid.rows, together=laid.together
     )
-    return (SHEET.need(layer.task, wanted),)
+    strips = (need_of(one.task, one.laths) for one in strips_of(layer))
+    return (SHEET.need(layer.task, wanted), *strips)
 
 
 def _part(layer: LaidSheets, piece: SheetPiece) -> Part:
@@ -36,17 +45,24 @@ def _part(layer: LaidSheets, piece: SheetPiece) -> Part:
     return sizing_of(layer.task).part(high - low, far - near)
 
 
-def place(
-    layer: LaidSheets, shares: Sequence[SheetShare], books: Books, said: Remarks
-) -> PlacedSheets:
-    """Every piece, joint and row of one layer, from its share of the sheets."""
-    (share,) = shares
+def place(layer: LaidSheets, shares: Sequence[Share], books: Books, said: Remarks) -> PlacedSheets:
+    """Every piece, joint and row of one layer, from its share of the sheets, and its strips."""
+    share, *others = shares
+    assert isinstance(share, SheetShare)
     sheets: Sheets = layer.detail
     pieces = tuple(_piece(layer, one, *share.where[one.id]) for one in sheets.pieces)
     account_for(layer, pieces, books[layer.task.product.id])
     runs = tuple(_runs(layer, pieces))
     joints = tuple(_joints(layer))
-    return Placed(laid=layer, runs=runs, pieces=pieces, joints=joints, detail=None)
+    strips = tuple(_strips(layer, others, books))
+    return Placed(laid=layer, runs=runs, pieces=(*pieces, *strips), joints=joints, detail=None)
+
+
+def _strips(layer: LaidSheets, shares: Sequence[Share], books: Books) -> Iterator[PieceRow]:
+    """Every strip over a seam or an end joint, each sort from its own share."""
+    for strips, share in zip(strips_of(layer), shares, strict=True):
+        assert isinstance(share, LumberShare)
+        yield from lath_rows(strips.task, strips.laths, share, books[strips.task.product.id])
 
 
 def _piece(layer: LaidSheets, piece: SheetPiece, sheet: str, part: Part) -> PieceRow:
@@ -73,7 +89,7 @@ def _piece(layer: LaidSheets, piece: SheetPiece, sheet: str, part: Part) -> Piec
         high=piece.high,
         cut=part.length,
         ends=(_end(first), _end(last)),
-        rip="none" if part.width == task.product.width else "far",
+        rip=_rip(layer, row, part, across),
         notches=sum(one.effect == "notch" for one in cutouts),
         holes=sum(len(polygon.holes) for polygon in piece.shape),
         rings=rings,
@@ -84,6 +100,16 @@ def _piece(layer: LaidSheets, piece: SheetPiece, sheet: str, part: Part) -> Piec
         cutouts=cutouts,
         cut_width=part.width,
     )
+
+
+def _rip(layer: LaidSheets, row: Course, part: Part, across: Sequence[int]) -> RippedEdge:
+    """The edge that is ripped: of a panelling the one in the corner, wherever that is (12.1)."""
+    product = layer.task.product
+    if not product.shows:
+        return "none" if part.width == product.width else "far"
+    if row.rip == "none" and across[1] - across[0] == row.face:
+        return "none"
+    return "near" if row.first and not row.last else "far"
 
 
 def _end(end: End) -> str:

@@ -11,7 +11,7 @@ from service.layout.bearings import Bearing, BearingLine
 from service.layout.panel_runs import Joints
 from service.layout.runs import Course, Laid, Run
 from service.products.kinds.sheathing.arranging import Arrangement
-from service.products.kinds.sheathing.row_seams import RowSeam, seams_of
+from service.products.kinds.sheathing.row_seams import RowSeam, midway, seams_of
 from service.products.kinds.sheathing.rulings import Task
 from service.products.layer import LaidLayer, Placed
 from service.products.opening_rows import Cut
@@ -39,7 +39,8 @@ class Sheets:
     """What the kind keeps of a laid layer for supplying, fastening and drawing.
 
     `framed` are the openings with straight sides, along which members may stand; `holes` what is
-    cut for the openings, those that touch in one.
+    cut for the openings, those that touch in one. Of `seats`, members that run with the sheets,
+    `added` are not there yet: nailers behind seams that no member bears.
     """
 
     frame: Frame
@@ -47,6 +48,7 @@ class Sheets:
     bearings: tuple[Bearing, ...]
     lines: tuple[BearingLine, ...]
     seats: tuple[int, ...]
+    added: frozenset[int]
     joints: tuple[Joints, ...]
     pieces: tuple[SheetPiece, ...]
     openings: Region
@@ -74,10 +76,17 @@ class Sheets:
 
         With `openings` what is cut out at openings is left out.
         """
+        return [
+            end
+            for run, joints in zip(self.laid.runs, self.joints, strict=True)
+            for end in self.ends_of(run, joints, openings=openings)
+        ]
+
+    def ends_of(self, run: Run, joints: Joints, *, openings: bool) -> list[tuple[int, int, int]]:
+        """The end joints of one run, as `ends` has those of all."""
         cut = self.openings if openings else ()
         return [
             (at, near, far)
-            for run, joints in zip(self.laid.runs, self.joints, strict=True)
             for polygon in (difference((run.polygon,), cut) if joints else ())
             for at in joints
             for near, far in reaches(polygon, at, 0)
@@ -86,6 +95,10 @@ class Sheets:
     def seams(self, *, openings: bool) -> list[RowSeam]:
         """Where rows meet; with `openings` what is cut out at openings is left out."""
         return seams_of(self.laid, self.openings if openings else ())
+
+    def middle(self, seam: RowSeam) -> int:
+        """The station across of a seam between rows, in the middle of its gap."""
+        return midway(self.laid.course(seam.row), self.laid.course(seam.row + 1))
 
     def line(self, piece: SheetPiece) -> BearingLine:
         """The members as a piece's row meets them."""

@@ -39,8 +39,9 @@ def blocked(task: Task, key: str | None, value: JsonValue, bearing: int) -> Trad
 def _too_thin(task: Task, value: JsonValue, bearing: int, asked: int) -> TradeRefused:
     text = (
         "the members are too thin for two sheets to meet on: with the gap of "
-        f"{both(task.rules.panel_gap)} each end bears {both(bearing)}, and {both(asked)} "
-        "is asked for: thicken the members where sheets meet, or lower `panel_end_bearing`"
+        f"{both(task.rules.panel_gap(task.product))} each end bears {both(bearing)}, and "
+        f"{both(asked)} is asked for: thicken the members where sheets meet, or lower "
+        "`panel_end_bearing`"
     )
     cure = Cure(f"{task.pointer}/rules/panel_end_bearing", value)
     return TradeRefused(
@@ -75,3 +76,22 @@ def _across(task: Task) -> float | None:
         return None
     facing = degrees(atan2(members[0].b, members[0].a))
     return round((-facing if task.surface.mirrored else facing) % 180, 6)
+
+
+def check_edges(task: Task) -> None:
+    """Refuse sheets whose beads or laps leave nothing of them that could be laid (12.1, 12.2)."""
+    product, at = task.product, task.product_pointer
+    if product.lap is not None and 2 * product.lap >= product.width:
+        text = (
+            f"edges that lap {both(product.lap)} leave too little of a sheet {both(product.width)} "
+            "wide: a lap is less than half of it"
+        )
+        raise TradeRefused(Fault("lap-wide", text, f"{at}/lap", rule="12.2", measure=product.lap))
+    if product.beads is not None and product.beads.pitch > product.cover:
+        pitch = product.beads.pitch
+        text = (
+            f"beads {both(pitch)} apart are farther apart than a sheet covers, "
+            f"{both(product.cover)}: send from one groove to the next"
+        )
+        pointer = f"{at}/beads/pitch"
+        raise TradeRefused(Fault("beads-wide", text, pointer, rule="12.1", measure=pitch))

@@ -48,3 +48,8 @@ def _along(region: Region, at: int) -> list[tuple[int, int]]:
         if low <= at <= high:
             found += reaches(polygon, min(max(at, low + 1), high - 1), 1)
     return found
+
+
+def midway(row: Course, after: Course) -> int:
+    """The station across midway between two rows that follow each other."""
+    return (max(row.low, after.low) + min(row.high, after.high)) // 2

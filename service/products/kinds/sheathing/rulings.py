@@ -6,6 +6,7 @@ from fractions import Fraction
 from typing import Literal
 
 from service.geometry.edges import Margins
+from service.products.goods.lumber.rulings import LumberRulings
 from service.products.goods.sheet.rulings import SheetRulings
 from service.products.goods.sheet.spec import SheetProduct
 from service.products.kinds.sheathing.spec import SheathingLayer
@@ -14,27 +15,33 @@ from service.products.rulings import BackingRulings, DrivingRulings, HoldRulings
 from service.units.ticks import INCH, MM, SIXTY_FOURTH, nearest
 
 
-class SheathingRulings(SheetRulings, HoldRulings, DrivingRulings, BackingRulings):
+class SheathingRulings(SheetRulings, LumberRulings, HoldRulings, DrivingRulings, BackingRulings):
     """Rules and choices of a layer of sheets; ticks, `panel_min_bearings` a count."""
 
     __slots__ = ()
 
     layer: SheathingLayer
 
-    panel_gap = Ruling(int)
     panel_end_bearing = Ruling(int)
     panel_min_piece = Ruling(int)
     panel_min_bearings = Ruling(int)
     joint_from_corner = Ruling(int)
     min_run = Ruling(int)
     edge_distance = Ruling(int)
+    trim_spacing = Ruling(int)
+    trim_hold = Ruling(int)
+    end_distance = Ruling(int)
+
+    def panel_gap(self, sheet: SheetProduct) -> int:
+        """The gap between sheets; those that show lie tight (11.1, 12.1)."""
+        return self.value(int, "panel_gap", "panel_gap_shown" if sheet.shows else None)
 
     def panel_wall_gap(self, sheet: SheetProduct) -> int:
         """The gap at walls; of sheets made for gaps usually half of what is between them (11.2).
 
         Their first joint then lies on a member, and no whole sheet is trimmed.
         """
-        gap = self.panel_gap
+        gap = self.panel_gap(sheet)
         if gap and all(_fits(stock.length + gap) for stock in sheet.stock):
             return self.value(int, "panel_wall_gap", "panel_wall_gap_made_for_gaps", gap // 2)
         return self.value(int, "panel_wall_gap")
@@ -62,10 +69,10 @@ class SheathingRulings(SheetRulings, HoldRulings, DrivingRulings, BackingRulings
         """What stands under edges that no member carries: `open` where nothing does (11.8)."""
         return self.choose("11.8", "edges", self.layer.edges, usual)
 
-    def note_direction(self, used: Fraction) -> None:
+    def note_direction(self, used: Fraction, rule: str = "11.1") -> None:
         """Enter the direction of the sheets' length, in degrees as a request has it (11.1)."""
         source = "default" if self.layer.direction is None else "layer"
-        self.note("11.1", "direction", float(used), source)
+        self.note(rule, "direction", float(used), source)
 
 
 MODULES = 12 * INCH, 300 * MM
@@ -86,6 +93,6 @@ def margins_of(task: Task) -> Margins:
 
     An edge's own gap is that of boards.
     """
-    half = task.rules.panel_gap // 2
+    half = task.rules.panel_gap(task.product) // 2
     mitres = (edge for edge in task.surface.edges if edge.what == "mitre")
     return Margins(task.rules.panel_wall_gap(task.product), tuple((one, half) for one in mitres))

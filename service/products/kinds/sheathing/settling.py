@@ -14,6 +14,7 @@ from service.products.goods.sheet.needs import SheetJoints
 from service.products.ground import Offered
 from service.products.kinds.sheathing.findings import say_what_was_laid
 from service.products.kinds.sheathing.holding import check_held
+from service.products.kinds.sheathing.pattern import say_of_pattern
 from service.products.kinds.sheathing.records import LaidSheets, SheetPiece, Sheets
 from service.products.kinds.sheathing.refusing import nothing_left
 from service.products.kinds.sheathing.rulings import Task
@@ -36,6 +37,7 @@ def in_pieces(layer: LaidSheets, sheets: Sheets, said: Remarks) -> LaidSheets:
     sheets = replace(sheets, pieces=pieces)
     check_held(task, sheets, said)
     say_what_was_laid(task, sheets, said)
+    say_of_pattern(task, sheets, said)
     installed = sum(twice_area(piece.shape) for piece in pieces)
     return replace(
         layer,

@@ -6,6 +6,7 @@ from typing import Annotated, Literal
 
 from pydantic import Field
 
+from service.products.goods.lumber.spec import LumberRules
 from service.products.goods.sheet.spec import SheetRules
 from service.schemas.base import Asked
 from service.schemas.bounds import Bearing, Margin, Reach, Spacing
@@ -18,7 +19,7 @@ from service.schemas.rules import BackingRules, DrivingRules, HoldRules
 from service.schemas.surface import LOW_SIDE, LayerBase
 
 
-class SheathingRules(SheetRules, HoldRules, DrivingRules, BackingRules):
+class SheathingRules(SheetRules, LumberRules, HoldRules, DrivingRules, BackingRules):
     """Trade rules that concern sheets. The nearest wins: layer, then surface, then job.
 
     Keys that other kinds have too mean the same there. The number of each rule stands in the
@@ -42,6 +43,11 @@ class SheathingRules(SheetRules, HoldRules, DrivingRules, BackingRules):
     )
     min_run: Reach | None = Field(None, description="A shorter part is left out.")
     edge_distance: Bearing | None = Field(None, description="Fastener from a sheet's edge.")
+    trim_spacing: Spacing | None = Field(None, description="Nails or pins along trim, apart.")
+    trim_hold: Bearing | None = Field(
+        None, description="What a nail of trim must hold behind it, in wood."
+    )
+    end_distance: Bearing | None = Field(None, description="Fastener from a piece's end.")
 
 
 class SheetFastening(Asked):
@@ -52,14 +58,28 @@ class SheetFastening(Asked):
     field: Spacing | None = Field(None, description="Spacing elsewhere. Default 12 in.")
 
 
+class SheetStrips(Asked):
+    """Strips on the face of sheets that show: battens over seams, strips along end joints."""
+
+    seams: Name | None = Field(
+        None, description="Id of the lumber that covers the seams between rows. Default: none."
+    )
+    ends: Name | None = Field(
+        None, description="Id of the lumber along end joints, as an H-strip is. Default: none."
+    )
+    fastener: Name | None = Field(
+        None, description="Id of the fastener in `products` that holds them."
+    )
+
+
 class SheathingLayer(LayerBase):
-    """A layer of sheets."""
+    """A layer of sheets, behind what is laid on them or as a panelling that shows."""
 
     kind: Literal["sheathing"]
     direction: Degrees | None = Field(
         None,
         description="Direction of the sheets' length; on a slope measured on the surface. "
-        "Default: across the members.",
+        "Default: across the members; upright on a wall where the sheets have beads or lap.",
     )
     start_side: Literal["low", "high"] | None = Field(
         None,
@@ -68,7 +88,11 @@ class SheathingLayer(LayerBase):
     edges: Literal["open", "blocked", "tongue", "clips"] | None = Field(
         None,
         description="What stands under edges that no member carries: nothing, blocks in each bay, "
-        "a tongue of the sheet's own, or a clip in each bay. Default: open.",
+        "a tongue of the sheet's own, or a clip in each bay. Default: open; blocked where the "
+        "sheets have beads or lap.",
+    )
+    strips: SheetStrips | None = Field(
+        None, description="Strips over seams and end joints. Default: none."
     )
     fastening: SheetFastening | None = None
     rules: SheathingRules | None = None

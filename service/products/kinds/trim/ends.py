@@ -37,6 +37,28 @@ def ends_along(walls: Sequence[Wall], wide: int, corner_over: float, *, coped: b
     return found
 
 
+def butted_along(walls: Sequence[Wall], wide: int, corner_over: float) -> list[Ends]:
+    """The same with square inside corners: the piece laid first runs through, the next stops at it.
+
+    A corner that is not square is mitred.
+    """
+    found = [_ends(wall, wide, corner_over) for wall in walls]
+    for k, wall in enumerate(walls):
+        after = (k + 1) % len(walls)
+        end = found[k][1]
+        square = end.meets == "inside corner" and abs(end.turn - 90) <= NEARLY_SQUARE
+        if square and walls[after].points[0] == wall.points[-1]:
+            later = max(k, after)
+            for number, side in ((k, 1), (after, 0)):
+                ends = list(found[number])
+                ends[side] = replace(
+                    ends[side], cut="square", off=0.0, butted=True,
+                    adds=-wide if number == later else 0,
+                )  # fmt: skip
+                found[number] = (ends[0], ends[1])
+    return found
+
+
 def _hang(found: list[Ends], number: int, side: int, *, is_later: bool) -> None:
     """Cut one end in an inside corner square, or coped where its piece is hung later."""
     ends = list(found[number])

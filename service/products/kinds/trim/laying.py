@@ -20,11 +20,18 @@ from service.products.gaps import Cover
 from service.products.goods.moulding.needs import Wanted
 from service.products.goods.moulding.rulings import lapped_at, squared
 from service.products.ground import Offered
-from service.products.kinds.trim.ends import Ends, butted, ends_along, round_corner
+from service.products.kinds.trim.across import lines_across, offered_across
+from service.products.kinds.trim.ends import (
+    Ends,
+    butted,
+    butted_along,
+    ends_along,
+    round_corner,
+)
 from service.products.kinds.trim.findings import say_not_framed, say_over_layers, say_what_was_laid
 from service.products.kinds.trim.records import STOPS, LaidTrim, Trim, TrimLength
 from service.products.kinds.trim.rulings import Task
-from service.products.kinds.trim.set_in import check_room, check_slot, offered, room
+from service.products.kinds.trim.set_in import check_room, check_slot, is_set_in, offered, room
 from service.products.layer import Areas, LaidLayer
 from service.products.remarks import Remarks
 from service.units.ticks import up
@@ -45,9 +52,9 @@ def lay(task: Task, said: Remarks) -> LaidTrim:
 
     Raises TradeRefused where an edge or an opening that is named is not there to be trimmed.
     """
-    framed, set_in = task.layer.around == "openings", task.layer.from_edge is not None
+    framed, set_in = task.layer.around == "openings", is_set_in(task)
     wide = task.product.width if framed or set_in else _reach(task)
-    placed = _round_openings(task, said, wide) if framed else _along_walls(task, wide)
+    placed = _placed(task, said, wide)
     lengths = tuple(_length(task, number, *one) for number, one in enumerate(placed, start=1))
     kept = task.standing.kept if task.standing is not None else frozenset()
     trim = Trim(
@@ -61,7 +68,8 @@ def lay(task: Task, said: Remarks) -> LaidTrim:
     strips = [strip for one in lengths for strip in one.strips(wide)]
     if set_in:
         check_slot(task)
-        check_room(task, strips)
+        if task.layer.across is None:
+            check_room(task, strips)
         say_over_layers(task, said)
     covered = sum(strip.twice_area for one in trim.lengths for strip in one.strips(wide))
     return LaidLayer(
@@ -73,10 +81,28 @@ def lay(task: Task, said: Remarks) -> LaidTrim:
         courses=(),
         alternatives=(),
         detail=trim,
-        offered=offered(task, _named_edges(task)) if set_in else Offered(),
+        offered=_offered(task) if set_in else Offered(),
         along_edges=True,
         covers=() if framed or set_in else tuple(_covers(lengths, wide)),
     )
+
+
+def _placed(task: Task, said: Remarks, wide: int) -> list[Placed]:
+    """Every length with its ends, wherever the layer's trim runs."""
+    if task.layer.around == "openings":
+        return _round_openings(task, said, wide)
+    if task.layer.across is None:
+        return _along_walls(task, wide)
+    walls = lines_across(task)
+    ends = ends_along(walls, wide, float(task.rules.corner_over), coped=False)
+    return [(wall, own, None) for wall, own in zip(walls, ends, strict=True)]
+
+
+def _offered(task: Task) -> Offered:
+    """What a strip that is set in takes away of the surface."""
+    if task.layer.across is not None:
+        return offered_across(task)
+    return offered(task, _named_edges(task))
 
 
 def _covers(lengths: tuple[TrimLength, ...], wide: int) -> Iterator[Cover]:
@@ -109,13 +135,17 @@ def _along_walls(task: Task, wide: int) -> list[Placed]:
     """
     rules, asked = task.rules, _asked(task)
     parts, edges = _beside(task)
-    over, coped = float(rules.corner_over), rules.inside == "coped"
+    over, inside = float(rules.corner_over), rules.inside
     found: list[Placed] = []
     for ring in (ring for part in parts for ring in part.rings):
         sides = sides_of(ring, edges)
         walls = walls_of(sides, [_is_trimmed(side, asked) for side in sides])
-        ends = [_round_corners(task, wall, own) for wall, own in
-                zip(walls, ends_along(walls, wide, over, coped=coped), strict=True)]  # fmt: skip
+        plain = (
+            butted_along(walls, wide, over)
+            if inside == "butted"
+            else ends_along(walls, wide, over, coped=inside == "coped")
+        )
+        ends = [_round_corners(task, *one) for one in zip(walls, plain, strict=True)]
         found += [
             (wall, own, None)
             for wall, own in zip(walls, ends, strict=True)

@@ -10,6 +10,7 @@ from service.products.goods.moulding import FORM as MOULDING
 from service.products.goods.moulding.needs import Lines, MouldingShare, Need, Sawn
 from service.products.goods.moulding.rulings import lapped_at
 from service.products.kinds.trim.accounts import account_for
+from service.products.kinds.trim.across import frame_across
 from service.products.kinds.trim.records import LaidTrim, PlacedTrim, TrimLength
 from service.products.kinds.trim.sawing import Piece, cut_of, saw_rows
 from service.products.kinds.trim.venting import free_area, say_vented
@@ -105,6 +106,7 @@ def _row(layer: LaidTrim, one: TrimLength, own: Sawn) -> TrimRow:
         length_no=one.number,
         edges=tuple(sorted(edge.number for edge in one.wall.edges)),
         from_edge=task.layer.from_edge,
+        across_at=None if task.layer.across is None else _back_edge(layer, one),
         opening=one.opening,
         start=start,
         end=end,
@@ -116,6 +118,11 @@ def _row(layer: LaidTrim, one: TrimLength, own: Sawn) -> TrimRow:
         cut=sum(own.cuts),
         pieces=_ids(one, own)[::way],
     )
+
+
+def _back_edge(layer: LaidTrim, one: TrimLength) -> int:
+    """The station across at which the back edge of a strip right across a surface lies."""
+    return frame_across(layer.task).to(one.wall.points[0])[1]
 
 
 def _total(layer: LaidTrim, rows: Sequence[TrimRow]) -> TrimTotalRow:

@@ -25,7 +25,7 @@ class TrimEnd:
     """One end of a length: what it `meets`, how it is cut, and what it `adds` (ticks).
 
     `off` is the cut in degrees off square, above 0 where its long point is at the back edge, `turn`
-    by how much the way turns there.
+    by how much the way turns there. An inside corner may be `butted`: its seam is square then.
     """
 
     meets: Meets
@@ -33,11 +33,12 @@ class TrimEnd:
     turn: float
     off: float
     adds: int
+    butted: bool = False
 
     @property
     def seam(self) -> float:
         """The line that shows, in degrees off square: a cope shows as a mitre does."""
-        return self.turn / 2 if self.meets == "inside corner" else self.off
+        return self.turn / 2 if self.meets == "inside corner" and not self.butted else self.off
 
 
 @dataclass(frozen=True, slots=True)

@@ -27,7 +27,7 @@ class TrimRulings(MouldingRulings, DrivingRulings):
     end_distance = Ruling(int)
 
     @property
-    def inside(self) -> Literal["coped", "mitred"]:
+    def inside(self) -> Literal["coped", "mitred", "butted"]:
         """How pieces meet in inside corners (17.1); of what is set in all corners are mitred."""
         if self.layer.from_edge is not None and self.layer.inside is None:
             return "mitred"

@@ -24,6 +24,11 @@ FIRST_EDGE = 4000
 """Edges of a request, and those of beams, have lesser numbers."""
 
 
+def is_set_in(task: Task) -> bool:
+    """Whether the layer's trim is set into the surface, along edges or across it."""
+    return task.layer.from_edge is not None or task.layer.across is not None
+
+
 def room(task: Task, numbers: frozenset[int]) -> tuple[Region, tuple[Edge, ...]]:
     """What lies on the far side of the back edge of a strip, and the edges of that.
 
@@ -106,7 +111,7 @@ def offered(task: Task, numbers: frozenset[int]) -> Offered:
             line,
             number=free + k,
             what="beam" if product.flange else "bare",
-            gap=0 if product.flange else None,
+            gap=0 if product.flange else task.layer.gap,
             pointer=task.pointer,
             beside=None,
         )

@@ -10,7 +10,7 @@ from pydantic_core import PydanticCustomError
 from service.products.goods.moulding.spec import MouldingRules
 from service.schemas.base import Asked
 from service.schemas.bounds import Bearing, Margin, Reach, Spacing
-from service.schemas.quantities import Count, Lean, LengthOrZero, Name
+from service.schemas.quantities import Count, Degrees, Lean, Length, LengthOrZero, Name
 from service.schemas.rules import DrivingRules
 from service.schemas.surface import LayerBase
 from service.schemas.venting import VentArea
@@ -48,6 +48,17 @@ class TrimFastening(Asked):
     )
 
 
+class Across(Asked):
+    """Straight lines right across a surface, as those of the breaker boards of a deck."""
+
+    direction: Degrees = Field(description="Direction in which the strips run.")
+    at: Annotated[list[Length], Field(min_length=1, max_length=24)] = Field(
+        description="The centre line of each, across them from the outline's lowest point: along "
+        "+x for direction 90, along +y for 0, else along `direction` + 90 or - 90 degrees, "
+        "whichever lies from 0 up to 180."
+    )
+
+
 class TrimLayer(LayerBase):
     """Mouldings along walls, bays and corners, or frames round openings."""
 
@@ -58,13 +69,15 @@ class TrimLayer(LayerBase):
                     "required": ["around"],
                     "properties": {
                         "around": {"const": "openings"},
-                        **dict.fromkeys(("edges", "inside", "board", "from_edge"), _NONE),
+                        **dict.fromkeys(
+                            ("edges", "inside", "board", "from_edge", "across", "gap"), _NONE
+                        ),
                     },
                 },
                 {
                     "properties": {
                         "around": {"not": {"const": "openings"}},
-                        **dict.fromkeys(("openings", "frame", "from_edge"), _NONE),
+                        **dict.fromkeys(("openings", "frame", "from_edge", "across", "gap"), _NONE),
                     }
                 },
                 {
@@ -73,7 +86,17 @@ class TrimLayer(LayerBase):
                         "around": {"not": {"const": "openings"}},
                         "edges": {"not": _NONE},
                         "from_edge": {"not": _NONE},
-                        **dict.fromkeys(("openings", "frame", "board"), _NONE),
+                        **dict.fromkeys(("openings", "frame", "board", "across"), _NONE),
+                    },
+                },
+                {
+                    "required": ["across"],
+                    "properties": {
+                        "around": {"not": {"const": "openings"}},
+                        "across": {"not": _NONE},
+                        **dict.fromkeys(
+                            ("edges", "inside", "board", "from_edge", "openings", "frame"), _NONE
+                        ),
                     },
                 },
             ]
@@ -95,8 +118,19 @@ class TrimLayer(LayerBase):
     from_edge: LengthOrZero | None = Field(
         None,
         description="Set into the surface, its back edge this far from each of the `edges`, as the "
-        "vent strip of a soffit: what is laid after it ends at both its sides. Default: it lies at "
-        "the edge, on what is laid.",
+        "vent strip of a soffit, and as the border of a deck at 0: what is laid after it ends at "
+        "both its sides. Default: it lies at the edge, on what is laid.",
+    )
+    across: Across | None = Field(
+        None,
+        description="Set in straight across the surface, as breaker boards of a deck: what is laid "
+        "after them ends at both their sides. Default: none.",
+    )
+    gap: LengthOrZero | None = Field(
+        None,
+        description="Of a strip that is set in: the open joint between it and what is laid after "
+        "it, as between deck boards; a breaker keeps it at its ends too. Default: the gap that "
+        "layer has at a bare edge.",
     )
     free_area: VentArea | None = Field(
         None,
@@ -106,8 +140,10 @@ class TrimLayer(LayerBase):
     openings: Annotated[list[Name], Field(min_length=1, max_length=200)] | None = Field(
         None, description="Ids of the openings that are framed. Default: all of four sides."
     )
-    inside: Literal["coped", "mitred"] | None = Field(
-        None, description="How pieces meet in inside corners. Default: coped."
+    inside: Literal["coped", "mitred", "butted"] | None = Field(
+        None,
+        description="How pieces meet in inside corners; `butted`, of a strip `from_edge`: the one "
+        "that is laid first runs through. Default: coped; mitred of a strip that is set in.",
     )
     frame: Literal["mitred", "butted"] | None = Field(
         None,
@@ -134,6 +170,8 @@ class TrimLayer(LayerBase):
                 ("from_edge", self.from_edge is not None and framed),
                 ("openings", self.openings is not None and not framed),
                 ("frame", self.frame is not None and not framed),
+                ("across", self.across is not None and framed),
+                ("gap", self.gap is not None and framed),
             )
             if sent
         ]
@@ -142,8 +180,26 @@ class TrimLayer(LayerBase):
             raise PydanticCustomError(
                 "trim", f"`{strange[0]}` says nothing of trim around {where}: leave it out"
             )
+        self._says_set_in_once()
         if self.from_edge is not None and (self.edges is None or self.board is not None):
             raise PydanticCustomError(
                 "trim", "`from_edge` goes with `edges`, those along which it is set in"
             )
         return self
+
+    def _says_set_in_once(self) -> None:
+        """Raise where what goes with a strip that is set in stands beside one that is not."""
+        set_in = self.from_edge is not None or self.across is not None
+        if self.gap is not None and not set_in:
+            raise PydanticCustomError(
+                "trim", "`gap` is that of a strip set in: send `from_edge` or `across` with it"
+            )
+        if self.inside == "butted" and self.from_edge is None:
+            raise PydanticCustomError(
+                "trim", "corners are `butted` of a strip that is set in: send `from_edge`, or mitre"
+            )
+        beside = (self.edges, self.inside, self.board, self.from_edge)
+        if self.across is not None and any(one is not None for one in beside):
+            raise PydanticCustomError(
+                "trim", "`across` says where a strip lies: leave `edges` and all for edges out"
+            )

@@ -16,6 +16,7 @@ from service.layout.runs import NOTHING, Run
 from service.products.fasteners import NamedFastener, holding_length, named_fastener, need_of
 from service.products.goods.board.board import Board
 from service.products.goods.fastener.spec import FastenerProduct
+from service.products.kinds.boarding.fastening.starter_nails import starter_nails
 from service.products.kinds.boarding.fastening.tongues import Tongueless
 from service.products.kinds.boarding.records import (
     BoardPiece,
@@ -59,7 +60,7 @@ def fasten(placed: PlacedBoards, said: Remarks) -> tuple[FastenerRow, ...]:
     _say_unheld(layer.task, said, unheld)
     product = named_fastener(layer.task, said)
     chosen = _length(layer, product, {place for _, place in counts}, said)
-    return tuple(
+    rows = tuple(
         FastenerRow(
             surface=layer.task.surface.id,
             layer=layer.task.layer_id,
@@ -74,6 +75,7 @@ def fasten(placed: PlacedBoards, said: Remarks) -> tuple[FastenerRow, ...]:
         )
         for (where, place), count in sorted(counts.items())
     )
+    return (*rows, *starter_nails(placed, said))
 
 
 def _pattern(layer: LaidBoards, said: Remarks) -> Pattern:

@@ -146,14 +146,14 @@ _RIPPED = {
 
 def _starter(task: Task, said: Remarks, laid: Laid, board: Board) -> None:
     """Lapped boards start on a strip that tilts the first course as the others tilt (3.15)."""
-    if board.lapped:
+    if board.lapped and task.layer.starter is None:
         length = sum(run.high - run.low for run in laid.runs if laid.course(run.course).first)
         said.find(
             Finding(
                 "starter-strip",
                 f"{task.at}.1",
                 f"the first course needs a starter strip behind its low edge, {both(length)} in "
-                "all: it is not in the order",
+                "all: it is not in the order, for no `starter` is named",
                 rule="3.15",
                 measure=length,
             )

@@ -106,6 +106,7 @@ def joint_runs(
             ),
             takes_more=(ends[0].takes_more, ends[1].takes_more),
             gives=(ends[0].gives, ends[1].gives),
+            wild=(ends[0].wild, ends[1].wild),
             turned=not boards.course(run).starts_low,
             most=None if most is None else most(run) + rules.extra,
             few=() if own is None else allowed.few(run, line, own),

@@ -15,6 +15,7 @@ from service.joints.records import Blocked, Jointed, JointRules, JointRun, Loose
 from service.joints.solve import place_joints
 from service.products.goods.board import FORM as BOARD
 from service.products.goods.board.needs import Need
+from service.products.goods.lumber.needs import Need as LumberNeed
 from service.products.kinds.boarding.joining.bans import SOFT, Bans, Key, bans_of
 from service.products.kinds.boarding.joining.joint_places import check_places
 from service.products.kinds.boarding.joining.joint_runs import (
@@ -33,6 +34,8 @@ from service.products.kinds.boarding.joining.relaxations import (
     together,
 )
 from service.products.kinds.boarding.records import LaidBoards
+from service.products.kinds.boarding.starter import starter_of
+from service.products.laths import need_of
 from service.products.sticks.needs import Lowering
 
 ANY_JOINTS = 1_000
@@ -47,8 +50,11 @@ BANS: dict[Key, str] = {
 """The bans on joints, with their rules."""
 
 
-def needs(layer: LaidBoards) -> tuple[Need, ...]:
-    """The runs of a layer, to be jointed; raises TradeRefused where joints cannot be as asked."""
+def needs(layer: LaidBoards) -> tuple[Need | LumberNeed, ...]:
+    """The runs of a layer, to be jointed, and its starter strip.
+
+    Raises TradeRefused where joints cannot be as asked.
+    """
     task = layer.task
     places = places_of(task, layer.detail)
     check_places(layer, places)
@@ -58,7 +64,9 @@ def needs(layer: LaidBoards) -> tuple[Need, ...]:
         bans_of(task, layer.detail),
         task.rules.end_bearing,
     )
-    return (BOARD.need(task, setting),)
+    starter = starter_of(layer)
+    strip = () if starter is None else (need_of(starter.task, starter.laths),)
+    return (BOARD.need(task, setting), *strip)
 
 
 @dataclass(frozen=True, slots=True)

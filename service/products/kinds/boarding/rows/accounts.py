@@ -73,7 +73,8 @@ def _piece(page: Page, boards: Boards, piece: BoardPiece, blank: _Blank) -> None
     lap = 0 if piece.tongue_lost else board.lap
     if board.lapped:
         lap = board.overall - blank.face
-    page.enter("fit", 2 * blank.width * (piece.cut.need.length - extent))
+    page.enter("crosscut", 2 * blank.width * piece.wild)
+    page.enter("fit", 2 * blank.width * (piece.cut.need.length - piece.wild - extent))
     page.enter("lap_or_tongue", 2 * extent * lap)
     page.enter("rip", 2 * extent * (blank.width - blank.face - lap))
     shape = piece.shape

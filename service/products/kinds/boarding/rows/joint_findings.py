@@ -235,3 +235,19 @@ def _say_one_line(task: Task, joints: Joints, said: Remarks) -> None:
                 limit=SAME_STATION,
             )
         )
+
+
+def say_wild(task: Task, pieces: Pieces, said: Remarks) -> None:
+    """Boards whose ends overhang are cut to one line when all are fastened (3.17)."""
+    wild = [piece.wild for piece in pieces.all if piece.wild]
+    if wild:
+        said.find(
+            Finding(
+                "cut-to-line",
+                task.at,
+                f"{counted(len(wild), 'boards')} are laid {both(min(wild))} long where they "
+                "overhang: snap a line when all are fastened, and cut them to it",
+                rule="3.17",
+                measure=min(wild),
+            )
+        )

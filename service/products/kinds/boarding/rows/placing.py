@@ -13,7 +13,9 @@ from service.geometry.strips import cut_across
 from service.joints.records import JointRules, Places
 from service.layout.runs import Run
 from service.products.goods.board.needs import BoardShare
+from service.products.goods.lumber.needs import LumberShare
 from service.products.kinds.boarding.findings.borne_ends import borne_ends
+from service.products.kinds.boarding.joining.joint_runs import ends_of as ends_of_runs
 from service.products.kinds.boarding.joining.joint_runs import lost_sides
 from service.products.kinds.boarding.joining.jointing import Setting
 from service.products.kinds.boarding.records import (
@@ -24,18 +26,22 @@ from service.products.kinds.boarding.records import (
     PlacedBoards,
 )
 from service.products.kinds.boarding.rows.accounts import account_for
-from service.products.kinds.boarding.rows.joint_findings import say_joints
+from service.products.kinds.boarding.rows.joint_findings import say_joints, say_wild
 from service.products.kinds.boarding.rows.sawing import saw_rows
+from service.products.kinds.boarding.starter import starter_of
+from service.products.laths import lath_rows
 from service.products.layer import Books, Placed
 from service.products.remarks import Remarks
 from service.products.rows import CutoutRow, JointRow, PieceRow, RippedEdge, RunRow
 
+Share = BoardShare | LumberShare
+"""What a layer of boards gets: its boards, and the lumber of its starter strip."""
 
-def place(
-    layer: LaidBoards, shares: Sequence[BoardShare], books: Books, said: Remarks
-) -> PlacedBoards:
-    """Every piece, joint and run of one layer, from its share of the sticks."""
-    (share,) = shares
+
+def place(layer: LaidBoards, shares: Sequence[Share], books: Books, said: Remarks) -> PlacedBoards:
+    """Every piece, joint and run of one layer, from its share of the sticks; its starter strip."""
+    share, *others = shares
+    assert isinstance(share, BoardShare)
     jointing = share.jointing
     assert isinstance(jointing, Setting)
     made = _pieces(layer, jointing.rules, share)
@@ -46,16 +52,30 @@ def place(
     )
     joints = tuple(_joints(jointing, pieces))
     say_joints(layer, pieces, joints, said)
+    say_wild(layer.task, pieces, said)
     account_for(layer, pieces, share, books[layer.task.product.id])
     runs = tuple(_runs(jointing, pieces))
-    return Placed(laid=layer, runs=runs, pieces=pieces.rows, joints=joints, detail=pieces)
+    strip = tuple(_starter(layer, others, books))
+    rows = (*pieces.rows, *strip)
+    return Placed(laid=layer, runs=runs, pieces=rows, joints=joints, detail=pieces)
+
+
+def _starter(layer: LaidBoards, shares: Sequence[Share], books: Books) -> Iterator[PieceRow]:
+    """The pieces of the starter strip, where lumber is named for it (3.15)."""
+    starter = starter_of(layer)
+    if starter is not None:
+        (share,) = shares
+        assert isinstance(share, LumberShare)
+        ledger = books[starter.task.product.id]
+        yield from lath_rows(starter.task, starter.laths, share, ledger)
 
 
 def _pieces(layer: LaidBoards, rules: JointRules, share: BoardShare) -> Pieces:
     boards: Boards = layer.detail
     found: list[BoardPiece] = []
     snap = 0
-    for run, own in zip(boards.laid.runs, share.cuts, strict=True):
+    ends = ends_of_runs(boards)
+    for run, own, (first, last) in zip(boards.laid.runs, share.cuts, ends, strict=True):
         shapes = cut_across(run.polygon, [cut.low for cut in own[1:]])
         snap += sum(map(twice_area, shapes)) - run.polygon.twice_area
         name = f"{layer.task.at}.{run.course}.{run.number}"
@@ -63,7 +83,8 @@ def _pieces(layer: LaidBoards, rules: JointRules, share: BoardShare) -> Pieces:
             near = min(polygon.box[2] for polygon in shape)
             far = max(polygon.box[3] for polygon in shape)
             lost = lost_sides(boards, run, near, far)
-            found.append(BoardPiece(f"{name}.{k + 1}", run, cut, shape, *lost))
+            wild = first.wild * (k == 0) + last.wild * (k == len(own) - 1)
+            found.append(BoardPiece(f"{name}.{k + 1}", run, cut, shape, *lost, wild))
     return Pieces(tuple(found), snap, rules)
 
 

@@ -1,0 +1,140 @@
+"""Rows of sheets that show: they fill the wall, rip on grooves alone, and mirror as they should.
+
+Common practice of beaded sheets; every expected figure is arithmetic on the rule beside it.
+"""
+
+from __future__ import annotations
+
+from itertools import pairwise
+from pathlib import Path
+from typing import Any
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from service.layout.panelling import Module, Seats, panelled
+from service.units.ticks import INCH
+from tests.strategies import kinds
+from tests.strategies.asking import answered, refused
+from tests.strategies.budget import examples
+from tests.strategies.requests import changed
+
+LAYER = "/surfaces/0/layers/0"
+EXAMPLE = Path(__file__).parents[2] / "service/products/kinds/sheathing/examples/beadboard.json"
+
+STUD = 3 * INCH // 4
+
+
+@st.composite
+def modules(draw: st.DrawFn) -> Module:
+    """Sheets of a foot to 4 ft, with beads or none, lapped or with a gap."""
+    pitch = draw(st.sampled_from([0, INCH, 3 * INCH // 2, 2 * INCH, 3 * INCH]))
+    width = draw(st.integers(12, 48)) * INCH
+    lap = draw(st.sampled_from([0, 3 * INCH // 8]))
+    gap = 0 if lap else draw(st.sampled_from([0, INCH // 16, INCH // 8]))
+    return Module(width, width - lap, gap, pitch, 6 * INCH)
+
+
+@given(modules(), st.integers(INCH, 400 * INCH), st.booleans(), st.booleans(), st.data())
+@examples(40)
+def test_rows_fill_the_wall_and_rip_on_grooves(
+    module: Module, net: int, starts_low: bool, on_studs: bool, data: st.DataObject
+) -> None:
+    """First row whole or whole beads, whole ones between, the last takes what is left (12.1)."""
+    seats = None
+    if on_studs:
+        first = data.draw(st.integers(0, 16)) * INCH
+        seats = Seats(tuple(range(first, net, 16 * INCH)), STUD - INCH // 2)
+    rows = panelled(0, net, module, seats, starts_low)
+    widths = [row.face for row in rows]
+    gaps = [max(a.low, b.low) - min(a.high, b.high) for a, b in pairwise(rows)]
+    assert gaps == [module.gap] * (len(rows) - 1)
+    left = net - sum(widths) - sum(gaps)
+    assert 0 <= left <= module.gap
+    assert all(wide == module.cover for wide in widths[1:-1])
+    assert 0 < widths[-1] <= module.width
+    if len(rows) > 1 and module.pitch:
+        assert widths[0] == module.cover or widths[0] % module.pitch == 0
+    assert (rows[0].low == 0) if starts_low else (rows[0].high == net)
+
+
+@given(modules(), st.integers(50 * INCH, 400 * INCH))
+@examples(30)
+def test_no_row_is_a_sliver_where_beads_can_share(module: Module, net: int) -> None:
+    """Two outer rows share a whole sheet and more: each has half of it, less half a bead."""
+    rows = panelled(0, net, module, None, True)
+    if len(rows) > 1 and module.pitch:
+        ends = rows[0].face, rows[-1].face
+        assert min(ends) >= min(module.least, (module.cover - module.pitch) // 2 - module.gap)
+
+
+@given(modules(), st.integers(50 * INCH, 300 * INCH), st.integers(0, 16))
+@examples(30)
+def test_a_wall_and_its_mirror_image_are_laid_alike(module: Module, net: int, first: int) -> None:
+    """Started from the other side, with its studs mirrored too, each row is the image of one."""
+    stations = tuple(range(first * INCH, net, 16 * INCH))
+    turned = tuple(sorted(net - at for at in stations))
+    room = STUD - INCH // 2
+    one = panelled(0, net, module, Seats(stations, room), True)
+    other = panelled(0, net, module, Seats(turned, room), False)
+    assert [(net - row.high, net - row.low) for row in other] == [(r.low, r.high) for r in one]
+
+
+def test_all_seams_are_on_studs_where_one_first_row_has_them_so() -> None:
+    """146 in, beads of 1-1/2 in: 25-1/2 + 48 + 48 + 24-1/2, studs at 25-1/2 and every 16 in on."""
+    module = Module(48 * INCH, 48 * INCH, 0, 3 * INCH // 2, 12 * INCH)
+    seats = Seats(tuple(range(19 * INCH // 2, 146 * INCH, 16 * INCH)), INCH // 4)
+    rows = panelled(0, 146 * INCH, module, seats, True)
+    assert [row.face / INCH for row in rows] == [25.5, 48, 48, 24.5]
+    assert all(seats.bears(row.high) for row in rows[:-1])
+
+
+def wainscot(**sheet: Any) -> dict[str, Any]:
+    """A wall of 120 in under sheets 48 in wide that show."""
+    stock = {"id": "bead", "form": "sheet", "width": 48, "thickness": 0.25,
+             "stock": [{"length": 96}]}  # fmt: skip
+    layer = {"id": "bead", "kind": "sheathing", "product": "bead"}
+    wall = {"id": "wall", "type": "wall", "rectangle": [120, 36], "layers": [layer],
+            "supports": {"direction": 90, "spacing": 16}}  # fmt: skip
+    return {"unit": "in", "surfaces": [wall], "products": [stock | sheet]}
+
+
+@pytest.mark.parametrize(
+    ("sheet", "code", "pointer"),
+    [
+        ({"lap": 24}, "lap-wide", "/products/0/lap"),
+        ({"width": 12, "beads": {"pitch": 13}}, "beads-wide", "/products/0/beads/pitch"),
+    ],
+)
+def test_edges_that_leave_nothing_are_refused(
+    sheet: dict[str, Any], code: str, pointer: str
+) -> None:
+    _, (fault,) = refused(wainscot(**sheet))
+    assert (fault["code"], fault["pointer"]) == (code, pointer)
+
+
+def test_beads_that_no_gap_makes_good_are_told_and_strips_cover_them() -> None:
+    """48 is 34 beads of 1.4 and 0.4 over; the next whole bead is 1 in off, too wide a gap."""
+    request = wainscot(beads={"pitch": 1.4})
+    told = {row["code"]: row for row in answered(request)["findings"]}
+    assert (told["beads-broken"]["measure"], told["beads-broken"]["cure"]) == (0.4, None)
+    lath = {"id": "lath", "form": "lumber", "width": 1.5, "thickness": 0.25,
+            "stock": [{"length": 40}]}  # fmt: skip
+    covered = answered(
+        changed(changed(request, "/products/-", lath), f"{LAYER}/strips", {"seams": "lath"})
+    )
+    assert not [row for row in covered["findings"] if row["code"] == "beads-broken"]
+    assert [row["buy"] for row in covered["order"] if row["product"] == "lath"] == [2]
+
+
+def test_battens_stay_where_a_change_leaves_a_sheet_beside_them() -> None:
+    """An outlet moves from one sheet to the next: a sheet is new, all battens are put back."""
+    before = kinds.request_of(EXAMPLE)
+    after = changed(before, "/surfaces/0/openings/0/rectangle", [100, 14, 2.5, 4])
+    answer = answered({"before": before, "after": after, "installed": "everything"}, "changes")
+    done = {(row["product"], row["do"]) for row in answer["pieces"] if row["surface"] != "porch"}
+    assert done == {
+        ("beaded", "keep"), ("beaded", "remove"), ("beaded", "recut"), ("beaded", "add"),
+        ("batten", "keep"), ("h_strip", "keep"),
+    }  # fmt: skip
