@@ -14,6 +14,7 @@ from service.products.layer import AnyLaid
 from service.products.nouns import seen_of, support_of
 from service.products.rows import FastenerRow
 from service.report.backing_drawn import backing_drawn
+from service.report.shims_drawn import lies_on_shims, with_shims
 from service.takeoff.pipeline import Takeoff
 from service.units.ticks import whole
 
@@ -30,8 +31,17 @@ def sheets(takeoff: Takeoff) -> list[Sheet]:
 
 
 def _drawn(layers: Sequence[AnyLaid], takeoff: Takeoff) -> Iterator[DrawnLayer]:
-    """What layers look like; one for which nothing was placed is not seen."""
-    return (takeoff.drawn[one.task.at] for one in layers if one.task.at in takeoff.drawn)
+    """What layers look like; one for which nothing was placed is not seen.
+
+    Shims stand on the page of the layer that lies on the members.
+    """
+    surface, on_shims = layers[0].task.surface, lies_on_shims(layers)
+    shims = [row for row in takeoff.shims if row.surface == surface.id]
+    support = support_of(surface.type, sloped=surface.slope is not None)
+    for one in (one for one in layers if one.task.at in takeoff.drawn):
+        drawn = takeoff.drawn[one.task.at]
+        own = shims if one.task.at == on_shims else []
+        yield with_shims(drawn, own, support, takeoff.job.unit)
 
 
 def sheet_of(surface: Surface, layers: tuple[DrawnLayer, ...], takeoff: Takeoff) -> Sheet:

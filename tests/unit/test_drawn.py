@@ -10,7 +10,7 @@ from typing import Any
 
 import pytest
 
-from service.products.drawing import DrawnLayer
+from service.products.drawing import Callout, DrawnLayer
 from service.report.drawing.svg import draw
 from service.report.sheets import sheets
 from service.report.tables.csv_table import as_csv
@@ -18,8 +18,9 @@ from service.report.tables.flat import flat
 from service.request.reading import read
 from service.takeoff.job import Job
 from service.takeoff.pipeline import take_off
-from tests.strategies.kinds import each_example
+from tests.strategies.kinds import each_example, request_of
 
+EXAMPLES = Path(__file__).parents[2] / "service/products/kinds"
 SMALL = Path(__file__).parents[2] / "openapi" / "examples" / "small.json"
 
 
@@ -45,11 +46,14 @@ def test_no_layer_is_drawn_for_tables() -> None:
 
 @each_example()
 def test_a_drawing_shows_what_the_takeoff_has_drawn(example: Path) -> None:
-    """Each placed layer once; what draws the page asks no kind again."""
+    """Each placed layer once, with the shims under it; what draws the page asks no kind again."""
     takeoff = take_off(read(example.read_bytes()), draw=True)
     assert list(takeoff.drawn) == [one.laid.task.at for one in takeoff.placed]
     shown = [layer for sheet in sheets(takeoff) for layer in sheet.layers]
-    assert sorted(map(id, shown)) == sorted(map(id, takeoff.drawn.values()))
+    made = list(takeoff.drawn.values())
+    assert len(shown) == len(made)
+    assert all(any(one is layer for one in made) for layer in shown) or takeoff.shims
+    assert all(any(set(one.marks) <= set(layer.marks) for layer in shown) for one in made)
     blank = replace(takeoff, job=with_pen(takeoff.job, never))
     assert draw(sheets(blank), None, None) == draw(sheets(takeoff), None, None)
 
@@ -69,3 +73,24 @@ def test_a_layer_for_which_nothing_was_placed_is_not_seen() -> None:
     bare = replace(takeoff, drawn={})
     assert [sheet.layers for sheet in sheets(bare)] == [()]
     assert b"<svg" in draw(sheets(bare), None, None)
+
+
+@pytest.mark.parametrize("strapped", [True, False])
+def test_each_shim_is_written_at_its_place_on_what_lies_on_the_members(
+    strapped: bool,
+) -> None:
+    """On the page of the straps, or of the first layer where there are none; on no other."""
+    request = request_of(EXAMPLES / "strapping/examples/strapped_ceiling.json")
+    if not strapped:
+        del request["surfaces"][0]["layers"][0]
+        request["surfaces"][0]["layers"][0]["direction"] = 90
+        request["surfaces"][0]["layers"][0].pop("fastening")
+    takeoff = take_off(read(json.dumps(request).encode()), draw=True)
+    (sheet,) = sheets(takeoff)
+    marked = [
+        [mark.at for mark in one.marks if isinstance(mark, Callout) and "shim" in mark.listed]
+        for one in sheet.layers
+    ]
+    assert takeoff.shims
+    assert marked.pop(0) == [row.at for row in takeoff.shims]
+    assert not any(marked)
