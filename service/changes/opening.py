@@ -10,7 +10,7 @@ from service.errors import Fault, TradeRefused
 from service.geometry.rings import Line
 from service.products.layer import AnyLaid, AnyPlaced
 from service.products.rows import backing_line
-from service.products.standing import OpenedUp, Opening, Standing, Stay
+from service.products.standing import OpenedUp, Opening, Standing, Stay, same_goods
 from service.takeoff.job import Framed, Job, LayerJob
 from service.takeoff.pipeline import Takeoff
 
@@ -66,7 +66,8 @@ def opened(before: Takeoff, after: Takeoff, up: frozenset[str]) -> Opened:
 
 def _alike(was: AnyLaid, now: AnyLaid) -> bool:
     """Whether a layer is of the same kind and product, so that any of it can stay."""
-    return (was.task.layer.kind, was.task.product) == (now.task.layer.kind, now.task.product)
+    before, after = was.task, now.task
+    return before.layer.kind == after.layer.kind and same_goods(before.product, after.product)
 
 
 def _framed(before: Takeoff, after: Takeoff, up: frozenset[str]) -> tuple[Framed, tuple[Line, ...]]:

@@ -9,6 +9,8 @@ from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Final
 
+from pydantic import BaseModel
+
 from service.errors import Fault, TradeRefused
 from service.geometry.frame import Frame
 from service.geometry.rings import Line, Point, Region, bounds
@@ -74,6 +76,22 @@ def kept_whole(
         raise TradeRefused(Fault("cannot-be-opened", text, pointer, rule="21.4"))
     stays = tuple(Stay(name) for names in there.values() for name in names)
     return OpenedUp(Standing(kept=frozenset(there)), stays, complete=set(now) <= there.keys())
+
+
+ON_PAPER: Final = frozenset({
+    "stock", "owned", "nominal", "density", "description", "species", "grade", "coating", "gauge",
+})  # fmt: skip
+"""What may change of a product while its pieces are up: what is bought of it, and its words."""
+
+
+def same_goods(was: object, now: object) -> bool:
+    """Whether two products are one, by id and by all that its pieces lie by."""
+    return _shaped(was) == _shaped(now)
+
+
+def _shaped(product: object) -> Mapping[str, object]:
+    assert isinstance(product, BaseModel)
+    return {key: value for key, value in product if key not in ON_PAPER}
 
 
 REACH: Final = 2 * INCH

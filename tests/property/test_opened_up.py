@@ -18,7 +18,7 @@ from tests.strategies import build_ups, jobs
 from tests.strategies.asking import answered, asked
 from tests.strategies.budget import FEW
 from tests.strategies.changes import asked_change, changes
-from tests.strategies.requests import board, job, room
+from tests.strategies.requests import board, changed, job, room
 
 Request = dict[str, Any]
 Row = dict[str, Any]
@@ -140,6 +140,21 @@ def test_boards_are_cut_back_to_bearings_and_never_on_a_neighbour(
         near, far = sorted((row["near"], row["far"]))
         clear = all(far < y - 1 or near > y + h + 1 for _, y, _, h in (was, now))
         assert not clear or row["do"] == "keep"
+
+
+@pytest.mark.parametrize(
+    ("pointer", "value"),
+    [("/products/0/stock/-", {"length": "16 ft", "price": 21}), ("/products/0/stock/0/price", 11),
+     ("/products/0/species", "fir")],
+)  # fmt: skip
+def test_another_length_or_price_takes_nothing_down(pointer: str, value: Any) -> None:
+    """What is up lies as it does, whatever is bought from now on; thinner boards are others."""
+    stock = [{"length": "8 ft", "price": 10}, {"length": "12 ft", "price": 15}]
+    before = job(room(220, 92), board(*stock))
+    made = made_of({"before": before, "after": changed(before, pointer, value)})
+    assert {row["do"] for row in made["pieces"]} == {"keep"}
+    thin = made_of({"before": before, "after": changed(before, "/products/0/thickness", 0.5)})
+    assert {row["do"] for row in thin["pieces"]} == {"remove", "add"}
 
 
 def told(request: Request) -> list[tuple[str, str]]:
