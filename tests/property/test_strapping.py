@@ -207,3 +207,16 @@ def test_on_paper_every_strap_that_is_not_listed_can_be_found() -> None:
     for low, high in pairwise(listed):
         steps = [places[k + 1] - places[k] for k in range(low, high)]
         assert max(steps) - min(steps) < 1e-3
+
+
+@given(
+    st.integers(60, 400),
+    st.sampled_from(["fewest_joints", "fewest_sticks", "fewest_lengths", "least_length"]),
+)
+@FEW
+def test_no_bound_is_over_what_straps_cost(long: int, objective: str) -> None:
+    """Pieces that are only cut have no joints, whatever is counted (8.8)."""
+    request = strapped([[0, 0], [200, 0], [200, long], [0, long]]) | {"objective": objective}
+    (plan,) = answered(request)["cut_plans"]
+    assert 0 <= plan["bound"] <= plan["cost"]
+    assert plan["gap_pct"] >= 0

@@ -77,7 +77,9 @@ def supply(plan: PlainPlan, made: Supplied, ledger: Ledger, said: Remarks) -> No
     made.order, extra = order_of(task, taken, said)
     made.owned = owned_of(task, taken)
     found = plan.made.plan
-    planned = Planned(found.cost, found.bound, found.work, saw.bought(plan.made))
+    planned = Planned(
+        found.cost, found.bound, found.work, saw.bought(plan.made), runs=len(saw.fixed)
+    )
     made.plans = (plan_row(task, planned, saw.objective, "sticks", made.order, extra),)
     close(made, ledger, extra, None)
     flat = flat_length(task, Fraction(sum(piece.length for piece in saw.fixed)))
