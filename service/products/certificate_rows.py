@@ -114,6 +114,7 @@ class CertificateRow:
     ]
     certified_bound: Annotated[Cost | None, "What the proof shows; null without one."]
     why_not: Annotated[Text | None, "Why there is no proof; null where there is one."]
+    in_words: Text
     proof: ProofRow | None
 
 
@@ -126,5 +127,6 @@ def not_certified(plan: CutPlanRow, why_not: str) -> CertificateRow:
         bound_by="search",
         certified_bound=None,
         why_not=why_not,
+        in_words=f"Nobody can check this without the service: {why_not}.",
         proof=None,
     )

@@ -50,7 +50,7 @@ def plan_row(
     ordered, rests = _ordered(order, objective), _readable(plan.rests, objective)
 
     def said(value: Fraction) -> str:
-        return _amount(value, objective, task.unit, goods)
+        return amount(value, objective, task.unit, goods)
 
     price = _price_of_a_joint(objective)
     words = _claim(spent, least, objective, said)
@@ -246,10 +246,25 @@ def _plain(value: Fraction) -> int | str:
 
 def _named(cost: Fraction, objective: Objective, unit: str, goods: str) -> str:
     money = "a cost of " if objective.measured_in == "money" else ""
-    return money + _amount(cost, objective, unit, goods)
+    return money + amount(cost, objective, unit, goods)
 
 
-def _amount(value: Fraction, objective: Objective, unit: str, goods: str) -> str:
+def certified_words(
+    bound: Fraction, certified: Fraction, objective: Objective, unit: str, goods: str
+) -> str:
+    """What of a bound anybody can check, in a sentence for who buys by it."""
+    shown = amount(certified, objective, unit, goods)
+    words = f"The proof in the answer shows that no plan can do with less than {shown}"
+    words += ", its joints counted" if _price_of_a_joint(objective) else ""
+    if certified < bound:
+        words += (
+            f"; that none can do with less than {amount(bound, objective, unit, goods)} was found "
+            "by search, and has no proof"
+        )
+    return f"{words}. Anybody can add it up."
+
+
+def amount(value: Fraction, objective: Objective, unit: str, goods: str) -> str:
     """A cost as it is read: money bare, lengths of what, and counts of what."""
     if objective.measured_in == "length":
         return f"{stock_length(int(value), unit)} of {goods}"

@@ -11,6 +11,7 @@ import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
 
+from service.compute import TEXT, Picked, answer
 from tests.strategies import asking, build_ups, jobs, requests, strapped
 from tests.strategies.asking import answered
 from tests.strategies.budget import LAW, examples
@@ -113,11 +114,33 @@ def test_rips_of_many_widths_have_few_shares() -> None:
 
 
 def test_one_room_by_hand() -> None:
-    """16 ft boards of 191 in, each from a stick of its own: 28 courses of 16 ft are 448 ft."""
+    """16 ft boards of 191 in, each from a stick of its own: 28 courses of 16 ft are 448 ft.
+
+    On paper it is said beside the plan, and only where it was asked for.
+    """
     request = requests.job(requests.room(192, 144), requests.board("16 ft"), certificate=True)
     (row,) = answered(request)["certificates"]
     assert row["certified_bound"] == row["bound"] == 28 * 192
     assert row["bound_by"] == "proof"
+    assert "no plan can do with less than 448' 0\" of boards" in row["in_words"]
+    plain = {key: value for key, value in request.items() if key != "certificate"}
+    texts = [
+        answer(asking.body_of(one), Picked(media=TEXT)).body.decode() for one in (request, plain)
+    ]
+    assert row["in_words"] in " ".join(texts[0].split())
+    assert ["WHAT OF THAT CAN BE CHECKED" in text for text in texts] == [True, False]
+
+
+def test_what_only_the_search_found_is_told_apart() -> None:
+    """Some bounds are more than what can be added up: both are said."""
+    request = requests.job(
+        requests.room(380, 122), requests.board("8 ft", "12 ft"), certificate=True
+    )
+    (row,) = answered(request)["certificates"]
+    assert row["bound_by"] == "search"
+    assert row["certified_bound"] < row["bound"]
+    assert row["in_words"].count("less than") == 2
+    assert "by search, and has no proof" in row["in_words"]
 
 
 # --- forgeries: each changes a true answer; None where there is nothing to be changed so ---------

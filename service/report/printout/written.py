@@ -88,7 +88,7 @@ def of_products(table_of: str) -> Callable[[Answer, Lengths], list[Setting]]:
     """A section of what a table says of each product, in words."""
     return lambda answer, lengths: [
         part
-        for row in answer[table_of]
+        for row in answer.get(table_of, ())
         for part in paragraph(f"{row['product']}: {row['in_words']}", "  ")
     ]
 
@@ -121,6 +121,7 @@ def _closing(nouns: Nouns, against: str) -> Sequence[Section]:
         ("WHAT WAS MEASURED", _surfaces),
         ("HOW THE ORDER COMES ABOUT", partial(counted, nouns)),
         ("HOW GOOD THE CUT PLAN IS", of_products("cut_plans")),
+        ("WHAT OF THAT CAN BE CHECKED", of_products("certificates")),
         ("WHERE ALL THAT IS BOUGHT GOES", ledger),
         ("SHARE BY AREA", shares),
         ("WHAT THE RULES COST", of_products("rule_costs")),

@@ -27,6 +27,7 @@ from service.products.certificate_rows import (
     WorthRow,
     not_certified,
 )
+from service.products.costs import certified_words
 from service.products.goods.board.board import Board, board_of
 from service.products.goods.board.rulings import Task
 from service.products.sticks.needs import Jointing
@@ -70,6 +71,7 @@ def certificate_row(
         bound_by="proof" if certified == bound else "search",
         certified_bound=_plain(certified),
         why_not=None,
+        in_words=certified_words(bound, certified, saw.objective, covered.task.unit, "boards"),
         proof=found[1],
     )
 
