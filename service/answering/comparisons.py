@@ -38,7 +38,7 @@ from service.takeoff.comparison import Compared, Ranked, ranked, rungs
 from service.takeoff.job import Job
 from service.variations.at_hand import AtHand, delivered, on_hand
 from service.variations.entry import Entry, Made, entry, money
-from service.variations.remeasure import Off, off
+from service.variations.remeasure import MEASURED, Off, off
 from service.variations.told import change_rows, measure_again, measure_rows, waste_rows
 from service.variations.told_at_hand import at_hand_rows, rip_rows
 from service.variations.waste import Change, changes
@@ -56,15 +56,22 @@ class Asked:
     measures: tuple[Off, ...] | None
 
     @property
+    def costs(self) -> Mapping[str, int]:
+        """The work of each part in pieces of plain boarding, by what the caller calls it."""
+        found = {"the job and its variations": sum(one.cost for one in self.variations)}
+        for hand in self.hands:
+            found[hand.question] = sum(one.cost for one in hand.entries)
+        for change in self.changes or ():
+            found["waste"] = found.get("waste", 0) + change.entry.cost
+        for off_by in self.measures or ():
+            name = off_by.question
+            found[name] = found.get(name, 0) + off_by.entry.cost
+        return found
+
+    @property
     def cost(self) -> int:
-        """The work of all of it in pieces of plain boarding."""
-        made = [
-            *self.variations,
-            *(one for hand in self.hands for one in hand.entries),
-            *(one.entry for one in self.changes or ()),
-            *(one.entry for one in self.measures or ()),
-        ]
-        return sum(one.cost for one in made)
+        """The work of all of it."""
+        return sum(self.costs.values())
 
 
 def _read(asked: object) -> Asked:
@@ -72,7 +79,8 @@ def _read(asked: object) -> Asked:
     with told_of(comparison.job, at="/job"):
         job = job_of(comparison.job)
     made = _asked(comparison, job)
-    within("compared pieces", made.cost, "")
+    parts = ", ".join(f"{count} of {name}" for name, count in made.costs.items())
+    within("compared pieces", made.cost, "", f": {parts}")
     return made
 
 
@@ -89,7 +97,7 @@ def _asked(comparison: Comparison, job: Job) -> Asked:
         ),
         hands=tuple(hands),
         changes=tuple(changes(job, sent)) if "waste" in ask else None,
-        measures=tuple(off(job, sent)) if "remeasure" in ask else None,
+        measures=tuple(off(job, sent, ask)) if not MEASURED.keys().isdisjoint(ask) else None,
     )
 
 

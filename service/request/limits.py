@@ -27,19 +27,18 @@ LIMITS: Final = {
     "pieces": (PIECES, "pieces in one request, estimated before any work"),
     "compared pieces": (
         COMPARED,
-        "pieces in all variations together, those of its questions too, estimated before any work: "
-        "a third of them count with `effort` quick, nine times as many with thorough; ask less at "
-        "once",
+        "pieces in all variations together, those of its questions too, estimated before any work, "
+        "and a hundred more for each: a third of them count with `effort` quick, nine times as "
+        "many with thorough; ask less at once",
     ),
     "pieces of a cut plan": (CUT_PIECES, "pieces in one cut plan"),
 }
 """Each limit by name: its value, and what it counts."""
 
 
-def within(name: str, count: int, pointer: str) -> None:
-    """Refuse a request whose `count` is over the limit called `name`."""
+def within(name: str, count: int, pointer: str, made_of: str = "") -> None:
+    """Refuse a request whose `count` is over the limit called `name`; `made_of` says of what."""
     most, what = LIMITS[name]
     if count > most:
-        raise LimitExceeded(
-            Fault("over-limit", f"at most {most} {what}: this request has {count}", pointer)
-        )
+        text = f"at most {most} {what}: this request has {count}{made_of}"
+        raise LimitExceeded(Fault("over-limit", text, pointer))

@@ -14,7 +14,9 @@ from service.schemas.stock import OwnedStick
 
 MOST_VARIATIONS: Final = 40
 
-Question: TypeAlias = Literal["on_hand", "waste", "remeasure"]
+Question: TypeAlias = Literal[
+    "on_hand", "waste", "remeasure", "remeasure_openings", "remeasure_members"
+]
 
 
 class Variation(Asked):
@@ -52,13 +54,15 @@ class ComparisonBase(Asked):
     variations: Annotated[list[Variation], Field(max_length=MOST_VARIATIONS)] | None = Field(
         None, description="Each is solved as it would be alone. The job itself is always compared."
     )
-    ask: Annotated[list[Question], Field(max_length=3)] | None = Field(
+    ask: Annotated[list[Question], Field(max_length=5)] | None = Field(
         None,
         description="Questions of the job itself. `on_hand`: can it be done with what there is "
         "(`on_hand` of stock lengths, `owned`), and if not, what is the least to buy? `waste`: "
         "where does what is bought go, which rule costs most, and which change saves most? "
         "`remeasure`: what does the order become if a measure of an outline is off by 1/4 or "
-        "1/2 in (6 or 12 mm), and which is worth measuring again?",
+        "1/2 in (6 or 12 mm), and which is worth measuring again? `remeasure_openings` and "
+        "`remeasure_members` ask the same of where openings lie and how large they are, and of the "
+        "marks of the members, all off together. Each is work of its own.",
     )
     delivered: Annotated[list[Delivered], Field(min_length=1, max_length=60)] | None = Field(
         None,

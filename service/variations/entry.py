@@ -25,6 +25,9 @@ Row: TypeAlias = dict[str, Any]
 QUICK: Final = 3
 """How many quick searches take as long as a usual one."""
 
+EACH: Final = 100
+"""What a search takes beside the pieces, in pieces: small rooms are searched nearly as long."""
+
 
 @dataclass(frozen=True, slots=True)
 class Entry:
@@ -43,7 +46,7 @@ class Entry:
         """The work of it in pieces of plain boarding; quick work is a third of the usual."""
         if isinstance(self.job, Refusal):
             return 0
-        return cost(self.job) // (QUICK if self.job.settings.effort == "quick" else 1)
+        return (cost(self.job) + EACH) // (QUICK if self.job.settings.effort == "quick" else 1)
 
     def solved(self) -> Made:
         """What became of it; raises LawBroken."""

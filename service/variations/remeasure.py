@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Collection, Iterator, Mapping
 from dataclasses import dataclass
-from typing import Any
+from typing import Any, Final
 
 from service.errors import Ticks
 from service.report.scale import scale_of
@@ -20,33 +20,37 @@ OFF_METRIC = (-12 * MM, -6 * MM, 6 * MM, 12 * MM)
 
 @dataclass(frozen=True, slots=True)
 class Measure:
-    """One measure of an outline: every place where it stands, and its value (ticks).
+    """One measure: every place where it stands with what stands there, and its value (ticks).
 
-    `what` calls it: `length`, `width`, `side 2`, `diagonal 1`, `x`, `y`.
+    `what` calls it: `length`, `width`, `side 2`, `diagonal 1`, `x`, `y`; `left of hatch`, `first
+    member`.
     """
 
     surface: str
     what: str
-    pointers: tuple[str, ...]
+    places: tuple[tuple[str, int], ...]
     value: int
 
 
 @dataclass(frozen=True, slots=True)
 class Off:
-    """A measure that is off by so many ticks."""
+    """A measure that is off by so many ticks, of what question."""
 
+    question: str
     measure: Measure
     by: int
     entry: Entry
 
 
-def off(job: Job, asked: Any) -> list[Off]:
-    """Every measure of every outline, off by each of the usual amounts."""
+def off(job: Job, asked: Any, questions: Collection[str]) -> list[Off]:
+    """Every measure that the questions are about, off by each of the usual amounts."""
     scale = scale_of(job.unit)
     steps = OFF_METRIC if job.unit in METRIC else OFF
     return [
-        Off(one, by, edited(_name(one, by), asked, _edits(one, by), scale))
-        for one in measures(job, asked)
+        Off(question, one, by, edited(_name(one, by), asked, _edits(one, by), scale))
+        for question, measured in MEASURED.items()
+        if question in questions
+        for one in measured(job, asked)
         for by in steps
     ]
 
@@ -56,10 +60,10 @@ def _name(one: Measure, by: int) -> str:
 
 
 def _edits(one: Measure, by: int) -> list[Edit]:
-    return [Edit(pointer, Ticks(one.value + by)) for pointer in one.pointers]
+    return [Edit(pointer, Ticks(value + by)) for pointer, value in one.places]
 
 
-def measures(job: Job, asked: Any) -> Iterator[Measure]:
+def outlines(job: Job, asked: Any) -> Iterator[Measure]:
     """What was measured of each outline."""
     for k, one in enumerate(asked["surfaces"]):
         at, name = f"/surfaces/{k}", one["id"]
@@ -78,15 +82,68 @@ def _listed(
     job: Job, sent: list[Any], name: str, at: str, names: tuple[str, ...]
 ) -> Iterator[Measure]:
     for k, (value, what) in enumerate(zip(sent, names, strict=True)):
-        yield Measure(name, what, (f"{at}/{k}",), length_in(value, job.unit))
+        length = length_in(value, job.unit)
+        yield Measure(name, what, ((f"{at}/{k}", length),), length)
 
 
 def _corners(job: Job, sent: list[Any], name: str, at: str) -> Iterator[Measure]:
     """Stations of corners from the lowest one: those on one line are one measure."""
-    for axis, what in ((0, "x"), (1, "y")):
-        lines: dict[int, list[str]] = {}
+    for one in _lines(job, sent, name, at, ("x", "y")):
+        yield from one[1:]
+
+
+def _lines(
+    job: Job, sent: list[Any], name: str, at: str, names: tuple[str, str]
+) -> Iterator[list[Measure]]:
+    """The lines on which corners lie, along x and along y, from the lowest on."""
+    for axis, what in enumerate(names):
+        lines: dict[int, list[tuple[str, int]]] = {}
         for k, corner in enumerate(sent):
             place = length_in(corner[axis], job.unit)
-            lines.setdefault(place, []).append(f"{at}/{k}/{axis}")
-        for place in sorted(lines)[1:]:
-            yield Measure(name, what, tuple(lines[place]), place)
+            lines.setdefault(place, []).append((f"{at}/{k}/{axis}", place))
+        yield [Measure(name, what, tuple(lines[place]), place) for place in sorted(lines)]
+
+
+def openings(job: Job, asked: Any) -> Iterator[Measure]:
+    """Where each opening lies, and how large it is."""
+    for k, one in enumerate(asked["surfaces"]):
+        for n, hole in enumerate(one.get("openings") or ()):
+            at, of = f"/surfaces/{k}/openings/{n}", f"of {hole['id']}"
+            for way, names in _SIZES.items():
+                if hole.get(way) is not None:
+                    told = tuple(f"{what} {of}" for what in names)
+                    yield from _listed(job, hole[way], one["id"], f"{at}/{way}", told)
+            if hole.get("outline") is not None:
+                told = (f"x {of}", f"y {of}")
+                for found in _lines(job, hole["outline"], one["id"], f"{at}/outline", told):
+                    yield from found
+
+
+_SIZES: Final = {
+    "rectangle": ("left", "bottom", "width", "height"),
+    "circle": ("middle across", "middle up", "diameter"),
+}
+
+
+def members(job: Job, asked: Any) -> Iterator[Measure]:
+    """From where the members were marked: all of them are off together, as a tape slips."""
+    for k, one in enumerate(asked["surfaces"]):
+        sent, at = one.get("supports"), f"/surfaces/{k}/supports"
+        if sent is None:
+            continue
+        if sent.get("at") is not None:
+            marks = [length_in(value, job.unit) for value in sent["at"]]
+            places = tuple((f"{at}/at/{n}", mark) for n, mark in enumerate(marks))
+            yield Measure(one["id"], "marks of members", places, marks[0])
+        else:
+            first = sent["spacing"] if sent.get("first") is None else sent["first"]
+            mark = length_in(first, job.unit)
+            yield Measure(one["id"], "first member", ((f"{at}/first", mark),), mark)
+
+
+MEASURED: Final[Mapping[str, Callable[[Job, Any], Iterator[Measure]]]] = {
+    "remeasure": outlines,
+    "remeasure_openings": openings,
+    "remeasure_members": members,
+}
+"""What each question has measured again."""

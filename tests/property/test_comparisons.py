@@ -7,6 +7,7 @@ import csv
 import hashlib
 import io
 import json
+import re
 from collections import Counter
 from typing import Any
 
@@ -230,6 +231,40 @@ def test_changes_and_measures_are_variations_of_the_job(job: Request) -> None:
     }  # fmt: skip
 
 
+def test_openings_and_marks_of_members_are_measured_again_too() -> None:
+    """Four sizes of a rectangle, three of a circle, one mark from which the members are set out.
+
+    Each patch moves what it says by what it says, and gives the order that is told.
+    """
+    holes = [{"id": "hatch", "rectangle": [60, 12, 24, 10]}, {"id": "can", "circle": [30, 12, 6]}]
+    area = requests.room(110, 30, openings=holes)
+    job = requests.job(area, requests.board("8 ft", "12 ft"), effort="quick")
+    told = compared(job, ask=["remeasure_openings", "remeasure_members"])
+    assert list(dict.fromkeys(row["measure"] for row in told["measures"])) == [
+        "left of hatch", "bottom of hatch", "width of hatch", "height of hatch",
+        "middle across of can", "middle up of can", "diameter of can", "first member",
+    ]  # fmt: skip
+    assert [row["off"] for row in told["measures"][:4]] == [-0.5, -0.25, 0.25, 0.5]
+    base = figures(answered(job))
+    for row in told["measures"][::9]:
+        own = figures(answered(patched(job, row["patch"])))
+        assert row["length_more"] == pytest.approx(own[1] - base[1])
+    (moved,) = (row for row in told["measures"] if (row["measure"], row["off"]) == (
+        "first member", 0.5))  # fmt: skip
+    area = patched(job, moved["patch"])["surfaces"][0]
+    assert area["supports"]["first"] == 16.5
+
+
+def test_marks_that_were_sent_one_by_one_are_off_together() -> None:
+    area = requests.room(140, 46, behind={"direction": 90, "at": [10, 30, 52, 70, 90, 110, 130]})
+    job = requests.job(area, requests.board("12 ft"), effort="quick")
+    rows = compared(job, ask=["remeasure_members"])["measures"]
+    assert [row["measure"] for row in rows] == ["marks of members"] * 4
+    assert patched(job, rows[0]["patch"])["surfaces"][0]["supports"]["at"] == [
+        9.5, 29.5, 51.5, 69.5, 89.5, 109.5, 129.5,
+    ]  # fmt: skip
+
+
 @examples(3)
 @given(job=jobs.rectangular())
 def test_metric_is_imperial(job: Request) -> None:
@@ -316,6 +351,9 @@ def test_what_cannot_be_compared_is_refused_by_name() -> None:
     kind, (fault,) = refused({"job": hall, "ask": ["waste", "remeasure"]}, OPERATION)
     assert (kind, fault["code"]) == ("LimitExceeded", "over-limit")
     assert "ask less at once" in fault["detail"]
+    parts = dict(re.findall(r"(\d+) of ([a-z ]+)", fault["detail"].rpartition(": ")[2]))
+    assert set(parts.values()) == {"the job and its variations", "waste", "remeasure"}
+    assert sum(map(int, parts)) == int(re.findall(r"this request has (\d+)", fault["detail"])[0])
 
 
 @examples(2)

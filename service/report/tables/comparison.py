@@ -164,7 +164,11 @@ class MeasureRow:
     """A measure that is off, and what the order becomes."""
 
     surface: Text
-    measure: Annotated[Text, "`length`, `width`, `side 2`, `diagonal 1`; `x` or `y` of corners."]
+    measure: Annotated[
+        Text,
+        "`length`, `width`, `side 2`, `diagonal 1`; `x` or `y` of corners; `left of hatch`, `first "
+        "member`.",
+    ]
     at: Annotated[Length, "As it was sent; of corners from the lowest one of the drawing."]
     off: Annotated[Length, "By how much it is off."]
     cost_more: Money | None
