@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from typing import Any
 
@@ -41,21 +41,26 @@ from service.takeoff.pipeline import take_off
 
 @dataclass(frozen=True, slots=True)
 class _Read:
-    """A change order whose jobs are read; `stocked` is None where nothing is at hand."""
+    """A change order whose jobs are read, the second with each way of taking what is at hand.
+
+    As if nothing were; with all of it; and with what is left over alone, where more was delivered.
+    """
 
     asked: ChangeAsked
     before: Job
     after: Job
-    stocked: Job | None
+    stocked: tuple[Job, ...]
 
     @property
     def at_hand(self) -> tuple[AtHand, ...]:
         """What is left over and what was delivered."""
-        left = [(one, False) for one in self.asked.spec.leftovers or ()]
-        came = [(one, bool(one.returnable)) for one in self.asked.spec.delivered or ()]
-        return tuple(
-            AtHand((one.product, one.length), one.count, whole) for one, whole in (*left, *came)
+        spec = self.asked.spec
+        left = (AtHand((one.product, one.length), one.count) for one in spec.leftovers or ())
+        came = (
+            AtHand((one.product, one.length), one.count, came=True, whole=bool(one.returnable))
+            for one in spec.delivered or ()
         )
+        return *left, *came
 
     @property
     def up(self) -> tuple[UpPart, ...]:
@@ -90,21 +95,23 @@ def _read(asked: object) -> _Read:
         before = job_of(read.before)
     with told_of(read.after, "/after"):
         after = job_of(read.after)
-    stocked = None if read.stocked is read.after else _stocked(read)
-    return _Read(read, before, after, stocked)
+    return _Read(read, before, after, tuple(_stocked(read)))
 
 
-def _stocked(read: ChangeAsked) -> Job:
+def _stocked(read: ChangeAsked) -> Iterator[Job]:
     """The job with what is at hand as its own; faults of that are told where it was sent."""
     try:
-        return job_of(read.stocked)
+        if read.stocked is not read.after:
+            yield job_of(read.stocked)
     except ShapeRefused as refusal:
         raise ShapeRefused(*placed(refusal.faults, read.sources)) from None
+    if read.left is not read.after and read.spec.delivered:
+        yield job_of(read.left)
 
 
 def _cost(read: _Read) -> int:
     after = cost(read.after)
-    ways = 1 + bool(read.up) + (read.stocked is not None)
+    ways = 1 + bool(read.up) + len(read.stocked)
     return cost(read.before) + after * ways
 
 
@@ -119,8 +126,7 @@ def _answer(read: _Read, picked: Picked) -> Rendered:
         drawn = picked.is_drawn
         bare = after if not (up or drawn) else take_off(found.left(read.after), draw=drawn)
         works = [bare]
-        if read.stocked is not None:
-            works.append(take_off(found.left(read.stocked), draw=drawn))
+        works += [take_off(found.left(job), draw=drawn) for job in read.stocked]
     came = read.came or bool(up)
     made = change(before, after, works, found, read.at_hand, came=came)
     return Rendered(_rendered(made, read, picked), gap_of(made.work))

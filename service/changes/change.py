@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from service.changes.covering import loosened
 from service.changes.differing import framing_rows, piece_rows, totals
 from service.changes.opening import Opened
 from service.changes.ordering import AtHand, changed_order
@@ -51,18 +52,24 @@ def change(
     """The change from one takeoff to another: of several ways of doing the work, the cheapest.
 
     `works` are takeoffs of what is left to do of the job `after` the change, with what is `at_hand`
-    as the caller's own and without it: what is left over never makes a change dearer (21.7). `came`
+    as the caller's own, with what is left over alone and without any: what is left over is used
+    first, and never makes a change dearer (21.7). `came`
     says whether the first order is there, or it was told what of it is.
     """
     framing = framing_rows(before, after)
     found = (_changed(before, work, framing, opened, at_hand, came=came) for work in works)
-    return min(found, key=_cost)
+    return min(found, key=lambda one: _cost(one, at_hand))
 
 
-def _cost(one: Change) -> tuple[int, int]:
-    """What is to buy less what is given back: money, in cents; then what is bought."""
+def _cost(one: Change, at_hand: Sequence[AtHand]) -> tuple[int, int, int]:
+    """What is to buy less what is given back: money, in cents; then what is bought.
+
+    Then what is taken of what came: what is left over is used first (21.7).
+    """
     money = sum(round(((row.price or 0) - (row.credit or 0)) * 100) for row in one.order)
-    return money, sum(row.more for row in one.order)
+    came = {row.item for row in at_hand if row.came}
+    taken = sum(row.used for row in one.order if (row.product, row.length) in came)
+    return money, sum(row.more for row in one.order), taken
 
 
 def _changed(
@@ -85,5 +92,5 @@ def _changed(
         pieces=pieces,
         framing=framing,
         order=order,
-        steps=steps(by_layer, pieces, framing, order, work.job),
+        steps=steps(by_layer, pieces, framing, order, loosened(before, work, pieces), work.job),
     )

@@ -19,10 +19,14 @@ Item: TypeAlias = tuple[str, int | None]
 
 @dataclass(frozen=True, slots=True)
 class AtHand:
-    """So many of a product and length that are on the site; `whole` ones can be given back."""
+    """So many of a product and length that are on the site.
+
+    What `came` is of the first order, as it can be bought again; `whole` ones can be given back.
+    """
 
     item: Item
     count: int
+    came: bool = False
     whole: bool = False
 
 
@@ -34,7 +38,14 @@ class _Lines:
     now: list[OrderRow] = field(default_factory=list)
     own: list[OwnedRow] = field(default_factory=list)
     at_hand: int = 0
+    came: int = 0
     whole: int = 0
+
+    @property
+    def used(self) -> int:
+        """What is taken of what is at hand: as planned, and what came in place of new ones."""
+        planned = sum(row.used for row in self.own)
+        return planned + min(_bought(self.now), max(0, self.came - planned))
 
 
 def order_of(takeoff: Takeoff) -> Iterator[OrderRow]:
@@ -52,9 +63,9 @@ def changed_order(
 ) -> tuple[ChangeOrderRow, ...]:
     """The order of a change, item by item; those of which nothing changes are left out.
 
-    `work` is what is left to do, planned with what is `at_hand` as the caller's own. Where the
-    first order `came`, or some of it, it is not counted against what is to buy: what is there of it
-    is at hand.
+    `work` is what is left to do, planned with what is `at_hand` as the caller's own, or some of it.
+    Where the first order `came`, or some of it, it is not counted against what is to buy: what is
+    there of it is at hand, and taken in place of what would be bought.
     """
     rows = (_row(item, lines, came=came) for item, lines in _items(before, work, at_hand).items())
     return tuple(row for row in rows if row is not None)
@@ -71,6 +82,7 @@ def _items(before: Takeoff, work: Takeoff, at_hand: Sequence[AtHand]) -> Mapping
     for one in at_hand:
         lines = items[_named(one.item, items)]
         lines.at_hand += one.count
+        lines.came += one.count * one.came
         lines.whole += one.count * one.whole
     return items
 
@@ -88,8 +100,9 @@ def _row(item: Item, lines: _Lines, *, came: bool) -> ChangeOrderRow | None:
     shown = known[0] if known else None
     if shown is None:
         return None
-    was, now = _bought(lines.was), _bought(lines.now)
-    used = sum(row.used for row in lines.own)
+    used = lines.used
+    planned = sum(row.used for row in lines.own)
+    was, now = _bought(lines.was), _bought(lines.now) - (used - planned)
     more, fewer = (now, _to_give_back(lines, used)) if came else _difference(was, now)
     if not (more or fewer or lines.at_hand):
         return None
@@ -100,7 +113,7 @@ def _row(item: Item, lines: _Lines, *, came: bool) -> ChangeOrderRow | None:
         at_hand=lines.at_hand,
         used=used,
         more=more,
-        packages=_packages(lines, came=came),
+        packages=_packages(lines, more, came=came),
         fewer=fewer,
         price=_share(lines.now, more),
         credit=_share(lines.was, fewer),
@@ -123,9 +136,12 @@ def _bought(rows: Iterable[OrderRow]) -> int:
     return sum(row.bought.buy for row in rows)
 
 
-def _packages(lines: _Lines, *, came: bool) -> int:
+def _packages(lines: _Lines, more: int, *, came: bool) -> int:
     now = sum(row.bought.packages for row in lines.now)
-    return now if came else max(0, now - sum(row.bought.packages for row in lines.was))
+    each = max((row.bought.per_package for row in lines.now), default=1)
+    if came:
+        return -(-more // each)
+    return max(0, now - sum(row.bought.packages for row in lines.was))
 
 
 def _share(rows: Sequence[OrderRow], count: int) -> float | None:

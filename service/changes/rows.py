@@ -159,5 +159,5 @@ class StepRow:
     number: Count
     surface: Annotated[Text | None, "Null of what concerns the whole job."]
     layer: Text | None
-    do: Annotated[Text, "use, buy, return, remove, recut, add, or lay."]
+    do: Annotated[Text, "use, buy, return, remove, recut, loosen, add, or lay."]
     text: Text

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 
 from service.changes.rows import (
     ChangedFramingRow,
@@ -24,16 +24,18 @@ def steps(
     pieces: Sequence[ChangedPieceRow],
     framing: Sequence[ChangedFramingRow],
     order: Sequence[ChangeOrderRow],
+    over: Mapping[tuple[str, str], Sequence[ChangedPieceRow]],
     job: Job,
 ) -> tuple[StepRow, ...]:
     """What to do, one thing after the other; nothing where nothing changes.
 
-    Down from the outermost layer, then the framing, then up again from the innermost.
+    Down from the outermost layer, then the framing, then up again from the innermost. What lies
+    `over` new work behind it is loosened first.
     """
     own = {one.place: [row for row in pieces if row.place == one.place] for one in totals}
     told = [
         *_ordering(order, job.unit),
-        *(step for one in reversed(totals) for step in _down(one, own[one.place], job)),
+        *(step for one in reversed(totals) for step in _down(one, own[one.place], over, job)),
         *_framing(framing),
         *(step for one in totals for step in _up(one, own[one.place], job)),
     ]
@@ -53,8 +55,13 @@ def _ordering(order: Sequence[ChangeOrderRow], unit: str) -> Iterator[Told]:
         yield None, None, "return", f"Take off the order, or send back, {', '.join(back)}."
 
 
-def _down(total: ChangeTotalRow, rows: Sequence[ChangedPieceRow], job: Job) -> Iterator[Told]:
-    """What of a layer that is up comes down, or is cut where it is."""
+def _down(
+    total: ChangeTotalRow,
+    rows: Sequence[ChangedPieceRow],
+    over: Mapping[tuple[str, str], Sequence[ChangedPieceRow]],
+    job: Job,
+) -> Iterator[Told]:
+    """What of a layer that is up comes down, is cut where it is, or loosened and put back."""
     goods, noun = _goods(total.product, job), _noun(total, job)
     gone = [row for row in rows if row.do == "remove" and row.is_up]
     cut = [row for row in rows if row.do == "recut"]
@@ -68,6 +75,14 @@ def _down(total: ChangeTotalRow, rows: Sequence[ChangedPieceRow], job: Job) -> I
             "comes off is scrap."
         )
         yield total.surface, total.layer, "recut", text
+    loose = [row for row in over.get(total.place[:2], ()) if row.product == total.product]
+    if loose:
+        lies, it = ("lies", "it") if len(loose) == 1 else ("lie", "them")
+        text = (
+            f"Loosen {counted(len(loose), goods)} ({total.layer}) that {lies} over new work behind, "
+            f"as far as that goes, and put {it} back afterwards: {_courses(loose, noun)}."
+        )
+        yield total.surface, total.layer, "loosen", text
 
 
 def _courses(rows: Sequence[ChangedPieceRow], noun: str) -> str:

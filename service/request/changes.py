@@ -49,12 +49,14 @@ class ChangeAsked:
     """A change order as read: both jobs as JSON, still unread, and the rest.
 
     `stocked` is the second job with what is at hand as its own, `sources` the place of each row of
-    that in the request by its place in the job.
+    that in the request by its place in the job. `left` is that with what is left over alone, what
+    was delivered being bought again.
     """
 
     before: object
     after: object
     stocked: object
+    left: object
     sources: Mapping[str, str]
     spec: Any
 
@@ -65,8 +67,9 @@ def change_asked(asked: object) -> ChangeAsked:
     spec = shaped(_Envelope, asked, unit=unit_of(after))
     assert isinstance(asked, dict)
     _check_alike(asked["before"], after)
-    stocked, sources = _stocked(asked)
-    return ChangeAsked(asked["before"], after, stocked, sources, spec)
+    stocked, sources = _stocked(asked, LISTS)
+    left, _ = _stocked(asked, LISTS[:1])
+    return ChangeAsked(asked["before"], after, stocked, left, sources, spec)
 
 
 def _check_alike(before: object, after: object) -> None:
@@ -86,10 +89,10 @@ def _check_alike(before: object, after: object) -> None:
         )  # fmt: skip
 
 
-def _stocked(asked: Mapping[str, Any]) -> tuple[Any, dict[str, str]]:
-    """The second job with what is at hand as `owned`, and where each row of that is from."""
+def _stocked(asked: Mapping[str, Any], lists: Sequence[str]) -> tuple[Any, dict[str, str]]:
+    """The second job with what is in the lists as `owned`, and where each row of that is from."""
     after = asked["after"]
-    rows = [(f"/{name}/{k}", row) for name in LISTS for k, row in enumerate(asked.get(name) or ())]
+    rows = [(f"/{name}/{k}", row) for name in lists for k, row in enumerate(asked.get(name) or ())]
     products = after.get("products") if isinstance(after, dict) else None
     if not rows or not isinstance(products, list):
         return after, {}

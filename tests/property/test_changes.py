@@ -163,6 +163,22 @@ def test_what_is_left_over_never_makes_a_change_dearer(
             assert row["fewer"] <= row["at_hand"] - row["used"]
 
 
+def test_what_is_left_over_is_used_before_what_was_delivered() -> None:
+    """Two courses of 99 in: one is cut of the 100 in that is left, the other of a twelve-footer.
+
+    However many twelve-footers came; and they are bought where none did.
+    """
+    before = job(room(100, 5.125), board({"length": "12 ft", "price": 15}), currency="USD")
+    after = job(room(100, 10.25), board({"length": "12 ft", "price": 15}), currency="USD")
+    left = [{"product": "pine", "length": 100, "count": 1, "ends": ["cut", "cut"]}]
+    for came, bought in ((9, 0), (1, 0), (0, 1)):
+        sent = [{"product": "pine", "length": 144, "count": came, "returnable": True}]
+        made = made_of({"before": before, "after": after, "leftovers": left, "delivered": sent})
+        rows = {row["length"]: (row["used"], row["more"], row["fewer"]) for row in made["order"]}
+        assert rows[100] == (1, 0, 0)
+        assert rows[144] == (1 - bought, bought, max(0, came - 1))
+
+
 def test_delivered_boards_that_are_not_needed_go_back_only_where_they_are_taken() -> None:
     """A room of 200 x 100 in shrinks to half: its twelve-footers came, and are not all used."""
     before = job(room(140, 102.5), board({"length": "12 ft", "price": 15}), currency="USD")
