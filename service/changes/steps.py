@@ -79,8 +79,8 @@ def _down(
     if loose:
         lies, it = ("lies", "it") if len(loose) == 1 else ("lie", "them")
         text = (
-            f"Loosen {counted(len(loose), goods)} ({total.layer}) that {lies} over new work behind, "
-            f"as far as that goes, and put {it} back afterwards: {_courses(loose, noun)}."
+            f"Loosen {counted(len(loose), goods)} ({total.layer}) that {lies} over new work "
+            f"behind, as far as that goes, and put {it} back afterwards: {_courses(loose, noun)}."
         )
         yield total.surface, total.layer, "loosen", text
 
