@@ -11,7 +11,7 @@ from service.geometry.rings import Line
 from service.products.layer import AnyLaid, AnyPlaced
 from service.products.rows import backing_line
 from service.products.standing import OpenedUp, Opening, Standing, Stay, same_goods
-from service.takeoff.job import Framed, Job, LayerJob
+from service.takeoff.job import Framed, Job, LayerJob, rings_of
 from service.takeoff.pipeline import Takeoff
 
 
@@ -76,7 +76,9 @@ def _framed(before: Takeoff, after: Takeoff, up: frozenset[str]) -> tuple[Framed
     kept, removed, added = framing_matched(before.backing, after.backing)
     stands = frozenset(backing_line(row) for _, row in kept if row.surface in surfaces)
     lines = tuple((row.start, row.end) for row in (*removed, *added))
-    return Framed(after.placed, stands), lines
+    rings = frozenset(ring for one in before.job.surfaces if one.id in surfaces
+                      for ring in rings_of(one))  # fmt: skip
+    return Framed(after.placed, stands, rings), lines
 
 
 def _opened(

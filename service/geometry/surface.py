@@ -67,7 +67,8 @@ class Opening:
     """A hole: as drawn, and as cut, grown by `out` (its clearance and saw gap).
 
     `flange` is the width of the ring that covers the cut, 0 without one. `diameter` is that of a
-    round opening, 0 for any other, and `fixture` what hangs in it.
+    round opening, 0 for any other, `fixture` what hangs in it, and `ring` the product that trims
+    it.
     """
 
     id: str
@@ -79,6 +80,7 @@ class Opening:
     pointer: str
     diameter: int = 0
     fixture: Fixture | None = None
+    ring: str | None = None
 
     @property
     def lap(self) -> int:

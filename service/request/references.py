@@ -13,10 +13,14 @@ from typing import Any, Final
 from service.errors import Fault
 from service.products.goods.fastener import FORM as FASTENER
 from service.products.goods.lumber import FORM as LUMBER
+from service.products.goods.piece_goods import FORM as PIECE_GOODS
 from service.products.registry import all_kinds, forms
 
 BACKING: Final = {"nailers": LUMBER.name, "nailer_fastener": FASTENER.name}
 """The form of what nailers are cut of, and of what holds them."""
+
+RING: Final = {"ring": PIECE_GOODS.name}
+"""The form of what trims an opening."""
 
 _ID: Final = re.compile(r"[a-z0-9_-]{1,32}", re.ASCII)
 
@@ -52,6 +56,8 @@ def reference_faults(asked: object) -> list[Fault]:
         faults += _unnamed(place, BACKING, known)
     for surface in surfaces:
         faults += _twice(surface.inside("openings"), "openings")
+        for opening in surface.inside("openings"):
+            faults += _unnamed(opening, RING, known)
         faults += _twice(surface.inside("layers"), "layers")
         for layer in surface.inside("layers"):
             kind = all_kinds().get(str(layer.object.get("kind")))

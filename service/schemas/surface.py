@@ -153,6 +153,12 @@ class Opening(Asked):
     flange: LengthOrZero | None = Field(
         None, description="Width of the ring or flange that covers the cut edge. Default none."
     )
+    ring: Name | None = Field(
+        None,
+        description="Id of a product of the form `piece_goods`: the ring or plate that trims it, "
+        "one for each opening. Its width over the cut edge is the `flange`. Default: none is "
+        "ordered.",
+    )
     fixture: Literal["can_light", "heavy"] | None = Field(
         None,
         description="What hangs in it. `can_light`: two blocks beside it are counted with the "

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from service.errors import Basis, Fault, Finding
+from service.geometry.rings import Region
 from service.geometry.surface import Surface
 from service.products.fasteners import NamedFastener
 from service.products.goods.lumber.rulings import Task as Nailers
@@ -26,14 +27,29 @@ class LayerJob:
 
 
 @dataclass(frozen=True, slots=True)
+class Ring:
+    """What trims an opening: the product, and where the opening lies on which surface."""
+
+    surface: str
+    product: str
+    around: Region
+
+
+def rings_of(surface: Surface) -> list[Ring]:
+    """The ring of each opening of a surface for which one is named (5.1)."""
+    return [Ring(surface.id, one.ring, one.drawn) for one in surface.openings if one.ring]
+
+
+@dataclass(frozen=True, slots=True)
 class Framed:
     """What must stand behind a job of which some is up: what its whole layers ask for.
 
-    `stands` are the lines that are there already.
+    `stands` are the lines that are there already, `rings` those that are up.
     """
 
     placed: tuple[AnyPlaced, ...]
     stands: frozenset[BackingLine]
+    rings: frozenset[Ring]
 
 
 @dataclass(frozen=True, slots=True)

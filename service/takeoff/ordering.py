@@ -14,10 +14,12 @@ from service.products.layer import Product
 from service.products.registry import forms
 from service.products.rows import FastenerRow
 from service.products.supplied import Supplied
-from service.takeoff.job import Job
+from service.takeoff.job import Job, rings_of
 
 Item = tuple[str, int | None]
 """A product and its length: what one line of the order is about."""
+
+NO_LOSS = Fraction(0)
 
 PRICE_PARTS = 10_000
 """Prices have at most four decimals."""
@@ -36,8 +38,8 @@ class Use:
 def uses(
     job: Job, supplied: Sequence[Supplied], fasteners: Sequence[FastenerRow]
 ) -> tuple[Use, ...]:
-    """Fasteners, and what is used by length, each layer's with its own loss (18.12, 20.6)."""
-    return (*_driven(job, fasteners), *_by_length(supplied))
+    """Fasteners, what is used by length, each with its layer's loss (18.12, 20.6), and rings."""
+    return (*_driven(job, fasteners), *_by_length(supplied), *_rings(job))
 
 
 def _driven(job: Job, fasteners: Sequence[FastenerRow]) -> Iterator[Use]:
@@ -60,6 +62,15 @@ def _counted(job: Job, product: str) -> tuple[Product, AnyCounted]:
     form = forms()[spec.form]
     assert isinstance(form, CountedForm), f"{spec.form} is planned, not counted"
     return spec, form
+
+
+def _rings(job: Job) -> Iterator[Use]:
+    """The ring of each opening that has one, but for those that are up already (5.1)."""
+    there = frozenset() if job.framed is None else job.framed.rings
+    for surface in job.surfaces:
+        for ring in rings_of(surface):
+            if ring not in there:
+                yield Use(item=(ring.product, None), surface=surface.id, amount=1, loss=NO_LOSS)
 
 
 def _by_length(supplied: Sequence[Supplied]) -> Iterator[Use]:
