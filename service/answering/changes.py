@@ -16,7 +16,7 @@ from service.changes.change import Change, change
 from service.changes.installed import UpPart, up_of
 from service.changes.matching import placed_pieces
 from service.changes.opening import opened
-from service.changes.ordering import AtHand
+from service.changes.ordering import AtHand, Ripped
 from service.cures import with_tried_findings
 from service.errors import ShapeRefused
 from service.products.registry import nouns, rules_digest
@@ -55,12 +55,25 @@ class _Read:
     def at_hand(self) -> tuple[AtHand, ...]:
         """What is left over and what was delivered."""
         spec = self.asked.spec
-        left = (AtHand((one.product, one.length), one.count) for one in spec.leftovers or ())
+        left = (
+            AtHand((one.product, one.length), one.count)
+            for one in spec.leftovers or ()
+            if one.width is None
+        )
         came = (
             AtHand((one.product, one.length), one.count, came=True, whole=bool(one.returnable))
             for one in spec.delivered or ()
         )
         return *left, *came
+
+    @property
+    def ripped(self) -> tuple[Ripped, ...]:
+        """What is left over of boards that were ripped."""
+        return tuple(
+            Ripped(one.product, one.length, one.width, one.count)
+            for one in self.asked.spec.leftovers or ()
+            if one.width is not None
+        )
 
     @property
     def up(self) -> tuple[UpPart, ...]:
@@ -128,7 +141,7 @@ def _answer(read: _Read, picked: Picked) -> Rendered:
         works = [bare]
         works += [take_off(found.left(job), draw=drawn) for job in read.stocked]
     came = read.came or bool(up)
-    made = change(before, after, works, found, read.at_hand, came=came)
+    made = change(before, after, works, found, read.at_hand, read.ripped, came=came)
     return Rendered(_rendered(made, read, picked), gap_of(made.work))
 
 

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from service.changes.covering import loosened
 from service.changes.differing import framing_rows, piece_rows, totals
 from service.changes.opening import Opened
-from service.changes.ordering import AtHand, changed_order
+from service.changes.ordering import AtHand, Ripped, changed_order
 from service.changes.rows import (
     ChangedFramingRow,
     ChangedPieceRow,
@@ -46,6 +46,7 @@ def change(
     works: Sequence[Takeoff],
     opened: Opened,
     at_hand: Sequence[AtHand] = (),
+    ripped: Sequence[Ripped] = (),
     *,
     came: bool = False,
 ) -> Change:
@@ -57,7 +58,7 @@ def change(
     says whether the first order is there, or it was told what of it is.
     """
     framing = framing_rows(before, after)
-    found = (_changed(before, work, framing, opened, at_hand, came=came) for work in works)
+    found = (_changed(before, work, framing, opened, at_hand, ripped, came=came) for work in works)
     return min(found, key=lambda one: _cost(one, at_hand))
 
 
@@ -78,6 +79,7 @@ def _changed(
     framing: tuple[ChangedFramingRow, ...],
     opened: Opened,
     at_hand: Sequence[AtHand],
+    ripped: Sequence[Ripped],
     *,
     came: bool,
 ) -> Change:
@@ -92,5 +94,7 @@ def _changed(
         pieces=pieces,
         framing=framing,
         order=order,
-        steps=steps(by_layer, pieces, framing, order, loosened(before, work, pieces), work.job),
+        steps=steps(
+            by_layer, pieces, framing, order, ripped, loosened(before, work, pieces), work.job
+        ),
     )

@@ -30,6 +30,16 @@ class AtHand:
     whole: bool = False
 
 
+@dataclass(frozen=True, slots=True)
+class Ripped:
+    """So many boards that are left over and were ripped: no plan takes them."""
+
+    product: str
+    length: int | None
+    width: int
+    count: int
+
+
 @dataclass(slots=True)
 class _Lines:
     """All lines of an item in the two orders, and what is at hand of it and used."""

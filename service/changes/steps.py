@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 
+from service.changes.ordering import Ripped
 from service.changes.rows import (
     ChangedFramingRow,
     ChangedPieceRow,
@@ -12,6 +13,7 @@ from service.changes.rows import (
     StepRow,
 )
 from service.changes.words import to_buy, to_send_back, to_use
+from service.products.drawing import station_text, width_text
 from service.products.registry import forms
 from service.takeoff.job import Job
 from service.units.writing import counted, listed
@@ -24,6 +26,7 @@ def steps(
     pieces: Sequence[ChangedPieceRow],
     framing: Sequence[ChangedFramingRow],
     order: Sequence[ChangeOrderRow],
+    ripped: Sequence[Ripped],
     over: Mapping[tuple[str, str], Sequence[ChangedPieceRow]],
     job: Job,
 ) -> tuple[StepRow, ...]:
@@ -35,6 +38,7 @@ def steps(
     own = {one.place: [row for row in pieces if row.place == one.place] for one in totals}
     told = [
         *_ordering(order, job.unit),
+        *_to_try(ripped, pieces, job),
         *(step for one in reversed(totals) for step in _down(one, own[one.place], over, job)),
         *_framing(framing),
         *(step for one in totals for step in _up(one, own[one.place], job)),
@@ -53,6 +57,28 @@ def _ordering(order: Sequence[ChangeOrderRow], unit: str) -> Iterator[Told]:
         yield None, None, "buy", f"Buy {', '.join(buy)}."
     if back:
         yield None, None, "return", f"Take off the order, or send back, {', '.join(back)}."
+
+
+def _to_try(
+    ripped: Sequence[Ripped], pieces: Sequence[ChangedPieceRow], job: Job
+) -> Iterator[Told]:
+    """Leftovers that were ripped, to be tried where new boards of their product are ripped."""
+    for product in dict.fromkeys(one.product for one in ripped):
+        new = [row for row in pieces
+               if row.do == "add" and row.product == product and row.row.rip != "none"]  # fmt: skip
+        told = [
+            f"{one.count} of {product} {width_text(one.width, job.unit)} wide"
+            + (f", {station_text(one.length, job.unit)} long" if one.length else "")
+            for one in ripped
+            if one.product == product
+        ]
+        if new:
+            text = (
+                f"Try the ripped leftovers first, which are in no plan: {'; '.join(told)}. "
+                f"{counted(len(new), 'new boards')} {'is' if len(new) == 1 else 'are'} ripped: "
+                f"{_courses(new, 'course')}."
+            )
+            yield None, None, "use", text
 
 
 def _down(

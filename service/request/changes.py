@@ -103,6 +103,8 @@ def _stocked(asked: Mapping[str, Any], lists: Sequence[str]) -> tuple[Any, dict[
         raise ShapeRefused(*(Fault("no-such-product", text, f"{at}/product") for at in unknown))
     made, sources = [dict(one) if _has_id(one) else one for one in products], dict[str, str]()
     for at, row in rows:
+        if row.get("width") is not None:
+            continue
         k = numbers[row["product"]]
         made[k]["owned"], place = _with(made[k].get("owned"), row)
         sources[f"/products/{k}/owned{place}"] = at

@@ -26,6 +26,11 @@ class Leftover(Asked):
         description="Of a stick its left and its right end, of boards the tongue away from the "
         "viewer: a `cut` end needs no trim. Default: both raw.",
     )
+    width: Length | None = Field(
+        None,
+        description="Of a board that was ripped, what is left of it across. It is no whole board: "
+        "no plan takes it, and a step has it tried first for what is ripped. Default: whole.",
+    )
 
 
 class Delivered(Asked):

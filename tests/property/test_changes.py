@@ -179,6 +179,23 @@ def test_what_is_left_over_is_used_before_what_was_delivered() -> None:
         assert rows[144] == (1 - bought, bought, max(0, came - 1))
 
 
+def test_a_ripped_leftover_is_no_whole_board_and_is_tried_for_rips() -> None:
+    """Two courses and a rip of 2 in: nothing is saved of the order, and a step has it tried."""
+    before = job(room(90, 5.125), board("8 ft"))
+    after = job(room(90, 12.25, layer={"start": "full_first"}), board("8 ft"))
+    left = {"product": "pine", "length": 92, "count": 1, "ends": ["cut", "cut"]}
+    whole, ripped = (
+        made_of({"before": before, "after": after, "delivered": [], "leftovers": [one]})
+        for one in (left, left | {"width": 2.5})
+    )
+    assert {row["length"]: row["used"] for row in whole["order"]}[92] == 1
+    assert {row["length"]: row["more"] for row in ripped["order"]} == {96: 3}
+    (step,) = (row["text"] for row in ripped["steps"] if row["do"] == "use")
+    assert '1 of pine 2-1/2" wide' in step
+    assert "1 new board is ripped: course" in step
+    assert not [row for row in whole["steps"] if "ripped leftovers" in row["text"]]
+
+
 def test_delivered_boards_that_are_not_needed_go_back_only_where_they_are_taken() -> None:
     """A room of 200 x 100 in shrinks to half: its twelve-footers came, and are not all used."""
     before = job(room(140, 102.5), board({"length": "12 ft", "price": 15}), currency="USD")
