@@ -87,7 +87,11 @@ def _notes(placed: PlacedTrim, unit: str) -> tuple[str, ...]:
     ]
     task = placed.laid.task
     back = f"{task.product.id}: {station_text(total.length, unit)} along its back edge"
-    if task.layer.from_edge is not None:
+    across = [row.across_at for row in placed.trim_lengths if row.across_at is not None]
+    if across:
+        marks = ", ".join(station_text(at, unit) for at in across)
+        back += f", which lies {marks} from the left or the low side"
+    if task.layer.from_edge:
         back += f", which lies {station_text(task.layer.from_edge, unit)} from the edge"
     return (
         back,
