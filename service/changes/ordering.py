@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
+from fractions import Fraction
 from itertools import chain
 from typing import TypeAlias
 
@@ -15,6 +16,9 @@ from service.takeoff.pipeline import Takeoff
 
 Item: TypeAlias = tuple[str, int | None]
 """A product and its length."""
+
+Sold: TypeAlias = tuple[str, int | None, int | Fraction | None]
+"""The same, and what one of a size holds of what is sold in several."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,18 +81,18 @@ def changed_order(
     Where the first order `came`, or some of it, it is not counted against what is to buy: what is
     there of it is at hand, and taken in place of what would be bought.
     """
-    rows = (_row(item, lines, came=came) for item, lines in _items(before, work, at_hand).items())
+    rows = (_row(lines, came=came) for lines in _items(before, work, at_hand).values())
     return tuple(row for row in rows if row is not None)
 
 
-def _items(before: Takeoff, work: Takeoff, at_hand: Sequence[AtHand]) -> Mapping[Item, _Lines]:
-    items: dict[Item, _Lines] = defaultdict(_Lines)
+def _items(before: Takeoff, work: Takeoff, at_hand: Sequence[AtHand]) -> Mapping[Sold, _Lines]:
+    items: dict[Sold, _Lines] = defaultdict(_Lines)
     for row in order_of(before):
-        items[row.product, row.length].was.append(row)
+        items[row.product, row.length, row.holds].was.append(row)
     for row in order_of(work):
-        items[row.product, row.length].now.append(row)
+        items[row.product, row.length, row.holds].now.append(row)
     for own in owned_of(work):
-        items[own.product, own.length].own.append(own)
+        items[_named((own.product, own.length), items)].own.append(own)
     for one in at_hand:
         lines = items[_named(one.item, items)]
         lines.at_hand += one.count
@@ -97,14 +101,17 @@ def _items(before: Takeoff, work: Takeoff, at_hand: Sequence[AtHand]) -> Mapping
     return items
 
 
-def _named(item: Item, items: Iterable[Item]) -> Item:
-    """The item that is meant: of what comes in one length, as tape, none is sent."""
+def _named(item: Item, items: Iterable[Sold]) -> Sold:
+    """The item that is meant: of what comes in one length, as tape, none is sent.
+
+    Of what is sold in several sizes it is the first, the largest.
+    """
     product, length = item
-    alike = (one for one in items if length is None and one[0] == product)
-    return next(alike, item)
+    alike = (one for one in items if one[0] == product and length in (None, one[1]))
+    return next(alike, (product, length, None))
 
 
-def _row(item: Item, lines: _Lines, *, came: bool) -> ChangeOrderRow | None:
+def _row(lines: _Lines, *, came: bool) -> ChangeOrderRow | None:
     """The row of one item, None where nothing of it is to buy, to give back or at hand."""
     known: list[OrderRow | OwnedRow] = [*lines.now, *lines.was, *lines.own]
     shown = known[0] if known else None

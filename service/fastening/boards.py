@@ -7,7 +7,7 @@ from typing import Literal
 
 from service.units.ticks import INCH
 
-Pattern = Literal["blind", "blind_face", "face", "lap"]
+Pattern = Literal["blind", "blind_face", "face", "lap", "clip", "deck_face", "glue_pin"]
 Where = Literal["first", "field", "last"]
 
 NARROW = 2 * INCH
@@ -19,14 +19,15 @@ WIDE = 4 * INCH
 
 @dataclass(frozen=True, slots=True)
 class AtCrossing:
-    """Fasteners of one board at one bearing: hidden in the tongue, and through the face."""
+    """Fasteners of one board at one bearing: hidden in the tongue, through the face, and clips."""
 
     blind: int
     face: int
+    clip: int = 0
 
     def without_tongue(self) -> AtCrossing:
         """The same where the tongue is lost: what it would hide goes through the face."""
-        return AtCrossing(0, self.blind + self.face)
+        return AtCrossing(0, self.blind + self.face, self.clip)
 
 
 def at_crossing(
@@ -36,9 +37,15 @@ def at_crossing(
 
     `per_crossing` is the number of the face pattern where it does not go by width. The last
     course cannot be reached behind its tongue. A lapped board has its fastener clear of the board
-    beneath, and the last course a second one at its top edge, which nothing covers.
+    beneath, and the last course a second one at its top edge, which nothing covers. A clip holds
+    the far edge of each board but the last; the first has its near edge faced. Glued boards are
+    pinned as if the glue were not there. Deck boards have two, whatever their width.
     """
-    if pattern == "face":
+    if pattern == "clip":
+        return AtCrossing(0, 0 if where == "field" else 1, 0 if where == "last" else 1)
+    if pattern == "deck_face":
+        return AtCrossing(0, _in(width, 2))
+    if pattern in ("face", "glue_pin"):
         return AtCrossing(0, _by_width(width) if per_crossing is None else _in(width, per_crossing))
     if pattern == "lap":
         return AtCrossing(0, 2 if where == "last" else 1)

@@ -106,7 +106,8 @@ class Surface:
     are those of its outline of which something was said, in the order of their numbers, `known`
     those of which it was said what they lie beside, and `sides` all of them. `hidden` is what
     finished layers lie over, beams as a rule, `spanned` what was taken and trim runs over all the
-    same, as over a vent strip.
+    same, as over a vent strip. `treated` is framing with a preservative, `near_salt` says what air
+    there is.
     """
 
     id: str
@@ -128,6 +129,8 @@ class Surface:
     sides: tuple[Edge, ...] = ()
     hidden: Region = ()
     spanned: Region = ()
+    treated: bool = False
+    near_salt: bool = False
 
     def turned_round(self, direction: Fraction) -> bool:
         """Whether stations across a layer run against those of the request's own drawing.

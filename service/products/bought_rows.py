@@ -28,6 +28,7 @@ from service.schemas.columns import (
     Percent,
     Ruled,
     Text,
+    Volume,
     Weight,
     Worded,
     computed,
@@ -226,6 +227,20 @@ class OrderRow:
     price: Money | None
     weight: Weight | None
     board_feet: Annotated[Number | None, "Of all that is bought, by nominal size."] = None
+    pack: Annotated[
+        Text | None, "What a package is called, where it was told: box, coil, carton ..."
+    ] = None
+    volume: Annotated[Volume | None, "Of a liquid: what all of the line holds."] = None
+    left_volume: Annotated[
+        Volume | None,
+        "Of a liquid: what is left over once what is needed, and what is lost of it, is used. Of "
+        "several sizes it is told on the smallest.",
+    ] = None
+    culled: Inside[Fraction] = Fraction(0)
+    """The share of what is bought that is culled."""
+
+    holds: Inside[int | Fraction | None] = None
+    """What one of a size holds, where a product is sold in several."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Callable, Mapping
+from dataclasses import replace
 from fractions import Fraction
 from typing import Literal, Protocol
 
@@ -73,7 +74,7 @@ def order_lines(
         extra["cull"] += line.cull * stock.length
         extra["spare"] += line.spare * stock.length
         extra["surplus"] += line.left_over * stock.length
-        rows.append(row(stock, line))
+        rows.append(replace(row(stock, line), culled=Fraction(task.rules.cull) / 100))
     return tuple(rows), extra
 
 

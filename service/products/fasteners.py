@@ -57,6 +57,29 @@ def named_fastener(task: Driven, said: Remarks) -> NamedFastener | None:
     return task.named(named, FastenerProduct)
 
 
+class Clipping(Protocol):
+    """How a layer that takes clips says so."""
+
+    @property
+    def clip(self) -> str | None:
+        """Id of a clip, if it names one."""
+
+
+def named_clip(task: AnyTask, fastening: Clipping | None, said: Remarks) -> str | None:
+    """The id of the clip that a layer names; None with a finding where it names none."""
+    named = None if fastening is None else fastening.clip
+    if named is None:
+        said.find(
+            Finding(
+                "no-clip",
+                task.at,
+                "no clip was named: they are counted and not ordered (`fastening.clip`)",
+                rule="18.3",
+            )
+        )
+    return named
+
+
 def need_of(
     task: Held, shank: str, said: Remarks, usual: Literal["wood", "panel"] = "wood"
 ) -> Need:

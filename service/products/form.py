@@ -117,10 +117,11 @@ class Form(Generic[Spec, Rules, Wanted, Share, Plan]):
 class CountedForm(Generic[Spec, Rules]):
     """A form of what layers count or measure themselves, as fasteners and tape: no stock is chosen.
 
-    `packed` is the line of the order for so many pieces, or ticks of length, of one length of the
-    product, and so many with what is lost; `loss` is the share that a layer loses by its rules,
-    None where its rows say that themselves. `owned` is what is taken of the caller's own of one
-    length, None where nothing of the form can be owned. The rest is as in `Form`.
+    `packed` are the lines of the order for so many pieces, or so much in ticks of length or cubic
+    ticks of a liquid, of one length of the product, and so many with what is lost. `loss` is the
+    share that a layer loses by its rules, None where its rows say that themselves. `owned` is
+    what is taken of the caller's own of one length, None where nothing of the form can be owned.
+    The rest is as in `Form`.
     """
 
     name: str
@@ -128,7 +129,7 @@ class CountedForm(Generic[Spec, Rules]):
     spec: type[Spec]
     folder: Path
     rulings: type[Rules]
-    packed: Callable[[Spec, int | None, int, Fraction], OrderRow]
+    packed: Callable[[Spec, int | None, int, Fraction], tuple[OrderRow, ...]]
     loss: Callable[[Spec, Rules], Fraction] | None = None
     owned: Callable[[Spec, int | None, Fraction], OwnedRow | None] | None = None
     rules: type = Asked

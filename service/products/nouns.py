@@ -129,13 +129,16 @@ class StockNouns:
 
 DECIDE: Final = frozenset({
     "backing-not-ordered", "backing-too-long", "coverage-over-nominal", "coverage-unusual",
-    "diagonal-misfit", "framing-uneven", "fastener-short", "many-joints", "member-outside",
-    "no-cull", "no-fastener", "no-tape", "opening-crosses-edge", "spacing-unusual",
-    "taken-as-square", "view-not-sent",
+    "diagonal-misfit", "fastener-corrodes", "fastener-short", "framing-uneven", "many-joints",
+    "member-outside", "metal-unknown", "no-clip", "no-cull", "no-fastener", "no-tape",
+    "opening-crosses-edge", "prices-partial", "spacing-unusual", "taken-as-square",
+    "view-not-sent",
 })  # fmt: skip
 """Findings of all kinds that ask for a decision before anything is ordered, by code."""
 
-USUAL: Final = frozenset({"gap-uncovered", "no-spare", "openings-merged", "rules-not-costed"})
+USUAL: Final = frozenset({
+    "gap-uncovered", "no-currency", "no-spare", "openings-merged", "rules-not-costed",
+})  # fmt: skip
 """Findings of all kinds that tell only of what is as usual, by code."""
 
 

@@ -254,12 +254,12 @@ class FastenerRow:
     where: Annotated[
         Text,
         "The part of the layer, in its kind's words. Boards: field, first, last, "
-        "joint end, notch, lost tongue, short piece, block, nailer, starter. Sheets: edge, long "
-        "edge, field, seam, strip. Straps: field, splice. Wrap: line, seam, edge, opening. Trim: "
-        "length. Of any: backing, what holds the nailers, headers and blocks behind it.",
+        "joint end, notch, lost tongue, short piece, block, nailer, starter, end. Sheets: edge, "
+        "long edge, field, seam, strip. Straps: field, splice. Wrap: line, seam, edge, opening. "
+        "Trim: length. Of any: backing, what holds the nailers, headers and blocks behind it.",
     ]
     pattern: Text
-    place: Annotated[Text, "blind or face."]
+    place: Annotated[Text, "blind, face, clip, or of clips at the seams of sheets edge."]
     spacing: Length | None
     count: Count
     counted: Text

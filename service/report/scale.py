@@ -10,6 +10,7 @@ from typing import Any
 from service.errors import Ticks
 from service.geometry.rings import Point, Ring
 from service.units.ticks import FOOT, KILOGRAM_IN_A_POUND, METRIC, MM, TICKS_PER_UNIT
+from service.units.volumes import CUBIC_TICKS
 from service.units.writing import exact
 
 HALF_SQUARE = {"ft2": 2 * FOOT**2, "m2": 2 * (1000 * MM) ** 2}
@@ -44,6 +45,17 @@ class Scale:
         if pounds is None:
             return None
         return round(float(pounds * (1 if self.weight_unit == "lb" else KILOGRAM_IN_A_POUND)), 3)
+
+    @property
+    def volume_unit(self) -> str:
+        """US gallons, or litres where the request is metric."""
+        return "gal" if self.area_unit == "ft2" else "l"
+
+    def volume(self, cubic_ticks: int | Fraction | None) -> float | None:
+        """A volume to six decimals."""
+        if cubic_ticks is None:
+            return None
+        return round(float(Fraction(cubic_ticks) / CUBIC_TICKS[self.volume_unit]), 6)
 
     def point(self, point: Point) -> list[float]:
         """A point as a pair of lengths."""

@@ -68,6 +68,8 @@ def job_of(asked: object) -> Job:
         nailers=dict(nailers_of(spec, surfaces, products)),
         nailer_fasteners=dict(fasteners_of(spec, surfaces, products)),
         faults=(*faults, *unsound),
+        explain=bool(spec.explain),
+        labour=spec.labour,
     )
 
 

@@ -11,9 +11,11 @@ from dataclasses import dataclass
 from typing import Any, Final
 
 from service.errors import Fault
+from service.products.goods.coating import FORM as COATING
 from service.products.goods.fastener import FORM as FASTENER
 from service.products.goods.lumber import FORM as LUMBER
 from service.products.goods.piece_goods import FORM as PIECE_GOODS
+from service.products.goods.sealant import FORM as SEALANT
 from service.products.registry import all_kinds, forms
 
 BACKING: Final = {"nailers": LUMBER.name, "nailer_fastener": FASTENER.name}
@@ -21,6 +23,9 @@ BACKING: Final = {"nailers": LUMBER.name, "nailer_fastener": FASTENER.name}
 
 RING: Final = {"ring": PIECE_GOODS.name}
 """The form of what trims an opening."""
+
+FINISHING: Final = {"coats": COATING.name, "beads": SEALANT.name}
+"""The form of what each list of a layer's finish names."""
 
 _ID: Final = re.compile(r"[a-z0-9_-]{1,32}", re.ASCII)
 
@@ -62,6 +67,9 @@ def reference_faults(asked: object) -> list[Fault]:
         for layer in surface.inside("layers"):
             kind = all_kinds().get(str(layer.object.get("kind")))
             faults += [] if kind is None else _unnamed(layer, kind.named, known)
+            for key, form in FINISHING.items():
+                for one in layer.inside(key):
+                    faults += _of_form(one, "product", form, known)
     return faults
 
 

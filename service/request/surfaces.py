@@ -90,6 +90,8 @@ class Measured:
             edges=tuple(edge for edge in edges if edge.is_told),
             known=tuple(edge for edge in edges if edge.beside is not None),
             sides=edges,
+            treated=spec.framing == "treated",
+            near_salt=bool(spec.near_salt),
         )
         flat = flatness_of(spec, surface, self.pointer, self._default, metric=self._metric)
         if flat is not None:

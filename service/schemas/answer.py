@@ -23,6 +23,7 @@ class Units(Given):
     length: Literal["in", "ft", "mm", "cm", "m"]
     area: Literal["ft2", "m2"]
     weight: Literal["lb", "kg"]
+    volume: Literal["gal", "l"]
     money: str | None
 
 

@@ -57,6 +57,7 @@ LENGTH: Final = Unit("length", float)
 PLACE: Final = Unit("length", list[float])
 AREA: Final = Unit("area", float)
 WEIGHT: Final = Unit("weight", float)
+VOLUME: Final = Unit("volume", float)
 MONEY: Final = Unit("money")
 PERCENT: Final = Unit("percent")
 DEGREES: Final = Unit("degrees")
@@ -93,6 +94,9 @@ Exact: TypeAlias = Annotated[int, DIGITS]
 
 Weight: TypeAlias = Annotated[Fraction, WEIGHT]
 """Pounds, exact."""
+
+Volume: TypeAlias = Annotated[int | Fraction, VOLUME]
+"""Cubic ticks."""
 
 Money: TypeAlias = Annotated[float, MONEY]
 Percent: TypeAlias = Annotated[float, PERCENT]

@@ -8,6 +8,7 @@ from pydantic import Field
 
 from service.schemas.base import Asked
 from service.schemas.described import PLAIN_TEXT
+from service.schemas.labour import Labour
 from service.schemas.quantities import Name
 from service.schemas.surface import Supports
 
@@ -65,6 +66,14 @@ class JobBase(Asked):
         None,
         description="Whether the answer carries what proves the bound of each plan of boards, so "
         "that it can be checked without the service. Default: false.",
+    )
+    explain: bool | None = Field(
+        None,
+        description="Whether the answer has the `trace` of the order: how each figure of each line "
+        "comes about, its formula with all that goes into it, and its rule. Default: false.",
+    )
+    labour: Labour | None = Field(
+        None, description="Rates for hours. Default: what there is to do is told without hours."
     )
     echo: bool | None = Field(None, description="Whether the answer repeats the request.")
     note: Annotated[str, Field(max_length=500, pattern=PLAIN_TEXT)] | None = Field(

@@ -11,6 +11,7 @@ from pydantic import Field
 
 from service.schemas.base import Asked
 from service.schemas.described import Described
+from service.schemas.metals import WOOD, Wood
 from service.schemas.quantities import Count, Density, Length, Name, Positive, Price
 
 
@@ -180,6 +181,7 @@ class StickProduct(Described, Stocked):
     form: str
     thickness: Length
     nominal: Nominal | None = None
+    wood: Wood | None = Field(None, description=WOOD)
     density: Density | None = None
     owned: Annotated[list[OwnedStick], Field(max_length=24)] | None = Field(None, description=OWNED)
 

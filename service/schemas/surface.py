@@ -331,6 +331,14 @@ class SurfaceBase(Asked):
     )
     openings: Annotated[list[Opening], Field(max_length=200)] | None = None
     backing: Backing | None = None
+    framing: Literal["plain", "treated"] | None = Field(
+        None,
+        description="Whether its framing is treated with a preservative that holds copper: "
+        "fasteners are held against it. Default: plain.",
+    )
+    near_salt: bool | None = Field(
+        None, description="Whether salt air or spray reaches it. Default: no."
+    )
     nailers: Name | None = Field(
         None,
         description="Id of the lumber of which nailers, headers and blocks behind it are cut, "

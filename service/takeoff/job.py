@@ -15,6 +15,7 @@ from service.products.kind import AnyKind
 from service.products.layer import AnyPlaced, AnyTask, Product
 from service.products.rows import BackingLine
 from service.products.supplied import SearchSettings
+from service.schemas.labour import Labour
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,7 +65,8 @@ class Job:
 
     `faults` are what is wrong with the request beside its shape; layers that they concern are left
     out, and no job that has any is answered. `framed` says what stands behind already, where some
-    of the job is up.
+    of the job is up. `explain` asks for the trace of each figure of the order, `labour`
+    has the caller's rates for hours.
     """
 
     unit: str
@@ -81,3 +83,5 @@ class Job:
     nailer_fasteners: Mapping[str, NamedFastener]
     faults: tuple[Fault, ...] = ()
     framed: Framed | None = None
+    explain: bool = False
+    labour: Labour | None = None

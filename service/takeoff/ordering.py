@@ -1,4 +1,4 @@
-"""What layers use by count or length, pooled into lines of the order, and every line shared out."""
+"""What layers use by count, length or volume, pooled into lines of the order, all shared out."""
 
 from __future__ import annotations
 
@@ -11,10 +11,11 @@ from service.order.shares import shared_out
 from service.products.bought_rows import OrderRow, OrderShareRow, OwnedRow
 from service.products.form import AnyCounted, CountedForm
 from service.products.layer import Product
+from service.products.liquid_rows import LiquidRow
 from service.products.registry import forms
-from service.products.rows import FastenerRow
+from service.products.rows import ConsumableRow, FastenerRow
 from service.products.supplied import Supplied
-from service.takeoff.job import Job, rings_of
+from service.takeoff.job import Job, Ring, rings_of
 
 Item = tuple[str, int | None]
 """A product and its length: what one line of the order is about."""
@@ -27,19 +28,32 @@ PRICE_PARTS = 10_000
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Use:
-    """What one layer uses of an item: pieces or ticks of length, and the share that is lost."""
+    """What one layer uses of an item: pieces, ticks or cubic ticks, and the share that is lost."""
 
     item: Item
-    surface: str
+    row: FastenerRow | ConsumableRow | LiquidRow | Ring
     amount: int
     loss: Fraction
 
+    @property
+    def surface(self) -> str:
+        """The surface of the layer that uses it."""
+        return self.row.surface
+
 
 def uses(
-    job: Job, supplied: Sequence[Supplied], fasteners: Sequence[FastenerRow]
+    job: Job,
+    supplied: Sequence[Supplied],
+    fasteners: Sequence[FastenerRow],
+    liquids: Sequence[LiquidRow],
 ) -> tuple[Use, ...]:
-    """Fasteners, what is used by length, each with its layer's loss (18.12, 20.6), and rings."""
-    return (*_driven(job, fasteners), *_by_length(supplied), *_rings(job))
+    """Fasteners, tape and liquids, each with its layer's loss (18.12, 20.4, 20.6), and rings."""
+    return (
+        *_driven(job, fasteners),
+        *_by_length(supplied),
+        *_by_volume(liquids),
+        *_rings(job),
+    )
 
 
 def _driven(job: Job, fasteners: Sequence[FastenerRow]) -> Iterator[Use]:
@@ -50,7 +64,7 @@ def _driven(job: Job, fasteners: Sequence[FastenerRow]) -> Iterator[Use]:
             assert form.loss is not None, f"{spec.form} does not say what is lost of it"
             yield Use(
                 item=(row.product, row.reach.length if row.reach else None),
-                surface=row.surface,
+                row=row,
                 amount=row.count,
                 loss=form.loss(spec, books[row.surface, row.layer]),
             )
@@ -70,20 +84,23 @@ def _rings(job: Job) -> Iterator[Use]:
     for surface in job.surfaces:
         for ring in rings_of(surface):
             if ring not in there:
-                yield Use(item=(ring.product, None), surface=surface.id, amount=1, loss=NO_LOSS)
+                yield Use(item=(ring.product, None), row=ring, amount=1, loss=NO_LOSS)
 
 
 def _by_length(supplied: Sequence[Supplied]) -> Iterator[Use]:
     for row in (row for made in supplied for one in made.placed for row in one.consumables):
         if row.product is not None:
-            yield Use(
-                item=(row.product, None), surface=row.surface, amount=row.length, loss=row.loss
-            )
+            yield Use(item=(row.product, None), row=row, amount=row.length, loss=row.loss)
+
+
+def _by_volume(liquids: Sequence[LiquidRow]) -> Iterator[Use]:
+    for row in liquids:
+        yield Use(item=(row.product, None), row=row, amount=row.cubic_ticks, loss=row.loss)
 
 
 def pooled_order(
     job: Job, used: Sequence[Use]
-) -> tuple[dict[Item, OrderRow], tuple[OwnedRow, ...]]:
+) -> tuple[dict[Item, tuple[OrderRow, ...]], tuple[OwnedRow, ...]]:
     """Each item summed over all surfaces, then packed once by its form (19.1, 19.2).
 
     Also what is taken of the caller's own; an item of which that is enough is no line.
@@ -97,20 +114,20 @@ def pooled_order(
     for item, amount in amounts.items():
         product, length = item
         spec, form = _counted(job, product)
-        line = form.packed(spec, length, amount, with_loss[item])
+        packed = form.packed(spec, length, amount, with_loss[item])
         taken = form.owned(spec, length, with_loss[item]) if form.owned else None
         own += [taken] if taken else []
-        if line.bought.buy or not taken:
-            lines[item] = line
+        lines[item] = tuple(line for line in packed if line.bought.buy or not taken)
     return lines, tuple(own)
 
 
 def order_shares(
-    supplied: Sequence[Supplied], used: Sequence[Use], pooled: Mapping[Item, OrderRow]
+    supplied: Sequence[Supplied], used: Sequence[Use], pooled: Mapping[Item, Sequence[OrderRow]]
 ) -> tuple[OrderShareRow, ...]:
     """Every line of the order by surface, in proportion to what each takes; they add up (19.2).
 
-    Stock is shared by what of its ledger each takes, fasteners by their count, tape by its length.
+    Stock is shared by what of its ledger each takes, fasteners by their count, tape by its length,
+    liquids by their volume.
     """
     found: list[OrderShareRow] = []
     for made in supplied:
@@ -120,8 +137,9 @@ def order_shares(
     by_item: dict[Item, Counter[str]] = defaultdict(Counter)
     for one in used:
         by_item[one.item][one.surface] += one.amount
-    for item, line in pooled.items():
-        found += _shared(line, by_item[item])
+    for item, lines in pooled.items():
+        for line in lines:
+            found += _shared(line, by_item[item])
     return tuple(found)
 
 

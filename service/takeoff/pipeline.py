@@ -5,26 +5,36 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from contextlib import suppress
 from dataclasses import dataclass
+from itertools import chain
 
 from service.errors import Basis, Finding, Relaxed, TradeRefused
 from service.products.bought_rows import OrderRow, OrderShareRow, OwnedRow
 from service.products.drawing import DrawnLayer
 from service.products.kind import AnyKind
+from service.products.labour_rows import DeliveryRow, LabourRow, LabourTotalRow
 from service.products.laid_rows import MemberRow
 from service.products.layer import AnyLaid, AnyPlaced
+from service.products.liquid_rows import LiquidRow
 from service.products.remarks import Remarks
 from service.products.rows import BackingRow, FastenerRow
 from service.products.shim_rows import ShimRow
 from service.products.supplied import Supplied
+from service.products.trace_rows import TraceRow
 from service.takeoff.behind import stand_behind
 from service.takeoff.behind_nails import fasteners_behind
+from service.takeoff.corrosion import say_corrosion
 from service.takeoff.covering import say_covers
+from service.takeoff.delivery import delivery
+from service.takeoff.explaining import Explained
+from service.takeoff.finishing import finished
 from service.takeoff.flattening import shims
 from service.takeoff.job import Job
+from service.takeoff.labour import labour, totals
 from service.takeoff.laws import check
 from service.takeoff.laying import LaidOne, lay_all, settled
 from service.takeoff.members import member_rows
-from service.takeoff.ordering import order_shares, pooled_order, uses
+from service.takeoff.order_findings import say_of_order
+from service.takeoff.ordering import Item, Use, order_shares, pooled_order, uses
 from service.takeoff.supplying import chosen_with_stock, supply_all, supply_behind
 
 NEVER_COMPUTED = (
@@ -51,9 +61,14 @@ class Takeoff:
     backing: tuple[BackingRow, ...]
     shims: tuple[ShimRow, ...]
     fasteners: tuple[FastenerRow, ...]
+    liquids: tuple[LiquidRow, ...]
     pooled_order: tuple[OrderRow, ...]
     pooled_owned: tuple[OwnedRow, ...]
     order_shares: tuple[OrderShareRow, ...]
+    labour: tuple[LabourRow, ...]
+    labour_totals: tuple[LabourTotalRow, ...]
+    delivery: tuple[DeliveryRow, ...]
+    trace: tuple[TraceRow, ...]
     findings: tuple[Finding, ...]
     relaxed: tuple[Relaxed, ...]
     cautions: tuple[str, ...]
@@ -76,10 +91,14 @@ def take_off(job: Job, *, draw: bool = False) -> Takeoff:
     supplied += supply_behind(job, behind, supplied, said)
     driven = tuple(row for kind, one in placed for row in kind.fasten(one, said))
     fasteners = (*driven, *fasteners_behind(job, framed, backing, said))
-    used = uses(job, supplied, fasteners)
+    say_corrosion(job, fasteners, said)
+    liquids, rests_on = finished([one for _, one in placed], supplied, said)
+    to_do = labour([one for _, one in placed], supplied, fasteners, liquids, job.labour, job.unit)
+    used = uses(job, supplied, fasteners, liquids)
     pooled, owned = pooled_order(job, used)
     shares = order_shares(supplied, used, pooled)
-    lines = tuple(pooled.values())
+    lines = tuple(chain.from_iterable(pooled.values()))
+    say_of_order(job, [*(row for made in supplied for row in made.order), *lines], said)
     check(placed, supplied, driven, lines, shares, backing)
     of_kinds = {kind.name: kind for kind, _ in placed}
     shimmed = shims(job.surfaces, [one for _, one in placed], said)
@@ -93,9 +112,14 @@ def take_off(job: Job, *, draw: bool = False) -> Takeoff:
         backing=backing,
         shims=shimmed,
         fasteners=fasteners,
+        liquids=liquids,
         pooled_order=lines,
         pooled_owned=owned,
         order_shares=shares,
+        labour=to_do,
+        labour_totals=totals(to_do, job.labour),
+        delivery=delivery(job, supplied),
+        trace=_explained(job, supplied, used, pooled, owned),
         findings=tuple({repr(finding): finding for finding in said.findings}.values()),
         relaxed=(*said.relaxed, *(one for product in supplied for one in product.relaxed)),
         cautions=_cautions(placed),
@@ -107,8 +131,22 @@ def take_off(job: Job, *, draw: bool = False) -> Takeoff:
             *job.basis,
             *(entry for one in job.layers for entry in one.task.rules.basis),
             *(entry for task in job.nailers.values() for entry in task.rules.basis),
+            *rests_on,
         ),
     )
+
+
+def _explained(
+    job: Job,
+    supplied: Sequence[Supplied],
+    used: Sequence[Use],
+    pooled: Mapping[Item, Sequence[OrderRow]],
+    owned: Sequence[OwnedRow],
+) -> tuple[TraceRow, ...]:
+    """How each figure of the order comes about, where the job asks for it."""
+    if not job.explain:
+        return ()
+    return tuple(Explained(job, supplied, used, pooled, owned).rows())
 
 
 def _cautions(placed: Sequence[tuple[AnyKind, AnyPlaced]]) -> tuple[str, ...]:

@@ -158,7 +158,7 @@ def test_what_a_request_may_be_is_bounded(document):
                 assert node.get("additionalProperties") is False, name
 
 
-ONLY_ASKED = {"Answer": {"certificates"}}
+ONLY_ASKED = {"Answer": {"certificates", "trace"}}
 """Members that an answer has only where the request asks for them."""
 
 

@@ -74,7 +74,8 @@ def totals(text: str) -> list[str]:
     return []
 
 
-_BUY = r"\s*(?:([\d,]+)|[\d,]+ (?:packs?|box(?:es)?) \(([\d,.]+)\))  \S"
+_PACK = "box(?:es)?|(?:pack|coil|strip|carton|tub|pail)s?"
+_BUY = rf"\s*(?:([\d,]+)|[\d,]+ (?:{_PACK}) \(([\d,.]+)\))  \S"
 
 
 def bought(text: str) -> list[float]:

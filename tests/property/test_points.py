@@ -47,6 +47,17 @@ def placed(length: int, count: int, end: int) -> list[Fraction]:
 
 
 @MANY
+@given(length=LENGTHS, pitch=PITCHES, end=ENDS, more=PITCHES)
+def test_points_fall_neither_when_a_line_grows_nor_when_they_draw_nearer(
+    length: int, pitch: int, end: int, more: int
+) -> None:
+    """Longer by any amount, or nearer by any: never fewer (18.1)."""
+    count = points(length, pitch, end)
+    assert points(length + more, pitch, end) >= count
+    assert points(length, max(1, pitch - more), end) >= count
+
+
+@MANY
 @given(length=LENGTHS, pitch=PITCHES, end=ENDS)
 @example(length=2 * INCH, pitch=8 * INCH, end=0)
 @example(length=2 * INCH - 1, pitch=8 * INCH, end=0)

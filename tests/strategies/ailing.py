@@ -119,6 +119,9 @@ AILING: dict[str, Request] = {
     ),
     "ends-hang": job(room(190, 60, behind=supports(first=10)), rules={"backing": "none"}),
     "equal-needs-lapped": boards(start="equal"),
+    "fastener-corrodes": but(
+        STRAPS, ("/surfaces/0/framing", "treated"), ("/products/2/metal", "electroplated"),
+    ),
     "fastener-short": job(
         room(180, 60, layer={"fastening": {"pattern": "face", "product": "nail"}}),
         board("16 ft"), NAIL,

@@ -30,7 +30,8 @@ def answer(count: int = 24) -> Row:
         sticks += [_stick(piece) for piece in made]
     return {
         "version": {"service": "1.0.0", "rules": "1", "digest": "sha256:0"},
-        "units": {"length": "in", "area": "ft2", "weight": "lb", "money": "USD"},
+        "units": {"length": "in", "area": "ft2", "weight": "lb", "volume": "gal",
+                  "money": "USD"},
         "summary": {"in_words": f"{count} courses of pine, {len(sticks)} sticks."},
         "surfaces": [{"surface": "loft", "type": "ceiling", "support": "joist",
                       "gross": 321.94, "openings": 0.0, "net": 321.94,
@@ -39,6 +40,7 @@ def answer(count: int = 24) -> Row:
                     "product": "pine", "direction": 0.0, "origin": [0.0, 0.0],
                     "across": [0.0, 1.0]}],
         "products": [{"product": "pine", "form": "board"}], "sheets": [], "consumables": [],
+        "liquids": [], "labour": [], "labour_totals": [], "delivery": [],
         "order_shares": [], "owned": [], "rule_costs": [], "backing": [], "shims": [],
         "trim_lengths": [],
         "beams": [], "beam_parts": [], "bays": [],
@@ -114,10 +116,12 @@ def order(sticks: int) -> list[Row]:
     board = {"product": "pine", "form": "board", "item": "pine 16' 0\"", "length": 192.0,
              "width": None, "need": sticks, "cull": 0, "spare": 2, "loss": 0, "buy": sticks + 2,
              "packages": sticks + 2, "per_package": 1, "left_over": 0, "price": 960.5,
+             "pack": None, "volume": None, "left_volume": None,
              "weight": 812.4, "board_feet": None}  # fmt: skip
     nails = {"product": "nail", "form": "fastener", "item": "ring shank nail 2 in", "length": 2.0,
              "width": None, "need": 574, "cull": 0, "spare": 0, "loss": 29,
              "buy": 1000, "packages": 1, "per_package": 1000, "left_over": 397, "price": 21.0,
+             "pack": None, "volume": None, "left_volume": None,
              "weight": None, "board_feet": None}  # fmt: skip
     return [board, nails]
 

@@ -40,6 +40,13 @@ def test_no_piece_has_fewer_than_two() -> None:
         ("face", "field", 9.25, 0, 3),
         ("lap", "field", 6, 0, 1),
         ("lap", "last", 6, 0, 2),
+        ("deck_face", "field", 3.5, 0, 2),
+        ("deck_face", "last", 9.25, 0, 2),
+        ("deck_face", "last", 1.5, 0, 1),
+        ("glue_pin", "field", 5.5, 0, 2),
+        ("clip", "first", 5.5, 0, 1),
+        ("clip", "field", 5.5, 0, 0),
+        ("clip", "last", 5.5, 0, 1),
     ],
 )
 def test_pattern(pattern: str, where: str, width: float, blind: int, face: int) -> None:

@@ -117,7 +117,8 @@ def test_fasteners_of_a_layer_stand_with_it_and_say_what_was_counted(
     rows = [row for row in flat["fasteners"] if row["layer"] == name]
     lines = block(sections(printed(flat))[layer], "Fasteners")
     counts = [int(found[1]) for line in lines if (found := re.match(r" +(\d+)  \w", line))]
-    assert counts == [row["count"] for row in rows]
+    # All are of one product and length, so that the last line is their sum.
+    assert counts == [*(row["count"] for row in rows), sum(row["count"] for row in rows)]
     text = re.sub(r"\s+", " ", " ".join(lines))
     assert all(row["counted"].split()[0] in text for row in rows)
 
@@ -140,7 +141,7 @@ def test_a_product_of_two_surfaces_is_cut_once_and_says_for_which(twice: Answer)
     assert "entry.boards.1.1.1" in first
     assert "Cut list" not in second
     assert "Courses:" in second
-    assert "Fasteners:" in second
+    assert "Fasteners (blind, in the tongue):" in second
 
 
 @pytest.mark.parametrize("columns", [NARROWEST, USUAL, WIDEST])

@@ -47,8 +47,16 @@ def _bought(row: Answer, nouns: Nouns) -> str:
     each = row["per_package"]
     if each == 1:
         return f"{row['buy']:,}"
-    word = nouns.forms[row["form"]].packs[row["packages"] != 1]
+    one, several = nouns.forms[row["form"]].packs
+    if row["pack"]:
+        one, several = row["pack"], plural(row["pack"])
+    word = one if row["packages"] == 1 else several
     return f"{row['packages']:,} {word} ({plain(row['buy'])})"
+
+
+def plural(word: str) -> str:
+    """`boxes` of `box`, `coils` of `coil`."""
+    return f"{word}{'es' if word.endswith('x') else 's'}"
 
 
 def _total(rows: Sequence[Answer]) -> list[str]:

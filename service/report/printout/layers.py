@@ -11,7 +11,7 @@ from service.report.printout.columns import Setting, blank, heading, paragraph, 
 from service.report.printout.courses import courses, joints
 from service.report.printout.cuts import cut_list, sheets, shortened
 from service.report.printout.first_work import going_on, is_of, past, support
-from service.report.printout.lengths import Lengths
+from service.report.printout.lengths import Lengths, area_unit, plain
 from service.report.printout.saw_list import batches, saw_settings
 from service.report.printout.trim import trim_blocks
 
@@ -111,8 +111,10 @@ def _fixed(answer: Row, layer: Row, lengths: Lengths) -> Iterator[Block]:
     """Tape and the like, and the fasteners with what was counted."""
     used = [row for row in answer["consumables"] if is_of(row, layer)]
     yield "Used by length:", _by_length(used, lengths)
+    liquid = [row for row in answer["liquids"] if is_of(row, layer)]
+    yield "Paint, sealant and glue:", _liquids(liquid, answer["units"], lengths)
     driven = [row for row in answer["fasteners"] if is_of(row, layer)]
-    yield "Fasteners:", _fasteners(driven, lengths)
+    yield _schedule(driven), _fasteners(driven, lengths)
 
 
 def _by_length(rows: Sequence[Row], lengths: Lengths) -> list[Setting]:
@@ -123,8 +125,61 @@ def _by_length(rows: Sequence[Row], lengths: Lengths) -> list[Setting]:
     return table(("length", "product", "where", "what was measured"), cells, "rlll")
 
 
+def _liquids(rows: Sequence[Row], units: Row, lengths: Lengths) -> list[Setting]:
+    """How much goes where; what is lost in tubes comes with the order."""
+    cells = [
+        [
+            _volume(row["volume"], units["volume"]), row["product"],
+            f"{row['times']} {row['use']}{'s' * (row['times'] != 1)}", row["where"],
+            f"{plain(row['area'])} {area_unit(units)}" if row["length"] is None
+            else lengths.total(row["length"]),
+            row["counted"],
+        ]
+        for row in rows
+    ]  # fmt: skip
+    heads = ("takes", "product", "how many", "where", "of", "what was measured")
+    return table(heads, cells, "rlllrl")
+
+
+_SMALL: Final = {"gal": (128, "fl oz"), "l": (1000, "ml")}
+"""Small measures of a liquid: how many go into a large one, and what they are called."""
+
+
+def _volume(value: float, unit: str) -> str:
+    """`1.44 gal`, or under a quarter of one `4.2 fl oz`."""
+    parts, small = _SMALL[unit]
+    return f"{plain(value, 2)} {unit}" if value >= 0.25 else f"{plain(value * parts, 1)} {small}"
+
+
 _WHERE: Final = {"lost tongue": "ripped edge (no tongue)"}
 """Places of fasteners that a carpenter calls otherwise."""
+
+
+_PATTERNS: Final = {
+    "blind": "blind, in the tongue", "blind_face": "blind and face", "face": "face",
+    "lap": "clear of the board beneath", "deck_face": "two in each at a joist",
+    "glue_pin": "glued and pinned", "rows": "in rows", "clips": "clips at seams", "caps": "caps",
+}  # fmt: skip
+"""What patterns of fasteners are called on site, where that is not their name."""
+
+
+def _schedule(rows: Sequence[Row]) -> str:
+    """The caption of a layer's fasteners, with the patterns that they follow."""
+    patterns = dict.fromkeys(row["pattern"] for row in rows if row["where"] != "backing")
+    told = [_PATTERNS.get(one, one.replace("_", " ")) for one in patterns]
+    return f"Fasteners ({', '.join(told)}):" if told else "Fasteners:"
+
+
+def _all_of(rows: Sequence[Row], lengths: Lengths) -> list[list[str]]:
+    """How many there are of each length of each product, where that is told on several lines."""
+    sums: dict[tuple[str, float | None], list[int]] = {}
+    for row in rows:
+        sums.setdefault((row["product"] or "", row["length"]), []).append(row["count"])
+    return [
+        [str(sum(counts)), "in all", "", "", product, lengths.width(length), "", ""]
+        for (product, length), counts in sums.items()
+        if len(counts) > 1
+    ]
 
 
 def _fasteners(rows: Sequence[Row], lengths: Lengths) -> list[Setting]:
@@ -137,4 +192,4 @@ def _fasteners(rows: Sequence[Row], lengths: Lengths) -> list[Setting]:
         ]
         for row in rows
     ]  # fmt: skip
-    return table(heads, cells, "rllrlrrl")
+    return table(heads, [*cells, *_all_of(rows, lengths)], "rllrlrrl")

@@ -20,10 +20,12 @@ from service.report.printout.columns import (
 )
 from service.report.printout.findings import ranked, relaxed
 from service.report.printout.first_work import first_lines
+from service.report.printout.labour import hours, stacks
 from service.report.printout.layers import layer_sections
 from service.report.printout.ledger import ledger
 from service.report.printout.lengths import Lengths, area_unit, plain
 from service.report.printout.shims import shims
+from service.report.printout.trace import trace
 from service.units.folding import folded
 
 Answer: TypeAlias = Mapping[str, Any]
@@ -120,6 +122,9 @@ def _closing(nouns: Nouns, against: str) -> Sequence[Section]:
         ("WHAT MUST STAND BEHIND (COUNTED, NOT COMPUTED)", behind),
         ("WHAT WAS MEASURED", _surfaces),
         ("HOW THE ORDER COMES ABOUT", partial(counted, nouns)),
+        ("WHAT ROOM IT TAKES ON THE SITE", stacks),
+        ("HOURS, BY YOUR RATES", hours),
+        ("HOW EACH FIGURE COMES ABOUT", trace),
         ("HOW GOOD THE CUT PLAN IS", of_products("cut_plans")),
         ("WHAT OF THAT CAN BE CHECKED", of_products("certificates")),
         ("WHERE ALL THAT IS BOUGHT GOES", ledger),

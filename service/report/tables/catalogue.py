@@ -23,6 +23,7 @@ from service.products.bought_rows import (
 from service.products.certificate_rows import CertificateRow, not_certified
 from service.products.compared import ComparedRow
 from service.products.cut_rows import SheetRow, StickRow
+from service.products.labour_rows import DeliveryRow, LabourRow, LabourTotalRow
 from service.products.laid_rows import (
     AlternativeRow,
     CourseRow,
@@ -32,8 +33,10 @@ from service.products.laid_rows import (
     RegionRow,
     SurfaceRow,
 )
+from service.products.liquid_rows import LiquidRow
 from service.products.rows import BackingRow, ConsumableRow, FastenerRow, JointRow, PieceRow, RunRow
 from service.products.shim_rows import ShimRow
+from service.products.trace_rows import TraceRow
 from service.products.trim_rows import TrimRow, TrimTotalRow
 from service.report.patches import cure_rows
 from service.report.scale import scale_of
@@ -176,6 +179,12 @@ TABLES: Final[tuple[Table[Takeoff], ...]] = (
         "this member at all.",
     ),
     Table("fasteners", FastenerRow, attrgetter("fasteners")),
+    Table(
+        "liquids",
+        LiquidRow,
+        attrgetter("liquids"),
+        "Coats, sealant and glue: what is covered or filled, and how much that takes.",
+    ),
     Table("consumables", ConsumableRow, _of("placed", "consumables")),
     Table("order", OrderRow, _order),
     Table(
@@ -187,6 +196,31 @@ TABLES: Final[tuple[Table[Takeoff], ...]] = (
     Table("ledger", LedgerRow, _of("supplied", "ledger")),
     Table("ledger_shares", LedgerShareRow, _of("supplied", "shares")),
     Table("order_shares", OrderShareRow, attrgetter("order_shares")),
+    Table(
+        "labour",
+        LabourRow,
+        attrgetter("labour"),
+        "What there is to do in each layer, with its hours where `labour` has a rate for it.",
+    ),
+    Table(
+        "labour_totals",
+        LabourTotalRow,
+        attrgetter("labour_totals"),
+        "All hours, and how long a crew takes: one row where rates were sent, else none.",
+    ),
+    Table(
+        "delivery",
+        DeliveryRow,
+        attrgetter("delivery"),
+        "What comes in sticks and sheets: the longest piece, and the room that stacks take.",
+    ),
+    Table(
+        "trace",
+        TraceRow,
+        attrgetter("trace"),
+        "How each figure of the order comes about. Only where `explain` asked for it has the "
+        "answer this member at all.",
+    ),
     Table("compared", ComparedRow, _of("supplied", "compared")),
     Table("findings", FindingRow, _findings),
     Table("relaxed", RelaxedRow, _relaxed),
@@ -195,5 +229,10 @@ TABLES: Final[tuple[Table[Takeoff], ...]] = (
 
 BY_NAME: Final = {one.name: one for one in TABLES}
 
-ONLY_ASKED: Final = frozenset({"certificates"})
-"""Tables that an answer has only where the request asks for them."""
+ASKED: Final[Mapping[str, Callable[[Takeoff], bool]]] = {
+    "certificates": attrgetter("job.settings.certificate"),
+    "trace": attrgetter("job.explain"),
+}
+"""Tables that an answer has only where the request asks for them, and whether it does."""
+
+ONLY_ASKED: Final = frozenset(ASKED)

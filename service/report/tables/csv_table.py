@@ -23,7 +23,9 @@ from service.takeoff.pipeline import Takeoff
 
 MEDIA = "text/csv"
 
-ORDER: Final = tuple(one for one in columns_of(OrderRow) if one.name != "board_feet")
+_LATER: Final = frozenset({"board_feet", "pack", "volume", "left_volume"})
+
+ORDER: Final = tuple(one for one in columns_of(OrderRow) if one.name not in _LATER)
 """The columns of the order where no table is named: those that it has had from the first on."""
 
 _OPENERS: Final = frozenset("=+-@")

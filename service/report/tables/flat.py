@@ -9,7 +9,7 @@ from typing import Any
 
 from service import RULES_VERSION, __version__
 from service.products.registry import rules_digest
-from service.report.tables.catalogue import ONLY_ASKED, TABLES
+from service.report.tables.catalogue import ASKED, ONLY_ASKED, TABLES
 from service.report.tables.told_rows import Summary
 from service.report.tables.writing import writer_of
 from service.schemas.answer import Units, Version
@@ -23,8 +23,8 @@ def flat(takeoff: Takeoff) -> dict[str, Any]:
     writer = writer_of(takeoff)
     tables = {table.name: writer.rows(table.record, table.rows(takeoff)) for table in TABLES}
     (summary,), basis = tables.pop("summary"), tables.pop("basis")
-    if not takeoff.job.settings.certificate:
-        for name in ONLY_ASKED:
+    for name, asked in ASKED.items():
+        if not asked(takeoff):
             del tables[name]
     return {
         "version": version(),

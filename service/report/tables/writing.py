@@ -21,6 +21,7 @@ from service.schemas.columns import (
     PIECE,
     PLACE,
     RULED,
+    VOLUME,
     WEIGHT,
     WORDED,
     Column,
@@ -66,6 +67,7 @@ class Writer:
             "length": self.scale.unit,
             "area": self.scale.area_unit,
             "weight": self.scale.weight_unit,
+            "volume": self.scale.volume_unit,
             "money": self._currency,
         }
 
@@ -133,6 +135,7 @@ _BY_UNIT: Final[Mapping[Unit, Callable[[Writer], Write]]] = {
     PLACE: lambda writer: lambda numbers: [writer.lengths[one] for one in numbers],
     AREA: lambda writer: writer.scale.area,
     WEIGHT: lambda writer: writer.scale.weight,
+    VOLUME: lambda writer: writer.scale.volume,
     DIGITS: lambda _: str,
     PIECE: lambda writer: writer.names.__getitem__,
     RULED: lambda writer: writer.scale.value,

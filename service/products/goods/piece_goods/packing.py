@@ -11,10 +11,10 @@ from service.products.goods.piece_goods.spec import PieceGoodsProduct
 
 def packed(
     spec: PieceGoodsProduct, length: int | None, amount: int, with_loss: Fraction
-) -> OrderRow:
+) -> tuple[OrderRow, ...]:
     """The line of the order for so many."""
     line = bought(amount, per_package=spec.per_pack or 1)
-    return OrderRow(
+    row = OrderRow(
         product=spec.id,
         form=spec.form,
         size=None,
@@ -24,3 +24,4 @@ def packed(
         price=None if spec.price is None else float(spec.price * line.packages),
         weight=None,
     )
+    return (row,)

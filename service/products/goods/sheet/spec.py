@@ -10,6 +10,7 @@ from pydantic import Field
 from service.schemas.base import Asked
 from service.schemas.bounds import Margin, Within
 from service.schemas.described import Described
+from service.schemas.metals import WOOD, Wood
 from service.schemas.quantities import Density, Length, Name
 from service.schemas.rules import SawingRules, StockRules
 from service.schemas.stock import OWNED, OwnedLength, Stocked, StockLength, StockRow
@@ -51,6 +52,7 @@ class SheetProduct(Described, Stocked):
         "edges are square.",
     )
     stock: Annotated[list[StockLength], Field(min_length=1, max_length=12)]
+    wood: Wood | None = Field(None, description=WOOD)
     density: Density | None = None
     owned: Annotated[list[OwnedLength], Field(max_length=12)] | None = Field(
         None, description=OWNED

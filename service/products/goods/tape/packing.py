@@ -12,7 +12,9 @@ from service.units.ticks import ceiling
 from service.units.writing import roll_size
 
 
-def packed(spec: TapeProduct, length: int | None, amount: int, with_loss: Fraction) -> OrderRow:
+def packed(
+    spec: TapeProduct, length: int | None, amount: int, with_loss: Fraction
+) -> tuple[OrderRow, ...]:
     """The line of the order for so much length (ticks), and so much with what is lost (20.6).
 
     Rolls that are owned are taken first.
@@ -22,7 +24,7 @@ def packed(spec: TapeProduct, length: int | None, amount: int, with_loss: Fracti
     buy = _rolls(spec, with_loss) - used
     price = None if spec.price is None else float(spec.price * buy)
     line = Bought(need, 0, 0, buy - need, buy, buy, 1)
-    return OrderRow(
+    row = OrderRow(
         product=spec.id,
         form=spec.form,
         size=partial(roll_size, spec.width, spec.length),
@@ -33,6 +35,7 @@ def packed(spec: TapeProduct, length: int | None, amount: int, with_loss: Fracti
         weight=None,
         width=spec.width,
     )
+    return (row,)
 
 
 def owned_of(spec: TapeProduct, length: int | None, with_loss: Fraction) -> OwnedRow | None:

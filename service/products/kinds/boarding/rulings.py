@@ -188,6 +188,12 @@ class BoardingRulings(BoardRulings, LumberRulings, HoldRulings, DrivingRulings, 
         sent = self.layer.fastening
         return self.choose("18.3", "pattern", None if sent is None else sent.pattern, usual)
 
+    @property
+    def clip_ends(self) -> bool:
+        """Whether each end of a piece has a clip of its own (18.3)."""
+        sent = self.layer.fastening
+        return self.choose("18.3", "clip_ends", sent.clip_ends if sent else None, False)
+
     def note_usual_face(self) -> None:
         """Enter that the coverage was held against the table of board patterns (2.2)."""
         self.note("2.2", "usual_face", None, "board_patterns")

@@ -4,12 +4,14 @@ from __future__ import annotations
 
 from typing import Annotated, Literal
 
-from pydantic import Field, PlainValidator, WithJsonSchema
+from pydantic import Field, PlainValidator, WithJsonSchema, model_validator
+from pydantic_core import PydanticCustomError
 
 from service.products.goods.board.spec import BoardRules
 from service.products.goods.lumber.spec import LumberRules
 from service.schemas.base import Asked
 from service.schemas.bounds import Bearing, Margin, Reach, Spacing
+from service.schemas.finishing import FinishedLayer
 from service.schemas.quantities import (
     Count,
     Degrees,
@@ -19,7 +21,7 @@ from service.schemas.quantities import (
     wrong,
 )
 from service.schemas.rules import BackingRules, DrivingRules, HoldRules
-from service.schemas.surface import LOW_SIDE, LayerBase
+from service.schemas.surface import LOW_SIDE
 
 
 def _most_joints(value: object) -> int | str:
@@ -126,14 +128,34 @@ class Aim(Asked):
 class BoardFastening(Asked):
     """How the boards are fastened."""
 
-    pattern: Literal["blind", "blind_face", "face", "lap"] | None = Field(
-        None, description="Default: blind up to the width of `blind_up_to`, else blind_face; "
-        "lap for lapped boards, face for others without a tongue."
-    )  # fmt: skip
+    pattern: (
+        Literal["blind", "blind_face", "face", "lap", "clip", "deck_face", "glue_pin"] | None
+    ) = Field(
+        None,
+        description="`clip`: a clip at each board and member, with the first course and the last "
+        "faced. `deck_face`: two in each board at each member. `glue_pin`: glued, and pinned as "
+        "`face`; the glue is among the layer's `beads`. Default: blind up to the width of "
+        "`blind_up_to`, else blind_face; lap for lapped boards, deck_face on a deck, face for "
+        "others without a tongue.",
+    )
     product: Name | None = Field(None, description="Id of a fastener in `products`.")
+    clip: Name | None = Field(
+        None, description="Id of a clip in `products`, of the pattern `clip`."
+    )
+    clip_ends: bool | None = Field(
+        None, description="Whether each end of a piece has a clip of its own too. Default: no."
+    )
+
+    @model_validator(mode="after")
+    def _clipped(self) -> BoardFastening:
+        if self.pattern != "clip" and (self.clip is not None or self.clip_ends):
+            raise PydanticCustomError(
+                "clip", "`clip` and `clip_ends` go with the pattern `clip`: send it too"
+            )
+        return self
 
 
-class BoardingLayer(LayerBase):
+class BoardingLayer(FinishedLayer):
     """A layer of boards."""
 
     kind: Literal["boarding"]

@@ -11,9 +11,10 @@ from service.products.goods.board.spec import BoardRules
 from service.products.goods.lumber.spec import LumberRules
 from service.schemas.base import Asked
 from service.schemas.bounds import Bearing, Margin, Reach, Spacing, Within
+from service.schemas.finishing import FinishedLayer
 from service.schemas.quantities import Count, Degrees, Length, LengthOrZero, Name
 from service.schemas.rules import BlockRules, DrivingRules, HoldRules
-from service.schemas.surface import LOW_SIDE, LayerBase, way
+from service.schemas.surface import LOW_SIDE, way
 
 MOST_BEAMS = 24
 
@@ -118,7 +119,7 @@ class BeamFastening(Asked):
     )
 
 
-class BoxBeamLayer(LayerBase):
+class BoxBeamLayer(FinishedLayer):
     """Box beams, as of a coffered ceiling: skins on a core or cleat."""
 
     kind: Literal["box_beams"]

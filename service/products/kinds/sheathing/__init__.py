@@ -26,6 +26,7 @@ KIND: Kind[SheathingLayer, SheetProduct, SheathingRulings, LaidSheets, Share, Pl
     named={
         "product": "sheet",
         "fastening/product": "fastener",
+        "fastening/clip": "clip",
         "strips/seams": "lumber",
         "strips/ends": "lumber",
         "strips/fastener": "fastener",

@@ -10,7 +10,13 @@ from service.fastening.panels import Line, rows_across, rows_along
 from service.fastening.reach import Need, Ply, Reach, Way, reach_of
 from service.fastening.spacing import points
 from service.geometry.rings import Polygon, bounds, reaches
-from service.products.fasteners import NamedFastener, holding_length, named_fastener, need_of
+from service.products.fasteners import (
+    NamedFastener,
+    holding_length,
+    named_clip,
+    named_fastener,
+    need_of,
+)
 from service.products.goods.fastener.spec import FastenerProduct
 from service.products.kinds.sheathing.records import LaidSheets, PlacedSheets, SheetPiece, Sheets
 from service.products.kinds.sheathing.rulings import Task
@@ -51,7 +57,7 @@ def fasten(placed: PlacedSheets, said: Remarks) -> tuple[FastenerRow, ...]:
         for where, count in sorted(counts.items())
         if count
     ]
-    return (*rows, *_clips(sheets, task), *_of_strips(layer, said))
+    return (*rows, *_clips(sheets, task, said), *_of_strips(layer, said))
 
 
 _COUNTED = {
@@ -207,7 +213,7 @@ def _of_strips(layer: LaidSheets, said: Remarks) -> Iterator[FastenerRow]:
     )
 
 
-def _clips(sheets: Sheets, task: Task) -> tuple[FastenerRow, ...]:
+def _clips(sheets: Sheets, task: Task, said: Remarks) -> tuple[FastenerRow, ...]:
     """One clip in each bay of each seam, if asked for (11.8)."""
     if sheets.edges != "clips":
         return ()
@@ -222,7 +228,7 @@ def _clips(sheets: Sheets, task: Task) -> tuple[FastenerRow, ...]:
         FastenerRow(
             surface=task.surface.id,
             layer=task.layer_id,
-            product=None,
+            product=named_clip(task, task.layer.fastening, said),
             where="seam",
             pattern="clips",
             place="edge",

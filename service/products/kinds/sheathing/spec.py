@@ -10,13 +10,14 @@ from service.products.goods.lumber.spec import LumberRules
 from service.products.goods.sheet.spec import SheetRules
 from service.schemas.base import Asked
 from service.schemas.bounds import Bearing, Margin, Reach, Spacing
+from service.schemas.finishing import FinishedLayer
 from service.schemas.quantities import (
     Count,
     Degrees,
     Name,
 )
 from service.schemas.rules import BackingRules, DrivingRules, HoldRules
-from service.schemas.surface import LOW_SIDE, LayerBase
+from service.schemas.surface import LOW_SIDE
 
 
 class SheathingRules(SheetRules, LumberRules, HoldRules, DrivingRules, BackingRules):
@@ -56,6 +57,9 @@ class SheetFastening(Asked):
     product: Name | None = Field(None, description="Id of a fastener in `products`.")
     edge: Spacing | None = Field(None, description="Spacing at edges. Default 6 in.")
     field: Spacing | None = Field(None, description="Spacing elsewhere. Default 12 in.")
+    clip: Name | None = Field(
+        None, description="Id of a clip in `products`, of sheets whose `edges` are clips."
+    )
 
 
 class SheetStrips(Asked):
@@ -72,7 +76,7 @@ class SheetStrips(Asked):
     )
 
 
-class SheathingLayer(LayerBase):
+class SheathingLayer(FinishedLayer):
     """A layer of sheets, behind what is laid on them or as a panelling that shows."""
 
     kind: Literal["sheathing"]

@@ -10,9 +10,9 @@ from pydantic_core import PydanticCustomError
 from service.products.goods.moulding.spec import MouldingRules
 from service.schemas.base import Asked
 from service.schemas.bounds import Bearing, Margin, Reach, Spacing
+from service.schemas.finishing import FinishedLayer
 from service.schemas.quantities import Count, Degrees, Lean, Length, LengthOrZero, Name
 from service.schemas.rules import DrivingRules
-from service.schemas.surface import LayerBase
 from service.schemas.venting import VentArea
 
 _NONE: Final[dict[str, JsonValue]] = {"type": "null"}
@@ -59,7 +59,7 @@ class Across(Asked):
     )
 
 
-class TrimLayer(LayerBase):
+class TrimLayer(FinishedLayer):
     """Mouldings along walls, bays and corners, or frames round openings."""
 
     model_config = ConfigDict(

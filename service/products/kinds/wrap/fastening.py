@@ -11,6 +11,7 @@ from service.fastening.caps import along, around, on_line
 from service.fastening.reach import Need, Reach, Way, reach_of
 from service.geometry.frame import Frame, frame_of
 from service.geometry.offsets import moved_in
+from service.geometry.opening_edges import edge_of
 from service.geometry.plane import difference
 from service.geometry.rings import Region, bounds, reaches
 from service.layout.bearings import bearings_of
@@ -18,7 +19,6 @@ from service.layout.widths import SideLap
 from service.products.fasteners import NamedFastener, holding_length, named_fastener
 from service.products.kinds.wrap.records import LaidWrap, PlacedWrap, Wrap
 from service.products.kinds.wrap.rulings import Task
-from service.products.kinds.wrap.tape import edge_of
 from service.products.remarks import Remarks
 from service.products.rows import FastenerRow
 from service.units.ticks import whole

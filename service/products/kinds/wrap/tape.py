@@ -7,8 +7,9 @@ from fractions import Fraction
 from math import atan2, cos, hypot, pi, radians
 
 from service.errors import Finding
-from service.geometry.plane import difference, intersection, touches_edge
-from service.geometry.rings import Point, Polygon, Region, Ring, around, rectangle, twice_area
+from service.geometry.opening_edges import edge_of
+from service.geometry.plane import intersection, touches_edge
+from service.geometry.rings import Point, Polygon, Region, Ring, rectangle, twice_area
 from service.geometry.surface import Opening
 from service.products.goods.tape.spec import TapeProduct
 from service.products.kinds.wrap.records import LaidWrap, Wrap, WrapPiece
@@ -67,22 +68,6 @@ _COUNTED = {
 
 def _end_laps(wrap: Wrap, pieces: Sequence[WrapPiece]) -> int:
     return len(pieces) - len(wrap.strips)
-
-
-def edge_of(opening: Opening, surface: Region) -> int:
-    """Length of an opening's edge as cut (ticks) inside the surface: a door has none at the floor.
-
-    As cut: the wrap is cut back with clearance and saw gap, and tape and caps go round that.
-    """
-    if not touches_edge(opening.cut, surface):
-        return _length(opening.cut)
-    # The surface's edge beside the opening counts once in either part, the opening's in both.
-    parts = (*difference(surface, opening.cut), *intersection(surface, opening.cut))
-    return (_length(parts) - _length(surface)) // 2
-
-
-def _length(region: Region) -> int:
-    return sum(around(ring) for part in region for ring in part.rings)
 
 
 def round_opening(opening: Opening, surface: Region, tape: int) -> int:

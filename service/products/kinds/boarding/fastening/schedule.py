@@ -13,9 +13,16 @@ from service.joints.records import Places
 from service.layout.bearings import BearingLine
 from service.layout.blocks import FROM_END, block_rows
 from service.layout.runs import NOTHING, Run
-from service.products.fasteners import NamedFastener, holding_length, named_fastener, need_of
+from service.products.fasteners import (
+    NamedFastener,
+    holding_length,
+    named_clip,
+    named_fastener,
+    need_of,
+)
 from service.products.goods.board.board import Board
 from service.products.goods.fastener.spec import FastenerProduct
+from service.products.kinds.boarding.fastening.glue import say_glue
 from service.products.kinds.boarding.fastening.starter_nails import starter_nails
 from service.products.kinds.boarding.fastening.tongues import Tongueless
 from service.products.kinds.boarding.records import (
@@ -59,18 +66,21 @@ def fasten(placed: PlacedBoards, said: Remarks) -> tuple[FastenerRow, ...]:
         unheld += row.bearings + len(ends) < 2 and spacing is None
     _say_unheld(layer.task, said, unheld)
     product = named_fastener(layer.task, said)
-    chosen = _length(layer, product, {place for _, place in counts}, said)
+    clip = named_clip(layer.task, layer.task.layer.fastening, said) if pattern == "clip" else None
+    if pattern == "glue_pin":
+        say_glue(layer.task, said)
+    chosen = _length(layer, product, {place for _, place in counts} - {"clip"}, said)
     rows = tuple(
         FastenerRow(
             surface=layer.task.surface.id,
             layer=layer.task.layer_id,
-            product=None if product is None else product[0].id,
+            product=clip if place == "clip" else None if product is None else product[0].id,
             where=where,
             pattern=pattern,
             place=place,
             spacing=None if where == "block" else spacing,
             count=count,
-            counted=_ALONG if spacing and where != "block" else _CROSSED,
+            counted=_counted(where, place, spacing),
             reach=_reach(layer, where, place, chosen),
         )
         for (where, place), count in sorted(counts.items())
@@ -78,11 +88,19 @@ def fasten(placed: PlacedBoards, said: Remarks) -> tuple[FastenerRow, ...]:
     return (*rows, *starter_nails(placed, said))
 
 
+def _counted(where: str, place: str, spacing: int | None) -> str:
+    """What was counted of the fasteners of one place."""
+    if place == "clip" and where == "end":
+        return "ends of pieces"
+    return _ALONG if spacing and where != "block" else _CROSSED
+
+
 def _pattern(layer: LaidBoards, said: Remarks) -> Pattern:
     """The nailing pattern: as asked, or by profile and width (18.3)."""
     task, board = layer.task, layer.detail.board
     limit = task.rules.blind_up_to
-    plain: Pattern = "lap" if board.lapped else "face"
+    plain: Pattern = "deck_face" if task.surface.type == "deck" else "face"
+    plain = "lap" if board.lapped else plain
     if board.has_tongue:
         plain = "blind" if board.coverage <= limit else "blind_face"
     pattern = task.rules.pattern(plain)
@@ -90,7 +108,7 @@ def _pattern(layer: LaidBoards, said: Remarks) -> Pattern:
     _suits(pattern, board, at)
     if pattern == "blind" and board.coverage > limit:
         _wide(task, said, at, board.coverage, limit)
-    if pattern == "face" and board.lapped:
+    if pattern in ("face", "glue_pin") and board.lapped:
         _through_lap(task, said, at)
     return pattern
 
@@ -177,6 +195,8 @@ def _of_piece(
         _add(counts, named, each, len(places) - bare)
         if bare:
             _add(counts, lost, each.without_tongue(), bare)
+    if each.clip and layer.task.rules.clip_ends:
+        _count(counts, "end", "clip", 2)
     _count(counts, "notch", "face", _narrow_legs(piece))
     _count(counts, "short piece", "face", least(row.cut) - counts.total())
     return counts
@@ -184,13 +204,14 @@ def _of_piece(
 
 def _at_crossing(task: Task, pattern: Pattern, where: Where, row: PieceRow) -> AtCrossing:
     """Fasteners of a piece at one bearing, as if its tongue were whole."""
-    count = task.rules.per_crossing if pattern == "face" else None
+    count = task.rules.per_crossing if pattern in ("face", "glue_pin") else None
     return at_crossing(pattern, where, abs(row.far - row.near), count)
 
 
 def _add(counts: Counted, where: str, each: AtCrossing, times: int) -> None:
     _count(counts, where, "blind", each.blind * times)
     _count(counts, where, "face", each.face * times)
+    _count(counts, where, "clip", each.clip * times)
 
 
 def _count(counts: Counted, where: str, place: str, more: int) -> None:
@@ -286,6 +307,8 @@ def _length(
     if product is None:
         return None
     task, boards = layer.task, layer.detail
+    if not places:
+        return None  # all of it is clipped
     panel_only = boards.along_framing and not task.layer.blocks
     _smooth_in_panel(layer, product[0], said)
     need = need_of(task, product[0].shank, said, "panel" if panel_only else "wood")
@@ -319,7 +342,7 @@ def _way(layer: LaidBoards, place: str, *, in_panel: bool) -> Way:
 
 def _reach(layer: LaidBoards, where: str, place: str, length: int | None) -> Reach | None:
     """How far the chosen length holds: in the framing, or in the panel where it meets no member."""
-    if length is None:
+    if length is None or place == "clip":
         return None
     in_panel = (layer.detail.along_framing and where != "block") or where == "joint end"
     return reach_of(length, _way(layer, place, in_panel=in_panel))

@@ -1,0 +1,19 @@
+"""Sealant and glue in tubes, used by the bead."""
+
+from pathlib import Path
+
+from service.products.cans import packed
+from service.products.form import CountedForm
+from service.products.goods.sealant.spec import SealantProduct
+from service.products.nouns import StockNouns
+from service.products.rulings import Rulings
+
+FORM = CountedForm(
+    name="sealant",
+    goods="tubes",
+    nouns=StockNouns(piece="tube", picked=11),
+    spec=SealantProduct,
+    rulings=Rulings,
+    packed=packed,
+    folder=Path(__file__).parent,
+)

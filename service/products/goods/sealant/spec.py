@@ -1,0 +1,22 @@
+"""What a request says of sealant or glue in tubes."""
+
+from __future__ import annotations
+
+from typing import Literal
+
+from pydantic import Field
+
+from service.schemas.described import Described
+from service.schemas.liquids import Cans
+from service.schemas.quantities import Name, Percent
+
+
+class SealantProduct(Described):
+    """A sealant or a glue that is laid in beads, and in what it is sold."""
+
+    id: Name
+    form: Literal["sealant"]
+    packs: Cans = Field(description="The sizes in which it is sold, one of each price.")
+    loss: Percent | None = Field(
+        None, description="Share that stays in tubes and nozzles. Default: 10."
+    )

@@ -1,0 +1,84 @@
+"""Hours only from the caller's rates, what there is to do without them, and stacks on the site."""
+
+from __future__ import annotations
+
+from functools import cache
+from typing import Any
+
+import pytest
+
+from tests.strategies import requests
+from tests.strategies.asking import answered
+
+Request = dict[str, Any]
+NAIL = {"id": "nail", "form": "fastener", "lengths": [2], "shank": "ring"}
+
+
+@cache
+def loft(*, rates: bool, kind: str = "ceiling") -> Request:
+    """16 x 12 ft in 28 courses of one 16 ft board each; two rooms of it, one board for both."""
+    room = requests.room(192, 144, type=kind, layer={"fastening": {"product": "nail"}})
+    board = requests.board("16 ft", density=28)
+    labour = {"rates": [{"item": "fasteners", "hours": 0.004}, {"item": "rips", "hours": 0.05},
+                        {"item": "pieces", "hours": 0.1, "factor": 2}],
+              "overhead": 1.25, "crew": 2, "day": 4}  # fmt: skip
+    more = {"labour": labour} if rates else {}
+    return answered(requests.job([room, room | {"id": "attic"}], board, NAIL, **more))
+
+
+def of(answer: Request, item: str, surface: str = "loft") -> Request:
+    (row,) = (row for row in answer["labour"] if (row["item"], row["surface"]) == (item, surface))
+    return row
+
+
+def test_what_there_is_to_do_is_told_without_rates_and_has_no_hours() -> None:
+    """28 pieces; two rips along 191 in; crosscuts are the saw cuts of all sticks, shared out."""
+    answer = loft(rates=False)
+    assert all(row["hours"] is None for row in answer["labour"])
+    assert answer["labour_totals"] == []
+    assert of(answer, "pieces")["quantity"] == 28
+    assert (of(answer, "rips")["quantity"], of(answer, "rips")["unit"]) == (
+        pytest.approx(2 * 191 / 12, abs=1e-6), "ft"
+    )  # fmt: skip
+    fasteners = sum(row["count"] for row in answer["fasteners"] if row["surface"] == "loft")
+    assert of(answer, "fasteners")["quantity"] == fasteners
+    cuts = sum(row["quantity"] for row in answer["labour"] if row["item"] == "crosscuts")
+    assert cuts == sum(row["kerfs"] for row in answer["sticks"])
+
+
+def test_hours_are_quantity_by_rate_by_factor_and_add_up() -> None:
+    """Overhead x 1.25; 28 pieces x 0.1 x 2 x 1.25 = 7 hours; a crew of two, days of 4 hours."""
+    answer = loft(rates=True)
+    assert of(answer, "pieces")["hours"] == 7
+    nails = of(answer, "fasteners")
+    assert nails["hours"] == pytest.approx(nails["quantity"] * 0.004 * 1.25, abs=1e-6)
+    assert of(answer, "area")["hours"] is None
+    (total,) = answer["labour_totals"]
+    hours = sum(row["hours"] or 0 for row in answer["labour"])
+    assert total["hours"] == pytest.approx(hours, abs=1e-5)
+    assert total["crew_hours"] == pytest.approx(hours / 2, abs=1e-5)
+    assert total["days"] == pytest.approx(hours / 8, abs=1e-5)
+
+
+def test_a_floor_takes_no_factor_for_work_overhead() -> None:
+    assert of(loft(rates=True, kind="floor"), "pieces")["hours"] == 5.6
+
+
+def test_rates_change_nothing_but_hours() -> None:
+    """The order, the cut list and all that is laid are what they are without them."""
+    plain, rated = loft(rates=False), loft(rates=True)
+    for table in ("order", "sticks", "pieces", "fasteners", "delivery"):
+        assert plain[table] == rated[table]
+
+
+def test_the_stack_of_a_board() -> None:
+    """56 boards, eight of 5-3/8 in beside one another are 43 in, seven high 5-1/4 in: one lift.
+
+    As long as the boards, 16 ft: 43 x 192 in = 57.33 sq ft. More than 8 x 32 make another.
+    """
+    (row,) = loft(rates=False)["delivery"]
+    assert (row["pieces"], row["lifts"], row["longest"]) == (56, 1, 192)
+    assert (row["width"], row["height"]) == (43, 5.25)
+    assert row["footprint"] == pytest.approx(43 * 192 / 144, abs=1e-6)
+    line = loft(rates=False)["order"][0]
+    assert row["weight"] == line["weight"]
