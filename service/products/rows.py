@@ -55,6 +55,8 @@ class RunRow:
     bearings: Annotated[Count, "Members that the run crosses."]
     pieces: Count
     gap: Annotated[Length, "Between its pieces; negative where they lap."] = 0
+    bearings_at: Inside[tuple[int, ...] | None] = None
+    """Stations at which its pieces may meet; None where they may anywhere."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

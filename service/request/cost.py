@@ -30,7 +30,8 @@ def _layer(one: LayerJob) -> int:
     )
     if one.kind.along_edges:
         return corners
-    return surface.net // (2 * _size(product)) + corners
+    drawn = 2 if getattr(product, "tally", None) is not None else 1
+    return drawn * surface.net // (2 * _size(product)) + corners
 
 
 def _size(product: Any) -> int:

@@ -19,6 +19,7 @@ from service.products.remarks import Remarks
 from service.products.rows import BackingRow, FastenerRow
 from service.products.shim_rows import ShimRow
 from service.products.supplied import Supplied
+from service.products.tally_rows import TallyRow
 from service.products.trace_rows import TraceRow
 from service.takeoff.behind import stand_behind
 from service.takeoff.behind_nails import fasteners_behind
@@ -35,6 +36,7 @@ from service.takeoff.laying import LaidOne, lay_all, settled
 from service.takeoff.members import member_rows
 from service.takeoff.order_findings import say_of_order
 from service.takeoff.ordering import Item, Use, order_shares, pooled_order, uses
+from service.takeoff.random_lengths import random_lengths
 from service.takeoff.supplying import chosen_with_stock, supply_all, supply_behind
 
 NEVER_COMPUTED = (
@@ -65,6 +67,7 @@ class Takeoff:
     pooled_order: tuple[OrderRow, ...]
     pooled_owned: tuple[OwnedRow, ...]
     order_shares: tuple[OrderShareRow, ...]
+    tallies: tuple[TallyRow, ...]
     labour: tuple[LabourRow, ...]
     labour_totals: tuple[LabourTotalRow, ...]
     delivery: tuple[DeliveryRow, ...]
@@ -93,6 +96,7 @@ def take_off(job: Job, *, draw: bool = False) -> Takeoff:
     fasteners = (*driven, *fasteners_behind(job, framed, backing, said))
     say_corrosion(job, fasteners, said)
     liquids, rests_on = finished([one for _, one in placed], supplied, said)
+    tallies = random_lengths(job, supplied, said)
     to_do = labour([one for _, one in placed], supplied, fasteners, liquids, job.labour, job.unit)
     used = uses(job, supplied, fasteners, liquids)
     pooled, owned = pooled_order(job, used)
@@ -116,6 +120,7 @@ def take_off(job: Job, *, draw: bool = False) -> Takeoff:
         pooled_order=lines,
         pooled_owned=owned,
         order_shares=shares,
+        tallies=tallies,
         labour=to_do,
         labour_totals=totals(to_do, job.labour),
         delivery=delivery(job, supplied),

@@ -210,6 +210,7 @@ CURABLE: Final[dict[str, tuple[When, str]]] = {
     "straps-too-near": ("sometimes", _TRIED),
     "straps-along-members": ("sometimes", _TRIED),
     "strip-narrow": ("never", "no other member lets the seam move"),
+    "tally-too-short": ("never", _CALLER),
     "taken-as-square": ("never", _CALLER),
     "taper": ("never", _NOTE),
     "too-many-widths": ("sometimes", _TRIED),

@@ -40,7 +40,7 @@ def answer(count: int = 24) -> Row:
                     "product": "pine", "direction": 0.0, "origin": [0.0, 0.0],
                     "across": [0.0, 1.0]}],
         "products": [{"product": "pine", "form": "board"}], "sheets": [], "consumables": [],
-        "liquids": [], "labour": [], "labour_totals": [], "delivery": [],
+        "liquids": [], "random_lengths": [], "labour": [], "labour_totals": [], "delivery": [],
         "order_shares": [], "owned": [], "rule_costs": [], "backing": [], "shims": [],
         "trim_lengths": [],
         "beams": [], "beam_parts": [], "bays": [],

@@ -94,6 +94,25 @@ def _run_of(row: Answer, nouns: Nouns, lengths: Lengths) -> str:
     return lengths.total(row["length"] * row["buy"])
 
 
+def in_random_lengths(answer: Answer, lengths: Lengths) -> list[Setting]:
+    """What boards would take that come in random lengths: never one bare number."""
+    return [part for row in answer["random_lengths"]
+            for part in paragraph(_drawn(row, lengths), "  ")]  # fmt: skip
+
+
+def _drawn(row: Answer, lengths: Lengths) -> str:
+    """One board in a few sentences."""
+    bundles = row["bundles"]
+    bought = "" if bundles is None else f", {bundles} {'bundle' if bundles == 1 else 'bundles'}"
+    return (
+        f"{row['product']}, shares of {row['by']}: {lengths.total(row['mean_piece'])} in the mean. "
+        f"Laid {row['draws']} times, half took up to {lengths.total(row['median'])} with "
+        f"{row['median_joints']} joints, nine of ten up to {lengths.total(row['percentile_90'])} "
+        f"with {row['percentile_90_joints']}{bought}; stagger is not looked at. Buy this, or the "
+        "lengths ordered above, not both."
+    )
+
+
 def shares(answer: Answer, lengths: Lengths) -> list[Setting]:
     """What of the order falls to each surface, where there are several."""
     if len(answer["surfaces"]) < 2:

@@ -8,7 +8,7 @@ from typing import Any, TypeAlias
 
 from service.products.nouns import Nouns
 from service.report.printout.behind import behind
-from service.report.printout.buying import counted, order, shares
+from service.report.printout.buying import counted, in_random_lengths, order, shares
 from service.report.printout.columns import (
     UNBROKEN,
     USUAL,
@@ -122,6 +122,7 @@ def _closing(nouns: Nouns, against: str) -> Sequence[Section]:
         ("WHAT MUST STAND BEHIND (COUNTED, NOT COMPUTED)", behind),
         ("WHAT WAS MEASURED", _surfaces),
         ("HOW THE ORDER COMES ABOUT", partial(counted, nouns)),
+        ("IN RANDOM LENGTHS", in_random_lengths),
         ("WHAT ROOM IT TAKES ON THE SITE", stacks),
         ("HOURS, BY YOUR RATES", hours),
         ("HOW EACH FIGURE COMES ABOUT", trace),

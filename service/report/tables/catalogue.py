@@ -36,6 +36,7 @@ from service.products.laid_rows import (
 from service.products.liquid_rows import LiquidRow
 from service.products.rows import BackingRow, ConsumableRow, FastenerRow, JointRow, PieceRow, RunRow
 from service.products.shim_rows import ShimRow
+from service.products.tally_rows import TallyRow
 from service.products.trace_rows import TraceRow
 from service.products.trim_rows import TrimRow, TrimTotalRow
 from service.report.patches import cure_rows
@@ -196,6 +197,12 @@ TABLES: Final[tuple[Table[Takeoff], ...]] = (
     Table("ledger", LedgerRow, _of("supplied", "ledger")),
     Table("ledger_shares", LedgerShareRow, _of("supplied", "shares")),
     Table("order_shares", OrderShareRow, attrgetter("order_shares")),
+    Table(
+        "random_lengths",
+        TallyRow,
+        attrgetter("tallies"),
+        "What boards with a `tally` would take in random lengths, beside the plan from `stock`.",
+    ),
     Table(
         "labour",
         LabourRow,

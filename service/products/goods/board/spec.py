@@ -22,6 +22,7 @@ from service.schemas.quantities import (
 )
 from service.schemas.rules import StickRules
 from service.schemas.stock import StickLength, StickProduct
+from service.schemas.tallies import Tally
 
 MOST_FOR_A_JOINT = 1_000_000
 
@@ -99,6 +100,11 @@ class BoardProduct(StickProduct):
     lap: LengthOrZero | None = None
     groove_depth: LengthOrZero | None = Field(None, description="Default: overall - coverage.")
     stock: Annotated[list[StickLength], Field(min_length=1, max_length=24)]
+    tally: Tally | None = Field(
+        None,
+        description="The mix in which it comes where it is sold in random lengths: the answer then "
+        "says beside the plan from `stock` what that would take (`random_lengths`).",
+    )
 
     @property
     def laid_width(self) -> int:

@@ -190,10 +190,10 @@ def _runs(setting: Setting, pieces: Pieces) -> Iterator[RunRow]:
         count[piece.run.course, piece.run.number] += 1
     for run in setting.layer.detail.laid.runs:
         number = count[run.course, run.number]
-        yield _run_row(setting.layer, run, number, setting.rules.min_touch)
+        yield _run_row(setting.layer, run, number, setting.rules)
 
 
-def _run_row(layer: LaidBoards, run: Run, pieces: int, min_touch: int) -> RunRow:
+def _run_row(layer: LaidBoards, run: Run, pieces: int, rules: JointRules) -> RunRow:
     boards: Boards = layer.detail
     near, far = boards.course(run).from_start(*run.polygon.box[2:])
     task = layer.task
@@ -206,9 +206,19 @@ def _run_row(layer: LaidBoards, run: Run, pieces: int, min_touch: int) -> RunRow
         far=far,
         low=run.low,
         high=run.high,
-        bearings=len(boards.line(run).touched(run.low, run.high, min_touch)),
+        bearings=len(boards.line(run).touched(run.low, run.high, rules.min_touch)),
         pieces=pieces,
+        bearings_at=_joints_at(boards, run, rules),
     )
+
+
+def _joints_at(boards: Boards, run: Run, rules: JointRules) -> tuple[int, ...] | None:
+    """Stations of a run at which pieces may meet; None where they may anywhere (6.2)."""
+    if rules.places is Places.NONE:
+        return ()
+    if rules.places is not Places.FRAMING:
+        return None
+    return tuple(at for at in boards.line(run).stations if run.low < at < run.high)
 
 
 def _joints(setting: Setting, pieces: Pieces) -> list[JointRow]:
