@@ -27,7 +27,7 @@ def order(nouns: Nouns, answer: Answer, lengths: Lengths) -> list[Setting]:
     ]
     if any(row["price"] is not None for row in rows):
         cells.append(_total(rows))
-    bought = table(("buy", "item", _money(unit), unit["weight"]), cells, "rl")
+    bought = table(("buy", "item", _money(unit), unit["weight"]), cells, "rl", [1] * len(rows))
     return [*bought, *_owned(answer["owned"])]
 
 

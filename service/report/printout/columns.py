@@ -1,14 +1,15 @@
-"""Paragraphs and tables in plain text, set on a page of any width.
+"""Paragraphs and tables on paper, and how they are set as plain text on a page of any width.
 
-What is to be printed is put together before the width of the page is known: each part is a
-`Setting`, which gives its lines when it is told how many columns there are.
+What is to be printed is put together before the page is known: each part is a `Setting`, a record
+of what it says, which gives its lines when it is told how many columns there are. Another setter,
+as that of the shop sheets, reads the records.
 """
 
 from __future__ import annotations
 
 import textwrap
-from collections.abc import Callable, Iterable, Sequence
-from functools import partial
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
 from itertools import zip_longest
 from typing import Final, TypeAlias
 
@@ -19,9 +20,6 @@ USUAL: Final = 80
 WIDEST: Final = 100
 """Columns of a page: at least, by default, at most."""
 
-Setting: TypeAlias = Callable[[int], list[str]]
-"""A part of the printout: its lines on a page of so many columns, none of them wider."""
-
 _BETWEEN: Final = "  "
 _MARGIN: Final = "  "
 _LEAST: Final = 8
@@ -31,15 +29,87 @@ UNBROKEN: Final = "\u00a0"
 """Stands for a space at which no line may end, until all is laid out."""
 
 
+@dataclass(frozen=True, slots=True)
+class Paragraph:
+    """A text that flows; `first` stands before its first line, `rest` before the others.
+
+    `boxes` are to be ticked on site, one for each of what the text counts; plain text has none. A
+    caption stands over what follows.
+    """
+
+    text: str
+    first: str
+    rest: str
+    boxes: int = 0
+    is_caption: bool = False
+
+    def __call__(self, columns: int) -> list[str]:
+        """Its lines on a page of so many columns."""
+        return _flowed(self.text, self.first, self.rest, columns)
+
+
+@dataclass(frozen=True, slots=True)
+class Blank:
+    """An empty line."""
+
+    def __call__(self, columns: int) -> list[str]:
+        """Its one line."""
+        return [""]
+
+
+@dataclass(frozen=True, slots=True)
+class Heading:
+    """The name of a section."""
+
+    name: str
+
+    def __call__(self, columns: int) -> list[str]:
+        """Its lines, with a rule behind the last to the edge of the page."""
+        *lines, last = _flowed(self.name, "", "", columns - 4)
+        return [*lines, f"{last} ".ljust(columns, "-")]
+
+
+@dataclass(frozen=True, slots=True)
+class Table:
+    """Cells in rows, those of the heads first where it has `heads`; `lefts` tells what is set left.
+
+    `boxes` are to be ticked on site, so many for each row; plain text has none.
+    """
+
+    cells: tuple[tuple[str, ...], ...]
+    lefts: tuple[bool, ...]
+    heads: bool
+    boxes: tuple[int, ...] = ()
+
+    def __call__(self, columns: int) -> list[str]:
+        """Its lines on a page of so many columns."""
+        return _tabled(self.cells, self.lefts, columns)
+
+
+@dataclass(frozen=True, slots=True)
+class Abreast:
+    """Short texts side by side, read across."""
+
+    texts: tuple[str, ...]
+
+    def __call__(self, columns: int) -> list[str]:
+        """Its lines on a page of so many columns."""
+        return _abreast(self.texts, columns)
+
+
+Setting: TypeAlias = Paragraph | Blank | Heading | Table | Abreast
+"""A part of the printout; called, it gives its lines, none of them wider than the page."""
+
+
 def set_on(parts: Iterable[Setting], columns: int) -> list[str]:
     """The lines of all parts on a page of `columns` (NARROWEST to WIDEST)."""
     return [line.rstrip() for part in parts for line in part(columns)]
 
 
-def paragraph(text: str, first: str = "", rest: str | None = None) -> list[Setting]:
+def paragraph(text: str, first: str = "", rest: str | None = None, boxes: int = 0) -> list[Setting]:
     """`text` in lines; `first` stands before the first, `rest` (default: blanks) before others."""
     after = " " * len(first) if rest is None else rest
-    return [partial(_flowed, printable(text), first, after)]
+    return [Paragraph(printable(text), first, after, boxes)]
 
 
 def _flowed(text: str, first: str, rest: str, columns: int) -> list[str]:
@@ -52,35 +122,40 @@ def _flowed(text: str, first: str, rest: str, columns: int) -> list[str]:
     ) or [first.rstrip()]
 
 
+def caption(text: str, first: str) -> list[Setting]:
+    """A text that stands over what follows."""
+    return [Paragraph(printable(text), first, " " * len(first), is_caption=True)]
+
+
 def blank() -> list[Setting]:
     """An empty line."""
-    return [lambda columns: [""]]
+    return [Blank()]
 
 
 def heading(text: str) -> list[Setting]:
     """A section's name after an empty line, with a rule behind it to the edge of the page."""
-    return [*blank(), partial(_ruled, printable(text))]
+    return [*blank(), Heading(printable(text))]
 
 
-def _ruled(name: str, columns: int) -> list[str]:
-    *lines, last = _flowed(name, "", "", columns - 4)
-    return [*lines, f"{last} ".ljust(columns, "-")]
-
-
-def table(heads: Sequence[str], rows: Sequence[Sequence[str]], texts: str = "") -> list[Setting]:
+def table(
+    heads: Sequence[str],
+    rows: Sequence[Sequence[str]],
+    texts: str = "",
+    boxes: Sequence[int] = (),
+) -> list[Setting]:
     """Rows under their heads; nothing without rows.
 
     Columns are set right, those with `l` at their place in `texts` left. Where the page is too
     narrow, those set left flow over several lines, the widest first. A column without a cell is
-    left out, and so are heads that are all empty.
+    left out, and so are heads that are all empty. `boxes` are those of each row, to be ticked.
     """
     if not rows:
         return []
     kept = [k for k in range(len(heads)) if any(row[k] for row in rows)]
-    lefts = [texts[k : k + 1] == "l" for k in kept]
+    lefts = tuple(texts[k : k + 1] == "l" for k in kept)
     lines = [heads, *rows] if any(heads) else rows
-    cells = [[printable(line[k]) for k in kept] for line in lines]
-    return [partial(_tabled, cells, lefts)]
+    cells = tuple(tuple(printable(line[k]) for k in kept) for line in lines)
+    return [Table(cells, lefts, any(heads), tuple(boxes))]
 
 
 def _tabled(cells: Sequence[Sequence[str]], lefts: Sequence[bool], columns: int) -> list[str]:
@@ -132,7 +207,7 @@ def _row(row: Sequence[str], widths: Sequence[int], lefts: Sequence[bool]) -> li
 
 def abreast(cells: Iterable[str]) -> list[Setting]:
     """Short texts side by side, read across; a longer one has lines of its own."""
-    return [partial(_abreast, [printable(cell) for cell in cells])]
+    return [Abreast(tuple(printable(cell) for cell in cells))]
 
 
 def _abreast(texts: Sequence[str], columns: int) -> list[str]:

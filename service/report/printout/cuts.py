@@ -31,7 +31,7 @@ def _sawn_alike(group: Sequence[Row], short: Mapping[str, str], lengths: Lengths
     named = [[short.get(name, name) for name in sheet["pieces"]] for sheet in group]
     made = "; ".join(" + ".join(names) for names in named)
     steps = ", then ".join(first["steps"]) if first["steps"] else "whole"
-    lines = paragraph(f"{len(group)} x {size}: {steps}  [{made}]", "    - ")
+    lines = paragraph(f"{len(group)} x {size}: {steps}  [{made}]", "    - ", boxes=len(group))
     kept = [_size(box, lengths) for box in first["kept"]]
     return lines + (paragraph(f"keep {', '.join(kept)} of each", "      ") if kept else [])
 
@@ -51,10 +51,10 @@ def cut_list(answer: Row, product: str, word: str, lengths: Lengths) -> list[Set
     for stick in answer["sticks"]:
         if stick["product"] == product:
             groups.setdefault(_cut_alike(stick, pieces, lengths), []).append(stick)
-    rows = [
-        _stick_cells(key, groups[key], short, lengths) for key in sorted(groups, key=_longest_first)
-    ]
-    return table(("", word, "offcut", "", "cuts, and the pieces they make"), rows, "rrrll")
+    keys = sorted(groups, key=_longest_first)
+    rows = [_stick_cells(key, groups[key], short, lengths) for key in keys]
+    heads = ("", word, "offcut", "", "cuts, and the pieces they make")
+    return table(heads, rows, "rrrll", [len(groups[key]) for key in keys])
 
 
 def _cut_alike(stick: Row, pieces: Mapping[str, Row], lengths: Lengths) -> tuple[Any, ...]:

@@ -16,12 +16,14 @@ _PLACES: Final = 6
 """So many places are named in full; of more, how many there are."""
 
 
-def ranked(nouns: Nouns, rank: Rank) -> Callable[[Answer, Lengths], list[Setting]]:
-    """A section of the findings of one rank."""
+def ranked(
+    nouns: Nouns, rank: Rank, *, with_cures: bool = True
+) -> Callable[[Answer, Lengths], list[Setting]]:
+    """A section of the findings of one rank; their cures are for who writes the request."""
 
     def section(answer: Answer, lengths: Lengths) -> list[Setting]:
         rows = [row for row in answer["findings"] if nouns.rank(row["code"]) == rank]
-        return [part for same in _said_alike(rows) for part in _told(same)]
+        return [part for same in _said_alike(rows) for part in _told(same, with_cures)]
 
     return section
 
@@ -34,11 +36,13 @@ def _said_alike(rows: Sequence[Answer]) -> list[list[Answer]]:
     return sorted(alike.values(), key=len, reverse=True)
 
 
-def _told(rows: Sequence[Answer]) -> list[Setting]:
+def _told(rows: Sequence[Answer], with_cures: bool) -> list[Setting]:
     first = rows[0]
     rule = f" (rule {first['rule']})" if first["rule"] else ""
     text = f"{places([row['at'] for row in rows])}: {first['text']} [{first['code']}]{rule}"
     cures = list(dict.fromkeys(in_words(row["cure"]) for row in rows if row["cure"]))
+    if not with_cures:
+        return paragraph(text, "  * ")
     return [
         *paragraph(text, "  * "),
         *(part for cure in cures for part in paragraph(f"cure: {cure}", "      ")),

@@ -7,7 +7,7 @@ from typing import Any, Final, TypeAlias
 
 from service.products.nouns import Nouns, StockNouns
 from service.report.printout.beams import beam_blocks
-from service.report.printout.columns import Setting, blank, heading, paragraph, table
+from service.report.printout.columns import Setting, blank, caption, heading, paragraph, table
 from service.report.printout.courses import courses, joints
 from service.report.printout.cuts import cut_list, sheets, shortened
 from service.report.printout.first_work import going_on, is_of, past, support
@@ -53,9 +53,9 @@ Block: TypeAlias = tuple[str, list[Setting]]
 def _parted(blocks: Sequence[Block]) -> list[Setting]:
     """Blocks with a caption each and an empty line between; those without lines are left out."""
     lines: list[Setting] = []
-    for caption, body in blocks:
+    for name, body in blocks:
         if body:
-            lines += [*(blank() if lines else []), *paragraph(caption, "  "), *body]
+            lines += [*(blank() if lines else []), *caption(name, "  "), *body]
     return lines
 
 
@@ -103,8 +103,8 @@ def _cut(
     if rows and word == "stick":
         yield f"Lengths{of}, one stop after another:", batches(answer, product, lengths)
         short = shortened(answer["pieces"])
-        caption = SAW_CAPTION.format(bench=stock.bench)
-        yield caption, saw_settings(answer, product, short, lengths)
+        over = SAW_CAPTION.format(bench=stock.bench)
+        yield over, saw_settings(answer, product, short, lengths)
 
 
 def _fixed(answer: Row, layer: Row, lengths: Lengths) -> Iterator[Block]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
 from functools import partial
-from typing import Any, TypeAlias
+from typing import Any, Final, TypeAlias
 
 from service.products.nouns import Nouns
 from service.report.printout.behind import behind
@@ -12,6 +12,7 @@ from service.report.printout.buying import counted, in_random_lengths, order, sh
 from service.report.printout.columns import (
     UNBROKEN,
     USUAL,
+    Heading,
     Setting,
     heading,
     paragraph,
@@ -40,12 +41,36 @@ def printout(answer: Answer, nouns: Nouns, columns: int = USUAL) -> str:
     """
     lengths = Lengths(answer["units"]["length"])
     parts = [
-        *_title(answer),
+        *paragraph(titled(answer)),
         *sections_of(_leading(nouns), answer, lengths),
         *layer_sections(answer, nouns, lengths),
         *sections_of(_closing(nouns, against_flat(answer)), answer, lengths),
     ]
     return ("\n".join(set_on(parts, columns)) + "\n").replace(UNBROKEN, " ")
+
+
+def shop_parts(answer: Answer, nouns: Nouns) -> list[list[Setting]]:
+    """What of it goes up the ladder: the order and what to know, each layer, what is behind.
+
+    Each list is a chapter; where all goes that is bought is for the desk, and in the whole text.
+    """
+    lengths = Lengths(answer["units"]["length"])
+    return [
+        sections_of(_leading(nouns, with_cures=False), answer, lengths),
+        *_by_heading(layer_sections(answer, nouns, lengths)),
+        sections_of(_LAST, answer, lengths),
+    ]
+
+
+def _by_heading(parts: Sequence[Setting]) -> list[list[Setting]]:
+    """Parts in chapters, each from one heading to the next."""
+    chapters: list[list[Setting]] = []
+    for part in parts:
+        if isinstance(part, Heading):
+            chapters.append([])
+        if chapters:
+            chapters[-1].append(part)
+    return chapters
 
 
 Section: TypeAlias = tuple[str, Callable[[Answer, Lengths], list[Setting]]]
@@ -67,13 +92,13 @@ def sections_of(sections: Sequence[Section], answer: Answer, lengths: Lengths) -
     return lines
 
 
-def _title(answer: Answer) -> list[Setting]:
+def titled(answer: Answer) -> str:
     """What was taken off, in one line."""
     rows, area = answer["surfaces"], area_unit(answer["units"])
     covered = f"{plain(folded(row['net'] for row in rows))} {area} to cover"
     if len(rows) == 1:
-        return paragraph(f"Takeoff of {rows[0]['surface']} ({rows[0]['type']}): {covered}.")
-    return paragraph(f"Takeoff of {len(rows)} surfaces: {covered}.")
+        return f"Takeoff of {rows[0]['surface']} ({rows[0]['type']}): {covered}."
+    return f"Takeoff of {len(rows)} surfaces: {covered}."
 
 
 def _surfaces(answer: Answer, lengths: Lengths) -> list[Setting]:
@@ -102,24 +127,32 @@ def _said(name: str) -> Callable[[Answer, Lengths], list[Setting]]:
     ]
 
 
-def _leading(nouns: Nouns) -> Sequence[Section]:
+def _leading(nouns: Nouns, *, with_cures: bool = True) -> Sequence[Section]:
     """What is printed before the layers: what to order and to do first, and what to know of it."""
+    findings = partial(ranked, nouns, with_cures=with_cures)
     return (
         ("WHAT TO ORDER", partial(order, nouns)),
         ("WHAT TO DO FIRST", partial(first_lines, nouns)),
-        ("DECIDE BEFORE ORDERING", ranked(nouns, "decide")),
+        ("DECIDE BEFORE ORDERING", findings("decide")),
         ("RULES RELAXED AS YOU ALLOWED", relaxed),
-        ("GOOD TO KNOW", ranked(nouns, "know")),
-        ("AS USUAL", ranked(nouns, "usual")),
+        ("GOOD TO KNOW", findings("know")),
+        ("AS USUAL", findings("usual")),
         ("CAUTIONS", _said("cautions")),
     )
+
+
+_SHIMS: Final[Section] = ("SHIMS ON THE FRAMING", shims)
+_BEHIND: Final[Section] = ("WHAT MUST STAND BEHIND (COUNTED, NOT COMPUTED)", behind)
+_NOT_COMPUTED: Final[Section] = ("NOT COMPUTED", _said("not_computed"))
+_LAST: Final = (_SHIMS, _BEHIND, _NOT_COMPUTED)
+"""What a carpenter wants to see after the layers."""
 
 
 def _closing(nouns: Nouns, against: str) -> Sequence[Section]:
     """What is printed after the layers; `against` heads the comparison."""
     return (
-        ("SHIMS ON THE FRAMING", shims),
-        ("WHAT MUST STAND BEHIND (COUNTED, NOT COMPUTED)", behind),
+        _SHIMS,
+        _BEHIND,
         ("WHAT WAS MEASURED", _surfaces),
         ("HOW THE ORDER COMES ABOUT", partial(counted, nouns)),
         ("IN RANDOM LENGTHS", in_random_lengths),
@@ -132,5 +165,5 @@ def _closing(nouns: Nouns, against: str) -> Sequence[Section]:
         ("SHARE BY AREA", shares),
         ("WHAT THE RULES COST", of_products("rule_costs")),
         (against, of_products("compared")),
-        ("NOT COMPUTED", _said("not_computed")),
+        _NOT_COMPUTED,
     )
