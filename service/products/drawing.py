@@ -20,6 +20,22 @@ Point: TypeAlias = tuple[int, int]
 Ring: TypeAlias = tuple[Point, ...]
 """Three or more corners, the last joined to the first; not repeated."""
 
+
+@dataclass(frozen=True, slots=True)
+class Paper:
+    """What a sheet is drawn on: what it is called, and its size as it lies, in millimetres."""
+
+    name: str
+    wide: float
+    high: float
+
+
+LETTER: Final = Paper("letter", 279.4, 215.9)
+"""ANSI/ASME Y14.1: 11 in x 8-1/2 in."""
+
+A4: Final = Paper("A4", 297.0, 210.0)
+"""ISO 216."""
+
 IMPERIAL: Final = frozenset({"in", "ft"})
 
 Lie: TypeAlias = Literal["level", "upright", "oblique"]
@@ -258,7 +274,7 @@ class Sheet:
     `section` what a cut through the build-up needs besides the layers. `matches` are the ends of
     a sheet that is a length of a longer one; `backing` is what must stand behind it, drawn as a
     layer of its own. `known` are edges with what they lie beside, `support` is what a member is
-    called.
+    called. It is drawn on this `paper`.
     """
 
     surface: str
@@ -274,6 +290,7 @@ class Sheet:
     backing: DrawnLayer | None = None
     known: tuple[Member, ...] = ()
     support: str = "member"
+    paper: Paper = LETTER
 
 
 def station_text(ticks: int, unit: str) -> str:

@@ -1,4 +1,4 @@
-"""One page of a drawing: one surface with one of its layers, on letter paper."""
+"""One page of a drawing: one surface with one of its layers."""
 
 from __future__ import annotations
 
@@ -26,9 +26,6 @@ from service.report.drawing.placing import Placer
 from service.report.drawing.rail_labels import is_thinned, rail_ink, rail_labels
 from service.report.drawing.rails import Side, rails_of
 from service.report.drawing.sheet_layout import (
-    EDGE,
-    HIGH,
-    WIDE,
     Around,
     Drawing,
     Frame,
@@ -75,7 +72,7 @@ class Page:
 
     def svg(self, pages: int) -> str:
         """What it adds to a document of so many pages."""
-        own = frame((self.number - 1) * HIGH)
+        own = frame(self.sheet.paper, self.number)
         title = Title(self.number, pages, self.scale, self.crowded, self.place, self.larger)
         strip = strip_labels(self.sheet, self.layer, own, title)
         placed = [*self.placed, *Placer(own.strip).place(strip)]
@@ -126,8 +123,9 @@ def _laid_out(
     listed: tuple[str, ...],
     least: int,
 ) -> Page:
-    own = frame((number - 1) * HIGH)
-    notes, rows = _note_lines(layer), listed_rows(listed, WIDE - 2 * EDGE - 6.0)
+    own = frame(sheet.paper, number)
+    across = own.wide - 6.0
+    notes, rows = _note_lines(layer, across), listed_rows(listed, across)
     left, top, right, bottom = own.open
     room = (left, top + _head(len(notes) + len(rows)), right, bottom)
     if chosen:
@@ -207,9 +205,8 @@ def _is_short(laid: Sequence[Layout], marks: Sequence[dict[type, Drawn]]) -> boo
     )
 
 
-def _note_lines(layer: DrawnLayer | None) -> list[str]:
-    """Notes in lines across the page; the last line tells when there are more."""
-    room = WIDE - 2 * EDGE - 6.0
+def _note_lines(layer: DrawnLayer | None, room: float) -> list[str]:
+    """Notes in lines so long (mm); the last line tells when there are more."""
     lines = [text for note in (layer.notes if layer else ()) for text in wrapped(note, room)]
     return lines if len(lines) <= MOST_NOTES else [*lines[: MOST_NOTES - 1], _MORE]
 

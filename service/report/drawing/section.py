@@ -15,7 +15,7 @@ from service.report.drawing.ink import Spot, group, line, written
 from service.report.drawing.labels import LINE, MIDDLE, Word, fitted, width_of
 from service.report.drawing.measures import measured_line
 from service.report.drawing.section_bands import SHOWN, Band, Cut, band_ink, bands_of
-from service.report.drawing.sheet_layout import HIGH, Frame, frame, plain_scale
+from service.report.drawing.sheet_layout import Frame, frame, plain_scale
 from service.report.drawing.title_strip import middle_words, strip_ink, title_words
 from service.units.ticks import MM
 from service.units.writing import size
@@ -46,7 +46,7 @@ _CAUTION: Final = (
 
 def section_page(sheet: Sheet, section: Section, number: int, pages: int) -> str:
     """The SVG of the section's page, `number` of `pages`; it begins `number - 1` pages down."""
-    own = frame((number - 1) * HIGH)
+    own = frame(sheet.paper, number)
     bands = bands_of(sheet, section)
     rows = schedule(sheet, section, bands)
     cut = _cut(sheet, bands, own, len(rows))
@@ -170,7 +170,7 @@ def _strip_words(
     more = len(sheet.section.fasteners) - MOST if sheet.section else 0
     use = (
         f"finished face {side}",
-        f"1 : {cut.scale} on letter paper",
+        f"1 : {cut.scale} on {sheet.paper.name} paper",
         *((f"{more} more fasteners stand in the tables.",) if more > 0 else ()),
     )
     rows = (f"surface: {sheet.surface}, page {number[0]} of {number[1]}",

@@ -1,4 +1,4 @@
-"""One letter page in millimetres: what goes where, and at which scale the drawing fits."""
+"""One page in millimetres: what goes where, and at which scale the drawing fits."""
 
 from __future__ import annotations
 
@@ -7,16 +7,14 @@ from dataclasses import dataclass
 from math import ceil
 from typing import Final
 
-from service.products.drawing import Point, Sheet
+from service.products.drawing import Paper, Point, Sheet
 from service.report.drawing.ink import Spot
 from service.report.drawing.labels import LINE, Box, width_of
 from service.report.drawing.rails import BETWEEN, Rail, Side
 from service.units.ticks import MM
 
-WIDE: Final = 279.4
-HIGH: Final = 215.9
 EDGE: Final = 6.35
-"""US letter, landscape, and a border that desk printers can reach."""
+"""A border that desk printers can reach."""
 
 STRIP: Final = 23.0
 """Height of the title strip."""
@@ -64,14 +62,20 @@ class Frame:
     strip: Box
 
     @property
+    def wide(self) -> float:
+        """From side to side inside the border."""
+        return self.paper[2] - self.paper[0]
+
+    @property
     def open(self) -> Box:
         """The paper above the strip."""
         return (*self.paper[:3], self.strip[1])
 
 
-def frame(top: float) -> Frame:
-    """The frame of the page that begins at `top` (mm) of the document."""
-    paper = (EDGE, top + EDGE, WIDE - EDGE, top + HIGH - EDGE)
+def frame(on: Paper, number: int) -> Frame:
+    """The frame of page `number` (from 1) of a document whose pages stand one below the other."""
+    top = (number - 1) * on.high
+    paper = (EDGE, top + EDGE, on.wide - EDGE, top + on.high - EDGE)
     return Frame(paper, (paper[0], paper[3] - STRIP, paper[2], paper[3]))
 
 

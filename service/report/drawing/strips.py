@@ -91,7 +91,7 @@ def _ways(sheet: Sheet, layer: DrawnLayer | None) -> Iterator[tuple[int, int, in
 def _scale(sheet: Sheet, margin: dict[Side, float], way: tuple[int, int, int]) -> float:
     """At about which scale the parts would be drawn."""
     across, up, stacked = way
-    left, top, right, bottom = frame(0).open
+    left, top, right, bottom = frame(sheet.paper, 1).open
     wide, deep = right - left, bottom - top - _HEAD
     if axis_of(sheet) == 1:
         wide /= stacked

@@ -1,4 +1,4 @@
-"""The drawing of a takeoff: one SVG document of letter pages, one below the other.
+"""The drawing of a takeoff: one SVG document of pages, letter or A4, one below the other.
 
 A surface with several layers has a page that shows all of them, then each has a page for what must
 stand behind it, one for each of its layers, from the framing outward, and a section through the
@@ -12,12 +12,11 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from functools import partial
 
 from service.errors import Fault, ShapeRefused
-from service.products.drawing import DrawnLayer, Section, Sheet
+from service.products.drawing import DrawnLayer, Paper, Section, Sheet
 from service.report.drawing.ink import FACE, number, quoted
 from service.report.drawing.page import page
 from service.report.drawing.section import section_page
 from service.report.drawing.see_through import stacked
-from service.report.drawing.sheet_layout import HIGH, WIDE
 from service.report.drawing.strips import spread
 
 MEDIA = "image/svg+xml"
@@ -30,21 +29,41 @@ def draw(sheets: Sequence[Sheet], surface: str | None = None, layer: str | None 
     Raises ShapeRefused when there is no such surface or layer, and says which there are.
     """
     picked = _picked(sheets, surface, layer)
-    made = _made(picked)
-    parts = [write(len(made)) for write in made]
+    parts = _pages(picked)
     names = ", ".join(dict.fromkeys(sheet.surface for sheet, _ in picked))
-    high = number(HIGH * len(made))
+    head = '<?xml version="1.0" encoding="UTF-8"?>\n'
+    title = f"<title>{quoted(f'Takeoff drawing: {names}')}</title>\n"
+    return (head + _document(title, parts, FACE, picked[0][0].paper)).encode()
+
+
+def draw_apart(sheets: Sequence[Sheet], face: str = FACE) -> list[str]:
+    """Every page as a document of its own, its words in the font `face`."""
+    picked = _picked(sheets, None, None)
+    paper = picked[0][0].paper
+    return [_document("", [one], face, paper, k) for k, one in enumerate(_pages(picked))]
+
+
+def _document(title: str, parts: Sequence[str], face: str, paper: Paper, before: int = 0) -> str:
+    """Pages one below the other, `before` of which others stand."""
+    wide, high = number(paper.wide), number(paper.high * len(parts))
+    at = number(paper.high * before)
+    below = f' y="{at}"' if before else ""
     return (
-        '<?xml version="1.0" encoding="UTF-8"?>\n'
-        f'<svg xmlns="http://www.w3.org/2000/svg" width="{number(WIDE)}mm" height="{high}mm" '
-        f'viewBox="0 0 {number(WIDE)} {high}" role="img" font-family="{FACE}" fill="#000">\n'
-        f"<title>{quoted(f'Takeoff drawing: {names}')}</title>\n"
-        f'<rect class="paper" width="{number(WIDE)}" height="{high}" fill="#fff"/>\n'
+        f'<svg xmlns="http://www.w3.org/2000/svg" width="{wide}mm" height="{high}mm" '
+        f'viewBox="0 {at} {wide} {high}" role="img" font-family="{face}" fill="#000">\n'
+        f"{title}"
+        f'<rect class="paper"{below} width="{wide}" height="{high}" fill="#fff"/>\n'
         f"{''.join(parts)}</svg>\n"
-    ).encode()
+    )
 
 
 Page = tuple[Sheet, DrawnLayer | Section | None]
+
+
+def _pages(picked: Sequence[Page]) -> list[str]:
+    """What each page adds to a document, as it says how many there are."""
+    made = _made(picked)
+    return [write(len(made)) for write in made]
 
 
 def _made(picked: Sequence[Page]) -> list[Callable[[int], str]]:
@@ -112,6 +131,7 @@ def _of_layer(sheet: Sheet, layer: DrawnLayer) -> Iterator[Page]:
                 layers=(drawn,),
                 view_note=one.note,
                 unit=sheet.unit,
+                paper=sheet.paper,
             ),
             drawn,
         )

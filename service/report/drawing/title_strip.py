@@ -24,7 +24,7 @@ from service.report.drawing.labels import LINE, SIZE, Choice, Label, Word, fitte
 from service.report.drawing.marks import LAP_LOOK, STANDING_LOOK
 from service.report.drawing.measures import measured_line
 from service.report.drawing.pieces import GONE_LOOK, NEW_LOOK, RIPPED, hatched
-from service.report.drawing.sheet_layout import EDGE, STRIP, WIDE, Frame, extent
+from service.report.drawing.sheet_layout import STRIP, Frame, extent
 
 CAUTION: Final = "Do not scale; go by the figures."
 CROWDED: Final = "Some labels left out; see the takeoff."
@@ -91,7 +91,7 @@ def title_words(
 
 def middle_words(frame: Frame, text: str) -> list[Word]:
     """A text in the middle of the strip, where pages of layers have their legend."""
-    wide = WIDE - 2 * EDGE - _LEFT - _RIGHT
+    wide = frame.wide - _LEFT - _RIGHT
     rows = tuple(wrapped(text, wide - 2 * _PAD)[:4])
     top = frame.strip[1] + (STRIP - len(rows) * (LINE + 0.1)) / 2
     return _column(rows, frame.strip[0] + _LEFT + _PAD, top, wide)
@@ -136,7 +136,7 @@ def _use_lines(sheet: Sheet, title: Title) -> tuple[str, ...]:
     """How the page is seen, its scale, and what rules; at most five lines."""
     lines = (
         *wrapped(sheet.view_note, _RIGHT - 2 * _PAD)[:2],
-        f"about 1 : {title.scale} on letter paper",
+        f"about 1 : {title.scale} on {sheet.paper.name} paper",
         CAUTION,
     )
     if title.larger:
@@ -237,7 +237,7 @@ def _legend(sheet: Sheet, layer: DrawnLayer | None, frame: Frame) -> list[tuple[
     shown = [row for row in _rows(sheet, layer) if row.is_drawn][:8]
     deep = 3 if len(shown) <= 6 else 4
     left, top = frame.strip[0] + _LEFT + 3, frame.strip[1]
-    apart = (WIDE - 2 * frame.strip[0] - _LEFT - _RIGHT - 3) / 2
+    apart = (frame.wide - _LEFT - _RIGHT - 3) / 2
     rows = []
     for k, row in enumerate(shown):
         x, y = left + apart * (k // deep), top + STRIP / (2 * deep) * (2 * (k % deep) + 1)
