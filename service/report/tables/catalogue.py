@@ -112,9 +112,11 @@ def _basis(takeoff: Takeoff) -> Iterable[BasisRow]:
         yield BasisRow(at=one.at, rule=one.rule, key=one.key, value=one.value, source=one.source)
 
 
+ORDER_TOTALS: Final = ("price", "weight", "board_feet")
+
 TABLES: Final[tuple[Table[Takeoff], ...]] = (
     Table("summary", Summary, lambda takeoff: (summary(takeoff),)),
-    Table("surfaces", SurfaceRow, surfaces),
+    Table("surfaces", SurfaceRow, surfaces, totals=("gross", "openings", "net")),
     Table("layers", LayerRow, layers),
     Table("regions", RegionRow, regions),
     Table("members", MemberRow, attrgetter("members")),
@@ -179,7 +181,7 @@ TABLES: Final[tuple[Table[Takeoff], ...]] = (
         "What proves the bound of each plan. Only where `certificate` asked for it has the answer "
         "this member at all.",
     ),
-    Table("fasteners", FastenerRow, attrgetter("fasteners")),
+    Table("fasteners", FastenerRow, attrgetter("fasteners"), totals=("count",)),
     Table(
         "liquids",
         LiquidRow,
@@ -187,7 +189,7 @@ TABLES: Final[tuple[Table[Takeoff], ...]] = (
         "Coats, sealant and glue: what is covered or filled, and how much that takes.",
     ),
     Table("consumables", ConsumableRow, _of("placed", "consumables")),
-    Table("order", OrderRow, _order),
+    Table("order", OrderRow, _order, totals=ORDER_TOTALS),
     Table(
         "owned",
         OwnedRow,
@@ -196,7 +198,7 @@ TABLES: Final[tuple[Table[Takeoff], ...]] = (
     ),
     Table("ledger", LedgerRow, _of("supplied", "ledger")),
     Table("ledger_shares", LedgerShareRow, _of("supplied", "shares")),
-    Table("order_shares", OrderShareRow, attrgetter("order_shares")),
+    Table("order_shares", OrderShareRow, attrgetter("order_shares"), totals=("price",)),
     Table(
         "random_lengths",
         TallyRow,

@@ -30,12 +30,16 @@ from service.schemas.published import model_of, published
 
 @dataclass(frozen=True, slots=True)
 class ChangeTable:
-    """One table of a change order: its name, the record of its rows, where a change has them."""
+    """One table of a change order: its name, the record of its rows, where a change has them.
+
+    `totals` are columns whose values add up.
+    """
 
     name: str
     record: type
     rows: Callable[[Change], Iterable[Any]]
     description: str
+    totals: tuple[str, ...] = ()
 
 
 TABLES: Final = (
@@ -54,6 +58,7 @@ TABLES: Final = (
         ChangeOrderRow,
         attrgetter("order"),
         "What is to buy and what goes back; items of which nothing changes are left out.",
+        totals=("price", "credit"),
     ),
     ChangeTable("steps", StepRow, attrgetter("steps"), "The work, one step after the other."),
 )

@@ -205,7 +205,7 @@ COMPARISON_TABLES: Final[tuple[Table[Answered], ...]] = (
     Table("variations", VariationRow, attrgetter("variations")),
     Table("refused", RefusedRow, attrgetter("refused"), "Variations that are not answered."),
     Table("at_hand", AtHandRow, attrgetter("at_hand"), _HAND),
-    Table("to_buy", ToBuyRow, attrgetter("to_buy"), _HAND),
+    Table("to_buy", ToBuyRow, attrgetter("to_buy"), _HAND, totals=("price",)),
     Table("used", UsedRow, attrgetter("used"), _HAND),
     Table("rips", RipRow, attrgetter("rips"), "Of `delivered`, layers whose courses change."),
     Table("waste", WasteRow, attrgetter("waste"), _WASTE),

@@ -56,14 +56,14 @@ def written(
     """
     page = io.StringIO(newline="")
     writer = csv.writer(page, lineterminator="\r\n")
-    writer.writerow(_named(column, units) for column in columns)
+    writer.writerow(named(column, units) for column in columns)
     for row in rows:
         writer.writerow(_cell(row[column.name]) for column in columns)
     return page.getvalue().encode("utf-8", errors="replace")
 
 
-def _named(column: Column, units: Mapping[str, str | None]) -> str:
-    """Its name, with the unit behind it where the answer's `units` say it."""
+def named(column: Column, units: Mapping[str, str | None]) -> str:
+    """What heads a column: its name, with the unit behind it where the answer's `units` say it."""
     unit = units.get(column.measure) if column.measure else None
     return f"{column.name}_{unit.lower()}" if unit else column.name
 

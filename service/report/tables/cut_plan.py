@@ -11,6 +11,7 @@ from typing import Annotated, Any, Final
 from service.products.bought_rows import CutPlanRow, LedgerRow, OrderRow, OwnedRow
 from service.products.compared import ComparedRow
 from service.products.cut_rows import StickRow
+from service.report.tables.catalogue import ORDER_TOTALS
 from service.report.tables.csv_table import table_as_csv
 from service.report.tables.flat import version
 from service.report.tables.summary import ordered_in_words
@@ -79,9 +80,9 @@ def _basis(plan: CutPlan) -> Iterable[BasisRow]:
 
 CUT_TABLES: Final[tuple[Table[CutPlan], ...]] = (
     Table("summary", CutSummary, _summary),
-    Table("sticks", StickRow, attrgetter("supplied.sticks")),
+    Table("sticks", StickRow, attrgetter("supplied.sticks"), totals=("length", "rest")),
     Table("cut_plans", CutPlanRow, attrgetter("supplied.plans")),
-    Table("order", OrderRow, attrgetter("supplied.order")),
+    Table("order", OrderRow, attrgetter("supplied.order"), totals=ORDER_TOTALS),
     Table("owned", OwnedRow, attrgetter("supplied.owned")),
     Table("ledger", LedgerRow, attrgetter("supplied.ledger")),
     Table("compared", ComparedRow, attrgetter("supplied.compared")),

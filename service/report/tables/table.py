@@ -13,10 +13,11 @@ Source = TypeVar("Source")
 class Table(Generic[Source]):
     """One table of an answer: its name, the record of its rows, and where its source has them.
 
-    `description` is for what its record cannot say.
+    `description` is for what its record cannot say. `totals` are columns whose values add up.
     """
 
     name: str
     record: type
     rows: Callable[[Source], Iterable[Any]]
     description: str | None = None
+    totals: tuple[str, ...] = ()

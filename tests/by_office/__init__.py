@@ -1,0 +1,1 @@
+"""Workbooks opened in an office program (LibreOffice Calc), which need not be there."""
