@@ -5,14 +5,14 @@ from __future__ import annotations
 import hashlib
 from dataclasses import dataclass
 
-from service.answering.operation import CSV, JSON, SVG, TEXT, Picked
+from service.answering.operation import CSV, DXF, JSON, PDF, SVG, TEXT, XLSX, Picked
 from service.answering.refusals import written
 from service.answering.registry import OPERATIONS
 from service.errors import Refusal
 from service.request.limits import MOST_LIGHT
 from service.request.strict_json import canonical, loads
 
-__all__ = ["CSV", "JSON", "SVG", "TEXT", "Outcome", "Picked", "answer"]
+__all__ = ["CSV", "DXF", "JSON", "PDF", "SVG", "TEXT", "XLSX", "Outcome", "Picked", "answer"]
 
 
 @dataclass(frozen=True, slots=True)

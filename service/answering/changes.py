@@ -9,7 +9,7 @@ from typing import Any
 import orjson
 
 from service import RULES_VERSION, __version__
-from service.answering.operation import CSV, JSON, SVG, Operation, Picked, Rendered
+from service.answering.operation import CSV, JSON, SVG, XLSX, Operation, Picked, Rendered
 from service.answering.refusals import told_of
 from service.answering.takeoffs import gap_of
 from service.changes.change import Change, change
@@ -22,14 +22,18 @@ from service.errors import ShapeRefused
 from service.products.registry import nouns, rules_digest
 from service.report.change_sheets import change_sheets
 from service.report.drawing.svg import draw
+from service.report.paper import laid_on
 from service.report.printout.change import change_printout
 from service.report.printout.columns import USUAL
+from service.report.tables.catalogue import TABLES as WORK_TABLES
 from service.report.tables.changes import (
     CHANGE_PARTS,
+    TABLES,
     change_as_csv,
     change_shape,
     flat_change,
 )
+from service.report.workbook.made import change_workbook
 from service.request.changes import ChangeAsked, change_asked, change_model, placed
 from service.request.cost import cost
 from service.request.reading import job_of
@@ -147,7 +151,9 @@ def _answer(read: _Read, picked: Picked) -> Rendered:
 
 def _rendered(made: Change, read: _Read, picked: Picked) -> bytes:
     if picked.media == SVG:
-        return draw(change_sheets(made), picked.surface, picked.layer)
+        return draw(
+            laid_on(change_sheets(made), picked.paper or "letter"), picked.surface, picked.layer
+        )
     if picked.media == CSV:
         return change_as_csv(made, picked.table)
     tried = replace(made, work=with_tried_findings(made.work))
@@ -155,6 +161,8 @@ def _rendered(made: Change, read: _Read, picked: Picked) -> bytes:
     if picked.media == JSON:
         return orjson.dumps(picked.kept(answer, CHANGE_PARTS))
     plain = orjson.loads(orjson.dumps(answer))
+    if picked.media == XLSX:
+        return change_workbook(plain, TABLES, WORK_TABLES, "order", picked.paper)
     return change_printout(plain, nouns(), picked.columns or USUAL).encode()
 
 

@@ -9,7 +9,7 @@ from typing import Any, Final
 
 import orjson
 
-from service.answering.operation import CSV, JSON, Operation, Picked, Rendered
+from service.answering.operation import CSV, JSON, XLSX, Operation, Picked, Rendered
 from service.answering.refusals import told_of, written
 from service.answering.takeoffs import gap_of, rendered
 from service.errors import Refusal
@@ -17,6 +17,7 @@ from service.report.printout.columns import USUAL
 from service.report.printout.comparison import comparison_printout
 from service.report.tables.comparison import (
     COMPARISON_BY_NAME,
+    COMPARISON_TABLES,
     Answered,
     RefusedRow,
     VariationRow,
@@ -25,6 +26,7 @@ from service.report.tables.comparison import (
     flat_comparison,
 )
 from service.report.tables.summary import summary
+from service.report.workbook.made import workbook
 from service.request.comparisons import (
     AS_SENT,
     Comparison,
@@ -263,6 +265,8 @@ def _rendered(made: Answered, picked: Picked) -> bytes:
     if picked.media == JSON:
         return orjson.dumps(picked.kept(answer, COMPARISON_BY_NAME))
     plain = orjson.loads(orjson.dumps(answer))
+    if picked.media == XLSX:
+        return workbook(plain, COMPARISON_TABLES, "variations", picked.paper)
     return comparison_printout(plain, picked.columns or USUAL).encode()
 
 

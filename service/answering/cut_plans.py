@@ -4,16 +4,18 @@ from __future__ import annotations
 
 import orjson
 
-from service.answering.operation import CSV, JSON, Operation, Picked, Rendered
+from service.answering.operation import CSV, JSON, XLSX, Operation, Picked, Rendered
 from service.products.registry import nouns
 from service.report.printout.columns import USUAL
 from service.report.printout.cut_plan import cut_plan_printout
 from service.report.tables.cut_plan import (
     CUT_BY_NAME,
+    CUT_TABLES,
     cut_plan_csv,
     cut_plan_shape,
     flat_cut_plan,
 )
+from service.report.workbook.made import workbook
 from service.request.cut_plans import cost, cut_job_of
 from service.request.shaped import unit_of
 from service.schemas.cut_plan import CutPlanAsked
@@ -33,6 +35,8 @@ def _rendered(plan: CutPlan, picked: Picked) -> bytes:
     if picked.media == JSON:
         return orjson.dumps(picked.kept(answer, CUT_BY_NAME))
     plain = orjson.loads(orjson.dumps(answer))
+    if picked.media == XLSX:
+        return workbook(plain, CUT_TABLES, "sticks", picked.paper)
     return cut_plan_printout(plain, nouns(), picked.columns or USUAL).encode()
 
 

@@ -6,6 +6,7 @@ from collections.abc import Callable, Collection
 from dataclasses import dataclass
 from typing import Any, Final, Generic, TypeAlias, TypeVar
 
+from service.report.paper import Paper
 from service.schemas.base import Given
 
 JSON: Final = "application/json"
@@ -13,7 +14,11 @@ SVG: Final = "image/svg+xml"
 CSV: Final = "text/csv"
 TEXT: Final = "text/plain"
 
-DRAWN: Final = frozenset({SVG})
+XLSX: Final = "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet"
+PDF: Final = "application/pdf"
+DXF: Final = "image/vnd.dxf"
+
+DRAWN: Final = frozenset({SVG, PDF, DXF})
 """Forms that show the drawing: for them a takeoff is drawn."""
 
 
@@ -23,7 +28,7 @@ class Picked:
 
     For a drawing it may be one surface or layer, for CSV one table; without it, it is the order.
     Text is set on so many `columns`, the usual number where none is named. Of JSON it may be some
-    `parts`: these tables, and all that is no table.
+    `parts`: these tables, and all that is no table. What is for paper is made for this `paper`.
 
     `operation` is the name of what is asked. With `only_light`, a heavy job is handed back
     untouched: an outcome of the kind `heavy`.
@@ -34,6 +39,7 @@ class Picked:
     layer: str | None = None
     table: str | None = None
     columns: int | None = None
+    paper: Paper | None = None
     parts: tuple[str, ...] = ()
     only_light: bool = False
     operation: str = "takeoffs"

@@ -3,21 +3,37 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from typing import Final
+from typing import Any, Final
 
 import orjson
 
-from service.answering.operation import CSV, JSON, SVG, TEXT, Operation, Picked, Rendered
+from service.answering.operation import (
+    CSV,
+    DXF,
+    JSON,
+    PDF,
+    SVG,
+    TEXT,
+    XLSX,
+    Operation,
+    Picked,
+    Rendered,
+)
 from service.answering.refusals import told_of
 from service.cures import with_tried_findings
 from service.products.registry import nouns
-from service.report.drawing.svg import draw
+from service.report.cad.plan import plan
+from service.report.cad.written import dxf
+from service.report.drawing.svg import chosen, draw, draw_apart
+from service.report.paper import laid_on, paper_of
 from service.report.printout.columns import USUAL
 from service.report.printout.written import printout
 from service.report.sheets import sheets
-from service.report.tables.catalogue import BY_NAME
+from service.report.shop_sheets.made import FACE, shop_sheets
+from service.report.tables.catalogue import BY_NAME, TABLES
 from service.report.tables.csv_table import as_csv
 from service.report.tables.flat import answer_shape, flat
+from service.report.workbook.made import workbook
 from service.request.cost import cost
 from service.request.model import job_model
 from service.request.reading import job_of
@@ -54,7 +70,8 @@ def _as_json(takeoff: Takeoff, picked: Picked) -> bytes:
 
 
 def _as_drawing(takeoff: Takeoff, picked: Picked) -> bytes:
-    return draw(sheets(takeoff), picked.surface, picked.layer)
+    pages = laid_on(sheets(takeoff), picked.paper or "letter")
+    return draw(pages, picked.surface, picked.layer)
 
 
 def _as_table(takeoff: Takeoff, picked: Picked) -> bytes:
@@ -63,9 +80,28 @@ def _as_table(takeoff: Takeoff, picked: Picked) -> bytes:
 
 
 def _on_paper(takeoff: Takeoff, picked: Picked) -> bytes:
-    """The very answer that a client would read as JSON, as text."""
-    answer = orjson.loads(_as_json(takeoff, Picked()))
-    return printout(answer, nouns(), picked.columns or USUAL).encode()
+    return printout(_told(takeoff), nouns(), picked.columns or USUAL).encode()
+
+
+def _as_workbook(takeoff: Takeoff, picked: Picked) -> bytes:
+    return workbook(_told(takeoff), TABLES, "order", picked.paper)
+
+
+def _as_shop_sheets(takeoff: Takeoff, picked: Picked) -> bytes:
+    answer = _told(takeoff)
+    paper = picked.paper or paper_of(answer)
+    pages = draw_apart(laid_on(sheets(takeoff), paper), FACE)
+    return shop_sheets(answer, nouns(), pages, paper)
+
+
+def _for_cad(takeoff: Takeoff, picked: Picked) -> bytes:
+    return dxf(plan(chosen(sheets(takeoff), picked.surface)))
+
+
+def _told(takeoff: Takeoff) -> Mapping[str, Any]:
+    """The very answer that a client would read as JSON."""
+    answer: Mapping[str, Any] = orjson.loads(_as_json(takeoff, Picked()))
+    return answer
 
 
 _FORMS: Final[Mapping[str, Callable[[Takeoff, Picked], bytes]]] = {
@@ -73,6 +109,9 @@ _FORMS: Final[Mapping[str, Callable[[Takeoff, Picked], bytes]]] = {
     SVG: _as_drawing,
     CSV: _as_table,
     TEXT: _on_paper,
+    XLSX: _as_workbook,
+    PDF: _as_shop_sheets,
+    DXF: _for_cad,
 }
 """Media type -> how a takeoff is written in it."""
 

@@ -171,6 +171,7 @@ def picked(asking: Asking, form: Form, sent: Mapping[str, Any]) -> Picked:
         layer=sent.get("layer"),
         table=named[0] if named and not is_json else None,
         columns=sent.get("columns"),
+        paper=sent.get("paper"),
         parts=named if is_json else (),
         operation=asking.operation.name,
     )

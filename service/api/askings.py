@@ -17,6 +17,8 @@ from service.report.tables.comparison import COMPARISON_BY_NAME
 from service.report.tables.cut_plan import CUT_BY_NAME
 from service.report.tables.moisture import MOIST_BY_NAME
 
+_WORKBOOK: Final = "Every table that has rows on a sheet of its own, with live totals."
+
 ASKINGS: Final = (
     Asking(
         operation=TAKEOFFS,
@@ -31,6 +33,11 @@ ASKINGS: Final = (
             "csv": "One table, the order where none is named; RFC 4180.",
             "txt": "The takeoff on paper: what to order, what to do first, what to decide, then "
             "the work layer by layer.",
+            "xlsx": _WORKBOOK,
+            "pdf": "Shop sheets for the ladder: order, courses, cut list with boxes to tick, "
+            "fasteners, findings and cautions, then the drawing to scale.",
+            "dxf": "The drawing for CAD, in true size (inches or millimetres), each kind of line "
+            "on a layer of its own.",
         },
         tables=BY_NAME,
         usual="order",
@@ -47,6 +54,7 @@ ASKINGS: Final = (
             "json": "The cut plan.",
             "csv": "One table, the sticks where none is named; RFC 4180.",
             "txt": "The cut plan on paper: what to order, the stops of the saw, the cut list.",
+            "xlsx": _WORKBOOK,
         },
         tables=CUT_BY_NAME,
         usual="sticks",
@@ -65,6 +73,7 @@ ASKINGS: Final = (
             "csv": "One table, what is to buy where none is named; RFC 4180.",
             "txt": "The change order on paper: what to buy, the work step by step, what comes "
             "down, what is cut in place, the framing, the new pieces.",
+            "xlsx": _WORKBOOK,
         },
         tables=CHANGED,
         usual="order",
@@ -81,6 +90,7 @@ ASKINGS: Final = (
             "json": "The comparison.",
             "csv": "One table, the variations where none is named; RFC 4180.",
             "txt": "The comparison on paper: what was found, and why.",
+            "xlsx": _WORKBOOK,
         },
         tables=COMPARISON_BY_NAME,
         usual="variations",

@@ -10,7 +10,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Any, Final
 
-from service.answering.operation import CSV, JSON, SVG, TEXT
+from service.answering.operation import CSV, DXF, JSON, PDF, SVG, TEXT, XLSX
 
 _DRAWING_POLICY: Final = "default-src 'none'; style-src 'unsafe-inline'; sandbox"
 
@@ -50,10 +50,14 @@ JSON_FORM: Final = Form(name="json", media=JSON, takes=("tables",))
 
 FORMS: Final = (
     JSON_FORM,
-    Form(name="svg", media=SVG, takes=("surface", "layer"), file="{operation}.svg", saved=False,
-         headers={"Content-Security-Policy": _DRAWING_POLICY}),
+    Form(name="svg", media=SVG, takes=("surface", "layer", "paper"), file="{operation}.svg",
+         saved=False, headers={"Content-Security-Policy": _DRAWING_POLICY}),
     Form(name="csv", media=CSV, takes=("tables",), file="{table}.csv"),
     Form(name="txt", media=TEXT, takes=("columns",), file="{operation}.txt", saved=False),
+    Form(name="xlsx", media=XLSX, takes=("paper",), file="{operation}.xlsx", is_binary=True),
+    Form(name="pdf", media=PDF, takes=("paper",), file="{operation}.pdf", saved=False,
+         is_binary=True),
+    Form(name="dxf", media=DXF, takes=("surface",), file="{operation}.dxf"),
 )  # fmt: skip
 """All forms, in the order of preference where a client takes several."""
 

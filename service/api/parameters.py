@@ -10,6 +10,7 @@ from fastapi import Query
 
 from service.api.forms import BY_NAME, Form
 from service.api.problems import Declined
+from service.report import paper as printed
 from service.report.printout.columns import NARROWEST, USUAL, WIDEST
 
 _NAME: Final = r"^[a-z0-9_-]{1,32}$"
@@ -34,6 +35,13 @@ PARTS: Final[Mapping[str, Any]] = {
             description=f"How many characters a line may have; without it {USUAL}.",
             ge=NARROWEST,
             le=WIDEST,
+        ),
+    ],
+    "paper": Annotated[
+        printed.Paper | None,
+        Query(
+            description="The paper that it is made for. Without it a drawing is for letter, all "
+            "else for A4 where lengths are metric and for letter where they are not.",
         ),
     ],
 }

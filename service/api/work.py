@@ -97,7 +97,7 @@ def _answer(
         str(one)
         for one in (
             outcome.digest, rules_digest, picked.media, picked.surface, picked.layer,
-            picked.table, picked.columns, *picked.parts,
+            picked.table, picked.columns, picked.paper, *picked.parts,
         )
     )  # fmt: skip
     tag = f'W/"{hashlib.sha256(named.encode()).hexdigest()[:32]}"'

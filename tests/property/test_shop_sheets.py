@@ -15,6 +15,7 @@ import orjson
 import pytest
 from pypdf import PdfReader
 
+from service.compute import PDF, Picked, answer
 from service.products.registry import nouns
 from service.report.drawing.svg import draw_apart
 from service.report.paper import Paper, laid_on
@@ -159,6 +160,13 @@ def test_the_same_answer_gives_the_same_bytes_and_tells_no_time() -> None:
     assert known is not None
     assert known.get("/CreationDate") is None
     assert known.get("/ModDate") is None
+
+
+@pytest.mark.parametrize(("media", "paper"), [(PDF, "a4"), (PDF, None)])
+def test_a_request_is_answered_with_these_sheets(media: str, paper: Paper | None) -> None:
+    """On letter paper where no other is asked for and lengths are in inches."""
+    body = answer(body_of(EXAMPLES[2]), Picked(media, paper=paper)).body
+    assert body == made(EXAMPLES[2], paper or "letter")
 
 
 def test_fonts_are_embedded_and_are_the_setters_own() -> None:

@@ -20,6 +20,7 @@ from hypothesis import given
 from openpyxl import load_workbook
 from openpyxl.worksheet.worksheet import Worksheet
 
+from service.compute import XLSX, Picked, answer
 from service.report.tables.catalogue import BY_NAME, TABLES
 from service.report.tables.changes import TABLES as CHANGE_TABLES
 from service.report.tables.comparison import COMPARISON_TABLES
@@ -166,6 +167,18 @@ def test_the_same_request_gives_the_same_bytes() -> None:
     with zipfile.ZipFile(io.BytesIO(workbook_of(PORCH))) as made:
         assert {one.date_time[:3] for one in made.infolist()} == {(1980, 1, 1)}
         assert b"2000-01-01T00:00:00Z" in made.read("docProps/core.xml")
+
+
+@pytest.mark.parametrize(
+    ("operation", "example"),
+    [("takeoffs", "small"), ("changes", "small"), ("comparisons", "small"), ("cut-plans", "small")],
+)
+def test_a_request_is_answered_with_this_workbook(operation: str, example: str) -> None:
+    folder = "" if operation == "takeoffs" else operation
+    body = (EXAMPLES / folder / f"{example}.json").read_bytes()
+    made = answer(body, Picked(XLSX, operation=operation))
+    assert (made.kind, made.media) == ("answer", XLSX)
+    assert made.body == workbook_of(body, operation)
 
 
 OPENERS = ("=1+1", "+1", "-1", "@SUM(A1)", "{=1+1}", "http://a.invalid", "mailto:a@b",

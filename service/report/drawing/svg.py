@@ -80,13 +80,22 @@ def _made(picked: Sequence[Page]) -> list[Callable[[int], str]]:
     return made
 
 
-def _picked(sheets: Sequence[Sheet], surface: str | None, layer: str | None) -> list[Page]:
-    chosen = [sheet for sheet in sheets if surface is None or sheet.surface == surface]
-    if not chosen:
+def chosen(sheets: Sequence[Sheet], surface: str | None) -> list[Sheet]:
+    """All sheets, or that of one `surface` id.
+
+    Raises ShapeRefused when there is none of that name, and says which there are.
+    """
+    found = [sheet for sheet in sheets if surface is None or sheet.surface == surface]
+    if not found:
         raise _unknown("surface", (sheet.surface for sheet in sheets))
+    return found
+
+
+def _picked(sheets: Sequence[Sheet], surface: str | None, layer: str | None) -> list[Page]:
+    own = chosen(sheets, surface)
     if layer is None:
-        return [page for sheet in chosen for page in _all_of(sheet)]
-    single = [(sheet, each) for sheet in chosen for each in _singly(sheet)]
+        return [page for sheet in own for page in _all_of(sheet)]
+    single = [(sheet, each) for sheet in own for each in _singly(sheet)]
     pages: list[Page] = [
         page for sheet, each in single if each.layer == layer for page in _of_layer(sheet, each)
     ]
