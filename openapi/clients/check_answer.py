@@ -4,8 +4,7 @@
 
 Prints a line for each failure and ends with 1, without any with 0. Needs nothing but Python.
 
-sticks       pieces, cuts, trims and rest add up to a length that was sent; each placed piece is
-             cut from precisely one stick
+sticks       they add up to a length that was sent; each piece is cut from precisely one
 money        what is ordered is what is cut; lines and plans cost what their sticks do
 stations     the pieces of a run meet end to end, and joints lie where a member or strap crosses
 tiling       the faces of the pieces lie apart, where they are said to, and cover what is booked
@@ -20,7 +19,7 @@ from bisect import bisect_right
 from collections import Counter, defaultdict
 from fractions import Fraction
 from itertools import combinations, groupby, pairwise
-from math import ceil, gcd, inf, lcm
+from math import ceil, gcd, hypot, inf, lcm
 from operator import add
 from pathlib import Path
 
@@ -138,14 +137,14 @@ def sticks(job):
 
 
 def _stick(job, row):
-    exact, cuts = row["ticks"], [job.ticks(cut) for cut in row["cuts"]]
-    rows = [one for one in job.rows(row["product"])
-            if one[0] == exact["length"] and one[4] == row["owned"]]  # fmt: skip
+    exact, (cuts, laps) = row["ticks"], ([*map(job.ticks, row[of])] for of in ("cuts", "laps"))
+    rows = [o for o in job.rows(row["product"]) if (o[0], o[4]) == (exact["length"], row["owned"])]
     if not rows:
         yield "it is of no length that was sent"
     if exact["length"] != sum(exact[name] for name in ("pieces", "kerf", "end_trim", "rest")):
         yield "pieces, cuts, trims and rest do not add up to its length"
-    if min(exact.values()) < 0 or abs(sum(cuts) - exact["pieces"]) > job.give * len(cuts):
+    off = abs(sum(cuts) - sum(laps) - exact["pieces"]) - job.give * len(cuts + laps)
+    if off > 0 or min(exact.values()) < 0:
         yield "its pieces are not what it yields"
     for name, cut, beside in zip(row["pieces"], cuts, row["beside"], strict=True):
         if name in job.pieces and abs(job.pieces[name]["ticks"] - cut) > job.give:
@@ -158,11 +157,12 @@ def _stick(job, row):
 
 def _sawn(job, row, stock_ends):
     """Cuts and trims of a stick by the rules of its product; its ends are raw or cut."""
-    layer, exact = job.layers_of[row["product"]][0], row["ticks"]
+    layer, exact, many = job.layers_of[row["product"]][0], row["ticks"], len(row["pieces"])
     kerf, trims = job.rule(layer, "kerf"), job.trims(layer)
-    between = kerf * (len(row["pieces"]) - 1)
+    wide = ticks(job.products[row["product"]]["overall"], job.request["unit"])
+    between = kerf * sum(hypot(1, job.ticks(x) / wide) for x in row["laps"] or [0] * (many - 1))
     last = min(kerf, exact["length"] - exact["end_trim"] - exact["pieces"] - between)
-    if exact["kerf"] != between + last:
+    if abs(exact["kerf"] - between - last) > kerf / 4 * len(row["laps"]):
         yield "its saw cuts take another length"
     either = ((trims if end == "raw" else (0,) for end in ends) for ends in stock_ends)
     if exact["end_trim"] not in {a + b for low, high in either for a in low for b in high}:

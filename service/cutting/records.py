@@ -13,8 +13,10 @@ class Need(NamedTuple):
 
     A piece with `low_factory` can only come from the low end of a stick, one with `high_factory`
     only from its high end, one with both is a whole stick. A `spared` end takes less of the raw end
-    of a stick than others do, if it lies there (8.1). A tuple, since needs are counted and looked
-    up more often than anything else here.
+    of a stick than others do, if it lies there (8.1). A `cut` says of a slanted end that may share
+    a cut with the next piece how much further along the stick it lies at the far edge than at the
+    near one (4.5); it is 0 where nothing is shared. A tuple, since needs are counted and looked up
+    more often than anything else here.
     """
 
     length: int
@@ -22,6 +24,34 @@ class Need(NamedTuple):
     high_factory: bool = False
     low_spared: bool = False
     high_spared: bool = False
+    low_cut: int = 0
+    high_cut: int = 0
+
+    @property
+    def half_round(self) -> Need:
+        """The piece turned half round in its plane: its ends change places, and slant as before."""
+        length, low_factory, high_factory, low_spared, high_spared, low_cut, high_cut = self
+        return Need(length, high_factory, low_factory, high_spared, low_spared, high_cut, low_cut)
+
+    @property
+    def usual(self) -> Need:
+        """The one of the two ways by which pieces that may be turned are counted, if they slant."""
+        return min(self, self.half_round) if self.low_cut or self.high_cut else self
+
+
+class Between(NamedTuple):
+    """How far two pieces that follow each other in a stick overlap, and what the saw takes."""
+
+    lap: int
+    kerf: int
+
+
+class Sawing(NamedTuple):
+    """Saw cuts of a stick, the length that they take, and how far its pieces overlap each other."""
+
+    cuts: int
+    length: int
+    laps: tuple[int, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,6 +115,11 @@ class Stock:
         """The same, of pieces in cutting order."""
         return self.room(Counter(pieces)) if any(self.spare) else self.usable
 
+    def room_in_order(self, pieces: Sequence[Need]) -> int:
+        """The same, of pieces that lie as they are in this order."""
+        low, high = self.spare
+        return self.usable + low * pieces[0].low_spared + high * pieces[-1].high_spared
+
     def _spared_once(self, need: Need) -> int:
         """What the better of its ends gives back for one piece that lies beside others."""
         low, high = self.spare
@@ -102,10 +137,33 @@ class Pattern:
 
 @dataclass(frozen=True, slots=True)
 class Stick:
-    """One stick of stock number `stock`, its pieces in cutting order from its low end."""
+    """One stick of stock number `stock`, its pieces in cutting order from its low end.
+
+    `between` says what lies between each two of them where slanted cuts are shared; empty where
+    none is.
+    """
 
     stock: int
     pieces: tuple[Need, ...]
+    between: tuple[Between, ...] = ()
+
+    def room(self, stock: Stock) -> int:
+        """The length of its stock for its pieces and the cuts between them."""
+        return stock.room_in_order(self.pieces) if self.between else stock.room_of(self.pieces)
+
+    def saw(self, stock: Stock, kerf: int) -> Sawing:
+        """What the saw takes of it: one cut between pieces, one before the rest (8.2).
+
+        The last cut takes what is there, at most a kerf.
+        """
+        taken = sum(need.length for need in self.pieces)
+        if not self.between:
+            count, length = kerfs(taken, len(self.pieces), kerf, stock.room_of(self.pieces))
+            return Sawing(count, length, ())
+        laps = tuple(one.lap for one in self.between)
+        between = sum(one.kerf for one in self.between)
+        last = min(kerf, self.room(stock) - taken - between + sum(laps))
+        return Sawing(len(self.pieces) - 1 + (last > 0), between + last, laps)
 
 
 @dataclass(frozen=True, slots=True)

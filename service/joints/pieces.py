@@ -72,7 +72,7 @@ class Pieces:
         low_end, high_end = low == run.low, high == run.high
         whole_run = low_end and high_end
         need = rules.need(run, low, high)
-        length = need.length
+        length = need.length + run.shorter_by(low_end=low_end, high_end=high_end)
         # It must be long enough as it lies, and as it is cut: rounding may take up to a step off.
         if not whole_run and min(high - low, length) < rules.min_piece:
             return None
@@ -81,7 +81,7 @@ class Pieces:
             return None
         if whole_run and rules.whole_where_it_fits:
             return None
-        if not any(stock.holds(need) for stock in self._stocks):
+        if not any(stock.holds(need._replace(length=length)) for stock in self._stocks):
             return None
         if rules.end_matched and not (low_end or high_end) and length not in self._whole:
             return None

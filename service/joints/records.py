@@ -87,12 +87,13 @@ class JointRules:
     def least_sum(self, run: JointRun) -> int:
         """What the pieces of a run are long together at least, wherever its joints are."""
         low_more, high_more = run.takes_more
+        less = run.shorter_by(low_end=True, high_end=True)
         if low_more and high_more:
-            return run.wild[0] + run.wild[1] + up(run.high - run.low, self.cut_to)
+            return run.wild[0] + run.wild[1] + up(run.high - run.low, self.cut_to) - less
         # Each end rounded by itself gives no more than one piece, rounded as a whole, has.
         first = down(run.low, self.cut_to) if low_more else up(run.low, self.cut_to)
         last = up(run.high, self.cut_to) if high_more else down(run.high, self.cut_to)
-        return run.wild[0] + run.wild[1] + last - first
+        return run.wild[0] + run.wild[1] + last - first - less
 
     def need(self, run: JointRun, low: int, high: int) -> Need:
         """What is cut for the piece of a run between two stations."""
@@ -103,6 +104,7 @@ class JointRules:
             run.spared[1] if high_end else self.spares_joints,
         )
         first, last = spared[::-1] if run.turned else spared
+        length -= run.shorter_by(low_end=low_end, high_end=high_end)
         return Need(length, matched and not low_end, matched and not high_end, first, last)
 
     def cut(self, run: JointRun, low: int, high: int) -> Cut:
@@ -114,12 +116,15 @@ class Slant(NamedTuple):
     """How far an end lies behind its long point at the near and far edge of the face, and in mean.
 
     At an edge where that is 0 the long point is. Where neither is 0, a piece of any shape might lie
-    against the end, and save no more than the greater of the two.
+    against the end, and save no more than the greater of the two. `cut` is by how much it lies
+    further behind at the far edge than at the near one, exactly, where one straight cut makes it
+    over the whole face of an unripped board; 0 elsewhere.
     """
 
     near: int = 0
     far: int = 0
     mean: int = 0
+    cut: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -129,15 +134,16 @@ class JointRun:
     `installed` are the joints of a run that is there already: nothing is cut for it, and its
     neighbours keep apart from its joints. None for a run that is to be laid. `strip` is the width
     that it is ripped to along its whole length, None where its boards are whole. `slants` are its
-    two ends, and `mitres` what each may save where a neighbour in the stick shares a slanted cut
-    with it (4.5). `spared` are those of its two ends that take less of a raw
+    two ends over its `face`, and `mitres` what each may save where a neighbour in the stick shares
+    a slanted cut with it (4.5). `spared` are those of its two ends that take less of a raw
     end of a stick than a joint does; the board's own low end is at the run's high one where it lies
     `turned` half round (8.1). An end `takes_more` where a piece a little too long will do: it is
     covered, or cut in place (0.2); one that `gives` lies in a covered gap that gives (3.9). An end
     that is `wild` is laid so much longer, to be cut to a line once it is fastened (3.17).
     The run has `most` joints if it can be made of so few (6.3).
     `few` are few stations, where joints may be anywhere: where a joint has a price the search
-    often finds a better plan among them than among all.
+    often finds a better plan among them than among all. Its end pieces count as `shorter` by what
+    half of a shared cut saves, where layouts are looked for whose sticks share them.
     """
 
     stack: int
@@ -150,6 +156,7 @@ class JointRun:
     installed: tuple[int, ...] | None = None
     strip: RipWidth | None = None
     slants: tuple[Slant, Slant] = (Slant(), Slant())
+    face: int = 0
     mitres: tuple[int, int] = (0, 0)
     spared: tuple[bool, bool] = (False, False)
     takes_more: tuple[bool, bool] = (True, True)
@@ -158,6 +165,11 @@ class JointRun:
     turned: bool = False
     most: int | None = None
     few: tuple[int, ...] = ()
+    shorter: tuple[int, int] = (0, 0)
+
+    def shorter_by(self, *, low_end: bool, high_end: bool) -> int:
+        """By how much a piece with these ends of the run counts as shorter than it is cut."""
+        return self.shorter[0] * low_end + self.shorter[1] * high_end
 
     def least(self, length: int, *, low_end: bool = True, high_end: bool = True) -> int:
         """The length of stick that a piece cut to `length` takes at least, however it nests."""

@@ -95,6 +95,7 @@ def stack_of(
             run.stations,
             run.line,
             run.mitres,
+            run.shorter,
             run.spared,
             run.takes_more,
             run.wild,

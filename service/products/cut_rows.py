@@ -25,7 +25,7 @@ from service.schemas.columns import (
 def _stick_ticks(row: StickRow) -> dict[str, int]:
     return {
         "length": row.length,
-        "pieces": sum(row.cuts),
+        "pieces": sum(row.cuts) - sum(row.laps),
         "kerf": row.kerf,
         "end_trim": row.end_trim,
         "rest": row.rest,
@@ -45,6 +45,11 @@ class StickRow:
         tuple[tuple[PieceId, ...], ...],
         "Other pieces ripped from the same board as each piece, none of them longer; same order.",
     ]
+    laps: Annotated[
+        tuple[Length, ...],
+        "How far each piece but the first lies over the one before it, where one slanted cut parts "
+        "both; empty where no cut is shared.",
+    ] = ()
     kerfs: Count
     kerf: Annotated[Length, "Length that all saw cuts take."]
     end_trim: Length

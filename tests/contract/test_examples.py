@@ -16,6 +16,7 @@ from service.request.model import job_schema
 from service.schemas.change import Delivered, Installed, Leftover, MadeBy
 from service.schemas.columns import columns_of
 from tests.strategies import kinds
+from tests.strategies.requests import board, job, outline
 
 EXAMPLES = Path(__file__).parents[2] / "openapi" / "examples"
 SCHEMA = job_schema()
@@ -103,15 +104,18 @@ def given(shape: dict[str, Any], value: Any, name: str, found: dict[str, set[str
 
 
 def test_answers_to_the_examples_fill_every_member() -> None:
-    """And one job more, for openings that merge and for what rules cost."""
+    """And two jobs more, for openings that merge, what rules cost and cuts that are shared."""
     merged = example("small") | {"effort": "thorough"}
     merged["surfaces"][0]["openings"] = [
         {"id": "lamp", "circle": [60, 60, 6]},
         {"id": "next", "circle": [66.5, 60, 6]},
     ]
+    leaning = outline([[0, 0], [36, 0], [51.375, 15.375], [15.375, 15.375]],
+                      layer={"start": "full_first"})  # fmt: skip
+    shared = job(leaning, board({"length": 79}), rules={"gap": 0, "end_trim": 0.5})
     found: dict[str, set[str]] = defaultdict(set)
     own = (kinds.request_of(file) for file in kinds.files("examples", "*.json"))
-    for request in (example("full"), merged, *own):
+    for request in (example("full"), merged, shared, *own):
         given(ANSWER, told(request), "Answer", found)
     missing = {
         name: sorted(set(shape["properties"]) - found[name])

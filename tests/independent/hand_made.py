@@ -97,7 +97,7 @@ def _stick(piece: Row, length: float, rest: float) -> Row:
              "rest": rest}  # fmt: skip
     return {
         "stick": piece["stick"], "product": "pine", "owned": False, "length": length,
-        "pieces": [piece["id"]], "beside": [[]],
+        "pieces": [piece["id"]], "beside": [[]], "laps": [],
         "cuts": [piece["length"]], "kerfs": 1, "kerf": 0.125, "end_trim": 1.0, "rest": rest,
         "kept": rest >= 24, "ticks": {name: int(value * INCH) for name, value in exact.items()},
     }  # fmt: skip

@@ -148,6 +148,10 @@ def ledger(request: dict[str, Any], answer: dict[str, Any], product: str) -> dic
         found["fit"] += (row["ticks"] - size) * blank
         found["lap_or_tongue"] += size * lap
         found["rip"] += size * (blank - lap - face)
+    # What pieces overlap of each other in a stick has one tongue.
+    over = sum(row["ticks"] for _, row in pieces if row["id"] not in seconds)
+    over -= sum(row["ticks"]["pieces"] for row in sticks)
+    found["lap_or_tongue"] -= over * (overall - concerned[0].coverage)
     long = sum(_extent(row, layer.unit) for layer, row in pieces)
     give = {name: 16 * len(pieces) * overall for name in found}
     give["rip"] += 16 * (long + sum(row["ticks"] for _, row in pieces if row["id"] in seconds))

@@ -73,6 +73,7 @@ CURABLE: Final[dict[str, tuple[When, str]]] = {
     "coverage-unusual": ("never", _CALLER),
     "coverage-wrong": ("never", _CALLER),
     "crosses-itself": ("never", _GEOMETRY),
+    "cuts-shared": ("never", _NOTE),
     "diagonal-misfit": ("never", _CALLER),
     "edge-twice": ("never", _CALLER),
     "edges-unsupported": ("always", "blocking the edges changes nothing but the fasteners"),

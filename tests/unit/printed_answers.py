@@ -95,7 +95,7 @@ def _stick(piece: Row) -> Row:
     length = next(each for each in (144.0, 192.0, 240.0) if each >= piece["length"] + 1)
     rest = length - piece["length"] - 1
     return {"stick": f"pine-{piece['id']}", "product": "pine", "length": length,
-            "pieces": [piece["id"]], "beside": [[]], "cuts": [piece["length"]],
+            "pieces": [piece["id"]], "beside": [[]], "laps": [], "cuts": [piece["length"]],
             "kerfs": 1, "kerf": 0.125, "end_trim": 1.0, "rest": rest,
             "kept": rest >= 24, "owned": False}  # fmt: skip
 

@@ -279,7 +279,8 @@ def test_backing_is_printed_by_what_it_is_with_its_cut_list() -> None:
     given["sticks"] = [
         *given["sticks"],
         given["sticks"][0] | {"stick": "stud-1", "product": "stud", "pieces": ["a", "b"],
-                              "cuts": [14.5, 14.5], "beside": [[], []], "length": 96.0},
+                              "cuts": [14.5, 14.5], "beside": [[], []], "laps": [],
+                              "length": 96.0},
     ]  # fmt: skip
     text = printed(given)
     lines = _section(text, "WHAT MUST STAND BEHIND")

@@ -40,13 +40,14 @@ class CutRun:
 def evened(made: Jointed, runs: Sequence[CutRun], fixed: Iterable[Need]) -> Jointed:
     """A plan with pieces a step shorter where others are as short; `fixed` pieces are no run's.
 
-    Rips that share a board are left as they are.
+    Rips that share a board, and slanted ends that may share a cut, are left as they are.
     """
     shared = {piece for own in made.together for piece in own}
     less: dict[Need, int] = dict.fromkeys(fixed, 0)
     for number, run in enumerate(runs):
         for place, cut in enumerate(run.cuts):
-            by = 0 if (number, place) in shared else run.by(place)
+            slants = cut.need.low_cut or cut.need.high_cut
+            by = 0 if slants or (number, place) in shared else run.by(place)
             less[cut.need] = min(less.get(cut.need, by), by)
     alike = _alike(less)
     if not alike:
@@ -60,7 +61,7 @@ def evened(made: Jointed, runs: Sequence[CutRun], fixed: Iterable[Need]) -> Join
 
 def _alike(less: Mapping[Need, int]) -> dict[Need, Need]:
     """What each need is cut as that is not cut as it is; `less` is how much shorter it may be."""
-    kinds: dict[tuple[bool, ...], list[Need]] = defaultdict(list)
+    kinds: dict[tuple[int, ...], list[Need]] = defaultdict(list)
     for need in less:
         kinds[need[1:]].append(need)
     return {need: other for own in kinds.values() for need, other in _shortened(own, less)}

@@ -6,7 +6,7 @@ from collections import defaultdict, deque
 from collections.abc import Container, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
-from service.cutting.records import Need, Stick, Stock, kerfs
+from service.cutting.records import Need, Stick, Stock
 from service.joints.records import Jointed
 from service.products.cut_rows import StickRow
 
@@ -51,9 +51,10 @@ def sawn(
     }
     seconds = {name for names in beside.values() for name in names}
     waiting: dict[Need, deque[str]] = defaultdict(deque)
+    turns = any(stock.turned for stock in stocks)
     for need, name in (*_crosscut(solved, named), *fixed):
         if name not in seconds:
-            waiting[need].append(name)
+            waiting[need.usual if turns else need].append(name)
     rows: list[StickRow] = []
     where: dict[str, str] = {}
     ordered = sorted(
@@ -66,7 +67,7 @@ def sawn(
     )
     for k, stick in enumerate(ordered):
         name = f"{product}-{k + 1}"
-        ids = tuple(waiting[need].popleft() for need in stick.pieces)
+        ids = tuple(waiting[need.usual if turns else need].popleft() for need in stick.pieces)
         others = tuple(beside.get(one, ()) for one in ids)
         where |= dict.fromkeys(_all(ids, others), name)
         row = _stick(name, product, stick, stocks[stick.stock], ids, others, blade)
@@ -97,17 +98,17 @@ def _stick(
     blade: Blade,
 ) -> StickRow:
     cuts = tuple(need.length for need in stick.pieces)
-    room = stock.room_of(stick.pieces)
-    count, length = kerfs(sum(cuts), len(cuts), blade.kerf, room)
-    rest = room - sum(cuts) - length
+    room, sawing = stick.room(stock), stick.saw(stock, blade.kerf)
+    rest = room - sum(cuts) - sawing.length + sum(sawing.laps)
     return StickRow(
         stick=name,
         product=product,
         length=stock.length,
         pieces=ids,
         cuts=cuts,
-        kerfs=count,
-        kerf=length,
+        laps=sawing.laps,
+        kerfs=sawing.cuts,
+        kerf=sawing.length,
         end_trim=stock.length - room,
         rest=rest,
         kept=rest > 0 and rest >= blade.keep,

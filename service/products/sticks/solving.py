@@ -11,6 +11,7 @@ from service.cutting.records import Stock
 from service.cutting.sticks.offcuts import with_rests
 from service.joints.job import Pool
 from service.joints.mitres import with_mitres
+from service.joints.nesting import nested
 from service.joints.records import Blocked, Jointed, JointRules, JointRun
 from service.joints.sharing import place_and_share
 from service.products.sticks.needs import Jointing
@@ -73,6 +74,8 @@ def _pooled(
         return replace(made, stack=order[made.stack])
     if made is None:
         return None
+    if saw.rests is None:
+        made = nested(pool, made, effort)
     numbers_of = [number for k in order for number in _numbers(runs)[k]]
     return saw.cheapest_first(_as_asked(_renumbered(made, kept), numbers_of))
 

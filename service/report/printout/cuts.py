@@ -64,13 +64,15 @@ def _cut_alike(stick: Row, pieces: Mapping[str, Row], lengths: Lengths) -> tuple
         for cut, name in zip(stick["cuts"], stick["pieces"], strict=True)
     )
     return (stick["length"], named, lengths.station(stick["rest"]), stick["kept"],
-            tuple(sorted(stick["cuts"], reverse=True)), stick["owned"])  # fmt: skip
+            tuple(sorted(stick["cuts"], reverse=True)), stick["owned"],
+            tuple(lap > 0 for lap in stick["laps"]))  # fmt: skip
 
 
 def _longest_first(key: tuple[Any, ...]) -> tuple[Any, ...]:
     """As a saw is set: stock by stock, one stop after another, plain pieces before worked ones."""
-    length, named, rest, _, cuts, owned = key
-    return -length, not owned, tuple(-cut for cut in cuts), [mark for _, mark in named], named, rest
+    length, named, rest, _, cuts, owned, shared = key
+    return (-length, not owned, tuple(-cut for cut in cuts), [mark for _, mark in named], named,
+            rest, shared)  # fmt: skip
 
 
 def _mark(piece: Row | None, lengths: Lengths) -> str:
@@ -82,12 +84,18 @@ def _mark(piece: Row | None, lengths: Lengths) -> str:
 def _stick_cells(
     key: tuple[Any, ...], sticks: Sequence[Row], short: Mapping[str, str], lengths: Lengths
 ) -> list[str]:
-    length, named, rest, kept, _, owned = key
-    cuts = " + ".join(cut.replace(" ", UNBROKEN) + mark for cut, mark in named)
+    length, named, rest, kept, _, owned, shared = key
+    cuts = _joined([cut.replace(" ", UNBROKEN) + mark for cut, mark in named], shared)
     made = "; ".join(in_ranges([" + ".join(_named(stick, short)) for stick in sticks]))
     words = ["own"] * owned + ["kept"] * kept
     return [f"{len(sticks)} x", lengths.station(length), rest, ", ".join(words),
             f"{cuts}  [{made}]"]  # fmt: skip
+
+
+def _joined(cuts: Sequence[str], shared: Sequence[bool]) -> str:
+    """Cuts in order; `//` stands between two pieces that one slanted cut parts."""
+    signs = [" // " if one else " + " for one in shared] or [" + "] * (len(cuts) - 1)
+    return "".join(f"{sign}{cut}" for sign, cut in zip(["", *signs], cuts, strict=True))
 
 
 def _named(stick: Row, short: Mapping[str, str]) -> list[str]:

@@ -8,15 +8,16 @@ from fractions import Fraction
 
 from service.cutting.effort import EFFORTS, TRIAL, Effort
 from service.cutting.records import Need as Piece
-from service.errors import Cure, Fault, Finding, TradeRefused
+from service.errors import Cure, Fault, TradeRefused
 from service.joints.records import Jointed, JointRules, JointRun
 from service.ledger.book import Ledger
 from service.products.certificate_rows import CertificateRow
 from service.products.costs import Planned, plan_row
-from service.products.goods.board.board import board_of
+from service.products.goods.board.board import Board, board_of
 from service.products.goods.board.certifying import Covered, certificate_row
 from service.products.goods.board.choices import Plans, best_of, choice_rows, other_plans
 from service.products.goods.board.needs import BoardShare, Need
+from service.products.goods.board.plan_findings import say_laps, say_parted, say_rips
 from service.products.goods.board.raw_ends import say_raw_ends
 from service.products.goods.board.rule_costs import rule_costs
 from service.products.goods.board.rulings import Task
@@ -30,7 +31,6 @@ from service.products.sticks.sawn import Blade, Sawn, sawn
 from service.products.sticks.shortage import reaching
 from service.products.sticks.solving import solved, without_leftovers
 from service.products.supplied import SearchSettings, Supplied
-from service.units.writing import both, counted
 
 MOST_EASED = 4
 """How often each need may be eased before the boards are called impossible."""
@@ -245,13 +245,15 @@ def supplied(
     task, saw = plan.task, plan.saw
     board = board_of(task.product)
     made.sticks = plan.sawn.sticks
-    _say_shared(plan, said)
-    _say_parted(plan, said)
+    say_rips(task.product.id, plan.made, said)
+    say_laps(task.product.id, plan.sawn.sticks, said)
+    say_parted(task.product.id, plan.parted, said)
     say_raw_ends(task, saw, plan.made.plan.sticks, said)
     taken = saw.rows_taken(plan.made, task)
     made.order, extra = order_of(task, taken, said)
     made.owned = owned_of(task, taken)
     made.plans = (plan_row(task, _planned(plan), saw.objective, "boards", made.order, extra),)
+    _enter_laps(made, board, ledger)
     close(made, ledger, extra, board.overall)
     total = sum((row.length or 0) * row.bought.buy for row in made.order) + made.owned_length
     made.covers_half_square_ticks = 2 * board.coverage * total
@@ -266,6 +268,13 @@ def supplied(
         made.choices = choice_rows(task, plan.made, plan.choices, saw)
     if settings.effort == "thorough":
         made.rule_costs = rule_costs(task, plan.jointings, saw, plan.made, said)
+
+
+def _enter_laps(made: Supplied, board: Board, ledger: Ledger) -> None:
+    """What pieces that share slanted cuts overlap is cut away of neither: face and tongue (4.5)."""
+    laps = 2 * sum(lap for stick in made.sticks for lap in stick.laps)
+    ledger.enter("mitre", -laps * board.coverage)
+    ledger.enter("lap_or_tongue", -laps * (board.overall - board.coverage))
 
 
 def _planned(plan: BoardPlan) -> Planned:
@@ -288,36 +297,3 @@ def _certificate(
     return certificate_row(
         covered, plan.saw, made.plans[0], _effort(settings), parted=plan.parted > 0
     )
-
-
-def _say_parted(plan: BoardPlan, said: Remarks) -> None:
-    """Runs that one board would hold, if there were enough of its length (6.1, 8.9)."""
-    if plan.parted:
-        said.find(
-            Finding(
-                "runs-parted",
-                plan.task.product.id,
-                f"{counted(plan.parted, 'runs')} that one board would hold "
-                f"{'is' if plan.parted == 1 else 'are'} jointed: there are too few of its length",
-                rule="6.1",
-            )
-        )
-
-
-def _say_shared(plan: BoardPlan, said: Remarks) -> None:
-    """Boards of which more than one rip is made: their offcuts must be kept (3.13)."""
-    together = plan.made.together
-    lengths = [plan.made.cuts[run][k].need.length for own in together for run, k in own[1:]]
-    if lengths:
-        saved = sum(lengths)
-        said.find(
-            Finding(
-                "rips-shared",
-                plan.task.product.id,
-                f"{counted(len(lengths), 'rips')}, {both(saved)} in all, made of what is ripped "
-                f"off {counted(len(together), 'boards')} that another piece needs: keep it; the "
-                "cut list names such pieces with a slash between them",
-                rule="3.13",
-                measure=saved,
-            )
-        )

@@ -48,7 +48,9 @@ def say_raw_ends(task: Task, saw: Saw, sticks: Sequence[Stick], said: Remarks) -
 def _left(saw: Saw, stick: Stick) -> int:
     """What is left of a stick beyond its pieces, the cuts between them and its trims."""
     lengths = sum(need.length for need in stick.pieces)
-    room = saw.stocks[stick.stock].room_of(stick.pieces)
+    room = stick.room(saw.stocks[stick.stock])
+    if stick.between:
+        return room - lengths + sum(one.lap - one.kerf for one in stick.between)
     return room - lengths - saw.kerf * (len(stick.pieces) - 1)
 
 
@@ -56,6 +58,8 @@ def _kept_raw(stock: Stock, stick: Stick) -> int:
     """How many pieces of a stick have a raw end for their own: the first, the last, or both."""
     first, last = stick.pieces[0], stick.pieces[-1]
     low, high = (end > 0 for end in stock.spare)
+    if stick.between:
+        return low * first.low_spared + high * last.high_spared
     at_low = low and (first.low_spared or (stock.turned and first.high_spared))
     at_high = high and (last.high_spared or (stock.turned and last.low_spared))
     if len(stick.pieces) == 1:

@@ -65,6 +65,7 @@ KIND: Kind[BoardingLayer, BoardProduct, BoardingRulings, LaidBoards, Share, Plac
             "leg-cut-out",
             "outer-edge-ripped",
             "rips-shared",
+            "cuts-shared",
             "staircase",
             "starter-strip",
         ),

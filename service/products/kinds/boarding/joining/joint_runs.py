@@ -100,6 +100,7 @@ def joint_runs(
             stack, run.course, run.low, run.high,
             () if own is None else allowed.stations(run, line, own), line,
             f"{layer.task.at}.{run.course}.{run.number}", strip=strip_of(boards, run),
+            face=boards.course(run).face,
             slants=slants_in(boards, run, rules.cut_to),
             spared=(
                 trims.spares(covered=ends[0].covered), trims.spares(covered=ends[1].covered)
@@ -179,7 +180,11 @@ def _end(boards: Boards, parted: Sequence[Cutout], run: Run, *, high: bool) -> W
 def slants_in(boards: Boards, run: Run, cut_to: int) -> tuple[Slant, Slant]:
     """How far a run's low and high end lie behind their long points."""
     whole = strip_of(boards, run) is None
-    return slants_of(run.polygon, cut_to, None if whole else boards.board.overall)
+    slants = slants_of(run.polygon, cut_to, None if whole else boards.board.overall)
+    if not boards.board.lapped:
+        return slants
+    low, high = (one._replace(cut=0) for one in slants)
+    return low, high
 
 
 def strip_of(boards: Boards, run: Run) -> RipWidth | None:

@@ -62,5 +62,6 @@ def _slant(chain: list[Point], face: int, cut_to: int, ripped_from: int | None) 
     mean = up(ceiling((twice + beyond) / Fraction(2 * face)), cut_to)
     (near, _), (far, _) = sorted((chain[0], chain[-1]), key=lambda corner: corner[1])
     if covered == face and not (near and far):
-        return Slant(up(near, cut_to), up(far, cut_to), mean)
+        straight = far - near if len(chain) == 2 else 0
+        return Slant(up(near, cut_to), up(far, cut_to), mean, straight)
     return Slant(every, every, mean)
