@@ -147,10 +147,11 @@ def test_every_operation_keeps_to_its_methods_parameters_and_headers(shooting: R
             for query in ("?x", "?format=exe", "?format=json&format=csv", "?" + "a" * 8_000,
                           "?%00", "?%ff", "?=&=", "?" + "&" * 4_000, f"?<x>={MARK}"):  # fmt: skip
                 yield Case(f"{one.path}{query[:30]}", one.address + query, body, one.method, JSON,
-                           allowed=(200, *REFUSED))  # fmt: skip
+                           allowed=(200, *REFUSED), wanted=one.media[0])  # fmt: skip
             for name, value in _HEADERS:
                 yield Case(f"{one.path} {name}: {value[:40]}", one.address, body, one.method,
-                           {**JSON, name: value}, allowed=(200, 304, *REFUSED))  # fmt: skip
+                           {**JSON, name: value}, allowed=(200, 304, *REFUSED),
+                           wanted=one.media[0])  # fmt: skip
             for path in ("/", "//", "/%2e%2e", "/%00", ";x=1", "%0d%0aa:b", "/" + MARK):
                 yield Case(f"{one.path}{path}", one.address + path, body, one.method,
                            {**JSON, "Host": "elsewhere.invalid"}, allowed=REFUSED)  # fmt: skip
