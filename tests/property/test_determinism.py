@@ -15,7 +15,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from service.compute import CSV, JSON, SVG, Picked, answer
+from service.compute import CSV, DXF, JSON, PDF, SVG, XLSX, Picked, answer
 from tests.strategies import build_ups, jobs, requests, transforms
 from tests.strategies.asking import answered, body_of
 from tests.strategies.budget import FEW
@@ -24,10 +24,13 @@ Request = dict[str, Any]
 
 ELSEWHERE = """
 import hashlib, sys
-from service.compute import Picked, answer
+from service.compute import DXF, PDF, XLSX, Picked, answer
 digest = hashlib.sha256()
-for line in sys.stdin.buffer.read().split(b"\\n"):
+lines = sys.stdin.buffer.read().split(b"\\n")
+for line in lines:
     digest.update(answer(line, Picked()).body)
+for media in (XLSX, PDF, DXF):
+    digest.update(answer(lines[-1], Picked(media)).body)
 print("digest", digest.hexdigest())
 """
 
@@ -78,6 +81,8 @@ def test_other_processes_give_the_same_bytes() -> None:
         found = answer(body, Picked())
         assert found.kind == "answer", found.body
         here.update(found.body)
+    for media in (XLSX, PDF, DXF):
+        here.update(answer(bodies[-1], Picked(media)).body)
     for seed, locale in (("0", "C"), ("1", "C.UTF-8"), ("2", "de_DE.UTF-8")):
         run = subprocess.run(
             [sys.executable, "-c", ELSEWHERE], input=b"\n".join(bodies), capture_output=True,

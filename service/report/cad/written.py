@@ -38,6 +38,8 @@ def dxf(plan: Plan) -> bytes:
     space = made.modelspace()
     for entity in plan.entities:
         _write(space, entity)
+    for kind in sorted(made.entitydb.dxf_types_in_use()):
+        made.classes.add_class(kind)  # the library adds what is missing as its sets are hashed
     page = io.StringIO()
     made.write(page)
     return page.getvalue().encode("utf-8", errors="replace")
