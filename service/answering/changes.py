@@ -40,6 +40,7 @@ from service.request.reading import job_of
 from service.request.shaped import unit_of
 from service.schemas.answer import BeforeVersion
 from service.takeoff.job import Job
+from service.takeoff.moisture.room import with_room
 from service.takeoff.pipeline import take_off
 
 
@@ -109,9 +110,9 @@ def _part(pointer: str, sent: Any) -> UpPart:
 def _read(asked: object) -> _Read:
     read = change_asked(asked)
     with told_of(read.before, "/before"):
-        before = job_of(read.before)
+        before = with_room(job_of(read.before))
     with told_of(read.after, "/after"):
-        after = job_of(read.after)
+        after = with_room(job_of(read.after))
     return _Read(read, before, after, tuple(_stocked(read)))
 
 
@@ -119,11 +120,11 @@ def _stocked(read: ChangeAsked) -> Iterator[Job]:
     """The job with what is at hand as its own; faults of that are told where it was sent."""
     try:
         if read.stocked is not read.after:
-            yield job_of(read.stocked)
+            yield with_room(job_of(read.stocked))
     except ShapeRefused as refusal:
         raise ShapeRefused(*placed(refusal.faults, read.sources)) from None
     if read.left is not read.after and read.spec.delivered:
-        yield job_of(read.left)
+        yield with_room(job_of(read.left))
 
 
 def _cost(read: _Read) -> int:

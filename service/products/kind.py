@@ -32,10 +32,14 @@ def nothing_behind(placed: AnyPlaced) -> Sequence[Backer]:
 
 @dataclass(frozen=True, slots=True)
 class Caution:
-    """A sentence on what may go wrong on site, and on which types of surface; on any if none."""
+    """A sentence on what may go wrong on site, and on which types of surface; on any if none.
+
+    `source` is published, or common practice.
+    """
 
     text: str
     on: tuple[str, ...] = ()
+    source: str = "common practice"
 
     def concerns(self, surface: str) -> bool:
         """Whether it is for surfaces of that type."""

@@ -14,6 +14,7 @@ from service.products.beam_rows import BayRow, BeamPartRow, BeamRow
 from service.products.gaps import Cover, OpenGap
 from service.products.ground import Ground, Offered
 from service.products.laid_rows import AlternativeRow, CourseRow, OpeningRow
+from service.products.moving import Moving
 from service.products.rows import ConsumableRow, JointRow, PieceRow, RunRow
 from service.products.rulings import Rulings, StockRulings
 from service.products.standing import Standing
@@ -156,7 +157,8 @@ class LaidLayer(Generic[Task_co, Detail_co]):
     `direction` is the direction used, degrees facing the finished side: 0 up to 180, or
     a little below 0 where a taper turned it. What runs `along_edges`, as trim does, covers no
     surface: what of that is installed is told of the layers beneath. `gaps` are those that a layer
-    leaves to be covered at walls, `covers` what it covers there.
+    leaves to be covered at walls, `covers` what it covers there. `moving` is what its boards have
+    to move in; None of what moisture does not move.
     """
 
     task: Task_co
@@ -171,6 +173,7 @@ class LaidLayer(Generic[Task_co, Detail_co]):
     along_edges: bool = False
     gaps: tuple[OpenGap, ...] = ()
     covers: tuple[Cover, ...] = ()
+    moving: Moving | None = None
 
 
 AnyLaid = LaidLayer[AnyTask, object]

@@ -128,10 +128,11 @@ class StockNouns:
 
 
 DECIDE: Final = frozenset({
-    "backing-not-ordered", "backing-too-long", "coverage-over-nominal", "coverage-unusual",
-    "diagonal-misfit", "fastener-corrodes", "fastener-short", "framing-uneven", "many-joints",
-    "member-outside", "metal-unknown", "no-clip", "no-cull", "no-fastener", "no-tape",
-    "opening-crosses-edge", "prices-partial", "spacing-unusual", "taken-as-square",
+    "backing-not-ordered", "backing-too-long", "boards-wait", "coverage-over-nominal",
+    "coverage-unusual", "diagonal-misfit", "fastener-corrodes", "fastener-short", "framing-uneven",
+    "many-joints", "member-outside", "metal-unknown", "moisture-not-known", "no-clip", "no-cull",
+    "no-fastener", "no-tape", "opening-crosses-edge", "prices-partial", "printed-not-met",
+    "room-unsettled", "spacing-unusual", "swells-beyond-joint", "taken-as-square", "unit-slip",
     "view-not-sent",
 })  # fmt: skip
 """Findings of all kinds that ask for a decision before anything is ordered, by code."""

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from fractions import Fraction
-from typing import Any, Generic, Literal, TypeVar, overload
+from typing import Any, Generic, Literal, Self, TypeVar, overload
 
 from service.errors import Basis, JsonValue, Ticks
 from service.schemas.quantities import read_length
@@ -49,6 +49,11 @@ class Rulings:
         self._metric = metric
         self._given: dict[str, Basis] = {}
 
+    def knowing(self, level: str, rules: object) -> Self:
+        """The same with rules that were worked out, which hold where nothing was sent."""
+        levels = (*self._levels, (level, rules))
+        return type(self)(self.at, self.layer, levels, self._defaults, metric=self._metric)
+
     def value(
         self, of: type[Value], key: str, default: str | None = None, usual: Value | None = None
     ) -> Value:
@@ -85,6 +90,10 @@ class Rulings:
         entry = next(one for name, one in self._defaults.items() if one.get("key", name) == key)
         sent, _ = self._sent(key)
         return None if sent is None else _shown(entry, sent)
+
+    def is_from(self, key: str, level: str) -> bool:
+        """Whether rule `key` holds as that level has it."""
+        return self._sent(key)[1] == level
 
     def _sent(self, key: str) -> tuple[object, str]:
         """What was sent of a rule and at which level; None and `default` where nothing was."""

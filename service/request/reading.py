@@ -2,25 +2,29 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
+from contextlib import contextmanager
 from typing import Any
 
-from service.errors import Basis, Fault, Finding, TradeRefused
+from service.errors import Basis, Fault, Finding, LimitExceeded, TradeRefused
 from service.geometry.rings import around
 from service.geometry.surface import Surface
 from service.products.ground import ground_of
 from service.products.layer import Task
 from service.products.registry import all_kinds, defaults_of
 from service.products.supplied import SearchSettings
+from service.request.job_moisture import moisture_faults, moisture_of
 from service.request.limits import within
 from service.request.model import job_model
 from service.request.nailers import fasteners_of, nailers_of
 from service.request.references import reference_faults
 from service.request.shaped import shaped
+from service.request.slips import slips
 from service.request.strict_json import loads
 from service.request.surfaces import Measured
 from service.schemas.stock import Stocked
 from service.takeoff.job import Job, LayerJob
+from service.takeoff.slips import Slip
 from service.units.ticks import METRIC
 
 CIRCLE_COUNTS = 16
@@ -41,6 +45,12 @@ def job_of(asked: object) -> Job:
     """The job that a value of strict JSON asks for. Raises as `read`, less MalformedJson."""
     faults = reference_faults(asked)
     spec: Any = shaped(job_model(), asked, faults)
+    odd = tuple(slips(spec))
+    with _slips_told(odd):
+        return _job_of(spec, asked, faults, odd)
+
+
+def _job_of(spec: Any, asked: object, faults: Sequence[Fault], odd: tuple[Slip, ...]) -> Job:
     products = {one.id: (one, f"/products/{k}") for k, one in enumerate(spec.products)}
     surfaces, findings, basis, unsound = _surfaces(spec)
     layers = _layers(spec, surfaces, products, [fault.pointer for fault in faults])
@@ -54,6 +64,9 @@ def job_of(asked: object) -> Job:
         choices=bool(spec.choices),
         certificate=bool(spec.certificate),
     )
+    damp = [] if spec.moisture is None else list(
+        moisture_faults(spec.moisture, [one.id for one in spec.surfaces])
+    )  # fmt: skip
     return Job(
         unit=spec.unit,
         currency=spec.currency,
@@ -67,10 +80,21 @@ def job_of(asked: object) -> Job:
         echo=bool(spec.echo),
         nailers=dict(nailers_of(spec, surfaces, products)),
         nailer_fasteners=dict(fasteners_of(spec, surfaces, products)),
-        faults=(*faults, *unsound),
         explain=bool(spec.explain),
         labour=spec.labour,
+        faults=(*faults, *damp, *unsound),
+        moisture=None if spec.moisture is None or damp else moisture_of(spec.moisture, spec),
+        slips=odd,
     )
+
+
+@contextmanager
+def _slips_told(found: Sequence[Slip]) -> Iterator[None]:
+    """Say of a limit that is exceeded which slip of a unit may have done it."""
+    try:
+        yield
+    except LimitExceeded as refusal:
+        raise LimitExceeded(*(one.fault for one in found), *refusal.faults) from None
 
 
 def _surfaces(

@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from typing import Any, Final
 
 from service.errors import Fault
+from service.products.goods.board import FORM as BOARD
 from service.products.goods.coating import FORM as COATING
 from service.products.goods.fastener import FORM as FASTENER
 from service.products.goods.lumber import FORM as LUMBER
@@ -43,6 +44,11 @@ class Place:
         ones = enumerate(listed if isinstance(listed, list) else ())
         return [Place(f"{self.at}/{key}/{k}", one) for k, one in ones if isinstance(one, dict)]
 
+    def part(self, key: str) -> Place:
+        """The object `key`; an empty one where what stands there is of another shape."""
+        found = self.object.get(key)
+        return Place(f"{self.at}/{key}", found if isinstance(found, dict) else {})
+
     def word(self, way: str) -> str | None:
         """The sound id at `way`, as `fastening/product`; None where none stands there."""
         spot: Any = self.object
@@ -59,6 +65,8 @@ def reference_faults(asked: object) -> list[Fault]:
     known = {name: one.word("form") for one in products if (name := one.word("id"))}
     for place in (whole, *surfaces):
         faults += _unnamed(place, BACKING, known)
+    for boards in whole.part("moisture").inside("boards"):
+        faults += _unnamed(boards, {"product": BOARD.name}, known)
     for surface in surfaces:
         faults += _twice(surface.inside("openings"), "openings")
         for opening in surface.inside("openings"):

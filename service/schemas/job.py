@@ -9,6 +9,7 @@ from pydantic import Field
 from service.schemas.base import Asked
 from service.schemas.described import PLAIN_TEXT
 from service.schemas.labour import Labour
+from service.schemas.moisture import JobMoisture
 from service.schemas.quantities import Name
 from service.schemas.surface import Supports
 
@@ -56,6 +57,11 @@ class JobBase(Asked):
         description="How joints and sticks of boards are chosen. `together`: both at once, for the "
         "objective. `as_you_go`: one stock length, course by course, each offcut starts the next "
         "course. Default: together.",
+    )
+    moisture: JobMoisture | None = Field(
+        None,
+        description="The air that boards will live in and how moist they are: the spacer and the "
+        "gap that follow are laid where none was sent, and it is said whether boards may go up.",
     )
     choices: bool | None = Field(
         None,

@@ -323,3 +323,40 @@ class MoistureAsked(Asked):
     note: Annotated[str, Field(max_length=500, pattern=PLAIN_TEXT)] | None = Field(
         None, description="Free text; never read."
     )
+
+
+class JobAir(AirAsked):
+    """Air round the boards of a job for a season."""
+
+    surfaces: Annotated[list[Name], Field(min_length=1, max_length=60)] | None = Field(
+        None, description="Ids of the surfaces where it is so. Default: all."
+    )
+
+
+class JobBoards(MovingAsked):
+    """What boards of a product are of, and how moist they are."""
+
+    product: Name = Field(description="Id of a board in `products`.")
+
+
+class JobFraming(WoodAsked):
+    """How moist the wood behind boards is."""
+
+    surfaces: Annotated[list[Name], Field(min_length=1, max_length=60)] | None = Field(
+        None, description="Ids of the surfaces behind which it is. Default: all."
+    )
+
+
+class JobMoisture(Asked):
+    """The moisture of a job: where it gives boards no room, they are laid anew with more."""
+
+    air: Annotated[list[JobAir], Field(min_length=1, max_length=60)] = Field(
+        description="The air in service, season by season: at least the driest and the dampest."
+    )
+    boards: Annotated[list[JobBoards], Field(min_length=1, max_length=60)]
+    framing: Annotated[list[JobFraming], Field(min_length=1, max_length=60)] | None = Field(
+        None,
+        description="The wood behind the boards, framing, straps or a deck: of each surface the "
+        "first that is behind it.",
+    )
+    rules: MoistureRules | None = None

@@ -12,6 +12,7 @@ from pydantic import Field
 from service.schemas.base import Asked
 from service.schemas.described import Described
 from service.schemas.metals import WOOD, Wood
+from service.schemas.printed import WithPrinted
 from service.schemas.quantities import Count, Density, Length, Name, Positive, Price
 
 
@@ -175,7 +176,7 @@ class Stocked(Asked):
         """Ticks across one piece, over all."""
 
 
-class StickProduct(Described, Stocked):
+class StickProduct(Described, WithPrinted, Stocked):
     """A product that is bought in sticks of one section and sawn to length."""
 
     form: str

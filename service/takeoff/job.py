@@ -16,6 +16,8 @@ from service.products.layer import AnyPlaced, AnyTask, Product
 from service.products.rows import BackingLine
 from service.products.supplied import SearchSettings
 from service.schemas.labour import Labour
+from service.takeoff.moisture.job_wood import JobWood
+from service.takeoff.slips import Slip
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,7 +68,8 @@ class Job:
     `faults` are what is wrong with the request beside its shape; layers that they concern are left
     out, and no job that has any is answered. `framed` says what stands behind already, where some
     of the job is up. `explain` asks for the trace of each figure of the order, `labour`
-    has the caller's rates for hours.
+    has the caller's rates for hours. `moisture` is the air that boards will live in and how moist
+    they are, where it was sent; `slips` are measures that look like a slip of units.
     """
 
     unit: str
@@ -85,3 +88,5 @@ class Job:
     framed: Framed | None = None
     explain: bool = False
     labour: Labour | None = None
+    moisture: JobWood | None = None
+    slips: tuple[Slip, ...] = ()

@@ -23,20 +23,27 @@ from service.products.tally_rows import TallyRow
 from service.products.trace_rows import TraceRow
 from service.takeoff.behind import stand_behind
 from service.takeoff.behind_nails import fasteners_behind
+from service.takeoff.cautions import CautionRow, cautions
 from service.takeoff.corrosion import say_corrosion
 from service.takeoff.covering import say_covers
 from service.takeoff.delivery import delivery
 from service.takeoff.explaining import Explained
 from service.takeoff.finishing import finished
 from service.takeoff.flattening import shims
+from service.takeoff.inspecting.rows import InspectionRow, Site
+from service.takeoff.inspecting.sheet import inspection
 from service.takeoff.job import Job
 from service.takeoff.labour import labour, totals
 from service.takeoff.laws import check
 from service.takeoff.laying import LaidOne, lay_all, settled
 from service.takeoff.members import member_rows
+from service.takeoff.moisture.job_rows import LayerCheckRow, LayerMoistureRow
+from service.takeoff.moisture.room import with_room
+from service.takeoff.moisture.telling import told
 from service.takeoff.order_findings import say_of_order
 from service.takeoff.ordering import Item, Use, order_shares, pooled_order, uses
 from service.takeoff.random_lengths import random_lengths
+from service.takeoff.slips import refused_for, told_with
 from service.takeoff.supplying import chosen_with_stock, supply_all, supply_behind
 
 NEVER_COMPUTED = (
@@ -72,9 +79,12 @@ class Takeoff:
     labour_totals: tuple[LabourTotalRow, ...]
     delivery: tuple[DeliveryRow, ...]
     trace: tuple[TraceRow, ...]
+    moisture: tuple[LayerMoistureRow, ...]
+    moisture_checks: tuple[LayerCheckRow, ...]
+    inspection: tuple[InspectionRow, ...]
     findings: tuple[Finding, ...]
     relaxed: tuple[Relaxed, ...]
-    cautions: tuple[str, ...]
+    cautions: tuple[CautionRow, ...]
     not_computed: tuple[str, ...]
     basis: tuple[Basis, ...]
 
@@ -85,7 +95,15 @@ def take_off(job: Job, *, draw: bool = False) -> Takeoff:
     Raises TradeRefused with the job's own faults and every trade fault of its layers, or LawBroken
     if the answer broke a law of its own.
     """
+    try:
+        return _taken_off(with_room(job), draw=draw)
+    except TradeRefused as refusal:
+        raise refused_for(job.slips, refusal) from None
+
+
+def _taken_off(job: Job, *, draw: bool) -> Takeoff:
     laid, supplied, said = _supplied(job)
+    damp = told(job, [one.layer for one in laid if not one.job.is_up], said)
     kinds = {one.task.at: one.kind for one in job.layers}
     placed = [(kinds[one.laid.task.at], one) for made in supplied for one in made.placed]
     framed = placed if job.framed is None else [(kinds[one.laid.task.at], one)
@@ -106,6 +124,7 @@ def take_off(job: Job, *, draw: bool = False) -> Takeoff:
     check(placed, supplied, driven, lines, shares, backing)
     of_kinds = {kind.name: kind for kind, _ in placed}
     shimmed = shims(job.surfaces, [one for _, one in placed], said)
+    inspected = inspection(Site(job, placed, fasteners, backing, shimmed, damp.checks), said)
     return Takeoff(
         job=job,
         members=tuple(row for surface in job.surfaces for row in member_rows(surface)),
@@ -125,9 +144,14 @@ def take_off(job: Job, *, draw: bool = False) -> Takeoff:
         labour_totals=totals(to_do, job.labour),
         delivery=delivery(job, supplied),
         trace=_explained(job, supplied, used, pooled, owned),
-        findings=tuple({repr(finding): finding for finding in said.findings}.values()),
+        moisture=damp.layers,
+        moisture_checks=damp.checks,
+        inspection=inspected,
+        findings=told_with(
+            job.slips, {repr(finding): finding for finding in said.findings}.values()
+        ),
         relaxed=(*said.relaxed, *(one for product in supplied for one in product.relaxed)),
-        cautions=_cautions(placed),
+        cautions=cautions(job, placed, fasteners, said.findings),
         not_computed=(
             *NEVER_COMPUTED,
             *(text for kind in of_kinds.values() for text in kind.not_computed),
@@ -135,6 +159,7 @@ def take_off(job: Job, *, draw: bool = False) -> Takeoff:
         basis=(
             *job.basis,
             *(entry for one in job.layers for entry in one.task.rules.basis),
+            *damp.basis,
             *(entry for task in job.nailers.values() for entry in task.rules.basis),
             *rests_on,
         ),
@@ -152,21 +177,6 @@ def _explained(
     if not job.explain:
         return ()
     return tuple(Explained(job, supplied, used, pooled, owned).rows())
-
-
-def _cautions(placed: Sequence[tuple[AnyKind, AnyPlaced]]) -> tuple[str, ...]:
-    """The cautions of each kind that concern the surfaces on which it lies, each once."""
-    types: dict[str, set[str]] = {}
-    for kind, one in placed:
-        types.setdefault(kind.name, set()).add(one.laid.task.surface.type)
-    kinds = {kind.name: kind for kind, _ in placed}
-    told = (
-        caution.text
-        for name, kind in kinds.items()
-        for caution in kind.cautions
-        if any(map(caution.concerns, types[name]))
-    )
-    return tuple(dict.fromkeys(told))
 
 
 def _drawn(placed: Sequence[tuple[AnyKind, AnyPlaced]], unit: str) -> dict[str, DrawnLayer]:

@@ -98,7 +98,7 @@ def test_cautions_fit_the_surface(type_: str, told: list[str], not_told: list[st
                                                 "product": "panel"})  # fmt: skip
     request["products"].append({"id": "panel", "form": "sheet", "width": 48, "thickness": 0.5,
                                 "stock": [{"length": 96}]})  # fmt: skip
-    cautions = " ".join(answered(request)["cautions"])
+    cautions = " ".join(row["text"] for row in answered(request)["cautions"])
     assert [text for text in told if text not in cautions] == []
     assert [text for text in not_told if text in cautions] == []
 

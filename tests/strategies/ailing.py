@@ -173,7 +173,7 @@ AILING: dict[str, Request] = {
     "rip-small": boards(5.125 * 8 + 3, start="full_first"),
     "rip-too-small": boards(5.125 * 8 + 1.5, start="full_first"),
     "roll-too-narrow": but(WRAP, ("/products/0/width", 5)),
-    "roll-too-short": but(WRAP, ("/products/0/stock/0/length", 6)),
+    "roll-too-short": but(WRAP, ("/products/0/stock/0/length", 11)),
     "seam-near-corner": but(
         PANELS, ("/surfaces/0/rectangle", [240, 130]),
         ("/surfaces/0/openings", [{"id": "hatch", "rectangle": [100, 50, 20, 20]}]),

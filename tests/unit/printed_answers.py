@@ -42,6 +42,7 @@ def answer(count: int = 24) -> Row:
         "products": [{"product": "pine", "form": "board"}], "sheets": [], "consumables": [],
         "liquids": [], "random_lengths": [], "labour": [], "labour_totals": [], "delivery": [],
         "order_shares": [], "owned": [], "rule_costs": [], "backing": [], "shims": [],
+        "moisture": [], "moisture_checks": [], "inspection": [],
         "trim_lengths": [],
         "beams": [], "beam_parts": [], "bays": [],
         "courses": courses, "pieces": pieces, "joints": joints, "sticks": sticks, "runs": [],
@@ -53,7 +54,8 @@ def answer(count: int = 24) -> Row:
         "findings": [_finding()],
         "relaxed": [{"rule": "6.5", "key": "stagger", "asked": 24, "used": 16,
                      "places": ["loft.boards.3"]}],
-        "cautions": ["Measure the boards' coverage before the first cut."],
+        "cautions": [{"about": "boarding", "surfaces": ["loft"], "source": "common practice",
+                      "text": "Measure the boards' coverage before the first cut."}],
         "not_computed": ["Mouldings."], "alternatives": [], "basis": [], "request": None,
     }  # fmt: skip
 

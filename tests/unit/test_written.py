@@ -319,7 +319,8 @@ def test_metric_answers_are_written_in_millimetres() -> None:
 
 
 def test_texts_cannot_steer_the_terminal() -> None:
-    given = {**answer(), "cautions": ["\x1b[2J wiped \u202e turned"]}
+    given = {**answer(), "cautions": [{"about": "a", "surfaces": [], "source": "b",
+                                           "text": "\x1b[2J wiped \u202e turned"}]}  # fmt: skip
     assert not any(mark in printed(given) for mark in "\x1b\u202e")
 
 

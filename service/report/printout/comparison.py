@@ -8,7 +8,7 @@ from typing import Any, Final, TypeAlias
 from service.report.patches import in_words
 from service.report.printout.columns import UNBROKEN, USUAL, Setting, paragraph, set_on, table
 from service.report.printout.lengths import Lengths, fixed, plain
-from service.report.printout.written import sections_of
+from service.report.printout.sections import sections_of
 
 Answer: TypeAlias = Mapping[str, Any]
 

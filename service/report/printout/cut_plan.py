@@ -14,7 +14,8 @@ from service.report.printout.findings import ranked
 from service.report.printout.ledger import ledger
 from service.report.printout.lengths import Lengths
 from service.report.printout.saw_list import batches
-from service.report.printout.written import against_flat, of_products, sections_of
+from service.report.printout.sections import sections_of
+from service.report.printout.written import against_flat, of_products
 
 Answer: TypeAlias = Mapping[str, Any]
 

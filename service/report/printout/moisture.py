@@ -7,7 +7,7 @@ from typing import Any, Final, TypeAlias
 
 from service.report.printout.columns import UNBROKEN, USUAL, Setting, paragraph, set_on, table
 from service.report.printout.lengths import Lengths, fixed, plain
-from service.report.printout.written import Section, sections_of
+from service.report.printout.sections import Section, sections_of
 from service.units.writing import small_length
 
 Answer: TypeAlias = Mapping[str, Any]
@@ -26,6 +26,19 @@ def checked(rows: Sequence[Answer]) -> list[Setting]:
     """Checks as a list: what is met, what is not, what nobody can tell yet."""
     cells = [[_SAID[row["result"]], row["in_words"]] for row in rows]
     return table(("", ""), cells, "ll")
+
+
+def layers(answer: Answer, lengths: Lengths) -> list[Setting]:
+    """The moisture of a job's layers: whether their boards may go up, and what says so."""
+    lines: list[Setting] = []
+    for row in answer["moisture"]:
+        at = (row["surface"], row["layer"])
+        lines += paragraph(f"{'.'.join(at)}: {row['in_words']}", "  * ")
+        lines += checked([
+            one for one in answer["moisture_checks"]
+            if one["holds_up"] and (one["surface"], one["layer"]) == at
+        ])  # fmt: skip
+    return lines
 
 
 def _before(answer: Answer, lengths: Lengths) -> list[Setting]:

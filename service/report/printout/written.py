@@ -7,6 +7,7 @@ from functools import partial
 from typing import Any, Final, TypeAlias
 
 from service.products.nouns import Nouns
+from service.report.printout import moisture
 from service.report.printout.behind import behind
 from service.report.printout.buying import counted, in_random_lengths, order, shares
 from service.report.printout.columns import (
@@ -14,17 +15,18 @@ from service.report.printout.columns import (
     USUAL,
     Heading,
     Setting,
-    heading,
     paragraph,
     set_on,
     table,
 )
 from service.report.printout.findings import ranked, relaxed
 from service.report.printout.first_work import first_lines
+from service.report.printout.inspection import inspection
 from service.report.printout.labour import hours, stacks
 from service.report.printout.layers import layer_sections
 from service.report.printout.ledger import ledger
 from service.report.printout.lengths import Lengths, area_unit, plain
+from service.report.printout.sections import Section, sections_of
 from service.report.printout.shims import shims
 from service.report.printout.trace import trace
 from service.units.folding import folded
@@ -73,23 +75,10 @@ def _by_heading(parts: Sequence[Setting]) -> list[list[Setting]]:
     return chapters
 
 
-Section: TypeAlias = tuple[str, Callable[[Answer, Lengths], list[Setting]]]
-"""A name, and what makes the lines under it."""
-
-
 def against_flat(answer: Answer) -> str:
     """The heading of the comparison: by its percentage, if it is one."""
     shares = {f"{row['flat_pct']:g} %" for row in answer["compared"]}
     return f"AGAINST A FLAT {shares.pop() if len(shares) == 1 else 'PERCENTAGE'}"
-
-
-def sections_of(sections: Sequence[Section], answer: Answer, lengths: Lengths) -> list[Setting]:
-    """Sections in turn; one without lines is left out."""
-    lines: list[Setting] = []
-    for name, section in sections:
-        body = section(answer, lengths)
-        lines += [*heading(name), *body] if body else []
-    return lines
 
 
 def titled(answer: Answer) -> str:
@@ -127,6 +116,16 @@ def _said(name: str) -> Callable[[Answer, Lengths], list[Setting]]:
     ]
 
 
+def _cautions(answer: Answer, lengths: Lengths) -> list[Setting]:
+    """What may go wrong on site, each with its source where that is published."""
+    return [part for row in answer["cautions"] for part in paragraph(_cautioned(row), "  * ")]
+
+
+def _cautioned(row: Answer) -> str:
+    usual = row["source"] == "common practice"
+    return str(row["text"]) if usual else f"{row['text']} ({row['source']})"
+
+
 def _leading(nouns: Nouns, *, with_cures: bool = True) -> Sequence[Section]:
     """What is printed before the layers: what to order and to do first, and what to know of it."""
     findings = partial(ranked, nouns, with_cures=with_cures)
@@ -137,7 +136,7 @@ def _leading(nouns: Nouns, *, with_cures: bool = True) -> Sequence[Section]:
         ("RULES RELAXED AS YOU ALLOWED", relaxed),
         ("GOOD TO KNOW", findings("know")),
         ("AS USUAL", findings("usual")),
-        ("CAUTIONS", _said("cautions")),
+        ("CAUTIONS", _cautions),
     )
 
 
@@ -152,6 +151,8 @@ def _closing(nouns: Nouns, against: str) -> Sequence[Section]:
     """What is printed after the layers; `against` heads the comparison."""
     return (
         _SHIMS,
+        ("BEFORE THE BOARDS GO UP", moisture.layers),
+        ("INSPECTION SHEET", inspection),
         _BEHIND,
         ("WHAT WAS MEASURED", _surfaces),
         ("HOW THE ORDER COMES ABOUT", partial(counted, nouns)),

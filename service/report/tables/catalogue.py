@@ -51,6 +51,9 @@ from service.report.tables.told_rows import (
     RelaxedRow,
     Summary,
 )
+from service.takeoff.cautions import CautionRow
+from service.takeoff.inspecting.rows import InspectionRow
+from service.takeoff.moisture.job_rows import LayerCheckRow, LayerMoistureRow
 from service.takeoff.pipeline import Takeoff
 from service.units.writing import in_system
 
@@ -231,8 +234,17 @@ TABLES: Final[tuple[Table[Takeoff], ...]] = (
         "answer this member at all.",
     ),
     Table("compared", ComparedRow, _of("supplied", "compared")),
+    Table(
+        "moisture",
+        LayerMoistureRow,
+        attrgetter("moisture"),
+        "Boards in the air that they will live in, where `moisture` was sent.",
+    ),
+    Table("moisture_checks", LayerCheckRow, attrgetter("moisture_checks")),
+    Table("inspection", InspectionRow, attrgetter("inspection")),
     Table("findings", FindingRow, _findings),
     Table("relaxed", RelaxedRow, _relaxed),
+    Table("cautions", CautionRow, attrgetter("cautions")),
     Table("basis", BasisRow, _basis),
 )
 

@@ -129,7 +129,9 @@ def summary(case: Case, rows: tuple[MoistureCheckRow, ...]) -> MoistureSummary:
     found = verdict(rows)
     spacer = room.spacer(rules.slack, rules.spacer_step)
     gap = room.gap(rules.gap_share, rules.gap_step)
-    words = f"{_SAID[found]} {_moves(case)} {_leave(spacer, gap)}"
+    boards = case.boards
+    left = _leave(max(spacer, boards.spacer), max(gap, boards.gap or 0))
+    words = f"{_SAID[found]} {_moves(case)} {left}"
     return MoistureSummary(
         verdict=found,
         mc_boards=_number(case.boards.wood.content),

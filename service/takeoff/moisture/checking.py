@@ -13,7 +13,7 @@ from service.takeoff.moisture.rows import MoistureCheckRow, Result, Verdict
 from service.takeoff.moisture.rulings import MoistureRulings
 from service.takeoff.moisture.wood import Boards, Season, Wood, percent, tenths
 from service.units.ticks import SIXTY_FOURTH, ceiling, whole
-from service.units.writing import both, counted, in_system
+from service.units.writing import both, counted
 
 THIRTY_SECOND = 2 * SIXTY_FOURTH
 
@@ -80,8 +80,7 @@ def _row(
 ) -> MoistureCheckRow:
     return MoistureCheckRow(
         check=check, found=_number(held.found), limit=_number(held.limit),
-        measured_in=held.measured_in, result=result, holds_up=holds_up, rule=rule,
-        in_words=lambda unit: in_system(words, unit),
+        measured_in=held.measured_in, result=result, holds_up=holds_up, rule=rule, words=words,
     )  # fmt: skip
 
 
@@ -229,7 +228,7 @@ def _joints(case: Case) -> Iterator[MoistureCheckRow]:
     slack = rules.slack
     swells, shrinks = ceiling(room.swells), ceiling(room.shrinks)
     closed = boards.spacer + slack
-    words = f"A board swells {by_how_much(swells)}; its joint may close by {both(closed)}."
+    words = f"{does('swell', swells)}; a joint may close by {both(closed)}."
     if swells > closed:
         words += f" Lay them with spacers of {both(room.spacer(slack, rules.spacer_step))}."
     yield _row(
@@ -240,7 +239,7 @@ def _joints(case: Case) -> Iterator[MoistureCheckRow]:
         _Held("length", swells, closed),
         holds_up=False,
     )
-    words = f"A board shrinks {by_how_much(shrinks)}, and its joint opens by as much."
+    words = f"{does('shrink', shrinks)}; a joint may open by {both(slack)}."
     if shrinks > slack:
         words += " A bare line shows there: finish the tongues before they go up."
     yield _row(
@@ -284,10 +283,13 @@ def _formula(case: Case) -> Iterator[MoistureCheckRow]:
     )
 
 
+def does(verb: str, ticks: int) -> str:
+    """What a board does at most: `A board swells by up to 1/16 in`, or that it does not."""
+    return f"A board {verb}s {by_how_much(ticks)}" if ticks else f"The boards do not {verb}"
+
+
 def by_how_much(ticks: int) -> str:
     """How far wood moves at most, for a sentence; what no rule shows is told as that."""
-    if not ticks:
-        return "not at all"
     if ticks < THIRTY_SECOND:
         return f"by less than {both(THIRTY_SECOND)}"
     return f"by up to {both(ticks)}"

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Annotated, Literal, TypeAlias
+from typing import Annotated, ClassVar, Literal, Protocol, TypeAlias
 
 from service.schemas.columns import (
     PLAIN,
@@ -11,14 +11,31 @@ from service.schemas.columns import (
     Cost,
     Count,
     Flag,
+    Inside,
+    InUnit,
     Length,
     Number,
     Percent,
     Text,
     Worded,
+    computed,
 )
+from service.units.writing import in_system
 
 Result: TypeAlias = Annotated[Literal["met", "not_met", "not_checkable"], PLAIN]
+
+
+class _Worded(Protocol):
+    """A row with its words, lengths in both systems."""
+
+    words: str
+
+
+def in_caller_system(row: _Worded) -> InUnit:
+    """The `words` of a row, lengths in the system of a unit."""
+    return lambda unit: in_system(row.words, unit)
+
+
 Verdict: TypeAlias = Annotated[Literal["install", "hold", "read_again"], PLAIN]
 
 
@@ -80,7 +97,8 @@ class MoistureCheckRow:
     result: Result
     holds_up: Annotated[Flag, "Whether boards wait for it."]
     rule: Text
-    in_words: Worded
+    words: Inside[str]
+    in_words: ClassVar[Worded] = computed(in_caller_system)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

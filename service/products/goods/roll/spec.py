@@ -9,6 +9,7 @@ from pydantic import Field
 
 from service.schemas.bounds import Margin, Reach, Within
 from service.schemas.described import Described
+from service.schemas.printed import WithPrinted
 from service.schemas.quantities import Length, LengthOrZero, Name
 from service.schemas.rules import StockRules
 from service.schemas.stock import OWNED, OwnedLength, Stocked, StockLength, StockRow
@@ -24,7 +25,7 @@ class RollRules(StockRules):
     )
 
 
-class RollProduct(Described, Stocked):
+class RollProduct(Described, WithPrinted, Stocked):
     """A roll of wrap: its width, and the lengths it comes in."""
 
     id: Name

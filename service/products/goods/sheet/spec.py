@@ -11,6 +11,7 @@ from service.schemas.base import Asked
 from service.schemas.bounds import Margin, Within
 from service.schemas.described import Described
 from service.schemas.metals import WOOD, Wood
+from service.schemas.printed import WithPrinted
 from service.schemas.quantities import Density, Length, Name
 from service.schemas.rules import SawingRules, StockRules
 from service.schemas.stock import OWNED, OwnedLength, Stocked, StockLength, StockRow
@@ -32,7 +33,7 @@ class Beads(Asked):
     )
 
 
-class SheetProduct(Described, Stocked):
+class SheetProduct(Described, WithPrinted, Stocked):
     """A sheet: its actual width and thickness, and the actual lengths it comes in.
 
     The length runs with the strength axis. A sheet made for gaps is sent at its true size

@@ -72,22 +72,17 @@ KIND: Kind[BoardingLayer, BoardProduct, BoardingRulings, LaidBoards, Share, Plac
     ),
     cautions=(
         Caution(
-            "Overhead work: wear eye protection, work from staging, and keep hands clear of nails "
-            "driven upward.",
+            "Overhead work: wear eye protection and keep hands clear of nails driven upward.",
             ("ceiling", "soffit"),
         ),
         Caution(
             "Boards, framing and cavity must be dry; follow the printed instruction of the product "
             "in hand, the drawings and the local code before any default used here."
         ),
-        Caution(
-            "Keep the clearances to lights, heaters and vents that their own sheets ask for; this "
-            "service only leaves out the openings that were entered."
-        ),
     ),
     not_computed=(
         "hold of fasteners in pounds, wind uplift and the weight that the framing carries",
-        "acclimating, moisture movement and the spacer that follows from it",
+        "how boards move, where nothing was sent of their moisture (`moisture`)",
         "whether blocks, nailers and headers are enough: they are counted where that is asked for",
         "hours but by rates that are sent",
     ),

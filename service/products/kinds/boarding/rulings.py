@@ -10,12 +10,14 @@ from typing import Final, Literal
 from service.errors import Ticks
 from service.fastening.boards import Pattern
 from service.geometry.edges import Edge
+from service.products.goods.board.board import Board
 from service.products.goods.board.rulings import BoardRulings
 from service.products.goods.board.spec import BoardProduct
 from service.products.goods.lumber.rulings import LumberRulings
 from service.products.kinds.boarding.spec import BoardingLayer
 from service.products.kinds.boarding.walls import Wall, Walls
 from service.products.layer import Task as TaskOf
+from service.products.moving import LEVEL, Moving
 from service.products.rulings import BackingRulings, DrivingRulings, HoldRulings, Ruling
 from service.schemas.quantities import read_length
 
@@ -171,8 +173,25 @@ class BoardingRulings(BoardRulings, LumberRulings, HoldRulings, DrivingRulings, 
 
     @property
     def spacer(self) -> int:
-        """The open joint between courses (2.1)."""
+        """The open joint between courses: as sent, or as moisture asks for it (2.1, 3.14)."""
+        asked, source = self._sent("spacer")
+        if self.layer.spacer is None and isinstance(asked, int):
+            self.note("3.14", "spacer", Ticks(asked), source)
+            return asked
         return self.choose("2.1", "spacer", self.layer.spacer, 0)
+
+    def moving(self, board: Board, over: int) -> Moving:
+        """What boards that reach so far from side to side have to move in (3.14)."""
+        return Moving(
+            coverage=board.coverage,
+            over=board.coverage if board.lapped else over,
+            tongue=0 if board.lapped else board.lap,
+            spacer=self.spacer,
+            gap=self.gap,
+            spacer_is_free=self.layer.spacer is None,
+            gap_is_free=self._sent("gap")[1] in ("default", LEVEL),
+            loose=board.lapped,
+        )
 
     def start(self, usual: Start) -> Start:
         """How the odd width is shared (3.9)."""

@@ -9,7 +9,7 @@ from fractions import Fraction
 from service.errors import Cure, Fault, TradeRefused
 from service.geometry.frame import Frame, frame_of
 from service.geometry.plane import difference, union
-from service.geometry.rings import Region, twice_area
+from service.geometry.rings import Region, bounds, twice_area
 from service.layout.bearings import Bearing, bearings_of, line_of
 from service.layout.panel_joints import PanelJointLine, seams_of
 from service.layout.runs import together
@@ -117,7 +117,14 @@ def _layer(
         alternatives=tuple(row for one in fields for row in alternatives(one.field)),
         detail=boards,
         offered=Offered(boards.board.thickness, rest=_rest(boards)),
+        moving=task.rules.moving(boards.board, max(map(_across, fields))),
     )
+
+
+def _across(one: LaidField) -> int:
+    """How far the boards of a field reach from side to side (ticks)."""
+    _, _, near, far = bounds(one.field.region)
+    return far - near
 
 
 def _rest(boards: Boards) -> int | None:
