@@ -14,8 +14,8 @@ from starlette.middleware.cors import CORSMiddleware
 
 from service import __version__
 from service.answering.registry import OPERATIONS as ASKED
+from service.api import batches, contract, docs, faults, operations, rectangles, rows, tracing
 from service.api import catalogue as shelves
-from service.api import contract, docs, faults, operations, tracing
 from service.api.admission import Admission
 from service.api.asking import router
 from service.api.askings import ASKINGS
@@ -24,6 +24,7 @@ from service.api.guard import Guard
 from service.api.keys import gate
 from service.api.metrics import Metrics
 from service.api.settings import Settings
+from service.api.streaming import Places
 from service.api.work import Work
 from service.compute import Picked, answer
 from service.products import registry as kinds
@@ -55,6 +56,10 @@ def assemble(settings: Settings, registry: shelves.Catalogue) -> FastAPI:
     work = Work(pool, settings, metrics, registry.rules_digest())
     for asking in ASKINGS:
         app.include_router(router(asking, work), dependencies=strict)
+    places = Places(settings.batches, settings.retry_after_seconds)
+    app.include_router(batches.router(work, places), dependencies=strict)
+    app.include_router(rows.router(work, places), dependencies=strict)
+    app.include_router(rectangles.router(work), dependencies=strict)
     app.include_router(shelves.router(registry), dependencies=strict)
     app.include_router(shelves.health(pool, settings))
     app.include_router(shelves.document(_document(app, registry)))

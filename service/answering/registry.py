@@ -10,8 +10,9 @@ from service.answering.comparisons import COMPARISONS
 from service.answering.cut_plans import CUT_PLANS
 from service.answering.moisture import MOISTURE
 from service.answering.operation import AnyOperation
+from service.answering.rows import ROWS
 from service.answering.takeoffs import TAKEOFFS
 
 OPERATIONS: Final[Mapping[str, AnyOperation]] = {
-    one.name: one for one in (TAKEOFFS, CUT_PLANS, CHANGES, COMPARISONS, MOISTURE)
+    one.name: one for one in (TAKEOFFS, CUT_PLANS, CHANGES, COMPARISONS, ROWS, MOISTURE)
 }

@@ -11,6 +11,8 @@ from service.api.problems import MEDIA
 
 _METHOD = "POST"
 """What asks for work; all else is answered from what is at hand."""
+WAITING = ("/v1/batches", "/v1/rows", "/v1/rows.csv")
+"""What waits where the service is full, line by line."""
 
 
 class Admission:
@@ -24,7 +26,8 @@ class Admission:
         """Serve one connection event; only a request for work may be refused."""
         declined = None
         if scope["type"] == "http" and scope["method"] == _METHOD:
-            declined = self._pool.refusal()
+            waits = scope["path"] in WAITING
+            declined = self._pool.stopping() if waits else self._pool.refusal()
         if declined is None:
             await self._app(scope, receive, send)
             return

@@ -4,36 +4,51 @@ from __future__ import annotations
 
 import asyncio
 import re
+from collections.abc import Callable, Sequence
 from typing import Final
 
 from starlette.requests import ClientDisconnect, Request
 
 from service.api.problems import Declined
 
-_JSON: Final = re.compile(
-    r'application/json[ \t]*(?:;[ \t]*charset="?utf-8"?[ \t]*)?', re.IGNORECASE
+JSON: Final = "application/json"
+_TYPE: Final = re.compile(
+    r'([a-z]+/[a-z-]+)[ \t]*(?:;[ \t]*(?:charset="?utf-8"?|header=present)[ \t]*)*', re.IGNORECASE
 )
 
 
-def check_head(request: Request, most: int) -> None:
+def too_large(most: int) -> Declined:
+    """The problem of a body that is too large."""
+    return Declined("TooLarge", f"A body may have at most {most} bytes.")
+
+
+def check_head(
+    request: Request,
+    most: int,
+    types: Sequence[str] = (JSON,),
+    over: Callable[[int], Declined] = too_large,
+) -> str:
     """Refuse by the headers alone a body that would not be read: 415, 413.
 
-    `most` is in bytes. Raises Declined.
+    `most` is in bytes, and `over` tells of more. Gives the type, one of `types`. Raises Declined.
     """
     coding = request.headers.get("content-encoding", "identity").strip().lower()
     if coding not in ("", "identity"):
         raise Declined(
             "WrongType", "No content coding is read.", headers={"Accept-Encoding": "identity"}
         )
-    if not _JSON.fullmatch(request.headers.get("content-type", "").strip()):
+    found = _TYPE.fullmatch(request.headers.get("content-type", "").strip())
+    media = found[1].lower() if found else ""
+    if media not in types:
         raise Declined(
             "WrongType",
-            "The body must have Content-Type application/json, in UTF-8.",
-            headers={"Accept": "application/json"},
+            f"The body must have Content-Type {' or '.join(types)}, in UTF-8.",
+            headers={"Accept": ", ".join(types)},
         )
     declared = request.headers.get("content-length", "0").strip()
     if len(declared) > 12 or not declared.isascii() or int(declared or 0) > most:
-        raise _too_large(most)
+        raise over(most)
+    return media
 
 
 async def read(request: Request, most: int, seconds: float) -> bytes:
@@ -44,7 +59,7 @@ async def read(request: Request, most: int, seconds: float) -> bytes:
             async for chunk in request.stream():
                 body += chunk
                 if len(body) > most:
-                    raise _too_large(most)
+                    raise too_large(most)
     except TimeoutError:
         raise Declined(
             "TooSlow",
@@ -54,7 +69,3 @@ async def read(request: Request, most: int, seconds: float) -> bytes:
     except ClientDisconnect:
         raise Declined("Interrupted", "The client left.") from None
     return bytes(body)
-
-
-def _too_large(most: int) -> Declined:
-    return Declined("TooLarge", f"A body may have at most {most} bytes.")

@@ -42,6 +42,9 @@ class ComputePool:
         """Where processes are asked for; None: at a fork server of this process's own."""
         self.admitted = 0
         """Jobs that hold a place: being read, waiting, or at work."""
+        self._patient = 0
+        """Those of them that are lines of a batch or rows of a sheet."""
+        self._turns = asyncio.Semaphore(settings.processes)
         self.draining = False
         """Whether new jobs are refused because the service is being stopped."""
 
@@ -76,11 +79,17 @@ class ComputePool:
 
     def refusal(self) -> Declined | None:
         """Why no job can be taken now: Stopping, Busy; None if one can."""
-        if self.draining:
-            return self._declined("Stopping", "The service is being stopped.")
-        if self.admitted >= self._settings.processes + self._settings.waiting:
+        if (declined := self.stopping()) is not None:
+            return declined
+        if self.admitted - self._patient >= self._settings.processes + self._settings.waiting:
             return self._declined("Busy", "All places are taken.")
         return None
+
+    def stopping(self) -> Declined | None:
+        """Why not even work that waits can be taken: Stopping; None if it can."""
+        return (
+            self._declined("Stopping", "The service is being stopped.") if self.draining else None
+        )
 
     @contextmanager
     def admit(self) -> Iterator[float]:
@@ -102,12 +111,43 @@ class ComputePool:
         What a job will cost is seen when it is read; a heavy one then waits in a lane of its own.
         When the caller is cancelled, the process at work is killed.
         """
-        try:
+        with self._told():
             async with asyncio.timeout_at(until):
                 outcome = await self._in_lane(LIGHT, body, picked, until)
                 if outcome.kind == HEAVY:
+                    if self._lanes.waiting(HEAVY) >= self._settings.heavy_waiting:
+                        detail = "All places for jobs of this size are taken."
+                        raise self._declined("Busy", detail)
                     outcome = await self._in_lane(HEAVY, body, picked, until)
                 return outcome
+
+    async def run_in_turn(self, body: bytes, picked: Picked) -> Outcome:
+        """One of many jobs that came together. Raises Declined: Stopping, Late, Interrupted.
+
+        It takes no place from those who ask for one job, of which no more wait than may: as many
+        such jobs as there are processes wait in the lanes beside them, the others for their turn.
+        Its time begins when a process takes it up, so a full service makes it wait and no more.
+        """
+        async with self._turns:
+            if (declined := self.stopping()) is not None:
+                raise declined
+            self.admitted += 1
+            self._patient += 1
+            try:
+                with self._told():
+                    outcome = await self._in_lane(LIGHT, body, picked)
+                    if outcome.kind == HEAVY:
+                        outcome = await self._in_lane(HEAVY, body, picked)
+                    return outcome
+            finally:
+                self.admitted -= 1
+                self._patient -= 1
+
+    @contextmanager
+    def _told(self) -> Iterator[None]:
+        """Tell a deadline that has passed, and a process that has died, as what they are."""
+        try:
+            yield
         except TimeoutError:
             self._metrics.stopped("late")
             seconds = f"{self._settings.deadline_seconds:g}"
@@ -116,13 +156,17 @@ class ComputePool:
             self._metrics.stopped("died")
             raise self._declined("Interrupted", "The process that did the work ended.") from None
 
-    async def _in_lane(self, lane: str, body: bytes, picked: Picked, until: float) -> Outcome:
-        if lane == HEAVY and self._lanes.waiting(HEAVY) >= self._settings.heavy_waiting:
-            raise self._declined("Busy", "All places for jobs of this size are taken.")
+    async def _in_lane(
+        self, lane: str, body: bytes, picked: Picked, until: float | None = None
+    ) -> Outcome:
+        """Have it done by the next process of the lane: `until` then, or in the usual time."""
         self._metrics.job(lane)
         while True:
+            worker = await self._free(lane)
+            then = asyncio.get_running_loop().time() + self._settings.deadline_seconds
             with suppress(Unbegun):
-                return await self._asked(await self._free(lane), lane, body, picked, until)
+                async with asyncio.timeout_at(then if until is None else None):
+                    return await self._asked(worker, lane, body, picked, until or then)
 
     async def _free(self, lane: str) -> Worker:
         with self._metrics.waits(lane):

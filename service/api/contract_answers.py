@@ -12,6 +12,7 @@ EXAMPLE_ID: Final = "0c5f6a52-5f0f-4b0e-9d0b-3f1f6a5b7c11"
 
 TAGS: Final = {
     "takeoffs": "From a job to its takeoff.",
+    "rows": "A sheet of rooms for a spreadsheet, and one room for a cell of it.",
     "changes": "From a job as it was to a job as it is to be.",
     "catalogue": "Kinds of layer, the published tables in use, and the rules of the trade.",
     "health": "For whatever starts and watches the service.",

@@ -105,7 +105,7 @@ class _Exchange:
     """One request and its answer: what has been received and sent so far."""
 
     def __init__(self, scope: Scope, receive: Receive, send: Send, most: int) -> None:
-        """Of `scope` the request id is set, and HEAD is turned into GET."""
+        """Of `scope` the request id is set, and HEAD is turned into GET, and noted as `head`."""
         self.began = time.monotonic()
         self.status = 0
         self.sent = 0
@@ -117,6 +117,7 @@ class _Exchange:
         self.is_head = scope["method"] == "HEAD"
         if self.is_head:
             scope["method"] = "GET"
+            scope["head"] = True
         scope["request_id"] = self.id
         self._scope = scope
         declared = headers.get(b"content-length", b"0")

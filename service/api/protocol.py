@@ -21,6 +21,9 @@ HEAD_SECONDS: Final = 10.0
 BODY_SECONDS: Final = 15.0
 """For what the application does not read itself: it refuses a slow body sooner."""
 
+UNHURRIED: Final = frozenset({"/v1/batches"})
+"""Where the application reads a body as it gets to it, and has a clock of its own."""
+
 LOOK_SECONDS: Final = 5.0
 LEAST_TAKEN: Final = 16_384
 """What a client must take of its answers in each LOOK_SECONDS, if so much is left."""
@@ -108,6 +111,8 @@ class GuardedHttp(HttpToolsProtocol):
         self._in_head = False
         self._wait(BODY_SECONDS)
         super().on_headers_complete()
+        if self.scope["path"] in UNHURRIED:
+            self._stop_waiting()
         if self.parser.should_upgrade():
             self.cycle.keep_alive = False
 

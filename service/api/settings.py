@@ -45,6 +45,16 @@ class Settings(BaseSettings):
     head_bytes: int = Field(
         16_384, ge=1_024, le=1_000_000, description="Largest request line and headers: then 431."
     )
+    batches: int = Field(
+        8, ge=1, le=1_000,
+        description="Batches and sheets of rows at once, of one server process; more: 503.",
+    )  # fmt: skip
+    batch_lines: int = Field(
+        1_000, ge=1, le=1_000_000, description="Lines of one batch; each may be as large as a body."
+    )
+    batch_bytes: int = Field(
+        64_000_000, ge=1_000, le=10_000_000_000, description="All lines of one batch; more: 413."
+    )
     memory_megabytes: int = Field(
         2_048, ge=512, le=1_000_000, description="Address space of one compute process."
     )

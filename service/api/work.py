@@ -43,13 +43,33 @@ class Work:
         bodies.check_head(request, self.settings.body_bytes)
         with self.pool.admit() as until:
             body = await bodies.read(request, self.settings.body_bytes, self.settings.body_seconds)
-            work = self.pool.run(body, picked, until)
-            outcome = await _while_wanted(request, work, self.metrics)
+            outcome = await self._done(request, body, picked, until)
+        return _answer(outcome, picked, self.rules_digest, headers)
+
+    async def asked(self, request: Request, body: bytes, picked: Picked) -> Outcome:
+        """What is answered to a body that was made of the request's parameters. Raises Declined."""
+        with self.pool.admit() as until:
+            return await self._done(request, body, picked, until)
+
+    async def _done(self, request: Request, body: bytes, picked: Picked, until: float) -> Outcome:
+        work = self.pool.run(body, picked, until)
+        return self._sound(request, body, await _while_wanted(request, work, self.metrics))
+
+    def _sound(self, request: Request, body: bytes, outcome: Outcome) -> Outcome:
         if outcome.kind != "answer":
             raise _declined(request, outcome, body)
         if outcome.gap is not None:
             self.metrics.gap(outcome.gap)
-        return _answer(outcome, picked, self.rules_digest, headers)
+        return outcome
+
+    async def one_of_many(self, request: Request, body: bytes, picked: Picked) -> Outcome:
+        """What is answered to this body, one of many of a request. Raises Declined."""
+        return self._sound(request, body, await self.pool.run_in_turn(body, picked))
+
+    def told(self, request: Request, declined: Declined, number: int) -> bytes:
+        """The problem of the `number`th of a request."""
+        self.metrics.problem(TABLE[declined.name].slug)
+        return declined.body(f"{request_id(request.scope)}.{number}")
 
 
 async def _while_wanted(request: Request, work: Awaitable[Outcome], metrics: Metrics) -> Outcome:

@@ -83,8 +83,9 @@ def _never(text: str) -> None:
     raise ValueError(text)
 
 
-def _csv(body: bytes) -> list[str]:
-    rows = list(csv.reader(io.StringIO(body.decode(), newline="")))
+def form_faults_of_csv(body: bytes, parted_by: str = ",") -> list[str]:
+    """What is wrong with CSV whose columns are parted so."""
+    rows = list(csv.reader(io.StringIO(body.decode(), newline=""), delimiter=parted_by))
     found = [cell for row in rows for cell in row if _runs(cell)]
     if len({len(row) for row in rows}) > 1:
         found.append("rows of different lengths")
@@ -93,7 +94,7 @@ def _csv(body: bytes) -> list[str]:
 
 def _runs(cell: str) -> bool:
     """Whether a spreadsheet would take the cell for a formula; a number is none."""
-    if re.fullmatch(r"-?[0-9]+(\.[0-9]+)?", cell):
+    if re.fullmatch(r"-?[0-9]+([.,][0-9]+)?", cell):
         return False
     first = unicodedata.normalize("NFKC", cell.lstrip()[:1])
     return first in set("=+-@") or cell[:1] in {"\t", "\r", "\n", "\0"} or "\0" in cell
@@ -159,7 +160,7 @@ def _text(body: bytes) -> list[str]:
 _SHEET = "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet"
 _FORMS: dict[str, Callable[[bytes], list[str]]] = {
     "application/json": _json,
-    "text/csv": _csv,
+    "text/csv": form_faults_of_csv,
     "image/svg+xml": _svg,
     _SHEET: _xlsx,
     "application/pdf": _pdf,
