@@ -14,7 +14,17 @@ from starlette.middleware.cors import CORSMiddleware
 
 from service import __version__
 from service.answering.registry import OPERATIONS as ASKED
-from service.api import batches, contract, docs, faults, operations, rectangles, rows, tracing
+from service.api import (
+    batches,
+    contract,
+    docs,
+    faults,
+    operations,
+    quote,
+    rectangles,
+    rows,
+    tracing,
+)
 from service.api import catalogue as shelves
 from service.api.admission import Admission
 from service.api.asking import router
@@ -65,6 +75,8 @@ def assemble(settings: Settings, registry: shelves.Catalogue) -> FastAPI:
     app.include_router(shelves.document(_document(app, registry)))
     if settings.docs:
         app.include_router(docs.router())
+    if settings.quote:
+        app.include_router(quote.router(settings, ASKINGS[0].forms))
     if settings.metrics:
         app.include_router(operations.router(metrics), dependencies=gated)
     faults.install(app)

@@ -68,6 +68,10 @@ class Settings(BaseSettings):
         (), description="Further folders of kinds, parted as PATH is."
     )
     docs: bool = Field(True, description="Whether /docs is served.")
+    quote: bool = Field(True, description="Whether the quote page is served, at /quote.")
+    frame_ancestors: Annotated[tuple[str, ...], NoDecode] = Field(
+        (), description="Origins that may show the quote page in a frame. None: no page may."
+    )
     metrics: bool = Field(True, description="Whether /metrics is served; with keys, it needs one.")
     drain_seconds: float = Field(
         1.0, ge=0, le=600,
@@ -108,7 +112,7 @@ class Settings(BaseSettings):
             return tuple(part for part in value.split(os.pathsep) if part)
         return value
 
-    @field_validator("keys", "cors_origins", mode="before")
+    @field_validator("keys", "cors_origins", "frame_ancestors", mode="before")
     @classmethod
     def _listed(cls, value: object) -> object:
         if isinstance(value, str):
@@ -122,7 +126,7 @@ class Settings(BaseSettings):
             raise ValueError("each key is name:sha256, as `python -m service key NAME` prints it")
         return value
 
-    @field_validator("cors_origins")
+    @field_validator("cors_origins", "frame_ancestors")
     @classmethod
     def _are_origins(cls, value: tuple[str, ...]) -> tuple[str, ...]:
         if not all(_ORIGIN.fullmatch(one) for one in value):
