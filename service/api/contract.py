@@ -16,6 +16,8 @@ from pydantic.json_schema import models_json_schema
 
 from service import __version__
 from service.answering.operation import JSON, AnyOperation
+from service.answering.rows import ROWS
+from service.api import contract_sheets
 from service.api.asking import Asking, Route
 from service.api.contract_answers import (
     HEADERS,
@@ -65,13 +67,14 @@ def build(
     document["security"] = []
     document["components"] = {
         "schemas": _schemas(askings),
-        "examples": {**problem_examples(), **_all_examples(askings, examples)},
+        "examples": {**problem_examples(), **_shown(askings, examples)},
         "headers": dict(HEADERS),
         "securitySchemes": {"key": KEY},
     }
     shown = document["components"]["examples"]
     for route in (route for asking in askings for route in asking.routes):
         _show_work(document["paths"][route.path]["post"], route, shown)
+    contract_sheets.show(document["paths"], shown)
     for path in document["paths"].values():
         for operation in path.values():
             _complete(operation, known)
@@ -131,10 +134,16 @@ def _never_null(schema: Mapping[str, Any]) -> dict[str, Any]:
     return kept
 
 
-def _all_examples(askings: Iterable[Asking], folder: Path) -> dict[str, Any]:
+def _shown(askings: Iterable[Asking], folder: Path) -> dict[str, Any]:
+    operations = [*(asking.operation for asking in askings), ROWS]
+    found = _all_examples(operations, folder)
+    return {**found, **contract_sheets.examples(found)}
+
+
+def _all_examples(operations: Iterable[AnyOperation], folder: Path) -> dict[str, Any]:
     """All examples by name: `takeoffs.asked.small`, `takeoffs.answered.small`."""
     found: dict[str, Any] = {}
-    for one in (asking.operation for asking in askings):
+    for one in operations:
         own = folder / one.examples
         for name, files in (("asked", own), ("answered", own / "answers")):
             for file in sorted(files.glob("*.json")):
@@ -159,6 +168,7 @@ def _schemas(askings: Collection[Asking]) -> dict[str, Any]:
     for one in (
         _asked(asking.operation for asking in askings),
         *(_replied(asking) for asking in askings),
+        contract_sheets.schemas(),
         SCHEMAS,
         {"Problem": PROBLEM_SCHEMA, "ProblemError": ERROR_SCHEMA},
     ):

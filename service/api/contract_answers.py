@@ -20,7 +20,9 @@ TAGS: Final = {
 
 _EVERY: Final = ("HeadTooLarge", "Escaped")
 _GATE: Final = ("KeyNeeded", "TooMany")
-_READING: Final = (*_GATE, "NotAcceptable", "ShapeRefused", *_EVERY)
+READING: Final = (*_GATE, "NotAcceptable", "ShapeRefused", *_EVERY)
+"""The problems that a request without a body may be answered with."""
+
 WORKING: Final = (
     *_GATE, "MalformedJson", "NotAcceptable", "TooSlow", "TooLarge", "WrongType", "ShapeRefused",
     "TradeRefused", "LimitExceeded", "HeadTooLarge", "Escaped", "LawBroken", "Busy", "Late",
@@ -29,12 +31,12 @@ WORKING: Final = (
 """The problems that a request for work may be answered with."""
 
 PROBLEMS: Final[dict[str, Sequence[str]]] = {
-    "listKinds": _READING,
-    "describeKind": ("NotFound", *_READING),
-    "listTables": _READING,
-    "readTable": ("NotFound", *_READING),
-    "listRules": _READING,
-    "readRule": ("NotFound", *_READING),
+    "listKinds": READING,
+    "describeKind": ("NotFound", *READING),
+    "listTables": READING,
+    "readTable": ("NotFound", *READING),
+    "listRules": READING,
+    "readRule": ("NotFound", *READING),
     "isLive": _EVERY,
     "isReady": ("NotReady", "Stopping", *_EVERY),
 }  # fmt: skip
@@ -159,7 +161,12 @@ def given(operation: str) -> dict[str, Any]:
     """The answers of a small `operation` that are not problems, by status."""
     schema, description = _SMALL[operation]
     content = {"application/json": {"schema": {"$ref": f"#/components/schemas/{schema}"}}}
-    if schema == "Health":
+    return given_as(description, content, tagged=schema != "Health")
+
+
+def given_as(description: str, content: Mapping[str, Any], *, tagged: bool) -> dict[str, Any]:
+    """An answer that is no problem, by status; one that is `tagged` need not come again."""
+    if not tagged:
         return {"200": {"description": description, "headers": dict(_ID), "content": content}}
     return {
         "200": {"description": description, "headers": {**_ID, **_TAG}, "content": content},

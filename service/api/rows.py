@@ -5,7 +5,7 @@ from __future__ import annotations
 import asyncio
 from collections.abc import AsyncGenerator, AsyncIterator, Callable, Mapping
 from dataclasses import dataclass
-from typing import Annotated, Any, Final
+from typing import Annotated, Any, Final, TypeAlias
 
 import orjson
 from fastapi import APIRouter, Query, Request, Response
@@ -29,22 +29,14 @@ from service.rows.template import TEMPLATE
 from service.schemas.rooms import COLUMNS, RoomsAsked
 
 PATH: Final = "/v1/rows"
-FORMS: Final = ("json", "csv")
-_MEDIA: Final = {name: accept.FORMATS[name] for name in FORMS}
+_MEDIA: Final = (JSON, CSV)
 _TYPED: Final = {
     JSON: JSON,
     CSV: "text/csv; charset=utf-8; header=present",
 }
-ROWS: Final = Picked(operation="rows")
+Format: TypeAlias = Annotated[str | None, Query(max_length=8, include_in_schema=False)]
 
-Format = Annotated[
-    str | None,
-    Query(
-        description="Form of the answer, before Accept; without both that of the body.",
-        max_length=8,
-        json_schema_extra={"enum": list(FORMS)},
-    ),
-]
+ROWS: Final = Picked(operation="rows")
 
 
 def router(work: Work, places: Places) -> APIRouter:
@@ -60,7 +52,7 @@ def router(work: Work, places: Places) -> APIRouter:
                  "`/v1/rows.csv` says of that.")  # fmt: skip
     async def take_off_rows(request: Request, format: Format = None) -> Response:
         own = bodies.check_head(request, work.settings.body_bytes, (JSON, CSV))
-        others = [media for media in _MEDIA.values() if media != own]
+        others = [media for media in _MEDIA if media != own]
         media = accept.choose(request.headers.get("accept"), format, [own, *others])
         return await answered(request, work, places, own, media)
 

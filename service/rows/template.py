@@ -10,7 +10,7 @@ from service.schemas.rooms import COLUMNS
 
 _ROOMS: Final = (
     {
-        "room": "porch", "unit": "ft", "type": "ceiling", "length": "24.5", "width": "10",
+        "room": "porch", "unit": "ft", "type": "ceiling", "length": "26", "width": "10",
         "boards_run": "along length", "support_spacing": "16 in", "first_support": "8 in",
         "opening_along": "6", "opening_across": "3", "opening_length": "30 in",
         "opening_width": "22-1/2 in", "board": "1x6 pine", "profile": "tongue_and_groove",

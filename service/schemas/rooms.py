@@ -10,6 +10,7 @@ from pydantic_core import PydanticCustomError
 
 from service.schemas.answer import Version
 from service.schemas.base import Asked, Given
+from service.schemas.described import PLAIN_TEXT
 from service.schemas.published import published
 
 MOST_ROWS: Final = 2_000
@@ -21,7 +22,7 @@ def _cell(value: Any) -> Any:
     """A text, a number or nothing: all that a cell of a spreadsheet holds."""
     if isinstance(value, str) and len(value) <= MOST_CHARACTERS:
         return value
-    is_number = isinstance(value, int | Decimal) and not isinstance(value, bool)
+    is_number = isinstance(value, int | Decimal | float) and not isinstance(value, bool)
     if value is None or (is_number and abs(value) <= _MOST):
         return value
     raise PydanticCustomError(
@@ -36,7 +37,7 @@ Cell: TypeAlias = Annotated[
     WithJsonSchema(
         {
             "anyOf": [
-                {"type": "string", "maxLength": MOST_CHARACTERS},
+                {"type": "string", "maxLength": MOST_CHARACTERS, "pattern": PLAIN_TEXT},
                 {"type": "number", "minimum": -_MOST, "maximum": _MOST},
                 {"type": "null"},
             ]

@@ -46,8 +46,7 @@ class Door:
             + body
         )
         head = (await reader.readuntil(b"\r\n\r\n")).lower()
-        size = int(head.split(b"content-length: ")[1].split(b"\r\n")[0])
-        said = await reader.readexactly(size)
+        said = await _body(reader, head)
         if b"connection: close" in head:
             writer.close()
         else:
@@ -68,6 +67,18 @@ class Door:
         for _, writer in self.free:
             writer.close()
         self.free.clear()
+
+
+async def _body(reader: asyncio.StreamReader, head: bytes) -> bytes:
+    """The whole body, which comes in chunks where the head says no length."""
+    if b"content-length: " in head:
+        return await reader.readexactly(int(head.split(b"content-length: ")[1].split(b"\r\n")[0]))
+    said = b""
+    while size := int(await reader.readuntil(b"\r\n"), 16):
+        said += await reader.readexactly(size)
+        await reader.readexactly(2)
+    await reader.readexactly(2)
+    return said
 
 
 async def in_turn(

@@ -131,8 +131,8 @@ def test_the_template_can_be_taken_off_as_it_stands():
     assert sheet.header == COLUMNS
     rows = asked(*(line.asked for line in sheet.lines))
     assert [row["status"] for row in rows] == ["ok", "ok"]
-    # 24 1/2 x 10 ft less an opening of 30 x 22 1/2 in; 3.81 x 2.44 m.
-    assert rows[0]["area"] == 24.5 * 10 - 2.5 * 1.875
+    # 26 x 10 ft less an opening of 30 x 22 1/2 in; 3.81 x 2.44 m.
+    assert rows[0]["area"] == 26 * 10 - 2.5 * 1.875
     assert rows[1]["area"] == 3.81 * 2.44
 
 

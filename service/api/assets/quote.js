@@ -469,7 +469,7 @@ async function takeOff() {
   $("go").disabled = true;
   say("Taking it off ...");
   try {
-    await answered(await ask("", "application/json"), now);
+    await answered(await ask("?tables=summary,surfaces,order,findings", "application/json"), now);
   } catch {
     say("The service cannot be reached. What you entered is still here: try again.", true);
   } finally {

@@ -154,6 +154,8 @@ def test_a_measure_is_read_as_its_plain_spelling_or_refused(
     operation: Operation, shooting: Range
 ) -> None:
     """Wherever a length may stand: the same answer as in plain millimetres, or a refusal."""
+    if not list(_lengths(operation)):
+        pytest.skip("its shape tells no length from another text")
 
     def cases() -> Iterator[Case]:
         for example, place in _lengths(operation):
