@@ -161,6 +161,7 @@ _SHEET = "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet"
 _FORMS: dict[str, Callable[[bytes], list[str]]] = {
     "application/json": _json,
     "text/csv": form_faults_of_csv,
+    "application/x-ndjson": lambda body: [one for line in body.splitlines() for one in _json(line)],
     "image/svg+xml": _svg,
     _SHEET: _xlsx,
     "application/pdf": _pdf,
