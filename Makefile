@@ -4,9 +4,10 @@ PYTHON ?= python3
 
 VENV := .build/venv
 BIN := $(VENV)/bin
-# Made when the packages of the lock are in: to run the service, and to work on it.
+# Made when the packages of the lock are in: to run the service, to work on it, bulk runs at large.
 RUN := $(VENV)/run.stamp
 DEV := $(VENV)/dev.stamp
+BULK := $(VENV)/bulk.stamp
 # A lock names all that is installed: `--no-deps` takes its lines and resolves nothing anew, whatever
 # the index has gained since; `pip check` says so if a line is missing.
 PIP_INSTALL = -m pip install --quiet --disable-pip-version-check --require-hashes --no-deps
@@ -60,6 +61,9 @@ same-bytes: $(RUN)
 	@$(BIN)/python -m tests.digests --check
 	@$(BIN)/python -m service openapi --check
 
+test-callers: $(DEV) $(BULK)  ## What needs more than the packages of the tests: a cluster
+	$(BIN)/python -m pytest -q tests/callers </dev/null
+
 bench: $(DEV)  ## Measure the service beside its own floor, or beside another commit (BASE=<commit>)
 	$(BIN)/python -m tests.benchmark $(BASE)
 
@@ -104,6 +108,8 @@ lock: $(DEV)  ## Pin all locks anew from pyproject.toml
 	  --output-file docker/requirements-dev.lock
 	$(PIN) pyproject.toml --extra traces --constraint docker/requirements-dev.lock \
 	  --output-file docker/requirements-traces.lock
+	$(PIN) pyproject.toml --extra bulk --constraint docker/requirements-dev.lock \
+	  --output-file docker/requirements-bulk.lock
 	$(PIN) --group audit --constraint docker/requirements-dev.lock \
 	  --output-file docker/requirements-audit.lock
 	$(BIN)/python -m tests.locks
@@ -148,4 +154,9 @@ $(RUN): docker/requirements.lock | $(BIN)/python
 $(DEV): docker/requirements-dev.lock $(RUN)
 	@echo 'installing the packages of docker/requirements-dev.lock into $(VENV) ...'
 	$(call install,$(BIN),docker/requirements-dev.lock)
+	@touch $@
+
+$(BULK): docker/requirements-bulk.lock $(DEV)
+	@echo 'installing the packages of docker/requirements-bulk.lock into $(VENV) ...'
+	$(call install,$(BIN),docker/requirements-bulk.lock)
 	@touch $@

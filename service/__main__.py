@@ -1,4 +1,4 @@
-"""`python -m service serve | demo | openapi | key`: the command line.
+"""`python -m service serve | demo | bulk | openapi | key`: the command line.
 
 Heavy imports wait until they are needed: a key should not take as long as a service.
 """
@@ -9,6 +9,7 @@ import argparse
 import os
 import sys
 from collections.abc import Sequence
+from pathlib import Path
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
@@ -30,6 +31,7 @@ def _parser() -> argparse.ArgumentParser:
     demo = commands.add_parser("demo", help="take off an invented job and print it")
     demo.add_argument("job", nargs="?", help="its name, as coffers (default a porch ceiling)")
     demo.set_defaults(run=_demo)
+    _add_bulk(commands)
     openapi = commands.add_parser("openapi", help="write openapi/openapi.json")
     openapi.add_argument("--check", action="store_true", help="only compare; 1 if it differs")
     openapi.set_defaults(run=_openapi)
@@ -39,6 +41,29 @@ def _parser() -> argparse.ArgumentParser:
     key.add_argument("name", help="the caller's name: 1 to 32 of a-z, 0-9, _ and -")
     key.set_defaults(run=_key)
     return parser
+
+
+def _add_bulk(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:
+    bulk = commands.add_parser("bulk", help="answer a file of jobs, one a line")
+    bulk.add_argument("jobs", type=Path, help="NDJSON: on each line a job of POST /v1/takeoffs")
+    bulk.add_argument(
+        "answers", type=Path,
+        help="to be written: .ndjson, on each line its answer or its problem; or .parquet, the "
+        "rows of the orders as columns",
+    )  # fmt: skip
+    bulk.add_argument(
+        "--processes", type=int, default=os.cpu_count() or 1, help="at once (default: each core)"
+    )
+    bulk.add_argument("--scheduler", help="address of a Dask scheduler whose workers do the work")
+    bulk.add_argument("--resume", action="store_true", help="go on with answers that are begun")
+    bulk.add_argument(
+        "--seconds", type=int, default=60,
+        help="processor time that one job may take before it is given up (default 60)",
+    )  # fmt: skip
+    bulk.add_argument(
+        "--line-bytes", type=int, default=1_000_000, help="longest line (default 1000000)"
+    )
+    bulk.set_defaults(run=_bulk)
 
 
 def _serve(asked: argparse.Namespace) -> int:
@@ -62,6 +87,19 @@ def _demo(asked: argparse.Namespace) -> int:
     from service.demo import run
 
     return run(asked.job)
+
+
+def _bulk(asked: argparse.Namespace) -> int:
+    from service.api.starting import allow_one_thread
+
+    allow_one_thread()
+    from service.bulk.command import Asked, run
+    from service.bulk.lines import Bounds
+
+    bounds = Bounds(asked.line_bytes, asked.seconds)
+    return run(
+        Asked(asked.jobs, asked.answers, asked.processes, asked.scheduler, asked.resume, bounds)
+    )
 
 
 def _openapi(asked: argparse.Namespace) -> int:

@@ -9,17 +9,12 @@ from typing import Final
 
 from starlette.requests import ClientDisconnect, Request
 
-from service.api.problems import Declined
+from service.api.problems import Declined, too_large
 
 JSON: Final = "application/json"
 _TYPE: Final = re.compile(
     r'([a-z]+/[a-z-]+)[ \t]*(?:;[ \t]*(?:charset="?utf-8"?|header=present)[ \t]*)*', re.IGNORECASE
 )
-
-
-def too_large(most: int) -> Declined:
-    """The problem of a body that is too large."""
-    return Declined("TooLarge", f"A body may have at most {most} bytes.")
 
 
 def check_head(

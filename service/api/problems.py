@@ -145,6 +145,11 @@ def declined_by(name: str, body: bytes) -> Declined:
     return Declined(name, detail, errors=faults, count=refusal["count"])
 
 
+def too_large(most: int) -> Declined:
+    """The problem for a body of more than `most` bytes."""
+    return Declined("TooLarge", f"A body may have at most {most} bytes.")
+
+
 def instance(request_id: str) -> str:
     """A urn:uuid that stands for the request; the id itself where it is a UUID."""
     try:
