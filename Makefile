@@ -21,9 +21,8 @@ export NO_PROXY := $(no_proxy)
 
 .DEFAULT_GOAL := help
 .DELETE_ON_ERROR:
-.NOTPARALLEL:
-.PHONY: bench-plans help demo serve test lint unit spec-check versions bench bench-cutting spec digests lock \
-	clean hostile wide load mutants audit sbom same-bytes
+.PHONY: help demo serve test lint unit spec-check environment environments versions same-bytes \
+	bench bench-plans bench-cutting wide hostile load mutants spec digests lock audit sbom clean
 
 help:  ## What can be made
 	@sed -n 's/^\([a-z-]*\):.*  ## /\1\t/p' $(MAKEFILE_LIST) | expand -t 12
@@ -34,7 +33,11 @@ demo: $(RUN)  ## Take off an invented surface and print it as a carpenter reads 
 serve: $(RUN)  ## Serve on 127.0.0.1:8080 (TAKEOFF_HOST, TAKEOFF_PORT) until Ctrl-C
 	$(BIN)/python -m service serve
 
-test: lint spec-check unit versions  ## All that CI runs
+# What one core does alone goes two at a time; what asks for all of them goes alone.
+test: $(DEV)  ## All that CI runs
+	@$(MAKE) --no-print-directory --jobs=2 --output-sync=target lint spec-check environments
+	@$(MAKE) --no-print-directory unit
+	@$(MAKE) --no-print-directory versions
 
 lint: $(DEV)  ## Style, types, and which room may see which
 	$(BIN)/ruff check .
@@ -51,11 +54,20 @@ unit: $(DEV)
 spec-check: $(DEV)
 	$(BIN)/python -m service openapi --check
 
-# The same bytes from every Python that is found here, each with an environment of its own.
+# Does a target for every other Python that is found here, in an environment of its own.
+define on_each_python
+@$(BIN)/python -m tests.digests.pythons | while read -r version python; do \
+  $(MAKE) --no-print-directory $(1) VENV=.build/python$$version PYTHON="$$python" || exit 1; \
+done
+endef
+
+environments: $(RUN)
+	$(call on_each_python,environment)
+
+environment: $(RUN)
+
 versions: $(RUN)  ## Check the digests of answers on each Python from 3.11 to 3.13 that is here
-	@$(BIN)/python -m tests.digests.pythons | while read -r version python; do \
-	  $(MAKE) --no-print-directory same-bytes VENV=.build/python$$version PYTHON="$$python" || exit 1; \
-	done
+	$(call on_each_python,same-bytes)
 
 same-bytes: $(RUN)
 	@$(BIN)/python -m tests.digests --check
