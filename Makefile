@@ -21,7 +21,7 @@ export NO_PROXY := $(no_proxy)
 
 .DEFAULT_GOAL := help
 .DELETE_ON_ERROR:
-.PHONY: help demo serve test lint unit spec-check environment environments versions same-bytes \
+.PHONY: help demo serve test test-callers lint unit spec-check environment environments versions same-bytes \
 	bench bench-plans bench-cutting wide hostile load mutants spec digests lock audit sbom clean
 
 help:  ## What can be made
@@ -74,7 +74,7 @@ same-bytes: $(RUN)
 	@$(BIN)/python -m service openapi --check
 
 test-callers: $(DEV) $(BULK)  ## What needs more than the packages of the tests: a cluster
-	$(BIN)/python -m pytest -q tests/callers </dev/null
+	CALLERS=1 $(BIN)/python -m pytest -q tests/callers </dev/null
 
 bench: $(DEV)  ## Measure the service beside its own floor, or beside another commit (BASE=<commit>)
 	$(BIN)/python -m tests.benchmark $(BASE)
