@@ -32,7 +32,7 @@ settings.register_profile(
 settings.load_profile("repeatable")
 
 collect_ignore = [] if "CALLERS" in os.environ else ["callers"]
-"""What needs more than the packages of the tests runs where it is asked for: `make test-callers`."""
+"""What needs more than the packages of the tests is asked for: `make test-callers`."""
 
 NOT_FOLLOWED = {
     "architecture", "contract", "end_to_end", "hostile",
