@@ -77,7 +77,8 @@ def _batches() -> Iterator[Case]:
     for name, line in {
         "cut short": sound[:-20], "not JSON": b"}{", "UTF-16": sound.decode().encode("utf-16-le"),
         "a key twice": sound[:-1] + b',"unit":"mm"}', "nesting": b"[" * 100_000,
-        "a mark": b"\xef\xbb\xbf" + sound, "hostile text": json.dumps({"unit": MARK, f"<{MARK}>": 1}).encode(),
+        "a mark": b"\xef\xbb\xbf" + sound,
+        "hostile text": json.dumps({"unit": MARK, f"<{MARK}>": 1}).encode(),
         "long": b'{"a":"' + b"x" * 1_000_100 + b'"}', "two on a line": sound + sound,
         "NUL": b"\0" * 50, "carriage returns": sound + b"\r" + sound,
     }.items():  # fmt: skip
