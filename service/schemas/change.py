@@ -7,6 +7,7 @@ from typing import Annotated, Literal
 from pydantic import Field
 
 from service.schemas.base import Asked
+from service.schemas.described import PLAIN_TEXT
 from service.schemas.quantities import Count, Length, Name
 from service.schemas.stock import TwoEnds
 
@@ -63,7 +64,8 @@ class Installed(Asked):
     )
     pieces: (
         Annotated[
-            list[Annotated[str, Field(max_length=120)]], Field(min_length=1, max_length=10_000)
+            list[Annotated[str, Field(max_length=120, pattern=PLAIN_TEXT)]],
+            Field(min_length=1, max_length=10_000),
         ]
         | None
     ) = Field(None, description="Only these pieces, by the `id` of the first answer.")
@@ -72,9 +74,9 @@ class Installed(Asked):
 class MadeBy(Asked):
     """The `version` of an answer, as it said it."""
 
-    service: Annotated[str, Field(max_length=32)] | None = None
-    rules: Annotated[str, Field(max_length=32)] | None = None
-    digest: Annotated[str, Field(max_length=100)] | None = None
+    service: Annotated[str, Field(max_length=32, pattern=PLAIN_TEXT)] | None = None
+    rules: Annotated[str, Field(max_length=32, pattern=PLAIN_TEXT)] | None = None
+    digest: Annotated[str, Field(max_length=100, pattern=PLAIN_TEXT)] | None = None
 
 
 class ChangeBase(Asked):

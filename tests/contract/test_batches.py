@@ -163,6 +163,8 @@ def test_no_more_is_read_ahead_unless_the_client_waits_for_that(is_stuck):
     async def receive() -> dict:
         nonlocal sent
         sent += 1
+        if sent > 30:
+            await asyncio.sleep(60)
         return {
             "type": "http.request",
             "body": b'"' + b"x" * 99_000 + b'"\n',
