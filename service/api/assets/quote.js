@@ -44,6 +44,8 @@ let asked = 0;
 
 const surface = () => job.surfaces[Math.min(chosen, job.surfaces.length - 1)];
 const layer = () => surface().layers.find((one) => one.kind === "boarding") || surface().layers.at(-1);
+const supports = () => surface().supports || (surface().supports = { direction: 90 });
+const lengths = () => board().stock || [];
 const board = () => job.products.find((one) => one.id === layer().product) || job.products[0];
 
 function put(object, name, value) {
@@ -320,24 +322,24 @@ const FIELDS = {
   overall: [() => board().overall, (value) => put(board(), "overall", read(value))],
   coverage: [() => board().coverage, (value) => put(board(), "coverage", read(value))],
   thickness: [() => board().thickness, (value) => put(board(), "thickness", read(value))],
-  stock: [() => board().stock.map((one) => one.length).join("; "), (value) => stocked(list(value))],
-  prices: [() => board().stock.some((one) => one.price) ? board().stock.map((one) => one.price || "").join("; ") : "", (value) => priced(list(value))],
+  stock: [() => lengths().map((one) => one.length ?? "").join("; "), (value) => stocked(list(value))],
+  prices: [() => lengths().some((one) => one.price) ? lengths().map((one) => one.price || "").join("; ") : "", (value) => priced(list(value))],
   currency: [() => job.currency, (value) => put(job, "currency", value.trim().toUpperCase())],
   cull: [() => (job.rules || {}).cull, (value) => { job.rules = { ...job.rules }; put(job.rules, "cull", read(value)); if (!Object.keys(job.rules).length) delete job.rules; }],
   type: [() => surface().type || "ceiling", (value) => put(surface(), "type", value)],
   direction: [() => String(layer().direction ?? 0), (value) => put(layer(), "direction", Number(value))],
-  framing: [() => String((surface().supports || {}).direction ?? 90), (value) => put(surface().supports, "direction", Number(value))],
-  spacing: [() => (surface().supports || {}).spacing, (value) => put(surface().supports, "spacing", read(value))],
-  first: [() => (surface().supports || {}).first, (value) => put(surface().supports, "first", read(value))],
+  framing: [() => String((surface().supports || {}).direction ?? 90), (value) => put(supports(), "direction", Number(value))],
+  spacing: [() => (surface().supports || {}).spacing, (value) => put(supports(), "spacing", read(value))],
+  first: [() => (surface().supports || {}).first, (value) => put(supports(), "first", read(value))],
 };
 
-function stocked(lengths) {
-  const before = board().stock;
-  board().stock = lengths.map((length, k) => ({ ...before.find((one) => one.length === read(length)), ...(before[k] && before[k].price && before.length === lengths.length ? { price: before[k].price } : {}), length: read(length) }));
+function stocked(sold) {
+  const before = lengths();
+  board().stock = sold.map((length, k) => ({ ...before.find((one) => one.length === read(length)), ...(before[k] && before[k].price && before.length === sold.length ? { price: before[k].price } : {}), length: read(length) }));
 }
 
 function priced(prices) {
-  board().stock.forEach((one, k) => put(one, "price", prices[k] === undefined ? "" : prices[k].replace(",", ".")));
+  lengths().forEach((one, k) => put(one, "price", prices[k] === undefined ? "" : prices[k].replace(",", ".")));
 }
 
 function choice(select, value) {
@@ -407,7 +409,7 @@ function isPlain() {
     && surface().layers.length === 1 && only(layer(), ["id", "kind", "product", "direction", "start"])
     && (surface().openings || []).every((one) => only(one, ["id", "rectangle"]))
     && only(board(), ["id", "form", "description", "profile", "ends", "overall", "coverage", "thickness", "stock"])
-    && board().stock.every((one) => only(one, ["length", "price"]));
+    && lengths().every((one) => only(one, ["length", "price"]));
 }
 
 function inUnit(unit) {
@@ -416,9 +418,9 @@ function inUnit(unit) {
   if (one.outline) one.outline = one.outline.map((point) => point.map(turned));
   if (one.rectangle) one.rectangle = one.rectangle.map(turned);
   for (const opening of one.openings || []) opening.rectangle = opening.rectangle.map(turned);
-  for (const name of ["spacing", "first"]) put(one.supports, name, turned(one.supports[name]));
+  for (const name of ["spacing", "first"]) if (one.supports) put(one.supports, name, turned(one.supports[name]));
   for (const name of ["overall", "coverage", "thickness"]) put(board(), name, turned(board()[name]));
-  for (const length of board().stock) length.length = turned(length.length);
+  for (const length of lengths()) length.length = turned(length.length);
   job.unit = unit;
 }
 
@@ -653,7 +655,7 @@ function load(text, from) {
   if (!isJob(found)) return say(`${from} holds no job that this page can show.`, true);
   const before = job;
   try {
-    change(() => { job = found; chosen = 0; for (const one of job.products) one.stock ??= []; for (const one of job.surfaces) one.supports ??= { direction: 90 }; });
+    change(() => { job = found; chosen = 0; });
   } catch {
     job = before;
     show();
