@@ -183,15 +183,17 @@ function one(hole, hair) {
   }
 }
 
-// The length of each side, beside its middle.
+// The length of each side, at its middle, within the outline.
 function sides(points, hair) {
   if (points.length < 2) return;
+  const turn = points.reduce((sum, [x, y], k) => sum + x * points[(k + 1) % points.length][1] - y * points[(k + 1) % points.length][0], 0) < 0 ? -1 : 1;
   points.forEach(([x, y], k) => {
     const [x2, y2] = points[(k + 1) % points.length];
     const long = Math.hypot(x2 - x, y2 - y);
     if (long < view.width / 16 || (points.length === 2 && k)) return;
-    const [nx, ny] = [(y2 - y) / long, (x2 - x) / long];
-    node("text", { class: "measure", x: (x + x2) / 2 + nx * hair * 18, y: flip((y + y2) / 2) + ny * hair * 18 + hair * 5, "font-size": hair * 15 }).textContent = told(long);
+    const [nx, ny] = [turn * (y - y2) / long, turn * (x2 - x) / long];
+    const anchor = Math.abs(nx) < 0.5 ? "middle" : nx > 0 ? "start" : "end";
+    node("text", { class: "measure", x: (x + x2) / 2 + nx * hair * 10, y: flip((y + y2) / 2 + ny * hair * 14) + hair * 5, "font-size": hair * 15, "text-anchor": anchor }).textContent = told(long);
   });
 }
 
