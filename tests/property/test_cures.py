@@ -26,6 +26,10 @@ _GEOMETRY = "no single edit of a drawing is the right one"
 
 CURABLE: Final[dict[str, tuple[When, str]]] = {
     "cannot-be-opened": ("never", "what is up is as it is: only the caller knows"),
+    "choice": ("never", "a cell of a sheet is mended in the sheet"),
+    "missing": ("never", "a cell of a sheet is mended in the sheet"),
+    "prices": ("never", _CALLER),
+    "too-long": ("never", "which lengths of a cell are kept is the caller's to say"),
     "jobs-differ": ("never", "another unit would be another job"),
     "no-such-piece": ("never", "which piece was meant is the caller's to say"),
     "nothing-up-there": ("never", "which part was meant is the caller's to say"),

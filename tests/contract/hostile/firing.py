@@ -23,6 +23,7 @@ TIMES = int(os.environ.get("HOSTILE", "1"))
 SEED = 20_260_101
 _THREADS = 2
 _PATIENCE = 5
+_EACH_FORM = 8
 _BETWEEN = 7
 """A sound request stands between so many hostile ones."""
 
@@ -65,7 +66,18 @@ class Range:
             answer = client.post(path, content=body, headers=JSON)
             assert answer.status_code == 200, answer.text[:300]
             self._known[path] = (body, answer.content)
+        self._read_all_forms()
         self.memory_at_start = server.memory()
+
+    def _read_all_forms(self) -> None:
+        """Have every process read the libraries of the forms that it is asked for: no growth."""
+        asked = [one for one in taking_a_body() if one.address == "/v1/takeoffs"]
+        body = json.dumps(asked[0].examples[0]).encode()
+        addresses = [f"/v1/takeoffs.{form}" for form in ("xlsx", "pdf", "dxf")] * _EACH_FORM
+        with ThreadPoolExecutor(_EACH_FORM) as threads:
+            list(
+                threads.map(lambda at: self._client.post(at, content=body, headers=JSON), addresses)
+            )
 
     def survives(self, cases: Iterable[Case | Callable[[], Case]], most: int) -> None:
         """Fail unless every case (of a selection of `most`) is answered as it should be.
