@@ -170,15 +170,20 @@ def test_a_room_without_inner_corners_has_one_run_a_course(points: shapes.Points
 @LAW
 @given(points=shapes.out_of_square())
 def test_rips_are_those_of_the_room_within_its_gaps(points: shapes.Points) -> None:
-    """The courses share the width of the inset outline across them, to a sixty-fourth."""
+    """The courses share the width of the inset outline across them, to a sixty-fourth.
+
+    But for a strip beyond a whole course that is not laid, since a covered gap takes it (3.1).
+    """
     answer = answered(convex(points))
+    taken = sum(row["code"].startswith("gap-takes-") for row in answer["findings"])
     inset = shapely.Polygon(ring_of(points)).buffer(-INCH // 2, join_style="mitre",
                                                     mitre_limit=SHARP)  # fmt: skip
     basis = {row["key"]: row["value"] for row in answer["basis"]}
     if "direction_used" not in basis:
         x0, _, x1, _ = inset.bounds
         faces = sum(row["width"] for row in answer["courses"])
-        assert abs(faces - (x1 - x0) / INCH) <= 1 / 64 + 0.001
+        short = (x1 - x0) / INCH - faces
+        assert -1 / 64 - 0.001 <= short <= 1 / 64 + 0.001 + taken / 8
 
 
 @LAW

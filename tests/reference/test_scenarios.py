@@ -320,6 +320,7 @@ def test_boards_along_the_members_are_refused() -> None:
     along = scenario["variants"]["parallel"]["joist"]
     area = area_of(scenario, scenario["outline"], joist=along)
     del area["layers"][0]["joints"]
+    area["supports"]["thickness"] = 1.5  # a joist, where the scenario reckons with a line
     kind, faults = refused(whole(scenario, [area]))
     assert kind == "TradeRefused"
     assert all(fault["cure"] for fault in faults)

@@ -67,9 +67,13 @@ REFUSALS: dict[str, list[tuple[str, Any]]] = {
 @pytest.mark.parametrize("case", REFUSALS)
 def test_a_refusal_says_what_and_its_cure_works(case: str) -> None:
     request = but(*REFUSALS[case])
-    _, (fault,) = refused(request)
+    _, faults = refused(request)
+    (fault,) = [one for one in faults if one["code"] != "unit-slip"]
     assert fault["code"] == case.partition(",")[0]
-    answered(patched(request, fault["cure"]))
+    if len(faults) > 1:  # what may be a slip of units gets no cure that would let it through
+        assert "cure" not in fault
+    else:
+        answered(patched(request, fault["cure"]))
 
 
 def test_a_layer_is_made_of_a_roll_and_not_of_its_tape() -> None:
