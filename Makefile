@@ -90,7 +90,7 @@ wide: $(DEV)  ## Try the laws on TIMES=10 as many examples of another SEED=1 (LA
 	LAWS_TIMES=$(or $(TIMES),10) $(BIN)/python -m pytest -q $(SIDE_BY_SIDE) \
 	  --hypothesis-seed=$(or $(SEED),1) -o faulthandler_timeout=0 $(or $(LAWS),tests/property) </dev/null
 
-hostile: $(DEV)  ## Send 25 times as many hostile requests as make test does
+hostile: $(DEV)  ## Send 50 times as many hostile requests as make test does
 	HOSTILE=$(or $(TIMES),25) $(BIN)/python -m pytest -q \
 	  -o faulthandler_timeout=0 tests/contract/hostile tests/contract/test_schemathesis.py </dev/null
 

@@ -15,7 +15,7 @@ from hypothesis import HealthCheck, settings
 TIMES: Final = int(os.environ.get("LAWS_TIMES", "0"))
 """How many times as many examples are tried; 0 in a usual run, where they are always the same."""
 
-USUAL: Final = Fraction(1, 4)
+USUAL: Final = Fraction(1, 6)
 """The share of the examples that a usual run tries, so that it stays within its time."""
 
 
