@@ -30,8 +30,8 @@ def nested(pool: Pool, made: Jointed, effort: Effort) -> Jointed:
     if not alike or effort.any_legal:
         return made
     best = _shared(pool, made, alike, effort, made.plan.cost)
-    if best.plan.cost * (1 - NEAR) <= best.plan.bound:
-        return best
+    if best.plan.cost * (1 - NEAR) <= best.plan.bound or any(run.few for run in pool.runs):
+        return best  # joints that may be anywhere took long enough to choose once
     less = replace(effort, tries=min(effort.tries, 2), changes=0, last_nodes=0)
     again = _laid_shorter(pool, alike, less)
     if again is not None and joints_beyond(pool, again) <= joints_beyond(pool, made):

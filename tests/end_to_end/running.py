@@ -9,6 +9,7 @@ import subprocess
 import sys
 import time
 from collections.abc import Iterator
+from contextlib import suppress
 from pathlib import Path
 from tempfile import TemporaryFile
 
@@ -105,7 +106,8 @@ class Server:
         """Leave nothing behind, whatever the test did."""
         self.client.close()
         for pid in self.processes():
-            os.kill(pid, signal.SIGKILL)
+            with suppress(ProcessLookupError):  # it may end by itself meanwhile
+                os.kill(pid, signal.SIGKILL)
         self.process.wait(10)
         assert self.process.stdout is not None
         self.process.stdout.close()
