@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from decimal import Decimal
 from pathlib import Path
 from typing import Any, Final
@@ -14,24 +14,32 @@ from pyarrow import parquet
 from service.bulk.lines import Answered
 from service.bulk.tally import Tally
 from service.bulk.writing import Done, Unwritable
+from service.report.tables.flat import answer_shape
 
 _ROWS_TOGETHER: Final = 50_000
 _PLACES: Final = 4
 """Decimal places of money in the file; a price has at most so many."""
 
-UNITS: Final = {"length_unit": "length", "weight_unit": "weight", "currency": "money"}
+UNITS: Final = {
+    "length_unit": "length", "weight_unit": "weight", "volume_unit": "volume", "currency": "money",
+}  # fmt: skip
 """Columns beside those of an order row, and which of the answer's units each has."""
 
+_TYPES: Final = {"string": pa.string(), "integer": pa.int64(), "number": pa.float64()}
 
-_TEXT, _COUNT, _NUMBER = pa.string(), pa.int64(), pa.float64()
-SCHEMA: Final = pa.schema([
-    ("line", _COUNT), ("product", _TEXT), ("form", _TEXT), ("item", _TEXT), ("length", _NUMBER),
-    ("width", _NUMBER), ("need", _COUNT), ("cull", _COUNT), ("spare", _COUNT), ("loss", _COUNT),
-    ("buy", _COUNT), ("packages", _COUNT), ("per_package", _NUMBER), ("left_over", _COUNT),
-    ("price", pa.decimal128(18, _PLACES)), ("weight", _NUMBER), ("board_feet", _NUMBER),
-    *((name, _TEXT) for name in UNITS),
-])  # fmt: skip
-"""Columns of an order row as the answer has them, with its line before and its units behind."""
+
+def _schema() -> pa.Schema:
+    """The columns of an order row as they are published, its line before, its units behind."""
+    published = answer_shape().model_json_schema()["$defs"]["OrderRow"]["properties"]
+    columns = {name: _TYPES[_type(told)] for name, told in published.items()}
+    columns["price"] = pa.decimal128(18, _PLACES)
+    return pa.schema({"line": pa.int64(), **columns, **dict.fromkeys(UNITS, pa.string())})
+
+
+def _type(told: Mapping[str, Any]) -> str:
+    """The JSON type of a column, which may be absent as well."""
+    kinds: list[str] = [one["type"] for one in told.get("anyOf", (told,))]
+    return next(kind for kind in kinds if kind != "null")
 
 
 class OrderColumns:
@@ -42,7 +50,8 @@ class OrderColumns:
         if path.exists():
             raise Unwritable(f"{path} is there: take it away (only .ndjson can be gone on with)")
         self.done = Done(0, 0, "", Tally())
-        self._file = parquet.ParquetWriter(path, SCHEMA, compression="zstd")
+        self._schema = _schema()
+        self._file = parquet.ParquetWriter(path, self._schema, compression="zstd")
         self._rows: list[dict[str, Any]] = []
 
     def write(self, answered: Answered, digest: str) -> None:
@@ -55,7 +64,7 @@ class OrderColumns:
             self._flush()
 
     def _flush(self) -> None:
-        self._file.write_table(pa.Table.from_pylist(self._rows, schema=SCHEMA))
+        self._file.write_table(pa.Table.from_pylist(self._rows, schema=self._schema))
         self._rows = []
 
     def close(self, whole: bool) -> None:

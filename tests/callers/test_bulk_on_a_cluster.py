@@ -76,7 +76,9 @@ def test_orders_are_written_as_columns(jobs: Path, tmp_path: Path) -> None:
     for number, line in enumerate(jobs.read_bytes().splitlines(), 1):
         if number not in (51, 52):
             found = answered(json.loads(line))
-            units = {"length_unit": "in", "weight_unit": "lb", "currency": "USD"}
+            units = {
+                "length_unit": "in", "weight_unit": "lb", "volume_unit": "gal", "currency": "USD"
+            }  # fmt: skip
             expected += [
                 {**row, "line": number, **units, "price": money(row["price"])}
                 for row in found["order"]
