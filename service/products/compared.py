@@ -30,6 +30,8 @@ class AsYouGo:
     stock: int
     cost: float | None
     joints: int
+    in_courses: bool
+    """Whether it is boards in courses that are cut so."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -83,8 +85,9 @@ def _as_you_go(row: ComparedRow, usual: AsYouGo, unit: str) -> str:
         if more == 0
         else (f"{total_length(abs(more), unit)} {'more' if more > 0 else 'less'}")
     )
+    goes_on = "starting the next course" if usual.in_courses else "cut up before the next stick"
     words = (
-        "Cut as you go, each offcut starting the next course, it would be "
+        f"Cut as you go, each offcut {goes_on}, it would be "
         f"{usual.sticks} of {stock_length(usual.stock, unit)}, {verdict}"
     )
     if usual.joints or row.joints:

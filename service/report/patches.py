@@ -12,6 +12,7 @@ from itertools import takewhile
 from typing import Any, TypeAlias
 
 from service.errors import Cure, JsonValue
+from service.units.writing import listed
 
 Row = dict[str, Any]
 Write: TypeAlias = Callable[[JsonValue], Any]
@@ -43,13 +44,52 @@ def cured(asked: Any, cure: Cure, write: Write) -> Any:
 
 
 def in_words(patch: Sequence[Mapping[str, Any]]) -> str:
-    """A patch as words: what to put where, and what to add to which list."""
-    said = []
-    for one in patch:
-        path, value = one["path"], json.dumps(one["value"], ensure_ascii=False)
-        into = path.removesuffix("/-")
-        said.append(f"put {value} at {path}" if into == path else f"add {value} to {into}")
-    return ", and ".join(said)
+    """A patch as who reads it on paper says it: `surface 1, layer 2: set turn down to 0`.
+
+    Things in lists are counted from 1, and what has parts is told part by part.
+    """
+    return "; ".join(_told(_parts(one["path"]), one["value"]) for one in patch)
+
+
+def _told(parts: Sequence[str], value: Any) -> str:
+    if parts[-1] == "-":
+        *place, into = _named(parts[:-1])
+        return f"{_at(place)}add {_said(value)} to {into}"
+    leaves = [(_named(own), one) for own, one in _leaves(parts, value)]
+    said = " and ".join(f"{names[-1]} to {_said(one)}" for names, one in leaves)
+    return f"{_at(leaves[0][0][:-1])}set {said}"
+
+
+def _leaves(parts: Sequence[str], value: Any) -> list[tuple[Sequence[str], Any]]:
+    """What is set in the end: of a member made new with its parents these are left out."""
+    if not isinstance(value, Mapping) or not value:
+        return [(parts, value)]
+    return [leaf for key, one in value.items() for leaf in _leaves([*parts, key], one)]
+
+
+def _named(parts: Sequence[str]) -> list[str]:
+    """What a place is called, `surface 1`, `layer 2`, `stagger`: rules are those of a layer."""
+    said = list[str]()
+    for part in parts:
+        if part.isdecimal() and said:
+            said[-1] = f"{said[-1].removesuffix('s')} {int(part) + 1}"
+        elif part != "rules":
+            said.append(part.replace("_", " "))
+    return said
+
+
+def _at(place: Sequence[str]) -> str:
+    return f"{', '.join(place)}: " if place else ""
+
+
+def _said(value: Any) -> str:
+    if isinstance(value, Mapping):
+        return ", ".join(f"{key.replace('_', ' ')} {_said(one)}" for key, one in value.items())
+    if isinstance(value, list):
+        return listed([_said(one) for one in value]) if value else "none"
+    if value is None:
+        return "none"
+    return value if isinstance(value, str) else json.dumps(value, ensure_ascii=False)
 
 
 def _parts(pointer: str) -> list[str]:

@@ -5,11 +5,12 @@ from __future__ import annotations
 import copy
 from typing import Any
 
+import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
 from service.errors import Cure, Ticks
-from service.report.patches import operations
+from service.report.patches import in_words, operations
 from service.report.scale import scale_of
 from service.units.ticks import LONGEST
 from tests.independent.json_patch import patched
@@ -100,3 +101,22 @@ def test_a_length_of_a_cure_is_read_as_those_very_ticks(unit: str, length: int) 
     """0.1: a number of six decimals where it says the length, else a length with its own unit."""
     written = scale_of(unit).exactly([{"at": Ticks(length)}])[0]["at"]
     assert ticks(written, unit) == length
+
+
+@pytest.mark.parametrize(
+    ("path", "value", "words"),
+    [
+        ("/currency", "USD", "set currency to USD"),
+        ("/surfaces/0/layers/1/rules", {"turn_down": 0}, "surface 1, layer 2: set turn down to 0"),
+        ("/products/0/stock/-", {"length": "14 ft"}, "product 1: add length 14 ft to stock"),
+        ("/surfaces/0/openings/1/rectangle", [1, 2, 3, 4],
+         "surface 1, opening 2: set rectangle to 1, 2, 3 and 4"),
+        ("/before/surfaces/0/layers/0/fastening/lengths/2", 3,
+         "before, surface 1, layer 1, fastening: set length 3 to 3"),
+        ("/surfaces/0/layers/0/rules", {"stagger": 16, "most_joints": None},
+         "surface 1, layer 1: set stagger to 16 and most joints to none"),
+        ("/surfaces/0/openings", [], "surface 1: set openings to none"),
+    ],
+)  # fmt: skip
+def test_a_patch_is_said_on_paper_without_pointers(path: str, value: Any, words: str) -> None:
+    assert in_words([{"op": "add", "path": path, "value": value}]) == words

@@ -130,4 +130,10 @@ def _as_you_go(task: StickTask, usual: Jointed, stocks: Sequence[Stock]) -> AsYo
     stock = task.product.rows[int(stocks[usual.plan.sticks[0].stock].key)]
     line = to_buy(task, stock, len(usual.plan.sticks))
     cost = None if stock.price is None else round(float(stock.price * line.buy), 2)
-    return AsYouGo(sticks=line.buy, stock=stock.length, cost=cost, joints=usual.joints)
+    return AsYouGo(
+        sticks=line.buy,
+        stock=stock.length,
+        cost=cost,
+        joints=usual.joints,
+        in_courses=bool(usual.cuts) and task.product.form == "board",
+    )
