@@ -134,14 +134,14 @@ def _cost(read: _Read) -> int:
 
 
 def _answer(read: _Read, picked: Picked) -> Rendered:
+    drawn = picked.is_drawn
     with told_of(read.asked.before, "/before"):
-        before = take_off(read.before)
+        before = take_off(read.before, draw=drawn)
     with told_of(read.asked.after, "/after"):
         after = take_off(read.after)
     up = up_of(placed_pieces(before), read.up)
     with told_of(read.asked.after, "/after"):
         found = opened(before, after, up)
-        drawn = picked.is_drawn
         bare = after if not (up or drawn) else take_off(found.left(read.after), draw=drawn)
         works = [bare]
         works += [take_off(found.left(job), draw=drawn) for job in read.stocked]

@@ -70,7 +70,8 @@ class DrawnPiece:
     """One placed piece: its rings (outer first), its label, and whether it is ripped.
 
     `size` is written under the label where there is room. Of a change its `state` says whether it
-    is new, or goes.
+    is new, or goes. `line` is the number of the line that is drawn as one, as a beam with all its
+    parts is; None where a mark is one piece.
     """
 
     rings: tuple[Ring, ...]
@@ -78,6 +79,7 @@ class DrawnPiece:
     rip: bool = False
     size: str = ""
     state: State = "as_is"
+    line: int | None = None
 
 
 @dataclass(frozen=True, slots=True)

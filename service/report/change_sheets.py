@@ -37,10 +37,26 @@ def _layer(change: Change, surface: str, name: str, rows: Sequence[ChangedPieceR
     (was,) = (one for one in change.before.laid if one.task.at == at)
     drawn = change.work.drawn.get(at)
     new = drawn.marks if drawn is not None else ()
-    marks: list[Mark] = [*new]
-    if not any(isinstance(mark, DrawnPiece) and mark.state == "new" for mark in new):
+    lines = _lines(change.before.drawn.get(at))
+    if lines:
+        marks: list[Mark] = [*(new or lines), *_lines_that_go(lines, own)]
+    else:
         marks = [*_stays(own, was.frame), *_goes(own, was.frame), *map(_new, new)]
     return DrawnLayer(name, was.task.layer.kind, tuple(marks), (NOTE,))
+
+
+def _lines(first: DrawnLayer | None) -> list[DrawnPiece]:
+    """What a layer was drawn by before, where its pieces are not drawn one by one."""
+    marks = first.marks if first is not None else ()
+    return [mark for mark in marks if isinstance(mark, DrawnPiece) and mark.line is not None]
+
+
+def _lines_that_go(
+    lines: Sequence[DrawnPiece], rows: Sequence[ChangedPieceRow]
+) -> Iterator[DrawnPiece]:
+    """The lines as they were of which something that is up is taken out."""
+    gone = {row.course for row in rows if row.is_up and row.do == "remove"}
+    return (replace(one, label="", size="", state="gone") for one in lines if one.line in gone)
 
 
 def _new(mark: Mark) -> Mark:

@@ -17,6 +17,7 @@ from tests.strategies import build_ups, jobs
 from tests.strategies.asking import asked, body_of
 from tests.strategies.budget import FEW
 from tests.strategies.changes import asked_change, changes
+from tests.strategies.requests import changed
 
 Request = dict[str, Any]
 EXAMPLES = sorted((Path(__file__).parents[2] / "openapi/examples/changes").glob("*.json"))
@@ -76,3 +77,21 @@ def test_the_drawing_tells_kept_new_and_gone_apart_without_colour(file: Path) ->
         assert (gone is not None and "<path" in gone[1]) == bool(goes)
         assert "stroke-dasharray" in page
     assert not re.search(r'(fill|stroke)="#(?!000|fff)([0-9a-f]{2})(?!\2)', drawn)
+
+
+@pytest.mark.parametrize(("count", "goes", "comes"), [(3, 2, 3), (1, 2, 1)])
+def test_beams_that_move_are_dashed_where_they_were(count: int, goes: int, comes: int) -> None:
+    """Two butting beams of two segments each become three, or one in the middle.
+
+    Each lies on both sides of the beam it butts into: as many outlines as segments.
+    """
+    file = Path(__file__).parents[2] / "service/products/kinds/box_beams/examples/veranda.json"
+    before = json.loads(file.read_bytes())
+    after = changed(before, "/surfaces/0/layers/0/sets/1/count", count)
+    request = {"before": before, "after": after, "installed": [{"layer": "beams"}]}
+    svg = answer(body_of(request), Picked(operation="changes", media=SVG, layer="beams")).body
+    groups = {name: re.search(rf'<g class="{name}"[^>]*>(.*?)</g>', svg.decode(), re.S)
+              for name in ("new", "gone")}  # fmt: skip
+    new, gone = (one[1] if one else "" for one in groups.values())
+    assert gone.count("<path") == 2 * goes
+    assert new.count("<path") == 2 * comes

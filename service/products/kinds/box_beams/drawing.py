@@ -53,7 +53,8 @@ def _beams(layer: LaidBoxBeams, unit: str) -> Iterator[DrawnPiece]:
         for part in difference(own, taken):
             wide = width_text(beam.section.width, unit)
             state: State = "new" if is_up and beam.number in made else "as_is"
-            yield DrawnPiece(part.rings, f"beam {beam.number}", size=wide, state=state)
+            name = f"beam {beam.number}"
+            yield DrawnPiece(part.rings, name, size=wide, state=state, line=beam.number)
         taken = union([taken, own])
 
 
