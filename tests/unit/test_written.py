@@ -307,7 +307,7 @@ def test_usual_ways_of_ordering_stand_beside_the_order() -> None:
 def test_a_finding_carries_its_cure() -> None:
     text = "\n".join(_section(printed(answer()), "DECIDE"))
     assert "[rip-small] (rule 3.9)" in text
-    assert 'cure: surface 1, layer 1: set start to balanced' in text
+    assert "cure: surface 1, layer 1: set start to balanced" in text
 
 
 def test_metric_answers_are_written_in_millimetres() -> None:
