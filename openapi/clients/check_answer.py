@@ -141,7 +141,7 @@ def _stick(job, row):
     rows = [o for o in job.rows(row["product"]) if (o[0], o[4]) == (exact["length"], row["owned"])]
     if not rows:
         yield "it is of no length that was sent"
-    if exact["length"] != sum(exact[name] for name in ("pieces", "kerf", "end_trim", "rest")):
+    if exact["length"] != sum(exact[name] for name in ("pieces", "kerf", "end_trim", "offcut")):
         yield "pieces, cuts, trims and rest do not add up to its length"
     off = abs(sum(cuts) - sum(laps) - exact["pieces"]) - job.give * len(cuts + laps)
     if off > 0 or min(exact.values()) < 0:
@@ -205,7 +205,7 @@ def _plan(job, row):
     left = Counter((one["ticks"]["length"], one["owned"]) for one in job.answer["sticks"]
                    if one["product"] == row["product"])  # fmt: skip
     each, joint = costs(job, row)
-    cost = joint * row["joints"] - Fraction(str(row["rests"]))
+    cost = joint * row["joints"] - Fraction(str(row["offcuts"]))
     for price, one in sorted(zip(each, job.rows(row["product"]), strict=True), key=lambda p: p[0]):
         count = left[one[0], one[4]]
         taken = count if one[2] is None else min(count, one[2])

@@ -23,7 +23,7 @@ ACCOUNTS: Final = (
     "end_trim",
     "fit",
     "snap",
-    "short_rest",
+    "short_offcut",
     "offcut_kept",
     "cull",
     "spare",

@@ -58,8 +58,8 @@ class CutPlanRow:
         "What the lines of the order come to in the same measure, with culls, spares "
         "and whole multiples; null where joints are counted.",
     ] = None
-    rests: Annotated[
-        Cost, "What kept rests count for (`offcut_value`); off cost and bound already."
+    offcuts: Annotated[
+        Cost, "What kept offcuts count for (`offcut_value`); off cost and bound already."
     ] = 0
     joints: Annotated[Count, "Field joints of boards; 0 of what has none."] = 0
     joint_cost: Annotated[Cost, "What each of them counts for; in cost and bound already."] = 0

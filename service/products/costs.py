@@ -18,15 +18,15 @@ from service.units.writing import counted, size, stock_length
 class Planned:
     """What a plan came to: cost and bound in the objective's own integers, sticks, and work.
 
-    `rests` is what kept rests count for; it is off the cost already. `joints` are those of all
-    `runs`; 0 and 0 for what has none.
+    `offcuts` is what those that are kept count for; it is off the cost already. `joints` are those
+    of all `runs`; 0 and 0 for what has none.
     """
 
     cost: int
     bound: int
     work: int
     sticks: int
-    rests: int = 0
+    offcuts: int = 0
     joints: int = 0
     runs: int = 0
 
@@ -47,7 +47,7 @@ def plan_row(
     spent, least = _spent(plan, objective), _least(plan, objective)
     optimal = spent <= least
     gap = (spent - least) / least * 100 if least else Fraction(0)
-    ordered, rests = _ordered(order, objective), _readable(plan.rests, objective)
+    ordered, offcuts = _ordered(order, objective), _readable(plan.offcuts, objective)
 
     def said(value: Fraction) -> str:
         return amount(value, objective, task.unit, goods)
@@ -55,7 +55,7 @@ def plan_row(
     price = _price_of_a_joint(objective)
     words = _claim(spent, least, objective, said)
     beyond = [word for account, word in _BEYOND.items() if extra.get(account)]
-    apart = ordered is not None and bool(beyond or rests or (plan.joints and price))
+    apart = ordered is not None and bool(beyond or offcuts or (plan.joints and price))
     if not apart:
         words += f": {said(spent)}"
     if beyond:
@@ -65,8 +65,8 @@ def plan_row(
         words += f"{_bare(price, objective, task.unit)}{' each' if plan.joints > 1 else ''}"
     if ordered is not None and apart:
         words += f". The order comes to {said(ordered)}"
-    if rests:
-        words += f". Offcuts that are kept count for {float(rests):,.2f}, which is off that cost"
+    if offcuts:
+        words += f". Offcuts that are kept count for {float(offcuts):,.2f}, which is off that cost"
     return CutPlanRow(
         product=task.product.id,
         objective=objective.name,
@@ -77,7 +77,7 @@ def plan_row(
         optimal=optimal,
         work=plan.work,
         in_words=f"{words}.",
-        rests=_plain(rests),
+        offcuts=_plain(offcuts),
         joints=plan.joints,
         joint_cost=_plain(price),
         ordered=None if ordered is None else _plain(ordered),

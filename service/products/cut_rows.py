@@ -28,7 +28,7 @@ def _stick_ticks(row: StickRow) -> dict[str, int]:
         "pieces": sum(row.cuts) - sum(row.laps),
         "kerf": row.kerf,
         "end_trim": row.end_trim,
-        "rest": row.rest,
+        "offcut": row.offcut,
     }
 
 
@@ -53,11 +53,11 @@ class StickRow:
     kerfs: Count
     kerf: Annotated[Length, "Length that all saw cuts take."]
     end_trim: Length
-    rest: Length
-    kept: Annotated[Flag, "Whether the rest is long enough to keep."]
+    offcut: Annotated[Length, "What is left of it."]
+    kept: Annotated[Flag, "Whether the offcut is long enough to keep."]
     owned: Annotated[Flag, "Whether it is the caller's own, and not bought."] = False
     ticks: ClassVar[
-        Annotated[dict[str, int], TICKS, "length, pieces, kerf, end_trim, rest: exact."]
+        Annotated[dict[str, int], TICKS, "length, pieces, kerf, end_trim, offcut: exact."]
     ] = computed(_stick_ticks)
 
     @property
@@ -93,8 +93,8 @@ class SheetRow:
         "Place of each piece, same order: low corner along and across, length, width.",
     ]
     steps: Annotated[tuple[Text, ...], "The through-cuts in order, in words."]
-    kept: Annotated[tuple[Box, ...], "Rests worth keeping, as boxes."]
-    waste: Annotated[tuple[Box, ...], "Other rests, as boxes."]
+    kept: Annotated[tuple[Box, ...], "Offcuts worth keeping, as boxes."]
+    waste: Annotated[tuple[Box, ...], "Other offcuts, as boxes."]
     kerf: Inside[int]
     """Twice the area that the cuts take."""
 

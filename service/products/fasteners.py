@@ -111,25 +111,25 @@ def need_of(
 def _asked(task: Held, shank: str, usual: Literal["wood", "panel"]) -> Need:
     """The same as the rules have it, however thick the wood behind is."""
     rules = task.rules
-    where = rules.hold_in(usual)
+    where = rules.bite_in(usual)
     if where == "panel":
         return Need(_panels(task))
-    wood = rules.hold_smooth if shank == "smooth" else rules.hold_ring
+    wood = rules.bite_smooth if shank == "smooth" else rules.bite_ring
     if where == "framing":
         return Need(wood, wood)
     overhead = task.surface.type in ("ceiling", "soffit")
-    return Need(wood, rules.hold_framing if overhead else 0)
+    return Need(wood, rules.bite_framing if overhead else 0)
 
 
 def _panels(task: Held) -> int:
     """Thickness of the panels that are meant to hold alone; refused where there are none."""
     if task.ground.backing is not None:
         return task.ground.backing
-    at = f"{task.pointer}/rules/hold_in"
+    at = f"{task.pointer}/rules/bite_in"
     raise TradeRefused(
         Fault(
             "no-panel-behind",
-            "`hold_in` says that a panel alone holds the fasteners, and none stands behind this "
+            "`bite_in` says that a panel alone holds the fasteners, and none stands behind this "
             "layer",
             at,
             cure=Cure(at, "wood"),
@@ -178,7 +178,7 @@ def _too_short(
         )
         return Fault("nothing-to-hold", text, task.pointer, rule="18.11", measure=depth)
     if least is None:
-        at = f"{task.pointer}/rules/hold_in"
+        at = f"{task.pointer}/rules/bite_in"
         text = f"no fastener can hold {asked}: nothing but a panel stands behind"
         return Fault("nothing-to-hold", text, at, Cure(at, "panel"), "18.11")
     want = up(least, 4 * SIXTEENTH)

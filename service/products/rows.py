@@ -271,7 +271,7 @@ class FastenerRow:
     length: ClassVar[Annotated[Length | None, "The shortest length that holds."]] = computed(
         "reach.length"
     )
-    hold: ClassVar[Annotated[Length | None, "Length of shank in what is meant to carry it."]] = (
+    bite: ClassVar[Annotated[Length | None, "Length of shank in what is meant to carry it."]] = (
         computed("reach.hold")
     )
     depth: ClassVar[Annotated[Length | None, "Depth of the point in it, square to the face."]] = (

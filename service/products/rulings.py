@@ -216,14 +216,14 @@ class HoldRulings(Rulings):
 
     __slots__ = ()
 
-    hold_ring = Ruling(int)
-    hold_smooth = Ruling(int)
-    hold_framing = Ruling(int)
+    bite_ring = Ruling(int)
+    bite_smooth = Ruling(int)
+    bite_framing = Ruling(int)
     min_touch = Ruling(int)
 
-    def hold_in(self, usual: Literal["wood", "panel"]) -> str:
+    def bite_in(self, usual: Literal["wood", "panel"]) -> str:
         """What must give the hold: `wood`, `framing` or `panel`."""
-        return self.value(str, "hold_in", f"hold_in_{usual}")
+        return self.value(str, "bite_in", f"bite_in_{usual}")
 
 
 def default_value(entry: Entry, metric: bool) -> int | str | Fraction:

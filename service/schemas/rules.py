@@ -93,14 +93,14 @@ class DrivingRules(Asked):
 class HoldRules(Asked):
     """Hold of fasteners in what carries them, and the least bearing that counts."""
 
-    hold_ring: Bearing | None = Field(None, description="Hold needed: ring shank or screw.")
-    hold_smooth: Bearing | None = Field(None, description="Hold needed: smooth shank.")
-    hold_in: Literal["wood", "framing", "panel"] | None = Field(
+    bite_ring: Bearing | None = Field(None, description="Hold needed: ring shank or screw.")
+    bite_smooth: Bearing | None = Field(None, description="Hold needed: smooth shank.")
+    bite_in: Literal["wood", "framing", "panel"] | None = Field(
         None,
         description="What must give the hold: framing and wood panels together (`wood`), framing "
         "alone, or the panel alone. Default: wood; the panel where no member is crossed.",
     )
-    hold_framing: Bearing | None = Field(
+    bite_framing: Bearing | None = Field(
         None, description="Least of the hold that lies in framing, on ceilings and soffits."
     )
     min_touch: Bearing | None = Field(None, description="Least touch that counts.")

@@ -67,5 +67,5 @@ def _reach(job: Job, placed: AnyPlaced, named: NamedFastener, said: Remarks) -> 
     if not isinstance(rules, HoldRulings):
         return None
     way = Way(USUAL_THICKNESS if lumber is None else lumber.product.thickness)
-    need = Need(rules.hold_smooth if named[0].shank == "smooth" else rules.hold_ring)
+    need = Need(rules.bite_smooth if named[0].shank == "smooth" else rules.bite_ring)
     return reach_of(holding_length(task, named, [way], need, said), way)

@@ -66,8 +66,8 @@ def _each_piece_once(product: Supplied, pieces: Sequence[str]) -> None:
 def _sticks_add_up(product: Supplied) -> None:
     """Pieces, cuts, trims and rest are the stick (23.3)."""
     for stick in product.sticks:
-        total = sum(stick.cuts) - sum(stick.laps) + stick.kerf + stick.end_trim + stick.rest
-        _need(stick.rest >= 0 and total == stick.length, f"stick {stick.stick} does not add up")
+        total = sum(stick.cuts) - sum(stick.laps) + stick.kerf + stick.end_trim + stick.offcut
+        _need(stick.offcut >= 0 and total == stick.length, f"stick {stick.stick} does not add up")
 
 
 def _sheets_add_up(product: Supplied) -> None:

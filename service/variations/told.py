@@ -21,7 +21,7 @@ NO_WASTE: Final = ("installed", "lap_or_tongue", "owned")
 
 RULES_OF: Final = {
     "rip": "3.3", "notch": "5.2", "mitre": "4.5", "kerf": "8.2", "end_trim": "8.1", "fit": "0.2",
-    "short_rest": "8.4", "offcut_kept": "8.4", "cull": "10.1", "spare": "10.2", "surplus": "8.9",
+    "short_offcut": "8.4", "offcut_kept": "8.4", "cull": "10.1", "spare": "10.2", "surplus": "8.9",
 }  # fmt: skip
 """The rule by which something goes into an account."""
 

@@ -171,7 +171,7 @@ def test_what_is_a_line_is_booked_by_its_length(new_kind: Settings) -> None:
     assert booked["installed"] == 145
     assert booked["kerf"] == 10 * 0.125
     assert booked["offcut_kept"] == 96 - 4 * 14.625
-    assert booked["short_rest"] == 96 - 6 * 14.625
+    assert booked["short_offcut"] == 96 - 6 * 14.625
     (row,) = answer["products"]
     assert (row["area_bought"], row["bought"], row["waste_pct"]) == (None, 192, None)
     shared = sum(int(row["amount"]) for row in answer["ledger_shares"])

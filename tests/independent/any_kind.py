@@ -77,7 +77,7 @@ def _sticks(_request: Table, answer: Table) -> Iterator[str]:
     for row in answer["sticks"]:
         held.update([*row["pieces"], *(name for names in row["beside"] for name in names)])
         own = row["ticks"]
-        if own["pieces"] + own["kerf"] + own["end_trim"] + own["rest"] != own["length"]:
+        if own["pieces"] + own["kerf"] + own["end_trim"] + own["offcut"] != own["length"]:
             yield f"stick {row['stick']} does not add up"
         if min(own.values()) < 0:
             yield f"stick {row['stick']} has less than nothing of something"

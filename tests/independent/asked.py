@@ -36,7 +36,7 @@ LENGTHS = {
     "min_rip": "1", "kerf": "1/8", "cut_to": "1/16", "keep_offcut": "24", "min_piece": "24",
     "end_bearing": "3/4", "stagger": "24", "repeat": "6", "joint_from_hole": "12",
     "joint_beside_hole": "6", "min_leg": "3/4", "min_run": "3", "min_touch": "1/2",
-    "blind_up_to": "11/2", "hold_ring": "5/4", "hold_smooth": "3/2", "panel_spacing": "8",
+    "blind_up_to": "11/2", "bite_ring": "5/4", "bite_smooth": "3/2", "panel_spacing": "8",
     "end_distance": "3/2", "block_spacing": "16", "long_hole": "12", "joint_trim": "1/4",
     "wall_trim": "0",
 }  # fmt: skip

@@ -249,7 +249,7 @@ def ledger_faults(request: dict[str, Any], answer: dict[str, Any]) -> list[str]:
         if sum(own.values()) != 2 * width * bought:
             found.append(f"the ledger of {product['id']} is not what was bought")
         rest = _rests(answer, product, unit, width)
-        if own["offcut_kept"] + own["short_rest"] != rest:
+        if own["offcut_kept"] + own["short_offcut"] != rest:
             found.append(f"rests of {product['id']} are {rest}")
     return found
 
@@ -260,5 +260,5 @@ def _rests(answer: dict[str, Any], product: dict[str, Any], unit: str, width: in
         return sum(
             int(row["half_square_ticks"][name]) for row in answer["sheets"] for name in names
         )
-    return sum(2 * width * row["ticks"]["rest"] for row in answer["sticks"]
+    return sum(2 * width * row["ticks"]["offcut"] for row in answer["sticks"]
                if row["product"] == product["id"])  # fmt: skip

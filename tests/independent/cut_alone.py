@@ -52,7 +52,7 @@ def _pieces(request: Row, answer: Row) -> Iterator[str]:
 def _stick(request: Row, stick: Row) -> Iterator[str]:
     """Pieces, saw cuts, the trims that the rules ask for at least, and the rest make the stick."""
     parts, unit = stick["ticks"], request["unit"]
-    if parts["pieces"] + parts["kerf"] + parts["end_trim"] + parts["rest"] != parts["length"]:
+    if parts["pieces"] + parts["kerf"] + parts["end_trim"] + parts["offcut"] != parts["length"]:
         yield f"{stick['stick']} does not add up: {parts}"
     kerf = _rule(request, "kerf", "1/8 in")
     between = kerf * (len(stick["pieces"]) - 1)

@@ -94,11 +94,11 @@ def _joint(course: int, at: float, low: Row, high: Row) -> Row:
 
 def _stick(piece: Row, length: float, rest: float) -> Row:
     exact = {"length": length, "pieces": piece["length"], "kerf": 0.125, "end_trim": 1.0,
-             "rest": rest}  # fmt: skip
+             "offcut": rest}  # fmt: skip
     return {
         "stick": piece["stick"], "product": "pine", "owned": False, "length": length,
         "pieces": [piece["id"]], "beside": [[]], "laps": [],
-        "cuts": [piece["length"]], "kerfs": 1, "kerf": 0.125, "end_trim": 1.0, "rest": rest,
+        "cuts": [piece["length"]], "kerfs": 1, "kerf": 0.125, "end_trim": 1.0, "offcut": rest,
         "kept": rest >= 24, "ticks": {name: int(value * INCH) for name, value in exact.items()},
     }  # fmt: skip
 
@@ -112,7 +112,7 @@ def _ledger() -> list[Row]:
     """By hand: 398 in of pieces, 1/2 in of kerf, 4 in of trim, 86-3/4 kept, 38-3/4 short."""
     inches = {
         "installed": 398 * COVER, "lap_or_tongue": 398 * 0.25, "kerf": 0.5 * OVERALL,
-        "end_trim": 4 * OVERALL, "offcut_kept": 86.75 * OVERALL, "short_rest": 38.75 * OVERALL,
+        "end_trim": 4 * OVERALL, "offcut_kept": 86.75 * OVERALL, "short_offcut": 38.75 * OVERALL,
     }  # fmt: skip
     return [
         {"product": "pine", "account": name, "half_square_ticks": str(int(2 * area * INCH**2))}

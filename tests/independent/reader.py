@@ -216,8 +216,8 @@ def _stick_accounts(answer: dict[str, Any], product: str, overall: int) -> dict[
     lengths = {
         "kerf": sum(row["ticks"]["kerf"] for row in cut),
         "end_trim": sum(row["ticks"]["end_trim"] for row in cut),
-        "offcut_kept": sum(row["ticks"]["rest"] for row in cut if row["kept"]),
-        "short_rest": sum(row["ticks"]["rest"] for row in cut if not row["kept"]),
+        "offcut_kept": sum(row["ticks"]["offcut"] for row in cut if row["kept"]),
+        "short_offcut": sum(row["ticks"]["offcut"] for row in cut if not row["kept"]),
         "crosscut": 0,
     }
     return {name: Account(2 * length * overall, 0) for name, length in lengths.items()}

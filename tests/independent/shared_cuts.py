@@ -34,7 +34,7 @@ def faults(layers: dict[tuple[str, str], Layer], answer: Row, stick: Row) -> Ite
         return
     kerf, face, give = layer.rule("kerf"), layer.coverage, SURE + 2 * slack(layer.unit)
     saws = [kerf * hypot(face, lap) / face for lap in laps]
-    rest = stick["ticks"]["rest"] > 0
+    rest = stick["ticks"]["offcut"] > 0
     taken = stick["ticks"]["kerf"] - sum(saws)
     if not -give * len(laps) <= taken <= kerf + give * len(laps):
         yield f"the saw takes {stick['ticks']['kerf']}, and its cuts {sum(saws)}"

@@ -22,7 +22,7 @@ SPOILED: dict[str, tuple[str, str, Any, str]] = {
     "a count of pieces": ("layers", "pieces", 1, "as many are not listed"),
     "a name of two": ("pieces", "id", SECOND, "is the name of 2 pieces"),
     "an area": ("pieces", "area", 900.0, "the pieces of panels cover"),
-    "a rest": ("sticks", "ticks.rest", 7, "does not add up"),
+    "an offcut": ("sticks", "ticks.offcut", 7, "does not add up"),
     "a stick": ("pieces", "stick", "none", "names no stick"),
     "a piece of a stick": ("sticks", "pieces", [], "not every piece comes from one stick"),
     "a sheet": ("sheets", "half_square_ticks.waste", "1", "does not add up"),

@@ -64,7 +64,7 @@ SPOILED: dict[str, Callable[[Row], None]] = {
     "joint off its bearing": _shift_joint,
     "joints too close": _beside,
     "piece too short": _short,
-    "rest does not add up": _ticks(0, "rest", 47.25),
+    "offcut does not add up": _ticks(0, "offcut", 47.25),
     "no kerf": _ticks(1, "kerf", 0),
     "trim at one end only": _ticks(2, "end_trim", 0.5),
     "no such stock": _ticks(3, "length", 120),

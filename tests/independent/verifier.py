@@ -56,7 +56,7 @@ def _stick(layer: Layer, row: Row, cut: dict[str, int], trims: set[int]) -> list
     laps = sum(ticks(lap, unit) for lap in row["laps"])
     taken_of = layer.product["owned" if row["owned"] else "stock"]
     stock = {ticks(item["length"], unit) for item in taken_of}
-    kept = exact["rest"] >= layer.rule("keep_offcut")
+    kept = exact["offcut"] >= layer.rule("keep_offcut")
     laws = {
         "not a stock length": exact["length"] in stock,
         "no piece": bool(own),
@@ -64,9 +64,9 @@ def _stick(layer: Layer, row: Row, cut: dict[str, int], trims: set[int]) -> list
         "printed cuts differ": _near([ticks(cut, unit) for cut in row["cuts"]], own, slack(unit)),
         "end trim": exact["end_trim"] in trims,
         "kerf": bool(row["laps"]) or exact["kerf"] == saw,
-        "rest is negative": exact["rest"] >= 0,
+        "rest is negative": exact["offcut"] >= 0,
         "length": exact["length"] + over
-        == sum(own) + exact["kerf"] + exact["end_trim"] + exact["rest"],
+        == sum(own) + exact["kerf"] + exact["end_trim"] + exact["offcut"],
         "kept": row["kept"] == kept,
     }  # fmt: skip
     return [law for law, held in laws.items() if not held]

@@ -77,7 +77,7 @@ def a_stick_that_yields_more(answer: Request, draw: random.Random) -> str | None
     row = one_of(boards(answer, "sticks"), draw)
     if row is None:
         return None
-    row["ticks"]["rest"] += 1
+    row["ticks"]["offcut"] += 1
     return "sticks"
 
 
@@ -85,7 +85,7 @@ def a_saw_without_a_blade(answer: Request, draw: random.Random) -> str | None:
     row = one_of([row for row in boards(answer, "sticks") if row["kerfs"]], draw)
     if row is None:
         return None
-    row["ticks"]["rest"] += row["ticks"]["kerf"]
+    row["ticks"]["offcut"] += row["ticks"]["kerf"]
     row["ticks"]["kerf"] = 0
     return "sticks"
 
@@ -107,11 +107,11 @@ def a_piece_cut_short(answer: Request, draw: random.Random) -> str | None:
 
 
 def ends_trimmed_by_chance(answer: Request, draw: random.Random) -> str | None:
-    row = one_of([row for row in boards(answer, "sticks") if row["ticks"]["rest"] > 40_000], draw)
+    row = one_of([row for row in boards(answer, "sticks") if row["ticks"]["offcut"] > 40_000], draw)
     if row is None:
         return None
     row["ticks"]["end_trim"] += 40_000
-    row["ticks"]["rest"] -= 40_000
+    row["ticks"]["offcut"] -= 40_000
     return "sticks"
 
 

@@ -198,7 +198,7 @@ def test_pieces_that_need_sound_ends_are_counted(request: Request) -> None:
     for stick in answer["sticks"]:
         exact = stick["ticks"]
         cut = exact["kerf"] - layer.rule("kerf") * (len(stick["pieces"]) - 1)
-        if exact["rest"] + cut + trims["wall"] < INCH:
+        if exact["offcut"] + cut + trims["wall"] < INCH:
             ends = {(stick["pieces"][0], 0), (stick["pieces"][-1], 1)}
             count += len({name for name, end in ends if at_wall(name, end)})
     told = [row for row in answer["findings"] if row["code"] == "raw-ends-tight"]

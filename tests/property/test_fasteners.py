@@ -152,7 +152,7 @@ def test_the_shortest_face_nail_that_holds(
     faced = [row for row in answer["fasteners"] if row["place"] == "face"]
     assert faced
     assert {row["length"] for row in faced} == {length}
-    assert {row["hold"] for row in faced} == {hold}
+    assert {row["bite"] for row in faced} == {hold}
 
 
 LISTS = st.lists(st.sampled_from([1, 1.25, 1.5, 2, 2.5, 3, 4]), min_size=2, unique=True)
@@ -196,7 +196,7 @@ def test_the_shortest_that_holds_and_how_deep_it_goes(request: Request) -> None:
     assert length == enough[0]
     for row in driven:
         framing, wood = nailing.bite(layer, row["place"], length)
-        assert row["into_framing"] == row["hold"] == pytest.approx(framing / INCH, abs=1e-5)
+        assert row["into_framing"] == row["bite"] == pytest.approx(framing / INCH, abs=1e-5)
         assert row["into_wood"] == pytest.approx(wood / INCH, abs=1e-5)
 
 
@@ -224,11 +224,11 @@ def test_where_the_hold_is_wanted_can_be_said() -> None:
     request = requests.job(area, requests.board("16 ft"), NAIL | {"shank": "ring"})
     found = {}
     for where in ("wood", "framing", "panel"):
-        answer = answered(request | {"rules": {"hold_in": where}})
+        answer = answered(request | {"rules": {"bite_in": where}})
         found[where] = {row["length"] for row in answer["fasteners"]}
     assert found == {"wood": {2}, "framing": {2.5}, "panel": {1.5}}
     del request["surfaces"][0]["backing"]
-    request["rules"] = {"hold_in": "panel"}
+    request["rules"] = {"bite_in": "panel"}
     _, (fault,) = refused(request)
     assert fault["code"] == "no-panel-behind"
     answered(patched(request, fault["cure"]))
@@ -240,7 +240,7 @@ def test_what_no_nail_can_hold_is_refused() -> None:
     area = requests.room(180, 60, behind=behind, backing={"thickness": 0.5},
                          layer={"fastening": {"product": "nail"}})  # fmt: skip
     request = requests.job(area, requests.board("16 ft"), NAIL | {"shank": "ring"})
-    request |= {"rules": {"hold_in": "wood"}, "when_blocked": "relax"}
+    request |= {"rules": {"bite_in": "wood"}, "when_blocked": "relax"}
     _, (fault,) = refused(request)
     assert fault["code"] == "nothing-to-hold"
     answered(patched(request, fault["cure"]))

@@ -111,11 +111,11 @@ def test_what_rests_count_for_is_off_the_cost(request: Request, percent: int) ->
     (plan,) = answer["cut_plans"]
     paid = sum(stick["length"] / 12 * 1.2 for stick in answer["sticks"])
     paid += plan["joints"] * plan["joint_cost"]
-    feet = sum(stick["rest"] // 12 for stick in answer["sticks"] if stick["kept"])
-    assert plan["cost"] + plan["rests"] == pytest.approx(paid)
-    assert plan["rests"] <= feet * 1.2 * percent / 100 + 1e-6
+    feet = sum(stick["offcut"] // 12 for stick in answer["sticks"] if stick["kept"])
+    assert plan["cost"] + plan["offcuts"] == pytest.approx(paid)
+    assert plan["offcuts"] <= feet * 1.2 * percent / 100 + 1e-6
     assert plan["bound"] <= plan["cost"] + 1e-6
-    assert plain["rests"] == 0
+    assert plain["offcuts"] == 0
     if plan["optimal"]:
         assert plan["cost"] <= plain["cost"] + 1e-6
 
@@ -134,7 +134,7 @@ def test_a_rest_of_value_is_chosen() -> None:
         answer = answered(request)
         assert {stick["length"] for stick in answer["sticks"]} == {length}
         (plan,) = answer["cut_plans"]
-        assert plan["rests"] == pytest.approx(rests)
+        assert plan["offcuts"] == pytest.approx(rests)
         assert plan["optimal"]
         assert ("Offcuts that are kept count for 54.00" in plan["in_words"]) == bool(rests)
 

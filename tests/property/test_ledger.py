@@ -18,7 +18,7 @@ Request = dict[str, Any]
 
 ACCOUNTS = {
     "installed", "lap_or_tongue", "rip", "notch", "mitre", "crosscut", "kerf", "end_trim", "fit",
-    "snap", "short_rest", "offcut_kept", "cull", "spare", "surplus",
+    "snap", "short_offcut", "offcut_kept", "cull", "spare", "surplus",
     "owned",
 }  # fmt: skip
 FACES = ("installed", "notch", "mitre", "snap")

@@ -254,8 +254,8 @@ def test_a_rest_too_short_to_keep_is_booked_as_scrap() -> None:
     """Two runs of 60 in less gaps from each 12 ft stick: a rest of 144 - 2 x 59 - 2 x 1/8 in."""
     request = job(room(60, 41.5), board("12 ft"), rules={"keep_offcut": 48})
     answer = answered(request)
-    scrap = sum(float(row["area"]) for row in answer["ledger"] if row["account"] == "short_rest")
-    rests = [stick["rest"] for stick in answer["sticks"] if not stick["kept"]]
+    scrap = sum(float(row["area"]) for row in answer["ledger"] if row["account"] == "short_offcut")
+    rests = [stick["offcut"] for stick in answer["sticks"] if not stick["kept"]]
     assert scrap == pytest.approx(sum(rests) * 5.375 / 144, abs=1e-3)
     assert max(rests) < 48
 

@@ -91,7 +91,7 @@ def test_two_parallelograms_come_from_one_stick() -> None:
     assert laps == [5.125]
     shared = next(stick for stick in answer["sticks"] if stick["laps"])
     assert shared["kerf"] == pytest.approx(2**0.5 / 8 + 1 / 8, abs=1e-5)
-    assert shared["rest"] == pytest.approx(78 - 82.25 + 5.125 - shared["kerf"], abs=1e-5)
+    assert shared["offcut"] == pytest.approx(78 - 82.25 + 5.125 - shared["kerf"], abs=1e-5)
 
 
 SLANTS = st.sampled_from([-20, 0, 0, 20])

@@ -28,7 +28,7 @@ def sticks(inches: float, count: int, *feet: int) -> dict[float, int]:
 
 def rests(answer: dict[str, Any]) -> list[float]:
     """What is left of each stick."""
-    return [row["rest"] for row in answer["sticks"]]
+    return [row["offcut"] for row in answer["sticks"]]
 
 
 def test_nine_pieces_of_three_feet() -> None:

@@ -53,14 +53,14 @@ def nailed(shank: str, lengths: list[float]) -> Request:
     nail = {"id": "nail", "form": "fastener", "lengths": lengths, "shank": shank}
     fastening = {"pattern": "face", "product": "nail"}
     area = requests.room(180, 60, layer={"fastening": fastening}, backing={"thickness": 0.5},
-                         rules={"hold_in": "framing"})  # fmt: skip
+                         rules={"bite_in": "framing"})  # fmt: skip
     return requests.job(area, requests.board("16 ft"), nail)
 
 
 def test_two_and_a_half_inches_hold_one_and_a_quarter() -> None:
     """2-1/2 - 3/4 - 1/2 = 1-1/4: enough for a ring shank."""
     answer = answered(nailed("ring", [2, 2.5, 3]))
-    assert {(row["length"], row["hold"]) for row in answer["fasteners"]} == {(2.5, 1.25)}
+    assert {(row["length"], row["bite"]) for row in answer["fasteners"]} == {(2.5, 1.25)}
 
 
 def test_the_same_nail_smooth_is_too_short() -> None:

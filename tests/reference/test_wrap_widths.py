@@ -93,7 +93,7 @@ def test_tape_round_a_light_in_a_slope(rise: int, clearance: float) -> None:
 
 def test_caps_on_members_and_laps_never_twice() -> None:
     """One member across two widths: 12 in apart, less the one beside the lap's row."""
-    request = request_for(24, 48 + 42, 48, 6, rules={"end_distance": 0, "cap_hold": 0})
+    request = request_for(24, 48 + 42, 48, 6, rules={"end_distance": 0, "cap_bite": 0})
     request["surfaces"][0]["supports"] = {"direction": 90, "at": [12]}
     counts = {row["where"]: row["count"] for row in answered(request)["fasteners"]}
     # 90 in: 8 spaces, 9 caps, the seam at 45 in is 0 in from the fifth.

@@ -152,7 +152,7 @@ AILING: dict[str, Request] = {
         room(180, 60, behind=ALONG, backing={"thickness": 0.75}, layer={"joints": "framing"})
     ),
     "no-panel-behind": job(
-        room(180, 60, layer={"fastening": {"product": "nail"}, "rules": {"hold_in": "panel"}}),
+        room(180, 60, layer={"fastening": {"product": "nail"}, "rules": {"bite_in": "panel"}}),
         board("16 ft"), NAIL | {"lengths": [3]},
     ),
     "no-sheathing": boards(joints="sheathing"),
@@ -165,7 +165,7 @@ AILING: dict[str, Request] = {
     ),
     "nothing-to-hold": job(
         room(180, 60, behind=ALONG, backing={"thickness": 0.5},
-             layer={"fastening": {"product": "nail"}, "rules": {"hold_in": "wood"}}),
+             layer={"fastening": {"product": "nail"}, "rules": {"bite_in": "wood"}}),
         board("16 ft"), NAIL | {"shank": "ring"},
     ),
     "price-missing": job(room(180, 60), objective="least_cost"),

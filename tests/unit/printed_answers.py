@@ -98,13 +98,13 @@ def _stick(piece: Row) -> Row:
     rest = length - piece["length"] - 1
     return {"stick": f"pine-{piece['id']}", "product": "pine", "length": length,
             "pieces": [piece["id"]], "beside": [[]], "laps": [], "cuts": [piece["length"]],
-            "kerfs": 1, "kerf": 0.125, "end_trim": 1.0, "rest": rest,
+            "kerfs": 1, "kerf": 0.125, "end_trim": 1.0, "offcut": rest,
             "kept": rest >= 24, "owned": False}  # fmt: skip
 
 
 def _fasteners(count: int) -> list[Row]:
     row = {"surface": "loft", "layer": "boards", "product": "nail", "spacing": None,
-           "length": 2.0, "hold": 1.28, "depth": 0.9}  # fmt: skip
+           "length": 2.0, "bite": 1.28, "depth": 0.9}  # fmt: skip
     return [
         {**row, "where": "field", "pattern": "blind", "place": "blind",
          "count": 25 * (count - 2) + count, "counted": "members crossed and joint ends"},
@@ -131,7 +131,7 @@ def order(sticks: int) -> list[Row]:
 def ledger() -> list[Row]:
     """Accounts of one product in square inches; they add up to 1000 x 5-3/8."""
     shares = {"installed": 880 * COVER, "lap_or_tongue": 880 * 0.25, "kerf": 6 * OVERALL,
-              "end_trim": 48 * OVERALL, "short_rest": 66 * OVERALL}  # fmt: skip
+              "end_trim": 48 * OVERALL, "short_offcut": 66 * OVERALL}  # fmt: skip
     return [
         {"product": "pine", "account": name, "area": area / 144, "length": area / OVERALL,
          "measure": "area", "half_square_ticks": str(int(2 * area * INCH**2)),

@@ -122,4 +122,4 @@ def test_nails_pass_board_wrap_panel_and_shim() -> None:
     cured = answered(patched(shimmed, fault["cure"]))
     face = [row for row in cured["fasteners"] if row["place"] == "face"
             and row["layer"] == "boarding"]  # fmt: skip
-    assert {row["hold"] for row in face} == {face[0]["length"] - 0.75 - 0.5 - 0.25}
+    assert {row["bite"] for row in face} == {face[0]["length"] - 0.75 - 0.5 - 0.25}

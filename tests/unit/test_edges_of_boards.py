@@ -214,7 +214,7 @@ def test_a_nail_at_a_block_holds_in_the_block() -> None:
     job["surfaces"][0]["layers"][0]["fastening"] = {"pattern": "face", "product": "nail"}
     rows = answered(job)["fasteners"]
     assert {row["length"] for row in rows} == {2.5}
-    holds = {row["where"]: row["hold"] for row in rows}
+    holds = {row["where"]: row["bite"] for row in rows}
     assert holds["block"] == 1.25
     assert holds["field"] == 0.5
 

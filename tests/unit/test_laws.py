@@ -47,7 +47,7 @@ def lose_a_piece(placed: Placed) -> Placed:
 
 
 def stretch_a_rest(product: Supplied) -> None:
-    product.sticks = (replace(product.sticks[0], rest=product.sticks[0].rest + 1),
+    product.sticks = (replace(product.sticks[0], offcut=product.sticks[0].offcut + 1),
                       *product.sticks[1:])  # fmt: skip
 
 

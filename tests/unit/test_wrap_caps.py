@@ -19,7 +19,7 @@ LAYER = "/surfaces/0/layers/0"
 def wrapped(supports: Request, rectangle: list[float], **layer: Any) -> Request:
     """One rectangle; the roll is as wide as `roll`, 48 in if none is sent."""
     width = layer.pop("roll", 48)
-    rules = {"end_distance": 0, "cap_hold": 0, "turn_down": 0} | layer.pop("rules", {})
+    rules = {"end_distance": 0, "cap_bite": 0, "turn_down": 0} | layer.pop("rules", {})
     return {
         "unit": "in",
         "rules": rules,
@@ -124,14 +124,14 @@ def test_a_member_along_an_edge_is_served_by_the_edges_row() -> None:
 )
 def test_a_cap_holds_in_framing_or_panel(edits: list[tuple[str, Any]], length: float) -> None:
     """3/4 in of hold: a shim is passed on the way to framing, not on the way to a panel (18.11)."""
-    request = wrapped(ACROSS, [96, 90], rules={"cap_hold": 0.75}, fastening={"product": "cap"})
+    request = wrapped(ACROSS, [96, 90], rules={"cap_bite": 0.75}, fastening={"product": "cap"})
     for pointer, value in edits:
         request = changed(request, pointer, value)
     assert {row["length"] for row in answered(request)["fasteners"]} == {length}
 
 
 def test_caps_too_short_are_refused_with_a_length_that_holds() -> None:
-    request = wrapped(ACROSS, [96, 90], rules={"cap_hold": 2}, fastening={"product": "cap"})
+    request = wrapped(ACROSS, [96, 90], rules={"cap_bite": 2}, fastening={"product": "cap"})
     _, (fault,) = refused(request)
     assert fault["code"] == "fastener-short"
     answered(patched(request, fault["cure"]))

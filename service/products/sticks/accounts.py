@@ -89,7 +89,7 @@ def close(made: Supplied, ledger: Ledger, extra: Mapping[str, int], width: int |
     for stick in made.sticks:
         ledger.enter("kerf", each * stick.kerf)
         ledger.enter("end_trim", each * stick.end_trim)
-        ledger.enter("offcut_kept" if stick.kept else "short_rest", each * stick.rest)
+        ledger.enter("offcut_kept" if stick.kept else "short_offcut", each * stick.offcut)
     close_books(made, ledger, width, extra)
 
 

@@ -110,7 +110,7 @@ def _stick(
         kerfs=sawing.cuts,
         kerf=sawing.length,
         end_trim=stock.length - room,
-        rest=rest,
+        offcut=rest,
         kept=rest > 0 and rest >= blade.keep,
         beside=others,
     )

@@ -63,7 +63,7 @@ def _cut_alike(stick: Row, pieces: Mapping[str, Row], lengths: Lengths) -> tuple
         (lengths.station(cut), _mark(pieces.get(name), lengths))
         for cut, name in zip(stick["cuts"], stick["pieces"], strict=True)
     )
-    return (stick["length"], named, lengths.station(stick["rest"]), stick["kept"],
+    return (stick["length"], named, lengths.station(stick["offcut"]), stick["kept"],
             tuple(sorted(stick["cuts"], reverse=True)), stick["owned"],
             tuple(lap > 0 for lap in stick["laps"]))  # fmt: skip
 

@@ -188,7 +188,7 @@ def _fasteners(rows: Sequence[Row], lengths: Lengths) -> list[Setting]:
         [
             str(row["count"]), _WHERE.get(row["where"], row["where"]), row["place"],
             lengths.width(row["spacing"]), row["product"] or "", lengths.width(row["length"]),
-            lengths.width(row["hold"]), row["counted"],
+            lengths.width(row["bite"]), row["counted"],
         ]
         for row in rows
     ]  # fmt: skip

@@ -21,7 +21,7 @@ _ACCOUNTS: Final = {
     "crosscut": "cut off square",
     "kerf": "saw kerfs",
     "end_trim": "ends trimmed",
-    "short_rest": "scrap",
+    "short_offcut": "scrap",
     "offcut_kept": "offcuts kept",
     "cull": "culls",
     "spare": "spares",

@@ -80,7 +80,7 @@ def _basis(plan: CutPlan) -> Iterable[BasisRow]:
 
 CUT_TABLES: Final[tuple[Table[CutPlan], ...]] = (
     Table("summary", CutSummary, _summary),
-    Table("sticks", StickRow, attrgetter("supplied.sticks"), totals=("length", "rest")),
+    Table("sticks", StickRow, attrgetter("supplied.sticks"), totals=("length", "offcut")),
     Table("cut_plans", CutPlanRow, attrgetter("supplied.plans")),
     Table("order", OrderRow, attrgetter("supplied.order"), totals=ORDER_TOTALS),
     Table("owned", OwnedRow, attrgetter("supplied.owned")),

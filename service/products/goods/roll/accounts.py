@@ -64,7 +64,7 @@ def owned_of(task: Task, need: Mapping[int, int]) -> tuple[OwnedRow, ...]:
 def close(made: Supplied, ledger: Ledger, width: int, extra: Mapping[str, int]) -> None:
     """Enter what is left of the rolls; raises LawBroken if anything is missing."""
     for roll in made.sticks:
-        ledger.enter("offcut_kept" if roll.kept else "short_rest", 2 * width * roll.rest)
+        ledger.enter("offcut_kept" if roll.kept else "short_offcut", 2 * width * roll.offcut)
     close_books(made, ledger, width, extra)
     laps = dict(ledger.entries())["lap_or_tongue"]
     made.covers_half_square_ticks = made.booked + 2 * width * made.owned_length - laps

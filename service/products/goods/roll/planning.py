@@ -139,7 +139,7 @@ def _roll(
         kerfs=0,
         kerf=0,
         end_trim=0,
-        rest=rest,
+        offcut=rest,
         kept=rest > 0 and rest >= keep,
         owned=stock.owned,
     )

@@ -79,6 +79,6 @@ def close(made: Supplied, ledger: Ledger, width: int, extra: Mapping[str, int]) 
     for sheet in made.sheets:
         ledger.enter("kerf", sheet.kerf)
         ledger.enter("offcut_kept", 2 * sum(box[2] * box[3] for box in sheet.kept))
-        ledger.enter("short_rest", 2 * sum(box[2] * box[3] for box in sheet.waste))
+        ledger.enter("short_offcut", 2 * sum(box[2] * box[3] for box in sheet.waste))
     close_books(made, ledger, width, extra)
     made.covers_half_square_ticks = made.booked + 2 * width * made.owned_length

@@ -47,7 +47,7 @@ def _skins(placed: PlacedBoxBeams, said: Remarks) -> Iterator[FastenerRow]:
 
 def _hold(task: Task, shank: str) -> int:
     """What must lie in the core, or in the edge of a side."""
-    return task.rules.hold_smooth if shank == "smooth" else task.rules.hold_ring
+    return task.rules.bite_smooth if shank == "smooth" else task.rules.bite_ring
 
 
 def _cores(placed: PlacedBoxBeams, said: Remarks) -> Iterator[FastenerRow]:

@@ -198,7 +198,7 @@ def _of_strips(layer: LaidSheets, said: Remarks) -> Iterator[FastenerRow]:
     if named is not None:
         through = (Ply(task.product.thickness, True), *task.ground.plies)
         way = Way(thick, through, carrier="wood", depth=task.ground.depth)
-        reach = reach_of(holding_length(task, named, [way], Need(rules.trim_hold), said), way)
+        reach = reach_of(holding_length(task, named, [way], Need(rules.trim_bite), said), way)
     yield FastenerRow(
         surface=task.surface.id,
         layer=task.layer_id,

@@ -29,7 +29,7 @@ class SheathingRulings(SheetRulings, LumberRulings, HoldRulings, DrivingRulings,
     min_run = Ruling(int)
     edge_distance = Ruling(int)
     trim_spacing = Ruling(int)
-    trim_hold = Ruling(int)
+    trim_bite = Ruling(int)
     end_distance = Ruling(int)
 
     def panel_gap(self, sheet: SheetProduct) -> int:

@@ -45,7 +45,7 @@ class SheathingRules(SheetRules, LumberRules, HoldRules, DrivingRules, BackingRu
     min_run: Reach | None = Field(None, description="A shorter part is left out.")
     edge_distance: Bearing | None = Field(None, description="Fastener from a sheet's edge.")
     trim_spacing: Spacing | None = Field(None, description="Nails or pins along trim, apart.")
-    trim_hold: Bearing | None = Field(
+    trim_bite: Bearing | None = Field(
         None, description="What a nail of trim must hold behind it, in wood."
     )
     end_distance: Bearing | None = Field(None, description="Fastener from a piece's end.")

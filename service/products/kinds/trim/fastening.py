@@ -39,5 +39,5 @@ def _reach(task: Task, named: NamedFastener | None, said: Remarks) -> Reach | No
     if named is None:
         return None
     way = Way(task.product.thickness, task.ground.plies, carrier="wood", depth=task.ground.depth)
-    need = Need(task.rules.trim_hold)
+    need = Need(task.rules.trim_bite)
     return reach_of(holding_length(task, named, [way], need, said), way)

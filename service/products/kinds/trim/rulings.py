@@ -23,7 +23,7 @@ class TrimRulings(MouldingRulings, DrivingRulings):
     corner_over = Ruling(Fraction)
     reveal = Ruling(int)
     trim_spacing = Ruling(int)
-    trim_hold = Ruling(int)
+    trim_bite = Ruling(int)
     end_distance = Ruling(int)
 
     @property

@@ -33,7 +33,7 @@ class TrimRules(MouldingRules, DrivingRules):
         None, description="How far a frame stands back from the edge of its opening."
     )
     trim_spacing: Spacing | None = Field(None, description="Nails or pins along trim, apart.")
-    trim_hold: Bearing | None = Field(
+    trim_bite: Bearing | None = Field(
         None, description="What a nail of trim must hold behind it, in wood."
     )
     end_distance: Bearing | None = Field(None, description="Fastener from a piece's end.")

@@ -179,5 +179,5 @@ def _reach(task: Task, named: NamedFastener | None, said: Remarks) -> Reach | No
     way = Way(task.product.thickness or 0, ground.plies, carrier="wood", depth=ground.depth)
     # Where a panel carries the caps they are as long as if it were thick: no member is looked for.
     asked = way if ground.backing is None else replace(way, behind=ground.plies[:-1])
-    need = Need(task.rules.cap_hold)
+    need = Need(task.rules.cap_bite)
     return reach_of(holding_length(task, named, [asked], need, said), way)

@@ -26,7 +26,7 @@ class WrapRulings(RollRulings, TapeRulings, DrivingRulings):
     cap_seam = Ruling(int)
     cap_edge = Ruling(int)
     cap_rows = Ruling(int)
-    cap_hold = Ruling(int)
+    cap_bite = Ruling(int)
     end_distance = Ruling(int)
 
     @property

@@ -37,7 +37,7 @@ class WrapRules(RollRules, TapeRules, DrivingRules):
     cap_seam: Spacing | None = Field(None, description="Caps apart along laps and openings.")
     cap_edge: Spacing | None = Field(None, description="Caps apart along edges, if asked for.")
     cap_rows: Spacing | None = Field(None, description="Rows of caps apart where no member is.")
-    cap_hold: Bearing | None = Field(None, description="Hold of a cap's shank needed.")
+    cap_bite: Bearing | None = Field(None, description="Hold of a cap's shank needed.")
     end_distance: Bearing | None = Field(None, description="Fastener from a piece's end.")
 
 
