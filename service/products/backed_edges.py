@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Sequence
 
-from service.geometry.edges import Margins, Side, sides_of
+from service.geometry.edges import Margins, Side, lie_on_each_other, sides_of
 from service.geometry.rings import Line, Point, twice_signed
 from service.geometry.surface import Surface
 from service.layout.framing import LEAST_BAY, Framing, Span
@@ -16,11 +16,13 @@ _TOUCH = 64 * SIXTY_FOURTH
 """Course ends an inch apart or less lie along one nailer."""
 
 
-def walls_beside_members(framing: Framing, margins: Margins, limit: int) -> Iterator[Backer]:
+def walls_beside_members(
+    framing: Framing, surface: Surface, margins: Margins, limit: int
+) -> Iterator[Backer]:
     """A nailer along each wall that runs with the members and has none near enough (15.3).
 
     What is laid ends by its margin from the wall; a member under it whose face is no farther than
-    `limit` from there is near enough.
+    `limit` from there is near enough. Beams and strips that are set in end it as walls do.
     """
     edges = [edge.within(framing.frame) for edge in margins.edges]
     for ring in (ring for polygon in framing.outline for ring in polygon.rings):
@@ -31,7 +33,18 @@ def walls_beside_members(framing: Framing, margins: Margins, limit: int) -> Iter
                 inside = -turn if b[1] > a[1] else turn
                 away = framing.away(a[0] + inside * gap, inside)
                 if away is None or away > limit:
-                    yield backer(framing, a, (a[0], b[1]), "nailer", "wall")
+                    yield backer(
+                        framing, a, (a[0], b[1]), "nailer", _ended_by(framing, surface, side)
+                    )
+
+
+def _ended_by(framing: Framing, surface: Surface, side: Side) -> For:
+    """What ends a layer at a side (u, v): a wall, or what lies on the surface."""
+    line = framing.frame.back(side.start), framing.frame.back(side.end)
+    outline = surface.outline
+    walls = zip(outline, outline[1:] + outline[:1], strict=True)
+    on_wall = any(lie_on_each_other(line, wall) for wall in walls)
+    return "wall" if on_wall else "beam or strip"
 
 
 def sides_around(surface: Surface) -> tuple[Side, ...]:

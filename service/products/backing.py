@@ -27,10 +27,12 @@ For: TypeAlias = Literal[
     "row",
     "seam",
     "beam",
+    "beam or strip",
 ]
 
 FIRMEST: Final[tuple[For, ...]] = (
-    "opening", "fixture", "beam", "hip or valley", "hanging ends", "wall", "joint", "seam", "row"
+    "opening", "fixture", "beam", "hip or valley", "hanging ends", "wall",
+    "beam or strip", "joint", "seam", "row",
 )  # fmt: skip
 """What blocks are for, those that may be moved the least first: something ends at them (15.8)."""
 

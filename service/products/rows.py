@@ -208,7 +208,7 @@ class BackingRow:
         Named("for"),
         "hanging ends, hip or valley, wall, opening, fixture (a can light), joint (boards that "
         "meet between members), row (of blocks behind boards that run with the members), seam "
-        "(of sheets), or beam.",
+        "(of sheets), beam (of what it hangs on), or beam or strip (that a layer ends at).",
     ]
     start: Annotated[Place, Named("from"), "Its one end [x, y], in the plane of the `outline`."]
     end: Annotated[Place, Named("to")]

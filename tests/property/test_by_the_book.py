@@ -84,6 +84,29 @@ def test_what_is_not_met_is_to_be_decided() -> None:
     )
 
 
+def test_what_is_printed_on_nails_tape_and_sealant_is_held_against_the_layers_with_it() -> None:
+    """Nails of 2 in with a ring shank; stacks are set 4 in off the ground; nobody read the tape."""
+    request = printed()
+    wrap, boards = request["surfaces"][0]["layers"]
+    wrap["tape"] = "tape"
+    boards["beads"] = [{"product": "caulk", "along": "joints", "width": 0.25, "depth": 0.25}]
+    where = {"where": "box"}
+    request["products"][2] = NAIL | {"printed": [{"what": "fastener", "least": 3} | where]}
+    request["products"] += [
+        {"id": "tape", "form": "tape", "width": 2, "length": "60 ft",
+         "printed": [{"what": "off_ground", "least": 4} | where,
+                     {"what": "acclimation", "hours": 24} | where]},
+        {"id": "caulk", "form": "sealant", "packs": [{"holds": "10 fl oz"}],
+         "printed": [{"what": "barrier_behind"} | where]},
+    ]  # fmt: skip
+    found = [(row["product"], row["hold_point"], row["check"], row["result"])
+             for row in answered(request)["inspection"] if row["rule"] == "27.1"]  # fmt: skip
+    assert found == [
+        ("tape", "wrap", "off_ground", "met"), ("tape", "wrap", "acclimation", "not_checkable"),
+        ("nail", "boards", "fastener", "not_met"), ("caulk", "boards", "barrier_behind", "met"),
+    ]  # fmt: skip
+
+
 def test_what_nobody_told_is_not_checkable() -> None:
     """No readings, no product of fasteners, no second member, no layer of it at all."""
     alone = printed({"what": "acclimation", "hours": 48}, {"what": "fastener", "shank": "ring"})

@@ -6,9 +6,10 @@ from typing import Any
 
 import pytest
 
+from service.compute import TEXT, Picked, answer
 from service.standards import loader
 from service.takeoff import cautions
-from tests.strategies.asking import answered
+from tests.strategies.asking import answered, body_of
 from tests.strategies.requests import board, job, room
 
 Request = dict[str, Any]
@@ -50,6 +51,17 @@ def test_what_is_there_is_cautioned(
 
 def test_published_sources_are_named() -> None:
     assert told("ceiling", "nail", [])["nailers"]["source"].startswith("NIOSH and OSHA")
+
+
+def test_a_caution_says_on_paper_which_surfaces_it_is_about_where_that_is_not_all() -> None:
+    rooms = [
+        room(120, 96, type="ceiling", view="facing"),
+        room(120, 96, type="floor", layer={"fastening": {"product": "nail"}}) | {"id": "hall"},
+    ]
+    request = job(rooms, board("10 ft"), NAIL, rules={"backing": "none"})
+    text = " ".join(answer(body_of(request), Picked(media=TEXT)).body.decode().split())
+    assert "* loft: Work from staging" in text
+    assert "* Saw outdoors" in text
 
 
 def test_each_row_of_the_table_has_its_case() -> None:

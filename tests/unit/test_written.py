@@ -12,9 +12,9 @@ from tests.independent import paper
 from tests.unit.printed_answers import Row, answer, printed
 
 SECTIONS = (
-    "WHAT TO ORDER", "WHAT TO DO FIRST", "DECIDE BEFORE ORDERING", "RULES RELAXED", "CAUTIONS",
-    "1. loft.boards: pine", "WHAT WAS MEASURED", "HOW THE ORDER", "HOW GOOD", "WHERE ALL",
-    "AGAINST A FLAT", "NOT COMPUTED",
+    "WHAT TO ORDER", "WHAT TO DO FIRST", "DECIDE BEFORE ORDERING", "RULES RELAXED",
+    "1. loft.boards: pine", "CAUTIONS", "WHAT WAS MEASURED", "HOW THE ORDER", "HOW GOOD",
+    "WHERE ALL", "AGAINST A FLAT", "NOT COMPUTED",
 )  # fmt: skip
 
 
@@ -110,7 +110,10 @@ def test_a_total_without_all_prices_says_so() -> None:
 
 def test_start_names_line_rips_and_side() -> None:
     text = " ".join(" ".join(_section(printed(answer()), "WHAT TO DO FIRST")).split())
-    assert text == ('1. boards: Snap a line 4-5/8" up from the bottom: tongue edge of course 1.')
+    assert text == (
+        "Before work: read the CAUTIONS, after the layers. "
+        '1. boards: Snap a line 4-5/8" up from the bottom: tongue edge of course 1.'
+    )
     text = " ".join(" ".join(_block(printed(answer()), "How to begin")).split())
     assert "Start at the bottom of the drawing (marks rise" in text
     assert 'no. 1: 4-1/8", tongue away from the start, groove edge ripped off.' in text

@@ -64,12 +64,12 @@ def block(lines: list[str], caption: str) -> list[str]:
     return lines[start:end]
 
 
-def test_cautions_and_findings_stand_before_the_layers_and_these_go_outward(flat: Answer) -> None:
+def test_findings_stand_before_the_layers_which_go_outward_and_cautions_after(flat: Answer) -> None:
     names = list(sections(printed(flat)))
     layers = ["1. porch.panels: panel", "2. porch.wrap: wrap", "3. porch.boards: hemlock"]
     leading = ["WHAT TO ORDER", "WHAT TO DO FIRST", "DECIDE BEFORE ORDERING", "GOOD TO KNOW",
-               "AS USUAL", "CAUTIONS"]  # fmt: skip
-    assert names[:9] == [*leading, *layers]
+               "AS USUAL"]  # fmt: skip
+    assert names[:9] == [*leading, *layers, "CAUTIONS"]
 
 
 def test_the_first_screen_tells_what_to_buy_for_how_much_and_what_to_do_and_decide(
@@ -95,6 +95,14 @@ def test_each_layer_says_what_to_do_first(flat: Answer) -> None:
     text = " ".join(" ".join(sections(printed(flat))["WHAT TO DO FIRST"]).split())
     places = [text.index(words) for words in ("far edge of row 1", "Unroll", "tongue edge of")]
     assert places == sorted(places)
+
+
+def test_what_to_do_first_is_numbered_in_its_own_order(flat: Answer) -> None:
+    """Also where a layer has nothing to be done first: the wrap here, of which no run is laid."""
+    without = flat | {"courses": [row for row in flat["courses"] if row["layer"] != "wrap"]}
+    lines = sections(printed(without))["WHAT TO DO FIRST"]
+    assert [line[:13].split() for line in lines if line[2:3].isdigit()] == [
+        ["1.", "panels:"], ["2.", "boards:"]]  # fmt: skip
 
 
 def test_every_sheet_is_sawn_once_and_every_piece_comes_from_one(flat: Answer) -> None:

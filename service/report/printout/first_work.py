@@ -39,6 +39,8 @@ _STARTS: Final[Mapping[tuple[float, ...], str]] = {
 """Where work starts, by the way that it goes on."""
 
 
+BEFORE_WORK: Final = "Before work: read the CAUTIONS, after the layers."
+
 NEARLY: Final = 0.99
 """Courses turned by less, as half a taper turns them, still start at an edge of the drawing."""
 
@@ -51,24 +53,36 @@ def _way(layer: Row, rising: bool) -> tuple[float, ...]:
 
 
 def first_lines(nouns: Nouns, answer: Row, lengths: Lengths) -> list[Setting]:
-    """The first line of each layer, in the order of work; on one surface it is not named."""
-    one = len(answer["surfaces"]) == 1
-    return [
-        part
-        for number, layer in enumerate(answer["layers"], start=1)
-        for part in _filled(
-            (nouns.kinds[layer["kind"]].first,),
-            _known_of(layer, answer, lengths),
-            f"{number:3}. ",
-            f"{layer['layer'] if one else layer['surface'] + '.' + layer['layer']}: ",
-        )
+    """The first line of each layer, in the order of work; on one surface it is not named.
+
+    Where there are cautions, they are to be read before any of it.
+    """
+    first = [
+        told for layer in answer["layers"] if (told := _first_of(nouns, layer, answer, lengths))
     ]
+    numbered = [
+        part
+        for number, told in enumerate(first, start=1)
+        for part in paragraph(told, f"{number:3}. ")
+    ]
+    return paragraph(BEFORE_WORK, "  ") + numbered if answer["cautions"] else numbered
+
+
+def _first_of(nouns: Nouns, layer: Row, answer: Row, lengths: Lengths) -> str:
+    """The first line of a layer, or nothing where nothing is known of it."""
+    name = layer["layer"]
+    if len(answer["surfaces"]) > 1:
+        name = f"{layer['surface']}.{name}"
+    facts = _known_of(layer, answer, lengths)
+    told = _known((nouns.kinds[layer["kind"]].first,), facts)
+    return "".join(f"{name}: {sentence}" for sentence in told)
 
 
 def going_on(nouns: Nouns, layer: Row, answer: Row, lengths: Lengths) -> list[Setting]:
     """How the work on one layer begins and ends: the sentences of its kind."""
     facts = _known_of(layer, answer, lengths)
-    return _filled(nouns.kinds[layer["kind"]].begin, facts, "    - ")
+    told = _known(nouns.kinds[layer["kind"]].begin, facts)
+    return [part for sentence in told for part in paragraph(sentence, "    - ")]
 
 
 def _known_of(layer: Row, answer: Row, lengths: Lengths) -> Mapping[str, str]:
@@ -190,15 +204,13 @@ def _pieces_of(answer: Row, layer: Row, course: int) -> list[Row]:
     return [row for row in own if row["product"] == layer["product"]]
 
 
-def _filled(
-    sentences: Sequence[str], facts: Mapping[str, str], mark: str, name: str = ""
-) -> list[Setting]:
+def _known(sentences: Sequence[str], facts: Mapping[str, str]) -> list[str]:
     """Sentences with their blanks filled; one of whose blanks nothing is known is left out."""
-    lines: list[Setting] = []
-    for sentence in sentences:
-        if facts and all(facts[name] for name in blanks_of(sentence)):
-            lines += paragraph(name + sentence.format_map(facts), mark)
-    return lines
+    return [
+        sentence.format_map(facts)
+        for sentence in sentences
+        if facts and all(facts[name] for name in blanks_of(sentence))
+    ]
 
 
 def known(

@@ -19,7 +19,7 @@ from service.report.printout.columns import (
     set_on,
     table,
 )
-from service.report.printout.findings import ranked, relaxed
+from service.report.printout.findings import places, ranked, relaxed
 from service.report.printout.first_work import first_lines
 from service.report.printout.inspection import inspection
 from service.report.printout.labour import hours, stacks
@@ -117,13 +117,20 @@ def _said(name: str) -> Callable[[Answer, Lengths], list[Setting]]:
 
 
 def _cautions(answer: Answer, lengths: Lengths) -> list[Setting]:
-    """What may go wrong on site, each with its source where that is published."""
-    return [part for row in answer["cautions"] for part in paragraph(_cautioned(row), "  * ")]
+    """What may go wrong on site, each with its source where that is published.
+
+    And with its surfaces, where it is not about all of them.
+    """
+    count = len(answer["surfaces"])
+    return [
+        part for row in answer["cautions"] for part in paragraph(_cautioned(row, count), "  * ")
+    ]
 
 
-def _cautioned(row: Answer) -> str:
-    usual = row["source"] == "common practice"
-    return str(row["text"]) if usual else f"{row['text']} ({row['source']})"
+def _cautioned(row: Answer, count: int) -> str:
+    named = "" if len(row["surfaces"]) == count else f"{places(row['surfaces'])}: "
+    source = "" if row["source"] == "common practice" else f" ({row['source']})"
+    return f"{named}{row['text']}{source}"
 
 
 def _leading(nouns: Nouns, *, with_cures: bool = True) -> Sequence[Section]:
@@ -136,20 +143,21 @@ def _leading(nouns: Nouns, *, with_cures: bool = True) -> Sequence[Section]:
         ("RULES RELAXED AS YOU ALLOWED", relaxed),
         ("GOOD TO KNOW", findings("know")),
         ("AS USUAL", findings("usual")),
-        ("CAUTIONS", _cautions),
     )
 
 
 _SHIMS: Final[Section] = ("SHIMS ON THE FRAMING", shims)
 _BEHIND: Final[Section] = ("WHAT MUST STAND BEHIND (COUNTED, NOT COMPUTED)", behind)
 _NOT_COMPUTED: Final[Section] = ("NOT COMPUTED", _said("not_computed"))
-_LAST: Final = (_SHIMS, _BEHIND, _NOT_COMPUTED)
+_CAUTIONS: Final[Section] = ("CAUTIONS", _cautions)
+_LAST: Final = (_CAUTIONS, _SHIMS, _BEHIND, _NOT_COMPUTED)
 """What a carpenter wants to see after the layers."""
 
 
 def _closing(nouns: Nouns, against: str) -> Sequence[Section]:
     """What is printed after the layers; `against` heads the comparison."""
     return (
+        _CAUTIONS,
         _SHIMS,
         ("BEFORE THE BOARDS GO UP", moisture.layers),
         ("INSPECTION SHEET", inspection),

@@ -11,6 +11,7 @@ from typing import Any, Final
 from service.errors import Finding
 from service.products.layer import AnyPlaced
 from service.products.rulings import default_value
+from service.schemas.finishing import FinishedLayer
 from service.schemas.printed import (
     PrintedAcclimation,
     PrintedBarrier,
@@ -38,16 +39,31 @@ class _Held:
 
 
 def printed_rows(site: Site) -> Iterator[InspectionRow]:
-    """A row for each requirement of each product, on every layer that is made of it."""
+    """A row for each requirement of each product, on every layer that is made with it."""
     for product, _ in site.job.products.values():
         for one in getattr(product, "printed", None) or ():
             places = [(before, layer) for before, layer in _layers(site)
-                      if layer.laid.task.product.id == product.id]  # fmt: skip
+                      if product.id in _used_by(site, layer)]  # fmt: skip
             for before, layer in places:
-                yield _row(one, product.id, _CHECKS[one.what](site, layer, one), layer, before)
+                own = layer.laid.task.product.id == product.id
+                check = _not_read if one.what == "acclimation" and not own else _CHECKS[one.what]
+                yield _row(one, product.id, check(site, layer, one), layer, before)
             if not places:
-                nothing = _Held("not_checkable", "No layer is made of it: see on the site.")
+                nothing = _Held("not_checkable", "No layer is made with it: see on the site.")
                 yield _row(one, product.id, nothing)
+
+
+def _used_by(site: Site, one: AnyPlaced) -> Iterator[str | None]:
+    """Ids of the products that a layer names: its own, its fasteners, its tape, its coats."""
+    layer = one.laid.task.layer
+    (named, *_) = (kind.named for kind, other in site.placed if other is one)
+    for way in named:
+        spot: Any = layer
+        for key in way.split("/"):
+            spot = getattr(spot, key, None)
+        yield spot
+    if isinstance(layer, FinishedLayer):
+        yield from (each.product for each in (*(layer.coats or ()), *(layer.beads or ())))
 
 
 def _layers(site: Site) -> Iterator[tuple[str | None, AnyPlaced]]:
@@ -151,11 +167,13 @@ _SHANKS: Final = {
 }  # fmt: skip
 
 
+def _not_read(site: Site, layer: AnyPlaced, one: PrintedAcclimation) -> _Held:
+    """How what a layer is made with was brought to its moisture: that is told of boards alone."""
+    return _held(None, _brought(one), "nobody has read it")
+
+
 def _acclimation(site: Site, layer: AnyPlaced, one: PrintedAcclimation) -> _Held:
-    wanted = [f"{one.hours} hours where it will live"] if one.hours else []
-    wanted += [f"{percent(one.mc_least)} of moisture at least"] if one.mc_least is not None else []
-    wanted += [f"{percent(one.mc_most)} of moisture at most"] if one.mc_most is not None else []
-    asked = f"Before it goes up, {listed(wanted)}"
+    asked = _brought(one)
     case = None if site.job.moisture is None else site.job.moisture.case(layer.laid)
     if case is None:
         return _held(None, asked, "nobody has read it")
@@ -169,6 +187,13 @@ def _acclimation(site: Site, layer: AnyPlaced, one: PrintedAcclimation) -> _Held
     return _held(
         good and lain >= (one.hours or 0), asked, f"it has {percent(now)} after {lain} hours"
     )
+
+
+def _brought(one: PrintedAcclimation) -> str:
+    wanted = [f"{one.hours} hours where it will live"] if one.hours else []
+    wanted += [f"{percent(one.mc_least)} of moisture at least"] if one.mc_least is not None else []
+    wanted += [f"{percent(one.mc_most)} of moisture at most"] if one.mc_most is not None else []
+    return f"Before it goes up, {listed(wanted)}"
 
 
 def _barrier(site: Site, layer: AnyPlaced, one: PrintedBarrier) -> _Held:

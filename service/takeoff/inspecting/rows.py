@@ -26,7 +26,7 @@ class InspectionRow:
     having jurisdiction says what it inspects.
     """
 
-    surface: Annotated[Text | None, "Null for a product that no layer is made of."]
+    surface: Annotated[Text | None, "Null for a product that no layer is made with."]
     hold_point: Annotated[Text | None, "`framing`, or the layer that is looked at."]
     before: Annotated[Text | None, "The layer that covers it: not before. Null for the last."]
     product: Text | None

@@ -8,6 +8,7 @@ from pydantic import Field
 
 from service.schemas.base import Asked
 from service.schemas.described import Described
+from service.schemas.printed import WithPrinted
 from service.schemas.quantities import Count, Name, Price
 
 
@@ -21,7 +22,7 @@ class ClipPack(Asked):
     price: Price | None = Field(None, description="Price of one.")
 
 
-class ClipProduct(Described):
+class ClipProduct(Described, WithPrinted):
     """A clip, sold with what fastens it."""
 
     id: Name

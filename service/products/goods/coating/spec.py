@@ -8,10 +8,11 @@ from pydantic import Field
 
 from service.schemas.described import Described
 from service.schemas.liquids import Cans, Covers
+from service.schemas.printed import WithPrinted
 from service.schemas.quantities import Name, Percent
 
 
-class CoatingProduct(Described):
+class CoatingProduct(Described, WithPrinted):
     """A primer, stain or paint: how far it goes by its own sheet, and in what it is sold."""
 
     id: Name

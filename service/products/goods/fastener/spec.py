@@ -12,6 +12,7 @@ from service.schemas.base import Asked
 from service.schemas.bounds import Within
 from service.schemas.described import Described
 from service.schemas.metals import Metal
+from service.schemas.printed import WithPrinted
 from service.schemas.quantities import Count, Length, Name, Positive, Price
 from service.units.ticks import INCH
 
@@ -50,7 +51,7 @@ class FastenerPack(Asked):
         return self
 
 
-class FastenerProduct(Described):
+class FastenerProduct(Described, WithPrinted):
     """Nails or screws of one make, in the lengths that can be had, and how they are packed."""
 
     id: Name

@@ -7,10 +7,11 @@ from typing import Annotated, Literal
 from pydantic import Field
 
 from service.schemas.described import Described
+from service.schemas.printed import WithPrinted
 from service.schemas.quantities import Count, Name, Price
 
 
-class PieceGoodsProduct(Described):
+class PieceGoodsProduct(Described, WithPrinted):
     """Something that is bought by the piece, as a ring or a trim plate round an opening."""
 
     id: Name

@@ -8,10 +8,11 @@ from pydantic import Field
 
 from service.schemas.described import Described
 from service.schemas.liquids import Cans
+from service.schemas.printed import WithPrinted
 from service.schemas.quantities import Name, Percent
 
 
-class SealantProduct(Described):
+class SealantProduct(Described, WithPrinted):
     """A sealant or a glue that is laid in beads, and in what it is sold."""
 
     id: Name

@@ -8,6 +8,7 @@ from pydantic import Field
 
 from service.schemas.base import Asked
 from service.schemas.described import Described
+from service.schemas.printed import WithPrinted
 from service.schemas.quantities import Count, Length, Name, Percent, Price
 
 
@@ -17,7 +18,7 @@ class TapeRules(Asked):
     tape_loss: Percent | None = Field(None, description="Tape lost.")
 
 
-class TapeProduct(Described):
+class TapeProduct(Described, WithPrinted):
     """A roll of seam tape."""
 
     id: Name

@@ -39,7 +39,7 @@ def back(placed: PlacedBoards) -> tuple[Backer, ...]:
         found += _openings(layer, framing)
     if is_counted(task):
         margins = walls_of(task, layer.detail.board).margins
-        walls = tuple(walls_beside_members(framing, margins, rules.edge_nailer))
+        walls = tuple(walls_beside_members(framing, task.surface, margins, rules.edge_nailer))
         found += [*walls, *(one for one in _hanging(placed, framing)
                             if not lies_on(framing, one, walls))]  # fmt: skip
     return merged(framing, found, rules.merge_blocks)

@@ -29,7 +29,7 @@ def back(placed: PlacedSheets) -> tuple[Backer, ...]:
     if framing is None:
         return ()
     found = [
-        *walls_beside_members(framing, margins_of(task), rules.edge_nailer),
+        *walls_beside_members(framing, task.surface, margins_of(task), rules.edge_nailer),
         *framed(
             framing,
             ((row.cut, False) for row in layer.openings if row.courses),
