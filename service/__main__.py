@@ -45,11 +45,12 @@ def _parser() -> argparse.ArgumentParser:
 
 def _add_bulk(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:
     bulk = commands.add_parser("bulk", help="answer a file of jobs, one a line")
-    bulk.add_argument("jobs", type=Path, help="NDJSON: on each line a job of POST /v1/takeoffs")
+    bulk.add_argument("jobs", type=Path, help="NDJSON: on each line a job of POST /v1/takeoffs; "
+                      "or .csv: on each row a room of /v1/rows")  # fmt: skip
     bulk.add_argument(
         "answers", type=Path,
-        help="to be written: .ndjson, on each line its answer or its problem; or .parquet, the "
-        "rows of the orders as columns",
+        help="to be written: .ndjson, on each line its answer or its problem; .parquet, the "
+        "rows of the orders as columns; for a sheet .csv, the rows with their figures",
     )  # fmt: skip
     bulk.add_argument(
         "--processes", type=int, default=os.cpu_count() or 1, help="at once (default: each core)"

@@ -108,7 +108,7 @@ def examples(shown: Mapping[str, Any]) -> dict[str, Any]:
     sheet = read_csv(TEMPLATE)
     found = {
         "rows.csv.asked": TEMPLATE.decode(),
-        "rows.csv.answered": _csv(sheet.header, cells, row),
+        "rows.csv.answered": _csv(sheet.head.names, cells, row),
         "rectangle.csv": _csv((), (), row),
         "rectangle.txt": str(row["sticks"]),
         "batches.asked": _line(small),

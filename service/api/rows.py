@@ -22,9 +22,9 @@ from service.report.tables.flat import plain, version
 from service.request.shaped import shaped
 from service.request.strict_json import loads
 from service.rows import csv_out
-from service.rows.csv_in import Line, Sheet, read_csv
-from service.rows.jobs import alone, filled, sentence
-from service.rows.results import empty, refused, unanswered
+from service.rows.csv_in import Head, Line, Sheet, read_csv
+from service.rows.jobs import alone, sentence
+from service.rows.results import refused, unanswered, unworked, worked
 from service.rows.template import TEMPLATE
 from service.schemas.rooms import COLUMNS, RoomsAsked
 
@@ -106,7 +106,7 @@ def _told(read: Callable[[bytes], Sheet]) -> Callable[[bytes], Sheet]:
 def _read_json(body: bytes) -> Sheet:
     rows = [one.model_dump() for one in shaped(RoomsAsked, loads(body)).rows]
     lines = (Line(k + 1, tuple(csv_out.sent(row)), row) for k, row in enumerate(rows))
-    return Sheet(COLUMNS, tuple(lines), ",", marked=False)
+    return Sheet(Head(COLUMNS), tuple(lines))
 
 
 @dataclass(frozen=True, slots=True)
@@ -116,10 +116,11 @@ class _CSV:
     sheet: Sheet
 
     def begin(self) -> bytes:
-        return csv_out.header(self.sheet.header, self.sheet.parted_by, marked=self.sheet.marked)
+        head = self.sheet.head
+        return csv_out.header(head.names, head.parted_by, marked=head.marked)
 
     def row(self, line: Line, row: Mapping[str, Any]) -> bytes:
-        return csv_out.line(line.cells, row, self.sheet.parted_by)
+        return csv_out.line(line.cells, row, self.sheet.head.parted_by)
 
     def end(self) -> bytes:
         return b""
@@ -161,16 +162,12 @@ async def _each(sheet: Sheet) -> AsyncIterator[Line]:
 
 async def _row(request: Request, work: Work, line: Line) -> dict[str, Any]:
     """One row: by a compute process, unless it is plain that there is nothing to compute."""
-    cells: dict[str, Any] = plain(line.asked)
-    if line.fault is not None:
-        return refused(cells, line.fault)
-    if not filled(line.asked):
-        return empty(cells)
+    if (idle := unworked(line)) is not None:
+        return idle
     try:
         outcome = await work.one_of_many(request, alone(line.asked), ROWS)
     except Declined as declined:
         if declined.status < 500:
-            return refused(cells, sentence(declined.errors, declined.count or 1))
-        return unanswered(cells, f"{declined.detail} Send this row again.")
-    (row,) = orjson.loads(outcome.body)["rows"]
-    return {**row, **cells}
+            return refused(plain(line.asked), sentence(declined.errors, declined.count or 1))
+        return unanswered(plain(line.asked), f"{declined.detail} Send this row again.")
+    return worked(line, outcome.body)

@@ -13,8 +13,11 @@ from tqdm import tqdm
 
 from service.bulk.crew import Crew, Unusable, of_this_machine
 from service.bulk.lines import Answered, Bounds
+from service.bulk.reading import Form, Lines, jobs
 from service.bulk.running import Run
-from service.bulk.writing import Answers, Done, Lines, Unwritable
+from service.bulk.sheets import rooms
+from service.bulk.writing import Answers, Done, Unwritable
+from service.errors import Refusal
 
 UNDONE: Final = 2
 """Exit status of a run that did not begin, or was stopped; 0 where each line was dealt with."""
@@ -42,18 +45,22 @@ def run(asked: Asked) -> int:
     except (Unusable, Unwritable, OSError) as fault:
         print(f"bulk: {fault}", file=sys.stderr)
         return UNDONE
+    except Refusal as refusal:
+        print(f"bulk: {asked.jobs.name}: {refusal.faults[0].detail}", file=sys.stderr)
+        return UNDONE
     except KeyboardInterrupt:
         print(f"bulk: stopped; --resume goes on with {asked.answers}", file=sys.stderr)
         return UNDONE
 
 
 def _run(asked: Asked) -> int:
-    lines = Lines(asked.jobs)
+    form = _form(asked)
+    lines = Lines(asked.jobs.name, form.records)
     total = lines.count()
-    out = _out(asked)
+    out = _out(asked, form)
     whole = False
     try:
-        with closing(Run(_crew(asked), asked.bounds)) as run:
+        with closing(Run(_crew(asked), asked.bounds, form.work)) as run:
             _answer_all(run, lines, out, total)
         whole = True
     finally:
@@ -74,11 +81,22 @@ class Out(Protocol):
         """Close it; `whole` says that no line is left."""
 
 
-def _out(asked: Asked) -> Out:
+def _form(asked: Asked) -> Form:
+    """How the jobs are read. Raises Unwritable where the answers are named as if otherwise."""
+    is_sheet = asked.jobs.suffix == ".csv"
+    if is_sheet != (asked.answers.suffix == ".csv"):
+        raise Unwritable(
+            f"rows are answered as rows, jobs as jobs: {asked.jobs.name} cannot become "
+            f"{asked.answers.name}; name both .csv, or the answers .ndjson or .parquet"
+        )
+    return (rooms if is_sheet else jobs)(asked.jobs, asked.bounds.line_bytes)
+
+
+def _out(asked: Asked, form: Form) -> Out:
     if asked.answers.suffix != ".parquet":
-        return Answers(asked.answers, asked.resume)
+        return Answers(asked.answers, asked.resume, form.head, form.end)
     if asked.resume:
-        raise Unwritable("only answers as .ndjson can be gone on with")
+        raise Unwritable("answers as .parquet cannot be gone on with: write .ndjson")
     out: Out = _of_extra("columns").OrderColumns(asked.answers)
     return out
 

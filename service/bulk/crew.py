@@ -8,6 +8,7 @@ import signal
 from collections.abc import Callable
 from concurrent.futures import BrokenExecutor, CancelledError, Executor, ProcessPoolExecutor
 from dataclasses import dataclass
+from threading import Thread
 from typing import Final
 
 from service import RULES_VERSION, __version__
@@ -39,7 +40,7 @@ class Crew:
 def of_this_machine(processes: int) -> Crew:
     """Processes of this machine, so many at once, forked from one that has read the service."""
     context = multiprocessing.get_context("forkserver")
-    context.set_forkserver_preload(["service.bulk.lines"])
+    context.set_forkserver_preload(["service.bulk.lines", "service.bulk.sheets"])
 
     def new(most: int) -> Executor:
         return ProcessPoolExecutor(min(most, processes), context, initializer=_begin)
@@ -53,5 +54,13 @@ def _begin() -> None:
     Standard output is that process's too: here a library may print on it.
     """
     signal.signal(signal.SIGINT, signal.SIG_IGN)
+    Thread(target=_end_with_who_gives_work, daemon=True).start()
     os.dup2(os.open(os.devnull, os.O_WRONLY), 1)
     answer(WARM_UP, Picked())
+
+
+def _end_with_who_gives_work() -> None:
+    """A process whose work nobody takes any more, since its run was killed, is to end as well."""
+    if (giver := multiprocessing.parent_process()) is not None:
+        giver.join()
+        os._exit(1)

@@ -5,6 +5,7 @@ from __future__ import annotations
 import logging
 import signal
 import time
+from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Final
 
@@ -46,8 +47,20 @@ class Answered:
     tally: Tally
 
 
-def answered(chunk: Chunk, bounds: Bounds) -> Answered:
-    """The answer to each line, or the problem in its place.
+@dataclass(frozen=True, slots=True)
+class Work:
+    """What a worker does with a chunk, and what stands there where its process ended twice."""
+
+    answered: Callable[[Chunk, Bounds], Answered]
+    lost: Callable[[Chunk, Bounds], Answered]
+
+
+One = Callable[[int, bytes, Bounds, Tally], bytes]
+"""A line with its number to what stands in its place, counted in the tally."""
+
+
+def in_turn(chunk: Chunk, bounds: Bounds, one: One) -> Answered:
+    """What `one` makes of each line.
 
     A line that takes more than `bounds.seconds` of processor ends the process that it is in, since
     native code can be stopped by nothing else.
@@ -56,22 +69,35 @@ def answered(chunk: Chunk, bounds: Bounds) -> Answered:
     bodies = []
     for number, line in enumerate(chunk.lines, chunk.first):
         signal.setitimer(signal.ITIMER_PROF, bounds.seconds)
-        bodies.append(_answer(number, line, bounds, tally))
+        bodies.append(one(number, line, bounds, tally))
         signal.setitimer(signal.ITIMER_PROF, 0)
     tally.seconds = time.process_time() - began
     return Answered(tuple(bodies), tally)
 
 
+def answered(chunk: Chunk, bounds: Bounds) -> Answered:
+    """The answer to the job on each line, or the problem in its place."""
+    return in_turn(chunk, bounds, _answer)
+
+
 def lost(chunk: Chunk, bounds: Bounds) -> Answered:
     """What stands in the place of lines whose process ended, and ended again."""
     tally = Tally()
-    why = Declined(
-        "Interrupted",
-        f"The process that did the work ended, twice: the job takes more than {bounds.seconds} s "
-        "of processor, or more memory than there is. Split it.",
-    )
+    why = Declined("Interrupted", lost_because(bounds))
     numbers = range(chunk.first, chunk.first + len(chunk.lines))
     return Answered(tuple(_problem(number, why, tally) for number in numbers), tally)
+
+
+JOBS: Final = Work(answered, lost)
+"""Jobs as `POST /v1/takeoffs` takes them."""
+
+
+def lost_because(bounds: Bounds) -> str:
+    """Why there is no answer to a line whose process ended, and ended again."""
+    return (
+        f"The process that did the work ended, twice: the job takes more than {bounds.seconds} s "
+        "of processor, or more memory than there is. Split it."
+    )
 
 
 def _answer(number: int, line: bytes, bounds: Bounds, tally: Tally) -> bytes:
@@ -84,16 +110,17 @@ def _answer(number: int, line: bytes, bounds: Bounds, tally: Tally) -> bytes:
     except Declined as declined:
         return _problem(number, declined, tally)
     except Exception as fault:
-        return _problem(number, _our_fault(number, fault), tally)
+        name = failed(number, fault)
+        return _problem(number, Declined(name, TABLE[name].meaning), tally)
     tally.answer(orjson.loads(outcome.body))
     return outcome.body
 
 
-def _our_fault(number: int, fault: Exception) -> Declined:
-    """A fault of the service costs its line; where it lies goes to the log."""
+def failed(number: int, fault: Exception) -> str:
+    """The problem of a fault of the service, which costs its line; where it lies is logged."""
     name = "LawBroken" if isinstance(fault, LawBroken) else "Escaped"
     _LOG.error("line %d: %s", number, name, exc_info=fault)
-    return Declined(name, TABLE[name].meaning)
+    return name
 
 
 def _problem(number: int, declined: Declined, tally: Tally) -> bytes:

@@ -7,13 +7,13 @@ same however they were packed.
 from __future__ import annotations
 
 from collections import deque
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Iterable, Iterator
 from concurrent.futures import Future
 from itertools import islice
 from typing import Final
 
 from service.bulk.crew import Crew
-from service.bulk.lines import Answered, Bounds, Chunk, answered, lost
+from service.bulk.lines import JOBS, Answered, Bounds, Chunk, Work
 
 _AHEAD: Final = 3
 """Chunks under way for each worker: one in work, one at its door, one that is late."""
@@ -21,13 +21,11 @@ _AHEAD: Final = 3
 _AIM_SECONDS: Final = 0.2
 _MOST_LINES: Final = 500
 
-Work = Callable[[Chunk, Bounds], Answered]
-
 
 class Run:
-    """Answers lines with a crew; `work` is what a worker runs."""
+    """Answers lines with a crew; `work` is what is done."""
 
-    def __init__(self, crew: Crew, bounds: Bounds, work: Work = answered) -> None:
+    def __init__(self, crew: Crew, bounds: Bounds, work: Work = JOBS) -> None:
         self._crew = crew
         self._bounds = bounds
         self._work = work
@@ -55,7 +53,7 @@ class Run:
         self._crew.spent(self._executor)
 
     def _begun(self, chunk: Chunk) -> Future[Answered]:
-        return self._executor.submit(self._work, chunk, self._bounds)
+        return self._executor.submit(self._work.answered, chunk, self._bounds)
 
     def _next(self, under_way: deque[tuple[Chunk, Future[Answered]]]) -> Iterator[Answered]:
         """The answers to the first chunk; where a worker died, to all that are under way."""
@@ -79,11 +77,11 @@ class Run:
                 yield done
                 continue
             for one in chunk.parted():
-                done = self._result(alone.submit(self._work, one, self._bounds))
+                done = self._result(alone.submit(self._work.answered, one, self._bounds))
                 if done is None:
                     self._crew.spent(alone)
                     alone = self._crew.new(1)
-                yield done or lost(one, self._bounds)
+                yield done or self._work.lost(one, self._bounds)
         self._crew.spent(alone)
         self._executor = self._crew.new(self._crew.workers)
 

@@ -1,17 +1,16 @@
-"""The file of jobs as lines, and the file of answers, which can be gone on with after a kill.
+"""The file of answers, which can be gone on with after a kill.
 
 Beside the answers lies `<file>.progress`, which says how far they go for certain: lines, bytes, a
 digest of the lines that were read, and what they came to. It is replaced whole, after the answers
-that it speaks of are written, and is gone when all are.
+that it speaks of are written, and is gone when all are. It is there before they are, so that a run
+can be killed at any time.
 """
 
 from __future__ import annotations
 
-import hashlib
 import json
 import os
 import time
-from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
 from typing import IO, Final
@@ -41,17 +40,25 @@ class Done:
 class Answers:
     """The file that answers are written to, and how far it goes."""
 
-    def __init__(self, path: Path, resume: bool) -> None:
-        """Open it, anew or, with `resume`, where it was left. Raises Unwritable."""
+    def __init__(self, path: Path, resume: bool, head: bytes = b"", end: bytes = b"\n") -> None:
+        """Open it, anew or, with `resume`, where it was left. Raises Unwritable.
+
+        It begins with `head`, and each answer ends with `end`.
+        """
         self._path = path
+        self._end = end
         self._note = path.with_name(path.name + ".progress")
         self.done = self._left() if resume else Done(0, 0, "", Tally())
         if not resume and path.exists():
             raise Unwritable(f"{path} is there: go on with it by --resume, or take it away")
+        if not path.exists():
+            self._noting()
         self._file: IO[bytes] = path.open("r+b" if path.exists() else "xb")
         self._file.truncate(self.done.size)
         self._file.seek(self.done.size)
-        self._noted = time.monotonic()
+        if self.done.size < len(head):
+            self.done.size += self._file.write(head)
+        self.keep()
 
     def _left(self) -> Done:
         if not self._note.exists():
@@ -68,7 +75,7 @@ class Answers:
 
     def write(self, answered: Answered, digest: str) -> None:
         """Write the answers to the next lines; `digest` is of all lines up to them."""
-        self.done.size += self._file.write(b"".join(body + b"\n" for body in answered.bodies))
+        self.done.size += self._file.write(b"".join(body + self._end for body in answered.bodies))
         self.done.lines += len(answered.bodies)
         self.done.digest = digest
         self.done.tally.add(answered.tally)
@@ -78,6 +85,11 @@ class Answers:
     def keep(self) -> None:
         """Note how far it goes, once it is written so far."""
         self._file.flush()
+        os.fsync(self._file.fileno())
+        self._noting()
+        self._noted = time.monotonic()
+
+    def _noting(self) -> None:
         fresh = self._note.with_name(self._note.name + ".new")
         done = self.done
         fresh.write_text(json.dumps({
@@ -85,7 +97,6 @@ class Answers:
             "tally": done.tally.as_json(),
         }))  # fmt: skip
         os.replace(fresh, self._note)
-        self._noted = time.monotonic()
 
     def close(self, whole: bool) -> None:
         """Close the file; `whole` says that no line is left, so nothing is to be gone on with."""
@@ -93,39 +104,3 @@ class Answers:
         self._file.close()
         if whole:
             self._note.unlink()
-
-
-class Lines:
-    """The lines of a file of jobs, without line feeds, and a digest of those that were read."""
-
-    def __init__(self, path: Path) -> None:
-        self._path = path
-        self._digests: dict[int, str] = {}
-
-    def count(self) -> int:
-        """How many there are; a last one without a line feed is one too."""
-        with self._path.open("rb") as file:
-            return sum(1 for _ in file)
-
-    def after(self, done: Done) -> Iterator[bytes]:
-        """Those that are not dealt with. Raises Unwritable where those that are were others."""
-        read = hashlib.sha256()
-        with self._path.open("rb") as file:
-            for number, line in enumerate(file, 1):
-                read.update(line)
-                if number < done.lines:
-                    continue
-                digest = read.hexdigest()
-                if number == done.lines and digest != done.digest:
-                    raise Unwritable(
-                        f"{self._path} does not begin with the {done.lines} lines that are answered"
-                    )
-                if number > done.lines:
-                    self._digests[number] = digest
-                    yield line.rstrip(b"\r\n")
-
-    def digest(self, number: int) -> str:
-        """The digest of all lines up to this one; those before it are forgotten."""
-        for earlier in [one for one in self._digests if one < number]:
-            del self._digests[earlier]
-        return self._digests[number]

@@ -21,7 +21,7 @@ from service.schemas.rooms import COLUMNS, MOST_CHARACTERS, MOST_ROWS
 BOM: Final = "\ufeff"
 PARTS: Final = (",", ";", "\t")
 MOST_COLUMNS: Final = 200
-_MOST_CELL: Final = 10_000
+MOST_CELL: Final = 10_000
 _WORDS: Final = frozenset({"room", "unit", "type", "boards_run", "board", "profile", "ends",
                            "currency", "start"})  # fmt: skip
 """Columns whose commas are no part of a number."""
@@ -45,34 +45,51 @@ class Line:
 
 
 @dataclass(frozen=True, slots=True)
-class Sheet:
-    """A sheet that was read: its header, its rows, and how it is written."""
+class Head:
+    """The first row of a sheet, the names of its columns, and how the sheet is written."""
 
-    header: tuple[str, ...]
-    lines: tuple[Line, ...]
-    parted_by: str
-    marked: bool
+    names: tuple[str, ...]
+    parted_by: str = ","
+    marked: bool = False
     """Whether it began with a byte order mark."""
+
+
+@dataclass(frozen=True, slots=True)
+class Sheet:
+    """A sheet that was read: its head and its rows."""
+
+    head: Head
+    lines: tuple[Line, ...]
 
 
 def read_csv(body: bytes) -> Sheet:
     """The sheet in `body`. Raises ShapeRefused, or LimitExceeded, that says how to save it."""
-    text = _text(body)
-    marked, text = text.startswith(BOM), text.removeprefix(BOM)
-    parted_by = _parted_by(text)
-    rows = _rows(text, parted_by)
-    header = tuple(name.strip() for name in next(rows, (1, ()))[1])
-    _check_header(header)
+    head, rows = _opened(_text(body))
     lines = []
     for number, cells in islice(rows, MOST_ROWS + 1):
-        lines.append(_line(number, cells, header, parted_by))
+        lines.append(line_of(number, cells, head))
     if len(lines) > MOST_ROWS:
         raise LimitExceeded(
             Fault("over-limit", f"a sheet may have {MOST_ROWS} rows: send it in parts")
         )
     if not lines:
         raise _wrong("no-rows", "the sheet has a header and no rows")
-    return Sheet(header, tuple(lines), parted_by, marked)
+    return Sheet(head, tuple(lines))
+
+
+def read_head(body: bytes) -> Head:
+    """The head of a sheet that begins with `body`. Raises ShapeRefused, as `read_csv` does."""
+    return _opened(_text(body))[0]
+
+
+def _opened(text: str) -> tuple[Head, Iterator[tuple[int, list[str]]]]:
+    """The head of a sheet, and its rows."""
+    marked, text = text.startswith(BOM), text.removeprefix(BOM)
+    by = parted_by(text)
+    rows = _rows(text, by)
+    names = tuple(name.strip() for name in next(rows, (1, ()))[1])
+    _check_names(names)
+    return Head(names, by, marked), rows
 
 
 def _text(body: bytes) -> str:
@@ -90,7 +107,7 @@ def _text(body: bytes) -> str:
     return text
 
 
-def _parted_by(text: str) -> str:
+def parted_by(text: str) -> str:
     """What parts the columns: that by which the header has the most names that are known."""
     first = text.lstrip("\r\n").splitlines()[:1]
 
@@ -114,15 +131,15 @@ def _rows(text: str, parted_by: str) -> Iterator[tuple[int, list[str]]]:
         except csv.Error:
             raise _wrong("quotes", f"the quotes of the row at line {before + 1} do not close, or "
                          "text follows them") from None  # fmt: skip
-        if len(cells) > MOST_COLUMNS or any(len(cell) > _MOST_CELL for cell in cells):
+        if len(cells) > MOST_COLUMNS or any(len(cell) > MOST_CELL for cell in cells):
             raise _wrong("too-wide", f"the row at line {before + 1} has more than {MOST_COLUMNS} "
-                         f"columns, or a cell of more than {_MOST_CELL} characters")  # fmt: skip
+                         f"columns, or a cell of more than {MOST_CELL} characters")  # fmt: skip
         if cells:
             number += 1
             yield number, cells
 
 
-def _check_header(header: Sequence[str]) -> None:
+def _check_names(header: Sequence[str]) -> None:
     """Raise ShapeRefused unless the first row names the columns that every row needs, once."""
     known = [name for name in header if name in COLUMNS]
     twice = sorted({name for name in known if known.count(name) > 1})
@@ -135,7 +152,9 @@ def _check_header(header: Sequence[str]) -> None:
                      "/v1/rows/template.csv has them all")  # fmt: skip
 
 
-def _line(number: int, cells: Sequence[str], header: Sequence[str], parted_by: str) -> Line:
+def line_of(number: int, cells: Sequence[str], head: Head) -> Line:
+    """The row with these cells under its head, with what is wrong with it."""
+    header = head.names
     if len(cells) != len(header):
         even = (*cells[: len(header)], *("" for _ in range(len(header) - len(cells))))
         told = f"the row has {len(cells)} cells under {len(header)} columns"
@@ -143,7 +162,7 @@ def _line(number: int, cells: Sequence[str], header: Sequence[str], parted_by: s
     asked, faults = {}, []
     for name, cell in zip(header, cells, strict=True):
         if name in COLUMNS:
-            asked[name], fault = _cell(name, cell.strip(), parted_by == ";")
+            asked[name], fault = _cell(name, cell.strip(), head.parted_by == ";")
             faults += [fault] if fault else []
     return Line(number, tuple(cells), asked, "; ".join(faults[:3]) or None)
 

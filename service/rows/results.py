@@ -5,9 +5,14 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from typing import Any
 
+import orjson
+
 from service.report.scale import scale_of
+from service.report.tables.flat import plain
 from service.report.tables.laid import surfaces
 from service.report.tables.summary import line, summary
+from service.rows.csv_in import Line
+from service.rows.jobs import filled
 from service.schemas.rooms import COLUMNS, RESULTS
 from service.takeoff.pipeline import Takeoff
 from service.units.folding import folded
@@ -56,6 +61,20 @@ def unanswered(cells: Mapping[str, Any], error: str) -> dict[str, Any]:
 def empty(cells: Mapping[str, Any]) -> dict[str, Any]:
     """A row without a room."""
     return _row(cells, status="empty")
+
+
+def unworked(line: Line) -> dict[str, Any] | None:
+    """The row of a line of which it is plain that there is nothing to take off; None of others."""
+    cells: dict[str, Any] = plain(line.asked)
+    if line.fault is not None:
+        return refused(cells, line.fault)
+    return None if filled(line.asked) else empty(cells)
+
+
+def worked(line: Line, answer: bytes) -> dict[str, Any]:
+    """The row of a line, from the answer to a sheet of it alone; its cells as they were sent."""
+    (row,) = orjson.loads(answer)["rows"]
+    return {**row, **plain(line.asked)}
 
 
 def _row(cells: Mapping[str, Any], **results: Any) -> dict[str, Any]:

@@ -61,8 +61,8 @@ def test_however_it_is_saved_the_same_cells_are_read(manner):
     assert [line.asked for line in sheet.lines] == [DEN, DEN]
     assert [line.number for line in sheet.lines] == [2, 3]
     assert not any(line.fault for line in sheet.lines)
-    assert sheet.marked == manner["marked"]
-    assert sheet.parted_by == manner["parted_by"]
+    assert sheet.head.marked == manner["marked"]
+    assert sheet.head.parted_by == manner["parted_by"]
 
 
 @given(cells=st.lists(st.text(max_size=12) | st.sampled_from(["=1+1", "-2+3", "@SUM(A1)", "+1",
@@ -128,7 +128,7 @@ def asked(*rows: dict) -> list[dict]:
 
 def test_the_template_can_be_taken_off_as_it_stands():
     sheet = read_csv(TEMPLATE)
-    assert sheet.header == COLUMNS
+    assert sheet.head.names == COLUMNS
     rows = asked(*(line.asked for line in sheet.lines))
     assert [row["status"] for row in rows] == ["ok", "ok"]
     # 26 x 10 ft less an opening of 30 x 22 1/2 in; 3.81 x 2.44 m.
