@@ -31,7 +31,7 @@ def shaped(
     try:
         return model.model_validate(asked, context={"unit": unit or unit_of(asked)})
     except ValidationError as wrong:
-        found = wrong.errors(include_url=False, include_context=False, include_input=False)
+        found = wrong.errors(include_url=False, include_input=False)
         faults = [
             Fault(str(one["type"]).replace("_", "-"), _sentence(one), _pointer(asked, one))
             for one in found[: ShapeRefused.most]
@@ -56,7 +56,10 @@ def _sentence(error: Mapping[str, Any]) -> str:
 
 
 def _pointer(asked: object, error: Mapping[str, Any]) -> str:
-    """A JSON Pointer to the fault; names of union members that pydantic adds are left out."""
+    """A JSON Pointer to the fault; names of union members that pydantic adds are left out.
+
+    A quantity that is read as a whole says which of its parts is wrong.
+    """
     places: Sequence[str | int] = error["loc"]
     absent = error["type"] == "missing"
     parts: list[str] = []
@@ -67,6 +70,8 @@ def _pointer(asked: object, error: Mapping[str, Any]) -> str:
         elif not (absent and isinstance(at, dict) and k == len(places) - 1):
             continue
         parts.append(str(place)[:64].replace("~", "~0").replace("/", "~1"))
+    within = error.get("ctx", {}).get("place")
+    parts += [] if within is None else [str(within)]
     return "".join(f"/{part}" for part in parts)
 
 

@@ -128,9 +128,9 @@ def _mixed(text: str) -> Fraction | None:
     return int(before[0] if before else 0) + Fraction(int(numerator), int(denominator))
 
 
-def wrong(message: str) -> PydanticCustomError:
-    """The fault of a quantity that cannot be taken, for a validator to raise."""
-    return PydanticCustomError("length", "{reason}", {"reason": message})
+def wrong(message: str, place: int | None = None) -> PydanticCustomError:
+    """The fault of a quantity that cannot be taken, or of that at a place in a list, to raise."""
+    return PydanticCustomError("length", "{reason}", {"reason": message, "place": place})
 
 
 def length_of(value: Any, info: ValidationInfo) -> int:
@@ -242,15 +242,23 @@ def numbers(names: str, least: int = -LONGEST) -> Any:
     def read(value: Any, info: ValidationInfo) -> tuple[int, ...]:
         if not isinstance(value, list) or len(value) != len(parts):
             raise wrong(f"a list of {len(parts)} lengths is needed: [{names}]")
-        ticks = tuple(length_of(item, info) for item in value)
-        for part, item in zip(parts, ticks, strict=True):
+        ticks = tuple(_placed(place, item, info) for place, item in enumerate(value))
+        for place, (part, item) in enumerate(zip(parts, ticks, strict=True)):
             low = least if part in ("x", "y") else 1
             if not low <= item <= LONGEST:
                 bound = "within" if low < 1 else "over zero, at most"
-                raise wrong(f"{part} must be {bound} 10 km")
+                raise wrong(f"{part} must be {bound} 10 km", place)
         return ticks
 
     return read
+
+
+def _placed(place: int, item: Any, info: ValidationInfo) -> int:
+    """The ticks of one length of a list; a fault says which it is."""
+    try:
+        return length_of(item, info)
+    except PydanticCustomError as fault:
+        raise wrong(fault.message(), place) from None
 
 
 def numbers_schema(names: str, description: str) -> WithJsonSchema:

@@ -115,7 +115,7 @@ REFUSED: dict[str, list[Case]] = {
         Case(in_room(openings=[{"id": "h", "rectangle": [200, 0, 10, 10]}]), "opening-outside",
              "/surfaces/0/openings/0", "check its position"),
         Case(in_room(openings=[{"id": "h", "rectangle": [20, 10, 0, 10]}]), "length",
-             "/surfaces/0/openings/0/rectangle", "must be over zero"),
+             "/surfaces/0/openings/0/rectangle/2", "must be over zero"),
     ],
     "a pattern without its tongue or lap": [
         ailing("no-tongue", f"{LAYER}/fastening/pattern"),

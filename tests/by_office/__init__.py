@@ -1,1 +1,0 @@
-"""Workbooks opened in an office program (LibreOffice Calc), which need not be there."""

@@ -1,0 +1,1 @@
+"""LibreOffice as those have it who keep their rooms and orders in a sheet."""
