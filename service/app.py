@@ -31,7 +31,7 @@ from service.api.asking import router
 from service.api.askings import ASKINGS
 from service.api.compute_pool import ComputePool
 from service.api.guard import Guard
-from service.api.keys import gate
+from service.api.keys import gate, watching
 from service.api.metrics import Metrics
 from service.api.settings import Settings
 from service.api.streaming import Places
@@ -78,7 +78,8 @@ def assemble(settings: Settings, registry: shelves.Catalogue) -> FastAPI:
     if settings.quote:
         app.include_router(quote.router(settings, ASKINGS[0].forms))
     if settings.metrics:
-        app.include_router(operations.router(metrics), dependencies=gated)
+        watched = [Depends(watching(settings))]
+        app.include_router(operations.router(metrics, pool), dependencies=watched)
     faults.install(app)
     app.add_middleware(Admission, pool=pool)
     _add_outer_layers(app, settings, metrics)

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import asyncio
 import logging
+import os
 from collections.abc import Iterator
 from contextlib import contextmanager, suppress
 from dataclasses import replace
@@ -58,6 +59,12 @@ class ComputePool:
         heavy = self._settings.heavy_processes
         for number in range(self._settings.processes):
             self._add(takes_heavy=number < heavy)
+
+    def look(self) -> None:
+        """Take down what this process and its compute processes take."""
+        there = [one.number for one in self._workers if one.number is not None]
+        self._metrics.processes.look("serve", [os.getpid()])
+        self._metrics.processes.look("compute", there)
 
     def drain(self) -> None:
         """Refuse new jobs from now on; what is admitted goes on to its end."""
@@ -183,7 +190,8 @@ class ComputePool:
         # A process that may take heavy jobs need not hand one back that it has read already.
         only_light = lane == LIGHT and not worker.takes_heavy
         try:
-            outcome = await worker.ask(body, replace(picked, only_light=only_light), left)
+            with self._metrics.works(lane):
+                outcome = await worker.ask(body, replace(picked, only_light=only_light), left)
         except BaseException:
             self._replace(worker)
             raise

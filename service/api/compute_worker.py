@@ -47,6 +47,11 @@ class Worker:
             raise EOFError
 
     @property
+    def number(self) -> int | None:
+        """The process's number in the system; None until it is born."""
+        return self._pid
+
+    @property
     def is_gone(self) -> bool:
         """Whether the process has closed its end."""
         return self._reader is None or self._reader.at_eof()

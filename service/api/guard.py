@@ -77,7 +77,7 @@ class Guard:
         seconds = time.monotonic() - exchange.began
         method = "HEAD" if exchange.is_head else str(scope["method"])
         route = getattr(scope.get("route"), "path", "none")
-        self._metrics.answered(method, route, exchange.status, seconds)
+        self._metrics.answered(method, route, exchange.status, seconds, exchange.sent)
         slug = TABLE[scope["problem"]].slug if "problem" in scope else None
         if slug is not None:
             self._metrics.problem(slug)

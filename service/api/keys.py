@@ -23,6 +23,8 @@ from service.api.problems import Declined
 from service.api.settings import Settings
 
 _SCHEME: Final = "bearer"
+_NEEDED: Final = "Send a known key: `Authorization: Bearer <key>`."
+_WATCHING: Final = "Send a key of TAKEOFF_METRICS_KEYS: `Authorization: Bearer <key>`."
 _CHALLENGE: Final = {"WWW-Authenticate": 'Bearer realm="takeoff"'}
 
 
@@ -38,9 +40,13 @@ def digest(key: str) -> str:
 
 
 class Keys:
-    """The callers that are known, by the digests of their keys."""
+    """The callers that are known, by the digests of their keys.
 
-    def __init__(self, entries: tuple[str, ...]) -> None:
+    `needed` is what others are told.
+    """
+
+    def __init__(self, entries: tuple[str, ...], needed: str = _NEEDED) -> None:
+        self._needed = needed
         self._digests = dict(entry.split(":") for entry in entries)
 
     def caller(self, authorization: str | None) -> str:
@@ -52,9 +58,7 @@ class Keys:
         given = digest(key.strip())
         found = [name for name, known in self._digests.items() if hmac.compare_digest(known, given)]
         if scheme.lower() != _SCHEME or not found:
-            raise Declined(
-                "KeyNeeded", "Send a known key: `Authorization: Bearer <key>`.", headers=_CHALLENGE
-            )
+            raise Declined("KeyNeeded", self._needed, headers=_CHALLENGE)
         return found[0]
 
 
@@ -102,5 +106,21 @@ def gate(settings: Settings) -> Callable[[Request], Awaitable[None]]:
             request.scope["caller"] = caller
         if quota is not None:
             request.scope["quota"] = quota.spend(caller)
+
+    return check
+
+
+def watching(settings: Settings) -> Callable[[Request], Awaitable[None]]:
+    """A dependency that lets who may watch the service read /metrics, or raises Declined (401).
+
+    Watching has keys of its own and spends nothing of a rate: what stands there is the operator's,
+    and he must see most when callers are told to wait.
+    """
+    keys = Keys(settings.metrics_keys, _WATCHING)
+    is_open = not settings.metrics_keys and not settings.keys
+
+    async def check(request: Request) -> None:
+        if not is_open:
+            keys.caller(request.headers.get("authorization"))
 
     return check

@@ -108,8 +108,10 @@ class Server(uvicorn.Server):
 
     async def on_tick(self, counter: int) -> bool:
         """Called ten times a second; gives whether to shut the door."""
-        if self._beat is not None and counter % _TICKS_BETWEEN_BEATS == 0:
-            self._tell(self._beat)
+        if counter % _TICKS_BETWEEN_BEATS == 0:
+            self._pool.look()
+            if self._beat is not None:
+                self._tell(self._beat)
         return await super().on_tick(counter) and self._is_drained()
 
     def _tell(self, beat: Connection) -> None:

@@ -72,7 +72,12 @@ class Settings(BaseSettings):
     frame_ancestors: Annotated[tuple[str, ...], NoDecode] = Field(
         (), description="Origins that may show the quote page in a frame. None: no page may."
     )
-    metrics: bool = Field(True, description="Whether /metrics is served; with keys, it needs one.")
+    metrics: bool = Field(True, description="Whether /metrics is served.")
+    metrics_keys: Annotated[tuple[str, ...], NoDecode] = Field(
+        (),
+        description="As `keys`, and good for /metrics alone. None: anyone may read it, or nobody "
+        "where there are keys.",
+    )
     drain_seconds: float = Field(
         1.0, ge=0, le=600,
         description="How long new work is still told 503 after SIGTERM, before the door is shut.",
@@ -112,14 +117,14 @@ class Settings(BaseSettings):
             return tuple(part for part in value.split(os.pathsep) if part)
         return value
 
-    @field_validator("keys", "cors_origins", "frame_ancestors", mode="before")
+    @field_validator("keys", "metrics_keys", "cors_origins", "frame_ancestors", mode="before")
     @classmethod
     def _listed(cls, value: object) -> object:
         if isinstance(value, str):
             return tuple(part.strip() for part in value.split(",") if part.strip())
         return value
 
-    @field_validator("keys")
+    @field_validator("keys", "metrics_keys")
     @classmethod
     def _are_digests(cls, value: tuple[str, ...]) -> tuple[str, ...]:
         if not all(_KEY.fullmatch(one) for one in value):

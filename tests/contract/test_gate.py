@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+import asyncio
 import json
 import subprocess
 import sys
 
 import pytest
+from fastapi import Request
 
-from service.api.keys import Quota, digest, made
+from service.api.keys import Quota, digest, made, watching
 from service.api.problems import Declined
 from service.api.settings import Settings
 from service.app import assemble
@@ -42,10 +44,43 @@ def test_with_keys_only_who_shows_one_may_ask():
             is_problem(answer, "KeyNeeded")
             assert answer.headers["www-authenticate"].startswith("Bearer")
             is_problem(client.get("/v1/kinds", headers=headers), "KeyNeeded")
-            is_problem(client.get("/metrics", headers=headers), "KeyNeeded")
         assert client.get("/health/live").status_code == 200
         assert client.get("/openapi.json").status_code == 200
-        assert client.get("/metrics", headers=SHOWN).status_code == 200
+
+
+def test_watching_has_keys_of_its_own_and_spends_nothing():
+    """What callers' keys open is not the operator's page, nor the other way round."""
+    settings = {"keys": (f"yard:{DIGEST}",), "rate": "1/hour", "workers": 1}
+    own = {"Authorization": "Bearer w"}
+    with with_settings(**settings, metrics_keys=(f"watch:{digest('w')}",)) as client:
+        for _ in range(3):
+            answer = client.get("/metrics", headers=own)
+            assert answer.status_code == 200
+            assert "ratelimit" not in answer.headers
+        is_problem(client.get("/metrics", headers=SHOWN), "KeyNeeded")
+        is_problem(client.get("/metrics"), "KeyNeeded")
+        is_problem(client.get("/v1/kinds", headers=own), "KeyNeeded")
+        assert client.get("/v1/kinds", headers=SHOWN).status_code == 200
+
+
+@pytest.mark.parametrize(
+    ("set_", "shown", "may"),
+    [
+        ({}, None, True),
+        ({"keys": (f"yard:{DIGEST}",)}, KEY, False),
+        ({"metrics_keys": (f"watch:{DIGEST}",)}, KEY, True),
+        ({"metrics_keys": (f"watch:{DIGEST}",)}, None, False),
+    ],
+)
+def test_who_may_watch(set_, shown, may):
+    headers = [(b"authorization", f"Bearer {shown}".encode())] if shown else []
+    check = watching(Settings(**set_))
+    asked = check(Request({"type": "http", "headers": headers}))
+    if may:
+        asyncio.run(asked)
+    else:
+        with pytest.raises(Declined, match="TAKEOFF_METRICS_KEYS"):
+            asyncio.run(asked)
 
 
 def test_the_command_makes_a_key_and_its_digest():

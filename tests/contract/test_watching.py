@@ -5,6 +5,7 @@ from __future__ import annotations
 import io
 import json
 import logging
+import platform
 import re
 import subprocess
 import sys
@@ -14,9 +15,14 @@ from concurrent.futures import ThreadPoolExecutor
 from http.server import BaseHTTPRequestHandler, HTTPServer
 
 import pytest
+from prometheus_client import CollectorRegistry
+from prometheus_client.openmetrics.parser import text_string_to_metric_families as openmetrics
 from prometheus_client.parser import text_string_to_metric_families
 
+from service import RULES_VERSION, __version__
 from service.api import logs
+from service.api.footprint import Processes
+from service.api.metrics import Metrics
 from service.app import assemble
 from tests.contract.serving import serving
 from tests.contract.standins import Catalogue
@@ -62,8 +68,58 @@ def test_answers_problems_and_jobs_are_counted(client):
     assert seen["takeoff_jobs_stopped_total", "died"] == 1
     assert seen["takeoff_jobs_total", "light"] == 6
     assert seen["takeoff_jobs_waiting", "light"] == 0
-    assert seen["takeoff_plan_gap_percent_count",] == 3
-    assert seen["takeoff_request_seconds_count", route] == 6
+    assert seen["takeoff_plan_gap_ratio_count",] == 3
+    assert seen["takeoff_plan_gap_ratio_sum",] == pytest.approx(3 * 0.005)  # 0.5 % each
+    assert seen["takeoff_request_duration_seconds_count", route] == 6
+    assert seen["takeoff_job_duration_seconds_count", "light"] == 6
+    assert seen["takeoff_job_wait_seconds_count", "light"] == 6
+    assert seen["takeoff_sent_bytes_total", route] > 0
+    assert seen["takeoff_build_info", platform.python_version(), RULES_VERSION, __version__] == 1
+
+
+def test_names_of_metrics_tell_their_base_unit():
+    """https://prometheus.io/docs/practices/naming/: seconds, bytes, ratios; totals say so."""
+    page, media = Metrics().written()
+    assert media.startswith("text/plain; version=0.0.4")
+    for family in text_string_to_metric_families(page.decode()):
+        assert family.name.startswith(("takeoff_", "process_"))
+        assert family.documentation
+        assert not re.search("percent|milli|_ms|_kb|_pct", family.name)
+        if family.type == "histogram":
+            assert family.name.endswith(("_seconds", "_ratio"))
+        if family.type == "counter":
+            assert all(one.name.endswith(("_total", "_created")) for one in family.samples)
+
+
+def test_who_asks_for_openmetrics_gets_it():
+    page, media = Metrics().written("application/openmetrics-text; version=1.0.0, text/plain;q=0.5")
+    assert media.startswith("application/openmetrics-text")
+    assert list(openmetrics(page.decode()))
+
+
+def test_processor_time_counts_on_where_a_process_has_ended():
+    """A sum over those alive would fall, and be read as a start from nothing."""
+    registry = CollectorRegistry()
+    one = subprocess.Popen([sys.executable, "-c", "while True: pass"])
+    try:
+        processes = Processes(registry)
+        while (spent := _processor_time(processes, registry, [one.pid])) < 0.05:
+            time.sleep(0.02)
+        there = {"process": "compute"}
+        assert registry.get_sample_value("process_resident_memory_bytes", there) > 1_000_000
+        assert registry.get_sample_value("process_start_time_seconds", there) <= time.time() + 1
+        assert registry.get_sample_value("process_open_fds", there) >= 1
+    finally:
+        one.kill()
+        one.wait(10)
+    assert _processor_time(processes, registry, []) == spent
+    assert registry.get_sample_value("takeoff_processes", there) == 0
+    assert registry.get_sample_value("process_resident_memory_bytes", there) == 0
+
+
+def _processor_time(processes, registry, numbers) -> float:
+    processes.look("compute", numbers)
+    return registry.get_sample_value("process_cpu_seconds_total", {"process": "compute"})
 
 
 def test_a_heavy_job_is_counted_in_both_lanes(client):

@@ -213,6 +213,8 @@ def test_counters_are_of_all_server_processes():
         told = server.client.get("/metrics").text
         line = 'takeoff_requests_total{method="GET",route="/v1/kinds",status="200"} 8.0'
         assert line in told
+        assert 'takeoff_processes{process="serve"} 2.0' in told
+        assert "takeoff_build_info{" in told
     finally:
         server.kill()
 
