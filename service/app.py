@@ -29,6 +29,7 @@ from service.api import catalogue as shelves
 from service.api.admission import Admission
 from service.api.asking import router
 from service.api.askings import ASKINGS
+from service.api.coded import coded
 from service.api.compute_pool import ComputePool
 from service.api.guard import Guard
 from service.api.keys import gate, watching
@@ -97,6 +98,8 @@ def _add_outer_layers(app: FastAPI, settings: Settings, metrics: Metrics) -> Non
                             "X-Request-Id"],
             max_age=7200,
         )  # fmt: skip
+    if settings.compression:
+        app.add_middleware(coded)
     app.add_middleware(Guard, settings=settings, metrics=metrics)
 
 

@@ -30,7 +30,9 @@ def check_head(
     coding = request.headers.get("content-encoding", "identity").strip().lower()
     if coding not in ("", "identity"):
         raise Declined(
-            "WrongType", "No content coding is read.", headers={"Accept-Encoding": "identity"}
+            "WrongType",
+            "Send the body without Content-Encoding: no coding is read.",
+            headers={"Accept-Encoding": "identity"},
         )
     found = _TYPE.fullmatch(request.headers.get("content-type", "").strip())
     media = found[1].lower() if found else ""

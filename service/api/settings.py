@@ -67,6 +67,9 @@ class Settings(BaseSettings):
     kinds_path: Annotated[tuple[str, ...], NoDecode] = Field(
         (), description="Further folders of kinds, parted as PATH is."
     )
+    compression: bool = Field(
+        True, description="Whether answers are coded in zstd or gzip. A gateway may do it instead."
+    )
     docs: bool = Field(True, description="Whether /docs is served.")
     quote: bool = Field(True, description="Whether the quote page is served, at /quote.")
     frame_ancestors: Annotated[tuple[str, ...], NoDecode] = Field(

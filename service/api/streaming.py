@@ -22,6 +22,8 @@ _Job = TypeVar("_Job")
 _LEFT_SECONDS: Final = 1.0
 """How long work goes on after its client has left: a new process costs more than a short job."""
 _STUCK_SECONDS: Final = 0.25
+PART_BYTES: Final = 262_144
+"""Of a large answer; to code so much takes two milliseconds."""
 
 Watch: TypeAlias = Callable[[Receive, Callable[[], bool]], Awaitable[None]]
 """Takes what the client sends until it leaves, which ends it; it may ask whether the client lets
@@ -79,6 +81,20 @@ async def _ended(*tasks: asyncio.Task[bytes] | asyncio.Task[_Job | None]) -> Non
     for task in tasks:
         task.cancel()
     await asyncio.gather(*tasks, return_exceptions=True)
+
+
+class InParts(Response):
+    """An answer that is whole; a large one is sent in parts, and others get their turn between."""
+
+    async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
+        """Send it."""
+        start = {"type": "http.response.start", "status": self.status_code}
+        await send({**start, "headers": self.raw_headers})
+        for at in range(0, len(self.body) or 1, PART_BYTES):
+            part, more = self.body[at : at + PART_BYTES], at + PART_BYTES < len(self.body)
+            await send({"type": "http.response.body", "body": part, "more_body": more})
+            if more:
+                await asyncio.sleep(0)
 
 
 class Streamed(Response):

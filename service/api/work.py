@@ -17,6 +17,7 @@ from service.api.guard import request_id
 from service.api.metrics import Metrics
 from service.api.problems import TABLE, Declined, declined_by
 from service.api.settings import Settings
+from service.api.streaming import InParts
 from service.compute import Outcome, Picked
 
 _LOG: Final = logging.getLogger("service.api")
@@ -121,6 +122,6 @@ def _answer(
         )
     )  # fmt: skip
     tag = f'W/"{hashlib.sha256(named.encode()).hexdigest()[:32]}"'
-    return Response(
+    return InParts(
         outcome.body, media_type=outcome.media, headers={"ETag": tag, "Vary": "Accept", **headers}
     )
