@@ -122,10 +122,12 @@ def _one_piece(saw: _Saw, need: Need) -> bool:
 class _Steps:
     """For each place of a graph the places that one piece reaches, the farthest first.
 
-    `fewest` are the pieces from each place to the end at least, where joints are counted.
+    `reached` are the same places as bits. `fewest` are the pieces from each place to the end at
+    least, where joints are counted.
     """
 
     out: tuple[tuple[tuple[int, Need], ...], ...]
+    reached: tuple[int, ...]
     fewest: Sequence[int]
 
 
@@ -135,7 +137,8 @@ def _steps(graph: Graph, needs: Sequence[Need], stock: Stock) -> _Steps:
     out = tuple(
         tuple((to, needs[need]) for to, need in reversed(own) if need in held) for own in graph.arcs
     )
-    return _Steps(out, () if graph.most is None else fewest_pieces(out))
+    reached = tuple(sum(1 << to for to, _ in own) for own in out)
+    return _Steps(out, reached, () if graph.most is None else fewest_pieces(out))
 
 
 def _course(saw: _Saw, graph: Graph, steps: _Steps, shut: int) -> tuple[int, ...] | None:
@@ -163,12 +166,14 @@ def _left(graph: Graph, joints: Sequence[int]) -> int | None:
 
 
 class _Ahead:
-    """Whether sticks of one length lead from a place to the end of a run, found when asked."""
+    """From which places of a graph sticks of one length lead to the end of a run."""
 
     def __init__(self, graph: Graph, steps: _Steps, shut: int) -> None:
-        self._bits, self._steps, self._shut = graph.bits, steps.out, shut
-        self._known = {len(graph.places) - 1: True}
         self._fewest = steps.fewest
+        self._leading = 1 << (len(graph.places) - 1)
+        for place in reversed(range(len(graph.places) - 1)):
+            if steps.reached[place] & self._leading and not graph.bits[place] & shut:
+                self._leading |= 1 << place
 
     def within(self, to: int, joints: int) -> bool:
         """Whether so many joints, one at a place among them, may be enough to the end of a run."""
@@ -176,24 +181,7 @@ class _Ahead:
 
     def reaches(self, to: int) -> bool:
         """Whether a joint may be at a place, and sticks lead on from there."""
-        return not self._bits[to] & self._shut and self.leads(to)
-
-    def leads(self, node: int) -> bool:
-        """The farthest steps are tried first; what is found is kept for the places passed."""
-        trail = [(node, iter(self._steps[node]))]
-        while trail and node not in self._known:
-            at, steps = trail[-1]
-            to = next((to for to, _ in steps if self._known.get(to, True)), None)
-            if to is None:
-                self._known[at] = False
-                trail.pop()
-            elif self._known.get(to):
-                self._known |= dict.fromkeys([place for place, _ in trail], True)
-            elif self._bits[to] & self._shut:
-                self._known[to] = False
-            else:
-                trail.append((to, iter(self._steps[to])))
-        return self._known[node]
+        return bool(self._leading >> to & 1)
 
 
 def _farthest(

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from service.cutting.sticks.bench import Bench
+from service.cutting.sticks.bench import MOST_WORTH, Bench
 from service.cutting.sticks.knapsack import Filled, Values
 
 MOST_PAIRS = 10_000
@@ -36,6 +36,27 @@ _End = tuple[int | None, int]
 
 _NONE: _End = (None, 0)
 
+BARRED = -2 * MOST_WORTH
+"""The worth of what cannot be: below 0 whatever is added to it."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Pairs:
+    """Each piece that may lie at the low end of a stick with each at its high end.
+
+    A row for each of `lows`, a column for each of `highs`: what both weigh and are worth together.
+    """
+
+    lows: Sequence[_End]
+    highs: Sequence[_End]
+    weights: Values
+    worths: Values
+
+    def filled(self, capacity: int, best: Values) -> Values:
+        """The worth of each with the best that goes between; below 0 where it does not fit."""
+        rests = capacity - self.weights
+        return np.where(rests >= 0, self.worths + best[np.maximum(rests, 0)], BARRED)
+
 
 class Ends:
     """The best of sticks at some prices by their ends; `sure`: it can be cut, not only bounded."""
@@ -44,12 +65,32 @@ class Ends:
         self._bench, self._values, self._filled, self._sure = bench, values, filled, sure
         self._weights = bench.up if sure else bench.down
         self._beside: dict[tuple[_End, ...], Values] = {}
+        self._sides: dict[tuple[int, int], tuple[tuple[_End, ...], tuple[_End, ...]]] = {}
+        self._pairs: dict[tuple[int, int], _Pairs] = {}
+
+    def greatest(self, number: int) -> int:
+        """The most that a stick of a stock can be worth, whatever lies at its ends."""
+        lows, highs = self._at_ends(number)
+        if len(lows) * len(highs) > MOST_PAIRS:
+            return self.best(number, 1)[0].value
+        paired = self._every_pair(number).filled(self._bench.capacities[number], self._filled.best)
+        return max(int(paired.max()), *(one.value for one in self._without_pairs(number)))
 
     def best(self, number: int, most: int) -> list[Ended]:
         """The `most` best of a stock, or more, by the piece at the low end, best first.
 
         The first is the greatest value of all: also of a stick whose ends no piece is for.
         """
+        lows, highs = self._at_ends(number)
+        found = self._without_pairs(number)
+        if len(lows) * len(highs) > MOST_PAIRS:
+            found += self._of_the_farthest(self._bench.capacities[number], lows, highs, most)
+        elif len(lows) * len(highs) > 1:
+            found += self._paired(self._bench.capacities[number], self._every_pair(number))
+        return sorted(found, key=lambda one: -one.value)
+
+    def _without_pairs(self, number: int) -> list[Ended]:
+        """The best of free pieces or a whole stick, and pieces alone that spare both ends."""
         bench, values = self._bench, self._values
         capacity = bench.capacities[number]
         best = Ended(int(self._filled.best[capacity]), (), capacity)
@@ -57,13 +98,24 @@ class Ends:
             if bench.needs[k].length == bench.stocks[number].usable and values[k] > best.value:
                 best = Ended(values[k], (k,), -1)
         low, high = bench.spare[number][not self._sure]
-        lows = self._ending(bench.lows) + self._ending(bench.spared[0] if low else (), low)
-        highs = self._ending(bench.highs) + self._ending(bench.spared[1] if high else (), high)
-        if not (lows or highs):
-            return [best]
-        found = [best, *self._alone(capacity + low + high)]
-        found += self._at_both(capacity, (_NONE, *lows), (_NONE, *highs), most)
-        return sorted(found, key=lambda one: -one.value)
+        return [best, *(self._alone(capacity + low + high) if low or high else ())]
+
+    def _at_ends(self, number: int) -> tuple[tuple[_End, ...], tuple[_End, ...]]:
+        """What may lie at the low and at the high end of a stock, nothing of its own first."""
+        low, high = gains = self._bench.spare[number][not self._sure]
+        if gains not in self._sides:
+            bench = self._bench
+            lows = self._ending(bench.lows) + self._ending(bench.spared[0] if low else (), low)
+            highs = self._ending(bench.highs) + self._ending(bench.spared[1] if high else (), high)
+            self._sides[gains] = (_NONE, *lows), (_NONE, *highs)
+        return self._sides[gains]
+
+    def _every_pair(self, number: int) -> _Pairs:
+        """All pairs at the ends of a stock: those of stocks that spare the same are the same."""
+        gains = self._bench.spare[number][not self._sure]
+        if gains not in self._pairs:
+            self._pairs[gains] = self._weigh(*self._at_ends(number))
+        return self._pairs[gains]
 
     def _ending(self, needs: Sequence[int], gain: int = 0) -> list[_End]:
         """Those of `needs` that are worth anything at an end of a stick."""
@@ -77,24 +129,22 @@ class Ends:
             if self._values[k] > 0 and self._weights[k] <= capacity
         ]
 
-    def _at_both(
+    def _of_the_farthest(
         self, capacity: int, lows: Sequence[_End], highs: tuple[_End, ...], most: int
     ) -> list[Ended]:
-        """The best piece at the high end for each at the low end, or for the `most` best."""
-        if len(lows) * len(highs) <= MOST_PAIRS:
-            return self._paired(capacity, lows, highs)
+        """The best piece at the high end for the `most` best at the low end, or more of them."""
         reach = self._reach(capacity, lows, highs)
         order = np.argsort(-reach, kind="stable")
         weighed = 2 * most
         while weighed < len(lows):
             rows = sorted(order[:weighed].tolist())
-            found = self._paired(capacity, [lows[i] for i in rows], highs)
+            found = self._paired(capacity, self._weigh([lows[i] for i in rows], highs))
             # Those that are worth more than any that were not weighed can be.
             over = int(reach[order[weighed]])
             if sum(one.value > over for one in found) >= most:
                 return found
             weighed *= 2
-        return self._paired(capacity, lows, highs)
+        return self._paired(capacity, self._weigh(lows, highs))
 
     def _reach(self, capacity: int, lows: Sequence[_End], highs: tuple[_End, ...]) -> Values:
         """What each piece at the low end can come to at most; -1 where it does not fit."""
@@ -119,21 +169,26 @@ class Ends:
     def _worths(self, ends: Sequence[_End]) -> Values:
         return _amounts(0 if k is None else self._values[k] for k, _ in ends)
 
-    def _paired(self, capacity: int, lows: Sequence[_End], highs: Sequence[_End]) -> list[Ended]:
-        """The best piece at the high end for each of those at the low end that fit."""
-        rests = capacity - np.add.outer(_amounts(w for _, w in lows), _amounts(w for _, w in highs))
-        worth = np.add.outer(self._worths(lows), self._worths(highs))
-        worth = np.where(rests >= 0, worth + self._filled.best[np.maximum(rests, 0)], -1)
+    def _weigh(self, lows: Sequence[_End], highs: Sequence[_End]) -> _Pairs:
+        """Every pair of these, but none of one piece that would lie at both ends."""
+        weights = np.add.outer(_amounts(w for _, w in lows), _amounts(w for _, w in highs))
+        worths = np.add.outer(self._worths(lows), self._worths(highs))
         most = self._bench.most
         places = {k: j for j, (k, _) in enumerate(highs) if k is not None and most[k] < 2}
         for i, (k, _) in enumerate(lows):
             if k in places:
-                worth[i, places[k]] = -1  # one piece cannot lie at both ends
+                worths[i, places[k]] = BARRED
+        return _Pairs(lows, highs, weights, worths)
+
+    def _paired(self, capacity: int, pairs: _Pairs) -> list[Ended]:
+        """The best piece at the high end for each of those at the low end that fit."""
+        worth = pairs.filled(capacity, self._filled.best)
         found = []
         for i, j in enumerate(worth.argmax(axis=1).tolist()):
             if worth[i, j] >= 0:
-                ends = tuple(k for k in (lows[i][0], highs[j][0]) if k is not None)
-                found.append(Ended(int(worth[i, j]), ends, int(rests[i, j])))
+                ends = tuple(k for k in (pairs.lows[i][0], pairs.highs[j][0]) if k is not None)
+                room = capacity - int(pairs.weights[i, j])
+                found.append(Ended(int(worth[i, j]), ends, room))
         return found
 
 

@@ -38,7 +38,7 @@ def price(bench: Bench, values: Sequence[int], charges: Sequence[int]) -> Priced
     if not bench.exact:
         every = Ends(bench, values, _filled(bench, values, bench.down), sure=False)
     many = max(BEST_OF_A_STOCK, len(bench.needs) // NEEDS_FOR_ONE)
-    most = tuple(every.best(k, 1)[0].value for k in range(len(charges)))
+    most = tuple(every.greatest(k) for k in range(len(charges)))
     found = list[Pattern]()
     for k, charge in enumerate(charges):
         if most[k] > charge:
