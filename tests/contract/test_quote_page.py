@@ -67,6 +67,9 @@ def test_every_id_that_the_script_asks_for_is_in_the_page_once(client):
     fields = re.findall(r"^  (\w+): \[\(\) =>", script, re.MULTILINE)
     assert len(fields) > 12
     assert set(re.findall(r'\$\("([\w-]+)"\)', script)) | set(fields) <= set(known)
+    places = re.findall(r'^  \[/.*?/, (?:"([\w-]+)"|null)', script, re.MULTILINE)
+    assert len(places) > 8
+    assert {place for place in places if place} <= set(known)
 
 
 def test_it_offers_the_forms_that_there_are_and_asks_for_a_key_where_one_is_needed(client):

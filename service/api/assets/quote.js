@@ -26,7 +26,7 @@ function fresh(unit = "in") {
   return {
     unit,
     surfaces: [{
-      id: "room", type: "ceiling", outline: [],
+      id: "room", type: "ceiling", view: "facing", outline: [],
       supports: { direction: 90, spacing: metric ? "400 mm" : "16 in" },
       layers: [{ id: "boards", kind: "boarding", product: "boards", direction: 0 }],
     }],
@@ -197,10 +197,15 @@ function sides(points, hair) {
   });
 }
 
+// A length as it is read off a tape: to the sixteenth of an inch, or in the unit of the job.
 function told(length) {
-  if (job.unit !== "in") return `${tidy(Math.round(length * 1000) / 1000)} ${job.unit}`;
-  const feet = Math.floor(length / 12 + 1e-9);
-  return `${feet}' ${tidy(Math.round((length - feet * 12) * 100) / 100)}"`;
+  if (!["in", "ft"].includes(job.unit)) return `${tidy(Math.round(length * 1000) / 1000)} ${job.unit}`;
+  const all = Math.round(length * IN[job.unit] / 25.4 * 16);
+  const [feet, whole, rest] = [Math.floor(all / 192), Math.floor(all % 192 / 16), all % 16];
+  const parts = 16 / (rest & -rest || 16);
+  const part = rest ? `${rest * parts / 16}/${parts}` : "";
+  const small = whole && part ? `${whole}-${part}` : part && !feet ? part : part ? `0-${part}` : String(whole);
+  return `${feet ? `${feet}' ` : ""}${small}"`;
 }
 
 function where(event) {
@@ -327,13 +332,21 @@ const FIELDS = {
   stock: [() => lengths().map((one) => one.length ?? "").join("; "), (value) => stocked(list(value))],
   prices: [() => lengths().some((one) => one.price) ? lengths().map((one) => one.price || "").join("; ") : "", (value) => priced(list(value))],
   currency: [() => job.currency, (value) => put(job, "currency", value.trim().toUpperCase())],
-  cull: [() => (job.rules || {}).cull, (value) => { job.rules = { ...job.rules }; put(job.rules, "cull", read(value)); if (!Object.keys(job.rules).length) delete job.rules; }],
+  cull: [() => (job.rules || {}).cull, (value) => ruled("cull", read(value))],
+  spare: [() => (job.rules || {}).spare, (value) => ruled("spare", read(value))],
   type: [() => surface().type || "ceiling", (value) => put(surface(), "type", value)],
+  view: [() => surface().view || "", (value) => put(surface(), "view", value)],
   direction: [() => String(layer().direction ?? 0), (value) => put(layer(), "direction", Number(value))],
   framing: [() => String((surface().supports || {}).direction ?? 90), (value) => put(supports(), "direction", Number(value))],
   spacing: [() => (surface().supports || {}).spacing, (value) => put(supports(), "spacing", read(value))],
   first: [() => (surface().supports || {}).first, (value) => put(supports(), "first", read(value))],
 };
+
+function ruled(name, value) {
+  job.rules = { ...job.rules };
+  put(job.rules, name, value);
+  if (!Object.keys(job.rules).length) delete job.rules;
+}
 
 function stocked(sold) {
   const before = lengths();
@@ -355,6 +368,7 @@ function fields() {
     if ($(id).tagName === "SELECT") choice($(id), String(value));
     else $(id).value = value;
   }
+  $("view-field").hidden = !["ceiling", "soffit"].includes(surface().type || "ceiling");
   $("unit").value = job.unit;
   $("unit").disabled = !isPlain();
   $("unit").title = isPlain() ? "" : "The job holds more than this page shows: its unit stays.";
@@ -403,7 +417,7 @@ function cell(opening, k, name, place) {
 
 // Whether the fields show all of the job that has a unit, so that it may change.
 function isPlain() {
-  const known = { job: ["unit", "surfaces", "products", "currency", "rules", "note"], rules: ["cull"] };
+  const known = { job: ["unit", "surfaces", "products", "currency", "rules", "note"], rules: ["cull", "spare"] };
   const only = (object, names) => Object.keys(object || {}).every((name) => names.includes(name));
   return job.surfaces.length === 1 && job.products.length === 1 && only(job, known.job) && only(job.rules, known.rules)
     && only(surface(), ["id", "type", "outline", "rectangle", "supports", "layers", "openings", "view"])
@@ -452,7 +466,7 @@ function say(text, bad = false) {
 }
 
 function stale() {
-  if (!$("answer").hidden && shownFor !== asked) say("The job has changed since: take it off again.");
+  if (!$("answer").hidden && shownFor !== asked) say("You changed something since: work it out again.");
 }
 
 let shownFor = -1;
@@ -471,7 +485,7 @@ async function takeOff() {
   }
   document.body.classList.add("busy");
   $("go").disabled = true;
-  say("Taking it off ...");
+  say("Working it out ...");
   try {
     await answered(await ask("?tables=summary,surfaces,order,findings", "application/json"), now);
   } catch {
@@ -486,23 +500,66 @@ async function answered(response, now) {
   const told = await response.json();
   if (!response.ok) return refused(told, response);
   shownFor = now;
+  marked([]);
   figures(told);
   order(told);
   findings(told.findings, false);
   $("answer").hidden = false;
-  say(told.summary.in_words);
+  say("Worked out. What to order and what to know stand below, and the drawing under them.");
   $("answer-title").focus();
   return picture();
 }
 
 function refused(problem, response) {
-  $("answer").hidden = true;
+  $("answer").hidden = $("drawn-section").hidden = true;
   const again = response.headers.get("Retry-After");
   const waits = again ? ` Try again in ${again} seconds.` : "";
   const errors = problem.errors || [];
-  if (response.status === 401) $("key-field").hidden = false;
-  say(errors.length ? `${problem.title}: see below what to change.` : `${problem.title}: ${problem.detail}${waits}`, true);
-  findings(errors.map((one) => ({ ...one, text: one.detail, at: one.pointer })), true);
+  if (response.status === 401) {
+    $("key-field").hidden = false;
+    $("key").focus();
+    return say("This service asks for a key. Enter it above; it is sent with what you ask, and kept nowhere.", true);
+  }
+  say(errors.length ? "This cannot be worked out yet: see below what to change." : `${problem.title}: ${problem.detail}${waits}`, true);
+  findings(errors.map((one) => ({ ...one, text: one.detail, at: "" })), true);
+  return marked(errors.map((one) => placed(one.pointer || "")).filter(Boolean));
+}
+
+// Where a fault of the job is mended on this page: the field, and what it is called.
+const PLACES = [
+  [/^\/surfaces\/\d+\/outline\/(\d+)/, "corners", (found) => `Corner ${Number(found[1]) + 1}`],
+  [/^\/surfaces\/\d+\/(outline|rectangle|sides|diagonals)/, "corners", () => "The outline"],
+  [/^\/surfaces\/\d+\/openings\/(\d+)/, "openings", (found) => `Opening ${Number(found[1]) + 1}`],
+  [/^\/surfaces\/\d+\/supports\/(spacing|first)/, null],
+  [/^\/surfaces\/\d+\/supports/, "framing"],
+  [/^\/surfaces\/\d+\/(type|view)/, null],
+  [/^\/surfaces\/\d+\/layers\/\d+\/(direction)/, null],
+  [/^\/products\/\d+\/stock\/\d+\/price/, "prices"],
+  [/^\/products\/\d+\/description/, "called"],
+  [/^\/products\/\d+\/(profile|ends|overall|coverage|thickness|stock)/, null],
+  [/^\/(?:rules\/)?(currency|cull|spare)/, null],
+];
+
+function placed(pointer) {
+  for (const [pattern, field, named] of PLACES) {
+    const found = pointer.replace(/^#/, "").match(pattern);
+    if (!found) continue;
+    const id = field || found[1];
+    return { id, name: named ? named(found) : calledOnPage(id) };
+  }
+  return null;
+}
+
+// The label of a field, less what it says of how to write.
+const calledOnPage = (id) => $(id).labels[0].firstChild.textContent.trim().replace(/, (with|in) .*/, "");
+
+function target(place) {
+  return place.id === "openings" ? $("openings").querySelector("input") || $("add-opening") : $(place.id);
+}
+
+function marked(places) {
+  for (const field of document.querySelectorAll("[aria-invalid]")) field.removeAttribute("aria-invalid");
+  for (const place of places) target(place).setAttribute("aria-invalid", "true");
 }
 
 function figures(answer) {
@@ -512,10 +569,11 @@ function figures(answer) {
   const sum = prices.every((price) => price !== null) ? prices.reduce((all, price) => all + Number(price), 0) : null;
   const rows = [
     ["To cover", `${area.toFixed(1)} ${{ ft2: "sq ft", m2: "m\u00b2" }[units.area]}`],
-    ["Boards cut", String(summary.sticks)],
-    ["Bought over what is laid", `${(summary.extra_pct ?? 0).toFixed(1)} %`],
-    ["Price", sum === null ? "no prices given" : `${sum.toFixed(2)} ${units.money || ""}`],
+    ["Boards", String(answer.order.filter((row) => row.form === "board").reduce((all, row) => all + row.buy, 0))],
+    ["In all", run(summary.bought, units.length)],
+    ["Waste", `${(summary.waste_pct ?? 0).toFixed(1)} %`],
   ];
+  if (sum !== null) rows.push(["Price", `${sum.toFixed(2)} ${units.money || ""}`]);
   $("figures").replaceChildren(...rows.map(([name, value]) => {
     const pair = document.createElement("div");
     pair.append(Object.assign(document.createElement("dt"), { textContent: name }), Object.assign(document.createElement("dd"), { textContent: value }));
@@ -523,8 +581,15 @@ function figures(answer) {
   }));
 }
 
+// A length of boards as it is bought.
+function run(length, unit) {
+  const isFeet = unit === "in" || unit === "ft";
+  return `${(length * IN[unit] / (isFeet ? 304.8 : 1000)).toFixed(1)} ${isFeet ? "ft" : "m"}`;
+}
+
 function order(answer) {
   const body = $("order").tBodies[0];
+  $("order").classList.toggle("unpriced", answer.order.every((row) => row.price === null));
   body.replaceChildren();
   for (const row of answer.order) {
     const line = body.insertRow();
@@ -539,34 +604,54 @@ function order(answer) {
 
 function findings(all, isRefusal) {
   const sorted = [...all].sort((a, b) => Number(Boolean(b.cure)) - Number(Boolean(a.cure)));
-  $("findings").replaceChildren(...sorted.map((one) => finding(one, isRefusal)));
+  $("findings").replaceChildren(...sorted.map((one, k) => finding(one, isRefusal, k)));
   $("told").hidden = !all.length;
   $("told-title").textContent = isRefusal ? "What to change" : "4. What to know";
 }
 
-function finding(one, isRefusal) {
-  const item = document.createElement("li");
-  if (isRefusal) item.className = "refused";
-  const text = document.createElement("p");
-  text.append(...worded(one.at && !isRefusal ? `${one.at}: ${one.text}. ` : `${one.text}. `));
-  if (one.rule) {
-    const rule = Object.assign(document.createElement("a"), { href: `/v1/rules/${encodeURIComponent(one.rule)}`, textContent: `rule ${one.rule}`, target: "_blank", rel: "noopener" });
-    text.append(rule);
-  }
-  item.append(text);
-  if (one.cure) {
-    const button = Object.assign(document.createElement("button"), { type: "button", textContent: "Apply this cure" });
-    button.setAttribute("aria-label", `Apply this cure: ${one.cure.map((step) => `${step.op} ${JSON.stringify(step.value ?? "")} at ${step.path}`).join(", ")}`);
-    button.title = one.cure.map((step) => `${step.op} ${JSON.stringify(step.value ?? "")} at ${step.path}`).join("\n");
-    button.addEventListener("click", () => cure(one.cure));
-    item.append(button);
-  }
-  return item;
+// What a customer is told in other words than a program, and the field that mends it.
+const SAID = {
+  "no-cull": [() => "No allowance for bad boards is in the order", "cull"],
+  "no-spare": [() => "No spare boards are in the order", "spare"],
+  "no-currency": [() => "Prices were given without a currency", "currency"],
+  "no-fastener": [() => "Nails and screws are counted, and are not in the order"],
+  "view-not-sent": [() => "Taken as seen from below, looking up. Say so if the corners are from a plan: then they are mirrored", "view"],
+  "gap-uncovered": [(one) => `A gap of ${told(one.measure)} along the walls stays open: plan a moulding over it`],
+  "raw-ends-tight": [() => "Some boards are used to their very ends: pick ones with sound ends for those"],
+  "backing-not-ordered": [(one) => `${spoken(one.text.split(", held by")[0])}. This lumber is not in the order, and whether it is enough is for the designer`],
+};
+
+// A sentence without what only a program could do about it: clauses with words of the interface go.
+function spoken(sentence) {
+  const plain = sentence.replace(/ \([^()]*`[^()]*\)/g, "").replaceAll("the request's unit", "the unit of the sketch");
+  const said = plain.split(/(?<=[;:]) /);
+  const from = said.findIndex((clause, k) => k && clause.includes("`"));
+  if (from > 0) said.length = from;
+  const text = said.join(" ").replace(/[;:,]$/, "").replace(/`([^`]*)`/g, (_, word) => word.replaceAll("_", " "));
+  return text.charAt(0).toUpperCase() + text.slice(1);
 }
 
-// A sentence in which what stands between back-ticks is a word of the interface.
-function worded(sentence) {
-  return sentence.split("`").map((part, k) => k % 2 ? Object.assign(document.createElement("code"), { textContent: part }) : part);
+function button(text, told, act) {
+  const made = Object.assign(document.createElement("button"), { type: "button", textContent: text });
+  made.setAttribute("aria-describedby", told);
+  made.addEventListener("click", act);
+  return made;
+}
+
+function finding(one, isRefusal, number) {
+  const [said, field] = SAID[one.code] || [(row) => spoken(row.text)];
+  const place = field ? { id: field, name: calledOnPage(field) } : placed(one.pointer || "");
+  const item = document.createElement("li");
+  item.className = isRefusal ? "refused" : "";
+  const text = Object.assign(document.createElement("p"), { id: `told${number}` });
+  if (isRefusal && place) text.append(Object.assign(document.createElement("b"), { textContent: `${place.name}: ` }));
+  else if (job.surfaces.length > 1 && one.at) text.append(Object.assign(document.createElement("b"), { textContent: `${one.at.split(".")[0]}: ` }));
+  text.append(`${said(one)}. `);
+  if (one.rule) text.append(Object.assign(document.createElement("a"), { href: `/v1/rules/${encodeURIComponent(one.rule)}`, textContent: "Why", ariaLabel: `Why: rule ${one.rule}`, target: "_blank", rel: "noopener" }));
+  item.append(text);
+  if (one.cure) item.append(button("Apply this cure", text.id, () => cure(one.cure)));
+  else if (place && !target(place).closest("[hidden]")) item.append(button(isRefusal ? "Show me" : "Set it", text.id, () => target(place).focus()));
+  return item;
 }
 
 // ---------------------------------------------------------------- cures: RFC 6902, as the service writes them
@@ -604,15 +689,16 @@ let drawing = null;
 
 async function picture() {
   const image = $("drawing");
-  const response = await ask(`?format=svg&surface=${encodeURIComponent(surface().id)}`, "image/svg+xml");
+  const only = layer().id ? `&layer=${encodeURIComponent(layer().id)}` : "";
+  const response = await ask(`?format=svg&surface=${encodeURIComponent(surface().id)}${only}`, "image/svg+xml");
   image.hidden = !response.ok;
-  $("drawn").textContent = response.ok ? "" : "The drawing could not be made.";
+  $("drawn-section").hidden = false;
+  $("drawn").textContent = response.ok ? "To scale. The sheets for the site have it on paper, with what stands behind." : "The drawing could not be made.";
   if (!response.ok) return;
   if (drawing) URL.revokeObjectURL(drawing);
   drawing = URL.createObjectURL(await response.blob());
   image.src = drawing;
-  image.alt = `Drawing of ${surface().id}: where its courses, pieces and joints lie. The order above lists what they take.`;
-  $("drawn").textContent = "To scale, as seen from the finished side.";
+  image.alt = `Drawing of the ${surface().type || "ceiling"}: where its courses, pieces and joints lie. The order above lists what they take.`;
 }
 
 function keep(blob, name) {
@@ -708,7 +794,7 @@ function begin() {
   $("corners").addEventListener("change", typedCorners);
   $("add-opening").addEventListener("click", () => addOpening([step(), step(), 2 * step(), 2 * step()]));
   $("form").addEventListener("submit", (event) => { event.preventDefault(); takeOff(); });
-  $("new").addEventListener("click", () => { change(() => { job = fresh(job.unit); chosen = 0; }); $("answer").hidden = $("told").hidden = true; say("A new job. The one before comes back with Undo."); });
+  $("new").addEventListener("click", () => { change(() => { job = fresh(job.unit); chosen = 0; }); $("answer").hidden = $("told").hidden = $("drawn-section").hidden = true; marked([]); say("A new job. The one before comes back with Undo."); });
   $("undo").addEventListener("click", () => { job = JSON.parse(past.pop()); asked += 1; chosen = 0; show(); });
   $("save").addEventListener("click", () => { keep(new Blob([JSON.stringify(job, null, 1)], { type: "application/json" }), "quote.json"); say("quote.json is saved: open it here again, or send it to the service."); });
   $("open").addEventListener("click", () => $("file").click());
