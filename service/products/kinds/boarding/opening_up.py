@@ -5,13 +5,16 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from itertools import pairwise
 
+from service.cutting.records import Stock
 from service.geometry.plane import clip_to_boxes, difference, intersection, union, without_slivers
 from service.geometry.rings import Point, Polygon, Region, bounds, rectangle
-from service.layout.cut_back import Opened, Seats, Up, joints_between, parts_that_stay
+from service.layout.cut_wider import cut_back
+from service.layout.pieces_up import Opened, Seats, Span, Up
 from service.layout.runs import NOTHING, SNAPPED
 from service.products.kinds.boarding.joining.joint_places import ON_MEMBERS
 from service.products.kinds.boarding.joining.joint_runs import joint_rules, places_of
 from service.products.kinds.boarding.records import BoardPiece, LaidBoards, PlacedBoards
+from service.products.kinds.boarding.rulings import Task
 from service.products.kinds.boarding.starter import starter_of
 from service.products.laths import that_stay
 from service.products.standing import OpenedUp, Opening, Standing, Stay, is_reached
@@ -39,7 +42,7 @@ def open_up(placed: PlacedBoards, after: LaidBoards, opening: Opening) -> Opened
         known_span = opened.get(name, span)
         low, high = min(span.low, known_span.low), max(span.high, known_span.high)
         opened[name] = Opened(low, high, known_span.off)
-    parts = parts_that_stay(ups, opened, joints_between(ups, SNAPPED), seats)
+    parts = cut_back(ups, opened, seats, SNAPPED)
     left = [
         (up, shape)
         for up in ups
@@ -120,7 +123,22 @@ def _seats(after: LaidBoards) -> Seats:
         line = boards.lines[course].stations
         return line or range(0, boards.extent, rules.stagger)
 
-    return Seats(stations, rules.min_piece, rules.stagger, rules.repeat)
+    def covered(course: int) -> Sequence[Span]:
+        return [(run.low, run.high) for run in boards.laid.runs if run.course == course]
+
+    on_members = places_of(task, boards) in ON_MEMBERS
+    longest = _longest(task) - rules.cut_to if on_members else None
+    return Seats(stations, rules.min_piece, rules.stagger, rules.repeat, covered, longest)
+
+
+def _longest(task: Task) -> int:
+    """The longest piece between joints that stock gives which can be bought."""
+    trims = task.rules.trims(task.product)
+    rows = (row for row in task.product.stock if row.on_hand != 0)
+    return max(
+        (trims.trimmed(Stock("", row.length, row.length, 0), row.raw).usable for row in rows),
+        default=0,
+    )
 
 
 def _shapes(

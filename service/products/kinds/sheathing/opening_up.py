@@ -6,7 +6,8 @@ from collections.abc import Iterator, Mapping, Sequence
 
 from service.geometry.plane import clip_to_boxes, difference, intersection, union, without_slivers
 from service.geometry.rings import Polygon, Region, bounds, rectangle
-from service.layout.cut_back import Opened, Seats, Span, Up, parts_that_stay
+from service.layout.cut_back import parts_that_stay
+from service.layout.pieces_up import Opened, Seats, Span, Up
 from service.layout.runs import NOTHING
 from service.products.kinds.sheathing.records import LaidSheets, PlacedSheets, SheetPiece
 from service.products.kinds.sheathing.strips import strips_of

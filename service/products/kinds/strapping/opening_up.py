@@ -7,7 +7,8 @@ from itertools import pairwise
 
 from service.geometry.plane import difference, intersection, union, without_slivers
 from service.geometry.rings import Polygon, Region, bounds, rectangle
-from service.layout.cut_back import Opened, Seats, Up, joints_between, parts_that_stay
+from service.layout.cut_back import parts_that_stay
+from service.layout.pieces_up import Opened, Seats, Up, joints_between
 from service.layout.runs import NOTHING, SNAPPED
 from service.products.kinds.strapping.records import LaidStraps, PlacedStraps, Strap
 from service.products.standing import OpenedUp, Opening, Standing, Stay
