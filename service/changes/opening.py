@@ -7,9 +7,9 @@ from dataclasses import dataclass, replace
 
 from service.changes.matching import PlacedPiece, framing_matched, matched, placed_pieces
 from service.errors import Fault, TradeRefused
-from service.geometry.rings import Line
+from service.geometry.rings import Line, bounds
 from service.products.layer import AnyLaid, AnyPlaced
-from service.products.rows import backing_line
+from service.products.rows import PieceRow, backing_line
 from service.products.standing import OpenedUp, Opening, Standing, Stay, same_goods
 from service.takeoff.job import Framed, Job, LayerJob, rings_of
 from service.takeoff.pipeline import Takeoff
@@ -57,11 +57,20 @@ def opened(before: Takeoff, after: Takeoff, up: frozenset[str]) -> Opened:
         at = placed.laid.task.at
         own = frozenset(row.id for row in placed.pieces if row.id in up)
         if own and at in laid and _alike(placed.laid, laid[at]):
-            layers[at] = _opened(kinds[at], placed, laid[at], Opening(own, framing), before, after)
+            found = _opened(kinds[at], placed, laid[at], Opening(own, framing), before, after)
+            ends = cut_ends(placed.pieces, found.stays)
+            layers[at] = replace(found, standing=replace(found.standing, cut_ends=ends))
     stays: dict[str, tuple[Stay, ...]] = {}
     for one in (stay for found in layers.values() for stay in found.stays):
         stays[one.piece] = (*stays.get(one.piece, ()), one)
     return Opened(up, stays, layers, framed)
+
+
+def cut_ends(pieces: Sequence[PieceRow], stays: Sequence[Stay]) -> int:
+    """How many ends of what stays are new: where a piece was cut back, not where it was notched."""
+    was = {row.id: row for row in pieces}
+    parts = [(was[one.piece], bounds(one.shape)) for one in stays if one.shape]
+    return sum((low != row.low) + (high != row.high) for row, (low, high, *_) in parts)
 
 
 def _alike(was: AnyLaid, now: AnyLaid) -> bool:

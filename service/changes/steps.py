@@ -15,6 +15,7 @@ from service.changes.rows import (
 from service.changes.words import to_buy, to_send_back, to_use
 from service.products.drawing import station_text, width_text
 from service.products.registry import forms
+from service.schemas.finishing import FinishedLayer
 from service.takeoff.job import Job
 from service.units.writing import counted, listed
 
@@ -98,7 +99,7 @@ def _down(
         boards = len({row.was for row in cut})
         text = (
             f"Cut {counted(boards, goods)} in place ({total.layer}): {_courses(cut, noun)}. What "
-            "comes off is scrap."
+            f"comes off is scrap.{_coated(total, cut, job)}"
         )
         yield total.surface, total.layer, "recut", text
     loose = [row for row in over.get(total.place[:2], ()) if row.product == total.product]
@@ -109,6 +110,29 @@ def _down(
             f"behind, as far as that goes, and put {it} back afterwards: {_courses(loose, noun)}."
         )
         yield total.surface, total.layer, "loosen", text
+
+
+def _coated(total: ChangeTotalRow, cut: Sequence[ChangedPieceRow], job: Job) -> str:
+    """That ends which were cut are coated, where pieces are coated on all sides (20.1)."""
+    at = f"{total.surface}.{total.layer}"
+    own = [one.task.layer for one in job.layers if one.task.at == at]
+    coats = [
+        coat.product
+        for layer in own
+        if isinstance(layer, FinishedLayer)
+        for coat in layer.coats or ()
+        if coat.on == "all_sides"
+    ]
+    was = {row.was: row.as_was for row in cut if row.as_was is not None}
+    ends = sum(
+        (row.row.low != one.low) + (row.row.high != one.high)
+        for row in cut
+        if (one := was.get(row.was)) is not None
+    )
+    if not (coats and ends):
+        return ""
+    names = listed(list(dict.fromkeys(coats)))
+    return f" Coat the {counted(ends, 'ends')} that were cut with {names}."
 
 
 def _courses(rows: Sequence[ChangedPieceRow], noun: str) -> str:

@@ -50,6 +50,17 @@ def place_and_share(pool: Pool, effort: Effort) -> Jointed | Blocked | None:
     return replace(best, plan=replace(best.plan, bound=bound), as_you_go=usual)
 
 
+def least_shared(pool: Pool, effort: Effort, enough: int) -> int:
+    """What all runs cost at least, however they are jointed, cut and share boards.
+
+    No more is looked for than `enough`.
+    """
+    less = replace(effort, tries=min(effort.tries, 2), changes=0, last_nodes=0)
+    if not may_share(pool):
+        return least_of_all(pool, less, enough)
+    return max(_bound(pool, less, enough), _bound_by_area(pool))
+
+
 def may_share(pool: Pool) -> bool:
     """Whether any two rips of a pool could come from one board."""
     strips = sorted({run.strip for run in pool.runs if run.strip is not None})

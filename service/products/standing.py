@@ -23,13 +23,15 @@ class Standing:
 
     Nothing is laid on its `area`; its pieces meet at `joints`, those that are laid beside them keep
     their stagger from these. A layer that laps what stays, as wrap does, is laid on all of `over`.
-    Of `kept` is what is hung as one, as a length of trim, by what its kind knows it by.
+    Of `kept` is what is hung as one, as a length of trim, by what its kind knows it by. `cut_ends`
+    is how many ends are new of what stays, as it was cut in place.
     """
 
     area: Region = ()
     joints: tuple[Point, ...] = ()
     over: Region = ()
     kept: frozenset[object] = frozenset()
+    cut_ends: int = 0
 
 
 @dataclass(frozen=True, slots=True)

@@ -23,6 +23,7 @@ from service.standards import loader
 from service.takeoff.beaded import length_along
 from service.takeoff.faces import face_in_view
 from service.units.ticks import ceiling, whole
+from service.units.writing import counted
 
 Bought = dict[tuple[str, str], int]
 """Length bought for each layer, by surface and layer, ticks."""
@@ -132,8 +133,10 @@ def _all_sides(made: Finishing, one: AnyPlaced, coat: Coat, bought: Bought) -> t
     width, thick = product.laid_width, product.thickness
     sides = 2 * (width + thick) * bought[task.surface.id, task.layer_id]
     pieces = sum(row.product == product.id for row in one.pieces)
-    ends = 2 * width * thick * pieces * times
-    return 2 * (sides + ends), "length bought x girth, and both ends of each piece"
+    cut = 0 if task.standing is None else task.standing.cut_ends
+    ends = width * thick * (2 * pieces + cut) * times
+    also = f", and {counted(cut, 'ends')} cut in place" if cut else ""
+    return 2 * (sides + ends), f"length bought x girth, and both ends of each piece{also}"
 
 
 def _face(made: Finishing, one: AnyPlaced, coat: Coat) -> tuple[int, str]:

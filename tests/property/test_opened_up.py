@@ -213,3 +213,32 @@ def test_what_is_up_is_named_as_the_first_answer_names_it() -> None:
     assert told(both | {"installed": [{"courses": {"from": 90, "to": 99}}]}) == [
         ("nothing-up-there", "/installed/0")
     ]
+
+
+def test_ends_that_are_cut_in_place_are_coated_with_the_new_boards() -> None:
+    """Primed on all sides: girth by what is bought, two ends of each new board, one of each cut.
+
+    20.1 counts end grain twice; a board of 5-3/8 x 3/4 has an end of 4.03125 sq in and a girth of
+    12.25 in.
+    """
+    primer = {"id": "primer", "form": "coating", "spread": "400 ft2/gal",
+              "packs": [{"holds": "1 gal"}]}  # fmt: skip
+    area = room(200, 62.5, openings=[{"id": "hatch", "rectangle": [60, 20, 48, 20]}],
+                layer={"coats": [{"product": "primer", "on": "all_sides"}]})  # fmt: skip
+    before = job(area, board("20 ft"), primer)
+    made = made_of(
+        {"before": before, "after": changed(before, "/surfaces/0/openings/0/rectangle/2", 60)}
+    )
+    cut = [row for row in made["pieces"] if row["do"] == "recut"]
+    was = {row["id"]: row for row in answered(before)["pieces"]}
+    ends = sum((row["from"] != was[row["was"]]["from"]) + (row["to"] != was[row["was"]]["to"])
+               for row in cut)  # fmt: skip
+    new = sum(row["do"] == "add" for row in made["pieces"])
+    assert ends > 0
+    (row,) = made["work"]["liquids"]
+    bought = sum(line["length"] * line["buy"] for line in made["work"]["order"] if line["length"])
+    assert row["area"] * 144 == pytest.approx(
+        bought * 12.25 + (2 * new + ends) * 2 * 4.03125, abs=0.1
+    )
+    (step,) = [one["text"] for one in made["steps"] if one["do"] == "recut"]
+    assert f"Coat the {ends} ends that were cut with primer." in step

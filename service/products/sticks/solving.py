@@ -2,18 +2,21 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from itertools import accumulate, combinations, pairwise
 
 from service.cutting.effort import Effort
 from service.cutting.records import Stock
+from service.cutting.sticks.heuristic import cost_of
 from service.cutting.sticks.offcuts import with_rests
-from service.joints.job import Pool
+from service.cutting.sticks.solve import solve
+from service.joints.job import Pool, is_single
 from service.joints.mitres import with_mitres
 from service.joints.nesting import nested
 from service.joints.records import Blocked, Jointed, JointRules, JointRun
-from service.joints.sharing import place_and_share
+from service.joints.sharing import least_shared, place_and_share
 from service.products.sticks.needs import Jointing
 from service.products.sticks.saw import Saw
 from service.products.sticks.task import StickTask
@@ -41,6 +44,81 @@ def _pooled(
     parted: bool = False,
 ) -> Jointed | Blocked | None:
     """From some of the stocks alone."""
+    asked = _asked(chosen, saw, numbers, parted=parted)
+    if asked is None:
+        return None
+    made = place_and_share(asked.pool, effort)
+    if isinstance(made, Blocked):
+        return replace(made, stack=asked.order[made.stack])
+    if made is None:
+        return None
+    if saw.rests is None:
+        made = nested(asked.pool, made, effort)
+    return saw.cheapest_first(_as_asked(_renumbered(made, asked.kept), asked.numbers))
+
+
+def least_a_step_shorter(
+    chosen: Sequence[Jointing], saw: Saw, made: Jointed, effort: Effort
+) -> int:
+    """What a plan costs at least whose pieces may be a step shorter in gaps that give (0.2).
+
+    Of all stocks, or of the lengths that were chosen where they are to be few.
+    """
+    used = {saw.stocks[stick.stock].length for stick in made.plan.sticks}
+    few = saw.objective.name == "fewest_lengths"
+    numbers = [k for k, one in enumerate(saw.stocks) if not few or one.length in used]
+    asked = _asked(chosen, saw, numbers, parted=False)
+    if asked is None:
+        return 0
+    pool = asked.pool
+    runs = tuple(_shorter(run, pool.rules[run.stack], pool.stocks) for run in pool.runs)
+    return least_shared(replace(pool, runs=runs), effort, made.plan.bound)
+
+
+def cut_again(task: StickTask, saw: Saw, made: Jointed, effort: Effort) -> Jointed:
+    """The same pieces cut anew, where that buys less: they were shortened since (0.2).
+
+    What shares a board or a slanted cut is left as it is.
+    """
+    if made.plan.optimal or made.together or any(one.between for one in made.plan.sticks):
+        return made
+    wanted = Counter(need for stick in made.plan.sticks for need in stick.pieces)
+    plan = solve(saw.stocks, wanted, saw.kerf, effort)
+    if plan is None:
+        return made
+    cost = cost_of(plan.sticks, saw.stocks) + saw.objective.joint_cost * made.joints
+    bound = min(made.plan.bound, cost)
+    found = replace(made, plan=replace(made.plan, sticks=plan.sticks, cost=cost, bound=bound))
+    found, multiples = saw.cheapest_first(found), _multiples(task, saw)
+    less = _bought(found, saw, multiples) < _bought(made, saw, multiples)
+    return found if less and cost < made.plan.cost else made
+
+
+def _shorter(run: JointRun, rules: JointRules, stocks: Sequence[Stock]) -> JointRun:
+    """A run whose ends are a step shorter where they may be; a whole one is so by one step."""
+    low, high = (rules.cut_to * gives for gives in run.gives)
+    if is_single(run, rules, stocks):
+        low, high = max(low, high), 0
+    return replace(run, shorter=(low, high))
+
+
+@dataclass(frozen=True, slots=True)
+class _Asked:
+    """What is asked of the joint solver: stocks by the numbers they have, layers in its order.
+
+    `numbers` are those that the runs had.
+    """
+
+    pool: Pool
+    kept: list[int]
+    order: list[int]
+    numbers: list[int]
+
+
+def _asked(
+    chosen: Sequence[Jointing], saw: Saw, numbers: Sequence[int], *, parted: bool
+) -> _Asked | None:
+    """None where there is nothing of the stocks."""
     kept = [k for k in numbers if saw.stocks[k].supply != 0]
     if not kept:
         return None
@@ -69,15 +147,7 @@ def _pooled(
         board=saw.board,
         lifted=any(one.lifted for one in chosen),
     )
-    made = place_and_share(pool, effort)
-    if isinstance(made, Blocked):
-        return replace(made, stack=order[made.stack])
-    if made is None:
-        return None
-    if saw.rests is None:
-        made = nested(pool, made, effort)
-    numbers_of = [number for k in order for number in _numbers(runs)[k]]
-    return saw.cheapest_first(_as_asked(_renumbered(made, kept), numbers_of))
+    return _Asked(pool, kept, order, [number for k in order for number in _numbers(runs)[k]])
 
 
 def _without_limit(stocks: Sequence[Stock]) -> Sequence[Stock]:

@@ -76,6 +76,21 @@ def certificate_row(
     )
 
 
+def proved_bound(
+    covered: Covered, saw: Saw, cost: int, effort: Effort, *, parted: bool
+) -> int | None:
+    """What prices prove that no plan costs less than, in the unit of a plan's `cost`.
+
+    None where they prove nothing.
+    """
+    objective = saw.objective
+    if _why_not(covered, saw, parted=parted):
+        return None
+    unit = Fraction(1, objective.per) if objective.measured_in == "money" else objective.per
+    found = _proof(covered, saw, Fraction(cost) * unit, effort)
+    return None if found is None else floor(found[0] / unit)
+
+
 def _plain(value: Fraction) -> int | str:
     return int(value) if value.denominator == 1 else str(float(value))
 

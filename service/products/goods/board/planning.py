@@ -9,13 +9,14 @@ from fractions import Fraction
 from service.cutting.effort import EFFORTS, TRIAL, Effort
 from service.cutting.records import Need as Piece
 from service.errors import Cure, Fault, TradeRefused
-from service.joints.records import Jointed, JointRules, JointRun
+from service.joints.records import Jointed
 from service.ledger.book import Ledger
 from service.products.certificate_rows import CertificateRow
 from service.products.costs import Planned, plan_row
 from service.products.goods.board.board import Board, board_of
-from service.products.goods.board.certifying import Covered, certificate_row
+from service.products.goods.board.certifying import certificate_row
 from service.products.goods.board.choices import Plans, best_of, choice_rows, other_plans
+from service.products.goods.board.claiming import covered_by, evened, parted, proved
 from service.products.goods.board.needs import BoardShare, Need
 from service.products.goods.board.plan_findings import say_laps, say_parted, say_rips
 from service.products.goods.board.raw_ends import say_raw_ends
@@ -24,7 +25,6 @@ from service.products.goods.board.rulings import Task
 from service.products.goods.board.saw import board_saw
 from service.products.remarks import Remarks
 from service.products.sticks.accounts import close, compare, flat_length, order_of, owned_of
-from service.products.sticks.even_lengths import CutRun, evened
 from service.products.sticks.needs import Jointing, Lengths
 from service.products.sticks.saw import Saw
 from service.products.sticks.sawn import Blade, Sawn, sawn
@@ -69,14 +69,16 @@ def plan(
     if settings.choices and saw.objective.measured_in in ("money", "length"):
         choices = other_plans(jointings, saw, EFFORTS[settings.effort])
         made = made if settings.method == "as_you_go" else best_of(made, choices, saw)
+    effort = _effort(settings)
     runs = [(one.rules, run) for one in jointings for run in one.runs(0, saw.stocks)]
-    parted = _parted(made, runs, saw)
-    made = _evened(made, runs, saw)
+    few = parted(made, runs, saw)
+    made = evened(task, made, runs, jointings, saw, effort)
+    made = proved(made, covered_by(task, needs, jointings), saw, effort, parted=few > 0)
     names = _names(jointings, made)
     blade = Blade(saw.kerf, task.rules.keep_offcut)
     out = sawn(task.product.id, made, names, saw.stocks, blade, fixed, saw.owned)
     shares = tuple(_shares(needs, jointings, saw, made, out))
-    return BoardPlan(task, saw, tuple(jointings), made, out, choices, parted), shares
+    return BoardPlan(task, saw, tuple(jointings), made, out, choices, few), shares
 
 
 def _fixed(needs: Sequence[Need]) -> list[tuple[Piece, str]]:
@@ -170,26 +172,6 @@ def _by_method(task: Task, made: Jointed, settings: SearchSettings) -> Jointed:
             )
         )
     return replace(made.as_you_go, as_you_go=made.as_you_go)
-
-
-def _parted(made: Jointed, runs: Sequence[tuple[JointRules, JointRun]], saw: Saw) -> int:
-    """How many runs are jointed that one board would hold, of which there are too few (6.1)."""
-    few = [stock for stock in saw.stocks if stock.supply is not None and not stock.owned]
-    jointed = [own for own, cuts in zip(runs, made.cuts, strict=True) if len(cuts) > 1]
-    return sum(
-        any(stock.holds(rules.need(run, run.low, run.high)) for stock in few if stock.supply)
-        for rules, run in jointed
-    )
-
-
-def _evened(made: Jointed, runs: Sequence[tuple[JointRules, JointRun]], saw: Saw) -> Jointed:
-    """With lengths cut alike that nearly are; as it is where what is left of sticks has a value."""
-    if saw.rests is not None:
-        return made
-    cut = [
-        CutRun(rules, run.gives, cuts) for (rules, run), cuts in zip(runs, made.cuts, strict=True)
-    ]
-    return evened(made, cut, saw.fixed)
 
 
 def _names(jointings: Sequence[Jointing], made: Jointed) -> list[list[str]]:
@@ -287,13 +269,7 @@ def _planned(plan: BoardPlan) -> Planned:
 def _certificate(
     plan: BoardPlan, needs: Sequence[Need], made: Supplied, settings: SearchSettings
 ) -> CertificateRow:
-    own = [(need.task, need.wanted) for need in needs if not isinstance(need.wanted, Lengths)]
-    covered = Covered(
-        plan.task,
-        tuple((task.surface.id, task.layer_id) for task, _ in own),
-        plan.jointings,
-        all(wanted.lies_in_courses for _, wanted in own),
-    )
+    covered = covered_by(plan.task, needs, plan.jointings)
     return certificate_row(
         covered, plan.saw, made.plans[0], _effort(settings), parted=plan.parted > 0
     )
