@@ -146,8 +146,8 @@ def test_what_only_the_search_found_is_told_apart() -> None:
 def test_where_runs_have_more_joints_than_they_should_the_bound_is_what_is_proved() -> None:
     """Of 380 in from 6 and 7 ft on joists at 16 in each run has more joints than one in 96 in.
 
-    24 courses of 379 in are 9,096 in, and four joints in each count 36 in: 12,552 in. What is proved
-    is more than that bare length, and is claimed without a certificate too.
+    24 courses of 379 in are 9,096 in, and four joints in each count 36 in: 12,552 in. What is
+    proved is more than that bare length, and is claimed without a certificate too.
     """
     room = requests.room(380, 122, rules={"stagger": 16})
     request = requests.job(room, requests.board("6 ft", "7 ft"))
