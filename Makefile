@@ -8,6 +8,8 @@ BIN := $(VENV)/bin
 RUN := $(VENV)/run.stamp
 DEV := $(VENV)/dev.stamp
 BULK := $(VENV)/bulk.stamp
+# The npm packages that tests/callers runs.
+CALLERS := .build/callers/callers.stamp
 # A lock names all that is installed: `--no-deps` takes its lines and resolves nothing anew, whatever
 # the index has gained since; `pip check` says so if a line is missing.
 PIP_INSTALL = -m pip install --quiet --disable-pip-version-check --require-hashes --no-deps
@@ -21,8 +23,8 @@ export NO_PROXY := $(no_proxy)
 
 .DEFAULT_GOAL := help
 .DELETE_ON_ERROR:
-.PHONY: help demo serve test test-callers lint unit spec-check environment environments versions same-bytes \
-	bench bench-plans bench-cutting wide hostile load mutants spec digests lock audit sbom clean
+.PHONY: help demo serve test test-callers callers-tools lint unit spec-check environment environments \
+	versions same-bytes bench bench-plans bench-cutting wide hostile load mutants spec digests lock audit sbom clean
 
 help:  ## What can be made
 	@sed -n 's/^\([a-z-]*\):.*  ## /\1\t/p' $(MAKEFILE_LIST) | expand -t 12
@@ -73,8 +75,19 @@ same-bytes: $(RUN)
 	@$(BIN)/python -m tests.digests --check
 	@$(BIN)/python -m service openapi --check
 
-test-callers: $(DEV) $(BULK)  ## What needs more than the packages of the tests: a cluster
+test-callers: $(DEV) $(BULK) $(CALLERS)  ## What needs more than the packages of the tests: Node, a browser
 	CALLERS=1 $(BIN)/python -m pytest -q tests/callers </dev/null
+
+# A program of Debian's, and the package that has it.
+PROGRAMS := node:nodejs npm:npm chromium:chromium soffice:libreoffice-calc
+
+callers-tools:  ## Bring what test-callers runs: of Debian where it is absent, of npm by its lock
+	@for one in $(PROGRAMS); do \
+	  command -v $${one%%:*} >/dev/null || set -- "$$@" $${one#*:}; done; \
+	/usr/bin/python3 -c 'import uno' 2>/dev/null || \
+	  set -- "$$@" python3-uno libreoffice-script-provider-python; \
+	test $$# = 0 || { apt-get update -q && apt-get install -q -y --no-install-recommends "$$@"; }
+	@$(MAKE) --no-print-directory $(CALLERS)
 
 bench: $(DEV)  ## Measure the service beside its own floor, or beside another commit (BASE=<commit>)
 	$(BIN)/python -m tests.benchmark $(BASE)
@@ -147,6 +160,13 @@ sbom: $(AUDIT)  ## Write the bill of materials (CycloneDX) of the service to .bu
 $(AUDIT): docker/requirements-audit.lock
 	@$(PYTHON) -m venv .build/audit
 	$(call install,.build/audit/bin,docker/requirements-audit.lock)
+	@touch $@
+
+$(CALLERS): tests/callers/tools/package-lock.json
+	@command -v npm >/dev/null || { echo 'npm is not here: make callers-tools brings it'; exit 1; }
+	@mkdir -p $(@D)
+	@cp tests/callers/tools/package.json tests/callers/tools/package-lock.json $(@D)
+	@npm ci --prefix $(@D) --no-audit --no-fund --silent
 	@touch $@
 
 clean:  ## Remove everything made

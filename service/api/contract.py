@@ -6,7 +6,7 @@ The committed `openapi/openapi.json` is the contract; a test compares it with wh
 from __future__ import annotations
 
 import json
-from collections.abc import Collection, Iterable, Mapping, Sequence
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from pathlib import Path
 from typing import Any, Final
 
@@ -31,8 +31,10 @@ from service.api.contract_answers import (
     problem_examples,
     worked,
 )
+from service.api.contract_named import as_read, referred
 from service.api.forms import JSON_FORM
 from service.api.problems import ERROR_SCHEMA, PROBLEM_SCHEMA
+from service.schemas.published_json import PublishedSchema
 
 _REF: Final = "#/components/schemas/"
 _DESCRIPTION: Final = (
@@ -63,6 +65,7 @@ def build(
         routes=app.routes,
         tags=[{"name": name, "description": text} for name, text in TAGS.items()],
     )
+    document["info"]["license"] = {"name": "MIT", "identifier": "MIT"}
     document["servers"] = [{"url": "/", "description": "The server of this document."}]
     document["security"] = []
     document["components"] = {
@@ -82,8 +85,8 @@ def build(
 
 
 def written(document: Mapping[str, Any]) -> bytes:
-    """The document in its one canonical form: sorted keys, indent 1, a newline at the end."""
-    return (json.dumps(document, sort_keys=True, indent=1, ensure_ascii=False) + "\n").encode()
+    """The document in its one form: keys as they are read, indent 1, a newline at the end."""
+    return (json.dumps(document, indent=1, ensure_ascii=False) + "\n").encode()
 
 
 def _complete(operation: dict[str, Any], known: Mapping[str, Sequence[str]]) -> None:
@@ -146,10 +149,14 @@ def _all_examples(operations: Iterable[AnyOperation], folder: Path) -> dict[str,
     for one in operations:
         own = folder / one.examples
         for name, files in (("asked", own), ("answered", own / "answers")):
-            for file in sorted(files.glob("*.json")):
+            for file in sorted(files.glob("*.json"), key=_smallest_first):
                 example = {"value": json.loads(file.read_bytes())}
                 found[f"{one.name}.{name}.{file.stem}"] = example
     return found
+
+
+def _smallest_first(file: Path) -> tuple[bool, str]:
+    return file.stem != "small", file.stem
 
 
 def _referred(shown: Iterable[str], begins: str, only: str | None = None) -> dict[str, Any]:
@@ -175,13 +182,22 @@ def _schemas(askings: Collection[Asking]) -> dict[str, Any]:
         for name, schema in one.items():
             if schemas.setdefault(name, schema) != schema:
                 raise ValueError(f"two schemas are called {name}")
-    return schemas
+    return as_read(referred(schemas), _roots(askings))
+
+
+def _roots(askings: Iterable[Asking]) -> Iterator[str]:
+    """What is sent and what is answered, operation by operation."""
+    for one in askings:
+        yield one.operation.request().__name__
+        yield one.operation.reply().__name__
 
 
 def _asked(operations: Iterable[AnyOperation]) -> dict[str, Any]:
     """The shapes of what is sent, and of their parts, each once."""
     models: Any = [(one.request(), "validation") for one in operations]
-    _, whole = models_json_schema(models, ref_template=_REF + "{model}")
+    _, whole = models_json_schema(
+        models, ref_template=_REF + "{model}", schema_generator=PublishedSchema
+    )
     shapes: dict[str, Any] = whole["$defs"]
     return shapes
 
@@ -189,7 +205,9 @@ def _asked(operations: Iterable[AnyOperation]) -> dict[str, Any]:
 def _replied(asking: Asking) -> dict[str, Any]:
     """The shapes of an answer, of parts of it, and of what they are made of."""
     shape = asking.operation.reply()
-    schema = shape.model_json_schema(mode="serialization", ref_template=_REF + "{model}")
+    schema = shape.model_json_schema(
+        mode="serialization", ref_template=_REF + "{model}", schema_generator=PublishedSchema
+    )
     inner, name = schema.pop("$defs", {}), shape.__name__
     parts = {
         **schema,

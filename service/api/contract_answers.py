@@ -68,12 +68,34 @@ SCHEMAS: Final[dict[str, Any]] = {
             "kind": _NAME,
             "title": _TEXT,
             "forms": {"type": "array", "maxItems": 100, "items": _NAME},
-            "rules": {"type": "array", "maxItems": 200, "items": {
-                "type": "object", "required": ["key", "defaults"],
-                "properties": {"key": _TEXT, "defaults": {
-                    "type": "array", "maxItems": 100, "items": {"type": "object"}}}}},
+            "rules": {"type": "array", "maxItems": 200,
+                      "items": {"$ref": "#/components/schemas/KindRule"}},
             "layer_schema": {"type": "object", "description": "JSON schema of the layer."},
             "product_schemas": {"type": "object", "description": "JSON schema of each form."},
+            "cautions": {"type": "array", "maxItems": 100, "items": _TEXT,
+                         "description": "Cautions that an answer with such a layer repeats."},
+            "not_computed": {"type": "array", "maxItems": 100, "items": _TEXT,
+                             "description": "What it leaves to others."},
+        },
+    },
+    "KindRule": {
+        "title": "KindRule", "type": "object", "required": ["key", "description", "defaults"],
+        "description": "One rule that can be set of a kind.",
+        "properties": {
+            "key": {**_TEXT, "description": "Its key in `rules`."},
+            "description": {"type": ["string", "null"], "description": "What it says."},
+            "defaults": {"type": "array", "maxItems": 100,
+                         "items": {"$ref": "#/components/schemas/RuleDefault"},
+                         "description": "What holds where it is not sent."},
+        },
+    },
+    "RuleDefault": {
+        "title": "RuleDefault", "type": "object", "required": ["rule", "default", "why"],
+        "description": "A default of a rule.",
+        "properties": {
+            "rule": {**_NUMBER, "description": "Number of the rule of the trade."},
+            "default": {"description": "As the kind's table writes it."},
+            "why": {**_TEXT, "description": "Why it is that."},
         },
     },
     "Tables": {
@@ -90,8 +112,14 @@ SCHEMAS: Final[dict[str, Any]] = {
         },
     },
     "Table": {
-        "title": "Table", "type": "object", "required": ["id"], "properties": {"id": _TEXT},
-        "description": "One table with its source.",
+        "title": "Table", "type": "object", "required": ["id"],
+        "description": "One table as its file has it: its source, and its rows or entries by key.",
+        "properties": {
+            "id": {**_TEXT, "description": "Its id."},
+            "title": {**_TEXT, "description": "What it is called."},
+            "document": {**_TEXT, "description": "The document that it is taken from."},
+        },
+        "additionalProperties": True,
     },
     "RuleBook": {
         "title": "RuleBook", "type": "object", "required": ["rules"],
@@ -210,8 +238,9 @@ def problem_answers(names: Sequence[str]) -> dict[str, Any]:
 
 
 def problem_examples() -> dict[str, Any]:
-    """An example of each problem, by the last part of its type."""
-    return {kind.slug: _example(name) for name, kind in TABLE.items()}
+    """An example of each problem that an operation answers with, by the last part of its type."""
+    shown = {*WORKING, *(name for names in PROBLEMS.values() for name in names)}
+    return {kind.slug: _example(name) for name, kind in TABLE.items() if name in shown}
 
 
 def _example(name: str) -> dict[str, Any]:

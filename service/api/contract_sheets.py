@@ -16,6 +16,7 @@ from service.compute import CSV, JSON, TEXT
 from service.rows import csv_out
 from service.rows.csv_in import read_csv
 from service.rows.template import TEMPLATE
+from service.schemas.published_json import PublishedSchema
 from service.schemas.rooms import RESULTS
 
 _REF: Final = "#/components/schemas/"
@@ -85,7 +86,9 @@ OPERATIONS: Final[Mapping[tuple[str, str], Told]] = {
 def schemas() -> dict[str, Any]:
     """The schemas of what is sent and answered."""
     models: Any = [(ROWS.request(), "validation"), (ROWS.reply(), "serialization")]
-    _, whole = models_json_schema(models, ref_template=_REF + "{model}")
+    _, whole = models_json_schema(
+        models, ref_template=_REF + "{model}", schema_generator=PublishedSchema
+    )
     shapes: dict[str, Any] = whole["$defs"]
     return {
         **shapes,

@@ -195,7 +195,6 @@ ERROR_SCHEMA: Final[dict[str, Any]] = {
     "type": "object",
     "description": "One fault; members that do not apply are left out.",
     "required": ["code", "detail"],
-    "additionalProperties": False,
     "properties": {
         "pointer": {**_POINTER, "description": "JSON Pointer (RFC 6901) into the request."},
         "code": {"type": "string", "maxLength": 64, "description": "Stable, for programs."},

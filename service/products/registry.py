@@ -24,6 +24,7 @@ from service.products.form import AnyForm, CountedForm, Form
 from service.products.kind import AnyKind, Kind
 from service.products.nouns import Nouns
 from service.products.rulings import Entry
+from service.schemas.published_json import PublishedSchema
 from service.standards import loader
 
 
@@ -118,7 +119,7 @@ def describe(name: str) -> dict[str, Any]:
 
 
 def _schema(shape: type) -> dict[str, Any]:
-    return TypeAdapter(shape).json_schema()
+    return TypeAdapter(shape).json_schema(schema_generator=PublishedSchema)
 
 
 _FORMS = ("value", "word", "count", "number", "of", "count_of")

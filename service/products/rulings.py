@@ -11,7 +11,7 @@ from fractions import Fraction
 from typing import Any, Generic, Literal, Self, TypeVar, overload
 
 from service.errors import Basis, JsonValue, Ticks
-from service.schemas.quantities import read_length
+from service.schemas.written import read_length
 
 Value = TypeVar("Value")
 

@@ -11,6 +11,7 @@ from pydantic.json_schema import models_json_schema
 
 from service.products import registry
 from service.schemas.job import JobBase
+from service.schemas.published_json import PublishedSchema
 from service.schemas.surface import SurfaceBase
 
 MOST_SURFACES = 60
@@ -63,6 +64,8 @@ def _one_of(models: list[type], key: str) -> Any:
 def job_schema() -> dict[str, Any]:
     """The JSON schema of a request, with its `$defs`."""
     model = job_model()
-    _, whole = models_json_schema([(model, "validation")], ref_template="#/$defs/{model}")
+    _, whole = models_json_schema(
+        [(model, "validation")], ref_template="#/$defs/{model}", schema_generator=PublishedSchema
+    )
     defs = dict(whole["$defs"])
     return {**defs.pop("Job"), "$defs": defs}

@@ -14,6 +14,6 @@ class Asked(BaseModel):
 
 
 class Given(BaseModel):
-    """Part of an answer: every member is always there, so none has a default."""
+    """Part of an answer: every member is always there, so none has a default; more may come."""
 
-    model_config = ConfigDict(extra="forbid", frozen=True)
+    model_config = ConfigDict(extra="ignore", frozen=True)

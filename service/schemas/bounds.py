@@ -9,7 +9,8 @@ from typing import Annotated, Any
 from pydantic import ValidationInfo
 from pydantic_core import core_schema
 
-from service.schemas.quantities import length_of, length_schema, read_length, wrong
+from service.schemas.quantities import length_of, length_schema, wrong
+from service.schemas.written import read_length
 from service.units.ticks import TICKS_PER_UNIT
 from service.units.writing import told
 

@@ -32,7 +32,7 @@ from service.schemas.quantities import (
     number_schema,
     wrong,
 )
-from service.schemas.surface import way
+from service.schemas.ways import each_alone, said_as, way
 from service.units.ticks import METRIC
 
 COLDEST: Final = Fraction(-45)
@@ -121,14 +121,12 @@ class AirAsked(Asked):
 
     id: Name
     model_config = ConfigDict(
-        json_schema_extra={
-            "oneOf": [
-                way("temperature", "humidity", without=("wet_bulb", "dew_point", "mc")),
-                way("temperature", "wet_bulb", without=("humidity", "dew_point", "mc")),
-                way("temperature", "dew_point", without=("humidity", "wet_bulb", "mc")),
-                way("mc", without=("temperature", "humidity", "wet_bulb", "dew_point")),
-            ]
-        }
+        json_schema_extra=said_as(
+            way("temperature", "humidity", without=("wet_bulb", "dew_point", "mc")),
+            way("temperature", "wet_bulb", without=("humidity", "dew_point", "mc")),
+            way("temperature", "dew_point", without=("humidity", "wet_bulb", "mc")),
+            way("mc", without=("temperature", "humidity", "wet_bulb", "dew_point")),
+        )
     )
 
     temperature: Temperature | None = None
@@ -177,11 +175,7 @@ class ReadingsAsked(Asked):
 class WoodAsked(Asked):
     """How moist some wood is: readings of a meter visit by visit, or one figure."""
 
-    model_config = ConfigDict(
-        json_schema_extra={
-            "oneOf": [way("mc", without=("readings",)), way("readings", without=("mc",))]
-        }
-    )
+    model_config = ConfigDict(json_schema_extra=said_as(*each_alone("mc", "readings")))
 
     mc: Content | None = Field(None, description="Its mean moisture content, where it is known.")
     readings: Annotated[list[ReadingsAsked], Field(min_length=1, max_length=24)] | None = Field(

@@ -1,8 +1,7 @@
 """Lengths, counts, shares and money as a request writes them, read exactly.
 
-A length is a number in the request's declared unit or a string in the trade's own writing. The
-strings go through a closed grammar: pint supplies the units and their factors and is never
-handed a stranger's string, since its parser evaluates expressions and misreads `5 1/2 in`.
+A length is a number in the request's declared unit or a string in the trade's own writing
+(`schemas.written`).
 
 Every validator needs the context `{"unit": name}`; lengths come out as ticks.
 """
@@ -13,119 +12,19 @@ import re
 from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
-from functools import lru_cache
 from typing import Annotated, Any, Final
 
-from pint import UnitRegistry
 from pydantic import BeforeValidator, Field, PlainValidator, ValidationInfo, WithJsonSchema
 from pydantic_core import PydanticCustomError, core_schema
 
+from service.schemas.written import (
+    DECIMAL,
+    FACTORS,
+    SPELLINGS,
+    WRITTEN,
+    read_length,
+)
 from service.units.ticks import KILOGRAM_PER_CUBIC_METRE, LONGEST, METRIC, MM, whole
-
-MOST_CHARACTERS: Final = 40
-
-_WORDS: Final = {
-    "millimeter": ("mm", "millimeter", "millimeters", "millimetre", "millimetres"),
-    "centimeter": ("cm", "centimeter", "centimeters", "centimetre", "centimetres"),
-    "meter": ("m", "meter", "meters", "metre", "metres"),
-    "yard": ("yd", "yard", "yards"),
-    "foot": ("ft", "foot", "feet", "'", "′", "’"),
-    "inch": ("in", "inch", "inches", '"', "″", "”"),
-}
-
-
-def _factors() -> dict[str, Fraction]:
-    """Ticks in one of each written unit, from pint's exact (rational) registry."""
-    registry: Any = UnitRegistry(non_int_type=Fraction)
-    ticks = {
-        unit: Fraction(registry.Quantity(Fraction(1), unit).to("millimeter").magnitude) * MM
-        for unit in _WORDS
-    }
-    return {word: ticks[unit] for unit, words in _WORDS.items() for word in words}
-
-
-FACTORS: Final = _factors()
-
-_VULGAR: Final = {
-    "¼": Fraction(1, 4), "½": Fraction(1, 2), "¾": Fraction(3, 4),
-    "⅛": Fraction(1, 8), "⅜": Fraction(3, 8), "⅝": Fraction(5, 8), "⅞": Fraction(7, 8),
-}  # fmt: skip
-
-_DECIMAL = r"(?:[0-9]{1,9}(?:\.[0-9]{1,6})?|\.[0-9]{1,6})"
-_FRACTION = r"[0-9]{1,2}/(?:2|4|8|16|32|64)"
-_MIXED = rf"(?:[0-9]{{1,9}}[ -]{_FRACTION}|{_FRACTION}|[0-9]{{0,9}} ?[¼½¾⅛⅜⅝⅞]|{_DECIMAL})"
-_FEET = r"(?:ft|foot|feet|'|′|’)"
-_INCHES = r"(?:inches|inch|in|\"|″|”)"
-_METRIC = r"(?:mm|cm|m|yd|(?:milli|centi)?met(?:er|re)s?|yards?)"
-_BETWEEN = r"(?: ?, ?| ?- ?| )?"
-
-
-def _either_case(words: str) -> str:
-    """The same words in small or capital letters: a published pattern can carry no flag."""
-    return re.sub(r"[a-z]", lambda letter: f"[{letter[0]}{letter[0].upper()}]", words)
-
-
-_SMALL_GRAMMAR: Final = (
-    rf"^ ?(?:{_DECIMAL} ?{_METRIC}|(?:[0-9]{{1,6}} ?{_FEET}\.?{_BETWEEN})?{_MIXED} ?{_INCHES}\.?"
-    rf"|{_DECIMAL} ?{_FEET}\.?) ?$"
-)
-
-GRAMMAR: Final = _either_case(_SMALL_GRAMMAR)
-"""The closed grammar as one anchored pattern; the OpenAPI document states it."""
-
-_METRIC_FORM = re.compile(rf" ?({_DECIMAL}) ?({_METRIC}) ?", re.ASCII | re.IGNORECASE)
-_FEET_FORM = re.compile(rf" ?({_DECIMAL}) ?{_FEET}\.? ?", re.ASCII | re.IGNORECASE)
-_INCH_FORM = re.compile(
-    rf" ?(?:([0-9]{{1,6}}) ?{_FEET}\.?{_BETWEEN})?({_MIXED}) ?{_INCHES}\.? ?",
-    re.ASCII | re.IGNORECASE,
-)
-
-_SPELLINGS = "write a number in the request's unit, or 12' 6-1/2\", 12 ft 6 1/2 in, 5/8 in, 3.81 m"
-
-
-@lru_cache(maxsize=1024)
-def read_length(text: str) -> int:
-    """The ticks that `text` says, to the nearest tick.
-
-    `text` is at most 40 characters of the closed grammar that the published pattern
-    (`GRAMMAR`) states: no sign, no exponent, ASCII digits. Raises ValueError that names what
-    would do.
-    """
-    if len(text) > MOST_CHARACTERS:
-        raise ValueError(f"a length is at most {MOST_CHARACTERS} characters: {_SPELLINGS}")
-    value = _value(text)
-    if value is None:
-        if "," in text:
-            raise ValueError(f"a comma is read only after a feet mark: {_SPELLINGS}")
-        raise ValueError(f"not a length that can be read: {_SPELLINGS}")
-    return whole(value)
-
-
-def _value(text: str) -> Fraction | None:
-    if found := _METRIC_FORM.fullmatch(text):
-        return Fraction(found[1]) * FACTORS[found[2].lower()]
-    if found := _FEET_FORM.fullmatch(text):
-        return Fraction(found[1]) * FACTORS["ft"]
-    found = _INCH_FORM.fullmatch(text)
-    if found is None:
-        return None
-    inches = _mixed(found[2])
-    if inches is None or (found[1] is not None and inches >= 12):
-        return None
-    return int(found[1] or 0) * FACTORS["ft"] + inches * FACTORS["in"]
-
-
-def _mixed(text: str) -> Fraction | None:
-    """A whole number, a decimal, a proper fraction or both parts together; None if improper."""
-    if text[-1] in _VULGAR:
-        return int(text[:-1].strip() or 0) + _VULGAR[text[-1]]
-    if "/" not in text:
-        return Fraction(text)
-    *before, part = re.split(r"[ -]", text)
-    numerator, denominator = part.split("/")
-    if not 0 < int(numerator) < int(denominator):
-        return None
-    return int(before[0] if before else 0) + Fraction(int(numerator), int(denominator))
 
 
 def wrong(message: str, place: int | None = None) -> PydanticCustomError:
@@ -150,7 +49,7 @@ def length_in(value: Any, unit: str) -> int:
         except ValueError as fault:
             raise wrong(str(fault)) from None
     if isinstance(value, bool) or not isinstance(value, int | Decimal):
-        raise wrong(f"a length is needed: {_SPELLINGS}")
+        raise wrong(f"a length is needed: {SPELLINGS}")
     if not -10_000_000 <= value <= 10_000_000:
         raise wrong("a length is at most 10 km")
     return whole(Fraction(value) * FACTORS[unit])
@@ -172,10 +71,7 @@ def length_schema(description: str, **number: Any) -> dict[str, Any]:
     """The published schema of a length; `number` holds the bounds of its bare numbers."""
     return {
         "description": description,
-        "anyOf": [
-            {"type": "number", "maximum": 10_000_000, **number},
-            {"type": "string", "minLength": 2, "maxLength": MOST_CHARACTERS, "pattern": GRAMMAR},
-        ],
+        "anyOf": [{"type": "number", "maximum": 10_000_000, **number}, WRITTEN],
     }
 
 
@@ -227,12 +123,11 @@ class Offset:
         return ticks
 
 
-_NUMBER_OR_WRITTEN: Final = {
-    "anyOf": [
-        {"type": "number", "minimum": -10_000_000, "maximum": 10_000_000},
-        {"type": "string", "minLength": 2, "maxLength": MOST_CHARACTERS, "pattern": GRAMMAR},
-    ]
+COORDINATE: Final = {
+    "description": "A number in the request's unit, or a length as the trade writes it.",
+    "anyOf": [{"type": "number", "minimum": -10_000_000, "maximum": 10_000_000}, WRITTEN],
 }
+"""The published schema of one of a list of lengths."""
 
 
 def numbers(names: str, least: int = -LONGEST) -> Any:
@@ -266,7 +161,7 @@ def numbers_schema(names: str, description: str) -> WithJsonSchema:
     count = len(names.split(", "))
     return WithJsonSchema(
         {"type": "array", "description": description, "minItems": count, "maxItems": count,
-         "items": _NUMBER_OR_WRITTEN}
+         "items": COORDINATE}
     )  # fmt: skip
 
 
@@ -335,7 +230,7 @@ Positive = Annotated[
 ]
 """An exact Fraction over zero."""
 
-_DENSITY = rf"^ ?({_DECIMAL}) ?(lb/ft3|kg/m3) ?$"
+_DENSITY = rf"^ ?({DECIMAL}) ?(lb/ft3|kg/m3) ?$"
 
 
 def _density(value: Any, info: ValidationInfo) -> Fraction:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Annotated, Final, Literal, TypeAlias
 
-from pydantic import ConfigDict, Field, JsonValue, PlainValidator, model_validator
+from pydantic import ConfigDict, Field, PlainValidator, model_validator
 from pydantic_core import PydanticCustomError
 
 from service.schemas.base import Asked
@@ -22,6 +22,7 @@ from service.schemas.quantities import (
     numbers,
     numbers_schema,
 )
+from service.schemas.ways import each_alone, said_as, way
 from service.units.ticks import INCH
 
 Size = Annotated[
@@ -62,13 +63,6 @@ LOW_SIDE = (
 """What the low side across a layer is, for the descriptions of sides."""
 
 
-def way(*given: str, without: tuple[str, ...] = ()) -> dict[str, JsonValue]:
-    """The published shape of one way of saying something: these members, and not those."""
-    members: dict[str, JsonValue] = {name: {"not": {"type": "null"}} for name in given}
-    members |= {name: {"type": "null"} for name in without}
-    return {"required": list(given), "properties": members}
-
-
 class Slope(Asked):
     """A pitch. Every dimension of the surface and of its openings is then a level (plan) one.
 
@@ -92,12 +86,10 @@ class Supports(Asked):
     """
 
     model_config = ConfigDict(
-        json_schema_extra={
-            "oneOf": [
-                way("spacing", without=("at",)),
-                way("at", without=("spacing", "first", "ends")),
-            ]
-        }
+        json_schema_extra=said_as(
+            way("spacing", without=("at",)),
+            way("at", without=("spacing", "first", "ends")),
+        )
     )
 
     direction: Degrees = Field(description="Direction of the members' length, in plan.")
@@ -137,7 +129,7 @@ class Opening(Asked):
     """A hole in the surface: a hatch, a light, a fan, a post."""
 
     model_config = ConfigDict(
-        json_schema_extra={"oneOf": [way("rectangle"), way("circle"), way("outline")]}
+        json_schema_extra=said_as(*each_alone("rectangle", "circle", "outline"))
     )
 
     id: Name
@@ -196,9 +188,9 @@ class Edge(Asked):
     place in the list.
     """
 
-    model_config = ConfigDict(json_schema_extra={"anyOf": [way("is"), way("gap"), way("beside")]})
+    model_config = ConfigDict(json_schema_extra=said_as(way("is"), way("gap"), way("beside")))
 
-    edge: Annotated[Count, Field(lt=2000)] = Field(description="Its number, from 0 on.")
+    edge: Annotated[Count, Field(le=1999)] = Field(description="Its number, from 0 on.")
     what: EdgeKind | None = Field(
         None,
         alias="is",
@@ -291,13 +283,11 @@ class SurfaceBase(Asked):
     """One area: its measure, what it hangs on, and the layers from the framing outward."""
 
     model_config = ConfigDict(
-        json_schema_extra={
-            "oneOf": [
-                way("rectangle", without=("sides", "diagonals")),
-                way("outline", without=("sides", "diagonals")),
-                way("sides", "diagonals", without=("rectangle", "outline")),
-            ]
-        }
+        json_schema_extra=said_as(
+            way("rectangle", without=("outline", "sides", "diagonals")),
+            way("outline", without=("rectangle", "sides", "diagonals")),
+            way("sides", "diagonals", without=("rectangle", "outline")),
+        )
     )
 
     id: Name

@@ -115,10 +115,10 @@ SPOILT = {
         "import highspy",
         "The solver library stays in solver",
     ),
-    "the units library outside quantities": (
+    "the units library outside written lengths": (
         "service/schemas/spoilt.py",
         "import pint",
-        "The units library stays in schemas.quantities",
+        "The units library stays in schemas.written",
     ),
     "a clock in the core": (
         "service/joints/spoilt.py",

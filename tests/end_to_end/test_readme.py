@@ -21,7 +21,7 @@ import pytest
 
 from service.request.limits import LIMITS
 from service.request.model import MOST_PRODUCTS, MOST_SURFACES
-from service.schemas.quantities import MOST_CHARACTERS
+from service.schemas.written import MOST_CHARACTERS
 
 pytestmark = pytest.mark.xdist_group("readme")
 """One server for all commands of the README, on the port that it prints."""

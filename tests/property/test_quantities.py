@@ -19,7 +19,8 @@ from hypothesis import example, given
 from hypothesis import strategies as st
 from pydantic import TypeAdapter, ValidationError
 
-from service.schemas.quantities import FACTORS, Length, LengthOrZero, read_length
+from service.schemas.quantities import Length, LengthOrZero
+from service.schemas.written import FACTORS, read_length
 from service.units.ticks import INCH, LONGEST, MM, SIXTY_FOURTH
 from service.units.writing import feet_inches, inches
 from tests.strategies.budget import examples

@@ -10,7 +10,7 @@ from service.products.layer import Layer
 from service.products.layer import Task as TaskOf
 from service.products.rulings import Ruling, StickRulings
 from service.products.stock import BY_LENGTH, NO_PRICE, Trims
-from service.schemas.quantities import read_length
+from service.schemas.written import read_length
 from service.units.ticks import TICKS_PER_UNIT, whole
 
 

@@ -17,12 +17,12 @@ from service.schemas.quantities import (
     Percent,
     length_of,
     length_schema,
-    read_length,
     wrong,
 )
 from service.schemas.rules import StickRules
 from service.schemas.stock import StickLength, StickProduct
 from service.schemas.tallies import Tally
+from service.schemas.written import read_length
 
 MOST_FOR_A_JOINT = 1_000_000
 

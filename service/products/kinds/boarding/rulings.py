@@ -19,7 +19,7 @@ from service.products.kinds.boarding.walls import Wall, Walls
 from service.products.layer import Task as TaskOf
 from service.products.moving import LEVEL, Moving
 from service.products.rulings import BackingRulings, DrivingRulings, HoldRulings, Ruling
-from service.schemas.quantities import read_length
+from service.schemas.written import read_length
 
 BEYOND: Final[Mapping[str, int]] = {
     "inside_second": 1, "outside_butting": 0, "outside_lapping": -1, "outside_mitred": -1,

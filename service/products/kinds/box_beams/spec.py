@@ -14,7 +14,8 @@ from service.schemas.bounds import Bearing, Margin, Reach, Spacing, Within
 from service.schemas.finishing import FinishedLayer
 from service.schemas.quantities import Count, Degrees, Length, LengthOrZero, Name
 from service.schemas.rules import BlockRules, DrivingRules, HoldRules
-from service.schemas.surface import LOW_SIDE, way
+from service.schemas.surface import LOW_SIDE
+from service.schemas.ways import each_alone, said_as
 
 MOST_BEAMS = 24
 
@@ -65,15 +66,7 @@ class BeamSet(Asked):
     from 0 up to 180.
     """
 
-    model_config = ConfigDict(
-        json_schema_extra={
-            "oneOf": [
-                way("count", without=("centres", "clear")),
-                way("centres", without=("count", "clear")),
-                way("clear", without=("count", "centres")),
-            ]
-        }
-    )
+    model_config = ConfigDict(json_schema_extra=said_as(*each_alone("count", "centres", "clear")))
 
     direction: Degrees = Field(description="Direction of the beams' length.")
     count: Annotated[Count, Field(le=MOST_BEAMS)] | None = Field(

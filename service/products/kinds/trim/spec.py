@@ -14,8 +14,16 @@ from service.schemas.finishing import FinishedLayer
 from service.schemas.quantities import Count, Degrees, Lean, Length, LengthOrZero, Name
 from service.schemas.rules import DrivingRules
 from service.schemas.venting import VentArea
+from service.schemas.ways import NONE, said_as, told
 
-_NONE: Final[dict[str, JsonValue]] = {"type": "null"}
+_SOME: Final[JsonValue] = {"not": NONE}
+_FRAMES: Final[JsonValue] = {"const": "openings"}
+_WALLS: Final[JsonValue] = {"not": _FRAMES}
+_SET_IN: Final = ("from_edge", "across", "gap")
+
+
+def _no(*names: str) -> dict[str, JsonValue]:
+    return dict.fromkeys(names, NONE)
 
 
 class TrimRules(MouldingRules, DrivingRules):
@@ -63,44 +71,24 @@ class TrimLayer(FinishedLayer):
     """Mouldings along walls, bays and corners, or frames round openings."""
 
     model_config = ConfigDict(
-        json_schema_extra={
-            "oneOf": [
-                {
-                    "required": ["around"],
-                    "properties": {
-                        "around": {"const": "openings"},
-                        **dict.fromkeys(
-                            ("edges", "inside", "board", "from_edge", "across", "gap"), _NONE
-                        ),
-                    },
-                },
-                {
-                    "properties": {
-                        "around": {"not": {"const": "openings"}},
-                        **dict.fromkeys(("openings", "frame", "from_edge", "across", "gap"), _NONE),
-                    }
-                },
-                {
-                    "required": ["edges", "from_edge"],
-                    "properties": {
-                        "around": {"not": {"const": "openings"}},
-                        "edges": {"not": _NONE},
-                        "from_edge": {"not": _NONE},
-                        **dict.fromkeys(("openings", "frame", "board", "across"), _NONE),
-                    },
-                },
-                {
-                    "required": ["across"],
-                    "properties": {
-                        "around": {"not": {"const": "openings"}},
-                        "across": {"not": _NONE},
-                        **dict.fromkeys(
-                            ("edges", "inside", "board", "from_edge", "openings", "frame"), _NONE
-                        ),
-                    },
-                },
-            ]
-        }
+        json_schema_extra=said_as(
+            told("around", around=_FRAMES, **_no("edges", "inside", "board", *_SET_IN)),
+            told(around=_WALLS, **_no("openings", "frame", *_SET_IN)),
+            told(
+                "edges",
+                "from_edge",
+                around=_WALLS,
+                edges=_SOME,
+                from_edge=_SOME,
+                **_no("openings", "frame", "board", "across"),
+            ),
+            told(
+                "across",
+                around=_WALLS,
+                across=_SOME,
+                **_no("edges", "inside", "board", "from_edge", "openings", "frame"),
+            ),
+        )
     )
 
     kind: Literal["trim"]
