@@ -30,18 +30,22 @@ def piece_rows(before: Takeoff, work: Takeoff, opened: Opened) -> tuple[ChangedP
     up = [one for one in was if one.row.id in opened.up]
     found = matched([one for one in was if one.row.id not in opened.up], placed_pieces(work))
     return (
-        *(row for one in up for row in _of_what_is_up(one, opened.stays.get(one.row.id, ()))),
+        *(row for one in up for row in _of_what_is_up(one, opened)),
         *(_row("keep", was, now) for was, now in found.kept),
         *(_row("remove", was, None) for was in found.removed),
         *(_row("add", None, now) for now in found.added),
     )
 
 
-def _of_what_is_up(piece: PlacedPiece, stays: Sequence[Stay]) -> Iterator[ChangedPieceRow]:
+def _of_what_is_up(piece: PlacedPiece, opened: Opened) -> Iterator[ChangedPieceRow]:
     """What becomes of a piece that is up: of one cut in two the first part tells its area."""
+    stays: Sequence[Stay] = opened.stays.get(piece.row.id, ())
     if not stays:
         yield replace(_row("remove", piece, None), is_up=True)
     for k, stay in enumerate(stays):
+        if stay.becomes is not None:
+            yield _cut_off_and_put_back(piece, stay.becomes, opened.names[stay.becomes.id])
+            continue
         row = piece.row if stay.shape is None else _cut_to(piece.row, stay.shape)
         if row.twice_area == piece.row.twice_area:
             yield replace(_row("keep", piece, piece), stick=None, is_up=True)
@@ -58,6 +62,19 @@ def _of_what_is_up(piece: PlacedPiece, stays: Sequence[Stay]) -> Iterator[Change
             row=row,
             stick=None,
         )
+
+
+def _cut_off_and_put_back(piece: PlacedPiece, now: PieceRow, name: str) -> ChangedPieceRow:
+    return ChangedPieceRow(
+        do="recut",
+        is_up=True,
+        was=piece.id,
+        now=name,
+        as_was=piece.row,
+        as_is=now,
+        row=now,
+        stick=None,
+    )
 
 
 def _cut_to(row: PieceRow, shape: Region) -> PieceRow:

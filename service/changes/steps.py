@@ -97,10 +97,12 @@ def _down(
         yield total.surface, total.layer, "remove", text
     if cut:
         boards = len({row.was for row in cut})
-        text = (
-            f"Cut {counted(boards, goods)} in place ({total.layer}): {_courses(cut, noun)}. What "
-            f"comes off is scrap.{_coated(total, cut, job)}"
+        way = (
+            f"Take off {counted(boards, goods)} ({total.layer}), cut to the new length and put back"
+            if _is_trim(total.product, job)
+            else f"Cut {counted(boards, goods)} in place ({total.layer})"
         )
+        text = f"{way}: {_courses(cut, noun)}. What comes off is scrap.{_coated(total, cut, job)}"
         yield total.surface, total.layer, "recut", text
     loose = [row for row in over.get(total.place[:2], ()) if row.product == total.product]
     if loose:
@@ -156,6 +158,11 @@ def _noun(total: ChangeTotalRow, job: Job) -> str:
 def _goods(product: str, job: Job) -> str:
     """What pieces of a product are called: boards, sheets, rolls."""
     return forms()[job.products[product][0].form].goods if product in job.products else "pieces"
+
+
+def _is_trim(product: str, job: Job) -> bool:
+    """Whether its pieces are taken off to be cut, as mouldings are."""
+    return product in job.products and job.products[product][0].form == "moulding"
 
 
 def _framing(framing: Sequence[ChangedFramingRow]) -> Iterator[Told]:

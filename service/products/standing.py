@@ -14,6 +14,7 @@ from pydantic import BaseModel
 from service.errors import Fault, TradeRefused
 from service.geometry.frame import Frame
 from service.geometry.rings import Line, Point, Region, bounds
+from service.products.rows import PieceRow
 from service.units.ticks import INCH
 
 
@@ -38,11 +39,13 @@ class Standing:
 class Stay:
     """What stays of one piece: its id as it was placed, and its shape in stations.
 
-    A shape of None is all of it.
+    A shape of None is all of it. What is taken off, cut to its new length and put back `becomes`
+    the piece that the second job has in its place.
     """
 
     piece: str
     shape: Region | None = None
+    becomes: PieceRow | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,10 +60,14 @@ class OpenedUp:
 
 @dataclass(frozen=True, slots=True)
 class Opening:
-    """What a change asks of a layer: the pieces that are up, and lines of framing to be reached."""
+    """What a change asks of a layer: the pieces that are up, and lines of framing to be reached.
+
+    `to_be` are the pieces of the layer in the second job, by their names within it.
+    """
 
     up: frozenset[str]
     framing: tuple[Line, ...]
+    to_be: Mapping[str, PieceRow]
 
 
 def kept_whole(

@@ -7,7 +7,7 @@ from typing import Final
 
 from service.errors import Fault, ShapeRefused
 from service.products.goods.board import FORM as BOARD
-from service.products.sticks.alone import CutRulings, CutTask, Line
+from service.products.sticks.alone import CutRulings, CutTask, Line, cuts_of
 from service.products.supplied import SearchSettings
 from service.request.limits import within
 from service.request.shaped import shaped
@@ -23,7 +23,7 @@ _WORK_OF_A_LENGTH: Final = 10
 def cut_job_of(asked: object) -> CutJob:
     """The cut plan that a value of strict JSON asks for; raises ShapeRefused or LimitExceeded."""
     spec = shaped(CutPlanAsked, asked)
-    lines = tuple(_line(one, f"p{k + 1}") for k, one in enumerate(spec.pieces))
+    lines = tuple(_line(one, f"p{k + 1}", spec.width or 0) for k, one in enumerate(spec.pieces))
     faults = list(_twice(lines))
     if faults:
         raise ShapeRefused(*faults)
@@ -39,18 +39,20 @@ def cut_job_of(asked: object) -> CutJob:
         task=CutTask(stock_of(spec), rules, spec.unit),
         lines=lines,
         turned=spec.profile in (None, "square_edge"),
+        face=spec.width or 0,
     )
 
 
 def cost(job: CutJob) -> int:
     """The work of a cut plan in pieces of plain boarding."""
-    lengths = {(line.length, line.ends) for line in job.lines}
+    lengths = {(line.length, line.cuts, "covered" in line.ends) for line in job.lines}
     return sum(line.count for line in job.lines) + _WORK_OF_A_LENGTH * len(lengths)
 
 
-def _line(one: CutPiece, name: str) -> Line:
-    ends: Sequence[CutEnd] = one.ends or ("square", "square")
-    return Line(one.id or name, one.length, one.count or 1, (ends[0], ends[1]))
+def _line(one: CutPiece, name: str, face: int) -> Line:
+    sent: Sequence[CutEnd] = one.ends or ("square", "square")
+    ends = sent[0], sent[1]
+    return Line(one.id or name, one.length, one.count or 1, ends, cuts_of(ends, face))
 
 
 def _twice(lines: Sequence[Line]) -> Iterator[Fault]:

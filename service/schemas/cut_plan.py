@@ -4,19 +4,32 @@ from __future__ import annotations
 
 from typing import Annotated, Literal, TypeAlias
 
-from pydantic import Field
+from pydantic import Field, model_validator
+from pydantic_core import PydanticCustomError
 
 from service.schemas.base import Asked
 from service.schemas.bounds import Reach
 from service.schemas.described import PLAIN_TEXT, Described
-from service.schemas.quantities import Count, Length, Name
+from service.schemas.quantities import Count, Degrees, Length, Name
 from service.schemas.rules import BladeRules, StockRules
 from service.schemas.stock import OWNED, Nominal, OwnedStick, StickLength, StickProduct
 
 MOST_LINES = 500
 MOST_OF_A_LINE = 10_000
 
-CutEnd: TypeAlias = Literal["square", "covered"]
+
+class MitredEnd(Asked):
+    """An end that is cut at an angle across the face (4.5)."""
+
+    mitre: Annotated[Degrees, Field(gt=0, le=75)] = Field(
+        description="How far off square, in degrees: 45 of a frame."
+    )
+    long: Literal["near", "far"] = Field(
+        description="Which edge has its long point, as the face is seen: the lower is near."
+    )
+
+
+CutEnd: TypeAlias = Literal["square", "covered"] | MitredEnd
 """What becomes of an end: it is squared, or a moulding covers it and it may stay raw (8.1)."""
 
 
@@ -26,7 +39,7 @@ class CutPiece(Asked):
     id: Name | None = Field(
         None, description="What they are called in the answer: `jamb.1`, `jamb.2`. Default: p1, p2."
     )
-    length: Length = Field(description="As cut.")
+    length: Length = Field(description="As cut; of mitred ends from long point to long point.")
     count: Annotated[Count, Field(ge=1, le=MOST_OF_A_LINE)] | None = Field(
         None, description="How many. Default: 1."
     )
@@ -34,7 +47,8 @@ class CutPiece(Asked):
         None,
         description="Left and right end. `square`: it meets another board or stays in view, and a "
         "raw end of a stick is squared there (`joint_trim`). `covered`: a moulding covers it, and "
-        "it may stay as the mill left it (`wall_trim`). Default: both square.",
+        "it may stay as the mill left it (`wall_trim`). Mitred: `{mitre, long}`; two that lie "
+        "alike and follow each other in a stick are parted by one cut. Default: both square.",
     )
 
 
@@ -70,6 +84,9 @@ class CutPlanAsked(Asked):
     product: CutProduct | None = Field(
         None, description="What the stock is called in the order. Default: `stock`, no more."
     )
+    width: Length | None = Field(
+        None, description="Of the stock across its face; needed where an end is mitred."
+    )
     profile: Literal["tongue_and_groove", "shiplap", "square_edge", "lapped"] | None = Field(
         None,
         description="Pieces of square-edged stock may be turned end for end; those with a tongue "
@@ -92,6 +109,15 @@ class CutPlanAsked(Asked):
     note: Annotated[str, Field(max_length=500, pattern=PLAIN_TEXT)] | None = Field(
         None, description="Free text; never read."
     )
+
+    @model_validator(mode="after")
+    def _has_a_face(self) -> CutPlanAsked:
+        ends = [end for one in self.pieces for end in one.ends or ()]
+        if self.width is None and any(isinstance(end, MitredEnd) for end in ends):
+            raise PydanticCustomError(
+                "width", "an end is mitred: give `width`, how wide the stock is across its face"
+            )
+        return self
 
 
 class CutStock(StickProduct):

@@ -20,7 +20,7 @@ PLACE = "pieces"
 class CutJob:
     """Everything that a cut plan rests on; the same job gives the same plan.
 
-    `turned`: pieces may be turned end for end.
+    `turned`: pieces may be turned end for end. `face` is how wide the stock is, where ends slant.
     """
 
     unit: str
@@ -29,6 +29,7 @@ class CutJob:
     task: CutTask
     lines: tuple[Line, ...]
     turned: bool
+    face: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,7 +50,7 @@ def cut(job: CutJob) -> CutPlan:
     task, said = job.task, Remarks()
     trims = task.rules.trims(turned=job.turned)
     wanted = [(line.need(trims), name) for line in job.lines for name in line.pieces]
-    plan = cut_whole(task, wanted, trims, job.settings)
+    plan = cut_whole(task, wanted, trims, job.settings, job.face)
     made = Supplied(task.product.id, task.product.form, PLACE, ())
     ledger = Ledger(made.product, "length")
     ledger.of(PLACE).enter("installed", sum(need.length for need, _ in wanted))

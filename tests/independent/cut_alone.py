@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterator, Sequence
-from itertools import product
+from itertools import pairwise, product
+from math import hypot, radians, tan
 from typing import Any
 
 from tests.independent.measure import ticks
@@ -55,6 +56,9 @@ def _stick(request: Row, stick: Row) -> Iterator[str]:
     if parts["pieces"] + parts["kerf"] + parts["end_trim"] + parts["offcut"] != parts["length"]:
         yield f"{stick['stick']} does not add up: {parts}"
     kerf = _rule(request, "kerf", "1/8 in")
+    if stick["laps"]:
+        yield from _shared(request, stick, kerf)
+        return
     between = kerf * (len(stick["pieces"]) - 1)
     last = min(kerf, parts["length"] - parts["end_trim"] - parts["pieces"] - between)
     if parts["kerf"] != between + last:
@@ -64,6 +68,59 @@ def _stick(request: Row, stick: Row) -> Iterator[str]:
     lengths = {ticks(row["length"], unit) for row in _rows(request)}
     if parts["length"] not in lengths or min(parts.values()) < 0:
         yield f"{stick['stick']} is no stick that there is"
+
+
+def _shared(request: Row, stick: Row, kerf: int) -> Iterator[str]:
+    """Pieces some of which overlap lie clear of each other on both edges, by what the saw takes."""
+    unit, wanted = request["unit"], slants(request)
+    laps = [ticks(lap, unit) for lap in stick["laps"]]
+    face = ticks(request["width"], unit)
+    saws = [round(kerf * hypot(face, lap) / face) for lap in laps]
+    last = stick["ticks"]["kerf"] - sum(saws)
+    give = 4 * len(laps) + 4
+    if not -give <= last <= kerf + give or (stick["ticks"]["offcut"] and last < kerf - give):
+        yield f"{stick['stick']}: the saw takes {stick['ticks']['kerf']}, its cuts {sum(saws)}"
+    turns = request.get("profile") in (None, "square_edge")
+    ways = [(own, half_round(own)) if turns else (own,)
+            for own in (wanted[name] for name in stick["pieces"])]  # fmt: skip
+    if len(laps) != len(stick["pieces"]) - 1 or not any(
+        all(
+            one[1][edge] + other[0][edge] >= lap - give
+            for (one, other), lap in zip(pairwise(order), laps, strict=True)
+            for edge in (0, 1)
+        )
+        for order in product(*ways)
+    ):
+        yield f"{stick['stick']}: pieces lie over each other"
+
+
+Slants = tuple[tuple[int, int], tuple[int, int]]
+"""How far the left end lies behind its long point at the near and the far edge; then the right."""
+
+
+def slants(request: Row) -> dict[str, Slants]:
+    """The ends of every piece, by its name; 0 where one is square."""
+    face = ticks(request.get("width") or 0, request["unit"])
+
+    def end(sent: object) -> tuple[int, int]:
+        if not isinstance(sent, dict):
+            return 0, 0
+        behind = round(face * tan(radians(sent["mitre"])))
+        return (0, behind) if sent["long"] == "near" else (behind, 0)
+
+    found = {}
+    for k, line in enumerate(request["pieces"]):
+        low, high = line.get("ends") or ("square", "square")
+        name = line.get("id") or f"p{k + 1}"
+        for number in range(line.get("count") or 1):
+            found[f"{name}.{number + 1}"] = end(low), end(high)
+    return found
+
+
+def half_round(own: Slants) -> Slants:
+    """A piece turned half round in its plane: its ends change places, and its edges do."""
+    low, high = own
+    return high[::-1], low[::-1]
 
 
 def _least_trim(request: Row, stick: Row) -> int:

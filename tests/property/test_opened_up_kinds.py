@@ -156,6 +156,31 @@ def test_walls_that_do_not_move_keep_their_crown() -> None:
     assert {row["do"] for row in made["pieces"] if row["layer"] == "casing"} == {"keep"}
 
 
+@pytest.mark.parametrize(("out", "cut"), [(248, True), (256, True), (258, False), (264, False)])
+def test_a_wall_that_became_shorter_has_its_own_crown_cut(out: int, cut: bool) -> None:
+    """The wall from 260 to 180 runs from an inside to an outside corner, which adds the projection.
+
+    17.1: 80 + 2.125 = 82.125 in, and so much less as the right wall comes in: 70.125 at 248. The
+    coped end is cut anew behind all of the old one, 2.125 in at least; the long wall opposite is of
+    two pieces, and made anew.
+    """
+    before = example("trim/examples/den")
+    after = changed(before, "/surfaces/0/outline/1", [out, 0])
+    after = changed(after, "/surfaces/0/outline/2", [out, 96])
+    made = made_of(before, after, [{"layer": "crown"}])
+    found = parted(made, "crown")
+    assert [(row["course"], row["length"]) for row in found["recut"]] == (
+        [(3, out - 180 + 2.125)] if cut else []
+    )
+    assert 3 in {row["course"] for row in found["add"]} or cut
+    told = [row["text"] for row in made["steps"] if row["do"] == "recut"]
+    assert [text.startswith("Take off 1 stick (crown), cut to the new length and put back")
+            for text in told] == [True] * cut  # fmt: skip
+    whole = sum(row["area"] for row in answered(after)["pieces"] if row["layer"] == "crown")
+    own = [row for row in made["pieces"] if row["layer"] == "crown"]
+    assert isclose(sum(row["is_area"] for row in own), whole, abs_tol=1e-3)
+
+
 # --- beams ----------------------------------------------------------------------------------------
 
 

@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from fractions import Fraction
+from math import radians, tan
 
 from service.cutting.records import Need
 from service.products.rulings import Ruling, StickRulings
 from service.products.stock import Trims
-from service.schemas.cut_plan import CutEnd, CutStock
+from service.schemas.cut_plan import CutEnd, CutStock, MitredEnd
+from service.units.ticks import whole
 
 
 class CutRulings(StickRulings):
@@ -36,19 +39,36 @@ class CutTask:
     product_pointer: str = ""
 
 
+def cuts_of(ends: tuple[CutEnd, CutEnd], face: int) -> tuple[int, int]:
+    """How much further right each end lies at the far edge of a face so wide (4.5)."""
+    slants = [
+        (-1 if (end.long == "far") else 1) * whole(Fraction(face * tan(radians(end.mitre))))
+        if isinstance(end, MitredEnd)
+        else 0
+        for end in ends
+    ]
+    return slants[0], -slants[1]
+
+
 @dataclass(frozen=True, slots=True)
 class Line:
-    """So many pieces of one length (ticks), and what becomes of their left and right end."""
+    """So many pieces of one length (ticks), and what becomes of their left and right end.
+
+    `cuts` say how much further right each end lies at the far edge than at the near one; 0 of a
+    square one.
+    """
 
     id: str
     length: int
     count: int
     ends: tuple[CutEnd, CutEnd]
+    cuts: tuple[int, int] = (0, 0)
 
     def need(self, trims: Trims) -> Need:
         """What one of them takes of a stick."""
         low, high = (trims.spares(covered=end == "covered") for end in self.ends)
-        return Need(self.length, low_spared=low, high_spared=high)
+        left, right = self.cuts
+        return Need(self.length, low_spared=low, high_spared=high, low_cut=left, high_cut=right)
 
     @property
     def pieces(self) -> tuple[str, ...]:

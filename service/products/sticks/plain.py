@@ -2,12 +2,17 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 
-from service.cutting.effort import EFFORTS, TRIAL
+from service.cutting.effort import EFFORTS, TRIAL, Effort
 from service.cutting.records import Need as Piece
+from service.cutting.sticks.heuristic import cost_of
+from service.cutting.sticks.nested import Blade as Slanting
+from service.cutting.sticks.nested import nested_sticks
+from service.cutting.sticks.solve import least_cost
 from service.errors import Fault, TradeRefused
 from service.joints.records import Jointed
 from service.ledger.book import Ledger
@@ -35,9 +40,13 @@ class PlainPlan:
 
 
 def cut_whole(
-    task: StickTask, wanted: Sequence[tuple[Piece, str]], trims: Trims, settings: SearchSettings
+    task: StickTask,
+    wanted: Sequence[tuple[Piece, str]],
+    trims: Trims,
+    settings: SearchSettings,
+    face: int = 0,
 ) -> PlainPlan:
-    """Sticks for pieces, each with its id.
+    """Sticks for pieces, each with its id; slanted ends across a `face` so wide may share cuts.
 
     Raises TradeRefused where a piece is too long or stock runs short.
     """
@@ -48,9 +57,36 @@ def cut_whole(
     made = solved((), saw, effort) or reaching(task, (), saw, effort, "sticks")
     assert isinstance(made, Jointed)  # without runs there is nothing to be blocked
     made = without_leftovers(task, (), saw, made, effort)
+    made = _with_shared_cuts(made, saw, face, effort)
     blade = Blade(saw.kerf, task.rules.keep_offcut)
     out = sawn(task.product.id, made, (), saw.stocks, blade, wanted, saw.owned)
     return PlainPlan(task, saw, made, out)
+
+
+def _with_shared_cuts(made: Jointed, saw: Saw, face: int, effort: Effort) -> Jointed:
+    """With sticks in which slanted ends share cuts, where those cost less (4.5, 8.5).
+
+    Two ends save no more than they are behind their long points in the mean, together: so much
+    shorter are pieces for the bound, each by the half of its slants.
+    """
+    if not any(need.low_cut or need.high_cut for need in saw.fixed):
+        return made
+    plan = made.plan
+    least = Counter(_nested(need) for need in saw.fixed)
+    bound = min(plan.bound, least_cost(saw.stocks, least, saw.kerf, effort, plan.bound))
+    slanted = Slanting(saw.kerf, face)
+    found = nested_sticks(saw.stocks, plan.sticks, slanted, effort, plan.cost - 1)
+    if found is None:
+        return replace(made, plan=replace(plan, bound=bound))
+    cost = cost_of(found, saw.stocks)
+    shared = replace(plan, sticks=found, cost=cost, bound=min(bound, cost))
+    return saw.cheapest_first(replace(made, plan=shared))
+
+
+def _nested(need: Piece) -> Piece:
+    """What a piece takes of a stick at least."""
+    less = (abs(need.low_cut) + abs(need.high_cut) + 1) // 2
+    return need._replace(length=max(1, need.length - less), low_cut=0, high_cut=0)
 
 
 def _check_reach(task: StickTask, saw: Saw) -> None:
@@ -81,6 +117,7 @@ def supply(plan: PlainPlan, made: Supplied, ledger: Ledger, said: Remarks) -> No
         found.cost, found.bound, found.work, saw.bought(plan.made), runs=len(saw.fixed)
     )
     made.plans = (plan_row(task, planned, saw.objective, "sticks", made.order, extra),)
+    ledger.enter("mitre", -sum(lap for stick in made.sticks for lap in stick.laps))
     close(made, ledger, extra, None)
     flat = flat_length(task, Fraction(sum(piece.length for piece in saw.fixed)))
     made.compared = (compare(task, made, flat, plan.made, saw.stocks),)
