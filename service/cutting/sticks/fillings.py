@@ -8,7 +8,7 @@ less. Lengths are ticks; they are rounded up to a grain here, so that whatever i
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Final, TypeAlias
 
@@ -35,6 +35,18 @@ EMPTY: Final = -1.0
 
 
 @dataclass(frozen=True, slots=True)
+class _Front:
+    """Fillings that are worth more than every shorter one, the shortest first.
+
+    No other need be lengthened. `places` are where each stands, among all ends and lengths.
+    """
+
+    lengths: Places
+    worth: Worth
+    places: Places
+
+
+@dataclass(frozen=True, slots=True)
 class _Filled:
     """For each length the worth of the best filling that ends so; its last piece, and from where.
 
@@ -44,6 +56,15 @@ class _Filled:
     worth: Worth
     last: Places
     came: Places
+
+    def lay(self, number: int, worth: float, more: int, before: _Front) -> None:
+        """A piece that adds so `more` of a length to fillings, wherever that is better."""
+        fit = int(before.lengths.searchsorted(len(self.worth) - more))
+        at, made = before.lengths[:fit] + more, before.worth[:fit] + worth
+        better = made > self.worth[at]
+        at = at[better]
+        self.worth[at], self.last[at] = made[better], number
+        self.came[at] = before.places[:fit][better]
 
 
 class Filler:
@@ -64,6 +85,7 @@ class Filler:
         self._size = longest // self._grain + 1
         self._lying = lying
         self._ends = sorted({(way.high_cut, way.high_spared) for _, way in lying})
+        self._more = {way: self._lengthening(way) for _, way in lying}
 
     def best(
         self, worth: Sequence[float], costs: Sequence[float]
@@ -98,9 +120,23 @@ class Filler:
                     found.append((most, way))
         return found
 
-    def _new(self) -> _Filled:
-        none = np.full(self._size, -1, dtype=np.int64)
-        return _Filled(np.full(self._size, EMPTY), none, none.copy())
+    def _lengthening(self, way: Need) -> Mapping[int, tuple[End, ...]]:
+        """How much longer a piece makes a stick, in grains, by the ends that it may follow."""
+        found: dict[int, tuple[End, ...]] = {}
+        for end in self._ends:
+            between = self._between(Need(0, high_cut=end[0]), way)
+            more = -(-(way.length + between.kerf - between.lap) // self._grain)
+            if 0 < more < self._size:
+                found[more] = (*found.get(more, ()), end)
+        return found
+
+    def _filled(self, layer: dict[End, _Filled], way: Need) -> _Filled:
+        """The fillings of a layer that end as a piece does."""
+        end = way.high_cut, way.high_spared
+        if end not in layer:
+            none = np.full(self._size, -1, dtype=np.int64)
+            layer[end] = _Filled(np.full(self._size, EMPTY), none, none.copy())
+        return layer[end]
 
     def _firsts(self, pieces: Sequence[tuple[float, Need]]) -> dict[End, _Filled]:
         """Sticks of one piece, which a raw end may spare."""
@@ -108,7 +144,7 @@ class Filler:
         for number, (worth, way) in enumerate(pieces):
             at = -(-(way.length - self._spare[0] * way.low_spared) // self._grain)
             if at < self._size:
-                own = layer.setdefault((way.high_cut, way.high_spared), self._new())
+                own = self._filled(layer, way)
                 if worth > own.worth[at]:
                     own.worth[at], own.last[at] = worth, number
         return layer
@@ -118,23 +154,27 @@ class Filler:
     ) -> dict[End, _Filled]:
         """Sticks of one piece more."""
         layer: dict[End, _Filled] = {}
+        fronts: dict[tuple[End, ...], _Front] = {}
         for number, (worth, way) in enumerate(pieces):
-            for end, filled in before.items():
-                between = self._between(Need(0, high_cut=end[0]), way)
-                more = -(-(way.length + between.kerf - between.lap) // self._grain)
-                if 0 < more < self._size:
-                    own = layer.setdefault((way.high_cut, way.high_spared), self._new())
-                    self._lay(own, filled.worth[: self._size - more], worth, number,
-                              self._ends.index(end) * self._size)  # fmt: skip
+            for more, ends in self._more[way].items():
+                if ends not in fronts:
+                    fronts[ends] = self._front(before, ends)
+                if len(fronts[ends].lengths):
+                    self._filled(layer, way).lay(number, worth, more, fronts[ends])
         return {end: own for end, own in layer.items() if own.worth.max() > EMPTY}
 
-    def _lay(self, own: _Filled, there: Worth, worth: float, number: int, start: int) -> None:
-        """A piece laid after fillings that are `there`, wherever that is better."""
-        more = self._size - len(there)
-        better = np.flatnonzero((there > EMPTY) & (there + worth > own.worth[more:]))
-        own.worth[better + more] = there[better] + worth
-        own.last[better + more] = number
-        own.came[better + more] = start + better
+    def _front(self, before: Mapping[End, _Filled], ends: Sequence[End]) -> _Front:
+        """The fillings that end in one of some ways and are worth lengthening."""
+        best = np.full(self._size, EMPTY)
+        place = np.zeros(self._size, dtype=np.int64)
+        lengths = np.arange(self._size)
+        for end in (end for end in before if end in ends):
+            better = before[end].worth > best
+            best[better] = before[end].worth[better]
+            place[better] = lengths[better] + self._ends.index(end) * self._size
+        shorter = np.maximum.accumulate(np.concatenate(([EMPTY], best[:-1])))
+        kept = np.flatnonzero(best > shorter)
+        return _Front(kept, best[kept], place[kept])
 
     def _top(self, layer: dict[End, _Filled], stock: Stock) -> tuple[End, int]:
         """The end and the length of the filling worth most that a stock holds."""
