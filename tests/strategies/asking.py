@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
+from contextlib import contextmanager
 from functools import lru_cache
 from typing import Any
 from unittest import mock
@@ -22,8 +23,9 @@ def outcome(body: bytes, operation: str = "takeoffs") -> Outcome:
     return answer(body, Picked(operation=operation))
 
 
-def in_forms(body: bytes, forms: Iterable[Picked]) -> list[Outcome]:
-    """What the service makes of a body in each of several forms: taken off once, for all of them.
+@contextmanager
+def taken_off_once() -> Iterator[None]:
+    """Within it one request is taken off once, in whatever forms it is asked for.
 
     For tests of what is written of a takeoff; that it is the same each time has tests of its own.
     """
@@ -35,6 +37,12 @@ def in_forms(body: bytes, forms: Iterable[Picked]) -> list[Outcome]:
         return made[0]
 
     with mock.patch.object(takeoffs, "take_off", once):
+        yield
+
+
+def in_forms(body: bytes, forms: Iterable[Picked]) -> list[Outcome]:
+    """What the service makes of a body in each of several forms, taken off once."""
+    with taken_off_once():
         return [answer(body, picked) for picked in forms]
 
 
