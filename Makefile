@@ -4,12 +4,14 @@ PYTHON ?= python3
 
 VENV := .build/venv
 BIN := $(VENV)/bin
-# Made when the packages of the lock are in: to run the service, to work on it, bulk runs at large.
+# Made when the packages of the lock are in: to run the service, to work on it, bulk runs at large, to
+# hold manifests to their schemas.
 RUN := $(VENV)/run.stamp
 DEV := $(VENV)/dev.stamp
 BULK := $(VENV)/bulk.stamp
-# The npm packages that tests/callers runs.
+# The npm packages that tests/callers runs, and the schemas that manifests are held to.
 CALLERS := .build/callers/callers.stamp
+MANIFESTS := $(VENV)/manifests.stamp
 # A lock names all that is installed: `--no-deps` takes its lines and resolves nothing anew, whatever
 # the index has gained since; `pip check` says so if a line is missing.
 PIP_INSTALL = -m pip install --quiet --disable-pip-version-check --require-hashes --no-deps
@@ -23,8 +25,9 @@ export NO_PROXY := $(no_proxy)
 
 .DEFAULT_GOAL := help
 .DELETE_ON_ERROR:
-.PHONY: help demo serve test test-callers callers-tools lint unit spec-check environment environments \
-	versions same-bytes bench bench-plans bench-cutting wide hostile load mutants spec digests lock audit sbom clean
+.PHONY: help demo serve test test-callers callers-tools image image-base lint unit spec-check \
+	environment environments versions same-bytes bench bench-bulk bench-plans bench-cutting wide hostile load \
+	soak mutants spec digests lock audit sbom clean
 
 help:  ## What can be made
 	@sed -n 's/^\([a-z-]*\):.*  ## /\1\t/p' $(MAKEFILE_LIST) | expand -t 12
@@ -75,11 +78,12 @@ same-bytes: $(RUN)
 	@$(BIN)/python -m tests.digests --check
 	@$(BIN)/python -m service openapi --check
 
-test-callers: $(DEV) $(BULK) $(CALLERS)  ## What needs more than the packages of the tests: Node, a browser
+test-callers: $(DEV) $(BULK) $(MANIFESTS) $(CALLERS)  ## What needs more than Python: Node, a browser, images
 	CALLERS=1 $(BIN)/python -m pytest -q tests/callers </dev/null
 
-# A program of Debian's, and the package that has it.
-PROGRAMS := node:nodejs npm:npm chromium:chromium soffice:libreoffice-calc
+# A program of Debian's, and the package that has it; kubectl is its maker's alone.
+PROGRAMS := node:nodejs npm:npm chromium:chromium soffice:libreoffice-calc buildah:buildah \
+	bwrap:bubblewrap debootstrap:debootstrap docker-compose:docker-compose promtool:prometheus
 
 callers-tools:  ## Bring what test-callers runs: of Debian where it is absent, of npm by its lock
 	@for one in $(PROGRAMS); do \
@@ -88,6 +92,12 @@ callers-tools:  ## Bring what test-callers runs: of Debian where it is absent, o
 	  set -- "$$@" python3-uno libreoffice-script-provider-python; \
 	test $$# = 0 || { apt-get update -q && apt-get install -q -y --no-install-recommends "$$@"; }
 	@$(MAKE) --no-print-directory $(CALLERS)
+
+image:  ## Build the image surface-takeoff:<version> (LOCK=, BASE=, ENGINE=, IMAGE=)
+	@bash docker/build.sh
+
+image-base:  ## Where no registry is reached: localhost/base:bookworm for BASE=, from Debian's packages
+	@bash docker/base.sh
 
 bench: $(DEV)  ## Measure the service beside its own floor, or beside another commit (BASE=<commit>)
 	$(BIN)/python -m tests.benchmark $(BASE)
@@ -109,6 +119,12 @@ hostile: $(DEV)  ## Send 50 times as many hostile requests as make test does
 
 load: $(DEV)  ## Load the service past its knee, kill its processes, stop it; table and .build/load.json
 	$(BIN)/python -m tests.load
+
+soak: $(DEV)  ## MINUTES=10 of mixed work without a pause; memory by the minute, .build/soak.json
+	$(BIN)/python -m tests.load.soak --minutes $(or $(MINUTES),10)
+
+bench-bulk: $(DEV) $(BULK)  ## Bulk runs of ROOMS=5000 drawn rooms: one process, two, a cluster of two
+	$(BIN)/python -m tests.benchmark.bulk --rooms $(or $(ROOMS),5000)
 
 mutants: $(DEV)  ## Change the core line by line and see whether a test notices (ROOM=units MOST=60 SEED=1)
 	$(BIN)/python -m tests.mutants $(if $(ROOM),--room $(ROOM)) $(if $(MOST),--most $(MOST)) \
@@ -135,6 +151,8 @@ lock: $(DEV)  ## Pin all locks anew from pyproject.toml
 	  --output-file docker/requirements-traces.lock
 	$(PIN) pyproject.toml --extra bulk --constraint docker/requirements-dev.lock \
 	  --output-file docker/requirements-bulk.lock
+	$(PIN) --group manifests --constraint docker/requirements-dev.lock \
+	  --constraint docker/requirements-bulk.lock --output-file docker/requirements-manifests.lock
 	$(PIN) --group audit --constraint docker/requirements-dev.lock \
 	  --output-file docker/requirements-audit.lock
 	$(BIN)/python -m tests.locks
@@ -191,4 +209,9 @@ $(DEV): docker/requirements-dev.lock $(RUN)
 $(BULK): docker/requirements-bulk.lock $(DEV)
 	@echo 'installing the packages of docker/requirements-bulk.lock into $(VENV) ...'
 	$(call install,$(BIN),docker/requirements-bulk.lock)
+	@touch $@
+
+$(MANIFESTS): docker/requirements-manifests.lock $(BULK)
+	@echo 'installing the packages of docker/requirements-manifests.lock into $(VENV) ...'
+	$(call install,$(BIN),docker/requirements-manifests.lock)
 	@touch $@

@@ -3,11 +3,16 @@
 from __future__ import annotations
 
 from concurrent.futures import CancelledError
-from typing import Any
+from typing import Any, Final
 
 from distributed import Client, KilledWorker
 
 from service.bulk.crew import VERSION, Crew, Unusable
+
+_LEAST_SECONDS: Final = 0.2
+_SCHEDULER_SECONDS: Final = 0.002
+"""Of a chunk for each worker: twice what a scheduler takes for a task, about one millisecond
+(documentation of Dask.distributed, "Efficiency"), so that it keeps up with all of them."""
 
 
 def of_cluster(address: str) -> Crew:
@@ -16,7 +21,8 @@ def of_cluster(address: str) -> Crew:
     Raises Unusable.
     """
     try:
-        client = Client(address, set_as_default=False, timeout="10s")
+        # Answers come from the workers themselves: the scheduler's one door would be too narrow.
+        client = Client(address, set_as_default=False, timeout="10s", direct_to_workers=True)
     except (OSError, ValueError) as fault:
         raise Unusable(f"no scheduler answers at {address}: {type(fault).__name__}") from None
     _same_version(client.run(_version))
@@ -25,6 +31,7 @@ def of_cluster(address: str) -> Crew:
         sum(threads),
         lambda most: client.get_executor(pure=False),
         lambda executor: executor.shutdown(wait=False),
+        max(_LEAST_SECONDS, _SCHEDULER_SECONDS * sum(threads)),
         (KilledWorker, CancelledError),
     )
 

@@ -27,6 +27,8 @@ class Unusable(Exception):
 class Crew:
     """An executor that can be replaced once it is broken, and how many it works with.
 
+    A chunk should take a worker `seconds`, so that handing it over weighs little.
+
     `new` gives a fresh one of at most so many workers; `spent` is told of one that is not used any
     more. `died` is what a future raises whose worker ended, or was dropped with one that did.
     """
@@ -34,6 +36,7 @@ class Crew:
     workers: int
     new: Callable[[int], Executor]
     spent: Callable[[Executor], None]
+    seconds: float = 0.2
     died: tuple[type[BaseException], ...] = (BrokenExecutor, CancelledError)
 
 

@@ -18,7 +18,6 @@ from service.bulk.lines import JOBS, Answered, Bounds, Chunk, Work
 _AHEAD: Final = 3
 """Chunks under way for each worker: one in work, one at its door, one that is late."""
 
-_AIM_SECONDS: Final = 0.2
 _MOST_LINES: Final = 500
 
 
@@ -94,7 +93,7 @@ class Run:
         if not self._lines:
             return 1
         each = max(self._seconds / self._lines, 1e-6)
-        return max(1, min(_MOST_LINES, round(_AIM_SECONDS / each)))
+        return max(1, min(_MOST_LINES, round(self._crew.seconds / each)))
 
     def _result(self, future: Future[Answered]) -> Answered | None:
         """What came of it; None where its worker died or the work was dropped with another's."""

@@ -122,6 +122,14 @@ def drawn_room(number: int) -> Job:
     return _of([_ceiling(openings=holes, **shape)])
 
 
+def drawn_porch(number: int) -> Job:
+    """A porch of 8 to 30 ft by 5 to 12 ft, as a yard has them stored; half of them with a light."""
+    rng = Random(f"porch/{number}")
+    long, wide = rng.randint(96, 360), rng.randint(60, 144)
+    light = [_hole(rng, 0, long // 2, wide // 2)] if number % 2 else []
+    return _of([_ceiling(rectangle=[long, wide], openings=light)])
+
+
 def _plain(rng: Random, long: int, wide: int) -> Job:
     return {"rectangle": [long, wide]}
 

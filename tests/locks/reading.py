@@ -71,6 +71,7 @@ def roots() -> dict[str, list[Requirement]]:
         "requirements-dev.lock": [*run, *groups["dev"]],
         "requirements-traces.lock": [*run, *extras["traces"]],
         "requirements-bulk.lock": [*run, *extras["bulk"]],
+        "requirements-manifests.lock": groups["manifests"],
         "requirements-audit.lock": groups["audit"],
     }
     return {lock: [Requirement(one) for one in lines] for lock, lines in asked.items()}

@@ -51,6 +51,7 @@ def test_every_lock_is_walked_from_what_make_lock_resolves() -> None:
         "requirements-dev.lock": ["pyproject.toml", "--group dev"],
         "requirements-traces.lock": ["pyproject.toml", "--extra traces"],
         "requirements-bulk.lock": ["pyproject.toml", "--extra bulk"],
+        "requirements-manifests.lock": ["--group manifests"],
         "requirements-audit.lock": ["--group audit"],
     }
 
