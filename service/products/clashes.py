@@ -36,18 +36,18 @@ def clashes(kinds: Sequence[AnyKind], forms: Mapping[str, AnyForm]) -> list[str]
 def defaults(kind: AnyKind, forms: Mapping[str, AnyForm]) -> dict[str, Entry]:
     """The defaults of a kind's rules by name: of the forms that it takes, and its own."""
     found: dict[str, Entry] = {}
-    for form in kind.named.values():
+    for form in sorted(kind.forms):
         found |= _table(forms[form]) if form in forms else {}
     return found | dict(_table(kind))
 
 
 def _of_one(kind: AnyKind, forms: Mapping[str, AnyForm]) -> Iterator[str]:
-    for place, name in kind.named.items():
+    for place, name in (*kind.named.items(), *kind.also.items()):
         if name not in forms:
             yield f"{kind.folder} takes the form {name} as its {place}, and no such form is there"
     yield from _without_default(kind, defaults(kind, forms))
     yield from _of_rulings(kind)
-    for form in (forms[name] for name in kind.named.values() if name in forms):
+    for form in (forms[name] for name in sorted(kind.forms) if name in forms):
         if not issubclass(kind.rulings, form.rulings):
             yield f"{kind.folder} takes the form {form.name} without its {form.rulings.__name__}"
         stock_rules = form.stock_rules if isinstance(form, Form) else ()

@@ -54,9 +54,10 @@ class Kind(Generic[LayerSpec, ProductSpec, Rules, Laid, Share, Placed]):
     its pieces from its shares of their plans, one for each need, and enters them in the ledger of
     each product; `fasten` counts fasteners over the pieces; `draw` marks them on the surface's
     sheet; `violations` names the kind's own laws that they break, which no answer may. `named` says
-    where in a layer products are named, and of what form of stock each must be. `rules` are what
-    can be sent, `rulings` the rules and choices as they hold for a layer. `back` says what must
-    stand behind the placed layer; it moves nothing. `nouns` are its words on paper.
+    where in a layer products are named, and of what form of stock each must be; `also` names
+    another form that serves there as well. `rules` are what can be sent, `rulings` the rules and
+    choices as they hold for a layer. `back` says what must stand behind the placed layer; it moves
+    nothing. `nouns` are its words on paper.
 
     A kind whose layers can be jointed with the stock of their product, and not each alone, has
     `settle`: the layer with the joints that the product's form chose, and all that is to be said
@@ -80,6 +81,7 @@ class Kind(Generic[LayerSpec, ProductSpec, Rules, Laid, Share, Placed]):
     draw: Callable[[Placed, str], DrawnLayer]
     violations: Callable[[Placed], Sequence[str]]
     folder: Path
+    also: Mapping[str, str] = field(default_factory=dict)
     back: Callable[[Placed], Sequence[Backer]] = nothing_behind
     settle: Callable[[Laid, Any, Remarks], Laid] | None = None  # what is chosen is the form's own
     nouns: LayerNouns = field(default_factory=LayerNouns)
@@ -87,6 +89,15 @@ class Kind(Generic[LayerSpec, ProductSpec, Rules, Laid, Share, Placed]):
     open_up: Callable[[Placed, Laid, Opening], OpenedUp] | None = None
     cautions: tuple[Caution, ...] = ()
     not_computed: tuple[str, ...] = ()
+
+    @property
+    def forms(self) -> frozenset[str]:
+        """Every form of stock that it takes."""
+        return frozenset((*self.named.values(), *self.also.values()))
+
+    def serves(self, place: str) -> tuple[str, ...]:
+        """The forms of stock that may be named at a place of a layer."""
+        return tuple(form for form in (self.named[place], self.also.get(place)) if form)
 
     @property
     def defaults_path(self) -> Path:

@@ -105,7 +105,7 @@ def names() -> list[str]:
 def describe(name: str) -> dict[str, Any]:
     """One kind: its title, forms, rules with their defaults and its schemas; KeyError if none."""
     kind = all_kinds()[name]
-    taken = {form: forms()[form].spec for form in sorted({*kind.named.values()})}
+    taken = {form: forms()[form].spec for form in sorted(kind.forms)}
     return {
         "kind": kind.name,
         "title": kind.title,

@@ -6,7 +6,7 @@ They are found in the JSON itself, so that they are told beside whatever is wron
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any, Final
 
@@ -73,11 +73,10 @@ def reference_faults(asked: object) -> list[Fault]:
             faults += _unnamed(opening, RING, known)
         faults += _twice(surface.inside("layers"), "layers")
         for layer in surface.inside("layers"):
-            kind = all_kinds().get(str(layer.object.get("kind")))
-            faults += [] if kind is None else _unnamed(layer, kind.named, known)
+            faults += _of_layer(layer, known)
             for key, form in FINISHING.items():
                 for one in layer.inside(key):
-                    faults += _of_form(one, "product", form, known)
+                    faults += _of_form(one, "product", (form,), known)
     return faults
 
 
@@ -101,19 +100,30 @@ def _used_twice(goods: str, name: str, at: str) -> Fault:
     return Fault("product-twice", text, at)
 
 
+def _of_layer(layer: Place, known: Mapping[str, Any]) -> Iterator[Fault]:
+    """Names in a layer that its kind has no use for; none where the kind is not known."""
+    kind = all_kinds().get(str(layer.object.get("kind")))
+    if kind is not None:
+        for way in kind.named:
+            yield from _of_form(layer, way, kind.serves(way), known)
+
+
 def _unnamed(place: Place, named: Mapping[str, str], known: Mapping[str, Any]) -> Iterator[Fault]:
     """Names in a place that are no product's, or one's of a form that does not serve there."""
     for way, wanted in named.items():
-        yield from _of_form(place, way, wanted, known)
+        yield from _of_form(place, way, (wanted,), known)
 
 
-def _of_form(place: Place, way: str, wanted: str, known: Mapping[str, Any]) -> Iterator[Fault]:
-    """A name that is no product's, or one's of another form than is `wanted` there."""
+def _of_form(
+    place: Place, way: str, wanted: Sequence[str], known: Mapping[str, Any]
+) -> Iterator[Fault]:
+    """A name that is no product's, or one's of another form than are `wanted` there."""
     name, at = place.word(way), f"{place.at}/{way}"
     if name is None:
         return
     if name not in known:
         yield Fault("no-such-product", f"no product has the id {name}", at)
-    elif known[name] != wanted and known[name] in forms():
-        text = f"a product of the form {wanted} is needed here; {name} is a {known[name]}"
+    elif known[name] not in wanted and known[name] in forms():
+        forms_wanted = " or ".join(wanted)
+        text = f"a product of the form {forms_wanted} is needed here; {name} is a {known[name]}"
         yield Fault("wrong-form", text, at)

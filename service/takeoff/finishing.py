@@ -132,9 +132,9 @@ def _all_sides(made: Finishing, one: AnyPlaced, coat: Coat, bought: Bought) -> t
     made.note(task.at, "20.1", "end_grain", times, "default" if coat.end_grain is None else "layer")
     width, thick = product.laid_width, product.thickness
     sides = 2 * (width + thick) * bought[task.surface.id, task.layer_id]
-    pieces = sum(row.product == product.id for row in one.pieces)
+    own = (row.cut_width or width for row in one.pieces if row.product == product.id)
     cut = 0 if task.standing is None else task.standing.cut_ends
-    ends = width * thick * (2 * pieces + cut) * times
+    ends = thick * (2 * sum(own) + width * cut) * times
     also = f", and {counted(cut, 'ends')} cut in place" if cut else ""
     return 2 * (sides + ends), f"length bought x girth, and both ends of each piece{also}"
 

@@ -207,7 +207,8 @@ class Segment:
 
     def along(self, strip: Polygon, way: int) -> int:
         """How long it is within a strip, from its furthest point to its other."""
-        bounds = self.shape.intersection(strip).bounds or self.shape.bounds
+        within = self.shape.intersection(strip)
+        bounds = self.shape.bounds if within.is_empty else within.bounds
         return round(bounds[2 + way] - bounds[way])
 
 

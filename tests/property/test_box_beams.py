@@ -116,6 +116,29 @@ def test_where_a_room_is_drawn_changes_no_part(request: Request) -> None:
         assert one[table] == other[table], table
 
 
+def test_skins_and_panels_of_one_sheet_are_nested_and_bought_together() -> None:
+    """One order line and one ledger; no more sheets than each would take by itself."""
+    beams = {"kind": "box_beams", "product": "ply", "width": 6, "drop": 5,
+             "sets": [{"direction": 0, "count": 1}]}  # fmt: skip
+    panels = {"kind": "sheathing", "product": "ply"}
+    area = {"id": "den", "view": "facing", "rectangle": [190, 60],
+            "supports": {"direction": 90, "spacing": 16}}  # fmt: skip
+    ply = {"id": "ply", "form": "sheet", "width": 48, "thickness": 0.75,
+           "stock": [{"length": 96}]}  # fmt: skip
+
+    def of(*layers: Request) -> Request:
+        return {"unit": "in", "surfaces": [area | {"layers": list(layers)}], "products": [ply]}
+
+    one, other, both = (answered(of(*own)) for own in ([beams], [panels], [panels, beams]))
+    assert any_kind.faults(of(panels, beams), both) == []
+    alone = sum(row["buy"] for answer in (one, other) for row in answer["order"])
+    (line,) = both["order"]
+    assert (line["buy"], alone) == (4, 5)
+    assert {
+        row["sheet"] for row in both["sheets"] if any("beams" in id for id in row["pieces"])
+    } <= {row["sheet"] for row in both["sheets"] if any("sheathing" in id for id in row["pieces"])}
+
+
 def test_rules_of_nailers_at_walls_are_none_of_beams() -> None:
     """They are counted behind boards and sheets: sent with a layer of beams they are refused."""
     beams = {"kind": "box_beams", "product": "skin", "width": 7.5, "drop": 6,

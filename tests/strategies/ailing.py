@@ -59,6 +59,11 @@ BEAMS: Request = {
                   "thickness": 0.75, "stock": [{"length": "8 ft"}, {"length": "16 ft"}]}],
 }  # fmt: skip
 
+SHEET_SKINS: Request = BEAMS | {
+    "products": [{"id": "skin", "form": "sheet", "width": 48, "thickness": 0.75,
+                  "stock": [{"length": "8 ft"}]}],
+}  # fmt: skip
+
 SOFFIT: Request = {
     "unit": "in",
     "surfaces": [{
@@ -220,6 +225,13 @@ FURTHER: dict[str, Request] = {
     "bays wider than the room": but(BEAMS, (f"{LAYER}/sets/0", {"direction": 0, "clear": [130]})),
     "a beam over a light, and one that crosses a hatch": but(BEAMS, ("/surfaces/0/openings", [
         {"id": "light", "circle": [90, 60, 4]}, {"id": "hatch", "rectangle": [20, 50, 24, 30]}])),
+    "skins of a beaded sheet": but(SHEET_SKINS, ("/products/0/beads", {"pitch": 2})),
+    "skins of a sheet that laps and is too narrow": but(
+        SHEET_SKINS, ("/products/0/lap", 0.5), ("/products/0/width", 5)
+    ),
+    "skins that no sheet reaches to joint": but(
+        SHEET_SKINS, ("/surfaces/0/rectangle", [180, 120]), ("/products/0/stock/0/length", 40)
+    ),
     "raw ends with little to spare": job(room(96.5, 30), board("8 ft", "10 ft")),
     "more joints than a run should have": job(room(330, 30, behind=supports(12)), board("8 ft")),
     "a narrow rip, in feet": but(

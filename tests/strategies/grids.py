@@ -55,4 +55,7 @@ def grids(draw: st.DrawFn, *, ells: bool = True) -> Request:
            "thickness": 0.75, "stock": [{"length": "8 ft"}, {"length": "16 ft"}]}  # fmt: skip
     core = {"id": "core", "form": "lumber", "width": 5.5, "thickness": 1.5,
             "stock": [{"length": "12 ft"}]}  # fmt: skip
-    return job(area, board("8 ft", "12 ft", "16 ft"), fir, core, when_blocked="relax")
+    ply = {"id": "fir", "form": "sheet", "width": 48, "thickness": 0.75,
+           "stock": [{"length": draw(st.sampled_from([96, 120]))}]}  # fmt: skip
+    skins = draw(st.sampled_from([fir, fir, ply]))
+    return job(area, board("8 ft", "12 ft", "16 ft"), skins, core, when_blocked="relax")

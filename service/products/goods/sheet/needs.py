@@ -48,12 +48,14 @@ class Sheeting:
 
     `ways` are all ways in which the rows could be jointed, in the order of the runs of `rows`;
     where they are not known `bare` is the area that the pieces cover at least (square ticks), and
-    there are no `rows`. `together` is there once the joints are those chosen with the stock.
+    there are no `rows`. `whole`: no piece of them could be jointed otherwise. `together` is there
+    once the joints are those chosen with the stock.
     """
 
     parts: Mapping[str, Part]
     ways: tuple[Jointing, ...] = ()
     bare: int = 0
+    whole: bool = False
     rows: Rows | None = None
     together: Together | None = None
 

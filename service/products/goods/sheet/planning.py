@@ -114,6 +114,8 @@ def _plan_row(
 def _bounds(planned: SheetsPlanned, needs: Sequence[Need]) -> tuple[int, int]:
     """What no plan costs less than over every way of jointing the rows, and with these joints."""
     bound = planned.plan.bound
+    if all(need.wanted.whole for need in needs):
+        return bound, bound
     if planned.together is not None:
         least = planned.together.least
         return least, max(least, bound)

@@ -3,6 +3,7 @@
 from pathlib import Path
 
 from service.products.goods.board.spec import BoardProduct
+from service.products.goods.sheet.spec import SheetProduct
 from service.products.kind import Caution, Kind
 from service.products.kinds.box_beams.backing import back
 from service.products.kinds.box_beams.drawing import draw
@@ -16,7 +17,14 @@ from service.products.kinds.box_beams.rulings import BoxBeamRulings
 from service.products.kinds.box_beams.spec import BoxBeamLayer, BoxBeamRules
 from service.products.nouns import LayerNouns
 
-KIND: Kind[BoxBeamLayer, BoardProduct, BoxBeamRulings, LaidBoxBeams, Share, PlacedBoxBeams] = Kind(
+KIND: Kind[
+    BoxBeamLayer,
+    BoardProduct | SheetProduct,
+    BoxBeamRulings,
+    LaidBoxBeams,
+    Share,
+    PlacedBoxBeams,
+] = Kind(
     name="box_beams",
     title="Box beams and the bays between them",
     layer=BoxBeamLayer,
@@ -28,6 +36,7 @@ KIND: Kind[BoxBeamLayer, BoardProduct, BoxBeamRulings, LaidBoxBeams, Share, Plac
         "fastening/product": "fastener",
         "fastening/core": "fastener",
     },
+    also={"product": "sheet"},
     lay=lay,
     needs=needs,
     place=place,

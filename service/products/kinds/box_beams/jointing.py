@@ -13,6 +13,7 @@ from service.joints.free_joints import free_stations, most_stations
 from service.joints.records import Blocked, JointRules, JointRun, Places
 from service.layout.bearings import BearingLine
 from service.products.kinds.box_beams.records import BoxBeams, LaidBoxBeams, Part
+from service.products.kinds.box_beams.rulings import BoardTask, Task
 from service.products.sticks.needs import Lowering
 from service.units.ticks import FOOT, down, nearest
 from service.units.writing import both
@@ -23,9 +24,9 @@ COURSES = 10
 PLACES = {"near side": 1, "bottom": 2, "far side": 3}
 
 
-def joint_rules(layer: LaidBoxBeams) -> JointRules:
+def joint_rules(task: BoardTask) -> JointRules:
     """The rules of joints in skins: anywhere over the core, apart from each other (16.6)."""
-    rules = layer.task.rules
+    rules = task.rules
     return JointRules(
         places=Places.ANYWHERE,
         min_piece=rules.min_piece,
@@ -35,7 +36,7 @@ def joint_rules(layer: LaidBoxBeams) -> JointRules:
         cut_to=rules.part_step,
         min_touch=0,
         end_matched=False,
-        spares_joints=rules.trims(layer.task.product).spares_joints,
+        spares_joints=rules.trims(task.product).spares_joints,
     )
 
 
@@ -43,10 +44,12 @@ def joint_rules(layer: LaidBoxBeams) -> JointRules:
 class Skins:
     """The skins of one layer, with the rules of their joints (easings applied).
 
-    `taken` are the stations of joints of the cores, and of what is up already, by beam.
+    `task` is its own, as one that takes boards. `taken` are the stations of joints of the cores,
+    and of what is up already, by beam.
     """
 
     layer: LaidBoxBeams
+    task: BoardTask
     rules: JointRules
     taken: dict[int, tuple[int, ...]]
     relaxed: tuple[Relaxed, ...] = ()
@@ -64,7 +67,7 @@ class Skins:
     def drawn(self) -> int:
         """Twice the area of a whole board for each skin."""
         lengths = sum(part.length for part in self.layer.detail.skins)
-        return 2 * self.layer.task.product.overall * lengths
+        return 2 * self.task.product.overall * lengths
 
     @property
     def lies_in_courses(self) -> bool:
@@ -81,7 +84,7 @@ class Skins:
         longest = max((stock.usable for stock in stocks), default=0)
         long = [part for part in self.layer.detail.skins if part.length > longest]
         most = most_stations(layers * max(1, len(long)))
-        task = self.layer.task
+        task = self.task
         spares = task.rules.trims(task.product).spares(covered=False)
         return [
             JointRun(
@@ -103,7 +106,7 @@ class Skins:
     def _mitres(self, part: Part) -> tuple[int, int]:
         """By how much mitred ends are shorter in the mean than at their long points."""
         first, last = part.points()
-        thick = self.layer.task.product.thickness if part.name != "bottom" else 0
+        thick = self.task.product.thickness if part.name != "bottom" else 0
         ends = [thick if meets == "mitred" else 0 for meets in part.meets]
         return (first + ends[0]) // 2, (last + ends[1]) // 2
 
@@ -112,7 +115,7 @@ class Skins:
         sticks = sorted({stock.usable for stock in stocks if not stock.kept})
         step = self.rules.cut_to
         found = {nearest(part.low + at, step) for at in free_stations(part.length, sticks, most)}
-        shut = _crossings(self.layer.detail, part)
+        shut = crossings(self.layer.detail, part)
         apart = self.rules.stagger
         shut += [(at - apart, at + apart) for at in self.taken.get(part.beam, ())]
         low, high = part.low + self.rules.min_piece, part.high - self.rules.min_piece
@@ -132,18 +135,7 @@ class Skins:
 
     def refused(self) -> TradeRefused:
         """No layout was found: what a longer stock would do."""
-        task = self.layer.task
-        longest = max((one.length for one in task.product.stock), default=0)
-        wanted = max(part.length for part in self.layer.detail.skins)
-        at = f"{task.product_pointer}/stock"
-        text = (
-            f"a skin of {both(wanted)} cannot be jointed from sticks up to {both(longest)} with "
-            f"joints {both(self.rules.stagger)} apart and off the crossings (`part_stagger`)"
-        )
-        cure = Cure(f"{at}/-", {"length": Ticks(wanted + FOOT)})
-        return TradeRefused(
-            Fault("beam-joints-blocked", text, at, cure, "16.6", measure=wanted, limit=longest)
-        )
+        return blocked(self.task, self.layer.detail.skins, self.rules.stagger)
 
     def lowered(self, stocks: Sequence[Stock]) -> Iterator[Lowering]:
         """The distance of joints alone given up."""
@@ -153,22 +145,44 @@ class Skins:
             yield Lowering("16.6", "part_stagger", Ticks(asked), Ticks(0), freed)
 
 
-def _crossings(laid: BoxBeams, part: Part) -> list[tuple[int, int]]:
+def blocked(task: Task, skins: Sequence[Part], apart: int) -> TradeRefused:
+    """No joints so far `apart` were found in skins: what a longer stock would do."""
+    longest = max((one.length for one in task.product.stock), default=0)
+    wanted = max(part.length for part in skins)
+    at = f"{task.product_pointer}/stock"
+    text = (
+        f"a skin of {both(wanted)} cannot be jointed from stock up to {both(longest)} long with "
+        f"joints {both(apart)} apart and off the crossings (`part_stagger`)"
+    )
+    cure = Cure(f"{at}/-", {"length": Ticks(wanted + FOOT)})
+    return TradeRefused(
+        Fault("beam-joints-blocked", text, at, cure, "16.6", measure=wanted, limit=longest)
+    )
+
+
+def crossings(laid: BoxBeams, part: Part) -> list[tuple[int, int]]:
     """Where other beams cross a part."""
     if len(laid.sets) < 2:
         return []
     return [(line.near, line.far) for line in laid.sets[1 - part.of].lines]
 
 
-def core_joints(layer: LaidBoxBeams) -> dict[str, tuple[int, ...]]:
+def taken_by_beam(task: Task, detail: BoxBeams) -> dict[int, tuple[int, ...]]:
+    """Stations of joints that those of the skins keep off: of cores, and of what is up (16.6)."""
+    taken, joints = _joints_up(task, detail), core_joints(task, detail)
+    for part in detail.cores:
+        taken[part.beam] = (*taken.get(part.beam, ()), *joints.get(part.label, ()))
+    return taken
+
+
+def core_joints(task: Task, detail: BoxBeams) -> dict[str, tuple[int, ...]]:
     """Stations of the joints of each core, by its label: as few as the longest stick gives.
 
     On a member where one stands in reach, for both ends hold there; else in equal parts.
     """
-    detail = layer.detail
     if detail.core is None:
         return {}
-    rules, (lumber, _) = layer.task.rules, detail.core
+    rules, (lumber, _) = task.rules, detail.core
     usable = max(row.length for row in lumber.stock) - 2 * rules.end_trim
     lines = {beam.number: beam.members for beam in detail.beams}
     return {
@@ -177,9 +191,9 @@ def core_joints(layer: LaidBoxBeams) -> dict[str, tuple[int, ...]]:
     }
 
 
-def joints_up(layer: LaidBoxBeams) -> dict[int, tuple[int, ...]]:
+def _joints_up(task: Task, detail: BoxBeams) -> dict[int, tuple[int, ...]]:
     """Stations of the joints of parts that are up already, by beam."""
-    detail, standing = layer.detail, layer.task.standing
+    standing = task.standing
     found: dict[int, tuple[int, ...]] = {}
     for point in standing.joints if standing is not None else ():
         for beam in detail.beams:

@@ -12,6 +12,7 @@ from service.geometry.rings import Polygon, Region, twice_area
 from service.layout.beam_lines import BeamLine
 from service.products.goods.lumber.spec import LumberProduct
 from service.products.ground import Offered
+from service.products.kinds.box_beams.blanks import check_edges, check_skins
 from service.products.kinds.box_beams.findings import say_what_was_laid
 from service.products.kinds.box_beams.parts import cores_of, skins_of
 from service.products.kinds.box_beams.records import (
@@ -19,11 +20,11 @@ from service.products.kinds.box_beams.records import (
     BoxBeams,
     LaidBoxBeams,
     LaidSet,
-    Part,
 )
 from service.products.kinds.box_beams.rulings import Task
 from service.products.kinds.box_beams.segments import beams_of, segments_of, strip_of
 from service.products.kinds.box_beams.sets import laid_sets
+from service.products.kinds.box_beams.sheet_skins import jointed
 from service.products.layer import Areas, LaidLayer
 from service.products.remarks import Remarks
 from service.units.ticks import INCH
@@ -35,12 +36,12 @@ FIRST_EDGE = 2000
 
 def lay(task: Task, said: Remarks) -> LaidBoxBeams:
     """Lay the beams of one layer; raises TradeRefused where they find no room."""
-    _check_board(task)
+    check_edges(task)
     sets = laid_sets(task)
     beams = beams_of(task, sets)
     segments = tuple(segments_of(task, sets, beams, task.rules.crossings))
     skins = tuple(skins_of(task, beams, segments))
-    _check_skins(task, skins)
+    check_skins(task, skins)
     core = None if task.layer.core is None else task.named(task.layer.core, LumberProduct)
     cuts = _under(task, sets, beams)
     covered = _covered(sets, beams)
@@ -62,6 +63,7 @@ def lay(task: Task, said: Remarks) -> LaidBoxBeams:
     say_what_was_laid(task, said, detail)
     if task.standing is not None:
         detail = detail.without(task.standing.kept)
+    detail = jointed(task, detail, said)
     faces = sum(part.face(part.low, part.high).twice_area for part in detail.skins)
     return LaidLayer(
         task=task,
@@ -73,48 +75,6 @@ def lay(task: Task, said: Remarks) -> LaidBoxBeams:
         alternatives=(),
         detail=detail,
         offered=Offered(cuts=cuts, edges=tuple(_edges(task, sets)), hides=covered),
-    )
-
-
-def _check_board(task: Task) -> None:
-    """Skins are ripped from boards whose edges are square."""
-    if task.product.profile == "square_edge":
-        return
-    at = f"{task.product_pointer}/profile"
-    raise TradeRefused(
-        Fault(
-            "skins-need-square-edges",
-            "skins of beams are ripped from boards with square edges, and those of "
-            f"{task.product.id} are worked",
-            at,
-            cure=Cure(at, "square_edge"),
-            rule="16.7",
-        )
-    )
-
-
-def _check_skins(task: Task, skins: Sequence[Part]) -> None:
-    """There is a beam, and no part is wider than the board that it is ripped from (16.7)."""
-    if not skins:
-        at = f"{task.pointer}/sets/0/count"
-        raise TradeRefused(
-            Fault("no-beam", "the sets have no beam in this surface", at, Cure(at, 1), "16.2")
-        )
-    widest, overall = max(part.width for part in skins), task.product.overall
-    if widest <= overall:
-        return
-    at = f"{task.product_pointer}/overall"
-    raise TradeRefused(
-        Fault(
-            "part-wider-than-board",
-            f"a skin {both(widest)} wide is wanted, and boards of {task.product.id} are "
-            f"{both(overall)} wide",
-            at,
-            cure=Cure(at, Ticks(widest)),
-            rule="16.7",
-            measure=widest,
-            limit=overall,
-        )
     )
 
 

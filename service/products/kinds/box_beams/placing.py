@@ -16,15 +16,19 @@ from service.products.goods.board.needs import Need as BoardNeed
 from service.products.goods.lumber import FORM as LUMBER
 from service.products.goods.lumber.needs import LumberShare
 from service.products.goods.lumber.needs import Need as LumberNeed
+from service.products.goods.sheet.needs import Need as SheetNeed
+from service.products.goods.sheet.needs import SheetShare
 from service.products.kinds.box_beams.beam_rows import bay_rows, beam_rows, part_rows
 from service.products.kinds.box_beams.jointing import (
     Skins,
     core_joints,
     core_pieces,
     joint_rules,
-    joints_up,
+    taken_by_beam,
 )
 from service.products.kinds.box_beams.records import LaidBoxBeams, Part, PlacedBoxBeams
+from service.products.kinds.box_beams.rulings import BoardTask, blank_of, of_boards, of_sheets
+from service.products.kinds.box_beams.sheet_skins import pieces_of, sheets_needed
 from service.products.layer import Books, Placed
 from service.products.remarks import Remarks
 from service.products.rows import JointRow, PieceRow, RunRow
@@ -35,25 +39,29 @@ from service.units.ticks import down
 BEVEL: Final = 45.0
 """Degrees of an edge that is mitred along its length (16.1)."""
 
-Share = BoardShare | LumberShare
-"""What a layer of beams gets: boards for its skins, lumber for its cores."""
+Share = BoardShare | SheetShare | LumberShare
+"""What a layer of beams gets: boards or sheets for its skins, lumber for its cores."""
 
 
-def needs(layer: LaidBoxBeams) -> tuple[BoardNeed | LumberNeed, ...]:
-    """Skins to be jointed and ripped, and cores as plain lengths."""
-    skins = (_skins_needed(layer),) if layer.detail.skins else ()
+def needs(layer: LaidBoxBeams) -> tuple[BoardNeed | SheetNeed | LumberNeed, ...]:
+    """Skins to be jointed and ripped, or as they are jointed, and cores as plain lengths."""
+    skins = tuple(_skins_needed(layer)) if layer.detail.skins else ()
     cores = {one.name: one.cut for one in _cores(layer, {})}
     if layer.detail.core is None or not cores:
         return skins
     return *skins, LUMBER.need(layer.task.taking(*layer.detail.core), Lengths(cores))
 
 
-def _skins_needed(layer: LaidBoxBeams) -> BoardNeed:
-    joints = core_joints(layer)
-    taken = joints_up(layer)
-    for part in layer.detail.cores:
-        taken[part.beam] = (*taken.get(part.beam, ()), *joints.get(part.label, ()))
-    return BOARD.need(layer.task, Skins(layer, joint_rules(layer), taken))
+def _skins_needed(layer: LaidBoxBeams) -> Iterator[BoardNeed | SheetNeed]:
+    boards, sheets = of_boards(layer.task), of_sheets(layer.task)
+    if boards is not None:
+        yield BOARD.need(boards, _to_be_jointed(layer, boards))
+    if sheets is not None:
+        yield sheets_needed(layer, sheets)
+
+
+def _to_be_jointed(layer: LaidBoxBeams, task: BoardTask) -> Skins:
+    return Skins(layer, task, joint_rules(task), taken_by_beam(task, layer.detail))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -69,6 +77,7 @@ class PartPiece:
     stick: str
     work: tuple[SawRow, ...] = ()
     bearings: int = 0
+    cut_width: int | None = None
 
     @property
     def face(self) -> Polygon:
@@ -81,7 +90,7 @@ def _cores(layer: LaidBoxBeams, sticks: Mapping[str, str]) -> Iterator[PartPiece
     detail, rules = layer.detail, layer.task.rules
     if detail.core is None:
         return
-    product, joints = detail.core[0].id, core_joints(layer)
+    product, joints = detail.core[0].id, core_joints(layer.task, detail)
     members = {beam.number: beam.members for beam in detail.beams}
     for part in detail.cores:
         for k, (low, high) in enumerate(core_pieces(part, joints[part.label]), 1):
@@ -97,44 +106,67 @@ def place(
     layer: LaidBoxBeams, shares: Sequence[Share], books: Books, said: Remarks
 ) -> PlacedBoxBeams:
     """Every piece of every part with its stick, its joints, and what it takes of its board."""
-    parts: list[tuple[Part, Sequence[Cut]]] = []
     skins: list[PartPiece] = []
     cores: list[PartPiece] = []
     for share in shares:
-        if not isinstance(share, BoardShare):
+        if isinstance(share, LumberShare):
             cores += _cores(layer, share.sticks)
-            continue
-        parts = list(zip(layer.detail.skins, share.cuts, strict=True))
-        skins = [one for part, cuts in parts for one in _skins(layer, part, cuts, share)]
-        for one in skins:
-            _account_skin(layer, one, share, books[one.product])
+        elif isinstance(share, SheetShare):
+            skins = list(_from_sheets(layer, share, books[layer.task.product.id]))
+        else:
+            skins = list(_from_boards(layer, share, books[layer.task.product.id]))
     for one in cores:
         _account_core(layer, one, books[one.product])
     pieces = [_row(layer, one) for one in (*skins, *cores)]
-    joints = {part.label: tuple(cut.low for cut in cuts[1:]) for part, cuts in parts}
+    parts = {part: [one for one in skins if one.part is part] for part in layer.detail.skins}
+    joints = {part.label: tuple(one.low for one in own[1:]) for part, own in parts.items()}
     return Placed(
         laid=layer,
-        runs=tuple(_run(layer, part, len(cuts)) for part, cuts in parts),
+        runs=tuple(_run(layer, part, len(own)) for part, own in parts.items()),
         pieces=tuple(pieces),
         joints=tuple(_joints(layer, parts)),
         beams=beam_rows(layer),
         bays=bay_rows(layer),
-        beam_parts=part_rows(layer, joints | core_joints(layer), pieces),
+        beam_parts=part_rows(layer, joints | core_joints(layer.task, layer.detail), pieces),
         detail=None,
     )
+
+
+def _from_boards(layer: LaidBoxBeams, share: BoardShare, ledger: Ledger) -> Iterator[PartPiece]:
+    """Every piece of every skin as it is jointed with its boards, entered in their ledger."""
+    for part, cuts in zip(layer.detail.skins, share.cuts, strict=True):
+        for one in _skins(layer, part, cuts, share):
+            _account_skin(layer, one, share, ledger)
+            yield one
+
+
+def _from_sheets(layer: LaidBoxBeams, share: SheetShare, ledger: Ledger) -> Iterator[PartPiece]:
+    """Every piece of every skin as it is sawn from its sheet, entered in the ledger of those."""
+    page = ledger.of(layer.task.surface.id)
+    for part in layer.detail.skins:
+        for name, low, high in pieces_of(layer, part):
+            sheet, sawn = share.where[name]
+            one = PartPiece(
+                part=part, name=name, low=low, high=high, cut=sawn.length,
+                product=layer.task.product.id, stick=sheet, cut_width=sawn.width,
+                work=_work(part, low, high, part.width),
+            )  # fmt: skip
+            page.enter("installed", one.face.twice_area)
+            page.enter("mitre", 2 * sawn.length * sawn.width - one.face.twice_area)
+            yield one
 
 
 def _skins(
     layer: LaidBoxBeams, part: Part, cuts: Sequence[Cut], share: BoardShare
 ) -> Iterator[PartPiece]:
     """Every piece of a skin."""
-    product = layer.task.product
+    product, (_, wide) = layer.task.product, blank_of(layer.task)
     for k, cut in enumerate(cuts, 1):
         name = f"{layer.task.at}.{part.label}.{k}"
         yield PartPiece(
             part=part, name=name, low=cut.low, high=cut.high, cut=cut.need.length,
             product=product.id, stick=share.sticks[name],
-            work=_work(part, cut.low, cut.high, product.overall),
+            work=_work(part, cut.low, cut.high, wide),
         )  # fmt: skip
 
 
@@ -150,7 +182,7 @@ def _row(layer: LaidBoxBeams, one: PartPiece) -> PieceRow:
         notches=0, holes=0, work=one.work,
         rings=() if plain else (layer.detail.ring(part.of, face.outer),),
         twice_area=0 if part.name == "core" else face.twice_area,
-        bearings=one.bearings, stick=one.stick,
+        bearings=one.bearings, stick=one.stick, cut_width=one.cut_width,
     )  # fmt: skip
 
 
@@ -208,7 +240,7 @@ def _account_skin(layer: LaidBoxBeams, one: PartPiece, share: BoardShare, ledger
     page, wide = ledger.of(layer.task.surface.id), one.part.width
     extent, face = one.high - one.low, one.face.twice_area
     beside = one.name in share.leads
-    blank = wide if beside else layer.task.product.overall
+    blank = wide if beside else blank_of(layer.task)[1]
     page.enter("installed", face)
     page.enter("mitre", 2 * extent * wide - face)
     page.enter("rip", 2 * extent * (blank - wide))
@@ -228,22 +260,22 @@ def _run(layer: LaidBoxBeams, part: Part, pieces: int) -> RunRow:
     )  # fmt: skip
 
 
-def _joints(layer: LaidBoxBeams, parts: Sequence[tuple[Part, Sequence[Cut]]]) -> Iterator[JointRow]:
+def _joints(layer: LaidBoxBeams, parts: Mapping[Part, Sequence[PartPiece]]) -> Iterator[JointRow]:
     """Every joint of a skin, with the nearest in the other skins of its beam."""
     stations: dict[int, dict[str, list[int]]] = {}
-    for part, cuts in parts:
+    for part, pieces in parts.items():
         at = stations.setdefault(part.beam, {}).setdefault(part.name, [])
-        at += [cut.low for cut in cuts[1:]]
-    for part, cuts in parts:
+        at += [one.low for one in pieces[1:]]
+    for part, pieces in parts.items():
         before, after = _BESIDE[part.name]
         own = stations[part.beam]
-        for k, cut in enumerate(cuts[1:], 1):
+        for k, one in enumerate(pieces[1:], 1):
             name = f"{layer.task.at}.{part.label}"
             yield JointRow(
                 surface=layer.task.surface.id, layer=layer.task.layer_id, course=part.beam,
-                between=(f"{name}.{k}", f"{name}.{k + 1}"), at=cut.low, on="core", bearing=None,
-                offset_before=_offset(cut.low, own.get(before)),
-                offset_after=_offset(cut.low, own.get(after)), offset_repeat=None,
+                between=(f"{name}.{k}", f"{name}.{k + 1}"), at=one.low, on="core", bearing=None,
+                offset_before=_offset(one.low, own.get(before)),
+                offset_after=_offset(one.low, own.get(after)), offset_repeat=None,
             )  # fmt: skip
 
 

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from collections.abc import Mapping
+from dataclasses import dataclass, field, replace
 from fractions import Fraction
 from typing import Literal, TypeAlias
 
@@ -178,7 +179,9 @@ class BoxBeams:
     """Everything laid: the sets, through first, their beams, segments and parts, and the bays.
 
     Of skins and cores those that are up already are not made.
-    `core` is the lumber of which cores are cut, with its pointer; None where none is named.
+    `joints` are the stations of joints of skins from sheets by their labels, which do not wait for
+    the stock as those of boards do. `core` is the lumber of which cores are cut, with its pointer;
+    None where none is named.
     """
 
     sets: tuple[LaidSet, ...]
@@ -189,6 +192,7 @@ class BoxBeams:
     bays: Region
     core: tuple[LumberProduct, str] | None
     hidden: dict[int, int]
+    joints: Mapping[str, tuple[int, ...]] = field(default_factory=dict)
 
     def known_by(self, part: Part) -> object:
         """Where a part lies and how it is cut: what of two takeoffs is the same part."""

@@ -7,12 +7,16 @@ from typing import Literal
 from service.products.goods.board.rulings import BoardRulings
 from service.products.goods.board.spec import BoardProduct
 from service.products.goods.lumber.rulings import LumberRulings
+from service.products.goods.sheet.rulings import SheetRulings
+from service.products.goods.sheet.spec import SheetProduct
 from service.products.kinds.box_beams.spec import BoxBeamLayer
 from service.products.layer import Task as TaskOf
 from service.products.rulings import BlockRulings, DrivingRulings, HoldRulings, Ruling
 
 
-class BoxBeamRulings(BoardRulings, LumberRulings, HoldRulings, DrivingRulings, BlockRulings):
+class BoxBeamRulings(
+    BoardRulings, SheetRulings, LumberRulings, HoldRulings, DrivingRulings, BlockRulings
+):
     """Rules and choices of box beams; ticks, `core_fasteners` a count."""
 
     __slots__ = ()
@@ -57,5 +61,31 @@ class BoxBeamRulings(BoardRulings, LumberRulings, HoldRulings, DrivingRulings, B
         return self.choose("16.3", "crossings", self.layer.crossings, "butted")
 
 
-Task = TaskOf[BoxBeamLayer, BoardProduct, BoxBeamRulings]
+Task = TaskOf[BoxBeamLayer, BoardProduct | SheetProduct, BoxBeamRulings]
 """A layer of box beams, ready to be laid."""
+
+BoardTask = TaskOf[BoxBeamLayer, BoardProduct, BoxBeamRulings]
+"""One whose skins are ripped from boards."""
+
+SheetTask = TaskOf[BoxBeamLayer, SheetProduct, BoxBeamRulings]
+"""One whose skins are ripped from sheets."""
+
+
+def of_boards(task: Task) -> BoardTask | None:
+    """The same, where its skins are ripped from boards."""
+    board = task.product
+    return task.taking(board, task.product_pointer) if isinstance(board, BoardProduct) else None
+
+
+def of_sheets(task: Task) -> SheetTask | None:
+    """The same, where its skins are ripped from sheets."""
+    sheet = task.product
+    return task.taking(sheet, task.product_pointer) if isinstance(sheet, SheetProduct) else None
+
+
+def blank_of(task: Task) -> tuple[str, int]:
+    """What a skin is ripped from, as its member of the product is called, and how wide that is."""
+    product = task.product
+    if isinstance(product, BoardProduct):
+        return "overall", product.overall
+    return "width", product.width

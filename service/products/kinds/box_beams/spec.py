@@ -9,6 +9,7 @@ from pydantic_core import PydanticCustomError
 
 from service.products.goods.board.spec import BoardRules
 from service.products.goods.lumber.spec import LumberRules
+from service.products.goods.sheet.spec import SheetRules
 from service.schemas.base import Asked
 from service.schemas.bounds import Bearing, Margin, Reach, Spacing, Within
 from service.schemas.finishing import FinishedLayer
@@ -20,7 +21,7 @@ from service.schemas.ways import each_alone, said_as
 MOST_BEAMS = 24
 
 
-class BoxBeamRules(BoardRules, LumberRules, HoldRules, DrivingRules, BlockRules):
+class BoxBeamRules(BoardRules, SheetRules, LumberRules, HoldRules, DrivingRules, BlockRules):
     """Trade rules that concern box beams. The nearest wins: layer, then surface, then job.
 
     Keys that other kinds have too mean the same there. The number of each rule stands in the
@@ -117,7 +118,9 @@ class BoxBeamLayer(FinishedLayer):
 
     kind: Literal["box_beams"]
     product: Name = Field(
-        description="Id of a board with square edges in `products`, of which the skins are ripped."
+        description="Id of a board with square edges in `products`, of which the skins are ripped, "
+        "or of a plain sheet: from that they are ripped along its length, beside the panels of the "
+        "same product."
     )
     core: Name | None = Field(
         None, description="Id of the lumber of which cores are cut. Default: none is ordered."
