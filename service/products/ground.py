@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 
+from service.errors import Cure
 from service.fastening.reach import Ply
 from service.geometry.edges import Edge
 from service.geometry.rings import Line, Region
@@ -23,6 +24,8 @@ class Offered:
     under it once it is finished, where boards reach under its faces: trim runs along those. What
     it `splits` is laid each by itself on either side of it (3.18), and trim runs on over it.
     `rest` is what is left of its last board's width, which may go on round a corner (3.16).
+    `closes` is a cure by which the surface would be open for what is laid after: as it is, none of
+    that may cover it.
     """
 
     thickness: int = 0
@@ -34,6 +37,7 @@ class Offered:
     hides: Region = ()
     splits: bool = False
     rest: int | None = None
+    closes: Cure | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -40,6 +40,7 @@ def lay_all(job: Job) -> list[LaidOne]:
         try:
             _check_left(task)
             layer = one.kind.lay(task, said)
+            _check_open(one, layer)
         except TradeRefused as refusal:
             faults += refusal.faults
             refused.add(name)
@@ -62,6 +63,18 @@ def _check_left(task: AnyTask) -> None:
     if not task.surface.parts:
         text = "what is laid behind takes all of the surface: nothing is left to lay this on"
         raise TradeRefused(Fault("nothing-left", text, task.pointer, rule="5.9"))
+
+
+def _check_open(one: LayerJob, layer: AnyLaid) -> None:
+    """Refuse a layer that covers what one behind it closes, as beams over boards do."""
+    closed = [behind.closes for behind in layer.task.ground.over if behind.closes is not None]
+    if closed and layer.offered.closes is None and not one.kind.along_edges:
+        text = (
+            "beams lie over what was laid before them (`mode` boards_over), and this layer stands "
+            "after them in `layers`: put it before the beams, or let it end at them"
+        )
+        fault = Fault("laid-over-beams", text, layer.task.pointer, closed[0], rule="5.9")
+        raise TradeRefused(fault)
 
 
 def settled(laid: Sequence[LaidOne], chosen: Mapping[int, object]) -> list[LaidOne]:

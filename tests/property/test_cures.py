@@ -54,6 +54,7 @@ CURABLE: Final[dict[str, tuple[When, str]]] = {
     "bead-in-gap": ("never", _NOTE),
     "beads-broken": ("sometimes", "where a gap up to 1/4 in makes good what is missing"),
     "beads-wide": ("never", _CALLER),
+    "laid-over-beams": ("sometimes", _TRIED),
     "lap-wide": ("never", _CALLER),
     "unit-slip": ("never", "only the caller knows the unit that was meant"),
     "printed-not-met": ("never", _CALLER),

@@ -215,6 +215,10 @@ AILING: dict[str, Request] = {
     "shallower-through": but(BEAMS, (f"{LAYER}/sets/0/drop", 7), (f"{LAYER}/sets/1/through", True)),
     "skins-need-square-edges": but(BEAMS, ("/products/0/profile", "tongue_and_groove"),
                                    ("/products/0/coverage", 9)),
+    "laid-over-beams": but(BEAMS, ("/products", [*BEAMS["products"], board("8 ft", "16 ft")]),
+                           ("/surfaces/0/layers", [
+                               BEAMS["surfaces"][0]["layers"][0] | {"mode": "boards_over"},
+                               {"kind": "boarding", "product": "pine", "direction": 0}])),
     "tuck-too-deep": but(BEAMS, (f"{LAYER}/rules", {"tuck": 4})),
 }  # fmt: skip
 """A code that can have a cure -> a request that is told it."""

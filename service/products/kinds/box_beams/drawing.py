@@ -12,7 +12,6 @@ from service.products.drawing import (
     DrawnPiece,
     Mark,
     Ring,
-    Slice,
     State,
     width_text,
 )
@@ -34,7 +33,6 @@ def draw(placed: PlacedBoxBeams, unit: str) -> DrawnLayer:
         kind="box_beams",
         marks=tuple(marks),
         notes=_notes(layer, unit),
-        cut=Slice("film", 0, layer.task.product.id),
         details=tuple(_sections(layer, unit)),
     )
 

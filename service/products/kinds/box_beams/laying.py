@@ -74,8 +74,17 @@ def lay(task: Task, said: Remarks) -> LaidBoxBeams:
         courses=(),
         alternatives=(),
         detail=detail,
-        offered=Offered(cuts=cuts, edges=tuple(_edges(task, sets)), hides=covered),
+        offered=Offered(
+            cuts=cuts, edges=tuple(_edges(task, sets)), hides=covered, closes=_closes(task)
+        ),
     )
+
+
+def _closes(task: Task) -> Cure | None:
+    """How boards laid after beams could lie beside them; those over boards are the last (5.9)."""
+    if task.rules.mode != "boards_over":
+        return None
+    return Cure(f"{task.pointer}/mode", "boards_to_beam")
 
 
 def _covered(sets: Sequence[LaidSet], beams: Sequence[Beam]) -> Region:
