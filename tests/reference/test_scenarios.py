@@ -326,6 +326,31 @@ def test_boards_along_the_members_are_refused() -> None:
     assert all(fault["cure"] for fault in faults)
 
 
+def test_straps_across_the_members_bear_the_boards() -> None:
+    """S16 furred: 12 straps right across at 8, 24 ... 184 in; every board crosses each."""
+    scenario = SCENARIOS["S16"]
+    furred = scenario["variants"]["parallel_furred"]
+    expected = scenario["expected"]["variants"]["parallel_furred"]
+    sent = furred["furring"]
+    straps = {"kind": "strapping", "product": "strap", "direction": sent["direction_deg"],
+              "first": sent["first_offset"],
+              "rules": {"strap_spacing": sent["spacing"]}}  # fmt: skip
+    area = area_of(scenario, scenario["outline"], joist=furred["joist"])
+    area["layers"] = [straps, *area["layers"]]
+    strap = {"id": "strap", "form": "lumber", "width": 1.5, "thickness": 0.75,
+             "stock": [{"length": scenario["outline"][2][1]}]}  # fmt: skip
+    request = whole(scenario, [area])
+    answer = answered(request | {"products": [*request["products"], strap]})
+    own = [row for row in answer["pieces"] if row["product"] == "strap"]
+    assert (len(own), sum(row["length"] for row in own)) == (
+        expected["furring_strips"], expected["furring_length"],
+    )  # fmt: skip
+    assert sum(row["bearings"] for row in own) == expected["furring_joist_crossings"]
+    boards = [row for row in answer["runs"] if row["layer"] != own[0]["layer"]]
+    assert sum(row["bearings"] for row in boards) == expected["bearing_crossings"]
+    assert {row["bearings"] for row in boards} == {expected["bearings_per_course"]}
+
+
 def test_two_rooms_are_the_sum_of_the_rooms() -> None:
     """S22: the figures of each room, and of both, alone and together."""
     request = request_of("S22")
