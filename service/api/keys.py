@@ -1,4 +1,4 @@
-"""Who may ask, and how often: bearer keys and a rate for each caller. Both are off unless set.
+"""Who may ask: bearer keys, off unless set. How often is said in `rates`.
 
 Only digests of keys are in the settings. A key is 32 random bytes, so one round of SHA-256 is
 enough: there is nothing to guess. `python -m service key NAME` makes one.
@@ -8,18 +8,16 @@ from __future__ import annotations
 
 import hashlib
 import hmac
-import math
+import ipaddress
 import secrets
-import time
 from collections.abc import Awaitable, Callable
+from functools import partial
 from typing import Final
 
 from fastapi import Request
-from limits import RateLimitItem, parse
-from limits.storage import MemoryStorage
-from limits.strategies import SlidingWindowCounterRateLimiter
 
 from service.api.problems import Declined
+from service.api.rates import quota_of
 from service.api.settings import Settings
 
 _SCHEME: Final = "bearer"
@@ -62,52 +60,37 @@ class Keys:
         return found[0]
 
 
-class Quota:
-    """How many requests each caller may send: a sliding window, kept by this server process.
-
-    Callers are spread over the processes by chance, so each grants its share of the rate.
-    """
-
-    def __init__(self, rate: str, workers: int) -> None:
-        whole = parse(rate)
-        share = math.ceil(whole.amount / workers)
-        self._item: RateLimitItem = type(whole)(share, whole.multiples)
-        self._limiter = SlidingWindowCounterRateLimiter(MemoryStorage())
-
-    def spend(self, caller: str) -> dict[str, str]:
-        """Count one request; gives what is left as headers. Raises Declined (429)."""
-        granted = self._limiter.hit(self._item, caller)
-        stats = self._limiter.get_window_stats(self._item, caller)
-        seconds = max(1, math.ceil(stats.reset_time - time.time()))
-        headers = {
-            "RateLimit-Policy": f'"default";q={self._item.amount};w={self._item.get_expiry()}',
-            "RateLimit": f'"default";r={stats.remaining};t={seconds}',
-        }
-        if not granted:
-            raise Declined(
-                "TooMany", f"This caller may send {self._item} to this server process.",
-                headers={**headers, "Retry-After": str(seconds)},
-            )  # fmt: skip
-        return headers
-
-
 def gate(settings: Settings) -> Callable[[Request], Awaitable[None]]:
     """A dependency that lets a request through, or raises Declined: 401, 429.
 
-    It comes before the body is read. The caller's name goes into the log, never the key.
+    It comes before the body is read. The caller's name goes into the log, never the key. HEAD asks
+    for no work and spends nothing: cells of a spreadsheet send it before each GET.
     """
     keys = Keys(settings.keys) if settings.keys else None
-    quota = Quota(settings.rate, settings.workers) if settings.rate else None
+    quota = quota_of(settings)
 
     async def check(request: Request) -> None:
-        caller = request.client.host if request.client else "unknown"
+        caller = address(request.client.host if request.client else "")
         if keys is not None:
             caller = keys.caller(request.headers.get("authorization"))
             request.scope["caller"] = caller
-        if quota is not None:
-            request.scope["quota"] = quota.spend(caller)
+        if quota is not None and not request.scope.get("head"):
+            request.scope["quota"] = await quota.spend(caller)
+            request.scope["spend"] = partial(quota.spend, caller)
 
     return check
+
+
+def address(host: str) -> str:
+    """Whom an address stands for: of IPv6 its network of 64 bits, for one caller has all of it."""
+    try:
+        found = ipaddress.ip_address(host)
+    except ValueError:
+        return "unknown"
+    if found.version == 4:
+        return str(found)
+    mapped = found.ipv4_mapped
+    return str(mapped or ipaddress.ip_network((found, 64), strict=False))
 
 
 def watching(settings: Settings) -> Callable[[Request], Awaitable[None]]:

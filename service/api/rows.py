@@ -167,7 +167,7 @@ async def _row(request: Request, work: Work, line: Line) -> dict[str, Any]:
     try:
         outcome = await work.one_of_many(request, alone(line.asked), ROWS)
     except Declined as declined:
-        if declined.status < 500:
+        if declined.status < 500 and declined.errors:
             return refused(plain(line.asked), sentence(declined.errors, declined.count or 1))
         return unanswered(plain(line.asked), f"{declined.detail} Send this row again.")
     return worked(line, outcome.body)

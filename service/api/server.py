@@ -84,7 +84,8 @@ def config(app: FastAPI, settings: Settings) -> uvicorn.Config:
         log_config=None,
         access_log=False,
         server_header=False,
-        proxy_headers=False,
+        proxy_headers=bool(settings.trusted_proxies),
+        forwarded_allow_ips=list(settings.trusted_proxies),
         # Every request has ended by its own deadline; this is for a client that does not read.
         timeout_graceful_shutdown=_CLOSE_SECONDS,
     )

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import ipaddress
 import os
 import re
 from typing import Annotated, Final, Literal
@@ -99,6 +100,16 @@ class Settings(BaseSettings):
         "", pattern=r"^([1-9][0-9]{0,6}/(second|minute|hour|day))?$",
         description="Requests of one caller, as 600/minute. Empty: no limit.",
     )  # fmt: skip
+    rate_storage: str = Field(
+        "",
+        description="Where all server processes count together, as redis://host:6379/0. Empty: "
+        "each grants its share of the rate.",
+    )
+    trusted_proxies: Annotated[tuple[str, ...], NoDecode] = Field(
+        (),
+        description="Addresses and networks of gateways, as 10.0.0.0/8, whose X-Forwarded-For "
+        "tells the caller. None: the caller is who connects.",
+    )
     cors_origins: Annotated[tuple[str, ...], NoDecode] = Field(
         (), description="Origins whose pages may ask, parted by commas. None: no page of another."
     )
@@ -120,7 +131,9 @@ class Settings(BaseSettings):
             return tuple(part for part in value.split(os.pathsep) if part)
         return value
 
-    @field_validator("keys", "metrics_keys", "cors_origins", "frame_ancestors", mode="before")
+    @field_validator(
+        "keys", "metrics_keys", "cors_origins", "frame_ancestors", "trusted_proxies", mode="before"
+    )
     @classmethod
     def _listed(cls, value: object) -> object:
         if isinstance(value, str):
@@ -132,6 +145,19 @@ class Settings(BaseSettings):
     def _are_digests(cls, value: tuple[str, ...]) -> tuple[str, ...]:
         if not all(_KEY.fullmatch(one) for one in value):
             raise ValueError("each key is name:sha256, as `python -m service key NAME` prints it")
+        return value
+
+    @field_validator("trusted_proxies")
+    @classmethod
+    def _are_networks(cls, value: tuple[str, ...]) -> tuple[str, ...]:
+        for one in value:
+            try:
+                ipaddress.ip_network(one)
+            except ValueError:
+                raise ValueError(
+                    "each proxy is an address or a network, as 10.0.0.7 or 10.0.0.0/8; all, `*`, "
+                    "would let every caller give itself a name"
+                ) from None
         return value
 
     @field_validator("cors_origins", "frame_ancestors")

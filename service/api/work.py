@@ -16,6 +16,7 @@ from service.api.compute_pool import ComputePool
 from service.api.guard import request_id
 from service.api.metrics import Metrics
 from service.api.problems import TABLE, Declined, declined_by
+from service.api.rates import spend_once_more
 from service.api.settings import Settings
 from service.api.streaming import InParts
 from service.compute import Outcome, Picked
@@ -65,6 +66,7 @@ class Work:
 
     async def one_of_many(self, request: Request, body: bytes, picked: Picked) -> Outcome:
         """What is answered to this body, one of many of a request. Raises Declined."""
+        await spend_once_more(request)
         return self._sound(request, body, await self.pool.run_in_turn(body, picked))
 
     def told(self, request: Request, declined: Declined, number: int) -> bytes:

@@ -6,12 +6,16 @@ import asyncio
 import json
 import subprocess
 import sys
+from contextlib import suppress
 
 import pytest
 from fastapi import Request
+from limits.aio.storage import MemoryStorage
+from limits.errors import ConfigurationError, StorageError
 
-from service.api.keys import Quota, digest, made, watching
+from service.api.keys import address, digest, made, watching
 from service.api.problems import Declined
+from service.api.rates import Quota, quota_of
 from service.api.settings import Settings
 from service.app import assemble
 from tests.contract.serving import serving
@@ -24,7 +28,7 @@ SHOWN = {"Authorization": f"Bearer {KEY}"}
 
 def with_settings(**changed):
     settings = SETTINGS.model_copy(update={"processes": 1, **changed})
-    return serving(assemble(settings, Catalogue()))
+    return serving(assemble(settings, Catalogue()), settings=settings)
 
 
 def test_without_keys_anyone_may_ask():
@@ -116,12 +120,106 @@ def test_a_caller_over_its_rate_is_told_when_to_come_again():
         assert other.status_code == 200
 
 
+async def granted(*quotas, times: int) -> int:
+    """How many of so many requests are let through, asked of each in turn."""
+    count = 0
+    for number in range(times):
+        with suppress(Declined):
+            await quotas[number % len(quotas)].spend("yard")
+            count += 1
+    return count
+
+
 def test_each_server_process_grants_its_share_of_the_rate():
-    quota = Quota("10/minute", workers=4)
-    for _ in range(3):
-        quota.spend("yard")
-    with pytest.raises(Declined):
-        quota.spend("yard")
+    assert asyncio.run(granted(Quota("10/hour", workers=4), times=12)) == 3
+
+
+def test_server_processes_that_count_in_one_storage_grant_the_rate_together():
+    async def counted():
+        storage = MemoryStorage()
+        return await granted(*(Quota("10/hour", 4, storage) for _ in range(4)), times=40)
+
+    assert asyncio.run(counted()) == 10
+
+
+class Failing(MemoryStorage):
+    """A storage that cannot be reached."""
+
+    asked = 0
+
+    async def acquire_sliding_window_entry(self, *_, **__):
+        Failing.asked += 1
+        raise StorageError(ConnectionError("no route"))
+
+
+def test_while_the_storage_fails_each_process_grants_its_share_and_asks_it_seldom(caplog):
+    quota = Quota("10/hour", 2, Failing())
+    assert asyncio.run(granted(quota, times=20)) == 5
+    assert Failing.asked == 1
+    assert caplog.text.count("each process counts") == 1
+
+
+def test_a_storage_that_is_none_is_refused_at_the_start():
+    with pytest.raises(ConfigurationError):
+        quota_of(Settings(rate="10/hour", rate_storage="nowhere://x"))
+    assert quota_of(Settings(rate="10/hour", rate_storage="redis://127.0.0.1:1/0")) is not None
+
+
+@pytest.mark.parametrize(
+    ("host", "caller"),
+    [
+        ("192.0.2.7", "192.0.2.7"),
+        ("2001:db8:1:2:3:4:5:6", "2001:db8:1:2::/64"),
+        ("2001:db8:1:2:ffff::", "2001:db8:1:2::/64"),
+        ("::ffff:192.0.2.7", "192.0.2.7"),
+        ("a forged name", "unknown"),
+        ("", "unknown"),
+    ],
+)
+def test_an_address_stands_for_one_caller(host, caller):
+    """RFC 5737 and 3849: addresses for examples; RFC 4291, 2.5.4: an interface has 64 bits."""
+    assert address(host) == caller
+
+
+def left(answer) -> int:
+    """What the caller has left of its rate."""
+    return int(answer.headers["ratelimit"].split("r=")[1].split(";")[0])
+
+
+def test_callers_behind_a_trusted_gateway_are_told_apart_and_others_cannot_name_themselves():
+    limited = {"rate": "100/hour", "workers": 1}
+    with with_settings(**limited, trusted_proxies=("127.0.0.1", "10.0.0.0/8")) as client:
+
+        def ask(forwarded):
+            return left(client.get("/v1/kinds", headers={"X-Forwarded-For": forwarded}))
+
+        assert [ask("192.0.2.1"), ask("192.0.2.2"), ask("192.0.2.1")] == [99, 99, 98]
+        # What stands before the address that the outermost trusted gateway saw is hearsay.
+        assert ask("203.0.113.9, 192.0.2.1, 10.1.2.3") == 97
+        assert left(client.get("/v1/kinds")) == 99
+    with with_settings(**limited) as client:
+        told = [left(client.get("/v1/kinds", headers={"X-Forwarded-For": f"192.0.2.{k}"}))
+                for k in (1, 2)]  # fmt: skip
+        assert told == [99, 98]
+
+
+@pytest.mark.parametrize("proxy", ["*", "gateway", "10.0.0.1/8", "10.0.0.0/33"])
+def test_a_proxy_that_is_no_address_is_refused_at_the_start(proxy):
+    with pytest.raises(ValueError, match="address or a network"):
+        Settings(trusted_proxies=proxy)
+
+
+def test_each_line_of_a_batch_spends_what_it_would_alone_and_head_spends_nothing():
+    job = b'{"act": "answer"}\n'
+    lines = {"Content-Type": "application/x-ndjson"}
+    with with_settings(rate="5/hour", workers=1) as client:
+        assert client.head("/v1/kinds").status_code == 200
+        assert left(client.post("/v1/batches", content=job, headers=lines)) == 4
+        answers = client.post("/v1/batches", content=job * 6, headers=lines).text.splitlines()
+        told = [json.loads(line).get("status", 200) for line in answers]
+        assert told == [200] * 4 + [429] * 2
+        assert "send again in" in json.loads(answers[-1])["detail"]
+        is_problem(client.get("/v1/kinds"), "TooMany")
 
 
 def test_no_page_of_another_origin_may_ask_unless_it_is_listed():

@@ -15,7 +15,7 @@ from tests.locks.reading import Packages, Pin
 
 Environment = dict[str, str]
 
-_PYTHONS: Final = ("3.11", "3.12", "3.13")
+_PYTHONS: Final = ("3.11.4", "3.11.0", "3.12.4", "3.13.4")  # some packages fill gaps of 3.11.0
 _MACHINES: Final = (
     ("linux", "Linux", "posix", "x86_64"), ("linux", "Linux", "posix", "aarch64"),
     ("darwin", "Darwin", "posix", "x86_64"), ("darwin", "Darwin", "posix", "arm64"),
@@ -27,10 +27,10 @@ def environments() -> Iterator[Environment]:
     """Every version of Python on every machine that the locks are made for (names of PEP 508)."""
     for version, (platform, system, name, machine) in product(_PYTHONS, _MACHINES):
         yield {
-            "python_version": version, "python_full_version": f"{version}.4",
+            "python_version": version.rpartition(".")[0], "python_full_version": version,
             "sys_platform": platform, "platform_system": system, "os_name": name,
             "platform_machine": machine, "platform_release": "", "platform_version": "",
-            "implementation_name": "cpython", "implementation_version": f"{version}.4",
+            "implementation_name": "cpython", "implementation_version": version,
             "platform_python_implementation": "CPython",
         }  # fmt: skip
 
