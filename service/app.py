@@ -10,7 +10,6 @@ from pathlib import Path
 from typing import Final
 
 from fastapi import Depends, FastAPI
-from starlette.middleware.cors import CORSMiddleware
 
 from service import __version__
 from service.answering.registry import OPERATIONS as ASKED
@@ -19,6 +18,7 @@ from service.api import (
     contract,
     docs,
     faults,
+    index,
     operations,
     quote,
     rectangles,
@@ -34,6 +34,8 @@ from service.api.compute_pool import ComputePool
 from service.api.guard import Guard
 from service.api.keys import gate, watching
 from service.api.metrics import Metrics
+from service.api.origins import Origins
+from service.api.rates import quota_of
 from service.api.settings import Settings
 from service.api.streaming import Places
 from service.api.work import Work
@@ -62,18 +64,20 @@ def assemble(settings: Settings, registry: shelves.Catalogue) -> FastAPI:
         openapi_url=None, docs_url=None, redoc_url=None, redirect_slashes=False,
         telemetry=traces,
     )  # fmt: skip
-    gated = [Depends(gate(settings))]
-    strict = [*gated, Depends(faults.refuse_unknown_parameters)]
+    quota, known = quota_of(settings), Depends(faults.refuse_unknown_parameters)
+    strict = [Depends(gate(settings, quota)), known]
+    cell = [Depends(gate(settings, quota, in_address=True)), known]
     work = Work(pool, settings, metrics, registry.rules_digest())
     for asking in ASKINGS:
         app.include_router(router(asking, work), dependencies=strict)
     places = Places(settings.batches, settings.retry_after_seconds)
     app.include_router(batches.router(work, places), dependencies=strict)
     app.include_router(rows.router(work, places), dependencies=strict)
-    app.include_router(rectangles.router(work), dependencies=strict)
+    app.include_router(rectangles.router(work), dependencies=cell)
     app.include_router(shelves.router(registry), dependencies=strict)
     app.include_router(shelves.health(pool, settings))
     app.include_router(shelves.document(_document(app, registry)))
+    app.include_router(index.router(settings))
     if settings.docs:
         app.include_router(docs.router())
     if settings.quote:
@@ -91,13 +95,7 @@ def assemble(settings: Settings, registry: shelves.Catalogue) -> FastAPI:
 def _add_outer_layers(app: FastAPI, settings: Settings, metrics: Metrics) -> None:
     """What lies round everything else; the last that is added is the outermost."""
     if settings.cors_origins:
-        app.add_middleware(
-            CORSMiddleware, allow_origins=settings.cors_origins, allow_methods=["GET", "POST"],
-            allow_headers=["Authorization", "Content-Type", "If-None-Match", "X-Request-Id"],
-            expose_headers=["ETag", "RateLimit", "RateLimit-Policy", "Retry-After",
-                            "X-Request-Id"],
-            max_age=7200,
-        )  # fmt: skip
+        app.add_middleware(Origins, allowed=settings.cors_origins)
     if settings.compression:
         app.add_middleware(coded)
     app.add_middleware(Guard, settings=settings, metrics=metrics)

@@ -13,7 +13,8 @@ from service.api.problems import Declined, too_large
 
 JSON: Final = "application/json"
 _TYPE: Final = re.compile(
-    r'([a-z]+/[a-z-]+)[ \t]*(?:;[ \t]*(?:charset="?utf-8"?|header=present)[ \t]*)*', re.IGNORECASE
+    r"([a-z]+/[a-z-]+)[ \t]*(?:;[ \t]*(?:charset=([\"']?)utf-?8\2|header=present)?[ \t]*)*",
+    re.IGNORECASE,
 )
 
 

@@ -51,7 +51,7 @@ async def _framework(request: Request, fault: Exception) -> Response:
     if "Allow" in headers:
         headers["Allow"] = _allowed(headers["Allow"])
     detail = {
-        "NotFound": "No resource has this path. /docs lists those that exist.",
+        "NotFound": "No resource has this path. `/` says what is where.",
         "MethodNotAllowed": f"This resource has: {headers.get('Allow', '')}.",
     }.get(name, "The request cannot be read.")
     return _problem(request, Declined(name, detail, headers=headers))

@@ -17,11 +17,15 @@ from typing import Final
 from fastapi import Request
 
 from service.api.problems import Declined
-from service.api.rates import quota_of
+from service.api.rates import Quota
 from service.api.settings import Settings
 
 _SCHEME: Final = "bearer"
+CELL_KEY: Final = "key"
+"""The parameter of an address that a cell function asks at: it can send no header."""
+
 _NEEDED: Final = "Send a known key: `Authorization: Bearer <key>`."
+_CELL: Final = "`key` is no key for cells: send one that the operator gave out for them."
 _WATCHING: Final = "Send a key of TAKEOFF_METRICS_KEYS: `Authorization: Bearer <key>`."
 _CHALLENGE: Final = {"WWW-Authenticate": 'Bearer realm="takeoff"'}
 
@@ -60,19 +64,27 @@ class Keys:
         return found[0]
 
 
-def gate(settings: Settings) -> Callable[[Request], Awaitable[None]]:
+def gate(
+    settings: Settings, quota: Quota | None, *, in_address: bool = False
+) -> Callable[[Request], Awaitable[None]]:
     """A dependency that lets a request through, or raises Declined: 401, 429.
+
+    With `in_address` a key for cells is taken there as well, as the parameter `key`.
 
     It comes before the body is read. The caller's name goes into the log, never the key. HEAD asks
     for no work and spends nothing: cells of a spreadsheet send it before each GET.
     """
     keys = Keys(settings.keys) if settings.keys else None
-    quota = quota_of(settings)
+    cells = Keys(settings.cell_keys, _CELL)
 
     async def check(request: Request) -> None:
         caller = address(request.client.host if request.client else "")
         if keys is not None:
-            caller = keys.caller(request.headers.get("authorization"))
+            shown = request.query_params.get(CELL_KEY) if in_address else None
+            known, given = (keys, request.headers.get("authorization"))
+            if shown is not None:
+                known, given = cells, f"{_SCHEME} {shown}"
+            caller = known.caller(given)
             request.scope["caller"] = caller
         if quota is not None and not request.scope.get("head"):
             request.scope["quota"] = await quota.spend(caller)

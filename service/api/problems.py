@@ -45,6 +45,9 @@ TABLE: Final[Mapping[str, ProblemType]] = {
         "NaN or Infinity, control characters, lone surrogates, deep nesting or endless numbers."),
     "KeyNeeded": ProblemType(401, "key-needed", "A known key is needed",
         "Send `Authorization: Bearer <key>` with a key that the operator gave out."),
+    "OriginRefused": ProblemType(403, "origin-refused", "A page of this origin may not ask so",
+        "A browser asks whether a page of another origin may send what it is about to. The "
+        "operator lists the origins; `detail` says which methods and headers they may send."),
     "NotFound": ProblemType(404, "not-found", "There is no such resource",
         "No resource has this path; /docs lists those that exist."),
     "MethodNotAllowed": ProblemType(405, "method-not-allowed", "The resource has no such method",

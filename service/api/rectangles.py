@@ -15,6 +15,7 @@ from fastapi import APIRouter, Query, Request, Response
 
 from service.api import accept
 from service.api.catalogue import unchanged_or
+from service.api.keys import CELL_KEY
 from service.api.problems import Declined
 from service.api.rows import ROWS
 from service.api.work import Work
@@ -43,14 +44,22 @@ _HEADER: Final = Annotated[
         json_schema_extra={"enum": ["present", "absent"]},
     ),
 ]
+_KEY: Final = Annotated[
+    str | None,
+    Query(
+        description="A key for cells, where the operator has set keys: a cell function can send no "
+        "header. It is good for this address alone, and stays in it wherever that is kept.",
+        max_length=128,
+    ),
+]
 
 
 def router(work: Work) -> APIRouter:
     """The routes, over where their work is done."""
     routes = APIRouter()
     for name, told, made, own in (
-        ("csv", "its figures as two rows", _as_csv, {"header": _HEADER}),
-        ("txt", "one figure of it", _as_text, {"answer": _ANSWER}),
+        ("csv", "its figures as two rows", _as_csv, {"header": _HEADER, CELL_KEY: _KEY}),
+        ("txt", "one figure of it", _as_text, {"answer": _ANSWER, CELL_KEY: _KEY}),
     ):
         routes.add_api_route(
             f"{PATH}.{name}", _endpoint(work, made, own), methods=["GET"],

@@ -96,6 +96,11 @@ class Settings(BaseSettings):
     keys: Annotated[tuple[str, ...], NoDecode] = Field(
         (), description="name:SHA-256 of each key, parted by commas. None: anyone may ask."
     )
+    cell_keys: Annotated[tuple[str, ...], NoDecode] = Field(
+        (),
+        description="As `keys`, and good for /v1/rectangle.csv and .txt alone, as their parameter "
+        "`key`: cell functions can send no header, and addresses are kept in many places.",
+    )
     rate: str = Field(
         "", pattern=r"^([1-9][0-9]{0,6}/(second|minute|hour|day))?$",
         description="Requests of one caller, as 600/minute. Empty: no limit.",
@@ -132,15 +137,16 @@ class Settings(BaseSettings):
         return value
 
     @field_validator(
-        "keys", "metrics_keys", "cors_origins", "frame_ancestors", "trusted_proxies", mode="before"
-    )
+        "keys", "metrics_keys", "cell_keys", "cors_origins", "frame_ancestors", "trusted_proxies",
+        mode="before",
+    )  # fmt: skip
     @classmethod
     def _listed(cls, value: object) -> object:
         if isinstance(value, str):
             return tuple(part.strip() for part in value.split(",") if part.strip())
         return value
 
-    @field_validator("keys", "metrics_keys")
+    @field_validator("keys", "metrics_keys", "cell_keys")
     @classmethod
     def _are_digests(cls, value: tuple[str, ...]) -> tuple[str, ...]:
         if not all(_KEY.fullmatch(one) for one in value):

@@ -10,6 +10,7 @@ from typing import Any, Final
 
 from fastapi.telemetry import TelemetryConfig
 
+from service.api.keys import CELL_KEY
 from service.api.settings import Settings
 
 _QUIET: Final = ("/health/", "/metrics")
@@ -61,4 +62,6 @@ def _provider(settings: Settings) -> Any:
 
 
 def _is_quiet(scope: MutableMapping[str, Any]) -> bool:
-    return str(scope["path"]).startswith(_QUIET)
+    """What is asked all the time, and what has a key in its address, which a trace would keep."""
+    has_key = f"{CELL_KEY}=".encode() in scope.get("query_string", b"")
+    return has_key or str(scope["path"]).startswith(_QUIET)

@@ -188,8 +188,8 @@ def test_what_is_not_there_is_404_and_never_a_redirect(client, path):
     "content_type",
     [None, "", "text/plain", "application/x-www-form-urlencoded", "application/jsonx", "json",
      "application/json; charset=utf-7", "application/json; charset=latin-1",
-     "application/json; charset=utf-8; charset=utf-16", "application/xml", "*/*",
-     "multipart/form-data; boundary=x", "application/problem+json"],
+     "application/json; charset=utf-8; charset=utf-16", 'application/json; charset="utf-8',
+     "application/xml", "*/*", "multipart/form-data; boundary=x", "application/problem+json"],
 )  # fmt: skip
 def test_a_body_of_another_type_is_415(client, content_type):
     headers = {} if content_type is None else {"Content-Type": content_type}
@@ -201,7 +201,8 @@ def test_a_body_of_another_type_is_415(client, content_type):
 @pytest.mark.parametrize(
     "content_type",
     ["application/json", "Application/JSON", "application/json;charset=UTF-8",
-     'application/json; charset="utf-8"'],
+     'application/json; charset="utf-8"', "application/json; charset=utf8",
+     "application/json ; charset=UTF8;", "application/json; charset='utf-8'"],
 )  # fmt: skip
 def test_json_in_utf_8_is_read(client, content_type):
     headers = {"Content-Type": content_type}

@@ -17,6 +17,7 @@ from service.api.keys import address, digest, made, watching
 from service.api.problems import Declined
 from service.api.rates import Quota, quota_of
 from service.api.settings import Settings
+from service.api.tracing import telemetry
 from service.app import assemble
 from tests.contract.serving import serving
 from tests.contract.standins import Catalogue
@@ -65,6 +66,33 @@ def test_watching_has_keys_of_its_own_and_spends_nothing():
         is_problem(client.get("/metrics"), "KeyNeeded")
         is_problem(client.get("/v1/kinds", headers=own), "KeyNeeded")
         assert client.get("/v1/kinds", headers=SHOWN).status_code == 200
+
+
+def test_a_cell_shows_a_key_of_its_own_in_its_address_and_nowhere_else(caplog):
+    caplog.set_level("INFO")
+    cell = {"cell_keys": (f"sheet:{digest('c')}",)}
+    room = "/v1/rectangle.txt?length=12"
+    with with_settings(keys=(f"yard:{DIGEST}",), **cell) as client:
+        assert client.head(f"{room}&key=c").status_code == 200
+        assert client.head(room, headers=SHOWN).status_code == 200
+        for path in (room, f"{room}&key={KEY}", f"{room}&key=", f"{room}&key=d"):
+            is_problem(client.get(path), "KeyNeeded")
+        is_problem(client.get("/v1/kinds", headers={"Authorization": "Bearer c"}), "KeyNeeded")
+        is_problem(client.get("/v1/kinds?key=c"), "KeyNeeded")
+    logged = [vars(one) for one in caplog.records if one.name.startswith("service")]
+    assert "key=" not in str(logged)
+    assert [one["caller"] for one in logged if one["status"] == 200] == ["sheet", "yard"]
+
+
+@pytest.mark.parametrize(
+    ("query", "is_traced"), [(b"length=12", True), (b"key=c&length=12", False)]
+)
+def test_an_address_with_a_key_is_not_traced(query, is_traced):
+    settings = Settings(traces_endpoint="http://127.0.0.1:1/v1/traces")
+    config = telemetry(settings)
+    scope = {"type": "http", "path": "/v1/rectangle.txt", "query_string": query}
+    assert config["exclude"](scope) != is_traced
+    config["tracer_provider"].shutdown()
 
 
 @pytest.mark.parametrize(
@@ -232,17 +260,24 @@ def test_no_page_of_another_origin_may_ask_unless_it_is_listed():
         assert "access-control-allow-origin" not in answer.headers
     with with_settings(cors_origins=(ours,)) as client:
         answer = client.options("/v1/takeoffs", headers={"Origin": ours, **asking})
-        assert answer.status_code == 200
+        assert answer.status_code == 204
         assert answer.headers["access-control-allow-origin"] == ours
         for job in ({}, {"act": "refuse", "kind": "TradeRefused"}):
             answer = post(client, job, headers={"Origin": ours})
             assert answer.headers["access-control-allow-origin"] == ours
             assert "access-control-allow-credentials" not in answer.headers
+            seen = answer.headers["access-control-expose-headers"].split(", ")
+            assert {"Content-Disposition", "ETag", "RateLimit", "X-Request-Id"} <= set(seen)
         answer = post(client, {}, headers={"Origin": theirs})
         assert "access-control-allow-origin" not in answer.headers
         refused = client.options("/v1/takeoffs", headers={"Origin": theirs, **asking})
-        assert refused.status_code == 400
+        is_problem(refused, "OriginRefused")
+        assert "Pages of this origin" in refused.json()["detail"]
         assert "access-control-allow-origin" not in refused.headers
+        asking["Access-Control-Request-Method"] = "DELETE"
+        refused = client.options("/v1/takeoffs", headers={"Origin": ours, **asking})
+        is_problem(refused, "OriginRefused")
+        assert refused.json()["detail"] == "A page may send GET, HEAD, POST."
 
 
 @pytest.mark.parametrize("origin", ["*", "null", "yard.example", "https://a.example/path"])
