@@ -28,13 +28,17 @@ ACCOUNTS: Final = (
     "cull",
     "spare",
     "surplus",
+    "lost",
     "owned",
 )
 """Where what is bought can go, in the order in which it is reported.
 
 `owned` is a source: what of all that was taken was the caller's own, below 0, so that the accounts
-still add up to what was bought. It is reported only where something was.
+still add up to what was bought. It is reported only where something was, as is what is `lost`: what
+stays in tubes and nozzles.
 """
+
+_SELDOM: Final = frozenset({"lost", "owned"})
 
 Measure = Literal["area", "length", "volume"]
 
@@ -89,7 +93,7 @@ class Ledger(Page):
         """Every account with its amount over all pages, in order."""
         pages = (self, *self._surfaces.values())
         found = ((name, sum(page.amount(name) for page in pages)) for name in ACCOUNTS)
-        return tuple((name, amount) for name, amount in found if amount or name != "owned")
+        return tuple((name, amount) for name, amount in found if amount or name not in _SELDOM)
 
     def shares(self) -> tuple[tuple[str, str, int], ...]:
         """Surface, account and amount, but for nothing: each account's shares add up to it.

@@ -128,6 +128,7 @@ BookedArea: TypeAlias = Annotated[Area | None, "Null where the measure is anothe
 BookedLength: TypeAlias = Annotated[
     Length | None, "As length of whole stock, where that has a sense."
 ]
+BookedVolume: TypeAlias = Annotated[Volume | None, "Null where the measure is another."]
 BookedExact: TypeAlias = Annotated[
     Exact | None,
     "Twice the area in square ticks, as a string of digits: exact, adds up. Null "
@@ -143,6 +144,10 @@ BookedAmount: TypeAlias = Annotated[
 
 def _area(row: LedgerRow | LedgerShareRow) -> int | None:
     return row.amount if row.measure == "area" else None
+
+
+def _volume(row: LedgerRow | LedgerShareRow) -> int | None:
+    return row.amount if row.measure == "volume" else None
 
 
 def _along(row: LedgerRow | LedgerShareRow) -> int | None:
@@ -161,6 +166,7 @@ class LedgerRow:
     measure: BookedMeasure
     area: ClassVar[BookedArea] = computed(_area)
     length: ClassVar[BookedLength] = computed(_along)
+    volume: ClassVar[BookedVolume] = computed(_volume)
     half_square_ticks: ClassVar[BookedExact] = computed(_area)
     amount: BookedAmount
     width: Inside[int | None] = None
@@ -177,6 +183,7 @@ class LedgerShareRow:
     measure: BookedMeasure
     area: ClassVar[BookedArea] = computed(_area)
     length: ClassVar[BookedLength] = computed(_along)
+    volume: ClassVar[BookedVolume] = computed(_volume)
     half_square_ticks: ClassVar[BookedExact] = computed(_area)
     amount: BookedAmount
     width: Inside[int | None] = None
@@ -245,7 +252,7 @@ class OrderRow:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class OwnedRow:
-    """One length of the caller's own stock, and how much of it is used: no line of the order."""
+    """One size of the caller's own, and how much of it is used: no line of the order."""
 
     product: Text
     size: Inside[Callable[[str], str]] = field(compare=False)
@@ -253,11 +260,12 @@ class OwnedRow:
     nominal: Inside[str | None] = None
     thickness: Inside[int | None] = None
     item: ClassVar[Worded] = computed(lambda row: partial(_item, row))
-    length: Length
+    length: Annotated[Length | None, "Null of a liquid."]
     width: Annotated[Length | None, "Of a sheet, roll or tape."] = None
     count: Annotated[Count, "How many there are."]
-    used: Count
+    used: Annotated[Count, "Of a liquid those that are begun."]
     left_over: ClassVar[Count] = computed(lambda row: row.count - row.used)
+    volume: Annotated[Volume | None, "Of a liquid: what of them is used."] = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -131,7 +131,7 @@ class CountedForm(Generic[Spec, Rules]):
     rulings: type[Rules]
     packed: Callable[[Spec, int | None, int, Fraction], tuple[OrderRow, ...]]
     loss: Callable[[Spec, Rules], Fraction] | None = None
-    owned: Callable[[Spec, int | None, Fraction], OwnedRow | None] | None = None
+    owned: Callable[[Spec, int | None, Fraction], tuple[OwnedRow, ...]] | None = None
     rules: type = Asked
     nouns: StockNouns = field(default_factory=StockNouns)
 

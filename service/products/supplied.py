@@ -71,7 +71,7 @@ class Supplied:
     @property
     def owned_length(self) -> int:
         """All that is used of the caller's own sticks or sheets, end to end, ticks."""
-        return sum(row.length * row.used for row in self.owned)
+        return sum((row.length or 0) * row.used for row in self.owned)
 
     @property
     def layers(self) -> tuple[AnyLaid, ...]:

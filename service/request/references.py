@@ -77,6 +77,7 @@ def reference_faults(asked: object) -> list[Fault]:
             for key, form in FINISHING.items():
                 for one in layer.inside(key):
                     faults += _of_form(one, "product", (form,), known)
+            faults += _of_form(layer.part("filler"), "product", (SEALANT.name,), known)
     return faults
 
 

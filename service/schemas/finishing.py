@@ -70,6 +70,14 @@ class Bead(Asked):
     )
 
 
+class Filler(Asked):
+    """What fills the holes over fasteners that are driven through the face."""
+
+    product: Name = Field(description="Id of a sealant in `products`: what fills them.")
+    width: Section = Field(description="Across one hole.")
+    depth: Section = Field(description="How deep one is filled.")
+
+
 class FinishedLayer(LayerBase):
     """A layer whose pieces may be coated, sealed and glued."""
 
@@ -78,4 +86,9 @@ class FinishedLayer(LayerBase):
     )
     beads: Annotated[list[Bead], Field(max_length=8)] | None = Field(
         None, description="Beads of sealant and of glue."
+    )
+    filler: Filler | None = Field(
+        None,
+        description="What fills the holes of fasteners in the face; those in a tongue have none. "
+        "Default: none.",
     )

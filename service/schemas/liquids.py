@@ -8,11 +8,11 @@ from decimal import Decimal
 from fractions import Fraction
 from typing import Annotated, Any, Final
 
-from pydantic import Field
-from pydantic_core import core_schema
+from pydantic import Field, model_validator
+from pydantic_core import PydanticCustomError, core_schema
 
 from service.schemas.base import Asked
-from service.schemas.quantities import Price, wrong
+from service.schemas.quantities import Count, Price, wrong
 from service.units.ticks import FOOT, MM, whole
 from service.units.volumes import CUBIC_TICKS
 
@@ -92,5 +92,31 @@ class Can(Asked):
     price: Price | None = Field(None, description="Price of one.")
 
 
+class OwnedCan(Asked):
+    """Cans or tubes that the caller has already, full or opened."""
+
+    holds: Holds
+    left: Holds | None = Field(
+        None, description="What is still in an opened one: it is used first. Default: it is full."
+    )
+    count: Annotated[Count, Field(ge=1)] | None = Field(
+        None, description="How many there are alike. Default: 1."
+    )
+
+    @model_validator(mode="after")
+    def _holds_what_is_left(self) -> OwnedCan:
+        if self.left is not None and self.left.volume > self.holds.volume:
+            raise PydanticCustomError("left", "more is `left` in it than it `holds`")
+        return self
+
+    @property
+    def within(self) -> Holds:
+        """What is in one."""
+        return self.left or self.holds
+
+
 Cans = Annotated[list[Can], Field(min_length=1, max_length=8)]
 """The sizes in which a liquid is sold."""
+
+OwnedCans = Annotated[list[OwnedCan], Field(max_length=24)]
+"""Cans or tubes that the caller has already."""

@@ -11,16 +11,16 @@ from fractions import Fraction
 from typing import Any, Final
 
 from service.products.bought_rows import OrderRow, OwnedRow
-from service.products.liquid_rows import Coated, Filled, LiquidRow
+from service.products.liquid_rows import LiquidRow
 from service.products.rows import ConsumableRow, FastenerRow
 from service.products.supplied import Supplied
-from service.products.trace_rows import TraceInput, TraceRow
+from service.products.trace_rows import TraceRow
+from service.takeoff.explaining_liquids import Gallon, explain_liquid
 from service.takeoff.job import Job, Ring
 from service.takeoff.ordering import Item, Use
 from service.takeoff.tracing import Trace, given
 from service.units.ticks import (
     FOOT,
-    INCH,
     KILOGRAM_IN_A_POUND,
     KILOGRAM_PER_CUBIC_METRE,
     METRIC,
@@ -133,7 +133,7 @@ class Explained:
                 self._used_once(trace, one, unit, size)
         total = sum((one.amount * (1 + one.loss) for one in uses), Fraction(0)) / size
         total = total if unit else Fraction(ceiling(total))
-        own = self._own(trace.order)
+        own = min(total, self._own(trace.order))
         if first:
             self._totalled(trace, total, uses, (unit, size), "with loss" if own else "total")
         if first and own:
@@ -176,7 +176,7 @@ class Explained:
         """What one layer uses, and the row in which it was counted."""
         row, place = use.row, _place(use)
         if isinstance(row, LiquidRow):
-            self._liquid(trace, row, place, unit, size)
+            explain_liquid(trace, row, place, Gallon(unit, size, self._metric))
             return
         if isinstance(row, Ring):
             ring = given("counted", use.amount, f"openings: {place}, the ring of one")
@@ -189,40 +189,6 @@ class Explained:
                        unit)  # fmt: skip
         trace.step(f"used, {place}", "counted", Fraction(use.amount, size), [amount], rule,
                    unit=unit, table=table)  # fmt: skip
-
-    def _liquid(self, trace: Trace, row: LiquidRow, place: str, unit: str, size: int) -> None:
-        """The volume of coats or beads (20.3, 20.4)."""
-        result = Fraction(row.cubic_ticks, size)
-        times = given(f"{row.use}s", row.times, f"liquids: {place}")
-        if isinstance(row.worked, Coated):
-            square = (1000 * MM) ** 2 if self._metric else FOOT**2
-            name = "m2" if self._metric else "ft2"
-            inputs = [
-                given("area", Fraction(row.area or 0, 2 * square), f"liquids: {place}", name),
-                given("spread", row.worked.spread * size / square, "spread of the product",
-                      f"{name}/{unit}"),
-                given("first", row.worked.first, "rule 20.3, raw_spread, or 1"),
-                times,
-            ]  # fmt: skip
-            formula, rule = "area / spread * (1 / first + coats - 1)", "20.3"
-        else:
-            formula, inputs = self._bead(row, row.worked, place, size)
-            inputs, rule = [*inputs, times], "20.4"
-        trace.step(f"used, {place}", formula, result, inputs, rule, unit=unit, table="liquids")
-
-    def _bead(
-        self, row: LiquidRow, bead: Filled, place: str, size: int
-    ) -> tuple[str, list[TraceInput]]:
-        """The volume of beads by their section, in inches or millimetres."""
-        one, name = (MM, "mm") if self._metric else (INCH, "in")
-        inputs = [
-            given("length", Fraction(row.length or 0, one), f"liquids: {place}", name),
-            given("width", Fraction(bead.width, one), "width of the bead", name),
-            given("depth", Fraction(bead.depth, one), "depth of the bead", name),
-            given("share", bead.share, "1/2 of a fillet, else 1"),
-            given("holds", Fraction(size, one**3), "arithmetic", f"{name}3"),
-        ]
-        return "length * beads * width * depth * share / holds", inputs
 
     def _packed(self, trace: Trace, total: Fraction, of: Sequence[OrderRow], unit: str) -> None:
         """From the total to packages: one size is reckoned, of several the mix is shown (19.3)."""
@@ -278,10 +244,13 @@ class Explained:
 
     def _own(self, row: OrderRow) -> Fraction:
         """What is taken of the caller's own before any is bought."""
-        used = [one.used for one in self._owned
-                if (one.product, one.length) == (row.product, row.length)]  # fmt: skip
+        own = [one for one in self._owned
+               if (one.product, one.length) == (row.product, row.length)]  # fmt: skip
+        if row.volume is not None:
+            taken = sum((Fraction(one.volume or 0) for one in own), Fraction(0))
+            return taken / CUBIC_TICKS[self._gallon]
         each = self._holds(row) if row.form == "tape" else Fraction(1)
-        return sum(used) * each
+        return sum(one.used for one in own) * each
 
     def _holds(self, row: OrderRow) -> Fraction:
         """What a package holds, in what its uses are told in."""

@@ -15,14 +15,16 @@ from service.products.goods.coating.spec import CoatingProduct
 from service.products.goods.sealant import FORM as SEALANT
 from service.products.goods.sealant.spec import SealantProduct
 from service.products.layer import AnyPlaced
-from service.products.liquid_rows import Coated, Filled, LiquidRow
+from service.products.liquid_rows import Coated, Filled, LiquidRow, Plugged
 from service.products.remarks import Remarks
+from service.products.rows import FastenerRow
 from service.products.supplied import Supplied
-from service.schemas.finishing import Bead, Coat, FinishedLayer
+from service.schemas.finishing import Bead, Coat, Filler, FinishedLayer
 from service.standards import loader
 from service.takeoff.beaded import length_along
 from service.takeoff.faces import face_in_view
 from service.units.ticks import ceiling, whole
+from service.units.volumes import QUARTER_PI
 from service.units.writing import counted
 
 Bought = dict[tuple[str, str], int]
@@ -53,9 +55,12 @@ class Finishing:
 
 
 def finished(
-    placed: Sequence[AnyPlaced], supplied: Sequence[Supplied], said: Remarks
+    placed: Sequence[AnyPlaced],
+    supplied: Sequence[Supplied],
+    fasteners: Sequence[FastenerRow],
+    said: Remarks,
 ) -> tuple[tuple[LiquidRow, ...], tuple[Basis, ...]]:
-    """Every coat and bead of every layer, and what each figure of them rests on (20.1 to 20.5)."""
+    """Every coat, bead and filled hole of every layer, and what they rest on (20.1 to 20.5)."""
     made, bought = Finishing([], {}), _bought(supplied)
     for one in placed:
         layer = one.laid.task.layer
@@ -64,6 +69,8 @@ def finished(
                 made.rows.append(_coat(made, one, coat, number, bought))
             for bead in layer.beads or ():
                 made.rows += _bead(made, one, bead, said)
+            if layer.filler is not None:
+                made.rows += _filled(made, one, layer.filler, fasteners)
     return tuple(made.rows), tuple(made.basis[key] for key in sorted(made.basis))
 
 
@@ -178,6 +185,33 @@ def _bead(made: Finishing, one: AnyPlaced, bead: Bead, said: Remarks) -> Iterato
         counted=counted,
         worked=section,
     )
+
+
+def _filled(
+    made: Finishing, one: AnyPlaced, filler: Filler, fasteners: Sequence[FastenerRow]
+) -> Iterator[LiquidRow]:
+    """The round holes over all fasteners in the face of a layer; none where there are none."""
+    task = one.laid.task
+    spec, _ = task.named(filler.product, SealantProduct)
+    place = task.surface.id, task.layer_id
+    holes = sum(
+        row.count for row in fasteners if row.place == "face" and (row.surface, row.layer) == place
+    )
+    if holes:
+        yield LiquidRow(
+            surface=task.surface.id,
+            layer=task.layer_id,
+            product=spec.id,
+            use="fill",
+            where="face",
+            times=holes,
+            area=None,
+            length=None,
+            cubic_ticks=ceiling(holes * QUARTER_PI * filler.width**2 * filler.depth),
+            loss=_lost(made, spec) / 100,
+            counted="holes of fasteners in the face",
+            worked=Plugged(filler.width, filler.depth),
+        )
 
 
 def _lost(made: Finishing, spec: SealantProduct) -> Fraction:

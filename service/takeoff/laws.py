@@ -145,7 +145,7 @@ def _bought_suffices(product: Supplied) -> None:
     own = Counter(one.length for one in sawn if one.owned)
     used = Counter[int]()
     for line in product.owned:
-        used[line.length] += line.used
+        used[line.length or 0] += line.used
         _need(line.used <= line.count, "more is used than is owned")
     _need(+used == own, "what is used of what is owned is not what is sawn of it")
     buys: Counter[int] = Counter()

@@ -110,13 +110,13 @@ def pooled_order(
     for one in used:
         amounts[one.item] += one.amount
         with_loss[one.item] += one.amount * (1 + one.loss)
-    lines, own = {}, []
+    lines, own = dict[Item, tuple[OrderRow, ...]](), list[OwnedRow]()
     for item, amount in amounts.items():
         product, length = item
         spec, form = _counted(job, product)
         packed = form.packed(spec, length, amount, with_loss[item])
-        taken = form.owned(spec, length, with_loss[item]) if form.owned else None
-        own += [taken] if taken else []
+        taken = form.owned(spec, length, with_loss[item]) if form.owned else ()
+        own += taken
         lines[item] = tuple(line for line in packed if line.bought.buy or not taken)
     return lines, tuple(own)
 

@@ -36,6 +36,7 @@ from service.takeoff.job import Job
 from service.takeoff.labour import labour, totals
 from service.takeoff.laws import check
 from service.takeoff.laying import LaidOne, lay_all, settled
+from service.takeoff.liquid_books import LiquidBooks, booked
 from service.takeoff.members import member_rows
 from service.takeoff.moisture.job_rows import LayerCheckRow, LayerMoistureRow
 from service.takeoff.moisture.room import with_room
@@ -73,6 +74,7 @@ class Takeoff:
     liquids: tuple[LiquidRow, ...]
     pooled_order: tuple[OrderRow, ...]
     pooled_owned: tuple[OwnedRow, ...]
+    liquid_books: LiquidBooks
     order_shares: tuple[OrderShareRow, ...]
     tallies: tuple[TallyRow, ...]
     labour: tuple[LabourRow, ...]
@@ -113,7 +115,7 @@ def _taken_off(job: Job, *, draw: bool) -> Takeoff:
     driven = tuple(row for kind, one in placed for row in kind.fasten(one, said))
     fasteners = (*driven, *fasteners_behind(job, framed, backing, said))
     say_corrosion(job, fasteners, said)
-    liquids, rests_on = finished([one for _, one in placed], supplied, said)
+    liquids, rests_on = finished([one for _, one in placed], supplied, driven, said)
     tallies = random_lengths(job, supplied, said)
     to_do = labour([one for _, one in placed], supplied, fasteners, liquids, job.labour, job.unit)
     used = uses(job, supplied, fasteners, liquids)
@@ -138,6 +140,7 @@ def _taken_off(job: Job, *, draw: bool) -> Takeoff:
         liquids=liquids,
         pooled_order=lines,
         pooled_owned=owned,
+        liquid_books=booked(used, pooled, owned),
         order_shares=shares,
         tallies=tallies,
         labour=to_do,

@@ -2,9 +2,13 @@
 
 from __future__ import annotations
 
+from fractions import Fraction
 from typing import Final
 
 from service.units.ticks import INCH, MM
+
+QUARTER_PI: Final = Fraction(355, 113) / 4
+"""A circle's share of the square round it, right to seven digits."""
 
 GALLON: Final = 231 * INCH**3
 LITRE: Final = (100 * MM) ** 3

@@ -32,7 +32,7 @@ def at_hand_rows(
     used = [
         UsedRow(
             question=asked.question, product=line.product, item=line.item(unit),
-            length=line.length, count=line.count, used=line.used,
+            length=line.length or 0, count=line.count, used=line.used,
         )
         for line in own
     ]  # fmt: skip

@@ -1,4 +1,4 @@
-"""Coats, sealant and tape against figures worked by hand.
+"""Coats, sealant, filler and tape against figures worked by hand.
 
 A US gallon is 231 cubic inches and a US fluid ounce 231/128 of one (NIST Handbook 44, appendix C):
 a tube of 10.1 fl oz holds 18.227 cubic inches. Beads and girths are plain geometry; the shares that
@@ -8,12 +8,13 @@ are lost or that raw wood drinks are common practice, and sent or told with each
 from __future__ import annotations
 
 from functools import cache
+from math import pi
 from typing import Any
 
 import pytest
 
 from tests.strategies import requests
-from tests.strategies.asking import answered
+from tests.strategies.asking import answered, refused
 
 Request = dict[str, Any]
 
@@ -170,3 +171,100 @@ def test_tape_goes_round_an_opening_as_it_is_cut() -> None:
     answer = answered({"unit": "mm", "surfaces": [area], "products": [roll, tape]})
     (row,) = (row for row in answer["consumables"] if row["where"] == "openings")
     assert row["length"] == 2040 + 4 * 60
+
+
+def test_tape_on_sheets_runs_over_seams_end_joints_and_round_an_opening_as_it_is_cut() -> None:
+    """Two rows of sheets 1200 x 2400 mm, tight, on a floor of 4800 x 2400 mm with one opening.
+
+    One seam of 4800; the end joint of each row is 1200, at 2400 in the one and, half a sheet on,
+    at 1200 and 3600 in the other: 3600. The opening of 600 x 400 with 5 mm round it is cut
+    610 x 410, away from all joints: 2040 round, and the tape of 60 mm at four corners.
+    """
+    layer = {"kind": "sheathing", "product": "board", "tape": "tape",
+             "rules": {"panel_gap": 0, "panel_wall_gap": 0}}  # fmt: skip
+    hole = {"id": "duct", "rectangle": [1700, 400, 600, 400], "cut_gap": 5}
+    area = {
+        "id": "floor",
+        "type": "floor",
+        "rectangle": [4800, 2400],
+        "openings": [hole],
+        "supports": {"direction": 90, "spacing": 400, "first": 400},
+        "layers": [layer],
+    }
+    board = {"id": "board", "form": "sheet", "width": 1200, "thickness": 18,
+             "stock": [{"length": 2400}]}  # fmt: skip
+    tape = {"id": "tape", "form": "tape", "width": 60, "length": "25 m"}
+    answer = answered({"unit": "mm", "surfaces": [area], "products": [board, tape]})
+    found = {row["where"]: row["length"] for row in answer["consumables"]}
+    assert found == {"seams": 4800, "end joints": 3600, "openings": 2040 + 4 * 60}
+    (line,) = (row for row in answer["order"] if row["product"] == "tape")
+    assert line["buy"] == 1  # 10.68 m and 5 % are 11.214 m
+
+
+@cache
+def of_their_own() -> Request:
+    """The room in view twice over, with an opened gallon, a full one, and two begun tubes."""
+    layer = {"coats": [{"product": "paint", "coats": 2}],
+             "beads": [{"product": "caulk", "along": "pieces", "width": 0.25, "depth": 0.25}],
+             "filler": {"product": "caulk", "width": 0.25, "depth": 0.5},
+             "fastening": {"product": "nail", "pattern": "face"}}  # fmt: skip
+    own = [{"holds": "1 gal"}, {"holds": "1 gal", "left": "1 qt"}]
+    tube = {"holds": "10 fl oz", "left": "4 fl oz", "count": 2}
+    nail = {"id": "nail", "form": "fastener", "lengths": [2.5], "shank": "ring"}
+    return answered(requests.job(requests.room(192, 144, layer=layer), requests.board("16 ft"),
+                                 paint(owned=own), nail,
+                                 tubes("10 fl oz", 10) | {"owned": [tube]}))  # fmt: skip
+
+
+def test_opened_cans_are_used_before_full_ones_and_no_more_is_bought_than_is_missing() -> None:
+    """191 x 143 in, 1 / 320 + 1 / 400 gal a sq ft: 1.0669 gal, a quart of it from what is opened.
+
+    The rest, 0.8169, is in the full one; nothing is bought.
+    """
+    answer = of_their_own()
+    need = 191 * 143 / 144 * (1 / 320 + 1 / 400)
+    own = [(row["item"], row["used"], row["volume"]) for row in answer["owned"]
+           if row["product"] == "paint"]  # fmt: skip
+    assert own == [("paint 1 gal, 1 qt left", 1, 0.25),
+                   ("paint 1 gal", 1, pytest.approx(need - 0.25, abs=1e-6))]  # fmt: skip
+    assert not [row for row in answer["order"] if row["product"] == "paint"]
+
+
+def test_filler_goes_into_the_holes_of_the_face_alone() -> None:
+    """A hole of 1/4 x 1/2 in is pi / 128 cubic inches; nails that hide in a tongue leave none."""
+    answer = of_their_own()
+    (row,) = (one for one in answer["liquids"] if one["use"] == "fill")
+    faced = sum(one["count"] for one in answer["fasteners"] if one["place"] == "face")
+    assert row["times"] == faced > 0
+    assert row["volume"] == pytest.approx(faced * pi / 128 / 231, abs=1e-6)
+
+
+def test_what_is_bought_and_owned_of_a_liquid_is_on_the_work_lost_or_left() -> None:
+    """To the cubic tick, of each liquid and of what falls to each surface."""
+    answer = of_their_own()
+    for product in ("paint", "caulk"):
+        rows = [row for row in answer["ledger"] if row["product"] == product]
+        found = {row["account"]: int(row["amount"]) for row in rows}
+        bought = sum(row["volume"] for row in answer["order"] if row["product"] == product)
+        assert sum(row["volume"] for row in rows) == pytest.approx(bought, abs=4e-6)
+        assert found["installed"] > 0 > found["owned"]
+        assert found.get("surplus", 0) >= 0
+        shares = [row for row in answer["ledger_shares"] if row["product"] == product]
+        assert {row["account"]: int(row["amount"]) for row in shares} == found
+    # A tenth of what is used is lost of tubes, and nothing of cans.
+    assert found["lost"] * 10 == pytest.approx(found["installed"], rel=1e-9)
+
+
+@pytest.mark.parametrize(("change", "code", "at"), [
+    (("/products/1/owned", [{"holds": "1 qt", "left": "1 gal"}]), "left", "/products/1/owned/0"),
+    (("/surfaces/0/layers/0/filler", {"product": "putty", "width": 0.25, "depth": 0.25}),
+     "no-such-product", "/surfaces/0/layers/0/filler/product"),
+    (("/surfaces/0/layers/0/filler", {"product": "paint", "width": 0.25, "depth": 0.25}),
+     "wrong-form", "/surfaces/0/layers/0/filler/product"),
+])  # fmt: skip
+def test_what_cannot_be_of_cans_and_filler_is_refused(
+    change: tuple[str, Any], code: str, at: str
+) -> None:
+    request = requests.job(requests.room(192, 144), requests.board("16 ft"), paint())
+    _, faults = refused(requests.changed(request, *change))
+    assert [(row["code"], row["pointer"]) for row in faults] == [(code, at)]

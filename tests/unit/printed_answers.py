@@ -134,7 +134,7 @@ def ledger() -> list[Row]:
               "end_trim": 48 * OVERALL, "short_offcut": 66 * OVERALL}  # fmt: skip
     return [
         {"product": "pine", "account": name, "area": area / 144, "length": area / OVERALL,
-         "measure": "area", "half_square_ticks": str(int(2 * area * INCH**2)),
+         "volume": None, "measure": "area", "half_square_ticks": str(int(2 * area * INCH**2)),
          "amount": str(int(2 * area * INCH**2))}
         for name, area in shares.items()
     ]  # fmt: skip

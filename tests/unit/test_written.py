@@ -246,8 +246,8 @@ def test_empty_accounts_are_left_out_and_none_is_minus_nothing() -> None:
         (
             "volume",
             {"installed": 3, "surplus": 1},
-            [["stud", "%"], ["installed,", "showing", "75.0"],
-             ["surplus", "of", "packages", "25.0"], ["bought", "100.0"]],
+            [["stud", "takes"], ["on", "the", "work", "3", "gal"], ["left", "over", "1", "gal"],
+             ["bought", "4", "gal"]],
         ),
     ],
 )  # fmt: skip
@@ -256,11 +256,9 @@ def test_a_ledger_is_printed_in_its_own_measure(
 ) -> None:
     """What is booked by length has no column of areas, what is a liquid none of either."""
     given = answer()
-    no = {"product": "stud", "area": None, "length": None, "measure": measure}
+    no = {"product": "stud", "area": None, "length": None, "volume": None, "measure": measure}
     given["ledger"] = [
-        no
-        | {"account": account, "amount": str(amount)}
-        | ({"length": float(amount)} if measure == "length" else {})
+        no | {"account": account, "amount": str(amount)} | {measure: float(amount)}
         for account, amount in amounts.items()
     ]
     lines = _section(printed(given), "WHERE ALL")

@@ -11,7 +11,7 @@ from service.report.printout.columns import Setting, blank, caption, heading, pa
 from service.report.printout.courses import courses, joints
 from service.report.printout.cuts import cut_list, sheets, shortened
 from service.report.printout.first_work import going_on, is_of, past, support
-from service.report.printout.lengths import Lengths, area_unit, plain
+from service.report.printout.lengths import Lengths, area_unit, plain, volume
 from service.report.printout.saw_list import batches, saw_settings
 from service.report.printout.trim import trim_blocks
 
@@ -112,7 +112,7 @@ def _fixed(answer: Row, layer: Row, lengths: Lengths) -> Iterator[Block]:
     used = [row for row in answer["consumables"] if is_of(row, layer)]
     yield "Used by length:", _by_length(used, lengths)
     liquid = [row for row in answer["liquids"] if is_of(row, layer)]
-    yield "Paint, sealant and glue:", _liquids(liquid, answer["units"], lengths)
+    yield "Paint, sealant, filler and glue:", _liquids(liquid, answer["units"], lengths)
     driven = [row for row in answer["fasteners"] if is_of(row, layer)]
     yield _schedule(driven), _fasteners(driven, lengths)
 
@@ -129,11 +129,9 @@ def _liquids(rows: Sequence[Row], units: Row, lengths: Lengths) -> list[Setting]
     """How much goes where; what is lost in tubes comes with the order."""
     cells = [
         [
-            _volume(row["volume"], units["volume"]), row["product"],
-            f"{row['times']} {row['use']}{'s' * (row['times'] != 1)}", row["where"],
-            f"{plain(row['area'])} {area_unit(units)}" if row["length"] is None
-            else lengths.total(row["length"]),
-            row["counted"],
+            volume(row["volume"], units["volume"]), row["product"],
+            f"{row['times']} {_USES[row['use']]}{'s' * (row['times'] != 1)}", row["where"],
+            _extent(row, units, lengths), row["counted"],
         ]
         for row in rows
     ]  # fmt: skip
@@ -141,14 +139,15 @@ def _liquids(rows: Sequence[Row], units: Row, lengths: Lengths) -> list[Setting]
     return table(heads, cells, "rlllrl")
 
 
-_SMALL: Final = {"gal": (128, "fl oz"), "l": (1000, "ml")}
-"""Small measures of a liquid: how many go into a large one, and what they are called."""
+_USES: Final = {"coat": "coat", "bead": "bead", "fill": "hole"}
+"""What a liquid goes on as, or into."""
 
 
-def _volume(value: float, unit: str) -> str:
-    """`1.44 gal`, or under a quarter of one `4.2 fl oz`."""
-    parts, small = _SMALL[unit]
-    return f"{plain(value, 2)} {unit}" if value >= 0.25 else f"{plain(value * parts, 1)} {small}"
+def _extent(row: Row, units: Row, lengths: Lengths) -> str:
+    """How wide or how long a coat or a bead is; nothing of holes."""
+    if row["area"] is not None:
+        return f"{plain(row['area'])} {area_unit(units)}"
+    return "" if row["length"] is None else lengths.total(row["length"])
 
 
 _WHERE: Final = {"lost tongue": "ripped edge (no tongue)"}

@@ -7,7 +7,7 @@ from itertools import groupby
 from typing import Any, Final, TypeAlias
 
 from service.report.printout.columns import Setting, blank, table
-from service.report.printout.lengths import Lengths, area_unit, fixed
+from service.report.printout.lengths import Lengths, area_unit, fixed, volume
 from service.units.folding import folded
 
 Answer: TypeAlias = Mapping[str, Any]
@@ -48,6 +48,8 @@ def _accounts(units: Answer, product: str, rows: list[Answer], lengths: Lengths)
 
     What is the caller's own is all of it too, and no part of what is bought.
     """
+    if rows[0]["measure"] == "volume":
+        return _liquid(units, product, rows)
     bought = sum(int(row["amount"]) for row in rows)
     taken = bought - sum(int(row["amount"]) for row in rows if row["account"] == "owned")
     cells = [_ledger_cells(row, taken, lengths) for row in rows if _is_shown(row)]
@@ -59,6 +61,23 @@ def _accounts(units: Answer, product: str, rows: list[Answer], lengths: Lengths)
                   fixed(100 * bought / taken if taken else 100.0, 1)])  # fmt: skip
     heads = (product, area_unit(units), "as stock" if areas else "length", "%")
     return table(heads, cells, "l")
+
+
+_LIQUID: Final = {
+    "installed": "on the work",
+    "lost": "lost in tubes and nozzles",
+    "surplus": "left over",
+    "owned": "less your own",
+}
+"""What becomes of a liquid."""
+
+
+def _liquid(units: Answer, product: str, rows: list[Answer]) -> list[Setting]:
+    """The accounts of a liquid, by volume."""
+    unit = units["volume"]
+    bought = folded(row["volume"] for row in rows)
+    cells = [[_LIQUID[row["account"]], volume(row["volume"], unit)] for row in rows]
+    return table((product, "takes"), [*cells, ["bought", volume(bought, unit)]], "l")
 
 
 _ROUNDING: Final = ("fit", "snap")

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 from fractions import Fraction
-from typing import Any
+from typing import Any, Final
 
 from service.products.drawing import IMPERIAL, station_text, width_text
 from service.units.ticks import TICKS_PER_UNIT, whole
@@ -62,3 +62,15 @@ def plain(value: float | None, places: int = 2) -> str:
 def fixed(value: float | None, places: int = 2) -> str:
     """A number to so many places, nothing below zero that rounds to zero; empty for None."""
     return "" if value is None else f"{round(value, places) + 0.0:,.{places}f}"
+
+
+_SMALL: Final = {"gal": (128, "fl oz"), "l": (1000, "ml")}
+"""Small measures of a liquid: how many go into a large one, and what they are called."""
+
+
+def volume(value: float, unit: str) -> str:
+    """`1.44 gal`, or under a quarter of one `4.2 fl oz`; what is taken off has its sign."""
+    parts, small = _SMALL[unit]
+    if abs(value) >= 0.25 or not value:
+        return f"{plain(value, 2)} {unit}"
+    return f"{plain(value * parts, 1)} {small}"

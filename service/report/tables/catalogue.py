@@ -81,6 +81,14 @@ def _owned(takeoff: Takeoff) -> Iterable[OwnedRow]:
     return chain(_of("supplied", "owned")(takeoff), takeoff.pooled_owned)
 
 
+def _ledger(takeoff: Takeoff) -> Iterable[LedgerRow]:
+    return chain(_of("supplied", "ledger")(takeoff), takeoff.liquid_books.rows)
+
+
+def _ledger_shares(takeoff: Takeoff) -> Iterable[LedgerShareRow]:
+    return chain(_of("supplied", "shares")(takeoff), takeoff.liquid_books.shares)
+
+
 def _findings(takeoff: Takeoff) -> Iterable[FindingRow]:
     """Each finding, with its cure as a patch of what was asked."""
     write = scale_of(takeoff.job.unit).exactly
@@ -199,8 +207,8 @@ TABLES: Final[tuple[Table[Takeoff], ...]] = (
         _owned,
         "What the caller has already (`owned` of a product), and how much of it is used.",
     ),
-    Table("ledger", LedgerRow, _of("supplied", "ledger")),
-    Table("ledger_shares", LedgerShareRow, _of("supplied", "shares")),
+    Table("ledger", LedgerRow, _ledger),
+    Table("ledger_shares", LedgerShareRow, _ledger_shares),
     Table("order_shares", OrderShareRow, attrgetter("order_shares"), totals=("price",)),
     Table(
         "random_lengths",

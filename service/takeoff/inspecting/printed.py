@@ -64,6 +64,7 @@ def _used_by(site: Site, one: AnyPlaced) -> Iterator[str | None]:
         yield spot
     if isinstance(layer, FinishedLayer):
         yield from (each.product for each in (*(layer.coats or ()), *(layer.beads or ())))
+        yield None if layer.filler is None else layer.filler.product
 
 
 def _layers(site: Site) -> Iterator[tuple[str | None, AnyPlaced]]:

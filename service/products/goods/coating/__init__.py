@@ -2,7 +2,7 @@
 
 from pathlib import Path
 
-from service.products.cans import packed
+from service.products.cans import owned_of, packed
 from service.products.form import CountedForm
 from service.products.goods.coating.spec import CoatingProduct
 from service.products.nouns import StockNouns
@@ -15,5 +15,6 @@ FORM = CountedForm(
     spec=CoatingProduct,
     rulings=Rulings,
     packed=packed,
+    owned=owned_of,
     folder=Path(__file__).parent,
 )

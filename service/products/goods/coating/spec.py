@@ -7,7 +7,7 @@ from typing import Literal
 from pydantic import Field
 
 from service.schemas.described import Described
-from service.schemas.liquids import Cans, Covers
+from service.schemas.liquids import Cans, Covers, OwnedCans
 from service.schemas.printed import WithPrinted
 from service.schemas.quantities import Name, Percent
 
@@ -25,3 +25,8 @@ class CoatingProduct(Described, WithPrinted):
         description="Share of `spread` that the first coat on raw wood covers. Default: 80.",
     )
     packs: Cans = Field(description="The sizes in which it is sold, one of each price.")
+    owned: OwnedCans | None = Field(
+        None,
+        description="What the caller has already: opened ones are used first, then full ones, "
+        "before any is bought. Default: none.",
+    )

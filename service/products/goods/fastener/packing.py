@@ -89,12 +89,14 @@ def _by_pound(spec: FastenerProduct, length: int | None) -> Fraction | None:
     return spec.by_pound(max(spec.lengths) if length is None else length)
 
 
-def owned_of(spec: FastenerProduct, length: int | None, with_loss: Fraction) -> OwnedRow | None:
-    """What is taken of the caller's own of one length; None where there are none."""
+def owned_of(
+    spec: FastenerProduct, length: int | None, with_loss: Fraction
+) -> tuple[OwnedRow, ...]:
+    """What is taken of the caller's own of one length; nothing where there are none."""
     count = _owned(spec, length)
     if length is None or not count:
-        return None
-    return OwnedRow(
+        return ()
+    own = OwnedRow(
         product=spec.id,
         size=partial(written_size, length),
         written=spec.called,
@@ -102,6 +104,7 @@ def owned_of(spec: FastenerProduct, length: int | None, with_loss: Fraction) -> 
         count=count,
         used=_used(spec, length, with_loss),
     )
+    return (own,)
 
 
 def _owned(spec: FastenerProduct, length: int | None) -> int:

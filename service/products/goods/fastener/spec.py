@@ -15,12 +15,10 @@ from service.schemas.metals import Metal
 from service.schemas.printed import WithPrinted
 from service.schemas.quantities import Count, Length, Name, Positive, Price
 from service.units.ticks import INCH
+from service.units.volumes import QUARTER_PI
 
 _STEEL: Final = Fraction("0.2836")
 """Pounds in a cubic inch."""
-
-_QUARTER_PI: Final = Fraction(355, 113) / 4
-"""Right to seven digits."""
 
 
 class OwnedFasteners(Asked):
@@ -109,7 +107,7 @@ class FastenerProduct(Described, WithPrinted):
         """
         if self.per_pound is not None or self.diameter is None:
             return self.per_pound
-        section = _QUARTER_PI * Fraction(self.diameter, INCH) ** 2
+        section = QUARTER_PI * Fraction(self.diameter, INCH) ** 2
         return 1 / (_STEEL * section * Fraction(length, INCH))
 
     def _packed_one_way(self, least: Fraction | None) -> FastenerProduct:

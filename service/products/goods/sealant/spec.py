@@ -7,7 +7,7 @@ from typing import Literal
 from pydantic import Field
 
 from service.schemas.described import Described
-from service.schemas.liquids import Cans
+from service.schemas.liquids import Cans, OwnedCans
 from service.schemas.printed import WithPrinted
 from service.schemas.quantities import Name, Percent
 
@@ -18,6 +18,11 @@ class SealantProduct(Described, WithPrinted):
     id: Name
     form: Literal["sealant"]
     packs: Cans = Field(description="The sizes in which it is sold, one of each price.")
+    owned: OwnedCans | None = Field(
+        None,
+        description="What the caller has already: opened ones are used first, then full ones, "
+        "before any is bought. Default: none.",
+    )
     loss: Percent | None = Field(
         None, description="Share that stays in tubes and nozzles. Default: 10."
     )

@@ -38,11 +38,11 @@ def packed(
     return (row,)
 
 
-def owned_of(spec: TapeProduct, length: int | None, with_loss: Fraction) -> OwnedRow | None:
-    """What is taken of the caller's own rolls for so much length; None where there are none."""
+def owned_of(spec: TapeProduct, length: int | None, with_loss: Fraction) -> tuple[OwnedRow, ...]:
+    """What is taken of the caller's own rolls for so much length; nothing where there are none."""
     if not spec.owned:
-        return None
-    return OwnedRow(
+        return ()
+    own = OwnedRow(
         product=spec.id,
         size=partial(roll_size, spec.width, spec.length),
         written=spec.called,
@@ -51,6 +51,7 @@ def owned_of(spec: TapeProduct, length: int | None, with_loss: Fraction) -> Owne
         count=spec.owned,
         used=_used(spec, with_loss),
     )
+    return (own,)
 
 
 def _rolls(spec: TapeProduct, with_loss: Fraction) -> int:

@@ -25,6 +25,7 @@ KIND: Kind[SheathingLayer, SheetProduct, SheathingRulings, LaidSheets, Share, Pl
     rulings=SheathingRulings,
     named={
         "product": "sheet",
+        "tape": "tape",
         "fastening/product": "fastener",
         "fastening/clip": "clip",
         "strips/seams": "lumber",

@@ -18,6 +18,7 @@ from service.products.goods.sheet.sizing import sizing_of
 from service.products.kinds.sheathing.accounts import account_for
 from service.products.kinds.sheathing.records import LaidSheets, PlacedSheets, SheetPiece, Sheets
 from service.products.kinds.sheathing.strips import strips_of
+from service.products.kinds.sheathing.tape import taped
 from service.products.laths import lath_rows, need_of
 from service.products.layer import Books, Placed
 from service.products.remarks import Remarks
@@ -55,7 +56,14 @@ def place(layer: LaidSheets, shares: Sequence[Share], books: Books, said: Remark
     runs = tuple(_runs(layer, pieces))
     joints = tuple(_joints(layer))
     strips = tuple(_strips(layer, others, books))
-    return Placed(laid=layer, runs=runs, pieces=(*pieces, *strips), joints=joints, detail=None)
+    return Placed(
+        laid=layer,
+        runs=runs,
+        pieces=(*pieces, *strips),
+        joints=joints,
+        consumables=taped(layer),
+        detail=None,
+    )
 
 
 def _strips(layer: LaidSheets, shares: Sequence[Share], books: Books) -> Iterator[PieceRow]:

@@ -9,13 +9,16 @@ from service.geometry.edges import Margins
 from service.products.goods.lumber.rulings import LumberRulings
 from service.products.goods.sheet.rulings import SheetRulings
 from service.products.goods.sheet.spec import SheetProduct
+from service.products.goods.tape.rulings import TapeRulings
 from service.products.kinds.sheathing.spec import SheathingLayer
 from service.products.layer import Task as TaskOf
 from service.products.rulings import BackingRulings, DrivingRulings, HoldRulings, Ruling
 from service.units.ticks import INCH, MM, SIXTY_FOURTH, nearest
 
 
-class SheathingRulings(SheetRulings, LumberRulings, HoldRulings, DrivingRulings, BackingRulings):
+class SheathingRulings(
+    SheetRulings, LumberRulings, TapeRulings, HoldRulings, DrivingRulings, BackingRulings
+):
     """Rules and choices of a layer of sheets; ticks, `panel_min_bearings` a count."""
 
     __slots__ = ()

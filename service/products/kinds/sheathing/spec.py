@@ -8,6 +8,7 @@ from pydantic import Field
 
 from service.products.goods.lumber.spec import LumberRules
 from service.products.goods.sheet.spec import SheetRules
+from service.products.goods.tape.spec import TapeRules
 from service.schemas.base import Asked
 from service.schemas.bounds import Bearing, Margin, Reach, Spacing
 from service.schemas.finishing import FinishedLayer
@@ -20,7 +21,7 @@ from service.schemas.rules import BackingRules, DrivingRules, HoldRules
 from service.schemas.surface import LOW_SIDE
 
 
-class SheathingRules(SheetRules, LumberRules, HoldRules, DrivingRules, BackingRules):
+class SheathingRules(SheetRules, LumberRules, TapeRules, HoldRules, DrivingRules, BackingRules):
     """Trade rules that concern sheets. The nearest wins: layer, then surface, then job.
 
     Keys that other kinds have too mean the same there. The number of each rule stands in the
@@ -97,6 +98,11 @@ class SheathingLayer(FinishedLayer):
     )
     strips: SheetStrips | None = Field(
         None, description="Strips over seams and end joints. Default: none."
+    )
+    tape: Name | None = Field(
+        None,
+        description="Id of the tape in `products` over seams, end joints and round openings. "
+        "Default: none.",
     )
     fastening: SheetFastening | None = None
     rules: SheathingRules | None = None
