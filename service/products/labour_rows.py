@@ -25,7 +25,7 @@ class LabourRow:
     item: Annotated[
         Text,
         "area (that it covers), pieces, crosscuts, rips, angles, notches, holes, fasteners, coats, "
-        "beads.",
+        "beads, staging_moves.",
     ]
     exact: Inside[Fraction]
     quantity: ClassVar[Number] = computed(lambda row: _plain(row.exact))
@@ -71,3 +71,9 @@ class DeliveryRow:
     height: Annotated[Length, "Of the highest stack, without bearers and stickers."]
     footprint: Annotated[Area, "Of all stacks beside one another, each as long as its longest."]
     weight: Annotated[Weight | None, "Of all; null where no density was sent."]
+    bearers: Annotated[Count, "Level under all stacks, each as long as a stack is wide (26.4)."]
+    clear: Annotated[Length, "From the ground to the lowest row."]
+    stickers: Annotated[
+        Count, "In straight lines between all rows; none between sheets, which lie flat."
+    ]
+    cover: Annotated[Area, "Over all stacks, of what breathes; their sides and ends stay open."]

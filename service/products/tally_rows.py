@@ -30,6 +30,10 @@ class TallyRow:
     median_joints: Count
     percentile_90_joints: Count
     shortest: Annotated[Length, "Shortest piece laid, in the median of the draws."]
+    estimate: Annotated[
+        Length,
+        "What a quick estimate comes to (9.3), beside the draws: never what is ordered.",
+    ]
     bundles: Annotated[
         Count | None, "That hold the 90th percentile; null where no bundle was told."
     ]

@@ -11,7 +11,7 @@ from service.schemas.quantities import Count, Positive
 
 Item: TypeAlias = Literal[
     "area", "pieces", "crosscuts", "rips", "angles", "notches", "holes", "fasteners", "coats",
-    "beads",
+    "beads", "staging_moves",
 ]  # fmt: skip
 """What there is to do, as it is counted."""
 
@@ -37,6 +37,11 @@ class Labour(Asked):
     )
     overhead: Positive | None = Field(
         None, description="What hours on ceilings and soffits are multiplied by. Default: 1."
+    )
+    reach: Positive | None = Field(
+        None,
+        description="Square feet (square metres where the unit is metric) that are reached from "
+        "one place of the staging: it is then told how often it is moved. Default: it is not.",
     )
     crew: Annotated[Count, Field(ge=1, le=100)] | None = Field(
         None, description="How many work at once. Default: 1."

@@ -1,4 +1,4 @@
-"""The room that sticks and sheets take on the site, stack beside stack (19.7)."""
+"""The room that sticks and sheets take on the site in stacks, and how these wait (19.7, 26.4)."""
 
 from __future__ import annotations
 
@@ -6,11 +6,14 @@ from collections.abc import Iterator, Sequence
 from fractions import Fraction
 from typing import Protocol, runtime_checkable
 
+from service.moisture.storing import Practice, Stack, stacked
 from service.products.bought_rows import OrderRow
 from service.products.labour_rows import DeliveryRow
+from service.products.rulings import default_value
 from service.products.supplied import Supplied
+from service.standards import loader
 from service.takeoff.job import Job
-from service.units.ticks import FOOT
+from service.units.ticks import FOOT, METRIC
 
 WIDEST = 4 * FOOT
 HIGHEST = 2 * FOOT
@@ -45,6 +48,9 @@ def _of(job: Job, made: Supplied) -> Iterator[DeliveryRow]:
     in_one = -(-pieces // lifts)
     wide = min(beside, in_one)
     longest = max(row.length or 0 for row in lines)
+    practice = practice_of(job)
+    stack = Stack(longest, in_one, product.laid_width, product.thickness, WIDEST)
+    waits = stacked(stack, practice)
     yield DeliveryRow(
         product=made.product,
         form=made.form,
@@ -55,7 +61,21 @@ def _of(job: Job, made: Supplied) -> Iterator[DeliveryRow]:
         height=-(-in_one // wide) * product.thickness,
         footprint=2 * lifts * longest * wide * product.laid_width,
         weight=_weight(lines),
+        bearers=lifts * waits.bearers,
+        clear=practice.clear,
+        stickers=0 if made.form == "sheet" else lifts * waits.stickers,
+        cover=lifts * waits.cover,
     )
+
+
+def practice_of(job: Job) -> Practice:
+    """How stacks wait (26.4): by the rules of the job's moisture, else as is usual."""
+    if job.moisture is not None:
+        return job.moisture.rules("").practice
+    table, metric = loader.read(loader.MOISTURE), job.unit in METRIC
+    keys = ("bearer_spacing", "sticker_spacing", "sticker", "ground_clear", "cover_over")
+    lengths = [default_value(table[key], metric=metric) for key in keys]
+    return Practice(*(one for one in lengths if isinstance(one, int)))
 
 
 def _weight(lines: Sequence[OrderRow]) -> Fraction | None:

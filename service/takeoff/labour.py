@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from fractions import Fraction
 from typing import Final
 
@@ -14,10 +14,13 @@ from service.products.liquid_rows import LiquidRow
 from service.products.rows import FastenerRow, PieceRow
 from service.products.supplied import Supplied
 from service.schemas.labour import Labour
-from service.units.ticks import FOOT, METRIC, MM
+from service.units.ticks import FOOT, METRIC, MM, ceiling
 
 Place = tuple[str, str]
 """Surface and layer."""
+
+WALKED_ON: Final = ("floor", "deck")
+"""Surfaces that are worked on without staging."""
 
 _ANGLES: Final = frozenset({"angle", "cope", "scarf", "bevel"})
 _LENGTHS: Final = frozenset({"rips", "beads"})
@@ -40,6 +43,8 @@ def labour(
         place = task.surface.id, task.layer_id
         overhead = task.surface.type in ("ceiling", "soffit")
         amounts = _amounts(one, cuts[place], fasteners, liquids)
+        if asked is not None and asked.reach is not None and task.surface.type not in WALKED_ON:
+            amounts["staging_moves"] = _moves(amounts["area"], asked.reach, unit)
         for item, ticks in amounts.items():
             if ticks:
                 found.append(_row(place, item, ticks, asked, unit, overhead=overhead))
@@ -51,7 +56,7 @@ def _amounts(
     cuts: int,
     fasteners: Sequence[FastenerRow],
     liquids: Sequence[LiquidRow],
-) -> Mapping[str, int]:
+) -> dict[str, int]:
     """What there is of each item: counts, ticks of length, half square ticks of area."""
     task, pieces = one.laid.task, one.pieces
     place = task.surface.id, task.layer_id
@@ -68,6 +73,12 @@ def _amounts(
         "coats": sum((row.area or 0) * row.times for row in own),
         "beads": sum((row.length or 0) * row.times for row in own),
     }
+
+
+def _moves(area: int, reach: Fraction, unit: str) -> int:
+    """How often staging stands anew over an area (half square ticks), the first time too (25.2)."""
+    _, one = _measure("area", unit)
+    return ceiling(Fraction(area, one) / reach)
 
 
 def _ripped(piece: PieceRow) -> int:

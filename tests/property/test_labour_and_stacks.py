@@ -82,3 +82,31 @@ def test_the_stack_of_a_board() -> None:
     assert row["footprint"] == pytest.approx(43 * 192 / 144, abs=1e-6)
     line = loft(rates=False)["order"][0]
     assert row["weight"] == line["weight"]
+
+
+def test_how_the_stack_of_a_board_waits() -> None:
+    """Bearers 4 ft apart under 16 ft: 5; 9 lines of stickers between 7 rows: 54.
+
+    1 ft over on all sides is (192 + 24) x (43 + 24) in = 100.5 sq ft of cover; common practice.
+    """
+    (row,) = loft(rates=False)["delivery"]
+    assert (row["bearers"], row["stickers"], row["clear"]) == (5, 54, 4)
+    assert row["cover"] == pytest.approx(216 * 67 / 144, abs=1e-6)
+
+
+def test_sheets_lie_flat_on_their_bearers() -> None:
+    sheet = {"id": "ply", "form": "sheet", "width": 48, "thickness": 0.5, "stock": [{"length": 96}]}
+    area = requests.room(192, 144, type="floor")
+    area["layers"] = [{"kind": "sheathing", "product": "ply"}]
+    (row,) = answered(requests.job(area, sheet))["delivery"]
+    assert (row["bearers"], row["stickers"]) == (3, 0)
+
+
+def test_how_often_staging_is_moved() -> None:
+    """191 x 143 in are 189.67 sq ft: at 40 from one place it stands in 5; on a floor in none."""
+    room = requests.room(192, 144)
+    labour = {"rates": [{"item": "staging_moves", "hours": 0.5}], "reach": 40}
+    rooms = [room, room | {"id": "hall", "type": "floor"}]
+    told = answered(requests.job(rooms, requests.board("16 ft"), labour=labour))["labour"]
+    moves = [row for row in told if row["item"] == "staging_moves"]
+    assert [(row["surface"], row["quantity"], row["hours"]) for row in moves] == [("loft", 5, 2.5)]

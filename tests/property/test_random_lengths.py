@@ -49,6 +49,20 @@ def test_the_draws_hold_what_is_placed_and_are_told_with_their_spread(by: str) -
     assert row["work"] == pytest.approx(200 * row["median"] / row["mean_piece"], rel=0.1)
 
 
+def test_a_quick_estimate_by_hand() -> None:
+    """6692 in placed in 28 runs, 8 ft in the mean: 6692 / 96 - 28 = 41.71 joints.
+
+    Each joint loses half a bay, 8 in, and each run 24 x 24 / (2 x 96) = 3 in. Within half a
+    percent: the bays at both ends are a little under 16 in. Joists at 16 and 6 ft in the
+    mean lose 8 / 72 = 11 % at joints alone.
+    """
+    row = drawn("pieces")
+    assert row["estimate"] == pytest.approx(6692 + 28 * 3 + 41.71 * 8, rel=0.005)
+    assert row["placed"] < row["estimate"] < row["percentile_90"] * 1.1
+    short = drawn("length")["estimate"] - 6692 - 28 * 24 * 24 / (2 * 72)
+    assert short / (6692 - 28 * 72) == pytest.approx(8 / 72, rel=0.02)
+
+
 def test_the_same_request_gives_the_same_draws() -> None:
     body = body_of(request("pieces", HALVES))
     assert outcome(body).body == outcome.__wrapped__(body).body

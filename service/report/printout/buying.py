@@ -108,8 +108,9 @@ def _drawn(row: Answer, lengths: Lengths) -> str:
         f"{row['product']}, shares of {row['by']}: {lengths.total(row['mean_piece'])} in the mean. "
         f"Laid {row['draws']} times, half took up to {lengths.total(row['median'])} with "
         f"{row['median_joints']} joints, nine of ten up to {lengths.total(row['percentile_90'])} "
-        f"with {row['percentile_90_joints']}{bought}; stagger is not looked at. Buy this, or the "
-        "lengths ordered above, not both."
+        f"with {row['percentile_90_joints']}{bought}; a quick estimate, without laying, says "
+        f"{lengths.total(row['estimate'])}. Stagger is not looked at. Buy this, or the lengths "
+        "ordered above, not both."
     )
 
 

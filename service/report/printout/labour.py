@@ -42,4 +42,19 @@ def stacks(answer: Row, lengths: Lengths) -> list[Setting]:
     ]  # fmt: skip
     heads = ("product", "pieces", "longest", "lifts", "wide x high", "takes up",
              answer["units"]["weight"])  # fmt: skip
-    return table(heads, cells, "lrrrlrr")
+    waiting = [
+        part
+        for row in answer["delivery"]
+        for part in paragraph(_waits(row, answer, lengths), "  * ")
+    ]
+    return [*table(heads, cells, "lrrrlrr"), *waiting]
+
+
+def _waits(row: Row, answer: Row, lengths: Lengths) -> str:
+    """How the stacks of a product wait: on bearers, stickered, covered on top (26.4)."""
+    between = f", {row['stickers']:,} stickers between the rows" if row["stickers"] else ""
+    cover = f"{plain(row['cover'], 0)} {area_unit(answer['units'])}"
+    return (
+        f"{row['product']}: {row['bearers']} bearers, {lengths.width(row['clear'])} off the "
+        f"ground{between}, {cover} of cover that breathes; sides and ends stay open."
+    )

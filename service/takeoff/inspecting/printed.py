@@ -10,7 +10,6 @@ from typing import Any, Final
 
 from service.errors import Finding
 from service.products.layer import AnyPlaced
-from service.products.rulings import default_value
 from service.schemas.finishing import FinishedLayer
 from service.schemas.printed import (
     PrintedAcclimation,
@@ -23,10 +22,9 @@ from service.schemas.printed import (
     PrintedWork,
     Requirement,
 )
-from service.standards import loader
+from service.takeoff.delivery import practice_of
 from service.takeoff.inspecting.rows import InspectionRow, Site, Told
 from service.takeoff.moisture.wood import percent
-from service.units.ticks import METRIC
 from service.units.writing import both, listed
 
 
@@ -130,10 +128,7 @@ def _supports(site: Site, layer: AnyPlaced, one: PrintedSupports) -> _Held:
 
 def _off_ground(site: Site, layer: AnyPlaced, one: PrintedClearance) -> _Held:
     asked = f"It waits {both(one.least)} off the ground at least"
-    wood, entry = site.job.moisture, loader.read(loader.MOISTURE)["ground_clear"]
-    usual = default_value(entry, metric=site.job.unit in METRIC)
-    clear = usual if wood is None else wood.rules("").ground_clear
-    assert isinstance(clear, int)
+    clear = practice_of(site.job).clear
     return _held(clear >= one.least, asked, f"stacks are set {both(clear)} off it (26.4)")
 
 
