@@ -8,7 +8,7 @@ from typing import Any, Final
 
 from pydantic import TypeAdapter
 
-from service.schemas import bounds, described, moisture, quantities, surface, written
+from service.schemas import bounds, described, moisture_values, quantities, surface, written
 from service.schemas.published_json import PublishedSchema
 
 _TYPES: Final = {
@@ -25,7 +25,7 @@ _TYPES: Final = {
     "Spacing": bounds.Spacing,
     "Density": quantities.Density,
     "Price": quantities.Price,
-    "Temperature": moisture.Temperature,
+    "Temperature": moisture_values.Temperature,
     "Percent": quantities.Percent,
     "Degrees": quantities.Degrees,
     "Lean": quantities.Lean,

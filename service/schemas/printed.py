@@ -9,7 +9,7 @@ from pydantic_core import PydanticCustomError
 
 from service.schemas.base import Asked
 from service.schemas.described import PLAIN_TEXT
-from service.schemas.moisture import Content
+from service.schemas.moisture_values import Content
 from service.schemas.quantities import Count, Length, Positive
 
 MOST_PRINTED = 24

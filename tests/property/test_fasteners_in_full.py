@@ -196,3 +196,22 @@ def test_another_course_takes_no_fewer() -> None:
             )
             counts.append(counted(answered(requests.framed(requests.job(area)))))
         assert counts[0] < counts[1]
+
+
+def sheeted(edge: float, field: float, feet: int = 8) -> int:
+    """Fasteners of one row of sheets over members 16 in apart, so long, by their spacing."""
+    layer = {"kind": "sheathing", "product": "ply", "fastening": {"edge": edge, "field": field}}
+    area = requests.room(12 * feet, 48, type="floor", behind=requests.supports(ends=True))
+    area["layers"] = [layer]
+    ply = {"id": "ply", "form": "sheet", "width": 48, "thickness": 0.5, "stock": [{"length": 96}]}
+    rules = {"panel_gap": 0, "panel_wall_gap": 0}
+    return counted(answered(requests.framed(requests.job(area, ply, rules=rules))))
+
+
+def test_nearer_fasteners_and_another_sheet_take_no_fewer() -> None:
+    """A spacing that shrinks at edges or elsewhere, and a sheet more, never lower the count."""
+    by_spacing = [sheeted(*one) for one in ((6, 12), (6, 8), (4, 8), (3, 3))]
+    assert by_spacing == sorted(by_spacing)
+    by_sheets = [sheeted(6, 12, feet) for feet in (8, 12, 16)]
+    assert by_sheets == sorted(by_sheets)
+    assert by_spacing[0] == by_sheets[0] == 43  # 2 x 9 + 5 x 5 on seven members

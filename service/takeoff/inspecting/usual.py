@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterator, Sequence
-from typing import TypeAlias
+from typing import Final, TypeAlias
 
 from service.products.layer import AnyPlaced
 from service.products.nouns import support_of
@@ -116,6 +116,12 @@ def _fastened(product: str | None, rows: Fastened) -> str:
     return f"{named}: {parts}{hold}."
 
 
+_PLACE: Final = {"blind": "in the tongue", "face": "through the face", "clip": "by clips"}
+_WHERE: Final = {"lost tongue": "ripped edge", "line": "along members"}
+"""What places of fasteners are called on the sheet."""
+
+
 def _part(row: FastenerRow) -> str:
     apart = "" if row.spacing is None else f" at most {both(row.spacing)} apart"
-    return f"{row.count} {row.place} ({row.where}){apart}"
+    where = _WHERE.get(row.where, row.where)
+    return f"{row.count} {_PLACE.get(row.place, row.place)} ({where}){apart}"

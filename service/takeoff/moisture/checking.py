@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
+from typing import Final, TypeAlias
 
 from service.moisture.joints import Room
 from service.moisture.meter import Readings
@@ -67,24 +68,43 @@ def verdict(rows: Sequence[MoistureCheckRow]) -> Verdict:
 
 
 @dataclass(frozen=True, slots=True)
-class _Held:
-    """What was found held against its limit, both in points, ticks, or a count."""
+class _Kind:
+    """What checks have alike: what they measure, their rule, and whether boards wait for them."""
 
     measured_in: str
-    found: Fraction | int | None = None
-    limit: Fraction | int | None = None
+    rule: str
+    holds_up: bool
+
+
+_POINTS: Final = _Kind("points", "26.3", holds_up=True)
+_READINGS: Final = _Kind("count", "26.2", holds_up=True)
+_METER: Final = _Kind("points", "26.2", holds_up=False)
+_LENGTH: Final = _Kind("length", "3.14", holds_up=False)
+_TONGUE: Final = _Kind("length", "3.14", holds_up=True)
+_FORMULA: Final = _Kind("points", "26.5", holds_up=False)
+
+Measured: TypeAlias = Fraction | int | None
 
 
 def _row(
-    check: str, result: Result, words: str, rule: str, held: _Held, *, holds_up: bool
-) -> MoistureCheckRow:
+    check: str, kind: _Kind, words: str, result: Result,
+    found: Measured = None, limit: Measured = None,
+) -> MoistureCheckRow:  # fmt: skip
     return MoistureCheckRow(
-        check=check, found=_number(held.found), limit=_number(held.limit),
-        measured_in=held.measured_in, result=result, holds_up=holds_up, rule=rule, words=words,
+        check=check, found=_number(found), limit=_number(limit), measured_in=kind.measured_in,
+        result=result, holds_up=kind.holds_up, rule=kind.rule, words=words,
     )  # fmt: skip
 
 
-def _number(value: Fraction | int | None) -> str | int | None:
+def _at_most(
+    check: str, kind: _Kind, words: str, found: Measured, limit: Fraction | int
+) -> MoistureCheckRow:
+    """A check that is met where what was found is no more than its limit."""
+    result: Result = "not_checkable" if found is None else _met(found <= limit)
+    return _row(check, kind, words, result, found, limit)
+
+
+def _number(value: Measured) -> str | int | None:
     return str(round(float(value), 4)) if isinstance(value, Fraction) else value
 
 
@@ -105,27 +125,14 @@ def _at_service(case: Case) -> Iterator[MoistureCheckRow]:
             f" They are {tenths(off)} points from the middle of that, and may be {tenths(allowed)}:"
             f" let them {'dry' if now > middle else 'take up moisture'} where they will live."
         )
-    yield _row(
-        "boards_at_service",
-        _met(off <= allowed),
-        words,
-        "26.3",
-        _Held("points", off, allowed),
-        holds_up=True,
-    )
+    yield _at_most("boards_at_service", _POINTS, words, off, allowed)
 
 
 def _like_the_framing(case: Case) -> Iterator[MoistureCheckRow]:
     limit = case.rules.most_apart(case.boards.coverage)
     if case.framing is None:
-        yield _row(
-            "boards_and_framing",
-            "not_checkable",
-            "Nothing was sent of the wood behind the boards: read the framing too.",
-            "26.3",
-            _Held("points", None, limit),
-            holds_up=True,
-        )
+        words = "Nothing was sent of the wood behind the boards: read the framing too."
+        yield _at_most("boards_and_framing", _POINTS, words, None, limit)
         return
     boards, framing = case.boards.wood.content, case.framing.content
     apart = abs(boards - framing)
@@ -133,14 +140,7 @@ def _like_the_framing(case: Case) -> Iterator[MoistureCheckRow]:
         f"The boards have {percent(boards)}, the wood behind them {percent(framing)}: "
         f"{tenths(apart)} points apart, and {tenths(limit)} may be."
     )
-    yield _row(
-        "boards_and_framing",
-        _met(apart <= limit),
-        words,
-        "26.3",
-        _Held("points", apart, limit),
-        holds_up=True,
-    )
+    yield _at_most("boards_and_framing", _POINTS, words, apart, limit)
 
 
 def _framing_dry(case: Case) -> Iterator[MoistureCheckRow]:
@@ -150,14 +150,7 @@ def _framing_dry(case: Case) -> Iterator[MoistureCheckRow]:
     words = (
         f"The wood behind the boards has {percent(found)}; dry lumber has {percent(limit)} at most."
     )
-    yield _row(
-        "framing_dry",
-        _met(found <= limit),
-        words,
-        "26.3",
-        _Held("points", found, limit),
-        holds_up=True,
-    )
+    yield _at_most("framing_dry", _POINTS, words, found, limit)
 
 
 def _steady(case: Case) -> Iterator[MoistureCheckRow]:
@@ -168,14 +161,7 @@ def _steady(case: Case) -> Iterator[MoistureCheckRow]:
         words = (
             f"Read the boards twice, {hours} hours apart: only that shows whether they are at rest."
         )
-        yield _row(
-            "boards_at_rest",
-            "not_checkable",
-            words,
-            "26.3",
-            _Held("points", None, limit),
-            holds_up=True,
-        )
+        yield _at_most("boards_at_rest", _POINTS, words, None, limit)
         return
     moved = abs(visits[-1].content - before[-1].content)
     still = "at rest" if moved <= limit else "still moving: read them again"
@@ -183,14 +169,7 @@ def _steady(case: Case) -> Iterator[MoistureCheckRow]:
         f"The boards changed by {tenths(moved)} points in {visits[-1].hours - before[-1].hours} "
         f"hours, and {tenths(limit)} may be: they are {still}."
     )
-    yield _row(
-        "boards_at_rest",
-        _met(moved <= limit),
-        words,
-        "26.3",
-        _Held("points", moved, limit),
-        holds_up=True,
-    )
+    yield _at_most("boards_at_rest", _POINTS, words, moved, limit)
 
 
 def _enough_read(case: Case) -> Iterator[MoistureCheckRow]:
@@ -199,9 +178,7 @@ def _enough_read(case: Case) -> Iterator[MoistureCheckRow]:
         found = min(len(one.values) for one in visits)
         words = f"{counted(found, 'readings')} of {name} at a visit; {least} are the least."
         result: Result = "met" if found >= least else "not_checkable"
-        yield _row(
-            f"{name}_read", result, words, "26.2", _Held("count", found, least), holds_up=True
-        )
+        yield _row(f"{name}_read", _READINGS, words, result, found, least)
 
 
 def _meter(case: Case) -> Iterator[MoistureCheckRow]:
@@ -212,9 +189,7 @@ def _meter(case: Case) -> Iterator[MoistureCheckRow]:
             if good
             else f"Some readings of {name} are under 4 or over 30 %, where no meter is reliable."
         )
-        yield _row(
-            f"{name}_meter", _met(good), words, "26.2", _Held("points", None, None), holds_up=False
-        )
+        yield _row(f"{name}_meter", _METER, words, _met(good))
 
 
 def _visits(case: Case) -> Iterator[tuple[str, Sequence[Readings]]]:
@@ -231,32 +206,16 @@ def _joints(case: Case) -> Iterator[MoistureCheckRow]:
     words = f"{does('swell', swells)}; a joint may close by {both(closed)}."
     if swells > closed:
         words += f" Lay them with spacers of {both(room.spacer(slack, rules.spacer_step))}."
-    yield _row(
-        "joints_close",
-        _met(swells <= closed),
-        words,
-        "3.14",
-        _Held("length", swells, closed),
-        holds_up=False,
-    )
+    yield _at_most("joints_close", _LENGTH, words, swells, closed)
     words = f"{does('shrink', shrinks)}; a joint may open by {both(slack)}."
     if shrinks > slack:
         words += " A bare line shows there: finish the tongues before they go up."
-    yield _row(
-        "joints_open",
-        _met(shrinks <= slack),
-        words,
-        "3.14",
-        _Held("length", shrinks, slack),
-        holds_up=False,
-    )
+    yield _at_most("joints_open", _LENGTH, words, shrinks, slack)
     if boards.tongue:
         kept = max(0, boards.tongue - boards.spacer - rules.tongue_kept)
         words = f"Of a tongue of {both(boards.tongue)} a joint may open by {both(kept)}."
         good = not room.opens_too_far(boards.tongue - boards.spacer, rules.tongue_kept)
-        yield _row(
-            "tongues_stay", _met(good), words, "3.14", _Held("length", shrinks, kept), holds_up=True
-        )
+        yield _row("tongues_stay", _TONGUE, words, _met(good), shrinks, kept)
 
 
 def _gap(case: Case) -> Iterator[MoistureCheckRow]:
@@ -266,7 +225,7 @@ def _gap(case: Case) -> Iterator[MoistureCheckRow]:
     if gap is not None:
         words = f"The gap at each wall is {both(gap)}; it must be {both(needed)} at least."
     result: Result = "not_checkable" if gap is None else _met(gap >= needed)
-    yield _row("gap_at_walls", result, words, "3.14", _Held("length", gap, needed), holds_up=False)
+    yield _row("gap_at_walls", _LENGTH, words, result, gap, needed)
 
 
 def _formula(case: Case) -> Iterator[MoistureCheckRow]:
@@ -278,9 +237,7 @@ def _formula(case: Case) -> Iterator[MoistureCheckRow]:
         else "Not all moisture contents are from 6 to 14 %, or some air is outside the table: "
         "movement there is an estimate."
     )
-    yield _row(
-        "formula_range", _met(good), words, "26.5", _Held("points", None, None), holds_up=False
-    )
+    yield _row("formula_range", _FORMULA, words, _met(good))
 
 
 def does(verb: str, ticks: int) -> str:
