@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import os
 from collections.abc import Iterator
+from pathlib import Path
 
 import pytest
 
-from tests.end_to_end.running import Server
+from tests.end_to_end.running import ROOT, Server
 
 
 @pytest.fixture(scope="session")
@@ -17,3 +19,11 @@ def live() -> Iterator[Server]:
         yield server.until_ready()
     finally:
         server.kill()
+
+
+@pytest.fixture(scope="session")
+def screenshots() -> Path:
+    """Where pictures of the callers are put: those of the README where `SCREENSHOTS` says so."""
+    folder = Path(os.environ.get("SCREENSHOTS") or ROOT / ".build" / "screenshots").resolve()
+    folder.mkdir(parents=True, exist_ok=True)
+    return folder

@@ -39,12 +39,14 @@ def macro(tmp_path: Path) -> Macro:
     scripts.mkdir(parents=True)
     (scripts / MACRO.name).write_bytes(MACRO.read_bytes())
 
-    def run(sheet: Path, settings: Mapping[str, str], *, times: int = 1) -> Cells:
+    def run(
+        sheet: Path, settings: Mapping[str, str], *, times: int = 1, saved: Path | None = None
+    ) -> Cells:
         for turn in range(times):
-            saved = tmp_path / f"saved{turn}.xlsx"
-            _by_hand(tmp_path / "profile", sheet, saved, settings)
-            sheet, settings = saved, {}
-        return _cells(saved)
+            made = saved or tmp_path / f"saved{turn}.xlsx"
+            _by_hand(tmp_path / "profile", sheet, made, settings)
+            sheet, settings = made, {}
+        return [] if saved else _cells(made)
 
     return run
 
@@ -138,6 +140,21 @@ def test_a_cell_asks_for_one_room_by_itself(
     sheet = _sheet(tmp_path, [plain], [*COLUMNS, "note"])
     (found,) = macro(sheet, {**here, "X2": formula})
     assert float(found["note"]) == found["bought"] > 0
+
+
+def test_a_sheet_as_it_is_seen(
+    live: Server, here: dict[str, str], macro: Macro, tmp_path: Path, screenshots: Path
+) -> None:
+    first, second = template(live)
+    rooms = [
+        first, second, {**first, "room": "hall", "width": "ten"},
+        {**first, "room": "loft", "length": "22' 6\"", "width": "14", "boards_run": "along width"},
+        {**second, "room": "study", "length": "4100", "width": "2900"},
+    ]  # fmt: skip
+    macro(_sheet(tmp_path, rooms, list(COLUMNS)), here, saved=tmp_path / "sheet.pdf")
+    page = ["pdftoppm", "-png", "-r", "90", "-singlefile", tmp_path / "sheet.pdf"]
+    subprocess.run([*page, screenshots / "spreadsheet"], check=True)
+    assert 10_000 < (screenshots / "spreadsheet.png").stat().st_size < 150_000
 
 
 def test_every_formula_of_a_workbook_comes_to_the_value_beside_it(tmp_path: Path) -> None:

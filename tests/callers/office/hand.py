@@ -3,7 +3,8 @@
     python3 hand.py PIPE SHEET SAVED [NAME=VALUE ...] [X2==FORMULA ...]
 
 Opens a sheet, gives names to cells of a second one, types formulas into the first, runs the macro
-on it as the menu does, and saves it again.
+on it as the menu does, and saves it again: as a workbook, or as a page as large as the sheet, where
+SAVED is a .pdf.
 """
 
 import sys
@@ -39,6 +40,35 @@ def named(document, cells: list[str]) -> None:
         document.NamedRanges.addNewByName(name, f"$settings.$A${row + 1}", where, 0)
 
 
+SHOWN = ("room", "unit", "length", "width", "boards_run", "board", "status", "area", "bought",
+         "buy", "waste_pct", "error")  # fmt: skip
+
+
+def set_up(document) -> None:
+    """The sheet on one page that is as large as it: its grid, and columns that are looked at."""
+    sheet = document.Sheets.getByIndex(0)
+    cursor = sheet.createCursor()
+    cursor.gotoEndOfUsedArea(False)
+    end = cursor.RangeAddress
+    used = sheet.getCellRangeByPosition(0, 0, end.EndColumn, end.EndRow)
+    used.CharHeight = 11
+    for place in range(end.EndColumn + 1):
+        column, name = sheet.Columns.getByIndex(place), sheet.getCellByPosition(place, 0).String
+        column.OptimalWidth = True
+        column.Width = min(column.Width + 300, 6500)
+        column.IsVisible = name in SHOWN
+        if name in ("buy", "error"):
+            column.IsTextWrapped = True
+    sheet.Rows.getByIndex(0).CharWeight = 150
+    sheet.Rows.OptimalHeight = True
+    style = document.StyleFamilies.getByName("PageStyles").getByName(sheet.PageStyle)
+    style.HeaderIsOn = style.FooterIsOn = False
+    style.PrintGrid = style.PrintHeaders = style.IsLandscape = True
+    for side in ("Left", "Right", "Top", "Bottom"):
+        setattr(style, f"{side}Margin", 200)
+    style.Width, style.Height = used.Size.Width + 1600, used.Size.Height + 1200
+
+
 def main(pipe: str, sheet: str, saved: str, *cells: str) -> None:
     office = context(pipe)
     desktop = office.ServiceManager.createInstanceWithContext("com.sun.star.frame.Desktop", office)
@@ -53,8 +83,11 @@ def main(pipe: str, sheet: str, saved: str, *cells: str) -> None:
     macros.createScriptProvider("").getScript(MACRO).invoke((), (), ())
     for _ in formulas:
         document.calculateAll()
-    kind = PropertyValue(Name="FilterName", Value="Calc MS Excel 2007 XML")
-    document.storeToURL(Path(saved).as_uri(), (kind,))
+    is_page = saved.endswith(".pdf")
+    if is_page:
+        set_up(document)
+    kind = "calc_pdf_Export" if is_page else "Calc MS Excel 2007 XML"
+    document.storeToURL(Path(saved).as_uri(), (PropertyValue(Name="FilterName", Value=kind),))
     document.close(True)
     desktop.terminate()
 
