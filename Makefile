@@ -83,12 +83,13 @@ test-callers: $(DEV) $(BULK) $(MANIFESTS) $(CALLERS)  ## What needs more than Py
 
 # A program of Debian's, and the package that has it; kubectl is its maker's alone.
 PROGRAMS := node:nodejs npm:npm chromium:chromium soffice:libreoffice-calc buildah:buildah \
-	bwrap:bubblewrap debootstrap:debootstrap docker-compose:docker-compose promtool:prometheus
+	bwrap:bubblewrap debootstrap:debootstrap docker-compose:docker-compose promtool:prometheus \
+	pdftotext:poppler-utils curl:curl
 
 callers-tools:  ## Bring what test-callers runs: of Debian where it is absent, of npm by its lock
 	@for one in $(PROGRAMS); do \
 	  command -v $${one%%:*} >/dev/null || set -- "$$@" $${one#*:}; done; \
-	/usr/bin/python3 -c 'import uno' 2>/dev/null || \
+	/usr/bin/python3 -c 'import uno' 2>/dev/null && dpkg -s libreoffice-script-provider-python >/dev/null 2>&1 || \
 	  set -- "$$@" python3-uno libreoffice-script-provider-python; \
 	test $$# = 0 || { apt-get update -q && apt-get install -q -y --no-install-recommends "$$@"; }
 	@$(MAKE) --no-print-directory $(CALLERS)

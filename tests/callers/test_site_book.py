@@ -12,6 +12,7 @@ from typing import Any, TypeAlias
 
 import pytest
 
+from tests.callers.test_in_a_browser import beside
 from tests.end_to_end.running import ROOT, Server
 
 CHANGE = json.loads((ROOT / "openapi" / "examples" / "changes" / "small.json").read_bytes())
@@ -80,6 +81,13 @@ def test_its_page_has_a_label_and_a_place_for_each_piece(book: Book, tmp_path: P
     row = pieces[0]
     low, end, near, far = row["from"], row["to"], 60 - row["near"], 60 - row["far"]
     assert first == [(low, near), (end, near), (end, far), (low, far)]
+
+
+def test_its_page_as_it_is_seen(book: Book, tmp_path: Path, screenshots: Path) -> None:
+    made = screenshots / "app.png"
+    told = beside("picture.mjs", (tmp_path / "book.html").as_uri(), made, "700", "1000")
+    assert json.loads(told) == []
+    assert made.stat().st_size < 150_000
 
 
 def test_what_goes_wrong_is_a_sentence(live: Server, tmp_path: Path) -> None:

@@ -2,11 +2,11 @@
  * For a web spreadsheet whose scripts are JavaScript with `SpreadsheetApp` and `UrlFetchApp`:
  * takes off the rooms of the sheet that is open, beside each row.
  *
- * Paste it into the script editor, set URL, and run `takeOffRooms` from there or from a button. The
+ * Paste it into the script editor, set SERVICE, and run `takeOffRooms` from there or from a button. The
  * first row names the columns of /v1/rows/template.csv. The figures stand in columns behind the last
  * one that is used, and are written anew at each run.
  */
-const URL = "http://127.0.0.1:8080"; // where the service listens, as the web can reach it
+const SERVICE = "http://127.0.0.1:8080"; // where the service listens, as the web can reach it
 const KEY = ""; // where the operator asks for one
 const FIRST_FIGURE = "status";
 
@@ -28,7 +28,7 @@ function takeOffRooms() {
 function asked(path, body) {
   const options = { muteHttpExceptions: true, headers: KEY ? { Authorization: "Bearer " + KEY } : {} };
   if (body) Object.assign(options, { method: "post", contentType: "application/json", payload: JSON.stringify(body) });
-  const answer = UrlFetchApp.fetch(URL + path, options);
+  const answer = UrlFetchApp.fetch(SERVICE + path, options);
   const text = answer.getContentText();
   if (answer.getResponseCode() === 200) return text;
   const problem = JSON.parse(text);
