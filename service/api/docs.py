@@ -1,7 +1,11 @@
-"""The interactive documentation: every file of it is served from here, under a strict policy."""
+"""The interactive documentation: every file of it is served from here, under a strict policy.
+
+The large ones, which read the document, come with a package of the lock; none of its code runs.
+"""
 
 from __future__ import annotations
 
+from importlib.metadata import distribution
 from pathlib import Path
 from typing import Final
 
@@ -14,21 +18,22 @@ POLICY: Final = (
     "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self' data:; "
     "connect-src 'self'; base-uri 'none'; form-action 'none'; frame-ancestors 'none'"
 )
+_BUNDLE: Final = Path(str(distribution("fastapi-offline").locate_file("fastapi_offline/static")))
 _FILES: Final = {
-    "/docs": ("docs.html", "text/html"),
-    "/docs/start.js": ("start.js", "text/javascript"),
-    "/docs/page.css": ("page.css", "text/css"),
-    "/docs/swagger-ui-bundle.js": ("swagger-ui-bundle.js", "text/javascript"),
-    "/docs/swagger-ui.css": ("swagger-ui.css", "text/css"),
-    "/docs/swagger-ui.LICENSE.txt": ("swagger-ui.LICENSE.txt", "text/plain"),
+    "/docs": (_ASSETS / "docs.html", "text/html"),
+    "/docs/start.js": (_ASSETS / "start.js", "text/javascript"),
+    "/docs/page.css": (_ASSETS / "page.css", "text/css"),
+    "/docs/swagger-ui-bundle.js": (_BUNDLE / "swagger-ui-bundle.js", "text/javascript"),
+    "/docs/swagger-ui.css": (_BUNDLE / "swagger-ui.css", "text/css"),
+    "/docs/swagger-ui.LICENSE.txt": (_ASSETS / "swagger-ui.LICENSE.txt", "text/plain"),
 }
 
 
 def router() -> APIRouter:
     """The page at /docs and its files."""
     routes = APIRouter()
-    for path, (name, media) in _FILES.items():
-        _serve(routes, path, (_ASSETS / name).read_bytes(), media)
+    for path, (file, media) in _FILES.items():
+        _serve(routes, path, file.read_bytes(), media)
     return routes
 
 

@@ -19,6 +19,7 @@ export async function opened(address, { width = 1280, height = 900, ...options }
   const context = await browser.newContext({ viewport: { width, height }, acceptDownloads: true, ...options });
   await context.grantPermissions(["clipboard-read", "clipboard-write"]);
   const page = await context.newPage();
+  page.setDefaultTimeout(120_000); // a machine may be busy
   page.asked = [];
   page.broken = [];
   page.on("request", (request) => page.asked.push(request.url()));
