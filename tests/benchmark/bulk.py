@@ -10,7 +10,6 @@ from __future__ import annotations
 import argparse
 import json
 import os
-import resource
 import statistics
 import subprocess
 import sys
@@ -33,7 +32,11 @@ MANY = 1_000_000
 
 @dataclass
 class Cost:
-    """One run: seconds, processor time of all and of the giver, memory over time, load."""
+    """One run from its first answers on: rooms, seconds, processor time, memory over time, load.
+
+    `processor` is what the workers took for all rooms of the run, as it says itself; `giver` what
+    the process took that gives out the work and writes.
+    """
 
     what: str
     rooms: int
@@ -72,33 +75,35 @@ def _kilobytes(process: int) -> int:
 def run(what: str, jobs: Path, out: Path, *more: str, beside: int = 0) -> Cost:
     """One bulk run; `beside` is a process whose descendants work for it."""
     command = [sys.executable, "-m", "service", "bulk", str(jobs), str(out), *more]
-    spent, load = _spent(beside), os.getloadavg()[0]
-    began, sizes = time.monotonic(), list[float]()
+    load, sizes = os.getloadavg()[0], list[float]()
     process = subprocess.Popen(command, cwd=ROOT, stdout=subprocess.PIPE, text=True)
-    giver = 0.0
+    while process.poll() is None and not (out.exists() and out.stat().st_size):
+        time.sleep(0.02)
+    began, had, before = time.monotonic(), _lines(out), _ticks(process.pid)
+    giver = before
     while process.poll() is None:
         sizes.append(memory(process.pid) + (memory(beside) if beside else 0))
         giver = _ticks(process.pid) or giver
-        time.sleep(1)
+        time.sleep(0.5)
     seconds = time.monotonic() - began
     said = process.stdout.read() if process.stdout else ""
     assert process.returncode == 0, said
     print(said, file=sys.stderr)
+    rooms = _lines(out)
     return Cost(
-        what, said_lines(said), seconds, _spent(beside) - spent, giver, sizes,
-        out.stat().st_size / 1e6, load,
+        what, rooms - had, seconds, said_seconds(said) * (rooms - had) / rooms, giver - before,
+        sizes, out.stat().st_size / 1e6, load,
     )  # fmt: skip
 
 
-def said_lines(said: str) -> int:
-    """How many lines the run says that it had."""
-    return int(said.split(" lines", 1)[0].replace(",", ""))
+def said_seconds(said: str) -> float:
+    """Processor seconds of the workers, as the run says."""
+    return float(said.rsplit("processor: ", 1)[1].split(" s", 1)[0].replace(",", ""))
 
 
-def _spent(beside: int) -> float:
-    """Processor seconds of children that ended, and of those of `beside`."""
-    ended = resource.getrusage(resource.RUSAGE_CHILDREN)
-    return ended.ru_utime + ended.ru_stime + sum(map(_ticks, descendants(beside) if beside else []))
+def _lines(out: Path) -> int:
+    with out.open("rb") as file:
+        return sum(1 for _ in file)
 
 
 def _ticks(process: int) -> float:
@@ -179,7 +184,7 @@ def main() -> int:
             f"| {max(one.megabytes):.0f} MB | {one.growth():.1f} MB | {one.load:.1f} |"
         )
     one, there = costs[0], costs[3]
-    each = (one.processor - one.giver) / one.rooms
+    each = one.processor / one.rooms
     print("\n| cores | work | giving | scheduling | a million take | held up by |\n"
           "|---|---|---|---|---|---|")  # fmt: skip
     for cores in (2, 32, 1_000):
