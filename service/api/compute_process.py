@@ -9,7 +9,6 @@ from __future__ import annotations
 import ctypes
 import gc
 import importlib
-import json
 import os
 import resource
 import signal
@@ -20,6 +19,8 @@ from collections.abc import Callable
 from contextlib import suppress
 from dataclasses import dataclass
 from typing import Any, Final, Protocol
+
+import orjson
 
 from service.api.starting import called
 from service.compute import Outcome, Picked
@@ -67,7 +68,7 @@ class _Stream(Protocol):
 
 def frame(head: dict[str, Any], body: bytes) -> bytes:
     """`head` and `body` as they go over the socket."""
-    written = json.dumps(head).encode()
+    written = orjson.dumps(head)
     return LENGTHS.pack(len(written), len(body)) + written + body
 
 
@@ -186,7 +187,7 @@ def _read(stream: _Stream) -> tuple[dict[str, Any], bytes] | None:
     if len(lengths) < LENGTHS.size:
         return None
     head, body = LENGTHS.unpack(lengths)
-    return json.loads(stream.read(head)), stream.read(body)
+    return orjson.loads(stream.read(head)), stream.read(body)
 
 
 def _write(stream: _Stream, head: dict[str, Any], body: bytes) -> None:

@@ -3,15 +3,15 @@
 from __future__ import annotations
 
 import asyncio
-import json
 import logging
 import os
 import select
 import signal
 import socket
 from contextlib import suppress
-from dataclasses import asdict
 from typing import Any, Final
+
+import orjson
 
 from service.api import compute_process
 from service.api.compute_process import LENGTHS, READY
@@ -59,7 +59,7 @@ class Worker:
     async def ask(self, body: bytes, picked: Picked, seconds: float) -> Outcome:
         """Run one job. Raises OSError or EOFError if the process dies under it, Unbegun before."""
         assert self._writer is not None
-        head = {"picked": asdict(picked), "seconds": seconds}
+        head = {"picked": picked, "seconds": seconds}
         try:
             self._writer.write(compute_process.frame(head, body))
             await self._writer.drain()
@@ -75,7 +75,7 @@ class Worker:
     async def _frame(self) -> tuple[dict[str, Any], bytes]:
         assert self._reader is not None
         sizes = LENGTHS.unpack(await self._reader.readexactly(LENGTHS.size))
-        head = json.loads(await self._reader.readexactly(sizes[0]))
+        head = orjson.loads(await self._reader.readexactly(sizes[0]))
         return head, await self._reader.readexactly(sizes[1])
 
     def kill(self) -> None:

@@ -17,8 +17,9 @@ from pathlib import Path
 from typing import Any
 
 from service.answering.registry import OPERATIONS
+from service.rows.template import TEMPLATE
 from tests.end_to_end.running import Server
-from tests.load.client import Answer, Door, at_rate, in_turn, quantile
+from tests.load.client import TYPES, Answer, Door, at_rate, in_turn, quantile
 
 ROOT = Path(__file__).parents[2]
 LIGHT = (ROOT / "openapi/examples/small.json").read_bytes()
@@ -114,10 +115,18 @@ def others() -> dict[str, bytes]:
         for one in OPERATIONS.values()
         if one.examples
     }
-    return {
+    jobs = {
         path: min((file.read_bytes() for file in folder.glob("*.json")), key=len)
         for path, folder in folders.items()
     }
+    return {**jobs, **many()}
+
+
+def many() -> dict[str, bytes]:
+    """Light jobs as a batch, and a sheet of rooms."""
+    line = json.dumps(json.loads(LIGHT)).encode() + b"\n"
+    header, *rooms = TEMPLATE.splitlines(keepends=True)
+    return {"/v1/batches": line * 20, "/v1/rows.csv": header + b"".join(rooms) * 2}
 
 
 async def beside(door: Door, found: Measured) -> None:
@@ -128,7 +137,8 @@ async def beside(door: Door, found: Measured) -> None:
             in_turn(door, body, OTHER_SECONDS, 4, path), in_turn(door, LIGHT, OTHER_SECONDS, 4)
         )
         done, late = sum(one.status == 200 for one in answers), quantile(light, 0.95)
-        found.row(f"{path}: answered", f"{done / OTHER_SECONDS:.0f}/s", "some", done > 0)
+        each = f", {len(body.splitlines())} lines each" if path in TYPES else ""
+        found.row(f"{path}{each}: answered", f"{done / OTHER_SECONDS:.1f}/s", "some", done > 0)
         found.row("wrong answers", f"{wrong(answers, right)}", "0", not wrong(answers, right))
         found.row("light jobs beside them, 95 of 100", f"{late * 1000:.0f} ms", "1 s", late <= 1)
 

@@ -21,6 +21,10 @@ class Answer:
     can_retry: bool = False
 
 
+TYPES = {"/v1/batches": "application/x-ndjson", "/v1/rows.csv": "text/csv"}
+"""What is sent there; elsewhere it is JSON."""
+
+
 @dataclass
 class Door:
     """Where the service listens, and the connections to it that are free."""
@@ -40,8 +44,9 @@ class Door:
 
     async def _asked(self, body: bytes, path: str, began: float) -> Answer:
         reader, writer = await self._connected()
+        media = TYPES.get(path, "application/json")
         writer.write(
-            f"POST {path} HTTP/1.1\r\nHost: {self.host}\r\nContent-Type: application/json\r\n"
+            f"POST {path} HTTP/1.1\r\nHost: {self.host}\r\nContent-Type: {media}\r\n"
             f"Content-Length: {len(body)}\r\n\r\n".encode()
             + body
         )
