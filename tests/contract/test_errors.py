@@ -174,8 +174,9 @@ def test_a_method_that_is_not_there_is_405_with_those_that_are(client, method, p
 
 @pytest.mark.parametrize(
     "path",
-    ["/", "/v1", "/v2/takeoffs", "/v1/takeoffs/", "/v1/kinds/", "/docs/", "/redoc", "/docs/nothing",
-     "/docs/../settings.py", "/v1/kinds/nothing", "/v1/kinds/NOT%20A%20NAME", "/v1/tables/nothing",
+    ["/index", "/v1", "/v2/takeoffs", "/v1/takeoffs/", "/v1/kinds/", "/docs/", "/redoc",
+     "/docs/nothing", "/docs/../settings.py", "/v1/kinds/nothing", "/v1/kinds/NOT%20A%20NAME",
+     "/v1/tables/nothing",
      "/v1/kinds/%00", "/v1/kinds/" + "a" * 500],
 )  # fmt: skip
 def test_what_is_not_there_is_404_and_never_a_redirect(client, path):
