@@ -8,10 +8,12 @@ from typing import Any
 
 import pytest
 
-from service.compute import answer
+from service.compute import JSON
 from service.products.rows import FastenerRow, JointRow
 from service.schemas.published import model_of
-from tests.digests.jobs import bodies
+from tests.digests.__main__ import digests
+
+pytestmark = pytest.mark.xdist_group("digests")  # the answers are computed once
 
 PLACES = {"boarding": "Boards", "sheathing": "Sheets", "strapping": "Straps", "wrap": "Wrap"}
 """What the kinds are called where `where` is described."""
@@ -20,10 +22,11 @@ PLACES = {"boarding": "Boards", "sheathing": "Sheets", "strapping": "Straps", "w
 @pytest.fixture(scope="module")
 def answers() -> list[dict[str, Any]]:
     """Answers to the examples, and to drawn jobs of several layers."""
-    sent = [body for name, body in bodies().items() if name.startswith(("example", "layers"))]
-    found = [outcome.body for outcome in map(answer, sent) if outcome.kind == "answer"]
+    kinds, every = digests()
+    names = [name for name in every if name.startswith(("example", "layers")) and JSON in name]
+    found = [json.loads(every[name]) for name in names if kinds[name].startswith("answer")]
     assert len(found) > 8
-    return [json.loads(body) for body in found]
+    return found
 
 
 def kinds(found: dict[str, Any]) -> dict[tuple[str, str], str]:

@@ -10,6 +10,7 @@ import hashlib
 import platform
 import sys
 from concurrent.futures import ProcessPoolExecutor
+from functools import cache
 from pathlib import Path
 from typing import Final
 
@@ -27,8 +28,9 @@ def answer_to(one: tuple[str, str, bytes]) -> tuple[str, str, bytes]:
     return f"{name} {media}", outcome.kind, outcome.body
 
 
+@cache
 def digests() -> tuple[dict[str, str], dict[str, bytes]]:
-    """Digest and bytes of each answer, computed on all processors."""
+    """Digest and bytes of each answer, computed on all processors, once."""
     with ProcessPoolExecutor() as processes:
         answers = list(processes.map(answer_to, asked()))
     lines = {

@@ -12,6 +12,8 @@ from service.compute import CSV, JSON, SVG
 from tests.digests import __main__ as digests
 from tests.digests import jobs, pythons
 
+pytestmark = pytest.mark.xdist_group("digests")  # the answers are computed once
+
 
 def test_the_answers_are_those_that_were_written(capsys: pytest.CaptureFixture[str]) -> None:
     status = digests.check()
