@@ -20,6 +20,7 @@ from service.api import (
     faults,
     index,
     operations,
+    problem_pages,
     quote,
     rectangles,
     rows,
@@ -76,6 +77,7 @@ def assemble(settings: Settings, registry: shelves.Catalogue) -> FastAPI:
     app.include_router(rectangles.router(work), dependencies=cell)
     app.include_router(shelves.router(registry), dependencies=strict)
     app.include_router(shelves.health(pool, settings))
+    app.include_router(problem_pages.router())
     app.include_router(shelves.document(_document(app, registry)))
     app.include_router(index.router(settings))
     if settings.docs:
@@ -123,7 +125,8 @@ def _document(app: FastAPI, registry: shelves.Catalogue) -> Callable[[], bytes]:
             "id": [str(row["id"]) for row in registry.tables()],
             "number": [row["number"] for row in registry.rules()],
         }
-        return contract.written(contract.build(app, ASKINGS, OPENAPI / "examples", known))
+        document = contract.build(app, ASKINGS, OPENAPI / "examples", known, registry.words())
+        return contract.written(document)
 
     return write
 

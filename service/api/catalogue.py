@@ -4,14 +4,14 @@ from __future__ import annotations
 
 import hashlib
 import json
-from collections.abc import Callable
+from collections.abc import Callable, Mapping, Sequence
 from typing import Annotated, Any, Final, Protocol
 
 from fastapi import APIRouter, Path, Request, Response
 
 from service.api import accept
 from service.api.compute_pool import ComputePool
-from service.api.problems import Declined
+from service.api.problems import Declined, listed
 from service.api.settings import Settings
 
 _JSON: Final = ("application/json",)
@@ -38,6 +38,12 @@ class Catalogue(Protocol):
     def rule(self, number: str) -> dict[str, Any]:
         """One rule with its defaults; KeyError if there is none."""
 
+    def codes(self) -> list[dict[str, str]]:
+        """Every code of faults and findings, its sort and what it means."""
+
+    def words(self) -> Mapping[str, Sequence[str]]:
+        """The words that a member of an answer may hold, by `Shape.member`."""
+
     def rules_digest(self) -> str:
         """Digest of versions and tables: it changes when an answer may."""
 
@@ -55,9 +61,9 @@ RuleNumber = Annotated[
 
 
 def router(catalogue: Catalogue) -> APIRouter:
-    """The routes that describe kinds, tables and rules."""
+    """The routes that describe kinds, tables, rules and codes."""
     routes = APIRouter()
-    for described in (_kinds, _tables, _rules):
+    for described in (_kinds, _tables, _rules, _codes):
         described(routes, catalogue)
     return routes
 
@@ -107,6 +113,15 @@ def _rules(routes: APIRouter, catalogue: Catalogue) -> None:
                 "sets.")  # fmt: skip
     async def read_rule(request: Request, number: RuleNumber) -> Response:
         return _fresh(request, _known(catalogue.rule, number, "rule"))
+
+
+def _codes(routes: APIRouter, catalogue: Catalogue) -> None:
+    @routes.get("/v1/codes", operation_id="listCodes", tags=["catalogue"], response_model=None,
+                summary="List the codes of problems, faults and findings",
+                description="Every problem type, and every code of a fault or a finding, with what "
+                "it means.")  # fmt: skip
+    async def list_codes(request: Request) -> Response:
+        return _fresh(request, {"problems": listed(), "codes": catalogue.codes()})
 
 
 def health(pool: ComputePool, settings: Settings) -> APIRouter:

@@ -20,9 +20,11 @@ from service.answering.rows import ROWS
 from service.api import contract_sheets
 from service.api.asking import Asking, Route
 from service.api.contract_answers import (
+    FILE,
     HEADERS,
     KEY,
     PROBLEMS,
+    RATE,
     SCHEMAS,
     TAGS,
     WORKING,
@@ -32,6 +34,7 @@ from service.api.contract_answers import (
     worked,
 )
 from service.api.contract_named import as_read, referred
+from service.api.contract_words import worded
 from service.api.forms import JSON_FORM
 from service.api.problems import ERROR_SCHEMA, PROBLEM_SCHEMA
 from service.schemas.published_json import PublishedSchema
@@ -50,12 +53,14 @@ def build(
     askings: Collection[Asking],
     examples: Path,
     known: Mapping[str, Sequence[str]],
+    words: Mapping[str, Sequence[str]],
 ) -> dict[str, Any]:
     """The document of `app`.
 
     `askings` are the operations that take a body; `examples` is a folder of requests,
     `<name>.json`, with an answer in `answers/<name>.json` where there is one, each operation's in
-    its own; `known` gives the values of path parameters that exist.
+    its own; `known` gives the values of path parameters that exist, `words` those that a member of
+    an answer may hold, by `Shape.member`.
     """
     document = get_openapi(
         title="Surface takeoff",
@@ -69,7 +74,7 @@ def build(
     document["servers"] = [{"url": "/", "description": "The server of this document."}]
     document["security"] = []
     document["components"] = {
-        "schemas": _schemas(askings),
+        "schemas": worded(_schemas(askings), words),
         "examples": {**problem_examples(), **_shown(askings, examples)},
         "headers": dict(HEADERS),
         "securitySchemes": {"key": KEY},
@@ -99,6 +104,8 @@ def _complete(operation: dict[str, Any], known: Mapping[str, Sequence[str]]) -> 
         operation["responses"] = {**given(name), **problem_answers(PROBLEMS[name])}
     if "401" in operation["responses"]:
         operation["security"] = [{}, {"key": []}]
+        for status in {"200", "304", "429"} & set(operation["responses"]):
+            operation["responses"][status]["headers"] |= RATE
 
 
 def _show_work(operation: dict[str, Any], route: Route, shown: Iterable[str]) -> None:
@@ -121,11 +128,11 @@ def _show_work(operation: dict[str, Any], route: Route, shown: Iterable[str]) ->
         content = {"schema": {"$ref": _REF + (reply if own else f"{reply}Parts")}}
     if own:
         content["examples"] = _referred(shown, f"{name}.answered.")
+    answered = worked(asking.forms[form.name], form.media, content)
+    if form.file is not None:
+        answered["200"]["headers"] |= FILE
     names = WORKING if own else [name for name in WORKING if name != "NotAcceptable"]
-    operation["responses"] = {
-        **worked(asking.forms[form.name], form.media, content),
-        **problem_answers(names),
-    }
+    operation["responses"] = {**answered, **problem_answers(names)}
 
 
 def _never_null(schema: Mapping[str, Any]) -> dict[str, Any]:

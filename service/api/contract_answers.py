@@ -36,6 +36,7 @@ PROBLEMS: Final[dict[str, Sequence[str]]] = {
     "listTables": READING,
     "readTable": ("NotFound", *READING),
     "listRules": READING,
+    "listCodes": READING,
     "readRule": ("NotFound", *READING),
     "isLive": _EVERY,
     "isReady": ("NotReady", "Stopping", *_EVERY),
@@ -147,6 +148,40 @@ SCHEMAS: Final[dict[str, Any]] = {
                                "default": {"description": "As the kind's table writes it."}}}},
         },
     },
+    "Codes": {
+        "title": "Codes", "type": "object", "required": ["problems", "codes"],
+        "description": "All problem types, and all codes of faults and findings.",
+        "properties": {
+            "problems": {"type": "array", "maxItems": 100, "description": "By status.",
+                         "items": {"$ref": "#/components/schemas/ProblemTold"}},
+            "codes": {"type": "array", "maxItems": 1000, "description": "By sort, then by code.",
+                      "items": {"$ref": "#/components/schemas/CodeTold"}},
+        },
+    },
+    "ProblemTold": {
+        "title": "ProblemTold", "type": "object",
+        "required": ["type", "status", "title", "says"],
+        "description": "One problem type.",
+        "properties": {
+            "type": {**_TEXT, "description": "Its `type`, the address of its page."},
+            "status": {"type": "integer", "minimum": 400, "maximum": 599,
+                       "description": "Its HTTP status."},
+            "title": {**_TEXT, "description": "Its title."},
+            "says": {**_TEXT, "description": "What it means, and what to do."},
+        },
+    },
+    "CodeTold": {
+        "title": "CodeTold", "type": "object", "required": ["code", "sort", "says"],
+        "description": "One code of a fault or a finding.",
+        "properties": {
+            "code": {**_TEXT, "description": "The code."},
+            "sort": {"type": "string", "enum": ["json", "shape", "refusal", "finding"],
+                     "description": "`json`, `shape` and `refusal`: a fault in `errors` of a "
+                     "problem (malformed-json, shape-refused, trade-refused or limit-exceeded). "
+                     "`finding`: of an answer. A code may be both."},
+            "says": {**_TEXT, "description": "What it means."},
+        },
+    },
     "Health": {
         "title": "Health", "type": "object", "required": ["status"],
         "description": "That the service lives, or that it can take work.",
@@ -168,6 +203,14 @@ HEADERS: Final[dict[str, Any]] = {
     "ETag": _header("Weak validator of the answer.", pattern='^W/"[0-9a-f]{32}"$', maxLength=36),
     "Vary": _header("The request headers that the form depends on.", maxLength=64),
     "Challenge": _header("How to show who asks (RFC 6750).", maxLength=64),
+    "RateLimit": _header(
+        "What is left of the caller's rate, where the operator has set one: `r` requests within "
+        "`t` seconds.", maxLength=64,
+    ),
+    "RateLimitPolicy": _header(
+        "The rate, where the operator has set one: `q` requests in `w` seconds.", maxLength=64,
+    ),
+    "ContentDisposition": _header("What a file of it is called (RFC 6266).", maxLength=128),
     "RetryAfter": {
         "description": "Seconds after which to send again.",
         "schema": {"type": "integer", "minimum": 1, "maximum": 86_400},
@@ -176,11 +219,21 @@ HEADERS: Final[dict[str, Any]] = {
 """Headers of answers."""
 
 _ID: Final = {"X-Request-Id": {"$ref": "#/components/headers/RequestId"}}
+RATE: Final = {
+    "RateLimit": {"$ref": "#/components/headers/RateLimit"},
+    "RateLimit-Policy": {"$ref": "#/components/headers/RateLimitPolicy"},
+}
+"""Headers of every answer to a caller whose rate is kept."""
+
+FILE: Final = {"Content-Disposition": {"$ref": "#/components/headers/ContentDisposition"}}
+"""The header of an answer that is a file."""
+
 _TAG: Final = {"ETag": {"$ref": "#/components/headers/ETag"}}
 _SMALL: Final = {
     "listKinds": ("Kinds", "The kinds."), "describeKind": ("Kind", "The kind."),
     "listTables": ("Tables", "The tables."), "readTable": ("Table", "The table."),
     "listRules": ("RuleBook", "The rules."), "readRule": ("TradeRule", "The rule."),
+    "listCodes": ("Codes", "The codes."),
     "isLive": ("Health", "The process is alive."), "isReady": ("Health", "It can take work."),
 }  # fmt: skip
 

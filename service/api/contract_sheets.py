@@ -11,7 +11,7 @@ from pydantic.json_schema import models_json_schema
 
 from service.answering.rows import ROWS
 from service.api.batches import MEDIA as LINES
-from service.api.contract_answers import READING, WORKING, given_as, problem_answers
+from service.api.contract_answers import FILE, READING, WORKING, given_as, problem_answers
 from service.compute import CSV, JSON, TEXT
 from service.rows import csv_out
 from service.rows.csv_in import read_csv
@@ -43,6 +43,7 @@ class Told:
     schema: str
     examples: str
     problems: Sequence[str]
+    is_file: bool = False
 
 
 OPERATIONS: Final[Mapping[tuple[str, str], Told]] = {
@@ -58,10 +59,11 @@ OPERATIONS: Final[Mapping[tuple[str, str], Told]] = {
         "most, in UTF-8.",
         answer="The sheet with these columns behind its own: " + ", ".join(RESULTS) + ".",
         media=CSV, schema="RoomsSheet", examples="rows.csv.answered", problems=_SHEET,
+        is_file=True,
     ),
     ("/v1/rows/template.csv", "get"): Told(
         answer="The sheet.", media=CSV, schema="RoomsSheet", examples="rows.csv.asked",
-        problems=READING,
+        problems=READING, is_file=True,
     ),
     ("/v1/rectangle.csv", "get"): Told(
         answer="The figures of the room: " + ", ".join(RESULTS) + ".", media=CSV,
@@ -143,6 +145,8 @@ def show(paths: Mapping[str, Any], shown: Mapping[str, Any]) -> None:
             **given_as(told.answer, content, tagged=method == "get"),
             **problem_answers(told.problems),
         }
+        if told.is_file:
+            operation["responses"]["200"]["headers"] |= FILE
 
 
 def _content(schema: str, begins: str, shown: Mapping[str, Any]) -> dict[str, Any]:

@@ -18,7 +18,7 @@ MOST_BYTES: Final = 16_000
 MOST_ERRORS: Final = 20
 MOST_CHARACTERS: Final = 600
 _WORD: Final = re.compile(r"[A-Za-z0-9_-]{1,64}")
-_URN: Final = "urn:surface-takeoff:problem:"
+_PAGES: Final = "/problems/"
 _NAMESPACE: Final = uuid.uuid5(uuid.NAMESPACE_URL, "urn:surface-takeoff:request")
 
 
@@ -33,8 +33,8 @@ class ProblemType:
 
     @property
     def type(self) -> str:
-        """The problem type, a URN that programs compare."""
-        return _URN + self.slug
+        """The problem type, which programs compare: the address of its page on this service."""
+        return _PAGES + self.slug
 
 
 TABLE: Final[Mapping[str, ProblemType]] = {
@@ -90,6 +90,14 @@ TABLE: Final[Mapping[str, ProblemType]] = {
         "No new work is taken. Send again after Retry-After seconds: another will answer."),
 }  # fmt: skip
 """Name of a refusal (its class in `service.errors`, or the shell's own) -> its problem."""
+
+
+def listed() -> list[dict[str, Any]]:
+    """Every problem type as a list of codes has it."""
+    return [
+        {"type": one.type, "status": one.status, "title": one.title, "says": one.meaning}
+        for one in TABLE.values()
+    ]
 
 
 class Declined(Exception):

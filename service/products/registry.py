@@ -17,12 +17,14 @@ from typing import Any, Final, TypeVar
 from pydantic import BaseModel, TypeAdapter
 
 from service import RULES_VERSION, __version__
+from service.ledger.book import ACCOUNTS
 from service.products import goods as goods_folder
 from service.products import kinds as kinds_folder
 from service.products.clashes import clashes, clashes_of_forms, defaults
 from service.products.form import AnyForm, CountedForm, Form
 from service.products.kind import AnyKind, Kind
 from service.products.nouns import Nouns
+from service.products.rows import CLOSED
 from service.products.rulings import Entry
 from service.schemas.published_json import PublishedSchema
 from service.standards import loader
@@ -179,6 +181,28 @@ def rules() -> list[dict[str, str]]:
 def rule(number: str) -> dict[str, Any]:
     """One rule: name, sentence, source, and the defaults that it sets; KeyError if none."""
     return {"number": number, **loader.rule_book()[number], "defaults": _defaults_of(number)}
+
+
+def codes() -> list[dict[str, str]]:
+    """Every code of faults and findings: its sort and what it means."""
+    return [
+        {"code": code, "sort": sort, "says": says}
+        for sort, found in loader.code_book().items()
+        for code, says in found.items()
+    ]
+
+
+def words() -> dict[str, list[str]]:
+    """The words that a member of an answer may hold, by `Shape.member`: closed lists."""
+    findings = [one["code"] for one in codes() if one["sort"] == "finding"]
+    return {
+        **{f"{row}.form": list(forms()) for row in ("ProductRow", "OrderRow", "DeliveryRow")},
+        **{f"{row}.account": list(ACCOUNTS) for row in ("LedgerRow", "LedgerShareRow")},
+        "LayerRow.kind": names(),
+        "ProductRow.kind": [*names(), "backing"],
+        "FindingRow.code": findings,
+        **{member: list(words) for member, words in CLOSED.items()},
+    }
 
 
 def _defaults_of(number: str) -> list[dict[str, Any]]:

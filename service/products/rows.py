@@ -7,8 +7,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from fractions import Fraction
-from typing import Annotated, ClassVar, Final, Literal, TypeAlias
+from typing import Annotated, ClassVar, Final, Literal, TypeAlias, get_args
 
+from service.fastening.boards import Pattern
 from service.fastening.reach import Reach
 from service.geometry.ends import End
 from service.products.saw_rows import SawRow
@@ -283,3 +284,13 @@ class FastenerRow:
     into_wood: ClassVar[
         Annotated[Length | None, "Length of shank in framing and in wood panels, together."]
     ] = computed("reach.wood")
+
+
+CLOSED: Final = {
+    "JointRow.on": (
+        "framing", "block", "sheathing", "anywhere", "floating", "core", "lap",
+    ),
+    "FastenerRow.pattern": (*get_args(Pattern), "rows", "caps", "clips", "ends", "along"),
+    "FastenerRow.place": ("face", "blind", "clip", "edge"),
+}  # fmt: skip
+"""The words of columns that hold one of a few."""

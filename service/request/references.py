@@ -18,6 +18,7 @@ from service.products.goods.lumber import FORM as LUMBER
 from service.products.goods.piece_goods import FORM as PIECE_GOODS
 from service.products.goods.sealant import FORM as SEALANT
 from service.products.registry import all_kinds, forms
+from service.request.near import meant
 
 BACKING: Final = {"nailers": LUMBER.name, "nailer_fastener": FASTENER.name}
 """The form of what nailers are cut of, and of what holds them."""
@@ -123,7 +124,7 @@ def _of_form(
     if name is None:
         return
     if name not in known:
-        yield Fault("no-such-product", f"no product has the id {name}", at)
+        yield Fault("no-such-product", f"no product has the id {name}: {meant(name, known)}", at)
     elif known[name] not in wanted and known[name] in forms():
         forms_wanted = " or ".join(wanted)
         text = f"a product of the form {forms_wanted} is needed here; {name} is a {known[name]}"

@@ -9,6 +9,7 @@ from typing import Any, TypeVar
 from pydantic import BaseModel, ValidationError
 
 from service.errors import Fault, ShapeRefused
+from service.request.near import keys_at, meant
 
 UNITS = ("in", "ft", "mm", "cm", "m")
 
@@ -33,22 +34,24 @@ def shaped(
     except ValidationError as wrong:
         found = wrong.errors(include_url=False, include_input=False)
         faults = [
-            Fault(str(one["type"]).replace("_", "-"), _sentence(one), _pointer(asked, one))
+            Fault(str(one["type"]).replace("_", "-"), _sentence(one, model), _pointer(asked, one))
             for one in found[: ShapeRefused.most]
         ]
         raise ShapeRefused(*faults, *known, count=len(found) + len(known)) from None
 
 
 _PLAIN = {
-    "extra_forbidden": "this key is not known here: check its spelling",
     "missing": "this key is needed",
 }
 
 
-def _sentence(error: Mapping[str, Any]) -> str:
+def _sentence(error: Mapping[str, Any], model: type[BaseModel]) -> str:
     """What is wrong, without any string that was sent: the tag of a union would be one."""
     if error["type"] == "union_tag_invalid":
         return f"this must be one of {error['msg'].rpartition('expected tags: ')[2]}"
+    if error["type"] == "extra_forbidden":
+        *ways, key = error["loc"]
+        return f"this key is not known here: {meant(str(key), keys_at(model, ways))}"
     if error["type"] in ("too_short", "too_long"):
         bound = re.search(r"at (?:least|most) \d+", error["msg"])
         return f"this list must have {bound[0]} items" if bound else "this list has a wrong length"

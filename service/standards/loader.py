@@ -13,6 +13,7 @@ MOISTURE = Path(__file__).parents[1] / "moisture" / "tables" / "defaults.toml"
 """Defaults of what is judged by the moisture of wood."""
 
 RULES = Path(__file__).parent / "rules.toml"
+CODES = Path(__file__).parent / "codes.toml"
 
 
 @cache
@@ -35,6 +36,11 @@ def table(name: str) -> dict[str, Any]:
 def rule_book() -> dict[str, dict[str, str]]:
     """Name, sentence and source of each rule, by its number, in the order of the numbers."""
     return read(RULES)
+
+
+def code_book() -> dict[str, dict[str, str]]:
+    """What each code of a fault or a finding means: by sort (`json`, `shape` ...), then by code."""
+    return read(CODES)
 
 
 def digest(paths: list[Path]) -> str:

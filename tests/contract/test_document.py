@@ -6,6 +6,7 @@ import json
 import subprocess
 import sys
 from collections.abc import Iterator
+from html import unescape
 from pathlib import Path
 from typing import Any
 
@@ -260,6 +261,16 @@ def test_every_rule_of_an_answer_can_be_read(client, document):
     cited = {row["rule"] for part in ("basis", "findings", "relaxed") for row in answer[part]}
     assert len(cited) > 20
     assert cited - {None} <= numbers
+
+
+def test_codes_are_told_and_each_problem_type_is_an_address(client, document):
+    told = client.get("/v1/codes").json()
+    validator(document, "Codes").validate(told)
+    for problem in told["problems"]:
+        shown = client.get(problem["type"])
+        assert shown.status_code == 200
+        assert shown.headers["Content-Type"].startswith("text/html")
+        assert problem["title"] in unescape(shown.text)
 
 
 def test_a_rule_tells_the_defaults_that_it_sets(client):

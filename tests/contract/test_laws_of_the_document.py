@@ -134,3 +134,41 @@ def test_the_document_is_read_from_the_top() -> None:
             for media in operation.get("requestBody", {}).get("content", {}).values():
                 examples = list(media.get("examples", {}))
                 assert "small" not in examples[1:], path
+
+
+def test_every_member_is_described() -> None:
+    """Where it stands, or by the one schema that it refers to."""
+    bare = []
+    for name, schema in schemas().items():
+        for key, member in schema.get("properties", {}).items():
+            ways = [member, *member.get("anyOf", [])]
+            named = [one["$ref"].rpartition("/")[2] for one in ways if "$ref" in one]
+            inherited = len(named) == 1 and "description" in schemas()[named[0]]
+            if "description" not in member and not inherited:
+                bare.append(f"{name}.{key}")
+    assert bare == []
+
+
+CLOSED = {
+    "OrderRow.form", "ProductRow.form", "LayerRow.kind", "FindingRow.code", "LedgerRow.account",
+    "JointRow.on", "FastenerRow.pattern",
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("member", sorted(CLOSED))
+def test_closed_lists_of_answers_are_told(member: str) -> None:
+    name, _, key = member.partition(".")
+    told = schemas()[name]["properties"][key]
+    assert any(len(one.get("enum", ())) > 2 for one in [told, *told.get("anyOf", [])])
+
+
+def test_every_header_of_an_answer_is_declared() -> None:
+    for methods in document()["paths"].values():
+        for operation in methods.values():
+            headers = operation["responses"]["200"]["headers"]
+            assert "X-Request-Id" in headers
+            if "401" in operation["responses"]:
+                assert {"RateLimit", "RateLimit-Policy"} <= set(headers), operation["operationId"]
+                assert {"RateLimit", "RateLimit-Policy"} <= set(
+                    operation["responses"]["429"]["headers"]
+                )
