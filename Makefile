@@ -25,8 +25,8 @@ export NO_PROXY := $(no_proxy)
 
 .DEFAULT_GOAL := help
 .DELETE_ON_ERROR:
-.PHONY: help demo serve test test-callers callers-tools image image-base lint unit spec-check \
-	environment environments versions same-bytes bench bench-bulk bench-plans bench-cutting wide hostile load \
+.PHONY: help demo serve test test-callers callers-tools clients image image-base lint unit \
+	spec-check environment environments versions same-bytes bench bench-bulk bench-plans bench-cutting wide hostile load \
 	soak mutants spec digests lock audit sbom clean
 
 help:  ## What can be made
@@ -100,6 +100,9 @@ image:  ## Build the image surface-takeoff:<version> (LOCK=, BASE=, ENGINE=, IMA
 image-base:  ## Where no registry is reached: localhost/base:bookworm for BASE=, from Debian's packages
 	@bash docker/base.sh
 
+clients: $(DEV) $(CALLERS)  ## Write the typed clients of openapi/clients from the document
+	$(BIN)/python -m tests.callers.clients
+
 bench: $(DEV)  ## Measure the service beside its own floor, or beside another commit (BASE=<commit>)
 	$(BIN)/python -m tests.benchmark $(BASE)
 
@@ -154,6 +157,8 @@ lock: $(DEV)  ## Pin all locks anew from pyproject.toml
 	  --output-file docker/requirements-bulk.lock
 	$(PIN) --group manifests --constraint docker/requirements-dev.lock \
 	  --constraint docker/requirements-bulk.lock --output-file docker/requirements-manifests.lock
+	$(PIN) --group callers --constraint docker/requirements-dev.lock \
+	  --output-file docker/requirements-callers.lock
 	$(PIN) --group audit --constraint docker/requirements-dev.lock \
 	  --output-file docker/requirements-audit.lock
 	$(BIN)/python -m tests.locks
@@ -181,11 +186,13 @@ $(AUDIT): docker/requirements-audit.lock
 	$(call install,.build/audit/bin,docker/requirements-audit.lock)
 	@touch $@
 
-$(CALLERS): tests/callers/tools/package-lock.json
+$(CALLERS): tests/callers/tools/package-lock.json docker/requirements-callers.lock
 	@command -v npm >/dev/null || { echo 'npm is not here: make callers-tools brings it'; exit 1; }
 	@mkdir -p $(@D)
 	@cp tests/callers/tools/package.json tests/callers/tools/package-lock.json $(@D)
 	@npm ci --prefix $(@D) --no-audit --no-fund --silent
+	@$(PYTHON) -m venv $(@D)/venv
+	$(call install,$(@D)/venv/bin,docker/requirements-callers.lock)
 	@touch $@
 
 clean:  ## Remove everything made

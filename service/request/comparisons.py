@@ -14,7 +14,7 @@ from service.products import registry
 from service.request.json_patch import Unfit, patched
 from service.request.model import job_model, job_schema
 from service.request.shaped import shaped, unit_of
-from service.schemas.comparison import ComparisonBase, Delivered, Variation
+from service.schemas.comparison import ComparisonBase, DeliveredBoards, Variation
 
 AS_SENT: Final = "as_sent"
 """What the job itself is called among its variations."""
@@ -28,7 +28,7 @@ class Comparison:
     job: Any  # JSON as it was sent
     variations: tuple[tuple[str, Any], ...]
     ask: tuple[str, ...]
-    delivered: tuple[Delivered, ...]
+    delivered: tuple[DeliveredBoards, ...]
 
 
 def comparison_model() -> type[BaseModel]:

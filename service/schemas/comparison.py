@@ -26,7 +26,7 @@ class Variation(Asked):
     patch: Patch = Field(description="Operations of RFC 6902 that make it of the job.")
 
 
-class Delivered(Asked):
+class DeliveredBoards(Asked):
     """What came of a product, or was found on the site."""
 
     product: Name
@@ -42,7 +42,7 @@ class Delivered(Asked):
     )
 
     @model_validator(mode="after")
-    def _says_something(self) -> Delivered:
+    def _says_something(self) -> DeliveredBoards:
         if self.lengths is None and self.ten_boards is None:
             raise PydanticCustomError("delivered", "give `lengths`, `ten_boards` or both")
         return self
@@ -64,7 +64,7 @@ class ComparisonBase(Asked):
         "`remeasure_members` ask the same of where openings lie and how large they are, and of the "
         "marks of the members, all off together. Each is work of its own.",
     )
-    delivered: Annotated[list[Delivered], Field(min_length=1, max_length=60)] | None = Field(
+    delivered: Annotated[list[DeliveredBoards], Field(min_length=1, max_length=60)] | None = Field(
         None,
         description="What came: is it enough, what is short, and which courses are ripped anew?",
     )

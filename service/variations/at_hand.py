@@ -14,7 +14,7 @@ from typing import Any, Final
 from service.errors import JsonValue, Ticks
 from service.products.goods.board.board import board_of
 from service.report.scale import scale_of
-from service.schemas.comparison import Delivered
+from service.schemas.comparison import DeliveredBoards
 from service.takeoff.comparison import LADDER, Figures
 from service.takeoff.job import Job
 from service.units.ticks import whole
@@ -46,7 +46,7 @@ def on_hand(job: Job, asked: Any) -> AtHand:
     return _with(job, asked, "on_hand", edits)
 
 
-def delivered(job: Job, asked: Any, came: Sequence[Delivered]) -> AtHand:
+def delivered(job: Job, asked: Any, came: Sequence[DeliveredBoards]) -> AtHand:
     """With what came of some products, and as wide as ten of their boards measure."""
     at = {product.id: (product, pointer) for product, pointer in _stocked(job)}
     edits = [edit for one in came for edit in _came(*at[one.product], one)]
@@ -132,7 +132,7 @@ def _decimal(price: Fraction) -> str:
     return f"{whole_part}.{f'{part:06d}'.rstrip('0'):0<2}"
 
 
-def _came(product: Any, pointer: str, one: Delivered) -> Iterator[Edit]:
+def _came(product: Any, pointer: str, one: DeliveredBoards) -> Iterator[Edit]:
     """A tally is what is owned; ten boards laid tight say the coverage (2.4)."""
     if one.lengths is not None:
         yield Edit(f"{pointer}/owned", [_owned(row, row.count) for row in one.lengths])

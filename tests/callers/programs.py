@@ -16,7 +16,7 @@ MADE = ROOT / ".build/callers"
 
 def program(name: str) -> str:
     """The path of a program: of one of those packages, or of the system."""
-    own = MADE / "node_modules/.bin" / name
+    own = MADE / "node_modules/.bin" / name  # a path stands for itself
     found = str(own) if own.exists() else shutil.which(name)
     if found is None:
         pytest.fail(f"{name} is not here: make callers-tools brings it")

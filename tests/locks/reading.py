@@ -72,6 +72,7 @@ def roots() -> dict[str, list[Requirement]]:
         "requirements-traces.lock": [*run, *extras["traces"]],
         "requirements-bulk.lock": [*run, *extras["bulk"]],
         "requirements-manifests.lock": groups["manifests"],
+        "requirements-callers.lock": groups["callers"],
         "requirements-audit.lock": groups["audit"],
     }
     return {lock: [Requirement(one) for one in lines] for lock, lines in asked.items()}

@@ -52,6 +52,7 @@ def test_every_lock_is_walked_from_what_make_lock_resolves() -> None:
         "requirements-traces.lock": ["pyproject.toml", "--extra traces"],
         "requirements-bulk.lock": ["pyproject.toml", "--extra bulk"],
         "requirements-manifests.lock": ["--group manifests"],
+        "requirements-callers.lock": ["--group callers"],
         "requirements-audit.lock": ["--group audit"],
     }
 
