@@ -77,6 +77,16 @@ class Bead(TypedDict):
     fillet: NotRequired[bool | None]
 
 
+class Filler(TypedDict):
+    """
+    What fills the holes over fasteners that are driven through the face.
+    """
+
+    product: str
+    width: float | str
+    depth: float | str
+
+
 class Aim(TypedDict):
     """
     A feature that a joint between courses, or a board's centre, should meet.
@@ -192,6 +202,7 @@ class SheathingRules(TypedDict):
     bite_in: NotRequired[Literal['wood', 'framing', 'panel'] | None]
     bite_framing: NotRequired[float | str | None]
     min_touch: NotRequired[float | str | None]
+    tape_loss: NotRequired[float | None]
     cull: NotRequired[float | None]
     spare: NotRequired[int | None]
     flat_pct: NotRequired[float | None]
@@ -332,12 +343,12 @@ class Rules(TypedDict):
     opening_nailer: NotRequired[float | str | None]
     loss_hand: NotRequired[float | None]
     loss_collated: NotRequired[float | None]
-    tape_loss: NotRequired[float | None]
     bite_ring: NotRequired[float | str | None]
     bite_smooth: NotRequired[float | str | None]
     bite_in: NotRequired[Literal['wood', 'framing', 'panel'] | None]
     bite_framing: NotRequired[float | str | None]
     min_touch: NotRequired[float | str | None]
+    tape_loss: NotRequired[float | None]
     cull: NotRequired[float | None]
     spare: NotRequired[int | None]
     flat_pct: NotRequired[float | None]
@@ -486,6 +497,16 @@ class Can(TypedDict):
 
     holds: str
     price: NotRequired[float | str | None]
+
+
+class OwnedCan(TypedDict):
+    """
+    Cans or tubes that the caller has already, full or opened.
+    """
+
+    holds: str
+    left: NotRequired[str | None]
+    count: NotRequired[int | None]
 
 
 class FastenerPack(TypedDict):
@@ -1038,13 +1059,13 @@ class FastenerRow(TypedDict):
 
 class LiquidRow(TypedDict):
     """
-    Coats on one side of a layer's pieces, or beads along one thing that it has.
+    Coats on one side of a layer's pieces, beads along one thing that it has, or its holes.
     """
 
     surface: str
     layer: str
     product: str
-    use: Literal['coat', 'bead']
+    use: Literal['coat', 'bead', 'fill']
     where: str
     times: int
     area: float | None
@@ -1094,16 +1115,17 @@ class OrderRow(TypedDict):
 
 class OwnedRow(TypedDict):
     """
-    One length of the caller's own stock, and how much of it is used: no line of the order.
+    One size of the caller's own, and how much of it is used: no line of the order.
     """
 
     product: str
     item: str
-    length: float
+    length: float | None
     width: float | None
     count: int
     used: int
     left_over: int
+    volume: float | None
 
 
 class LedgerRow(TypedDict):
@@ -1112,10 +1134,11 @@ class LedgerRow(TypedDict):
     """
 
     product: str
-    account: Literal['installed', 'lap_or_tongue', 'rip', 'notch', 'mitre', 'crosscut', 'kerf', 'end_trim', 'fit', 'snap', 'short_offcut', 'offcut_kept', 'cull', 'spare', 'surplus', 'owned']
+    account: Literal['installed', 'lap_or_tongue', 'rip', 'notch', 'mitre', 'crosscut', 'kerf', 'end_trim', 'fit', 'snap', 'short_offcut', 'offcut_kept', 'cull', 'spare', 'surplus', 'lost', 'owned']
     measure: Literal['area', 'length', 'volume']
     area: float | None
     length: float | None
+    volume: float | None
     half_square_ticks: str | None
     amount: str
 
@@ -1127,10 +1150,11 @@ class LedgerShareRow(TypedDict):
 
     surface: str
     product: str
-    account: Literal['installed', 'lap_or_tongue', 'rip', 'notch', 'mitre', 'crosscut', 'kerf', 'end_trim', 'fit', 'snap', 'short_offcut', 'offcut_kept', 'cull', 'spare', 'surplus', 'owned']
+    account: Literal['installed', 'lap_or_tongue', 'rip', 'notch', 'mitre', 'crosscut', 'kerf', 'end_trim', 'fit', 'snap', 'short_offcut', 'offcut_kept', 'cull', 'spare', 'surplus', 'lost', 'owned']
     measure: Literal['area', 'length', 'volume']
     area: float | None
     length: float | None
+    volume: float | None
     half_square_ticks: str | None
     amount: str
 
@@ -1166,6 +1190,7 @@ class TallyRow(TypedDict):
     median_joints: int
     percentile_90_joints: int
     shortest: float
+    estimate: float
     bundles: int | None
     work: int
 
@@ -1211,6 +1236,10 @@ class DeliveryRow(TypedDict):
     height: float
     footprint: float
     weight: float | None
+    bearers: int
+    clear: float
+    stickers: int
+    cover: float
 
 
 TraceInput = TypedDict(
@@ -2143,7 +2172,7 @@ class Rate(TypedDict):
     Hours for one of what there is to do.
     """
 
-    item: Literal['area', 'pieces', 'crosscuts', 'rips', 'angles', 'notches', 'holes', 'fasteners', 'coats', 'beads']
+    item: Literal['area', 'pieces', 'crosscuts', 'rips', 'angles', 'notches', 'holes', 'fasteners', 'coats', 'beads', 'staging_moves']
     hours: float
     factor: NotRequired[float | None]
 
@@ -2289,11 +2318,13 @@ class SheathingLayer(TypedDict):
     product: str
     coats: NotRequired[list[Coat] | None]
     beads: NotRequired[list[Bead] | None]
+    filler: NotRequired[Filler | None]
     kind: Literal['sheathing']
     direction: NotRequired[float | None]
     start_side: NotRequired[Literal['low', 'high'] | None]
     edges: NotRequired[Literal['open', 'blocked', 'tongue', 'clips'] | None]
     strips: NotRequired[SheetStrips | None]
+    tape: NotRequired[str | None]
     fastening: NotRequired[SheetFastening | None]
     rules: NotRequired[SheathingRules | None]
 
@@ -2445,6 +2476,7 @@ class CoatingProduct(TypedDict):
     spread: str
     raw_spread: NotRequired[float | None]
     packs: list[Can]
+    owned: NotRequired[list[OwnedCan] | None]
 
 
 class OwnedFasteners(TypedDict):
@@ -2560,6 +2592,7 @@ class SealantProduct(TypedDict):
     description: NotRequired[str | None]
     form: Literal['sealant']
     packs: list[Can]
+    owned: NotRequired[list[OwnedCan] | None]
     loss: NotRequired[float | None]
 
 
@@ -2948,6 +2981,7 @@ class Labour(TypedDict):
 
     rates: list[Rate]
     overhead: NotRequired[float | None]
+    reach: NotRequired[float | None]
     crew: NotRequired[int | None]
     day: NotRequired[float | None]
 
@@ -2961,6 +2995,7 @@ class BoardingLayer(TypedDict):
     product: str
     coats: NotRequired[list[Coat] | None]
     beads: NotRequired[list[Bead] | None]
+    filler: NotRequired[Filler | None]
     kind: Literal['boarding']
     direction: float
     start: NotRequired[Literal['balanced', 'balanced_narrow', 'full_first', 'equal'] | None]
@@ -2987,6 +3022,7 @@ class BoxBeamLayer(TypedDict):
     product: str
     coats: NotRequired[list[Coat] | None]
     beads: NotRequired[list[Bead] | None]
+    filler: NotRequired[Filler | None]
     kind: Literal['box_beams']
     core: NotRequired[str | None]
     sets: list[BeamSet]
@@ -3010,6 +3046,7 @@ class TrimLayer(TypedDict):
     product: str
     coats: NotRequired[list[Coat] | None]
     beads: NotRequired[list[Bead] | None]
+    filler: NotRequired[Filler | None]
     kind: Literal['trim']
     around: NotRequired[Literal['walls', 'openings'] | None]
     edges: NotRequired[list[int] | None]

@@ -625,6 +625,8 @@ export interface components {
             rates: components["schemas"]["Rate"][];
             /** @description What hours on ceilings and soffits are multiplied by. Default: 1. */
             overhead?: components["schemas"]["Positive"] | null;
+            /** @description Square feet (square metres where the unit is metric) that are reached from one place of the staging: it is then told how often it is moved. Default: it is not. */
+            reach?: components["schemas"]["Positive"] | null;
             /** @description How many work at once. Default: 1. */
             crew?: number | null;
             /** @description Hours that one works in a day. Default: 8. */
@@ -639,7 +641,7 @@ export interface components {
              * @description What is done.
              * @enum {string}
              */
-            item: "area" | "pieces" | "crosscuts" | "rips" | "angles" | "notches" | "holes" | "fasteners" | "coats" | "beads";
+            item: "area" | "pieces" | "crosscuts" | "rips" | "angles" | "notches" | "holes" | "fasteners" | "coats" | "beads" | "staging_moves";
             /** @description Hours for one: of rips and beads for a foot (a metre where the unit is metric), of area and coats for a square foot (a square metre). */
             hours: components["schemas"]["Positive"];
             /** @description What they are multiplied by, as for hard access. Default: 1. */
@@ -801,6 +803,8 @@ export interface components {
             coats?: components["schemas"]["Coat"][] | null;
             /** @description Beads of sealant and of glue. */
             beads?: components["schemas"]["Bead"][] | null;
+            /** @description What fills the holes of fasteners in the face; those in a tongue have none. Default: none. */
+            filler?: components["schemas"]["Filler"] | null;
             /**
              * @description Kind of layer. (enum property replaced by openapi-typescript)
              * @enum {string}
@@ -874,6 +878,18 @@ export interface components {
             depth: number | components["schemas"]["WrittenLength"];
             /** @description Whether the section is a triangle, half of that. Default: no. */
             fillet?: boolean | null;
+        };
+        /**
+         * Filler
+         * @description What fills the holes over fasteners that are driven through the face.
+         */
+        Filler: {
+            /** @description Id of a sealant in `products`: what fills them. */
+            product: components["schemas"]["Name"];
+            /** @description Across one hole. */
+            width: number | components["schemas"]["WrittenLength"];
+            /** @description How deep one is filled. */
+            depth: number | components["schemas"]["WrittenLength"];
         };
         /**
          * Aim
@@ -1040,6 +1056,8 @@ export interface components {
             coats?: components["schemas"]["Coat"][] | null;
             /** @description Beads of sealant and of glue. */
             beads?: components["schemas"]["Bead"][] | null;
+            /** @description What fills the holes of fasteners in the face; those in a tongue have none. Default: none. */
+            filler?: components["schemas"]["Filler"] | null;
             /**
              * @description Kind of layer. (enum property replaced by openapi-typescript)
              * @enum {string}
@@ -1195,6 +1213,8 @@ export interface components {
             coats?: components["schemas"]["Coat"][] | null;
             /** @description Beads of sealant and of glue. */
             beads?: components["schemas"]["Bead"][] | null;
+            /** @description What fills the holes of fasteners in the face; those in a tongue have none. Default: none. */
+            filler?: components["schemas"]["Filler"] | null;
             /**
              * @description Kind of layer. (enum property replaced by openapi-typescript)
              * @enum {string}
@@ -1208,6 +1228,8 @@ export interface components {
             edges?: ("open" | "blocked" | "tongue" | "clips") | null;
             /** @description Strips over seams and end joints. Default: none. */
             strips?: components["schemas"]["SheetStrips"] | null;
+            /** @description Id of the tape in `products` over seams, end joints and round openings. Default: none. */
+            tape?: components["schemas"]["Name"] | null;
             fastening?: components["schemas"]["SheetFastening"] | null;
             /** @description The rules. */
             rules?: components["schemas"]["SheathingRules"] | null;
@@ -1272,6 +1294,8 @@ export interface components {
             bite_framing?: components["schemas"]["Bearing"] | null;
             /** @description Least touch that counts. */
             min_touch?: components["schemas"]["Bearing"] | null;
+            /** @description Tape lost. */
+            tape_loss?: components["schemas"]["Percent"] | null;
             /** @description Share of the stock culled. */
             cull?: components["schemas"]["Percent"] | null;
             /** @description Spares of each length that is bought. */
@@ -1402,6 +1426,8 @@ export interface components {
             coats?: components["schemas"]["Coat"][] | null;
             /** @description Beads of sealant and of glue. */
             beads?: components["schemas"]["Bead"][] | null;
+            /** @description What fills the holes of fasteners in the face; those in a tongue have none. Default: none. */
+            filler?: components["schemas"]["Filler"] | null;
             /**
              * @description Kind of layer. (enum property replaced by openapi-typescript)
              * @enum {string}
@@ -1596,8 +1622,6 @@ export interface components {
             loss_hand?: components["schemas"]["Percent"] | null;
             /** @description Fasteners lost, collated. */
             loss_collated?: components["schemas"]["Percent"] | null;
-            /** @description Tape lost. */
-            tape_loss?: components["schemas"]["Percent"] | null;
             /** @description Hold needed: ring shank or screw. */
             bite_ring?: components["schemas"]["Bearing"] | null;
             /** @description Hold needed: smooth shank. */
@@ -1608,6 +1632,8 @@ export interface components {
             bite_framing?: components["schemas"]["Bearing"] | null;
             /** @description Least touch that counts. */
             min_touch?: components["schemas"]["Bearing"] | null;
+            /** @description Tape lost. */
+            tape_loss?: components["schemas"]["Percent"] | null;
             /** @description Share of the stock culled. */
             cull?: components["schemas"]["Percent"] | null;
             /** @description Spares of each length that is bought. */
@@ -2068,6 +2094,8 @@ export interface components {
             raw_spread?: components["schemas"]["Percent"] | null;
             /** @description The sizes in which it is sold, one of each price. */
             packs: components["schemas"]["Can"][];
+            /** @description What the caller has already: opened ones are used first, then full ones, before any is bought. Default: none. */
+            owned?: components["schemas"]["OwnedCan"][] | null;
         };
         /**
          * Can
@@ -2078,6 +2106,18 @@ export interface components {
             holds: string;
             /** @description Price of one. */
             price?: components["schemas"]["Price"] | null;
+        };
+        /**
+         * OwnedCan
+         * @description Cans or tubes that the caller has already, full or opened.
+         */
+        OwnedCan: {
+            /** @description What it holds, as printed on it: `5 gal`, `1 qt`, `10.1 fl oz`, `2.5 l`, `300 ml`. US gallons, quarts and fluid ounces. */
+            holds: string;
+            /** @description What is still in an opened one: it is used first. Default: it is full. */
+            left?: string | null;
+            /** @description How many there are alike. Default: 1. */
+            count?: number | null;
         };
         /**
          * FastenerProduct
@@ -2342,6 +2382,8 @@ export interface components {
             form: "sealant";
             /** @description The sizes in which it is sold, one of each price. */
             packs: components["schemas"]["Can"][];
+            /** @description What the caller has already: opened ones are used first, then full ones, before any is bought. Default: none. */
+            owned?: components["schemas"]["OwnedCan"][] | null;
             /** @description Share that stays in tubes and nozzles. Default: 10. */
             loss?: components["schemas"]["Percent"] | null;
         };
@@ -3546,7 +3588,7 @@ export interface components {
         };
         /**
          * LiquidRow
-         * @description Coats on one side of a layer's pieces, or beads along one thing that it has.
+         * @description Coats on one side of a layer's pieces, beads along one thing that it has, or its holes.
          */
         LiquidRow: {
             /** @description Id of the surface. */
@@ -3559,16 +3601,16 @@ export interface components {
              * @description What it is used for.
              * @enum {string}
              */
-            use: "coat" | "bead";
-            /** @description Of coats face or all sides; of beads edges, openings, pieces, joints or members. */
+            use: "coat" | "bead" | "fill";
+            /** @description Of coats face or all sides; of beads edges, openings, pieces, joints or members; of what fills holes face. */
             where: string;
-            /** @description How many coats, or beads beside one another. */
+            /** @description How many coats, beads beside one another, or holes. */
             times: number;
-            /** @description Of one coat; null of beads. */
+            /** @description Of one coat; null of all else. */
             area: number | null;
-            /** @description Of one bead; null of coats. */
+            /** @description Of one bead; null of all else. */
             length: number | null;
-            /** @description Of all coats or beads, before what is lost. */
+            /** @description Of all of them, before what is lost. */
             volume: number;
             /** @description What was measured. */
             counted: string;
@@ -3640,23 +3682,25 @@ export interface components {
         };
         /**
          * OwnedRow
-         * @description One length of the caller's own stock, and how much of it is used: no line of the order.
+         * @description One size of the caller's own, and how much of it is used: no line of the order.
          */
         OwnedRow: {
             /** @description Id of the product. */
             product: string;
             /** @description What is bought, as a yard would call it. */
             item: string;
-            /** @description Its length. */
-            length: number;
+            /** @description Null of a liquid. */
+            length: number | null;
             /** @description Of a sheet, roll or tape. */
             width: number | null;
             /** @description How many there are. */
             count: number;
-            /** @description What of it is used. */
+            /** @description Of a liquid those that are begun. */
             used: number;
             /** @description What is left in the last pack. */
             left_over: number;
+            /** @description Of a liquid: what of them is used. */
+            volume: number | null;
         };
         /**
          * LedgerRow
@@ -3669,7 +3713,7 @@ export interface components {
              * @description The account of the ledger.
              * @enum {string}
              */
-            account: "installed" | "lap_or_tongue" | "rip" | "notch" | "mitre" | "crosscut" | "kerf" | "end_trim" | "fit" | "snap" | "short_offcut" | "offcut_kept" | "cull" | "spare" | "surplus" | "owned";
+            account: "installed" | "lap_or_tongue" | "rip" | "notch" | "mitre" | "crosscut" | "kerf" | "end_trim" | "fit" | "snap" | "short_offcut" | "offcut_kept" | "cull" | "spare" | "surplus" | "lost" | "owned";
             /**
              * @description What the product's ledger is kept in: area of what is laid by area, length of what is a line, as blocks and nailers are, volume of a liquid.
              * @enum {string}
@@ -3679,6 +3723,8 @@ export interface components {
             area: number | null;
             /** @description As length of whole stock, where that has a sense. */
             length: number | null;
+            /** @description Null where the measure is another. */
+            volume: number | null;
             /** @description Twice the area in square ticks, as a string of digits: exact, adds up. Null where the measure is another. */
             half_square_ticks: string | null;
             /** @description The exact amount as a string of digits, in the ledger's own unit: half square ticks of an area, ticks of a length, cubic ticks of a volume. It adds up in every measure. */
@@ -3697,7 +3743,7 @@ export interface components {
              * @description The account of the ledger.
              * @enum {string}
              */
-            account: "installed" | "lap_or_tongue" | "rip" | "notch" | "mitre" | "crosscut" | "kerf" | "end_trim" | "fit" | "snap" | "short_offcut" | "offcut_kept" | "cull" | "spare" | "surplus" | "owned";
+            account: "installed" | "lap_or_tongue" | "rip" | "notch" | "mitre" | "crosscut" | "kerf" | "end_trim" | "fit" | "snap" | "short_offcut" | "offcut_kept" | "cull" | "spare" | "surplus" | "lost" | "owned";
             /**
              * @description What the product's ledger is kept in: area of what is laid by area, length of what is a line, as blocks and nailers are, volume of a liquid.
              * @enum {string}
@@ -3707,6 +3753,8 @@ export interface components {
             area: number | null;
             /** @description As length of whole stock, where that has a sense. */
             length: number | null;
+            /** @description Null where the measure is another. */
+            volume: number | null;
             /** @description Twice the area in square ticks, as a string of digits: exact, adds up. Null where the measure is another. */
             half_square_ticks: string | null;
             /** @description The exact amount as a string of digits, in the ledger's own unit: half square ticks of an area, ticks of a length, cubic ticks of a volume. It adds up in every measure. */
@@ -3758,6 +3806,8 @@ export interface components {
             percentile_90_joints: number;
             /** @description Shortest piece laid, in the median of the draws. */
             shortest: number;
+            /** @description What a quick estimate comes to (9.3), beside the draws: never what is ordered. */
+            estimate: number;
             /** @description That hold the 90th percentile; null where no bundle was told. */
             bundles: number | null;
             /** @description Boards drawn in all. */
@@ -3772,7 +3822,7 @@ export interface components {
             surface: string;
             /** @description Id of the layer. */
             layer: string;
-            /** @description area (that it covers), pieces, crosscuts, rips, angles, notches, holes, fasteners, coats, beads. */
+            /** @description area (that it covers), pieces, crosscuts, rips, angles, notches, holes, fasteners, coats, beads, staging_moves. */
             item: string;
             /** @description How much of it. */
             quantity: number;
@@ -3827,6 +3877,14 @@ export interface components {
             footprint: number;
             /** @description Of all; null where no density was sent. */
             weight: number | null;
+            /** @description Level under all stacks, each as long as a stack is wide (26.4). */
+            bearers: number;
+            /** @description From the ground to the lowest row. */
+            clear: number;
+            /** @description In straight lines between all rows; none between sheets, which lie flat. */
+            stickers: number;
+            /** @description Over all stacks, of what breathes; their sides and ends stay open. */
+            cover: number;
         };
         /**
          * TraceRow
