@@ -6,8 +6,13 @@ The core raises `Refusal`s and returns `Finding`s; it knows no HTTP. Lengths ins
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from dataclasses import dataclass
+from difflib import get_close_matches
 from typing import TypeAlias
+
+_MOST_COMPARED = 64
+"""Of a longer word only so much is compared with those that are known."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -132,3 +137,11 @@ class Basis:
     key: str
     value: JsonValue
     source: str
+
+
+def meant(word: str, known: Collection[str]) -> str:
+    """A question that names up to three known words near to `word`, or what to do without one."""
+    found = get_close_matches(word[:_MOST_COMPARED].lower(), [str(one) for one in known], n=3)
+    if not found:
+        return "check its spelling"
+    return f"did you mean {' or '.join(f'`{one}`' for one in found)}?"

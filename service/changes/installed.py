@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from service.changes.matching import PlacedPiece
-from service.errors import Fault, TradeRefused
+from service.errors import Fault, TradeRefused, meant
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,7 +46,8 @@ def _faults(pieces: Sequence[PlacedPiece], part: UpPart) -> list[Fault]:
     unknown = [
         Fault(
             "no-such-piece",
-            "no piece of the first job has this id: it is the `id` of the table `pieces`",
+            "no piece of the first job has this id, which is the `id` of the table `pieces`: "
+            + meant(name, known),
             f"{part.pointer}/pieces/{k}",
             rule="21.1",
         )

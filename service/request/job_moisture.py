@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Collection, Iterator, Sequence
 from typing import Any
 
-from service.errors import Fault
+from service.errors import Fault, meant
 from service.request.moisture import (
     air_faults,
     coefficient_of,
@@ -42,7 +42,7 @@ def _no_surface(
     for k, one in enumerate(asked):
         for n, name in enumerate(one.surfaces or ()):
             if name not in surfaces:
-                text = f"no surface has the id {name}"
+                text = f"no surface has the id {name}: {meant(name, surfaces)}"
                 yield Fault("no-such-surface", text, f"{at}/{k}/surfaces/{n}")
 
 

@@ -1,23 +1,11 @@
-"""What was meant by a word that is not known: the known ones that are nearest to it."""
+"""The keys that a request may have at a place, for what was meant by one that is not known."""
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator, Sequence
-from difflib import get_close_matches
+from collections.abc import Iterator, Sequence
 from typing import Any, Literal, get_args, get_origin
 
 from pydantic import BaseModel
-
-_MOST = 64
-"""Of a longer word only so much is compared."""
-
-
-def meant(word: str, known: Collection[str]) -> str:
-    """A question that names up to three known words near to `word`, or what to do without one."""
-    found = get_close_matches(word[:_MOST].lower(), [str(one) for one in known], n=3)
-    if not found:
-        return "check its spelling"
-    return f"did you mean {' or '.join(f'`{one}`' for one in found)}?"
 
 
 def keys_at(model: type[BaseModel], ways: Sequence[str | int]) -> list[str]:

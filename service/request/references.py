@@ -10,7 +10,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any, Final
 
-from service.errors import Fault
+from service.errors import Fault, meant
 from service.products.goods.board import FORM as BOARD
 from service.products.goods.coating import FORM as COATING
 from service.products.goods.fastener import FORM as FASTENER
@@ -18,7 +18,6 @@ from service.products.goods.lumber import FORM as LUMBER
 from service.products.goods.piece_goods import FORM as PIECE_GOODS
 from service.products.goods.sealant import FORM as SEALANT
 from service.products.registry import all_kinds, forms
-from service.request.near import meant
 
 BACKING: Final = {"nailers": LUMBER.name, "nailer_fastener": FASTENER.name}
 """The form of what nailers are cut of, and of what holds them."""

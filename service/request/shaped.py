@@ -8,8 +8,8 @@ from typing import Any, TypeVar
 
 from pydantic import BaseModel, ValidationError
 
-from service.errors import Fault, ShapeRefused
-from service.request.near import keys_at, meant
+from service.errors import Fault, ShapeRefused, meant
+from service.request.near import keys_at
 
 UNITS = ("in", "ft", "mm", "cm", "m")
 
@@ -48,7 +48,9 @@ _PLAIN = {
 def _sentence(error: Mapping[str, Any], model: type[BaseModel]) -> str:
     """What is wrong, without any string that was sent: the tag of a union would be one."""
     if error["type"] == "union_tag_invalid":
-        return f"this must be one of {error['msg'].rpartition('expected tags: ')[2]}"
+        words = error["msg"].rpartition("expected tags: ")[2]
+        known = [word.strip("'") for word in words.split(", ")]
+        return f"this must be one of {words}: {meant(str(error['ctx']['tag']), known)}"
     if error["type"] == "extra_forbidden":
         *ways, key = error["loc"]
         return f"this key is not known here: {meant(str(key), keys_at(model, ways))}"

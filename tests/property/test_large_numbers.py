@@ -39,8 +39,10 @@ LARGEST = 2**63 - 1
 
 
 def _numbers(schema: Any) -> Iterator[dict[str, Any]]:
-    """Every schema of a number, wherever it stands."""
+    """Every schema of a number, wherever it stands or is referred to."""
     if isinstance(schema, dict):
+        if "$ref" in schema:
+            yield from _numbers(SCHEMAS[schema["$ref"].rpartition("/")[2]])
         if schema.get("type") in ("number", "integer"):
             yield schema
         for part in schema.values():

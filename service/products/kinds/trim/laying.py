@@ -7,7 +7,7 @@ from dataclasses import replace
 from fractions import Fraction
 from itertools import pairwise
 
-from service.errors import Fault, TradeRefused
+from service.errors import Fault, TradeRefused, meant
 from service.geometry.edges import Edge, Side, sides_of
 from service.geometry.frame import frame_of
 from service.geometry.offsets import grown
@@ -230,7 +230,7 @@ def _named(task: Task) -> Iterator[Opening]:
     faults = [
         Fault(
             "no-such-opening",
-            f"the surface has no opening {name} that this layer could frame",
+            f"the surface has no opening {name} that this layer could frame: {meant(name, there)}",
             f"{task.pointer}/openings/{k}",
             rule="17.3",
         )
