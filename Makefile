@@ -27,7 +27,7 @@ export NO_PROXY := $(no_proxy)
 .DELETE_ON_ERROR:
 .PHONY: help demo serve test test-callers callers-tools clients image image-base lint unit \
 	spec-check environment environments versions same-bytes bench bench-bulk bench-plans bench-cutting wide hostile load \
-	soak mutants spec digests lock audit sbom clean
+	soak mutants spec released digests lock audit sbom clean
 
 help:  ## What can be made
 	@sed -n 's/^\([a-z-]*\):.*  ## /\1\t/p' $(MAKEFILE_LIST) | expand -t 12
@@ -136,6 +136,9 @@ mutants: $(DEV)  ## Change the core line by line and see whether a test notices 
 
 spec: $(DEV)  ## Write openapi/openapi.json from the code
 	$(BIN)/python -m service openapi
+
+released: $(DEV)  ## Keep the document as the released one, which the next may not break
+	$(BIN)/python -m tests.contract.test_breaking
 
 digests: $(RUN)  ## Write the digests of answers anew, where answers were meant to change
 	$(BIN)/python -m tests.digests

@@ -103,6 +103,7 @@ def test_an_address_with_a_key_is_not_traced(query, is_traced):
         ({"metrics_keys": (f"watch:{DIGEST}",)}, KEY, True),
         ({"metrics_keys": (f"watch:{DIGEST}",)}, None, False),
     ],
+    ids=["no keys", "a key of callers", "a key of its own", "no key shown"],
 )
 def test_who_may_watch(set_, shown, may):
     headers = [(b"authorization", f"Bearer {shown}".encode())] if shown else []
