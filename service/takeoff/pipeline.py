@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from contextlib import suppress
 from dataclasses import dataclass
 from itertools import chain
@@ -103,9 +103,88 @@ def take_off(job: Job, *, draw: bool = False) -> Takeoff:
         raise refused_for(job.slips, refusal) from None
 
 
+@dataclass(frozen=True, slots=True)
+class _Built:
+    """All that is built: what is placed, what stands behind it, what holds it, what coats it.
+
+    `driven` are the fasteners of layers alone; `rests_on` what liquids were reckoned with.
+    """
+
+    supplied: tuple[Supplied, ...]
+    placed: tuple[tuple[AnyKind, AnyPlaced], ...]
+    backing: tuple[BackingRow, ...]
+    driven: tuple[FastenerRow, ...]
+    fasteners: tuple[FastenerRow, ...]
+    liquids: tuple[LiquidRow, ...]
+    rests_on: tuple[Basis, ...]
+
+    @property
+    def pieces(self) -> list[AnyPlaced]:
+        """What is placed, without the kinds that know how."""
+        return [one for _, one in self.placed]
+
+
+@dataclass(frozen=True, slots=True)
+class _Bought:
+    """What all products together are used for, bought by the item and shared by the surfaces."""
+
+    used: Sequence[Use]
+    pooled: Mapping[Item, Sequence[OrderRow]]
+    owned: tuple[OwnedRow, ...]
+    shares: tuple[OrderShareRow, ...]
+    tallies: tuple[TallyRow, ...]
+    labour: tuple[LabourRow, ...]
+
+    @property
+    def lines(self) -> tuple[OrderRow, ...]:
+        """The lines of the order that no single product has."""
+        return tuple(chain.from_iterable(self.pooled.values()))
+
+
 def _taken_off(job: Job, *, draw: bool) -> Takeoff:
     laid, supplied, said = _supplied(job)
     damp = told(job, [one.layer for one in laid if not one.job.is_up], said)
+    built = _built(job, supplied, said)
+    bought = _bought(job, built, said)
+    check(built.placed, built.supplied, built.driven, bought.lines, bought.shares, built.backing)
+    shimmed = shims(job.surfaces, built.pieces, said)
+    site = Site(job, built.placed, built.fasteners, built.backing, shimmed, damp.checks)
+    inspected = inspection(site, said)
+    return Takeoff(
+        job=job,
+        members=tuple(row for surface in job.surfaces for row in member_rows(surface)),
+        laid=tuple(one.layer for one in laid if not one.job.is_up),
+        supplied=built.supplied,
+        placed=tuple(built.pieces),
+        drawn=_drawn(built.placed, job.unit) if draw else {},
+        backing=built.backing,
+        shims=shimmed,
+        fasteners=built.fasteners,
+        liquids=built.liquids,
+        pooled_order=bought.lines,
+        pooled_owned=bought.owned,
+        liquid_books=booked(bought.used, bought.pooled, bought.owned),
+        order_shares=bought.shares,
+        tallies=bought.tallies,
+        labour=bought.labour,
+        labour_totals=totals(bought.labour, job.labour),
+        delivery=delivery(job, built.supplied),
+        trace=_explained(job, built.supplied, bought),
+        moisture=damp.layers,
+        moisture_checks=damp.checks,
+        inspection=inspected,
+        findings=told_with(
+            job.slips, {repr(finding): finding for finding in said.findings}.values()
+        ),
+        relaxed=(*said.relaxed, *(one for product in built.supplied for one in product.relaxed)),
+        cautions=cautions(job, built.placed, built.fasteners, said.findings),
+        not_computed=_not_computed(built.placed),
+        basis=(*_basis(job, damp.basis), *built.rests_on),
+    )
+
+
+def _built(job: Job, supplied: list[Supplied], said: Remarks) -> _Built:
+    """What goes with all that is supplied: what stands behind, what is driven, what is spread."""
     kinds = {one.task.at: one.kind for one in job.layers}
     placed = [(kinds[one.laid.task.at], one) for made in supplied for one in made.placed]
     framed = placed if job.framed is None else [(kinds[one.laid.task.at], one)
@@ -116,70 +195,42 @@ def _taken_off(job: Job, *, draw: bool) -> Takeoff:
     fasteners = (*driven, *fasteners_behind(job, framed, backing, said))
     say_corrosion(job, fasteners, said)
     liquids, rests_on = finished([one for _, one in placed], supplied, driven, said)
-    tallies = random_lengths(job, supplied, said)
-    to_do = labour([one for _, one in placed], supplied, fasteners, liquids, job.labour, job.unit)
-    used = uses(job, supplied, fasteners, liquids)
-    pooled, owned = pooled_order(job, used)
-    shares = order_shares(supplied, used, pooled)
-    lines = tuple(chain.from_iterable(pooled.values()))
-    say_of_order(job, [*(row for made in supplied for row in made.order), *lines], said)
-    check(placed, supplied, driven, lines, shares, backing)
-    of_kinds = {kind.name: kind for kind, _ in placed}
-    shimmed = shims(job.surfaces, [one for _, one in placed], said)
-    inspected = inspection(Site(job, placed, fasteners, backing, shimmed, damp.checks), said)
-    return Takeoff(
-        job=job,
-        members=tuple(row for surface in job.surfaces for row in member_rows(surface)),
-        laid=tuple(one.layer for one in laid if not one.job.is_up),
-        supplied=tuple(supplied),
-        placed=tuple(one for _, one in placed),
-        drawn=_drawn(placed, job.unit) if draw else {},
-        backing=backing,
-        shims=shimmed,
-        fasteners=fasteners,
-        liquids=liquids,
-        pooled_order=lines,
-        pooled_owned=owned,
-        liquid_books=booked(used, pooled, owned),
-        order_shares=shares,
-        tallies=tallies,
-        labour=to_do,
-        labour_totals=totals(to_do, job.labour),
-        delivery=delivery(job, supplied),
-        trace=_explained(job, supplied, used, pooled, owned),
-        moisture=damp.layers,
-        moisture_checks=damp.checks,
-        inspection=inspected,
-        findings=told_with(
-            job.slips, {repr(finding): finding for finding in said.findings}.values()
-        ),
-        relaxed=(*said.relaxed, *(one for product in supplied for one in product.relaxed)),
-        cautions=cautions(job, placed, fasteners, said.findings),
-        not_computed=(
-            *NEVER_COMPUTED,
-            *(text for kind in of_kinds.values() for text in kind.not_computed),
-        ),
-        basis=(
-            *job.basis,
-            *(entry for one in job.layers for entry in one.task.rules.basis),
-            *damp.basis,
-            *(entry for task in job.nailers.values() for entry in task.rules.basis),
-            *rests_on,
-        ),
+    return _Built(
+        tuple(supplied), tuple(placed), backing, driven, fasteners, liquids, tuple(rests_on)
     )
 
 
-def _explained(
-    job: Job,
-    supplied: Sequence[Supplied],
-    used: Sequence[Use],
-    pooled: Mapping[Item, Sequence[OrderRow]],
-    owned: Sequence[OwnedRow],
-) -> tuple[TraceRow, ...]:
+def _bought(job: Job, built: _Built, said: Remarks) -> _Bought:
+    """The order of all that is built, and what it takes to build it."""
+    supplied, fasteners, liquids = built.supplied, built.fasteners, built.liquids
+    tallies = random_lengths(job, supplied, said)
+    to_do = labour(built.pieces, supplied, fasteners, liquids, job.labour, job.unit)
+    used = uses(job, supplied, fasteners, liquids)
+    pooled, owned = pooled_order(job, used)
+    bought = _Bought(used, pooled, owned, order_shares(supplied, used, pooled), tallies, to_do)
+    say_of_order(job, [*(row for made in supplied for row in made.order), *bought.lines], said)
+    return bought
+
+
+def _not_computed(placed: Sequence[tuple[AnyKind, AnyPlaced]]) -> tuple[str, ...]:
+    """What is left to those who are licensed for it, whatever the job and by its kinds."""
+    of_kinds = {kind.name: kind for kind, _ in placed}
+    return (*NEVER_COMPUTED, *(text for kind in of_kinds.values() for text in kind.not_computed))
+
+
+def _basis(job: Job, damp: Sequence[Basis]) -> Iterator[Basis]:
+    """The rules that the job and its layers were worked by, and those of moisture."""
+    yield from job.basis
+    yield from (entry for one in job.layers for entry in one.task.rules.basis)
+    yield from damp
+    yield from (entry for task in job.nailers.values() for entry in task.rules.basis)
+
+
+def _explained(job: Job, supplied: Sequence[Supplied], bought: _Bought) -> tuple[TraceRow, ...]:
     """How each figure of the order comes about, where the job asks for it."""
     if not job.explain:
         return ()
-    return tuple(Explained(job, supplied, used, pooled, owned).rows())
+    return tuple(Explained(job, supplied, bought.used, bought.pooled, bought.owned).rows())
 
 
 def _drawn(placed: Sequence[tuple[AnyKind, AnyPlaced]], unit: str) -> dict[str, DrawnLayer]:
