@@ -11,7 +11,6 @@ from service.geometry.frame import axis_across, axis_along
 from service.geometry.outlines import SQUARE_WITHIN, from_sides, simple_ring
 from service.geometry.rings import Point, Ring, circle, rectangle
 from service.geometry.surface import (
-    LEAST_LAP,
     Opening,
     Slope,
     Surface,
@@ -21,10 +20,10 @@ from service.geometry.surface import (
     stretched,
 )
 from service.layout.bearings import is_behind, on_grid, positions, with_ends
-from service.request.crossed import crossed_members
 from service.request.edges import edges_of
 from service.request.flatness import flatness_of
 from service.request.limits import within
+from service.request.surface_findings import said_of
 from service.units.ticks import INCH, MM, nearest, whole
 from service.units.writing import both
 
@@ -97,7 +96,7 @@ class Measured:
         if flat is not None:
             thickest = flat.thickest if supports.shim is None else surface.shim
             surface = replace(surface, flatness=flat, shim=thickest)
-        self._say(surface)
+        self.findings += said_of(surface)
         return surface
 
     def _sent_supports(self) -> Any:
@@ -249,60 +248,6 @@ class Measured:
         diameter = 0 if wider is None else one.circle[2]
         return replace(made, diameter=diameter, fixture=one.fixture, ring=one.ring)
 
-    def _say(self, surface: Surface) -> None:
-        self.findings += crossed_members(surface)
-        for opening in surface.openings:
-            if opening.crosses_edge:
-                self.findings.append(
-                    Finding(
-                        "opening-crosses-edge",
-                        f"{surface.id}.{opening.id}",
-                        "the opening reaches the outline: only the part inside counts",
-                        rule="5.1",
-                    )
-                )
-            self._say_lap(surface.id, opening)
-            self._say_fixture(surface.id, opening)
-        overhead = surface.type in ("ceiling", "soffit")
-        if overhead and not surface.view_sent and not _is_own_mirror(surface):
-            self.findings.append(
-                Finding(
-                    "view-not-sent",
-                    surface.id,
-                    "taken as measured facing the finished "
-                    "side; if it was drawn in plan, send `view`: plan",
-                    rule="0.3",
-                )
-            )
-
-    def _say_lap(self, name: str, opening: Opening) -> None:
-        """A ring must lap the board on each side (5.1)."""
-        lap = opening.lap
-        if opening.flange and lap < LEAST_LAP:
-            self.findings.append(
-                Finding(
-                    "flange-narrow",
-                    f"{name}.{opening.id}",
-                    f"the flange laps the boards by {both(lap)} only; {both(LEAST_LAP)} is needed",
-                    rule="5.1",
-                    measure=lap,
-                    limit=LEAST_LAP,
-                )
-            )
-
-    def _say_fixture(self, name: str, opening: Opening) -> None:
-        """A fan, or what is as heavy, hangs from the framing and not from the covering (15.7)."""
-        if opening.fixture == "heavy":
-            self.findings.append(
-                Finding(
-                    "fixture-braced",
-                    f"{name}.{opening.id}",
-                    "a heavy fixture hangs from a rated brace or hanger fixed to the framing, 1 "
-                    "by others: it is not in the order",
-                    rule="15.7",
-                )
-            )
-
 
 def _slope(spec: Any) -> Slope | None:
     if spec.slope is None:
@@ -350,20 +295,3 @@ def _opening_ring(one: Any, at: str) -> Ring:
     if one.circle is not None:
         return circle(*one.circle)
     return simple_ring([tuple(p) for p in one.outline], f"{at}/outline", "opening")
-
-
-def _is_own_mirror(surface: Surface) -> bool:
-    """Whether the surface looks the same from both sides: outline, openings and members."""
-    width = _width(surface.outline)
-    if set(mirrored(surface.outline, width)) != set(surface.outline):
-        return False
-    holes = {polygon.outer for one in surface.openings for polygon in one.drawn}
-    if {mirrored(hole, width) for hole in holes} != holes:
-        return False
-    lines = {(round(m.a, 9), round(m.b, 9), m.d) for m in surface.members}
-    turned = set()
-    for m in surface.members:
-        a, b, d = -m.a, m.b, m.d - m.a * width
-        sign = -1 if (b, a) < (0, 0) or (b == 0 and a < 0) else 1
-        turned.add((round(a * sign, 9), round(b * sign, 9), whole(d * sign)))
-    return lines == turned
