@@ -2,28 +2,25 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Final, Literal, TypeAlias
+from typing import Annotated, Literal
 
 from pydantic import ConfigDict, Field, PlainValidator, model_validator
 from pydantic_core import PydanticCustomError
 
 from service.schemas.base import Asked
-from service.schemas.bounds import Margin
-from service.schemas.described import Word
+from service.schemas.edge import Edge
+from service.schemas.flatness import Flatness
 from service.schemas.quantities import (
-    Count,
     Degrees,
     Length,
     LengthOrZero,
     Name,
-    Offset,
     Point,
     Positive,
     numbers,
     numbers_schema,
 )
 from service.schemas.ways import each_alone, said_as, way
-from service.units.ticks import INCH
 
 Size = Annotated[
     tuple[int, ...],
@@ -165,112 +162,6 @@ class Opening(Asked):
                 "opening", "give exactly one of `rectangle`, `circle` and `outline`"
             )
         return self
-
-
-EdgeKind: TypeAlias = Literal[
-    "covered", "bare", "tight", "mitre", "inside_first", "inside_second", "outside_lapping",
-    "outside_butting", "outside_mitred", "overhang",
-]  # fmt: skip
-"""What an edge is."""
-
-CORNERS: Final = frozenset(
-    {"inside_first", "inside_second", "outside_lapping", "outside_butting", "outside_mitred"}
-)
-"""What an edge is where two walls meet in a corner."""
-
-
-class Edge(Asked):
-    """What one edge of the outline is, the gap that boards keep there, and what lies beyond it.
-
-    Edges are numbered from 0 by their first corner, in the order in which corners are sent: edge 0
-    leads from corner 0 to corner 1, the last one back to corner 0. Of a rectangle 0 is the side
-    along x at y 0, then 1 at x `length`, 2 at y `width`, 3 at x 0; of four `sides` each has its
-    place in the list.
-    """
-
-    model_config = ConfigDict(json_schema_extra=said_as(way("is"), way("gap"), way("beside")))
-
-    edge: Annotated[Count, Field(le=1999)] = Field(description="Its number, from 0 on.")
-    what: EdgeKind | None = Field(
-        None,
-        alias="is",
-        description="`covered`: a moulding or a beam hides the gap. `bare`: the boards' ends and "
-        "edges are in view. `tight`: the boards are scribed to it, without a gap. `mitre`: another "
-        "surface goes on beyond it, and both are mitred on it, with half a gap on each side; send "
-        "it for both. Where two walls meet in a corner, each sends its own: `inside_first`, boards "
-        "run into it with their gap; `inside_second`, they end at the face of those; "
-        "`outside_lapping`, they lap the end of the other wall; `outside_butting`, they end at the "
-        "corner, under that lap; `outside_mitred`, both reach beyond it. `overhang`: boards reach "
-        "beyond it, as a deck's beyond its rim. Default: what the layer's `edges` say of all.",
-    )
-    thickness: Length | None = Field(
-        None,
-        description="Of a corner of walls: finished thickness of the other wall, of what is laid "
-        "there. Default: as thick as the boards and what lies behind them here.",
-    )
-    overhang: Length | None = Field(
-        None, description="How far an overhang reaches. Default: the rule `overhang`, 1 in."
-    )
-    gap: Margin | None = Field(
-        None,
-        description="Gap of the boards there, of a mitre that between the two surfaces. Sheets "
-        "keep `panel_wall_gap`, and half of `panel_gap` at a mitre; wrap is turned down. Default: "
-        "the rule `gap`, 0 where the boards are tight.",
-    )
-    beside: Word | None = Field(
-        None,
-        description="What stands there, as a crew would say it: `house`, `garden`. Written along "
-        "the edge in the drawing, and read nowhere else.",
-    )
-
-    @model_validator(mode="after")
-    def _says_something(self) -> Edge:
-        if self.what is None and self.gap is None and self.beside is None:
-            text = "say what the edge `is`, its `gap`, or what it lies `beside`"
-            raise PydanticCustomError("edge", text)
-        if self.thickness is not None and self.what not in CORNERS:
-            raise PydanticCustomError(
-                "edge", "`thickness` goes with an edge that `is` a corner of walls"
-            )
-        if self.overhang is not None and self.what != "overhang":
-            raise PydanticCustomError(
-                "edge", "`overhang` says how far: send `is`: overhang with it"
-            )
-        return self
-
-
-_DEEPEST: Final = 24 * INCH
-
-
-class Reading(Asked):
-    """How far one member lies from the string lines, at one mark along it."""
-
-    member: Annotated[Count, Field(ge=1)] = Field(
-        description="Its number as `members` of the answer has it: from 1 on, from the left or, of "
-        "members that lie level, from below, as seen facing the finished side."
-    )
-    at: LengthOrZero = Field(
-        description="Along the member from its left or, if upright, lower end."
-    )
-    dip: Annotated[int, Offset(_DEEPEST)] = Field(
-        description="From the string line to the member: over zero where it lies further from the "
-        "finished face, as a ceiling joist that is too high, under zero where it stands proud."
-    )
-
-
-class Flatness(Asked):
-    """Readings of how flat the members lie, taken from string lines in one plane."""
-
-    readings: Annotated[list[Reading], Field(min_length=1, max_length=500)]
-    shim: Length | None = Field(
-        None, description="Thickness of the thinnest shim. Default 1/16 in, 1 mm in metric jobs."
-    )
-    straightedge: Length | None = Field(
-        None, description="Length of the straightedge that the members are held to. Default 72 in."
-    )
-    off: LengthOrZero | None = Field(
-        None, description="How far a member may lie off the straightedge. Default 1/8 in."
-    )
 
 
 class Backing(Asked):
