@@ -156,8 +156,9 @@ def _noun(total: ChangeTotalRow, job: Job) -> str:
 
 
 def _goods(product: str, job: Job) -> str:
-    """What pieces of a product are called: boards, sheets, rolls."""
-    return forms()[job.products[product][0].form].goods if product in job.products else "pieces"
+    """What pieces of a product are called: boards, sheets; of a roll none is a whole one."""
+    form = job.products[product][0].form if product in job.products else "roll"
+    return "pieces" if form == "roll" else forms()[form].goods
 
 
 def _is_trim(product: str, job: Job) -> bool:
