@@ -9,6 +9,7 @@ import hashlib
 import json
 import os
 import time
+from collections.abc import Mapping, Sequence
 from typing import Any
 
 from service.api.compute_process import WARM_UP
@@ -127,6 +128,14 @@ class Catalogue:
     def rule(self, number: str) -> dict[str, Any]:
         """The one rule."""
         return {"6.5": {"number": "6.5", "name": "Stagger", "defaults": []}}[number]
+
+    def codes(self) -> list[dict[str, str]]:
+        """The one code."""
+        return [{"code": "missing", "sort": "fault", "says": "A key is needed."}]
+
+    def words(self) -> Mapping[str, Sequence[str]]:
+        """Of no member."""
+        return {}
 
     def rules_digest(self) -> str:
         """Any digest."""

@@ -89,7 +89,7 @@ def test_readiness_tells_the_truth_in_each_phase():
             time.sleep(0.5)
             for answer in (server.client.get("/health/ready"), server.post(b"{}")):
                 assert answer.status_code == 503
-                assert answer.json()["type"].endswith(":stopping")
+                assert answer.json()["type"].endswith("/stopping")
                 assert int(answer.headers["retry-after"]) >= 1
             assert server.client.get("/health/live").status_code == 200
             assert under_way.result().status_code == 200

@@ -56,10 +56,10 @@ def _used_by(site: Site, one: AnyPlaced) -> Iterator[str | None]:
     layer = one.laid.task.layer
     (named, *_) = (kind.named for kind, other in site.placed if other is one)
     for way in named:
-        spot: Any = layer
+        spot: object = layer
         for key in way.split("/"):
             spot = getattr(spot, key, None)
-        yield spot
+        yield spot if isinstance(spot, str) else None
     if isinstance(layer, FinishedLayer):
         yield from (each.product for each in (*(layer.coats or ()), *(layer.beads or ())))
         yield None if layer.filler is None else layer.filler.product
