@@ -49,7 +49,7 @@ TABLE: Final[Mapping[str, ProblemType]] = {
         "A browser asks whether a page of another origin may send what it is about to. The "
         "operator lists the origins; `detail` says which methods and headers they may send."),
     "NotFound": ProblemType(404, "not-found", "There is no such resource",
-        "No resource has this path; /docs lists those that exist."),
+        "No resource has this path; / says where everything is."),
     "MethodNotAllowed": ProblemType(405, "method-not-allowed", "The resource has no such method",
         "The Allow header lists the methods that the resource has."),
     "NotAcceptable": ProblemType(406, "not-acceptable",

@@ -9,7 +9,7 @@ from typing import Any, TypeVar
 from pydantic import BaseModel, ValidationError
 
 from service.errors import Fault, ShapeRefused, meant
-from service.request.near import keys_at
+from service.request.known_keys import keys_at
 
 UNITS = ("in", "ft", "mm", "cm", "m")
 

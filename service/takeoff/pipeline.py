@@ -190,7 +190,7 @@ def _built(job: Job, supplied: list[Supplied], said: Remarks) -> _Built:
     framed = placed if job.framed is None else [(kinds[one.laid.task.at], one)
                                                 for one in job.framed.placed]  # fmt: skip
     backing, behind = stand_behind(job, framed, said)
-    supplied += supply_behind(job, behind, supplied, said)
+    supplied = [*supplied, *supply_behind(job, behind, supplied, said)]
     driven = tuple(row for kind, one in placed for row in kind.fasten(one, said))
     fasteners = (*driven, *fasteners_behind(job, framed, backing, said))
     say_corrosion(job, fasteners, said)

@@ -14,7 +14,7 @@ from service.api.problem_pages import page
 from service.api.problems import TABLE, listed
 from service.products.registry import codes
 from tests.property.test_cures import CURABLE
-from tests.strategies import requests
+from tests.strategies import requests, trim
 from tests.strategies.asking import asked
 
 SERVICE = Path(__file__).parents[2] / "service"
@@ -91,3 +91,21 @@ def test_an_unknown_product_is_told_the_nearest() -> None:
     name = request["products"][0]["id"]
     request["surfaces"][0]["layers"][0]["product"] = f"{name}s"
     assert f"no product has the id {name}s: did you mean `{name}`?" in asked(request).body.decode()
+
+
+def near_to(request: requests.Request, at: str, value: object) -> str:
+    """What is said where an id or a word of a request is another than it was."""
+    return asked(requests.changed(request, at, value)).body.decode()
+
+
+def test_a_kind_a_form_a_surface_and_an_opening_are_told_the_nearest() -> None:
+    room = requests.job(requests.room(100, 80))
+    assert "did you mean `boarding`?" in near_to(room, "/surfaces/0/layers/0/kind", "bording")
+    assert "did you mean `board`?" in near_to(room, "/products/0/form", "boards")
+    air: requests.Request = {"air": [{"id": "now", "mc": 8, "surfaces": ["lofts"]}]}
+    air["boards"] = [{"product": "pine", "coefficient": 0.002, "mc": 9}]
+    assert "did you mean `loft`?" in near_to(room, "/moisture", air)
+    framed = trim.round_room([[0, 0], [100, 0], [100, 80], [0, 80]], around="openings")
+    framed["surfaces"][0]["openings"] = [{"id": "hatch", "rectangle": [30, 30, 20, 20]}]
+    at = f"/surfaces/0/layers/{len(framed['surfaces'][0]['layers']) - 1}/openings"
+    assert "did you mean `hatch`?" in near_to(framed, at, ["hatches"])

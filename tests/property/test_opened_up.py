@@ -207,6 +207,8 @@ def test_what_is_up_is_named_as_the_first_answer_names_it() -> None:
     assert told(both | {"installed": [{"pieces": ["loft.boards.1.1"]}]}) == [
         ("no-such-piece", "/installed/0/pieces/0")
     ]
+    near = asked_change(both | {"installed": [{"pieces": [first[0]["id"] + "x"]}]}).body.decode()
+    assert f"did you mean `{first[0]['id']}`" in near
     assert told(both | {"installed": [{"surface": "attic"}]}) == [
         ("nothing-up-there", "/installed/0")
     ]

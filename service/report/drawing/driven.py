@@ -29,7 +29,7 @@ _HEAD: Final = 1.6
 
 @dataclass(frozen=True, slots=True)
 class Shank:
-    """A fastener on paper: its head, its point, and where its hold begins."""
+    """A fastener on paper: its head, its point, and where its bite begins."""
 
     head: Spot
     point: Spot
@@ -84,7 +84,7 @@ def _head(one: Shank) -> str:
     return line((x0 - aside[0], y0 - aside[1]), (x0 + aside[0], y0 + aside[1]))
 
 
-_HEADS: Final = "no. | fastens | driven | fastener | length | hold | point | holds in"
+_HEADS: Final = "no. | fastens | driven | fastener | length | bite | point | bites into"
 
 
 def schedule(sheet: Sheet, section: Section, bands: Sequence[Band]) -> list[tuple[str, ...]]:

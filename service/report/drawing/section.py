@@ -36,7 +36,7 @@ _STROKES: Final = 'stroke="#000" fill="none"'
 _UPWARD: Final = frozenset({"floor", "deck"})
 _NOTE: Final = (
     "Section across the boards; nail heads and wrap are not to scale; "
-    "the heavy part of a shank is its hold."
+    "the heavy part of a shank is its bite."
 )
 _CAUTION: Final = (
     "Thicknesses are as sent. No strength is computed: local code and the printed instructions of "
