@@ -126,6 +126,29 @@ def _rings(piece: Row, unit: str) -> list[list[tuple[int, int]]]:
     return [[(ticks(u, unit), ticks(v, unit)) for u, v in ring] for ring in piece["shape"]]
 
 
+def at_legs(layer: Layer, answer: Row) -> dict[str, int]:
+    """Face fasteners at the sides of cut-outs, by whether a member is within 4 in of them (18.4).
+
+    Under 2 in a leg has one at each side on a member too. A side that is the end of a run has none.
+    """
+    runs = {row["id"]: row for row in rows(answer, "runs", layer)}
+    found = {"notch": 0, "leg": 0}
+    for piece in rows(answer, "pieces", layer):
+        for cutout in piece["cutouts"]:
+            widths = [abs(ticks(cutout[end], layer.unit) - ticks(piece[end], layer.unit))
+                      for end in ("near", "far")]  # fmt: skip
+            for side in ("from", "to"):
+                at, end = ticks(cutout[side], layer.unit), runs[piece["run"]][side]
+                inside = ticks(piece["from"], layer.unit) < at < ticks(piece["to"], layer.unit)
+                if not inside or abs(at - ticks(end, layer.unit)) <= INCH // 64 + 4:
+                    continue
+                off = all(abs(one.at - at) > one.half + 4 * INCH for one in layer.members)
+                legs = [width for width in widths if width > INCH // 64 + 4]
+                found["leg"] += len(legs) if off else 0
+                found["notch"] += 0 if off else sum(width < 2 * INCH for width in legs)
+    return found
+
+
 def by_width(width: int, asked: int | None = None) -> int:
     """Face fasteners in one board at one bearing: one to 4 in, two to 8 in, then three."""
     if asked is not None:

@@ -142,6 +142,7 @@ CURABLE: Final[dict[str, tuple[When, str]]] = {
     "last-course-drop-in": ("never", _NOTE),
     "leg-cut-out": ("never", _NOTE),
     "leg-frail": ("sometimes", "none where the courses are held, or no near shift clears all legs"),
+    "leg-unbacked": ("never", "blocks are the framer's, and not part of the request"),
     "member-outside": ("never", _CALLER),
     "moulding-narrow": ("never", _CALLER),
     "mitres-cross": ("never", _GEOMETRY),

@@ -150,7 +150,10 @@ def _extent(row: Row, units: Row, lengths: Lengths) -> str:
     return "" if row["length"] is None else lengths.total(row["length"])
 
 
-_WHERE: Final = {"lost tongue": "ripped edge (no tongue)"}
+_WHERE: Final = {
+    "leg": "beside a cut-out, off the framing", "lost tongue": "ripped edge (no tongue)",
+    "notch": "narrow part beside a cut-out",
+}  # fmt: skip
 """Places of fasteners that a carpenter calls otherwise."""
 
 

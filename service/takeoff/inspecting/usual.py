@@ -117,7 +117,10 @@ def _fastened(product: str | None, rows: Fastened) -> str:
 
 
 _PLACE: Final = {"blind": "in the tongue", "face": "through the face", "clip": "by clips"}
-_WHERE: Final = {"lost tongue": "ripped edge", "line": "along members"}
+_WHERE: Final = {
+    "lost tongue": "ripped edge", "line": "along members", "notch": "narrow part beside a cut-out",
+    "leg": "beside a cut-out, off the framing",
+}  # fmt: skip
 """What places of fasteners are called on the sheet."""
 
 

@@ -48,6 +48,7 @@ KIND: Kind[BoardingLayer, BoardProduct, BoardingRulings, LaidBoards, Share, Plac
             "glue-not-named",
             "held-by-panel",
             "lap-nailed-through",
+            "leg-unbacked",
             "part-left-out",
             "piece-unheld",
             "rim-ripped",

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
+from collections.abc import Sequence
 from typing import Final, Literal
 
 from service.errors import Finding
@@ -12,7 +13,7 @@ from service.fastening.spacing import least, points, points_left
 from service.joints.records import Places
 from service.layout.bearings import BearingLine
 from service.layout.blocks import FROM_END, block_rows
-from service.layout.runs import NOTHING, Run
+from service.layout.runs import Run
 from service.products.fasteners import (
     NamedFastener,
     holding_length,
@@ -22,6 +23,7 @@ from service.products.fasteners import (
 )
 from service.products.goods.fastener.spec import FastenerProduct
 from service.products.kinds.boarding.fastening.glue import say_glue
+from service.products.kinds.boarding.fastening.leg_nails import LegNail, leg_nails, say_unbacked
 from service.products.kinds.boarding.fastening.patterns import BLIND, pattern_of
 from service.products.kinds.boarding.fastening.starter_nails import starter_nails
 from service.products.kinds.boarding.fastening.tongues import Tongueless
@@ -35,14 +37,14 @@ from service.products.kinds.boarding.records import (
 from service.products.kinds.boarding.rulings import Task
 from service.products.remarks import Remarks
 from service.products.rows import FastenerRow, PieceRow
-from service.units.ticks import INCH
 from service.units.writing import both
-
-NARROW_LEG = 2 * INCH
 
 _ALONG: Final = "points along the pieces"
 _CROSSED: Final = "boards x framing"
 """What was counted: points at a spacing, or every board on every member."""
+
+_OFF_MEMBERS: Final = ("joint end", "leg")
+"""Where a panel holds, though the layer crosses members."""
 
 Counted = Counter[tuple[str, str]]
 """Fasteners by (where, place)."""
@@ -53,15 +55,18 @@ def fasten(placed: PlacedBoards, said: Remarks) -> tuple[FastenerRow, ...]:
     layer = placed.laid
     pieces: Pieces = placed.detail
     pattern = pattern_of(layer, said)
-    spacing = layer.task.rules.panel_spacing if layer.detail.along_framing else None
+    spacing = _spacing(layer)
     counts: Counted = Counter()
-    unheld = 0
+    unheld, legs = 0, list[LegNail]()
     borne = {(one.run, one.low) for one in pieces.borne}
     for piece, row in zip(pieces.all, pieces.rows, strict=True):
         ends = _borne(piece, borne)
-        counts.update(_of_piece(layer, pieces, piece, row, pattern, spacing, ends))
+        own = list(leg_nails(layer, piece))
+        counts.update(_of_piece(layer, pieces, piece, row, pattern, ends, own))
+        legs += own
         unheld += row.bearings + len(ends) < 2 and spacing is None
     _say_unheld(layer.task, said, unheld)
+    say_unbacked(layer, said, legs)
     product = named_fastener(layer.task, said)
     clip = named_clip(layer.task, layer.task.layer.fastening, said) if pattern == "clip" else None
     if pattern == "glue_pin":
@@ -85,10 +90,17 @@ def fasten(placed: PlacedBoards, said: Remarks) -> tuple[FastenerRow, ...]:
     return (*rows, *starter_nails(placed, said))
 
 
+def _spacing(layer: LaidBoards) -> int | None:
+    """How far apart at most boards are fastened that run with the members (18.5)."""
+    return layer.task.rules.panel_spacing if layer.detail.along_framing else None
+
+
 def _counted(where: str, place: str, spacing: int | None) -> str:
     """What was counted of the fasteners of one place."""
     if place == "clip" and where == "end":
         return "ends of pieces"
+    if where in ("notch", "leg"):
+        return "sides of cut-outs"
     return _ALONG if spacing and where != "block" else _CROSSED
 
 
@@ -98,12 +110,12 @@ def _of_piece(
     piece: BoardPiece,
     row: PieceRow,
     pattern: Pattern,
-    spacing: int | None,
     ends: list[int],
+    legs: Sequence[LegNail],
 ) -> Counted:
     """All fasteners of one piece; `ends` are those that nailers bear (15.3, 15.4)."""
     boards: Boards = layer.detail
-    where = _where(boards, row)
+    where, spacing = _where(boards, row), _spacing(layer)
     each = _at_crossing(layer.task, pattern, where, row)
     hidden = pattern in BLIND and where != "last"
     faced = hidden and piece.tongue_lost
@@ -131,7 +143,8 @@ def _of_piece(
             _add(counts, lost, each.without_tongue(), bare)
     if each.clip and layer.task.rules.clip_ends:
         _count(counts, "end", "clip", 2)
-    _count(counts, "notch", "face", _narrow_legs(piece))
+    _count(counts, "notch", "face", sum(one.borne for one in legs))
+    _count(counts, "leg", "face", sum(not one.borne for one in legs))
     _count(counts, "short piece", "face", least(row.cut) - counts.total())
     return counts
 
@@ -207,21 +220,6 @@ def _free_ends(pieces: Pieces, piece: BoardPiece, boards: Boards) -> list[int]:
     return [at for at in ends if at not in line.stations]
 
 
-def _narrow_legs(piece: BoardPiece) -> int:
-    """Sides of this piece's notches and holes with a leg too narrow for its crossings (18.4).
-
-    A step of the outline has one side: its other is the end of the run.
-    """
-    run = piece.run
-    return sum(
-        (cutout.low > run.low + NOTHING) + (cutout.high < run.high - NOTHING)
-        for cutout in piece.run.cutouts
-        if cutout.low < piece.cut.high and cutout.high > piece.cut.low
-        for leg in cutout.legs
-        if 0 < leg < NARROW_LEG
-    )
-
-
 def _say_unheld(task: Task, said: Remarks, unheld: int) -> None:
     if unheld:
         said.find(
@@ -278,5 +276,6 @@ def _reach(layer: LaidBoards, where: str, place: str, length: int | None) -> Rea
     """How far the chosen length holds: in the framing, or in the panel where it meets no member."""
     if length is None or place == "clip":
         return None
-    in_panel = (layer.detail.along_framing and where != "block") or where == "joint end"
+    in_panel = (layer.detail.along_framing and where != "block") or where in _OFF_MEMBERS
+    in_panel &= layer.task.ground.backing is not None
     return reach_of(length, _way(layer, place, in_panel=in_panel))

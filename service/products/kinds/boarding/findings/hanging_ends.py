@@ -61,14 +61,14 @@ def say_hanging(task: Task, said: Remarks, boards: Boards) -> None:
 def ends_of_runs(boards: Boards, bearings: Sequence[Bearing]) -> Iterator[End]:
     """Both ends of each run, along its centre line, the low one first."""
     slanted = any(one.slant for one in bearings)
-    sides = _faces(bearings, 0)
+    sides = faces_at(bearings, 0)
     for run in boards.laid.runs:
         _, _, near, far = run.polygon.box
         middle = (near + far) // 2
         spans = reaches(run.polygon, middle, 1) or [(run.low, run.high)]
         low, high = spans[0][0], spans[-1][1]
         if slanted:
-            sides = _faces(bearings, middle)
+            sides = faces_at(bearings, middle)
         under = [(a, b) for a, b in sides if b > low and a < high]
         first = min((a for a, _ in under), default=high)
         last = max((b for _, b in under), default=low)
@@ -76,7 +76,7 @@ def ends_of_runs(boards: Boards, bearings: Sequence[Bearing]) -> Iterator[End]:
         yield End(run, high, max(0, high - last))
 
 
-def _faces(bearings: Sequence[Bearing], v: int) -> list[tuple[int, int]]:
+def faces_at(bearings: Sequence[Bearing], v: int) -> list[tuple[int, int]]:
     """Both faces of each member where it crosses `v`."""
     return [(one.at(v) - one.half, one.at(v) + one.half) for one in bearings]
 
