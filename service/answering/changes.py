@@ -2,14 +2,25 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, replace
-from typing import Any
+from typing import Any, Final
 
 import orjson
 
 from service import RULES_VERSION, __version__
-from service.answering.operation import CSV, JSON, SVG, XLSX, Operation, Picked, Rendered
+from service.answering.operation import (
+    CSV,
+    DXF,
+    JSON,
+    PDF,
+    SVG,
+    TEXT,
+    XLSX,
+    Operation,
+    Picked,
+    Rendered,
+)
 from service.answering.refusals import told_of
 from service.answering.takeoffs import gap_of
 from service.changes.change import Change, change
@@ -20,11 +31,14 @@ from service.changes.ordering import AtHand, Ripped
 from service.cures import with_tried_findings
 from service.errors import ShapeRefused
 from service.products.registry import nouns, rules_digest
+from service.report.cad.plan import plan
+from service.report.cad.written import dxf
 from service.report.change_sheets import change_sheets
-from service.report.drawing.svg import draw
-from service.report.paper import laid_on
-from service.report.printout.change import change_printout
+from service.report.drawing.svg import chosen, draw, draw_apart
+from service.report.paper import laid_on, paper_of
+from service.report.printout.change import change_parts, change_printout
 from service.report.printout.columns import USUAL
+from service.report.shop_sheets.made import FACE, on_sheets
 from service.report.tables.catalogue import TABLES as WORK_TABLES
 from service.report.tables.changes import (
     CHANGE_PARTS,
@@ -42,6 +56,7 @@ from service.schemas.answer import BeforeVersion
 from service.takeoff.job import Job
 from service.takeoff.moisture.room import with_room
 from service.takeoff.pipeline import take_off
+from service.units.writing import listed
 
 
 @dataclass(frozen=True, slots=True)
@@ -151,20 +166,62 @@ def _answer(read: _Read, picked: Picked) -> Rendered:
 
 
 def _rendered(made: Change, read: _Read, picked: Picked) -> bytes:
-    if picked.media == SVG:
-        return draw(
-            laid_on(change_sheets(made), picked.paper or "letter"), picked.surface, picked.layer
-        )
-    if picked.media == CSV:
-        return change_as_csv(made, picked.table)
+    return _FORMS[picked.media](made, read, picked)
+
+
+def _as_json(made: Change, read: _Read, picked: Picked) -> bytes:
     tried = replace(made, work=with_tried_findings(made.work))
     answer = flat_change(tried, _before_version(read.asked.spec.before_version))
-    if picked.media == JSON:
-        return orjson.dumps(picked.kept(answer, CHANGE_PARTS))
-    plain = orjson.loads(orjson.dumps(answer))
-    if picked.media == XLSX:
-        return change_workbook(plain, TABLES, WORK_TABLES, "order", picked.paper)
-    return change_printout(plain, nouns(), picked.columns or USUAL).encode()
+    return orjson.dumps(picked.kept(answer, CHANGE_PARTS))
+
+
+def _as_drawing(made: Change, read: _Read, picked: Picked) -> bytes:
+    pages = laid_on(change_sheets(made), picked.paper or "letter")
+    return draw(pages, picked.surface, picked.layer)
+
+
+def _for_cad(made: Change, read: _Read, picked: Picked) -> bytes:
+    return dxf(plan(chosen(change_sheets(made), picked.surface)))
+
+
+def _as_table(made: Change, read: _Read, picked: Picked) -> bytes:
+    return change_as_csv(made, picked.table)
+
+
+def _as_workbook(made: Change, read: _Read, picked: Picked) -> bytes:
+    return change_workbook(_told(made, read), TABLES, WORK_TABLES, "order", picked.paper)
+
+
+def _on_paper(made: Change, read: _Read, picked: Picked) -> bytes:
+    return change_printout(_told(made, read), nouns(), picked.columns or USUAL).encode()
+
+
+def _on_sheets(made: Change, read: _Read, picked: Picked) -> bytes:
+    """The change order on paper, then the drawing of it."""
+    answer = _told(made, read)
+    paper = picked.paper or paper_of(answer)
+    pages = draw_apart(laid_on(change_sheets(made), paper), FACE)
+    surfaces = listed(list(dict.fromkeys(row["surface"] for row in answer["totals"])))
+    title = f"Change order of {surfaces}"
+    return on_sheets(answer, title, change_parts(answer, nouns()), pages, paper)
+
+
+def _told(made: Change, read: _Read) -> Mapping[str, Any]:
+    """The very answer that a client would read as JSON."""
+    answer: Mapping[str, Any] = orjson.loads(_as_json(made, read, Picked()))
+    return answer
+
+
+_FORMS: Final[Mapping[str, Callable[[Change, _Read, Picked], bytes]]] = {
+    JSON: _as_json,
+    SVG: _as_drawing,
+    CSV: _as_table,
+    TEXT: _on_paper,
+    XLSX: _as_workbook,
+    PDF: _on_sheets,
+    DXF: _for_cad,
+}
+"""Media type -> how a change order is written in it."""
 
 
 def _before_version(sent: Any) -> BeforeVersion | None:

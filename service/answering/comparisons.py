@@ -9,12 +9,13 @@ from typing import Any, Final
 
 import orjson
 
-from service.answering.operation import CSV, JSON, XLSX, Operation, Picked, Rendered
+from service.answering.operation import CSV, JSON, PDF, XLSX, Operation, Picked, Rendered
 from service.answering.refusals import told_of, written
 from service.answering.takeoffs import gap_of, rendered
 from service.errors import Refusal
 from service.report.printout.columns import USUAL
-from service.report.printout.comparison import comparison_printout
+from service.report.printout.comparison import comparison_parts, comparison_printout
+from service.report.shop_sheets.made import on_sheets
 from service.report.tables.comparison import (
     COMPARISON_BY_NAME,
     COMPARISON_TABLES,
@@ -267,6 +268,8 @@ def _rendered(made: Answered, picked: Picked) -> bytes:
     plain = orjson.loads(orjson.dumps(answer))
     if picked.media == XLSX:
         return workbook(plain, COMPARISON_TABLES, "variations", picked.paper)
+    if picked.media == PDF:
+        return on_sheets(plain, "Comparison", [comparison_parts(plain)], paper=picked.paper)
     return comparison_printout(plain, picked.columns or USUAL).encode()
 
 

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import orjson
 
-from service.answering.operation import CSV, JSON, XLSX, Operation, Picked, Rendered
+from service.answering.operation import CSV, JSON, PDF, XLSX, Operation, Picked, Rendered
 from service.products.registry import nouns
 from service.report.printout.columns import USUAL
-from service.report.printout.cut_plan import cut_plan_printout
+from service.report.printout.cut_plan import cut_plan_parts, cut_plan_printout
+from service.report.shop_sheets.made import on_sheets
 from service.report.tables.cut_plan import (
     CUT_BY_NAME,
     CUT_TABLES,
@@ -37,6 +38,9 @@ def _rendered(plan: CutPlan, picked: Picked) -> bytes:
     plain = orjson.loads(orjson.dumps(answer))
     if picked.media == XLSX:
         return workbook(plain, CUT_TABLES, "sticks", picked.paper)
+    if picked.media == PDF:
+        parts = cut_plan_parts(plain, nouns())
+        return on_sheets(plain, "Cut plan", [parts], paper=picked.paper)
     return cut_plan_printout(plain, nouns(), picked.columns or USUAL).encode()
 
 

@@ -55,6 +55,7 @@ ASKINGS: Final = (
             "csv": "One table, the sticks where none is named; RFC 4180.",
             "txt": "The cut plan on paper: what to order, the stops of the saw, the cut list.",
             "xlsx": _WORKBOOK,
+            "pdf": "The same on sheets for the saw, with boxes to tick.",
         },
         tables=CUT_BY_NAME,
         usual="sticks",
@@ -74,6 +75,9 @@ ASKINGS: Final = (
             "txt": "The change order on paper: what to buy, the work step by step, what comes "
             "down, what is cut in place, the framing, the new pieces.",
             "xlsx": _WORKBOOK,
+            "pdf": "The same on sheets, then the drawing to scale.",
+            "dxf": "The drawing for CAD, in true size (inches or millimetres): what stays, what "
+            "goes and what comes on layers of their own.",
         },
         tables=CHANGED,
         usual="order",
@@ -91,6 +95,7 @@ ASKINGS: Final = (
             "csv": "One table, the variations where none is named; RFC 4180.",
             "txt": "The comparison on paper: what was found, and why.",
             "xlsx": _WORKBOOK,
+            "pdf": "The same on sheets.",
         },
         tables=COMPARISON_BY_NAME,
         usual="variations",

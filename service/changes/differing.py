@@ -44,7 +44,9 @@ def _of_what_is_up(piece: PlacedPiece, opened: Opened) -> Iterator[ChangedPieceR
         yield replace(_row("remove", piece, None), is_up=True)
     for k, stay in enumerate(stays):
         if stay.becomes is not None:
-            yield _cut_off_and_put_back(piece, stay.becomes, opened.names[stay.becomes.id])
+            yield _cut_off_and_put_back(
+                piece, stay.becomes, stay.cut, opened.names[stay.becomes.id]
+            )
             continue
         row = piece.row if stay.shape is None else _cut_to(piece.row, stay.shape)
         if row.twice_area == piece.row.twice_area:
@@ -60,11 +62,14 @@ def _of_what_is_up(piece: PlacedPiece, opened: Opened) -> Iterator[ChangedPieceR
             as_was=piece.row if k == 0 else None,
             as_is=row,
             row=row,
+            cut_ends=stay.ends_cut(piece.row),
             stick=None,
         )
 
 
-def _cut_off_and_put_back(piece: PlacedPiece, now: PieceRow, name: str) -> ChangedPieceRow:
+def _cut_off_and_put_back(
+    piece: PlacedPiece, now: PieceRow, cut: int, name: str
+) -> ChangedPieceRow:
     return ChangedPieceRow(
         do="recut",
         is_up=True,
@@ -73,6 +78,7 @@ def _cut_off_and_put_back(piece: PlacedPiece, now: PieceRow, name: str) -> Chang
         as_was=piece.row,
         as_is=now,
         row=now,
+        cut_ends=cut,
         stick=None,
     )
 

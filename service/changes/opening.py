@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 
 from service.changes.matching import PlacedPiece, framing_matched, matched, placed_pieces
 from service.errors import Fault, TradeRefused
-from service.geometry.rings import Line, bounds
+from service.geometry.rings import Line
 from service.products.layer import AnyLaid, AnyPlaced
 from service.products.rows import PieceRow, backing_line
 from service.products.standing import OpenedUp, Opening, Standing, Stay, same_goods
@@ -42,7 +42,7 @@ class Opened:
         if found is None:
             return one
         if found.complete:
-            return replace(one, is_up=True)
+            return replace(one, is_up=True, cut_ends=found.standing.cut_ends)
         return replace(one, task=replace(one.task, standing=found.standing))
 
 
@@ -74,10 +74,9 @@ def opened(before: Takeoff, after: Takeoff, up: frozenset[str]) -> Opened:
 
 
 def cut_ends(pieces: Sequence[PieceRow], stays: Sequence[Stay]) -> int:
-    """How many ends of what stays are new: where a piece was cut back, not where it was notched."""
+    """How many ends of what stays are new."""
     was = {row.id: row for row in pieces}
-    parts = [(was[one.piece], bounds(one.shape)) for one in stays if one.shape]
-    return sum((low != row.low) + (high != row.high) for row, (low, high, *_) in parts)
+    return sum(one.ends_cut(was[one.piece]) for one in stays)
 
 
 def _alike(was: AnyLaid, now: AnyLaid) -> bool:

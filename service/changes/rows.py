@@ -97,6 +97,9 @@ class ChangedPieceRow:
         Annotated[Length, "As it is cut; of one that goes, or stays in place, as it was."]
     ] = computed("row.cut")
     ends: ClassVar[tuple[Text, Text]] = computed("row.ends")
+    cut_ends: Inside[int] = 0
+    """Of one that stays, how many of its ends were cut."""
+
     stick: Annotated[Text | None, "The stick, sheet or roll that a new piece is cut from (`work`)."]
     was_area: ClassVar[
         Annotated[Area, "0 of a new piece, and of all parts but the first of one that is cut up."]
@@ -159,5 +162,5 @@ class StepRow:
     number: Count
     surface: Annotated[Text | None, "Null of what concerns the whole job."]
     layer: Text | None
-    do: Annotated[Text, "use, buy, return, remove, recut, loosen, add, or lay."]
+    do: Annotated[Text, "use, buy, return, remove, recut, loosen, add, put back, or lay."]
     text: Text

@@ -1,10 +1,13 @@
-"""Items of a change order in words."""
+"""Items, pieces and courses of a change order in words."""
 
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
 
-from service.changes.rows import ChangeOrderRow
+from service.changes.rows import ChangedPieceRow, ChangeOrderRow, ChangeTotalRow
+from service.products.registry import forms
+from service.takeoff.job import Job
+from service.units.writing import listed
 
 
 def to_buy(order: Sequence[ChangeOrderRow], unit: str) -> list[str]:
@@ -38,3 +41,28 @@ def _packed(row: ChangeOrderRow, unit: str) -> str:
 
 def _loose(row: ChangeOrderRow, unit: str, count: int) -> str:
     return f"{count} of {row.item(unit)}"
+
+
+def courses(rows: Sequence[ChangedPieceRow], noun: str) -> str:
+    """`course 4`, or `courses 4 to 7`, or `courses 4, 6 and 9`."""
+    numbers = sorted({row.course for row in rows})
+    if len(numbers) == 1:
+        return f"{noun} {numbers[0]}"
+    whole = numbers == list(range(numbers[0], numbers[-1] + 1))
+    return (
+        f"{noun}s {numbers[0]} to {numbers[-1]}" if whole
+        else f"{noun}s {listed([str(one) for one in numbers])}"
+    )  # fmt: skip
+
+
+def noun_of(total: ChangeTotalRow, job: Job) -> str:
+    """What a course of a layer is called; of one that is no longer there it is a course."""
+    at = f"{total.surface}.{total.layer}"
+    kinds = (one.kind.nouns.course for one in job.layers if one.task.at == at)
+    return next(kinds, "course")
+
+
+def goods_of(product: str, job: Job) -> str:
+    """What pieces of a product are called: boards, sheets; of a roll none is a whole one."""
+    form = job.products[product][0].form if product in job.products else "roll"
+    return "pieces" if form == "roll" else forms()[form].goods

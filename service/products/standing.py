@@ -40,12 +40,20 @@ class Stay:
     """What stays of one piece: its id as it was placed, and its shape in stations.
 
     A shape of None is all of it. What is taken off, cut to its new length and put back `becomes`
-    the piece that the second job has in its place.
+    the piece that the second job has in its place, with so many ends `cut`.
     """
 
     piece: str
     shape: Region | None = None
     becomes: PieceRow | None = None
+    cut: int = 0
+
+    def ends_cut(self, was: PieceRow) -> int:
+        """How many of its ends are new: where it was cut back, not where it was notched."""
+        if not self.shape:
+            return self.cut
+        low, high, *_ = bounds(self.shape)
+        return (low != was.low) + (high != was.high)
 
 
 @dataclass(frozen=True, slots=True)

@@ -14,7 +14,7 @@ from service.products.goods.coating import FORM as COATING
 from service.products.goods.coating.spec import CoatingProduct
 from service.products.goods.sealant import FORM as SEALANT
 from service.products.goods.sealant.spec import SealantProduct
-from service.products.layer import AnyPlaced
+from service.products.layer import AnyPlaced, AnyTask
 from service.products.liquid_rows import Coated, Filled, LiquidRow, Plugged
 from service.products.remarks import Remarks
 from service.products.rows import FastenerRow
@@ -58,9 +58,13 @@ def finished(
     placed: Sequence[AnyPlaced],
     supplied: Sequence[Supplied],
     fasteners: Sequence[FastenerRow],
+    cut_ends: Sequence[tuple[AnyTask, int]],
     said: Remarks,
 ) -> tuple[tuple[LiquidRow, ...], tuple[Basis, ...]]:
-    """Every coat, bead and filled hole of every layer, and what they rest on (20.1 to 20.5)."""
+    """Every coat, bead and filled hole of every layer, and what they rest on (20.1 to 20.5).
+
+    With those of layers that are up and have so many ends cut in place, and nothing laid.
+    """
     made, bought = Finishing([], {}), _bought(supplied)
     for one in placed:
         layer = one.laid.task.layer
@@ -71,6 +75,7 @@ def finished(
                 made.rows += _bead(made, one, bead, said)
             if layer.filler is not None:
                 made.rows += _filled(made, one, layer.filler, fasteners)
+    made.rows += (row for task, count in cut_ends for row in _on_cut_ends(made, task, count))
     return tuple(made.rows), tuple(made.basis[key] for key in sorted(made.basis))
 
 
@@ -94,11 +99,32 @@ def _bought(supplied: Sequence[Supplied]) -> Bought:
 
 def _coat(made: Finishing, one: AnyPlaced, coat: Coat, number: int, bought: Bought) -> LiquidRow:
     """One entry of `coats`: its area, and what all its coats take."""
-    task, on = one.laid.task, coat.on or "face"
+    on_all = coat.on == "all_sides"
+    measured = _all_sides(made, one, coat, bought) if on_all else _face(made, one, coat)
+    return _coated(made, one.laid.task, coat, number, measured)
+
+
+def _on_cut_ends(made: Finishing, task: AnyTask, count: int) -> Iterator[LiquidRow]:
+    """Coats on all sides of what is up, on so many ends that were cut in place (20.1)."""
+    product, layer = task.product, task.layer
+    coats = layer.coats if isinstance(layer, FinishedLayer) else None
+    for number, coat in enumerate(coats or ()):
+        if coat.on == "all_sides":
+            assert isinstance(product, Cut), f"{product.id} has no section"
+            twice = 2 * product.thickness * product.laid_width * count
+            measured = (
+                twice * _end_grain(made, task, coat),
+                f"{counted(count, 'ends')} cut in place",
+            )
+            yield _coated(made, task, coat, number, measured)
+
+
+def _coated(
+    made: Finishing, task: AnyTask, coat: Coat, number: int, measured: tuple[int, str]
+) -> LiquidRow:
+    """What all coats of an entry take on the area that was `measured`, and how it was."""
     spec, _ = task.named(coat.product, CoatingProduct)
-    twice, counted = (
-        _all_sides(made, one, coat, bought) if on == "all_sides" else _face(made, one, coat)
-    )
+    twice, counted = measured
     times = coat.coats or 1
     raw = coat.raw if coat.raw is not None else number == 0
     share = _raw_spread(made, spec) if raw else Fraction(1)
@@ -109,7 +135,7 @@ def _coat(made: Finishing, one: AnyPlaced, coat: Coat, number: int, bought: Boug
         layer=task.layer_id,
         product=spec.id,
         use="coat",
-        where=on.replace("_", " "),
+        where=(coat.on or "face").replace("_", " "),
         times=times,
         area=twice,
         length=None,
@@ -134,9 +160,7 @@ def _all_sides(made: Finishing, one: AnyPlaced, coat: Coat, bought: Bought) -> t
     task = one.laid.task
     product = task.product
     assert isinstance(product, Cut), f"{product.id} has no section"
-    usual = loader.read(COATING.defaults_path)["end_grain"]["count"]
-    times = usual if coat.end_grain is None else coat.end_grain
-    made.note(task.at, "20.1", "end_grain", times, "default" if coat.end_grain is None else "layer")
+    times = _end_grain(made, task, coat)
     width, thick = product.laid_width, product.thickness
     sides = 2 * (width + thick) * bought[task.surface.id, task.layer_id]
     own = (row.cut_width or width for row in one.pieces if row.product == product.id)
@@ -144,6 +168,14 @@ def _all_sides(made: Finishing, one: AnyPlaced, coat: Coat, bought: Bought) -> t
     ends = thick * (2 * sum(own) + width * cut) * times
     also = f", and {counted(cut, 'ends')} cut in place" if cut else ""
     return 2 * (sides + ends), f"length bought x girth, and both ends of each piece{also}"
+
+
+def _end_grain(made: Finishing, task: AnyTask, coat: Coat) -> int:
+    """How many times the area of an end is coated, for it drinks (20.1)."""
+    usual: int = loader.read(COATING.defaults_path)["end_grain"]["count"]
+    times = usual if coat.end_grain is None else coat.end_grain
+    made.note(task.at, "20.1", "end_grain", times, "default" if coat.end_grain is None else "layer")
+    return times
 
 
 def _face(made: Finishing, one: AnyPlaced, coat: Coat) -> tuple[int, str]:

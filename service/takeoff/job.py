@@ -22,11 +22,15 @@ from service.takeoff.slips import Slip
 
 @dataclass(frozen=True, slots=True)
 class LayerJob:
-    """One layer: its kind, its task, and which surface it lies on; whether all of it is up."""
+    """One layer: its kind, its task, and which surface it lies on; whether all of it is up.
+
+    Of what is up so many ends were cut in place.
+    """
 
     kind: AnyKind
     task: AnyTask
     is_up: bool = False
+    cut_ends: int = 0
 
 
 @dataclass(frozen=True, slots=True)

@@ -194,7 +194,8 @@ def _built(job: Job, supplied: list[Supplied], said: Remarks) -> _Built:
     driven = tuple(row for kind, one in placed for row in kind.fasten(one, said))
     fasteners = (*driven, *fasteners_behind(job, framed, backing, said))
     say_corrosion(job, fasteners, said)
-    liquids, rests_on = finished([one for _, one in placed], supplied, driven, said)
+    ends = [(one.task, one.cut_ends) for one in job.layers if one.cut_ends]
+    liquids, rests_on = finished([one for _, one in placed], supplied, driven, ends, said)
     return _Built(
         tuple(supplied), tuple(placed), backing, driven, fasteners, liquids, tuple(rests_on)
     )

@@ -2,22 +2,25 @@
 
 from __future__ import annotations
 
+import io
 import json
 import re
+from collections import Counter
 from pathlib import Path
 from typing import Any
 
+import ezdxf
 import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
 
-from service.answering.operation import SVG, TEXT
+from service.answering.operation import DXF, SVG, TEXT
 from service.compute import Picked, answer
 from tests.strategies import build_ups, jobs
 from tests.strategies.asking import asked, body_of
 from tests.strategies.budget import FEW
 from tests.strategies.changes import asked_change, changes
-from tests.strategies.requests import changed
+from tests.strategies.requests import board, changed, job, room
 
 Request = dict[str, Any]
 EXAMPLES = sorted((Path(__file__).parents[2] / "openapi/examples/changes").glob("*.json"))
@@ -95,3 +98,21 @@ def test_beams_that_move_are_dashed_where_they_were(count: int, goes: int, comes
     new, gone = (one[1] if one else "" for one in groups.values())
     assert gone.count("<path") == 2 * goes
     assert new.count("<path") == 2 * comes
+
+
+def test_the_drawing_for_cad_has_a_layer_for_what_stays_comes_and_goes() -> None:
+    """An outline for each board that stays, in part or whole, and each new one; dashed the rest."""
+    before = job(room(200, 60), board("8 ft", "12 ft"))
+    hatch = {"id": "hatch", "rectangle": [88, 20, 24, 16]}
+    after = changed(before, "/surfaces/0/openings", [hatch])
+    request = {"before": before, "after": after, "installed": "everything"}
+    made = json.loads(asked_change(request).body)
+    cad = answer(body_of(request), Picked(operation="changes", media=DXF)).body.decode()
+    drawn = ezdxf.read(io.StringIO(cad)).modelspace()
+    at = f"{made['pieces'][0]['surface']}.{made['pieces'][0]['layer']}"
+    done = Counter(row["do"] for row in made["pieces"])
+    assert done["add"]
+    assert done["recut"]
+    for layer, count in (("pieces", done["keep"] + done["recut"]), ("new-pieces", done["add"])):
+        assert len(drawn.query(f'LWPOLYLINE[layer=="{at}-{layer}"]')) == count
+    assert drawn.query(f'LWPOLYLINE[layer=="{at}-gone-pieces"]')

@@ -243,4 +243,26 @@ def test_ends_that_are_cut_in_place_are_coated_with_the_new_boards() -> None:
         bought * 12.25 + (2 * new + ends) * 2 * 4.03125, abs=0.1
     )
     (step,) = [one["text"] for one in made["steps"] if one["do"] == "recut"]
-    assert f"Coat the {ends} ends that were cut with primer." in step
+    assert f"Give the {ends} ends that were cut 1 coat of primer." in step
+    fit = next(one["text"] for one in made["steps"] if one["do"] == "add" and one["layer"])
+    assert "Before, give them 1 coat of primer on all sides." in fit
+
+
+def test_ends_that_are_cut_in_place_are_coated_where_nothing_new_is_laid() -> None:
+    """A wall comes in: twelve boards are cut, none is new; 12 x 4.03125 sq in, twice, by 20.1.
+
+    Two coats on all sides, and one on the face, which nothing of what is new asks for.
+    """
+    primer = {"id": "primer", "form": "coating", "spread": "400 ft2/gal",
+              "packs": [{"holds": "1 qt"}]}  # fmt: skip
+    coats = [{"product": "primer", "on": "all_sides", "coats": 2}, {"product": "primer"}]
+    area = room(200, 62.5, layer={"coats": coats, "start": "full_first"})
+    before = job(area, board("20 ft"), primer, rules={"backing": "none"})
+    made = made_of({"before": before, "after": changed(before, "/surfaces/0/rectangle/0", 190)})
+    assert Counter(row["do"] for row in made["pieces"]) == {"recut": 12}
+    (row,) = made["work"]["liquids"]
+    assert row["area"] * 144 == pytest.approx(12 * 2 * 4.03125, abs=0.1)
+    assert row["times"] == 2
+    assert {line["product"]: line["more"] for line in made["order"]} == {"primer": 1}
+    (step,) = [one["text"] for one in made["steps"] if one["do"] == "recut"]
+    assert "Give the 12 ends that were cut 2 coats of primer." in step

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import io
 import re
+from collections.abc import Callable
 from functools import lru_cache
 from pathlib import Path
 from typing import Any
@@ -19,7 +20,10 @@ from service.compute import PDF, Picked, answer
 from service.products.registry import nouns
 from service.report.drawing.svg import draw_apart
 from service.report.paper import Paper, laid_on
-from service.report.printout.columns import Abreast, Heading, Paragraph, Table
+from service.report.printout.change import change_parts
+from service.report.printout.columns import Abreast, Heading, Paragraph, Setting, Table
+from service.report.printout.comparison import comparison_parts
+from service.report.printout.cut_plan import cut_plan_parts
 from service.report.printout.written import shop_parts
 from service.report.sheets import sheets
 from service.report.shop_sheets.made import FACE, shop_sheets, typeset
@@ -203,3 +207,29 @@ def test_texts_are_shown_as_they_are_and_never_read_as_markup() -> None:
     for one in MARKUP:
         assert found.count(bare(one)) >= 3, one
     assert not any(page.get("/Annots") for page in reader.pages)
+
+
+EXAMPLES_OF = Path(__file__).parents[2] / "openapi" / "examples"
+
+
+@pytest.mark.parametrize(
+    ("operation", "example", "parts"),
+    [
+        (
+            "changes",
+            "small",
+            lambda told: [part for one in change_parts(told, nouns()) for part in one],
+        ),
+        ("cut-plans", "full", lambda told: cut_plan_parts(told, nouns())),
+        ("comparisons", "small", comparison_parts),
+    ],
+)
+def test_sheets_of_other_answers_say_what_their_text_says(
+    operation: str, example: str, parts: Callable[[Any], list[Setting]]
+) -> None:
+    body = (EXAMPLES_OF / operation / f"{example}.json").read_bytes()
+    sheet = answer(body, Picked(PDF, operation=operation)).body
+    found = "".join(bare(one.extract_text()) for one in PdfReader(io.BytesIO(sheet)).pages)
+    told = answered(orjson.loads(body), operation)
+    missing = [text for part in parts(told) for text in said(part) if bare(text) not in found]
+    assert not missing

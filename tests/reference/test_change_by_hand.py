@@ -158,6 +158,10 @@ def test_boards_that_are_dropped_in_are_faced() -> None:
     header, 7 likewise, 8 at 32, 48, 64, 80 and 96.
     """
     made = hatch_shortened()
+    (fit,) = (
+        row["text"] for row in made["steps"] if (row["do"], row["layer"]) == ("add", "boards")
+    )
+    assert "What of courses 5, 7 and 8 meets a board of the next that stays cannot slide on" in fit
     faced = {row["where"]: row["count"] for row in made["work"]["fasteners"]
              if row["layer"] == "boards" and row["place"] == "face"}  # fmt: skip
     assert faced["last"] > 0
@@ -174,6 +178,9 @@ def test_the_work_is_told_in_the_order_in_which_it_is_done() -> None:
     assert [(row["do"], row["layer"]) for row in told] == [
         ("buy", None), ("remove", "boards"), ("recut", "boards"), ("loosen", "boards"),
         ("recut", "panel"), ("remove", None), ("add", None), ("add", "panel"), ("add", "boards"),
+        ("put back", "boards"),
     ]  # fmt: skip
     assert "Loosen 5 boards" in told[3]["text"]
     assert told[3]["text"].endswith("courses 1, 2, 3, 9 and 10.")
+    assert told[9]["text"].endswith("courses 1, 2, 3, 9 and 10.")
+    assert told[6]["text"] == "Set 2 headers of 3' 10-1/2\" and 1 trimmer of 1' 8-1/4\"."

@@ -16,7 +16,7 @@ from service.report.printout.columns import (
     table,
 )
 from service.report.printout.findings import ranked
-from service.report.printout.lengths import Lengths, fixed, plain
+from service.report.printout.lengths import Lengths, fixed, plain, volume
 
 Answer: TypeAlias = Mapping[str, Any]
 
@@ -26,21 +26,38 @@ def change_printout(answer: Answer, nouns: Nouns, columns: int = USUAL) -> str:
 
     `answer` is one in its published form. Lines end with a newline and are at most `columns` wide.
     """
-    lengths, work = Lengths(answer["units"]["length"]), answer["work"]
-    parts = [*paragraph(f"Change order. {answer['summary']['in_words']}"), *_version(answer)]
-    for name, body in (
-        ("WHAT TO BUY", _to_buy(answer)),
-        ("WHAT GOES BACK", _back(answer)),
-        ("THE WORK, STEP BY STEP", _steps(answer)),
-        ("DECIDE BEFORE ORDERING", ranked(nouns, "decide")(work, lengths)),
-        ("TAKE DOWN", _pieces(answer, lengths, "remove")),
-        ("CUT IN PLACE, TO WHAT STAYS", _pieces(answer, lengths, "recut")),
-        ("FRAMING", _framing(answer, lengths)),
-        ("NEW PIECES", _pieces(answer, lengths, "add")),
-        ("NAILS AND TAPE FOR THE NEW WORK", _fasteners(work, lengths)),
-    ):
-        parts += [*heading(name), *body] if body else []
+    parts = [part for chapter in change_parts(answer, nouns, "Change order. ") for part in chapter]
     return ("\n".join(set_on(parts, columns)) + "\n").replace(UNBROKEN, " ")
+
+
+def change_parts(answer: Answer, nouns: Nouns, first: str = "") -> list[list[Setting]]:
+    """A change order in two chapters: what to get and to do, then every piece that it touches.
+
+    Its summary begins with the words `first`.
+    """
+    lengths, work = Lengths(answer["units"]["length"]), answer["work"]
+    return [
+        [
+            *paragraph(first + answer["summary"]["in_words"]),
+            *_version(answer),
+            *_headed("WHAT TO BUY", _to_buy(answer)),
+            *_headed("WHAT GOES BACK", _back(answer)),
+            *_headed("THE WORK, STEP BY STEP", _steps(answer)),
+            *_headed("DECIDE BEFORE ORDERING", ranked(nouns, "decide")(work, lengths)),
+        ],
+        [
+            *_headed("TAKE DOWN", _pieces(answer, lengths, "remove")),
+            *_headed("CUT IN PLACE, TO WHAT STAYS", _pieces(answer, lengths, "recut")),
+            *_headed("FRAMING", _framing(answer, lengths)),
+            *_headed("NEW PIECES", _pieces(answer, lengths, "add")),
+            *_headed("NAILS, TAPE AND PAINT FOR THE NEW WORK", _small(work, lengths)),
+        ],
+    ]
+
+
+def _headed(name: str, body: list[Setting]) -> list[Setting]:
+    """A section, left out where nothing stands in it."""
+    return [*heading(name), *body] if body else []
 
 
 def _version(answer: Answer) -> list[Setting]:
@@ -101,7 +118,7 @@ def _pieces(answer: Answer, lengths: Lengths, do: str) -> list[Setting]:
         for row in rows
     ]  # fmt: skip
     heads = ("surface", "layer", "course", "piece", "from", "to", "length", "out of")
-    return table(heads, cells, "llrlrrrl")
+    return table(heads, cells, "llrlrrrl", [1] * len(cells))
 
 
 def _framing(answer: Answer, lengths: Lengths) -> list[Setting]:
@@ -126,7 +143,8 @@ def _between(start: float, end: float, lengths: Lengths) -> str:
     return f"{lengths.station(low)} to {lengths.station(high)}"
 
 
-def _fasteners(work: Answer, lengths: Lengths) -> list[Setting]:
+def _small(work: Answer, lengths: Lengths) -> list[Setting]:
+    """What is driven, stuck on and spread: counted, by length and by volume."""
     nails = [
         [row["layer"], row["where"], plain(row["count"]), row["product"] or ""]
         for row in work["fasteners"]
@@ -135,4 +153,8 @@ def _fasteners(work: Answer, lengths: Lengths) -> list[Setting]:
         [row["layer"], row["where"], lengths.station(row["length"]), row["product"] or ""]
         for row in work["consumables"]
     ]
-    return table(("layer", "where", "how many", "of"), [*nails, *tape], "llrl")
+    paint = [
+        [row["layer"], row["where"], volume(row["volume"], work["units"]["volume"]), row["product"]]
+        for row in work["liquids"]
+    ]
+    return table(("layer", "where", "how much", "of"), [*nails, *tape, *paint], "llrl")

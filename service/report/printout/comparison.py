@@ -15,9 +15,13 @@ Answer: TypeAlias = Mapping[str, Any]
 
 def comparison_printout(answer: Answer, columns: int = USUAL) -> str:
     """The whole answer to a comparison as text, at most `columns` wide (NARROWEST to WIDEST)."""
-    lengths = Lengths(answer["units"]["length"])
-    parts = [*sections_of(_SECTIONS, answer, lengths)]
-    return ("\n".join(set_on(parts, columns)).strip("\n") + "\n").replace(UNBROKEN, " ")
+    lines = set_on(comparison_parts(answer), columns)
+    return ("\n".join(lines).strip("\n") + "\n").replace(UNBROKEN, " ")
+
+
+def comparison_parts(answer: Answer) -> list[Setting]:
+    """All that is printed of a comparison."""
+    return sections_of(_SECTIONS, answer, Lengths(answer["units"]["length"]))
 
 
 def _found(answer: Answer, lengths: Lengths) -> list[Setting]:

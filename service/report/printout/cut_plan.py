@@ -25,6 +25,12 @@ _NONE_LAID: Final[Answer] = {"pieces": (), "sheets": ()}
 
 def cut_plan_printout(answer: Answer, nouns: Nouns, columns: int = USUAL) -> str:
     """The whole answer to a cut plan as text, at most `columns` wide (NARROWEST to WIDEST)."""
+    parts = cut_plan_parts(answer, nouns)
+    return ("\n".join(set_on(parts, columns)) + "\n").replace(UNBROKEN, " ")
+
+
+def cut_plan_parts(answer: Answer, nouns: Nouns) -> list[Setting]:
+    """All that is printed of a cut plan."""
     answer = {**answer, **_NONE_LAID}
     lengths = Lengths(answer["units"]["length"])
     sections = (
@@ -39,8 +45,7 @@ def cut_plan_printout(answer: Answer, nouns: Nouns, columns: int = USUAL) -> str
         ("WHERE ALL THAT IS BOUGHT GOES", ledger),
         (against_flat(answer), of_products("compared")),
     )
-    parts = [*_title(answer, lengths), *sections_of(sections, answer, lengths)]
-    return ("\n".join(set_on(parts, columns)) + "\n").replace(UNBROKEN, " ")
+    return [*_title(answer, lengths), *sections_of(sections, answer, lengths)]
 
 
 def _title(answer: Answer, lengths: Lengths) -> list[Setting]:

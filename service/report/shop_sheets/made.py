@@ -40,13 +40,24 @@ def shop_sheets(
     answer: Answer, nouns: Nouns, drawings: Sequence[str], paper: Paper | None = None
 ) -> bytes:
     """A PDF of a flat answer in its published form, and of its `drawings`, a page each."""
+    return on_sheets(answer, titled(answer), shop_parts(answer, nouns), drawings, paper)
+
+
+def on_sheets(
+    answer: Answer,
+    title: str,
+    chapters: Sequence[Sequence[Setting]],
+    drawings: Sequence[str] = (),
+    paper: Paper | None = None,
+) -> bytes:
+    """A PDF of what is printed of any answer: each chapter begins a page, as does each drawing."""
     version = answer["version"]
     told = {
-        "title": titled(answer),
+        "title": title,
         "made": f"rules {version['rules']}, {version['digest'].removeprefix('sha256:')[:12]}",
         "foot": _FOOT,
         "paper": paper or paper_of(answer),
-        "chapters": [list(map(_told, one)) for one in shop_parts(answer, nouns) if one],
+        "chapters": [list(map(_told, one)) for one in chapters if one],
         "drawings": list(drawings),
     }
     return typeset(told)

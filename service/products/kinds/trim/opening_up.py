@@ -47,7 +47,8 @@ def _recut(
         old = next((one for one in free if _is_cut_of(new, one, after.detail.wide)), None)
         if row is not None and old is not None and new.known_by not in kept:
             free.remove(old)
-            yield new.known_by, Stay(was[old.known_by][0], becomes=row)
+            cut = 2 - sum(map(_same, new.wall.points, old.wall.points, new.ends, old.ends))
+            yield new.known_by, Stay(was[old.known_by][0], becomes=row, cut=cut)
 
 
 def _single(one: TrimLength, after: LaidTrim, opening: Opening) -> PieceRow | None:
