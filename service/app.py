@@ -32,6 +32,7 @@ from service.api.asking import router
 from service.api.askings import ASKINGS
 from service.api.coded import coded
 from service.api.compute_pool import ComputePool
+from service.api.forms import BY_NAME, JSON_FORM
 from service.api.guard import Guard
 from service.api.keys import gate, watching
 from service.api.metrics import Metrics
@@ -107,10 +108,15 @@ def write_answers() -> None:
     """Answer anew every example whose answer the OpenAPI document shows."""
     for one in ASKED.values():
         folder = OPENAPI / "examples" / one.examples
-        for file in sorted((folder / "answers").glob("*.json")):
-            outcome = answer((folder / file.name).read_bytes(), Picked(operation=one.name))
-            written = json.dumps(json.loads(outcome.body), indent=1, ensure_ascii=False)
-            file.write_text(written + "\n", encoding="utf-8")
+        for file in sorted((folder / "answers").glob("*.*")):
+            form = BY_NAME[file.suffix.removeprefix(".")]
+            asked = (folder / f"{file.stem}.json").read_bytes()
+            outcome = answer(asked, Picked(operation=one.name, media=form.media))
+            file.write_bytes(_indented(outcome.body) if form is JSON_FORM else outcome.body)
+
+
+def _indented(body: bytes) -> bytes:
+    return (json.dumps(json.loads(body), indent=1, ensure_ascii=False) + "\n").encode()
 
 
 def openapi_document(app: FastAPI) -> bytes:
@@ -125,7 +131,9 @@ def _document(app: FastAPI, registry: shelves.Catalogue) -> Callable[[], bytes]:
             "id": [str(row["id"]) for row in registry.tables()],
             "number": [row["number"] for row in registry.rules()],
         }
-        document = contract.build(app, ASKINGS, OPENAPI / "examples", known, registry.words())
+        document = contract.build(
+            app, ASKINGS, OPENAPI / "examples", shelves.shown(registry), known, registry.words()
+        )
         return contract.written(document)
 
     return write

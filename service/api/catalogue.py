@@ -15,6 +15,8 @@ from service.api.problems import Declined, listed
 from service.api.settings import Settings
 
 _JSON: Final = ("application/json",)
+_LIVE: Final = {"status": "live"}
+_READY: Final = {"status": "ready"}
 
 
 class Catalogue(Protocol):
@@ -58,6 +60,36 @@ TableId = Annotated[
 RuleNumber = Annotated[
     str, Path(description="Number of a rule.", pattern=r"^[0-9]{1,2}(\.[0-9]{1,2})?$", max_length=5)
 ]
+
+
+def shown(catalogue: Catalogue) -> dict[str, Any]:
+    """Examples of what is answered, by operationId and, where the path has a name in it, that name.
+
+    Of what is named, the one that takes the least to write down. A kind has none: it answers with
+    schemas, and tools that read the document would look for what they refer to in it.
+    """
+    tables = {str(row["id"]): catalogue.table(str(row["id"])) for row in catalogue.tables()}
+    rules = {row["number"]: catalogue.rule(row["number"]) for row in catalogue.rules()}
+    values = {
+        "listKinds.all": {"kinds": catalogue.names()},
+        "listTables.all": {"tables": catalogue.tables()},
+        **_smallest("readTable", tables),
+        "listRules.all": {"rules": catalogue.rules()},
+        **_smallest("readRule", rules),
+        "listCodes.all": _told(catalogue),
+        "isLive.live": _LIVE,
+        "isReady.ready": _READY,
+    }
+    return {name: {"value": value} for name, value in values.items()}
+
+
+def _smallest(operation: str, found: Mapping[str, Any]) -> dict[str, Any]:
+    names = sorted(found, key=lambda name: len(json.dumps(found[name])))
+    return {f"{operation}.{name}": found[name] for name in names[:1]}
+
+
+def _told(catalogue: Catalogue) -> dict[str, Any]:
+    return {"problems": listed(), "codes": catalogue.codes()}
 
 
 def router(catalogue: Catalogue) -> APIRouter:
@@ -121,7 +153,7 @@ def _codes(routes: APIRouter, catalogue: Catalogue) -> None:
                 description="Every problem type, and every code of a fault or a finding, with what "
                 "it means.")  # fmt: skip
     async def list_codes(request: Request) -> Response:
-        return _fresh(request, {"problems": listed(), "codes": catalogue.codes()})
+        return _fresh(request, _told(catalogue))
 
 
 def health(pool: ComputePool, settings: Settings) -> APIRouter:
@@ -132,7 +164,7 @@ def health(pool: ComputePool, settings: Settings) -> APIRouter:
                 summary="Is the process alive?",
                 description="Answers as long as the server does.")  # fmt: skip
     async def is_live() -> Response:
-        return Response(b'{"status":"live"}', media_type="application/json")
+        return Response(_written(_LIVE), media_type="application/json")
 
     @routes.get("/health/ready", operation_id="isReady", tags=["health"], response_model=None,
                 summary="Can the service take work?",
@@ -144,7 +176,7 @@ def health(pool: ComputePool, settings: Settings) -> APIRouter:
             raise Declined("Stopping", "The service is being stopped.", headers=again)
         if not pool.warm:
             raise Declined("NotReady", "No compute process is warm yet.", headers=again)
-        return Response(b'{"status":"ready"}', media_type="application/json")
+        return Response(_written(_READY), media_type="application/json")
 
     return routes
 
@@ -177,8 +209,11 @@ def unchanged_or(request: Request, body: bytes, media: str) -> Response:
 
 def _fresh(request: Request, value: dict[str, Any]) -> Response:
     accept.choose(request.headers.get("accept"), None, _JSON)
-    body = json.dumps(value, ensure_ascii=False, allow_nan=False, separators=(",", ":"))
-    return unchanged_or(request, body.encode(), "application/json")
+    return unchanged_or(request, _written(value), "application/json")
+
+
+def _written(value: Mapping[str, Any]) -> bytes:
+    return json.dumps(value, ensure_ascii=False, allow_nan=False, separators=(",", ":")).encode()
 
 
 def _known(find: Callable[[str], dict[str, Any]], name: str, what: str) -> dict[str, Any]:

@@ -23,6 +23,7 @@ from service.api.contract_answers import (
     FILE,
     HEADERS,
     KEY,
+    NOT_COUNTED,
     PROBLEMS,
     RATE,
     SCHEMAS,
@@ -52,15 +53,17 @@ def build(
     app: FastAPI,
     askings: Collection[Asking],
     examples: Path,
+    read: Mapping[str, Any],
     known: Mapping[str, Sequence[str]],
     words: Mapping[str, Sequence[str]],
 ) -> dict[str, Any]:
     """The document of `app`.
 
     `askings` are the operations that take a body; `examples` is a folder of requests,
-    `<name>.json`, with an answer in `answers/<name>.json` where there is one, each operation's in
-    its own; `known` gives the values of path parameters that exist, `words` those that a member of
-    an answer may hold, by `Shape.member`.
+    `<name>.json`, with an answer in `answers/<name>.<form>` where there is one, each operation's in
+    its own; `read` has examples of what is answered to a request without a body, as
+    `<operationId>.<name>`; `known` gives the values of path parameters that exist, `words` those
+    that a member of an answer may hold, by `Shape.member`.
     """
     document = get_openapi(
         title="Surface takeoff",
@@ -75,7 +78,7 @@ def build(
     document["security"] = []
     document["components"] = {
         "schemas": worded(_schemas(askings), words),
-        "examples": {**problem_examples(), **_shown(askings, examples)},
+        "examples": {**problem_examples(), **_shown(askings, examples), **read},
         "headers": dict(HEADERS),
         "securitySchemes": {"key": KEY},
     }
@@ -85,7 +88,7 @@ def build(
     contract_sheets.show(document["paths"], shown)
     for path in document["paths"].values():
         for operation in path.values():
-            _complete(operation, known)
+            _complete(operation, known, shown)
     return document
 
 
@@ -94,17 +97,20 @@ def written(document: Mapping[str, Any]) -> bytes:
     return (json.dumps(document, indent=1, ensure_ascii=False) + "\n").encode()
 
 
-def _complete(operation: dict[str, Any], known: Mapping[str, Sequence[str]]) -> None:
+def _complete(
+    operation: dict[str, Any], known: Mapping[str, Sequence[str]], shown: Iterable[str]
+) -> None:
     name = operation["operationId"]
     for parameter in operation.get("parameters", ()):
         parameter["schema"] = _never_null(parameter["schema"])
         if values := known.get(parameter["name"]):
             parameter["examples"] = {value: {"value": value} for value in values}
     if name in PROBLEMS:
-        operation["responses"] = {**given(name), **problem_answers(PROBLEMS[name])}
+        examples = _referred(shown, f"{name}.")
+        operation["responses"] = {**given(name, examples), **problem_answers(PROBLEMS[name])}
     if "401" in operation["responses"]:
         operation["security"] = [{}, {"key": []}]
-        for status in {"200", "304", "429"} & set(operation["responses"]):
+        for status in sorted(set(operation["responses"]) - NOT_COUNTED):
             operation["responses"][status]["headers"] |= RATE
 
 
@@ -126,8 +132,10 @@ def _show_work(operation: dict[str, Any], route: Route, shown: Iterable[str]) ->
     if form is JSON_FORM:
         reply = asking.operation.reply().__name__
         content = {"schema": {"$ref": _REF + (reply if own else f"{reply}Parts")}}
-    if own:
-        content["examples"] = _referred(shown, f"{name}.answered.")
+    if form is JSON_FORM:
+        content["examples"] = _referred(shown, f"{name}.answered.", None if own else "small")
+    elif written := _referred(shown, f"{name}.{form.name}."):
+        content["examples"] = written
     answered = worked(asking.forms[form.name], form.media, content)
     if form.file is not None:
         answered["200"]["headers"] |= FILE
@@ -151,15 +159,21 @@ def _shown(askings: Iterable[Asking], folder: Path) -> dict[str, Any]:
 
 
 def _all_examples(operations: Iterable[AnyOperation], folder: Path) -> dict[str, Any]:
-    """All examples by name: `takeoffs.asked.small`, `takeoffs.answered.small`."""
+    """All examples by name: `takeoffs.asked.small`, `takeoffs.answered.small`, `.csv.small`."""
     found: dict[str, Any] = {}
     for one in operations:
         own = folder / one.examples
         for name, files in (("asked", own), ("answered", own / "answers")):
-            for file in sorted(files.glob("*.json"), key=_smallest_first):
-                example = {"value": json.loads(file.read_bytes())}
-                found[f"{one.name}.{name}.{file.stem}"] = example
+            for file in sorted(files.glob("*.*"), key=_smallest_first):
+                form = file.suffix.removeprefix(".")
+                kind = name if form == JSON_FORM.name else form
+                found[f"{one.name}.{kind}.{file.stem}"] = {"value": _example(file)}
     return found
+
+
+def _example(file: Path) -> Any:
+    text = file.read_bytes().decode()
+    return json.loads(text) if file.suffix == f".{JSON_FORM.name}" else text
 
 
 def _smallest_first(file: Path) -> tuple[bool, str]:

@@ -225,6 +225,9 @@ RATE: Final = {
 }
 """Headers of every answer to a caller whose rate is kept."""
 
+NOT_COUNTED: Final = frozenset({"401", "431"})
+"""What is answered before it is counted: who asks is not known, or nothing of it is read."""
+
 FILE: Final = {"Content-Disposition": {"$ref": "#/components/headers/ContentDisposition"}}
 """The header of an answer that is a file."""
 
@@ -238,10 +241,11 @@ _SMALL: Final = {
 }  # fmt: skip
 
 
-def given(operation: str) -> dict[str, Any]:
+def given(operation: str, examples: Mapping[str, Any]) -> dict[str, Any]:
     """The answers of a small `operation` that are not problems, by status."""
     schema, description = _SMALL[operation]
-    content = {"application/json": {"schema": {"$ref": f"#/components/schemas/{schema}"}}}
+    shape = {"$ref": f"#/components/schemas/{schema}"}
+    content = {"application/json": {"schema": shape, "examples": dict(examples)}}
     return given_as(description, content, tagged=schema != "Health")
 
 

@@ -25,7 +25,14 @@ CELL_KEY: Final = "key"
 """The parameter of an address that a cell function asks at: it can send no header."""
 
 _NEEDED: Final = "Send a known key: `Authorization: Bearer <key>`."
-_CELL: Final = "`key` is no key for cells: send one that the operator gave out for them."
+_IN_CELLS: Final = (
+    f"{_NEEDED} A cell of a sheet cannot: it ends its address in `&{CELL_KEY}=<key>`, with a key "
+    "for cells, which the operator gives out too."
+)
+_CELL: Final = (
+    f"`{CELL_KEY}` is no key for cells: send one that the operator gave out for them. One that is "
+    "sent in a header is none, for an address is kept where others may read it."
+)
 _WATCHING: Final = "Send a key of TAKEOFF_METRICS_KEYS: `Authorization: Bearer <key>`."
 _CHALLENGE: Final = {"WWW-Authenticate": 'Bearer realm="takeoff"'}
 
@@ -74,7 +81,8 @@ def gate(
     It comes before the body is read. The caller's name goes into the log, never the key. HEAD asks
     for no work and spends nothing: cells of a spreadsheet send it before each GET.
     """
-    keys = Keys(settings.keys) if settings.keys else None
+    needed = _IN_CELLS if in_address else _NEEDED
+    keys = Keys(settings.keys, needed) if settings.keys else None
     cells = Keys(settings.cell_keys, _CELL)
 
     async def check(request: Request) -> None:

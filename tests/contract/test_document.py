@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 import subprocess
 import sys
 from collections.abc import Iterator
@@ -14,6 +15,7 @@ import httpx
 import jsonschema_rs
 import pytest
 
+from service.answering.operation import JSON
 from service.answering.registry import OPERATIONS
 from service.api.askings import ASKINGS
 from service.api.forms import BY_NAME
@@ -58,6 +60,10 @@ def validator(document, name: str):
     """Of a named schema; what answers may have more in a later version, they have not in this."""
     components = closed(document["components"])
     schema = {"$ref": f"#/components/schemas/{name}", "components": components}
+    return jsonschema_rs.Draft202012Validator(schema)
+
+
+def validated(schema: Any) -> jsonschema_rs.Draft202012Validator:
     return jsonschema_rs.Draft202012Validator(schema)
 
 
@@ -139,12 +145,12 @@ def test_every_example_fits_its_schema_and_is_shown(document):
         contents = [operation.get("requestBody", {}), *operation["responses"].values()]
         for media in (one for content in contents for one in content.get("content", {}).values()):
             name = media["schema"].get("$ref", "").rpartition("/")[2]
-            sound = validator(document, name) if name else None
+            sound = validator(document, name) if name else validated(media["schema"])
             for example in media.get("examples", {}).values():
-                told = example["$ref"]
+                told, value = example["$ref"], resolved(example, document)
                 if (told, name) not in seen:
                     seen.add((told, name))
-                    sound.validate(resolved(example, document)["value"])
+                    assert sound.is_valid(value["value"]), told
     assert {told for told, _ in seen} == {
         f"#/components/examples/{name}" for name in document["components"]["examples"]
     }
@@ -208,6 +214,50 @@ def test_every_example_is_answered_as_the_document_says(client, document, operat
     stored = file.parent / "answers" / file.name
     if stored.is_file():
         assert json.loads(stored.read_bytes()) == response.json()
+
+
+def shown(document, path: str, method: str) -> dict[str, Any]:
+    """The media type that an address answers with, what is said of it, its examples by name."""
+    (told,) = document["paths"][path][method]["responses"]["200"]["content"].items()
+    examples = {name: resolved(one, document) for name, one in told[1].get("examples", {}).items()}
+    return {"media": told[0], "schema": told[1]["schema"], "examples": examples}
+
+
+def test_whatever_can_be_read_has_an_example(document):
+    """But for packed forms, a drawing's page of group codes, and the schemas of a kind."""
+    for path, method, operation in operations(document):
+        told = shown(document, path, method)
+        is_read = told["schema"].get("format") != "binary" and told["media"] != "image/vnd.dxf"
+        has_any = is_read and operation["operationId"] != "describeKind"
+        assert bool(told["examples"]) == has_any, operation["operationId"]
+
+
+WRITTEN = [(one, name) for one in ASKINGS for name in one.forms if BY_NAME[name].media != JSON]
+
+
+@pytest.mark.parametrize(
+    ("asking", "form"), WRITTEN, ids=[f"{one.operation.name}.{form}" for one, form in WRITTEN]
+)
+def test_the_small_example_comes_in_each_form_as_it_is_shown(client, document, asking, form):
+    told = shown(document, f"{asking.path}.{form}", "post")
+    if not told["examples"]:
+        return
+    small = document["components"]["examples"][f"{asking.operation.name}.asked.small"]["value"]
+    came = client.post(f"{asking.path}.{form}", json=small)
+    assert came.headers["Content-Type"].partition(";")[0] == told["media"]
+    assert {"small": {"value": came.content.decode()}} == told["examples"]
+
+
+def test_what_is_read_without_a_body_comes_as_it_is_shown(client, document):
+    """Where a path has a name in it, the example is called by that name."""
+    for path, method, operation in operations(document):
+        if method != "get" or operation["tags"] == ["rows"]:
+            continue
+        for name, example in shown(document, path, method)["examples"].items():
+            asked = re.sub("{.*}", name, path)
+            came = client.get(asked)
+            assert came.status_code == 200, asked
+            assert example == {"value": came.json()}, asked
 
 
 def test_every_answer_has_one_form_and_every_form_an_address(document):

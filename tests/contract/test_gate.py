@@ -76,7 +76,10 @@ def test_a_cell_shows_a_key_of_its_own_in_its_address_and_nowhere_else(caplog):
         assert client.head(f"{room}&key=c").status_code == 200
         assert client.head(room, headers=SHOWN).status_code == 200
         for path in (room, f"{room}&key={KEY}", f"{room}&key=", f"{room}&key=d"):
-            is_problem(client.get(path), "KeyNeeded")
+            answer = client.get(path)
+            is_problem(answer, "KeyNeeded")
+            assert "key for cells" in answer.json()["detail"]
+            assert KEY not in answer.text
         is_problem(client.get("/v1/kinds", headers={"Authorization": "Bearer c"}), "KeyNeeded")
         is_problem(client.get("/v1/kinds?key=c"), "KeyNeeded")
     logged = [vars(one) for one in caplog.records if one.name.startswith("service")]
@@ -144,9 +147,14 @@ def test_a_caller_over_its_rate_is_told_when_to_come_again():
             assert answer.headers["ratelimit"].startswith(f'"default";r={left};t=')
         answer = post(client, {}, headers=SHOWN)
         is_problem(answer, "TooMany")
+        assert answer.headers["ratelimit"].startswith('"default";r=0;t=')
         assert 1 <= int(answer.headers["retry-after"]) <= 3600
-        other = client.get("/v1/kinds", headers={"Authorization": "Bearer b"})
-        assert other.status_code == 200
+        refused = client.get("/v1/kinds/cloth", headers={"Authorization": "Bearer b"})
+        is_problem(refused, "NotFound")
+        assert refused.headers["ratelimit"].startswith('"default";r=2;t=')
+        stranger = client.get("/v1/kinds")
+        is_problem(stranger, "KeyNeeded")
+        assert "ratelimit" not in stranger.headers
 
 
 async def granted(*quotas, times: int) -> int:

@@ -5815,6 +5815,8 @@ export interface operations {
             400: {
                 headers: {
                     "X-Request-Id": components["headers"]["RequestId"];
+                    RateLimit: components["headers"]["RateLimit"];
+                    "RateLimit-Policy": components["headers"]["RateLimitPolicy"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -5836,6 +5838,8 @@ export interface operations {
             406: {
                 headers: {
                     "X-Request-Id": components["headers"]["RequestId"];
+                    RateLimit: components["headers"]["RateLimit"];
+                    "RateLimit-Policy": components["headers"]["RateLimitPolicy"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -5846,6 +5850,8 @@ export interface operations {
             408: {
                 headers: {
                     "X-Request-Id": components["headers"]["RequestId"];
+                    RateLimit: components["headers"]["RateLimit"];
+                    "RateLimit-Policy": components["headers"]["RateLimitPolicy"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -5856,6 +5862,8 @@ export interface operations {
             413: {
                 headers: {
                     "X-Request-Id": components["headers"]["RequestId"];
+                    RateLimit: components["headers"]["RateLimit"];
+                    "RateLimit-Policy": components["headers"]["RateLimitPolicy"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -5866,6 +5874,8 @@ export interface operations {
             415: {
                 headers: {
                     "X-Request-Id": components["headers"]["RequestId"];
+                    RateLimit: components["headers"]["RateLimit"];
+                    "RateLimit-Policy": components["headers"]["RateLimitPolicy"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -5876,6 +5886,8 @@ export interface operations {
             422: {
                 headers: {
                     "X-Request-Id": components["headers"]["RequestId"];
+                    RateLimit: components["headers"]["RateLimit"];
+                    "RateLimit-Policy": components["headers"]["RateLimitPolicy"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -5909,6 +5921,8 @@ export interface operations {
             500: {
                 headers: {
                     "X-Request-Id": components["headers"]["RequestId"];
+                    RateLimit: components["headers"]["RateLimit"];
+                    "RateLimit-Policy": components["headers"]["RateLimitPolicy"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -5920,6 +5934,8 @@ export interface operations {
                 headers: {
                     "X-Request-Id": components["headers"]["RequestId"];
                     "Retry-After": components["headers"]["RetryAfter"];
+                    RateLimit: components["headers"]["RateLimit"];
+                    "RateLimit-Policy": components["headers"]["RateLimitPolicy"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -5963,6 +5979,8 @@ export interface operations {
             400: {
                 headers: {
                     "X-Request-Id": components["headers"]["RequestId"];
+                    RateLimit: components["headers"]["RateLimit"];
+                    "RateLimit-Policy": components["headers"]["RateLimitPolicy"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -5984,6 +6002,8 @@ export interface operations {
             408: {
                 headers: {
                     "X-Request-Id": components["headers"]["RequestId"];
+                    RateLimit: components["headers"]["RateLimit"];
+                    "RateLimit-Policy": components["headers"]["RateLimitPolicy"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -5994,6 +6014,8 @@ export interface operations {
             413: {
                 headers: {
                     "X-Request-Id": components["headers"]["RequestId"];
+                    RateLimit: components["headers"]["RateLimit"];
+                    "RateLimit-Policy": components["headers"]["RateLimitPolicy"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -6004,6 +6026,8 @@ export interface operations {
             415: {
                 headers: {
                     "X-Request-Id": components["headers"]["RequestId"];
+                    RateLimit: components["headers"]["RateLimit"];
+                    "RateLimit-Policy": components["headers"]["RateLimitPolicy"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -6014,6 +6038,8 @@ export interface operations {
             422: {
                 headers: {
                     "X-Request-Id": components["headers"]["RequestId"];
+                    RateLimit: components["headers"]["RateLimit"];
+                    "RateLimit-Policy": components["headers"]["RateLimitPolicy"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -6047,6 +6073,8 @@ export interface operations {
             500: {
                 headers: {
                     "X-Request-Id": components["headers"]["RequestId"];
+                    RateLimit: components["headers"]["RateLimit"];
+                    "RateLimit-Policy": components["headers"]["RateLimitPolicy"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -6058,6 +6086,8 @@ export interface operations {
                 headers: {
                     "X-Request-Id": components["headers"]["RequestId"];
                     "Retry-After": components["headers"]["RetryAfter"];
+                    RateLimit: components["headers"]["RateLimit"];
+                    "RateLimit-Policy": components["headers"]["RateLimitPolicy"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -6098,6 +6128,8 @@ export interface operations {
             400: {
                 headers: {
                     "X-Request-Id": components["headers"]["RequestId"];
+                    RateLimit: components["headers"]["RateLimit"];
+                    "RateLimit-Policy": components["headers"]["RateLimitPolicy"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -6119,6 +6151,8 @@ export interface operations {
             406: {
                 headers: {
                     "X-Request-Id": components["headers"]["RequestId"];
+                    RateLimit: components["headers"]["RateLimit"];
+                    "RateLimit-Policy": components["headers"]["RateLimitPolicy"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -6129,6 +6163,8 @@ export interface operations {
             408: {
                 headers: {
                     "X-Request-Id": components["headers"]["RequestId"];
+                    RateLimit: components["headers"]["RateLimit"];
+                    "RateLimit-Policy": components["headers"]["RateLimitPolicy"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -6139,6 +6175,8 @@ export interface operations {
             413: {
                 headers: {
                     "X-Request-Id": components["headers"]["RequestId"];
+                    RateLimit: components["headers"]["RateLimit"];
+                    "RateLimit-Policy": components["headers"]["RateLimitPolicy"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -6149,6 +6187,8 @@ export interface operations {
             415: {
                 headers: {
                     "X-Request-Id": components["headers"]["RequestId"];
+                    RateLimit: components["headers"]["RateLimit"];
+                    "RateLimit-Policy": components["headers"]["RateLimitPolicy"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -6159,6 +6199,8 @@ export interface operations {
             422: {
                 headers: {
                     "X-Request-Id": components["headers"]["RequestId"];
+                    RateLimit: components["headers"]["RateLimit"];
+                    "RateLimit-Policy": components["headers"]["RateLimitPolicy"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -6192,6 +6234,8 @@ export interface operations {
             500: {
                 headers: {
                     "X-Request-Id": components["headers"]["RequestId"];
+                    RateLimit: components["headers"]["RateLimit"];
+                    "RateLimit-Policy": components["headers"]["RateLimitPolicy"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -6203,6 +6247,8 @@ export interface operations {
                 headers: {
                     "X-Request-Id": components["headers"]["RequestId"];
                     "Retry-After": components["headers"]["RetryAfter"];
+                    RateLimit: components["headers"]["RateLimit"];
+                    "RateLimit-Policy": components["headers"]["RateLimitPolicy"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -6246,6 +6292,8 @@ export interface operations {
             400: {
                 headers: {
                     "X-Request-Id": components["headers"]["RequestId"];
+                    RateLimit: components["headers"]["RateLimit"];
+                    "RateLimit-Policy": components["headers"]["RateLimitPolicy"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -6267,6 +6315,8 @@ export interface operations {
             408: {
                 headers: {
                     "X-Request-Id": components["headers"]["RequestId"];
+                    RateLimit: components["headers"]["RateLimit"];
+                    "RateLimit-Policy": components["headers"]["RateLimitPolicy"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -6277,6 +6327,8 @@ export interface operations {
             413: {
                 headers: {
                     "X-Request-Id": components["headers"]["RequestId"];
+                    RateLimit: components["headers"]["RateLimit"];
+                    "RateLimit-Policy": components["headers"]["RateLimitPolicy"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -6287,6 +6339,8 @@ export interface operations {
             415: {
                 headers: {
                     "X-Request-Id": components["headers"]["RequestId"];
+                    RateLimit: components["headers"]["RateLimit"];
+                    "RateLimit-Policy": components["headers"]["RateLimitPolicy"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -6297,6 +6351,8 @@ export interface operations {
             422: {
                 headers: {
                     "X-Request-Id": components["headers"]["RequestId"];
+                    RateLimit: components["headers"]["RateLimit"];
+                    "RateLimit-Policy": components["headers"]["RateLimitPolicy"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -6330,6 +6386,8 @@ export interface operations {
             500: {
                 headers: {
                     "X-Request-Id": components["headers"]["RequestId"];
+                    RateLimit: components["headers"]["RateLimit"];
+                    "RateLimit-Policy": components["headers"]["RateLimitPolicy"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -6341,6 +6399,8 @@ export interface operations {
                 headers: {
                     "X-Request-Id": components["headers"]["RequestId"];
                     "Retry-After": components["headers"]["RetryAfter"];
+                    RateLimit: components["headers"]["RateLimit"];
+                    "RateLimit-Policy": components["headers"]["RateLimitPolicy"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -6381,6 +6441,8 @@ export interface operations {
             400: {
                 headers: {
                     "X-Request-Id": components["headers"]["RequestId"];
+                    RateLimit: components["headers"]["RateLimit"];
+                    "RateLimit-Policy": components["headers"]["RateLimitPolicy"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -6402,6 +6464,8 @@ export interface operations {
             406: {
                 headers: {
                     "X-Request-Id": components["headers"]["RequestId"];
+                    RateLimit: components["headers"]["RateLimit"];
+                    "RateLimit-Policy": components["headers"]["RateLimitPolicy"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -6412,6 +6476,8 @@ export interface operations {
             408: {
                 headers: {
                     "X-Request-Id": components["headers"]["RequestId"];
+                    RateLimit: components["headers"]["RateLimit"];
+                    "RateLimit-Policy": components["headers"]["RateLimitPolicy"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -6422,6 +6488,8 @@ export interface operations {
             413: {
                 headers: {
                     "X-Request-Id": components["headers"]["RequestId"];
+                    RateLimit: components["headers"]["RateLimit"];
+                    "RateLimit-Policy": components["headers"]["RateLimitPolicy"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -6432,6 +6500,8 @@ export interface operations {
             415: {
                 headers: {
                     "X-Request-Id": components["headers"]["RequestId"];
+                    RateLimit: components["headers"]["RateLimit"];
+                    "RateLimit-Policy": components["headers"]["RateLimitPolicy"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -6442,6 +6512,8 @@ export interface operations {
             422: {
                 headers: {
                     "X-Request-Id": components["headers"]["RequestId"];
+                    RateLimit: components["headers"]["RateLimit"];
+                    "RateLimit-Policy": components["headers"]["RateLimitPolicy"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -6475,6 +6547,8 @@ export interface operations {
             500: {
                 headers: {
                     "X-Request-Id": components["headers"]["RequestId"];
+                    RateLimit: components["headers"]["RateLimit"];
+                    "RateLimit-Policy": components["headers"]["RateLimitPolicy"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -6486,6 +6560,8 @@ export interface operations {
                 headers: {
                     "X-Request-Id": components["headers"]["RequestId"];
                     "Retry-After": components["headers"]["RetryAfter"];
+                    RateLimit: components["headers"]["RateLimit"];
+                    "RateLimit-Policy": components["headers"]["RateLimitPolicy"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -6529,6 +6605,8 @@ export interface operations {
             400: {
                 headers: {
                     "X-Request-Id": components["headers"]["RequestId"];
+                    RateLimit: components["headers"]["RateLimit"];
+                    "RateLimit-Policy": components["headers"]["RateLimitPolicy"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -6550,6 +6628,8 @@ export interface operations {
             408: {
                 headers: {
                     "X-Request-Id": components["headers"]["RequestId"];
+                    RateLimit: components["headers"]["RateLimit"];
+                    "RateLimit-Policy": components["headers"]["RateLimitPolicy"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -6560,6 +6640,8 @@ export interface operations {
             413: {
                 headers: {
                     "X-Request-Id": components["headers"]["RequestId"];
+                    RateLimit: components["headers"]["RateLimit"];
+                    "RateLimit-Policy": components["headers"]["RateLimitPolicy"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -6570,6 +6652,8 @@ export interface operations {
             415: {
                 headers: {
                     "X-Request-Id": components["headers"]["RequestId"];
+                    RateLimit: components["headers"]["RateLimit"];
+                    "RateLimit-Policy": components["headers"]["RateLimitPolicy"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -6580,6 +6664,8 @@ export interface operations {
             422: {
                 headers: {
                     "X-Request-Id": components["headers"]["RequestId"];
+                    RateLimit: components["headers"]["RateLimit"];
+                    "RateLimit-Policy": components["headers"]["RateLimitPolicy"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -6613,6 +6699,8 @@ export interface operations {
             500: {
                 headers: {
                     "X-Request-Id": components["headers"]["RequestId"];
+                    RateLimit: components["headers"]["RateLimit"];
+                    "RateLimit-Policy": components["headers"]["RateLimitPolicy"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -6624,6 +6712,8 @@ export interface operations {
                 headers: {
                     "X-Request-Id": components["headers"]["RequestId"];
                     "Retry-After": components["headers"]["RetryAfter"];
+                    RateLimit: components["headers"]["RateLimit"];
+                    "RateLimit-Policy": components["headers"]["RateLimitPolicy"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -6664,6 +6754,8 @@ export interface operations {
             400: {
                 headers: {
                     "X-Request-Id": components["headers"]["RequestId"];
+                    RateLimit: components["headers"]["RateLimit"];
+                    "RateLimit-Policy": components["headers"]["RateLimitPolicy"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -6685,6 +6777,8 @@ export interface operations {
             406: {
                 headers: {
                     "X-Request-Id": components["headers"]["RequestId"];
+                    RateLimit: components["headers"]["RateLimit"];
+                    "RateLimit-Policy": components["headers"]["RateLimitPolicy"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -6695,6 +6789,8 @@ export interface operations {
             408: {
                 headers: {
                     "X-Request-Id": components["headers"]["RequestId"];
+                    RateLimit: components["headers"]["RateLimit"];
+                    "RateLimit-Policy": components["headers"]["RateLimitPolicy"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -6705,6 +6801,8 @@ export interface operations {
             413: {
                 headers: {
                     "X-Request-Id": components["headers"]["RequestId"];
+                    RateLimit: components["headers"]["RateLimit"];
+                    "RateLimit-Policy": components["headers"]["RateLimitPolicy"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -6715,6 +6813,8 @@ export interface operations {
             415: {
                 headers: {
                     "X-Request-Id": components["headers"]["RequestId"];
+                    RateLimit: components["headers"]["RateLimit"];
+                    "RateLimit-Policy": components["headers"]["RateLimitPolicy"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -6725,6 +6825,8 @@ export interface operations {
             422: {
                 headers: {
                     "X-Request-Id": components["headers"]["RequestId"];
+                    RateLimit: components["headers"]["RateLimit"];
+                    "RateLimit-Policy": components["headers"]["RateLimitPolicy"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -6758,6 +6860,8 @@ export interface operations {
             500: {
                 headers: {
                     "X-Request-Id": components["headers"]["RequestId"];
+                    RateLimit: components["headers"]["RateLimit"];
+                    "RateLimit-Policy": components["headers"]["RateLimitPolicy"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -6769,6 +6873,8 @@ export interface operations {
                 headers: {
                     "X-Request-Id": components["headers"]["RequestId"];
                     "Retry-After": components["headers"]["RetryAfter"];
+                    RateLimit: components["headers"]["RateLimit"];
+                    "RateLimit-Policy": components["headers"]["RateLimitPolicy"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -6812,6 +6918,8 @@ export interface operations {
             400: {
                 headers: {
                     "X-Request-Id": components["headers"]["RequestId"];
+                    RateLimit: components["headers"]["RateLimit"];
+                    "RateLimit-Policy": components["headers"]["RateLimitPolicy"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -6833,6 +6941,8 @@ export interface operations {
             408: {
                 headers: {
                     "X-Request-Id": components["headers"]["RequestId"];
+                    RateLimit: components["headers"]["RateLimit"];
+                    "RateLimit-Policy": components["headers"]["RateLimitPolicy"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -6843,6 +6953,8 @@ export interface operations {
             413: {
                 headers: {
                     "X-Request-Id": components["headers"]["RequestId"];
+                    RateLimit: components["headers"]["RateLimit"];
+                    "RateLimit-Policy": components["headers"]["RateLimitPolicy"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -6853,6 +6965,8 @@ export interface operations {
             415: {
                 headers: {
                     "X-Request-Id": components["headers"]["RequestId"];
+                    RateLimit: components["headers"]["RateLimit"];
+                    "RateLimit-Policy": components["headers"]["RateLimitPolicy"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -6863,6 +6977,8 @@ export interface operations {
             422: {
                 headers: {
                     "X-Request-Id": components["headers"]["RequestId"];
+                    RateLimit: components["headers"]["RateLimit"];
+                    "RateLimit-Policy": components["headers"]["RateLimitPolicy"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -6896,6 +7012,8 @@ export interface operations {
             500: {
                 headers: {
                     "X-Request-Id": components["headers"]["RequestId"];
+                    RateLimit: components["headers"]["RateLimit"];
+                    "RateLimit-Policy": components["headers"]["RateLimitPolicy"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -6907,6 +7025,8 @@ export interface operations {
                 headers: {
                     "X-Request-Id": components["headers"]["RequestId"];
                     "Retry-After": components["headers"]["RetryAfter"];
+                    RateLimit: components["headers"]["RateLimit"];
+                    "RateLimit-Policy": components["headers"]["RateLimitPolicy"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -6947,6 +7067,8 @@ export interface operations {
             400: {
                 headers: {
                     "X-Request-Id": components["headers"]["RequestId"];
+                    RateLimit: components["headers"]["RateLimit"];
+                    "RateLimit-Policy": components["headers"]["RateLimitPolicy"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -6968,6 +7090,8 @@ export interface operations {
             406: {
                 headers: {
                     "X-Request-Id": components["headers"]["RequestId"];
+                    RateLimit: components["headers"]["RateLimit"];
+                    "RateLimit-Policy": components["headers"]["RateLimitPolicy"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -6978,6 +7102,8 @@ export interface operations {
             408: {
                 headers: {
                     "X-Request-Id": components["headers"]["RequestId"];
+                    RateLimit: components["headers"]["RateLimit"];
+                    "RateLimit-Policy": components["headers"]["RateLimitPolicy"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -6988,6 +7114,8 @@ export interface operations {
             413: {
                 headers: {
                     "X-Request-Id": components["headers"]["RequestId"];
+                    RateLimit: components["headers"]["RateLimit"];
+                    "RateLimit-Policy": components["headers"]["RateLimitPolicy"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -6998,6 +7126,8 @@ export interface operations {
             415: {
                 headers: {
                     "X-Request-Id": components["headers"]["RequestId"];
+                    RateLimit: components["headers"]["RateLimit"];
+                    "RateLimit-Policy": components["headers"]["RateLimitPolicy"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -7008,6 +7138,8 @@ export interface operations {
             422: {
                 headers: {
                     "X-Request-Id": components["headers"]["RequestId"];
+                    RateLimit: components["headers"]["RateLimit"];
+                    "RateLimit-Policy": components["headers"]["RateLimitPolicy"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -7041,6 +7173,8 @@ export interface operations {
             500: {
                 headers: {
                     "X-Request-Id": components["headers"]["RequestId"];
+                    RateLimit: components["headers"]["RateLimit"];
+                    "RateLimit-Policy": components["headers"]["RateLimitPolicy"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -7052,6 +7186,8 @@ export interface operations {
                 headers: {
                     "X-Request-Id": components["headers"]["RequestId"];
                     "Retry-After": components["headers"]["RetryAfter"];
+                    RateLimit: components["headers"]["RateLimit"];
+                    "RateLimit-Policy": components["headers"]["RateLimitPolicy"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -7095,6 +7231,8 @@ export interface operations {
             400: {
                 headers: {
                     "X-Request-Id": components["headers"]["RequestId"];
+                    RateLimit: components["headers"]["RateLimit"];
+                    "RateLimit-Policy": components["headers"]["RateLimitPolicy"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -7116,6 +7254,8 @@ export interface operations {
             408: {
                 headers: {
                     "X-Request-Id": components["headers"]["RequestId"];
+                    RateLimit: components["headers"]["RateLimit"];
+                    "RateLimit-Policy": components["headers"]["RateLimitPolicy"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -7126,6 +7266,8 @@ export interface operations {
             413: {
                 headers: {
                     "X-Request-Id": components["headers"]["RequestId"];
+                    RateLimit: components["headers"]["RateLimit"];
+                    "RateLimit-Policy": components["headers"]["RateLimitPolicy"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -7136,6 +7278,8 @@ export interface operations {
             415: {
                 headers: {
                     "X-Request-Id": components["headers"]["RequestId"];
+                    RateLimit: components["headers"]["RateLimit"];
+                    "RateLimit-Policy": components["headers"]["RateLimitPolicy"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -7146,6 +7290,8 @@ export interface operations {
             422: {
                 headers: {
                     "X-Request-Id": components["headers"]["RequestId"];
+                    RateLimit: components["headers"]["RateLimit"];
+                    "RateLimit-Policy": components["headers"]["RateLimitPolicy"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -7179,6 +7325,8 @@ export interface operations {
             500: {
                 headers: {
                     "X-Request-Id": components["headers"]["RequestId"];
+                    RateLimit: components["headers"]["RateLimit"];
+                    "RateLimit-Policy": components["headers"]["RateLimitPolicy"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -7190,6 +7338,8 @@ export interface operations {
                 headers: {
                     "X-Request-Id": components["headers"]["RequestId"];
                     "Retry-After": components["headers"]["RetryAfter"];
+                    RateLimit: components["headers"]["RateLimit"];
+                    "RateLimit-Policy": components["headers"]["RateLimitPolicy"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -7228,6 +7378,8 @@ export interface operations {
             400: {
                 headers: {
                     "X-Request-Id": components["headers"]["RequestId"];
+                    RateLimit: components["headers"]["RateLimit"];
+                    "RateLimit-Policy": components["headers"]["RateLimitPolicy"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -7249,6 +7401,8 @@ export interface operations {
             406: {
                 headers: {
                     "X-Request-Id": components["headers"]["RequestId"];
+                    RateLimit: components["headers"]["RateLimit"];
+                    "RateLimit-Policy": components["headers"]["RateLimitPolicy"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -7259,6 +7413,8 @@ export interface operations {
             408: {
                 headers: {
                     "X-Request-Id": components["headers"]["RequestId"];
+                    RateLimit: components["headers"]["RateLimit"];
+                    "RateLimit-Policy": components["headers"]["RateLimitPolicy"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -7269,6 +7425,8 @@ export interface operations {
             413: {
                 headers: {
                     "X-Request-Id": components["headers"]["RequestId"];
+                    RateLimit: components["headers"]["RateLimit"];
+                    "RateLimit-Policy": components["headers"]["RateLimitPolicy"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -7279,6 +7437,8 @@ export interface operations {
             415: {
                 headers: {
                     "X-Request-Id": components["headers"]["RequestId"];
+                    RateLimit: components["headers"]["RateLimit"];
+                    "RateLimit-Policy": components["headers"]["RateLimitPolicy"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -7289,6 +7449,8 @@ export interface operations {
             422: {
                 headers: {
                     "X-Request-Id": components["headers"]["RequestId"];
+                    RateLimit: components["headers"]["RateLimit"];
+                    "RateLimit-Policy": components["headers"]["RateLimitPolicy"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -7322,6 +7484,8 @@ export interface operations {
             500: {
                 headers: {
                     "X-Request-Id": components["headers"]["RequestId"];
+                    RateLimit: components["headers"]["RateLimit"];
+                    "RateLimit-Policy": components["headers"]["RateLimitPolicy"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -7333,6 +7497,8 @@ export interface operations {
                 headers: {
                     "X-Request-Id": components["headers"]["RequestId"];
                     "Retry-After": components["headers"]["RetryAfter"];
+                    RateLimit: components["headers"]["RateLimit"];
+                    "RateLimit-Policy": components["headers"]["RateLimitPolicy"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -7389,6 +7555,8 @@ export interface operations {
             406: {
                 headers: {
                     "X-Request-Id": components["headers"]["RequestId"];
+                    RateLimit: components["headers"]["RateLimit"];
+                    "RateLimit-Policy": components["headers"]["RateLimitPolicy"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -7399,6 +7567,8 @@ export interface operations {
             422: {
                 headers: {
                     "X-Request-Id": components["headers"]["RequestId"];
+                    RateLimit: components["headers"]["RateLimit"];
+                    "RateLimit-Policy": components["headers"]["RateLimitPolicy"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -7432,6 +7602,8 @@ export interface operations {
             500: {
                 headers: {
                     "X-Request-Id": components["headers"]["RequestId"];
+                    RateLimit: components["headers"]["RateLimit"];
+                    "RateLimit-Policy": components["headers"]["RateLimitPolicy"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -7491,6 +7663,8 @@ export interface operations {
             404: {
                 headers: {
                     "X-Request-Id": components["headers"]["RequestId"];
+                    RateLimit: components["headers"]["RateLimit"];
+                    "RateLimit-Policy": components["headers"]["RateLimitPolicy"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -7501,6 +7675,8 @@ export interface operations {
             406: {
                 headers: {
                     "X-Request-Id": components["headers"]["RequestId"];
+                    RateLimit: components["headers"]["RateLimit"];
+                    "RateLimit-Policy": components["headers"]["RateLimitPolicy"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -7511,6 +7687,8 @@ export interface operations {
             422: {
                 headers: {
                     "X-Request-Id": components["headers"]["RequestId"];
+                    RateLimit: components["headers"]["RateLimit"];
+                    "RateLimit-Policy": components["headers"]["RateLimitPolicy"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -7544,6 +7722,8 @@ export interface operations {
             500: {
                 headers: {
                     "X-Request-Id": components["headers"]["RequestId"];
+                    RateLimit: components["headers"]["RateLimit"];
+                    "RateLimit-Policy": components["headers"]["RateLimitPolicy"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -7600,6 +7780,8 @@ export interface operations {
             406: {
                 headers: {
                     "X-Request-Id": components["headers"]["RequestId"];
+                    RateLimit: components["headers"]["RateLimit"];
+                    "RateLimit-Policy": components["headers"]["RateLimitPolicy"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -7610,6 +7792,8 @@ export interface operations {
             422: {
                 headers: {
                     "X-Request-Id": components["headers"]["RequestId"];
+                    RateLimit: components["headers"]["RateLimit"];
+                    "RateLimit-Policy": components["headers"]["RateLimitPolicy"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -7643,6 +7827,8 @@ export interface operations {
             500: {
                 headers: {
                     "X-Request-Id": components["headers"]["RequestId"];
+                    RateLimit: components["headers"]["RateLimit"];
+                    "RateLimit-Policy": components["headers"]["RateLimitPolicy"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -7702,6 +7888,8 @@ export interface operations {
             404: {
                 headers: {
                     "X-Request-Id": components["headers"]["RequestId"];
+                    RateLimit: components["headers"]["RateLimit"];
+                    "RateLimit-Policy": components["headers"]["RateLimitPolicy"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -7712,6 +7900,8 @@ export interface operations {
             406: {
                 headers: {
                     "X-Request-Id": components["headers"]["RequestId"];
+                    RateLimit: components["headers"]["RateLimit"];
+                    "RateLimit-Policy": components["headers"]["RateLimitPolicy"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -7722,6 +7912,8 @@ export interface operations {
             422: {
                 headers: {
                     "X-Request-Id": components["headers"]["RequestId"];
+                    RateLimit: components["headers"]["RateLimit"];
+                    "RateLimit-Policy": components["headers"]["RateLimitPolicy"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -7755,6 +7947,8 @@ export interface operations {
             500: {
                 headers: {
                     "X-Request-Id": components["headers"]["RequestId"];
+                    RateLimit: components["headers"]["RateLimit"];
+                    "RateLimit-Policy": components["headers"]["RateLimitPolicy"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -7811,6 +8005,8 @@ export interface operations {
             406: {
                 headers: {
                     "X-Request-Id": components["headers"]["RequestId"];
+                    RateLimit: components["headers"]["RateLimit"];
+                    "RateLimit-Policy": components["headers"]["RateLimitPolicy"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -7821,6 +8017,8 @@ export interface operations {
             422: {
                 headers: {
                     "X-Request-Id": components["headers"]["RequestId"];
+                    RateLimit: components["headers"]["RateLimit"];
+                    "RateLimit-Policy": components["headers"]["RateLimitPolicy"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -7854,6 +8052,8 @@ export interface operations {
             500: {
                 headers: {
                     "X-Request-Id": components["headers"]["RequestId"];
+                    RateLimit: components["headers"]["RateLimit"];
+                    "RateLimit-Policy": components["headers"]["RateLimitPolicy"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -7913,6 +8113,8 @@ export interface operations {
             404: {
                 headers: {
                     "X-Request-Id": components["headers"]["RequestId"];
+                    RateLimit: components["headers"]["RateLimit"];
+                    "RateLimit-Policy": components["headers"]["RateLimitPolicy"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -7923,6 +8125,8 @@ export interface operations {
             406: {
                 headers: {
                     "X-Request-Id": components["headers"]["RequestId"];
+                    RateLimit: components["headers"]["RateLimit"];
+                    "RateLimit-Policy": components["headers"]["RateLimitPolicy"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -7933,6 +8137,8 @@ export interface operations {
             422: {
                 headers: {
                     "X-Request-Id": components["headers"]["RequestId"];
+                    RateLimit: components["headers"]["RateLimit"];
+                    "RateLimit-Policy": components["headers"]["RateLimitPolicy"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -7966,6 +8172,8 @@ export interface operations {
             500: {
                 headers: {
                     "X-Request-Id": components["headers"]["RequestId"];
+                    RateLimit: components["headers"]["RateLimit"];
+                    "RateLimit-Policy": components["headers"]["RateLimitPolicy"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -8022,6 +8230,8 @@ export interface operations {
             406: {
                 headers: {
                     "X-Request-Id": components["headers"]["RequestId"];
+                    RateLimit: components["headers"]["RateLimit"];
+                    "RateLimit-Policy": components["headers"]["RateLimitPolicy"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -8032,6 +8242,8 @@ export interface operations {
             422: {
                 headers: {
                     "X-Request-Id": components["headers"]["RequestId"];
+                    RateLimit: components["headers"]["RateLimit"];
+                    "RateLimit-Policy": components["headers"]["RateLimitPolicy"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -8065,6 +8277,8 @@ export interface operations {
             500: {
                 headers: {
                     "X-Request-Id": components["headers"]["RequestId"];
+                    RateLimit: components["headers"]["RateLimit"];
+                    "RateLimit-Policy": components["headers"]["RateLimitPolicy"];
                     [name: string]: unknown;
                 };
                 content: {
