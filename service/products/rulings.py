@@ -91,6 +91,21 @@ class Rulings:
         sent, _ = self._sent(key)
         return None if sent is None else _shown(entry, sent)
 
+    def in_force(self, key: str) -> JsonValue:
+        """Rule `key` as it holds: as it was sent, or its one default.
+
+        None where nothing was sent and the default depends on the case, or where the table says
+        that the rule holds only if it is sent (`if_sent`).
+        """
+        entries = [one for name, one in self._defaults.items() if one.get("key", name) == key]
+        sent, plain = (
+            self.as_sent(key),
+            len(entries) == 1 and not {"of", "if_sent"} & set(entries[0]),
+        )
+        if sent is not None or not plain:
+            return sent
+        return _shown(entries[0], default_value(entries[0], self._metric))
+
     def is_from(self, key: str, level: str) -> bool:
         """Whether rule `key` holds as that level has it."""
         return self._sent(key)[1] == level

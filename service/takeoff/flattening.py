@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from math import hypot
 
 from service.errors import Finding
-from service.geometry.flatness import Flatness, Uneven
+from service.geometry.flatness import Flatness
 from service.geometry.members import Numbered, behind, numbered
 from service.geometry.rings import Point
 from service.geometry.surface import Surface
@@ -104,18 +104,19 @@ def _row(
 
 def _say(surface: Surface, flat: Flatness, rows: Sequence[ShimRow], said: Remarks) -> None:
     support = support_of(surface.type, sloped=surface.slope is not None)
+    for found in (
+        _uneven(surface, flat, support),
+        _thick(surface, rows, support),
+        _unread(surface, flat, rows, support),
+    ):
+        if found is not None:
+            said.find(found)
+
+
+def _uneven(surface: Surface, flat: Flatness, support: str) -> Finding | None:
     uneven = flat.uneven()
-    if uneven:
-        said.find(_uneven(surface, flat, uneven, support))
-    thick = [row for row in rows if row.shim > THICKEST]
-    if thick:
-        said.find(_thick(surface, thick, support))
-    unread = sorted({row.member for row in rows} - {one.member for one in flat.readings})
-    if unread:
-        said.find(_unread(surface, unread, support))
-
-
-def _uneven(surface: Surface, flat: Flatness, uneven: Sequence[Uneven], support: str) -> Finding:
+    if not uneven:
+        return None
     worst = uneven[0]
     return Finding(
         "framing-uneven",
@@ -130,7 +131,10 @@ def _uneven(surface: Surface, flat: Flatness, uneven: Sequence[Uneven], support:
     )
 
 
-def _thick(surface: Surface, thick: Sequence[ShimRow], support: str) -> Finding:
+def _thick(surface: Surface, rows: Sequence[ShimRow], support: str) -> Finding | None:
+    thick = [row for row in rows if row.shim > THICKEST]
+    if not thick:
+        return None
     most = max(thick, key=lambda row: row.shim)
     return Finding(
         "shims-thick",
@@ -143,7 +147,12 @@ def _thick(surface: Surface, thick: Sequence[ShimRow], support: str) -> Finding:
     )
 
 
-def _unread(surface: Surface, unread: Sequence[int], support: str) -> Finding:
+def _unread(
+    surface: Surface, flat: Flatness, rows: Sequence[ShimRow], support: str
+) -> Finding | None:
+    unread = sorted({row.member for row in rows} - {one.member for one in flat.readings})
+    if not unread:
+        return None
     named = ", ".join(map(str, unread[:8])) + (" and more" if len(unread) > 8 else "")
     return Finding(
         "members-not-read",

@@ -231,27 +231,29 @@ def check_stock_rules(job: Job) -> None:
 
 
 def _stock_rules_alike(tasks: Sequence[AnyTask]) -> None:
-    """Refuse layers that share a product and differ in a rule of its stock, as the kerf (19.2)."""
+    """Refuse layers that share a product and differ in a rule of its stock, as the kerf (19.2).
+
+    A rule that one of them sends as it is by default is no other than that of one that sends none.
+    """
     first, *others = tasks
-    faults = []
     form = forms()[first.product.form]
-    for key in form.stock_rules if isinstance(form, Form) else ():
-        own = first.rules.as_sent(key)
-        for task in others:
-            sent = task.rules.as_sent(key)
-            if sent == own:
-                continue
-            other, value = (task, own) if own is not None else (first, sent)
-            at = f"{other.pointer}/rules/{key}"
-            faults.append(
-                Fault(
-                    "stock-rules-differ",
-                    f"{first.at} and {task.at} share {first.product.id}, whose stock is one: give "
-                    f"both the same `{key}`",
-                    at,
-                    cure=Cure(at, value),
-                    rule="19.2",
-                )
-            )
+    keys = form.stock_rules if isinstance(form, Form) else ()
+    faults = [_differing(first, task, key) for key in keys for task in others
+              if task.rules.in_force(key) != first.rules.in_force(key)]  # fmt: skip
     if faults:
         raise TradeRefused(*faults)
+
+
+def _differing(first: AnyTask, task: AnyTask, key: str) -> Fault:
+    """The fault of two layers that differ in a rule; the cure is what one of them has of it."""
+    own, sent = first.rules.in_force(key), task.rules.in_force(key)
+    other, value = (task, own) if own is not None else (first, sent)
+    at = f"{other.pointer}/rules/{key}"
+    return Fault(
+        "stock-rules-differ",
+        f"{first.at} and {task.at} share {first.product.id}, whose stock is one: give both the "
+        f"same `{key}`",
+        at,
+        cure=Cure(at, value),
+        rule="19.2",
+    )

@@ -9,7 +9,7 @@ import pytest
 
 from tests.independent.json_patch import patched
 from tests.strategies.asking import answered, refused
-from tests.strategies.requests import changed
+from tests.strategies.requests import board, changed, job
 from tests.unit.test_build_up_findings import JOB
 
 Request = dict[str, Any]
@@ -43,6 +43,28 @@ def test_rules_of_laying_may_differ() -> None:
 def test_alike_rules_at_any_level_go_through() -> None:
     request = two_rooms(0, {"kerf": 0.25})
     answered(changed(request, "/surfaces/0/layers/0/rules", {"kerf": "1/4 in"}))
+
+
+@pytest.mark.parametrize(("layer", "rules"), [(0, {"min_strip": 12}), (1, {"reuse_from": 36})])
+def test_a_rule_sent_as_it_is_by_default_is_no_other(layer: int, rules: Request) -> None:
+    bare, sent = (answered(two_rooms(layer, own)) for own in ({}, rules))
+    assert sent["order"] == bare["order"]
+
+
+def test_a_trim_that_holds_only_if_it_is_sent_is_another_than_none() -> None:
+    """`end_trim` sent as 0 sets both trims of boards; not sent a joint has 1/4 in (8.1)."""
+    request = job(
+        [area("one", end_trim=0), area("two")], board("10 ft", "12 ft", cover=5, overall=5.25)
+    )
+    _, (fault,) = refused(request)
+    assert (fault["code"], fault["cure"][0]["value"]) == ("stock-rules-differ", 0)
+
+
+def area(name: str, **rules: Any) -> Request:
+    """A ceiling of boards across the framing."""
+    boards = {"kind": "boarding", "product": "pine", "direction": 0, "rules": rules}
+    return {"id": name, "rectangle": [140, 60], "supports": {"direction": 90, "spacing": 16},
+            "layers": [boards]}  # fmt: skip
 
 
 def test_an_opening_as_large_as_the_surface_leaves_nothing() -> None:

@@ -30,13 +30,14 @@ from service.units.writing import both
 
 
 @dataclass(frozen=True, slots=True)
-class PlainPlan:
-    """The sticks for all pieces of one product."""
+class StickPlan:
+    """The sticks for all pieces of one product, and how many `runs` they make."""
 
     task: StickTask
     saw: Saw
     made: Jointed
     sawn: Sawn
+    runs: int
 
 
 def cut_whole(
@@ -45,7 +46,7 @@ def cut_whole(
     trims: Trims,
     settings: SearchSettings,
     face: int = 0,
-) -> PlainPlan:
+) -> StickPlan:
     """Sticks for pieces, each with its id; slanted ends across a `face` so wide may share cuts.
 
     Raises TradeRefused where a piece is too long or stock runs short.
@@ -60,7 +61,7 @@ def cut_whole(
     made = _with_shared_cuts(made, saw, face, effort)
     blade = Blade(saw.kerf, task.rules.keep_offcut)
     out = sawn(task.product.id, made, (), saw.stocks, blade, wanted, saw.owned)
-    return PlainPlan(task, saw, made, out)
+    return StickPlan(task, saw, made, out, len(saw.fixed))
 
 
 def _with_shared_cuts(made: Jointed, saw: Saw, face: int, effort: Effort) -> Jointed:
@@ -105,19 +106,24 @@ def _check_reach(task: StickTask, saw: Saw) -> None:
         )
 
 
-def supply(plan: PlainPlan, made: Supplied, ledger: Ledger, said: Remarks) -> None:
+def supply(plan: StickPlan, made: Supplied, ledger: Ledger, said: Remarks) -> None:
     """Sticks, order, plan, ledger and comparison; the pieces are in the ledger already."""
-    task, saw = plan.task, plan.saw
+    task, saw, found = plan.task, plan.saw, plan.made.plan
     made.sticks = plan.sawn.sticks
     taken = saw.rows_taken(plan.made, task)
     made.order, extra = order_of(task, taken, said)
     made.owned = owned_of(task, taken)
-    found = plan.made.plan
     planned = Planned(
-        found.cost, found.bound, found.work, saw.bought(plan.made), runs=len(saw.fixed)
+        found.cost,
+        found.bound,
+        found.work,
+        saw.bought(plan.made),
+        joints=plan.made.joints,
+        runs=plan.runs,
     )
     made.plans = (plan_row(task, planned, saw.objective, "sticks", made.order, extra),)
     ledger.enter("mitre", -sum(lap for stick in made.sticks for lap in stick.laps))
     close(made, ledger, extra, None)
-    flat = flat_length(task, Fraction(sum(piece.length for piece in saw.fixed)))
+    total = sum(piece.length for stick in found.sticks for piece in stick.pieces)
+    flat = flat_length(task, Fraction(total))
     made.compared = (compare(task, made, flat, plan.made, saw.stocks),)

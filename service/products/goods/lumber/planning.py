@@ -8,14 +8,14 @@ from service.cutting.records import Need as Piece
 from service.ledger.book import Ledger
 from service.products.goods.lumber.needs import LumberShare, Need
 from service.products.remarks import Remarks
-from service.products.sticks.plain import PlainPlan, cut_whole, supply
+from service.products.sticks.plain import StickPlan, cut_whole, supply
 from service.products.stock import Trims
 from service.products.supplied import SearchSettings, Supplied
 
 
 def plan(
     needs: Sequence[Need], settings: SearchSettings
-) -> tuple[PlainPlan, tuple[LumberShare, ...]]:
+) -> tuple[StickPlan, tuple[LumberShare, ...]]:
     """Sticks for all needs, with the share of each.
 
     Raises TradeRefused where a piece is too long or stock runs short.
@@ -27,7 +27,7 @@ def plan(
 
 
 def supplied(
-    plan: PlainPlan,
+    plan: StickPlan,
     needs: Sequence[Need],
     made: Supplied,
     ledger: Ledger,

@@ -8,20 +8,18 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
-from fractions import Fraction
+from dataclasses import replace
 
 from service.cutting.effort import EFFORTS, TRIAL
 from service.cutting.records import Need as Piece
 from service.cutting.sticks.bounds import material_bound
 from service.joints.records import Blocked, Jointed
 from service.ledger.book import Ledger
-from service.products.costs import Planned, plan_row
 from service.products.goods.moulding.jointing import SHORT, LineJoints, with_laps
 from service.products.goods.moulding.needs import MouldingShare, Need
 from service.products.goods.moulding.rulings import Task, squared
 from service.products.remarks import Remarks
-from service.products.sticks.accounts import close, compare, flat_length, order_of, owned_of
+from service.products.sticks.plain import StickPlan, supply
 from service.products.sticks.saw import Saw, saw_of
 from service.products.sticks.sawn import Blade, Sawn, sawn
 from service.products.sticks.shortage import reaching
@@ -30,19 +28,9 @@ from service.products.stock import StartTrim, stocks_of
 from service.products.supplied import SearchSettings, Supplied
 
 
-@dataclass(frozen=True, slots=True)
-class MouldingPlan:
-    """The sticks for all lines of one moulding."""
-
-    task: Task
-    saw: Saw
-    made: Jointed
-    sawn: Sawn
-
-
 def plan(
     needs: Sequence[Need], settings: SearchSettings
-) -> tuple[MouldingPlan, tuple[MouldingShare, ...]]:
+) -> tuple[StickPlan, tuple[MouldingShare, ...]]:
     """Scarfs and sticks for all needs, with the share of each.
 
     Raises TradeRefused where a line cannot be made of what there is, or stock runs short.
@@ -60,7 +48,7 @@ def plan(
     names = _names(chosen, made)
     blade = Blade(saw.kerf, task.rules.keep_offcut)
     out = sawn(task.product.id, made, names, saw.stocks, blade, fixed, saw.owned)
-    return MouldingPlan(task, saw, made, out), tuple(_shares(chosen, made, out))
+    return StickPlan(task, saw, made, out, len(made.cuts)), tuple(_shares(chosen, made, out))
 
 
 def _without_laps(saw: Saw, lap: int, short: int) -> Saw:
@@ -104,7 +92,7 @@ def _shares(chosen: Sequence[LineJoints], made: Jointed, out: Sawn) -> Iterator[
 
 
 def supplied(
-    plan: MouldingPlan,
+    plan: StickPlan,
     needs: Sequence[Need],
     made: Supplied,
     ledger: Ledger,
@@ -112,20 +100,4 @@ def supplied(
     said: Remarks,
 ) -> None:
     """Sticks, order, plan, ledger and comparison; the pieces are in the ledger already."""
-    task, saw = plan.task, plan.saw
-    made.sticks = plan.sawn.sticks
-    taken = saw.rows_taken(plan.made, task)
-    made.order, extra = order_of(task, taken, said)
-    made.owned = owned_of(task, taken)
-    made.plans = (plan_row(task, _planned(plan), saw.objective, "sticks", made.order, extra),)
-    close(made, ledger, extra, None)
-    total = sum(need.length for stick in plan.made.plan.sticks for need in stick.pieces)
-    made.compared = (
-        compare(task, made, flat_length(task, Fraction(total)), plan.made, saw.stocks),
-    )
-
-
-def _planned(plan: MouldingPlan) -> Planned:
-    found, joints = plan.made.plan, plan.made.joints
-    runs, sticks = len(plan.made.cuts), plan.saw.bought(plan.made)
-    return Planned(found.cost, found.bound, found.work, sticks, 0, joints, runs)
+    supply(plan, made, ledger, said)
