@@ -172,15 +172,17 @@ class Behind:
 
 @dataclass(frozen=True, slots=True)
 class Callout:
-    """A size of something that is cut, to be written by it: at `at`, within `ring`.
+    """A size of something that is cut, to be written by it: as near to `at` as can be, in `ring`.
 
-    Where `text` finds no room there, `listed` stands beside the drawing in its place.
+    In one line, or in `rows` where those come nearer. Where it finds no room there, or only the
+    first of the `rows`, `listed` stands beside the drawing.
     """
 
     at: Point
     ring: Ring
     text: str
     listed: str
+    rows: tuple[str, ...] = ()
 
 
 Mark: TypeAlias = DrawnPiece | Joint | Lap | Standing | Course | Dimension | Behind | Callout

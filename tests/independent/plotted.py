@@ -42,6 +42,8 @@ class Page:
     scale: int | None
     joints: tuple[tuple[Spot, Spot], ...]
     lines: tuple[tuple[Spot, Spot], ...] = ()
+    backing: tuple[tuple[Spot, Spot], ...] = ()
+    pieces: tuple[tuple[Spot, ...], ...] = ()
 
     @property
     def open(self) -> tuple[Text, ...]:
@@ -76,6 +78,8 @@ def pages(body: bytes) -> list[Page]:
     texts = [_text(one) for one in root.iter(f"{SVG}text")]
     outlines = [tuple(_rings(path)) for path in _group(root, "outline")]
     joints = [_line(one) for one in _group(root, "joints")]
+    behind = [_line(one) for one in _group(root, "backing")]
+    pieces = [next(_rings(path)) for path in _group(root, "pieces")]
     every = [_line(one) for one in root.iter(f"{SVG}line")]
     found = []
     for k in range(count):
@@ -94,6 +98,12 @@ def pages(body: bytes) -> list[Page]:
                 int(scales[0]) if scales else None,
                 tuple(lines),
                 tuple(_on_page(every, k)),
+                tuple(_on_page(behind, k)),
+                tuple(
+                    tuple((x, y - k * HIGH) for x, y in ring)
+                    for ring in pieces
+                    if int(ring[0][1] // HIGH) == k
+                ),
             )
         )
     return found

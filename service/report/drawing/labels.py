@@ -102,11 +102,19 @@ class Choice:
     """One way to write a label: its words, and ink (SVG) that is drawn only with them.
 
     `strokes` are the lines of that ink which must not run through words, nor words over them.
+    `partly`: it does not say all of it, so that the rest is listed.
     """
 
     words: tuple[Word, ...]
     ink: tuple[str, ...] = ()
     strokes: tuple[Stroke, ...] = ()
+    partly: bool = False
+
+    @property
+    def middle(self) -> tuple[float, float]:
+        """The middle of the paper that its words take."""
+        lefts, tops, rights, bottoms = zip(*(word.box for word in self.words), strict=True)
+        return (min(lefts) + max(rights)) / 2, (min(tops) + max(bottoms)) / 2
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import replace
+from itertools import product
 from math import copysign, hypot
 from typing import Any, Final
 
@@ -30,7 +32,7 @@ from service.report.drawing.labels import (
     stacked,
 )
 from service.report.drawing.measures import spread
-from service.report.drawing.pieces import inside, pieces
+from service.report.drawing.pieces import beside, inside, pieces
 from service.report.drawing.rails import lie_of
 from service.report.drawing.sheet_layout import Layout, View
 
@@ -98,21 +100,32 @@ def standing(marks: list[Standing], layout: Layout) -> Drawn:
         if mark.text
     ]
     ink = [line(*pair) for pair in ends]
-    return Drawn(group("backing", f'stroke="#000" {STANDING_LOOK}', ink), tuple(labels))
+    look = f'stroke="#000" {STANDING_LOOK}'
+    return Drawn(group("backing", look, ink), tuple(labels), kept=tuple(ends))
 
 
 def _by_line(text: str, start: Spot, end: Spot) -> Iterator[Choice]:
-    """Beside a line, by its middle or an end: under or over one that lies level, else aside."""
+    """Beside a line, by its middle or an end: under or over one that lies level, else aside.
+
+    Where others stand too near for that, past an end of a level one.
+    """
     upright = 4 * abs(end[1] - start[1]) > abs(end[0] - start[0])
-    for share in (0.5, 0.25, 0.75, 0.1, 0.9):
+    for off, share in product((0.0, 3.6), (0.5, 0.25, 0.75, 0.1, 0.9)):
         x, y = (a + (b - a) * share for a, b in zip(start, end, strict=True))
         if upright:
-            for aside in (1.4, 5.0):
-                yield Choice((Word(text, x + aside, y + MIDDLE, "start", shy=True),))
-                yield Choice((Word(text, x - aside, y + MIDDLE, "end", shy=True),))
-        else:
+            yield from _aside(text, x - off - 1.4, x + off + 1.4, y)
+        elif not off:
             yield stacked((text,), x, y + LINE / 2 + 0.6, shy=True)
             yield stacked((text,), x, y - LINE / 2 - 0.6, shy=True)
+    if not upright:
+        (low, _), (high, y) = sorted((start, end))
+        yield from _aside(text, low - 1.4, high + 1.4, y)
+
+
+def _aside(text: str, left: float, right: float, y: float) -> Iterator[Choice]:
+    """A word that begins at the right of a line, or else ends at the left of it."""
+    yield Choice((Word(text, right, y + MIDDLE, "start", backed=True, shy=True),))
+    yield Choice((Word(text, left, y + MIDDLE, "end", backed=True, shy=True),))
 
 
 def _on_lap(text: str, start: Spot, end: Spot) -> Iterator[Choice]:
@@ -161,10 +174,21 @@ def callouts(marks: list[Callout], layout: Layout) -> Drawn:
 
 def _callout(mark: Callout, view: View) -> Label:
     """Within the ring, the nearer to its place the better."""
-    x, y = view.spot(mark.at)
-    found = inside((mark.text,), [[view.spot(point) for point in mark.ring]])
-    near = sorted(found, key=lambda one: hypot(one.words[0].x - x, one.words[0].y - y))
-    return Label(_CALLOUT_RANK, tuple(near), mark.listed)
+    spot, rings = view.spot(mark.at), [[view.spot(point) for point in mark.ring]]
+    whole = inside((mark.text,), rings)
+    if not mark.rows:
+        return Label(_CALLOUT_RANK, _nearest(whole, spot), mark.listed)
+    whole += beside((mark.text,), rings, spot) + beside(mark.rows, rings, spot)
+    name = [replace(one, partly=True) for one in beside(mark.rows[:1], rings, spot)]
+    return Label(_CALLOUT_RANK, _nearest(whole, spot) + _nearest(name, spot), mark.listed)
+
+
+def _nearest(found: Sequence[Choice], spot: Spot) -> tuple[Choice, ...]:
+    def off(one: Choice) -> float:
+        x, y = one.middle
+        return hypot(x - spot[0], y - spot[1])
+
+    return tuple(sorted(found, key=off))
 
 
 TABLE: Final[tuple[tuple[type, Callable[[list[Any], Layout], Drawn]], ...]] = (

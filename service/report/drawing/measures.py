@@ -144,7 +144,11 @@ def known_labels(sheet: Sheet, layout: Layout) -> list[Label]:
             for a, b in lines
             for share in _ALONG
         ]
-        words = [Word(one.label, x, y + MIDDLE, backed=True) for x, y in spots]
+        words = [
+            Word(one.label, x, y + MIDDLE, backed=True, shy=shy)
+            for shy in (True, False)
+            for x, y in spots
+        ]
         labels.append(Label(_KNOWN_RANK, tuple(Choice((word,)) for word in words)))
     return labels
 

@@ -126,8 +126,8 @@ def _laid_out(
     own = frame(sheet.paper, number)
     across = own.wide - 6.0
     notes, rows = _note_lines(layer, across), listed_rows(listed, across)
-    left, top, right, bottom = own.open
-    room = (left, top + _head(len(notes) + len(rows)), right, bottom)
+    low, top, right, bottom = own.open
+    room = (low, top + _head(len(notes) + len(rows)), right, bottom)
     if chosen:
         parts, laid = chosen, layouts(_drawings(chosen), room, is_stacked(sheet), least)
     else:
@@ -138,10 +138,10 @@ def _laid_out(
     )
     placer = _placer(parts, laid, marks, own)
     known = frozenset(listed)
-    labels = [one for one in _labels(sheet, parts, laid, marks, known) if one.listed not in known]
+    every = _labels(sheet, parts, laid, marks, known)
+    labels = [left for one in every if (left := _still_to_write(one, known)) is not None]
     placed = tuple(placer.place(labels + _note_labels(notes, rows, own)))
     crowded = placer.left_out > len(placer.to_list) or _is_short(laid, marks)
-    every = tuple(dict.fromkeys((*listed, *placer.to_list)))
     return Page(
         sheet=sheet,
         layer=layer,
@@ -150,9 +150,17 @@ def _laid_out(
         laid=laid,
         marks=marks,
         placed=placed,
-        listed=every,
+        listed=tuple(dict.fromkeys((*listed, *placer.to_list))),
         crowded=crowded,
     )
+
+
+def _still_to_write(label: Label, listed: frozenset[str]) -> Label | None:
+    """A label as it is; of one that is listed what says a part of it, None where nothing does."""
+    if label.listed not in listed:
+        return label
+    partly = tuple(one for one in label.choices if one.partly)
+    return Label(label.rank, partly) if partly else None
 
 
 def is_stacked(sheet: Sheet) -> bool:

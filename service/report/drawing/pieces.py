@@ -129,6 +129,35 @@ def inside(texts: tuple[str, ...], rings: list[list[Spot]]) -> list[Choice]:
     return found
 
 
+_CLEAR: Final = 0.2
+"""How far text stands off a side of its ring, both sides together, mm."""
+
+
+def beside(texts: tuple[str, ...], rings: list[list[Spot]], at: Spot) -> list[Choice]:
+    """Places in the rings at which lines of text stand close to a side of them, by `at` on it."""
+    xs, ys = [x for x, _ in rings[0]], [y for _, y in rings[0]]
+    box = min(xs), min(ys), max(xs), max(ys)
+    wide, high = max(map(width_of, texts)) + 2, LINE * len(texts) - 0.1
+    size = wide + _CLEAR, high + _CLEAR
+    found = []
+    for along in (0.5, 0.4, 0.6, 0.3, 0.7):
+        x, y = _beside_side(box, at, along, size)
+        if _holds(rings, (x - wide / 2, y - high / 2, x + wide / 2, y + high / 2)):
+            found.append(stacked(texts, x, y, shy=True))
+    return found
+
+
+def _beside_side(box: Box, at: Spot, along: float, size: tuple[float, float]) -> Spot:
+    """The middle of a text that stands close to the side of a box that is nearest to `at`."""
+    left, top, right, bottom = box
+    x, y = left + (right - left) * along, top + (bottom - top) * along
+    off = {
+        (left + size[0] / 2, y): abs(at[0] - left), (right - size[0] / 2, y): abs(at[0] - right),
+        (x, top + size[1] / 2): abs(at[1] - top), (x, bottom - size[1] / 2): abs(at[1] - bottom),
+    }  # fmt: skip
+    return min(off, key=lambda spot: off[spot])
+
+
 _PLACES: Final = tuple(
     (down, along) for down in (0.5, 0.7, 0.3) for along in (0.5, 0.4, 0.6, 0.3, 0.7)
 )

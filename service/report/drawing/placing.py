@@ -51,11 +51,15 @@ class Placer:
         for choice in label.choices:
             if self._is_free(choice):
                 self._take(choice)
+                self._list(label, listed=choice.partly)
                 return choice
         self.left_out += 1
-        if label.listed:
-            self.to_list.append(label.listed)
+        self._list(label, listed=True)
         return None
+
+    def _list(self, label: Label, *, listed: bool) -> None:
+        if listed and label.listed:
+            self.to_list.append(label.listed)
 
     def _take(self, choice: Choice) -> None:
         for word in choice.words:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from itertools import pairwise
 from math import hypot
 
 from service.geometry.rings import Point, Ring, bounds
@@ -19,7 +20,7 @@ from service.products.drawing import (
 from service.products.goods.moulding.rulings import lapped_at
 from service.products.kinds.trim.records import PlacedTrim, Trim, TrimLength
 from service.schemas.venting import vent_area
-from service.units.ticks import whole
+from service.units.ticks import SIXTY_FOURTH, whole
 
 _LEVEL, _UPRIGHT = 6, 2
 """A size is written beside its strip, within one part in so many of the surface's shorter side."""
@@ -31,28 +32,52 @@ def draw(placed: PlacedTrim, unit: str) -> DrawnLayer:
     trim: Trim = layer.detail
     low, high, near, far = bounds(layer.task.surface.parts)
     short = min(high - low, far - near)
+    lines = [line for one in trim.lengths for line in pairwise(one.wall.points)]
     marks: list[Mark] = []
     for one, own in zip(trim.lengths, placed.detail, strict=True):
         strips = one.strips(trim.wide, own.joints)
         ends = [0, *own.joints, one.line.length]
         for k, (strip, cut) in enumerate(zip(strips, own.cuts, strict=True)):
-            label, size = f"{one.number}.1.{k + 1}", station_text(cut, unit)
             marks.append(DrawnPiece((strip.ring,), ""))
             wall = one.wall.part(ends[k], ends[k + 1])
-            marks.append(_size(wall, trim.wide, short, f"{label}: {size}"))
+            rows = f"{one.number}.1.{k + 1}", station_text(cut, unit)
+            marks.append(_size(wall, trim.wide, _room(wall, lines, short), rows))
         marks += _scarfs(trim, one, own.joints, unit)
     return DrawnLayer(layer.task.layer_id, "trim", tuple(marks), _notes(placed, unit))
 
 
-def _size(wall: Wall, wide: int, short: int, text: str) -> Callout:
-    """What a piece is cut to, to be written beside its strip on the surface."""
+def _room(wall: Wall, lines: Sequence[tuple[Point, Point]], short: int) -> int:
+    """How far from a wall its size may stand: not beyond the middle of what lies before it."""
     start, end = wall.points[0], wall.points[-1]
     level = lie_of_course(start, end) == "level"
-    reach = wide + short // (_LEVEL if level else _UPRIGHT)
-    inner = [_inside(start, end, at, by) for by in (wide, reach) for at in (start, end)]
+    middle = (start[0] + end[0]) // 2, (start[1] + end[1]) // 2
+    before = (_before(start, end, middle, line) for line in lines)
+    faced = min((at for at in before if at is not None), default=2 * short)
+    return min(faced // 2, short // (_LEVEL if level else _UPRIGHT))
+
+
+def _before(start: Point, end: Point, middle: Point, line: tuple[Point, Point]) -> int | None:
+    """How far before the middle of a wall another line lies; None where it does not."""
+    (x, y), (ax, ay), (bx, by) = middle, *line
+    size = hypot(end[0] - start[0], end[1] - start[1])
+    along = (end[0] - start[0]) / size, (end[1] - start[1]) / size
+    low, high = ((px - x) * along[0] + (py - y) * along[1] for px, py in line)
+    if min(low, high) > 0 or max(low, high) < 0 or low == high:
+        return None
+    share = low / (low - high)
+    right, up = ax + (bx - ax) * share - x, ay + (by - ay) * share - y
+    off = along[0] * up - along[1] * right
+    return whole(off) if off > SIXTY_FOURTH else None
+
+
+def _size(wall: Wall, wide: int, reach: int, rows: tuple[str, str]) -> Callout:
+    """Name and size of a piece, to be written beside its strip on the surface."""
+    start, end = wall.points[0], wall.points[-1]
+    inner = [_inside(start, end, at, by) for by in (wide, max(wide, reach)) for at in (start, end)]
     ring: Ring = (inner[0], inner[1], inner[3], inner[2])
     middle = ((inner[0][0] + inner[1][0]) // 2, (inner[0][1] + inner[1][1]) // 2)
-    return Callout(middle, ring, text, text)
+    text = ": ".join(rows)
+    return Callout(middle, ring, text, text, rows)
 
 
 def _inside(start: Point, end: Point, at: Point, by: int) -> Point:
