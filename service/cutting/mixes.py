@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from functools import reduce
@@ -33,8 +33,8 @@ class Good:
     supply: int | None = None
 
 
-def least_mix(goods: Sequence[Good], wanted: int) -> int:
-    """The least cost of whole goods that are together worth `wanted`.
+def least_mix(goods: Sequence[Good], wanted: int, least: int = 0) -> int:
+    """The least cost of whole goods that are together worth `wanted`, and cost `least` or more.
 
     Exact up to `MOST_COSTS`. Where all there is does not reach, what all of it costs.
     """
@@ -43,13 +43,58 @@ def least_mix(goods: Sequence[Good], wanted: int) -> int:
         return 0
     wanted -= free
     step = _step(paid)
-    low = ceiling(_divided(paid, wanted) / step)
+    low = max(ceiling(_divided(paid, wanted) / step), -(-least // step))
     # The goods taken whole, and one more where a part was wanted, are such a mix.
     top = low + max(good.cost for good in paid) // step
     if top > MOST_COSTS:
         return low * step
     reached = np.flatnonzero(_worths(paid, step, top)[low:] >= wanted)
     return (low + int(reached[0]) if len(reached) else low) * step
+
+
+def mixes(goods: Sequence[Good], wanted: int, under: int) -> Iterator[tuple[int, ...]]:
+    """Mixes of whole goods worth `wanted`, cheapest first, that cost less than `under`.
+
+    A mix is how many of each are in it; all that is free is. At each cost there is the one that is
+    worth most. None where there is no end of what is free, or where there are too many costs.
+    """
+    paid, free = _paid(goods), _free(goods)
+    if free is None or not paid:
+        return
+    step = _step(paid)
+    top = (under - 1) // step
+    if not 0 <= top <= MOST_COSTS // len(paid):
+        return
+    stages = [_worths(paid[: k + 1], step, top) for k in range(len(paid))]
+    for at in np.flatnonzero(stages[-1] >= wanted - free):
+        counts = iter(_counts(paid, stages, step, int(at)))
+        yield tuple(_free_of(good) if good not in paid else next(counts) for good in goods)
+
+
+def _counts(goods: Sequence[Good], stages: Sequence[NDArray[Any]], step: int, at: int) -> list[int]:
+    """How many of each good are in the mix that is worth most at a cost of `at` steps.
+
+    `stages` are the most that mixes of the first so many goods are worth.
+    """
+    found: list[int] = []
+    for k in reversed(range(len(goods))):
+        good, worth = goods[k], stages[k][at]
+        count, cost = 0, goods[k].cost // step
+        while not _is_worth(stages[k - 1] if k else None, at - count * cost, worth):
+            count, worth = count + 1, worth - good.worth
+        found.append(count)
+        at -= count * cost
+    return found[::-1]
+
+
+def _free_of(good: Good) -> int:
+    """How many of a good that costs or is worth nothing are in every mix."""
+    return 0 if good.cost else good.supply or 0
+
+
+def _is_worth(stage: NDArray[Any] | None, at: int, worth: int) -> bool:
+    """Whether the goods of a stage, none before the first, are worth so much at that cost."""
+    return at == worth == 0 if stage is None else bool(stage[at] == worth)
 
 
 def most_worth(goods: Sequence[Good], cost: int) -> int | None:

@@ -8,46 +8,27 @@ from __future__ import annotations
 from collections import Counter, defaultdict, deque
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
+from itertools import islice
 
 from service.cutting.effort import Effort
-from service.cutting.mixes import Good, least_mix
+from service.cutting.mixes import Good, least_mix, mixes
 from service.cutting.records import Need, Stock
+from service.cutting.sticks.groups import lapped_bound
 from service.cutting.sticks.solve import solve
-from service.units.ticks import INCH
+from service.cutting.unrolling import (
+    LEAST_ADVANCE,
+    Laps,
+    Length,
+    RollPiece,
+    Unrolled,
+    by_preference,
+    off_these,
+)
 
-LEAST_ADVANCE = INCH
-"""What a piece of a spliced strip adds to it, at least, beyond its lap."""
+__all__ = ["LEAST_ADVANCE", "Laps", "Length", "RollPiece", "RollPlan", "roll_out"]
 
-
-@dataclass(frozen=True, slots=True)
-class Length:
-    """A length of roll that is wanted: `low` to `high`, in `row`; neighbours are a row apart."""
-
-    row: tuple[int, int]
-    low: int
-    high: int
-
-
-@dataclass(frozen=True, slots=True)
-class Laps:
-    """`end` is how far pieces of one strip lap; in neighbouring rows laps keep `offset` apart.
-
-    A rest shorter than `reuse` starts nothing.
-    """
-
-    end: int
-    offset: int
-    reuse: int
-
-
-@dataclass(frozen=True, slots=True)
-class RollPiece:
-    """A piece of strip number `strip`, from `low` to `high`, off roll number `roll`."""
-
-    strip: int
-    roll: int
-    low: int
-    high: int
+MOST_MIXES = 20
+"""Mixes of rolls that are tried at most, cheapest first."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,14 +50,18 @@ def roll_out(
         return RollPlan((), (), 0, 0, 0)
     whole = _whole(strips, stocks, effort)
     found = [*([whole[0]] if whole else []), *_runs(strips, stocks, laps)]
+    bound = _bound(strips, stocks, laps, whole[1] if whole else None)
     if not found:
         return None
+    least = min(_cost(rolls, stocks) for _, rolls in found)
+    if least > bound:
+        found += _cheaper(strips, stocks, laps, least)
     pieces, rolls = min(found, key=lambda plan: (_cost(plan[1], stocks), len(plan[0])))
-    bound = _bound(strips, stocks, laps, whole[1] if whole else None)
-    return RollPlan(pieces, rolls, _cost(rolls, stocks), bound, len(found))
-
-
-Made = tuple[tuple[RollPiece, ...], tuple[int, ...]]
+    cost = _cost(rolls, stocks)
+    if cost > bound and not effort.any_legal:
+        groups = _by_groups(strips, stocks, laps)
+        bound = _bound(strips, stocks, laps, whole[1] if whole else None, groups)
+    return RollPlan(pieces, rolls, cost, bound, len(found))
 
 
 def _cost(rolls: Sequence[int], stocks: Sequence[Stock]) -> int:
@@ -86,22 +71,46 @@ def _cost(rolls: Sequence[int], stocks: Sequence[Stock]) -> int:
 def least_of(strips: Sequence[Length], stocks: Sequence[Stock], laps: Laps, effort: Effort) -> int:
     """What these strips must cost at least; 0 where no rolls do."""
     whole = _whole(strips, stocks, effort) if strips else None
-    return _bound(strips, stocks, laps, whole[1] if whole else None) if strips else 0
+    groups = _by_groups(strips, stocks, laps)
+    return _bound(strips, stocks, laps, whole[1] if whole else None, groups) if strips else 0
 
 
-def _bound(strips: Sequence[Length], stocks: Sequence[Stock], laps: Laps, uncut: int | None) -> int:
+def _bound(
+    strips: Sequence[Length],
+    stocks: Sequence[Stock],
+    laps: Laps,
+    uncut: int | None,
+    groups: int = 0,
+) -> int:
     """The cheapest whole rolls with length enough, and for the laps that must be.
 
     `uncut` is the least cost with every strip in one piece: what is cheaper has one lap or more.
+    They cost `groups` or more.
     """
-    bare = bare_least(strips, stocks, laps)
-    return bare if uncut is None else max(bare, min(uncut, bare_least(strips, stocks, laps, 1)))
+    bare = bare_least(strips, stocks, laps, groups)
+    if uncut is None or uncut <= bare:
+        return bare
+    return min(uncut, bare_least(strips, stocks, laps, groups, 1))
 
 
-def bare_least(strips: Sequence[Length], stocks: Sequence[Stock], laps: Laps, more: int = 0) -> int:
-    """The cheapest whole rolls with length enough, `more` laps over those that must be."""
-    rolls = [Good(stock.cost, stock.usable, stock.supply) for stock in stocks]
-    return least_mix(rolls, length_needed(strips, stocks, laps) + more * laps.end)
+def bare_least(
+    strips: Sequence[Length], stocks: Sequence[Stock], laps: Laps, groups: int = 0, more: int = 0
+) -> int:
+    """The cheapest whole rolls with length enough, `more` laps over those that must be.
+
+    Strips and rolls that hang together by their pieces have a lap less than there are rolls of
+    them at least: as many rolls as there are over the strips, so many laps.
+    """
+    bare = sum(strip.high - strip.low for strip in strips)
+    lapped = [replace(good, worth=max(0, good.worth - laps.end)) for good in _goods(stocks)]
+    by_laps = least_mix(lapped, bare - len(strips) * laps.end, groups)
+    needed = length_needed(strips, stocks, laps) + more * laps.end
+    return max(by_laps, least_mix(_goods(stocks), needed, groups))
+
+
+def _by_groups(strips: Sequence[Length], stocks: Sequence[Stock], laps: Laps) -> int:
+    """What strips cost at least in groups that share rolls."""
+    return lapped_bound(stocks, Counter(strip.high - strip.low for strip in strips), laps.end)
 
 
 def length_needed(strips: Sequence[Length], stocks: Sequence[Stock], laps: Laps) -> int:
@@ -118,7 +127,7 @@ def _least_length(strip: Length, stocks: Sequence[Stock], laps: Laps) -> int:
 
 def _whole(
     strips: Sequence[Length], stocks: Sequence[Stock], effort: Effort
-) -> tuple[Made, int] | None:
+) -> tuple[Unrolled, int] | None:
     """Every strip in one piece; and what that must cost at least."""
     if any(strip.high - strip.low > max(s.usable for s in stocks) for strip in strips):
         return None
@@ -140,109 +149,34 @@ def _whole(
     return (pieces, tuple(stick.stock for stick in plan.sticks)), plan.bound
 
 
-def _runs(strips: Sequence[Length], stocks: Sequence[Stock], laps: Laps) -> Iterator[Made]:
-    """One strip after another off the same roll, from rolls of each length first.
+def _runs(strips: Sequence[Length], stocks: Sequence[Stock], laps: Laps) -> Iterator[Unrolled]:
+    """One strip after another off the same roll, from rolls of each length first."""
+    for some in _with_and_without_owned(stocks):
+        order = sorted(range(len(some)), key=lambda n: (some[n].cost, -some[n].usable))
+        for first in range(len(some)):
+            preferred = [first, *(number for number in order if number != first)]
+            made = by_preference(strips, some, laps, preferred)
+            if made is not None:
+                yield made
 
-    Also without what is owned, so that to own more makes no plan dearer.
-    """
-    bought = [replace(stock, supply=0) if stock.owned else stock for stock in stocks]
-    for some in (stocks, bought) if bought != list(stocks) else (stocks,):
-        yield from _unrolled(strips, some, laps)
 
-
-def _unrolled(strips: Sequence[Length], stocks: Sequence[Stock], laps: Laps) -> Iterator[Made]:
-    order = sorted(range(len(stocks)), key=lambda n: (stocks[n].cost, -stocks[n].usable))
-    for first in range(len(stocks)):
-        preferred = [first, *(number for number in order if number != first)]
-        made = _Unrolling(stocks, laps, preferred).all(strips)
+def _cheaper(
+    strips: Sequence[Length], stocks: Sequence[Stock], laps: Laps, under: int
+) -> Iterator[Unrolled]:
+    """Strips off the cheapest mixes of rolls that cost less and that they come off, if any do."""
+    for some in _with_and_without_owned(stocks):
+        wanted = length_needed(strips, some, laps)
+        cheapest = islice(mixes(_goods(some), wanted, under), MOST_MIXES)
+        made = next(filter(None, (off_these(strips, some, laps, own) for own in cheapest)), None)
         if made is not None:
             yield made
 
 
-class _Unrolling:
-    """Rolls opened one by one, each run out before the next is begun."""
+def _with_and_without_owned(stocks: Sequence[Stock]) -> list[list[Stock]]:
+    """All rolls, and those that are bought alone, so that to own more makes no plan dearer."""
+    bought = [replace(stock, supply=0) if stock.owned else stock for stock in stocks]
+    return [list(stocks)] if bought == list(stocks) else [list(stocks), bought]
 
-    def __init__(self, stocks: Sequence[Stock], laps: Laps, preferred: Sequence[int]) -> None:
-        self.stocks = stocks
-        self.laps = laps
-        self.preferred = preferred
-        self.rolls: list[int] = []
-        self.used: Counter[int] = Counter()
-        self.rest = 0
-        self.ends: dict[tuple[int, int], list[int]] = defaultdict(list)
 
-    def all(self, strips: Sequence[Length]) -> Made | None:
-        """Every strip; None where the rolls give out, or are too short for their laps."""
-        pieces: list[RollPiece] = []
-        to_come = sum(strip.high - strip.low for strip in strips)
-        for k, strip in enumerate(strips):
-            at = strip.low
-            while at < strip.high:
-                end = self._end(strip, at)
-                if end is None and self._open(to_come):
-                    end = self._end(strip, at)
-                if end is None:
-                    return None
-                pieces.append(RollPiece(k, len(self.rolls) - 1, at, end))
-                to_come -= end - at
-                if end == strip.high:
-                    self.rest -= end - at
-                    break
-                self.rest = 0
-                self.ends[strip.row].append(end)
-                at = end - self.laps.end
-        return tuple(pieces), tuple(self.rolls)
-
-    def _open(self, to_come: int) -> bool:
-        """Open a roll: the last one the cheapest that holds what is still to come."""
-        able = [
-            n
-            for n in self.preferred
-            if (supply := self.stocks[n].supply) is None or self.used[n] < supply
-        ]
-        if not able:
-            return False
-        last = [n for n in able if self.stocks[n].usable >= to_come]
-        number = min(last, key=lambda n: self.stocks[n].cost) if last else able[0]
-        self.rolls.append(number)
-        self.used[number] += 1
-        self.rest = self.stocks[number].usable
-        return True
-
-    def _end(self, strip: Length, at: int) -> int | None:
-        """Where the piece that begins at `at` ends; None where the open roll serves no more.
-
-        It serves if it holds all that is wanted, or is worth a lap: a whole roll of two laps or
-        more, or a rest of `reuse`.
-        """
-        if self.rest >= strip.high - at:
-            return strip.high
-        if not self.rolls:
-            return None
-        fresh = self.rest == self.stocks[self.rolls[-1]].usable
-        least = 2 * self.laps.end if fresh else max(self.laps.reuse, self.laps.end + 1)
-        return self._farthest(strip, at) if self.rest >= least else None
-
-    def _farthest(self, strip: Length, at: int) -> int | None:
-        """The farthest end of a piece whose lap lies away from those of the row before, if any.
-
-        What is left of the strip is never shorter than two laps, and each piece goes on by
-        `LEAST_ADVANCE` or more.
-        """
-        limit = min(at + self.rest, strip.high - self.laps.end)
-        least = at + self.laps.end + LEAST_ADVANCE
-        offset = self.laps.offset
-        before = [
-            other
-            for other in self.ends[strip.row[0], strip.row[1] - 1]
-            if least - offset < other < limit + offset
-        ]
-        tried = [limit, *(other - offset for other in before)]
-        return max(
-            (
-                end
-                for end in tried
-                if least <= end <= limit and all(abs(end - other) >= offset for other in before)
-            ),
-            default=None,
-        )
+def _goods(stocks: Sequence[Stock]) -> list[Good]:
+    return [Good(stock.cost, stock.usable, stock.supply) for stock in stocks]

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections import defaultdict
+from collections import Counter, defaultdict
 from collections.abc import Container, Iterable, Mapping, Sequence
 from contextlib import suppress
 from dataclasses import dataclass
@@ -59,7 +59,8 @@ def chosen_with_stock(job: Job, laid: Sequence[tuple[LayerJob, AnyLaid]]) -> dic
     Only layers whose kind settles them have any, and only where several do. What forbids a plan of
     a product is told when that is planned.
     """
-    if sum(one.kind.settle is not None for one, _ in laid) < 2:
+    settled = Counter(one.task.product.id for one, _ in laid if one.kind.settle is not None)
+    if max(settled.values(), default=0) < 2:
         return {}
     chosen: dict[int, object] = {}
     wanted, refused = _wanted(laid)

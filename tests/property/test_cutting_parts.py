@@ -16,7 +16,7 @@ from hypothesis import strategies as st
 
 from service.cutting.effort import EFFORTS
 from service.cutting.records import Need, Stock, fits, kerfs, ordered
-from service.cutting.rolls import LEAST_ADVANCE, Laps, Length, RollPlan, roll_out
+from service.cutting.rolls import LEAST_ADVANCE, Laps, Length, RollPiece, RollPlan, roll_out
 from service.cutting.sticks.bench import bench_for
 from service.cutting.sticks.bounds import (
     attainable,
@@ -322,20 +322,22 @@ def test_strips_are_rolled_out_piece_by_piece(job: tuple[list[Length], list[Stoc
 
 
 def _check_rolls(plan: RollPlan, strips: list[Length], stocks: list[Stock], laps: Laps) -> None:
-    """No roll gives more than it has, and a rest that is too short begins no lap."""
-    rest: dict[int, int] = defaultdict(int)
-    begun: set[int] = set()
+    """No roll gives more than it has, and a rest that is too short begins no lap.
+
+    One piece of a roll at most goes on off another, and comes off it last.
+    """
+    off: dict[int, list[RollPiece]] = defaultdict(list)
     for piece in plan.pieces:
-        usable = stocks[plan.rolls[piece.roll]].usable
-        if piece.roll not in begun:
-            begun.add(piece.roll)
-            rest[piece.roll] = usable
-        is_end = piece.high == strips[piece.strip].high
-        if not is_end and rest[piece.roll] < usable:
-            assert rest[piece.roll] >= max(laps.reuse, laps.end + 1)
-        rest[piece.roll] -= piece.high - piece.low
-        assert rest[piece.roll] >= 0
-    assert begun == set(range(len(plan.rolls)))
+        off[piece.roll].append(piece)
+    assert off.keys() == set(range(len(plan.rolls)))
+    for roll, pieces in off.items():
+        rest = stocks[plan.rolls[roll]].usable
+        going_on = [piece for piece in pieces if piece.high != strips[piece.strip].high]
+        assert len(going_on) <= 1
+        before = sum(piece.high - piece.low for piece in pieces if piece not in going_on)
+        if going_on and before:
+            assert rest - before >= max(laps.reuse, laps.end + 1)
+        assert before + sum(piece.high - piece.low for piece in going_on) <= rest
 
 
 @st.composite

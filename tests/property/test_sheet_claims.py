@@ -9,6 +9,7 @@ from typing import Any
 from hypothesis import assume, given
 from hypothesis import strategies as st
 
+from service.cutting import mixes as mixed
 from service.cutting.mixes import Good, least_mix, most_worth
 from service.cutting.sheets.layouts import scales
 from service.geometry.breadth import breadth_of
@@ -139,6 +140,24 @@ def test_the_cheapest_mix_of_whole_goods_by_trying_all(goods: list[Good], wanted
     costs = [cost for cost, worth in mixes(goods, 40) if worth >= wanted]
     assume(costs)
     assert least_mix(goods, wanted) == min(costs)
+
+
+@LAW
+@given(goods=GOODS, wanted=st.integers(0, 40), under=st.integers(0, 30))
+def test_mixes_come_cheapest_first_with_the_most_that_each_cost_can_buy(
+    goods: list[Good], wanted: int, under: int
+) -> None:
+    """Each is within its supply; none is left out that costs less and is worth enough."""
+    if any(not g.cost and g.worth and g.supply is None for g in goods):
+        assert not list(mixed.mixes(goods, wanted, under))
+        return
+    counted = [list(zip(own, goods, strict=True)) for own in mixed.mixes(goods, wanted, under)]
+    assert all(g.supply is None or n <= g.supply for own in counted for n, g in own)
+    found = [(sum(n * g.cost for n, g in own), sum(n * g.worth for n, g in own)) for own in counted]
+    every = [one for one in mixes(goods, 40) if one[0] < under and one[1] >= wanted]
+    most = {cost: max(worth for spent, worth in every if spent == cost) for cost, _ in every}
+    if any(g.cost and g.worth for g in goods):
+        assert found == sorted(most.items())
 
 
 @LAW

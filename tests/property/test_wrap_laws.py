@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import json
 from copy import deepcopy
+from itertools import product
 from math import ceil, pi
 from typing import Any
 
@@ -143,6 +144,23 @@ def test_the_direction_taken_buys_no_more_than_the_other(request: Request) -> No
         other = deepcopy(request)
         other["surfaces"][0]["layers"][0]["direction"] = direction
         assert taken <= rolls(answered(other))
+
+
+@FEW
+@given(request=wraps((None,)), other=wraps((None,)))
+def test_two_surfaces_that_share_rolls_run_so_that_both_together_buy_the_least(
+    request: Request, other: Request
+) -> None:
+    """Of every pair of directions, whatever each surface would take by itself (19.2)."""
+    request["surfaces"] += [other["surfaces"][0] | {"id": "other"}]
+    request["products"][0]["stock"] = [{"length": "15 ft", "price": 7},
+                                       {"length": "40 ft", "price": 17}]  # fmt: skip
+    taken = answered(request)["cut_plans"][0]["cost"]
+    for ways in product((0, 90), (0, 90)):
+        fixed = deepcopy(request)
+        for surface, way in zip(fixed["surfaces"], ways, strict=True):
+            surface["layers"][0]["direction"] = way
+        assert taken <= answered(fixed)["cut_plans"][0]["cost"]
 
 
 @FEW

@@ -93,6 +93,33 @@ def test_the_last_roll_is_the_cheapest_that_holds_what_is_left() -> None:
     assert plan.cost == plan.bound == 1400
 
 
+def test_small_rolls_where_one_large_one_costs_more() -> None:
+    """Two of 199 in: 398 in and laps; three of 180 in are 540 in, one of 1800 in costs more."""
+    plan = rolled([199, 199], (180, None), (1800, None))
+    assert made(plan) == [[(0, 180), (174, 199)], [(0, 155), (149, 199)]]
+    assert plan is not None
+    assert plan.cost == plan.bound == 540
+
+
+def test_strips_that_leave_rests_too_short_come_in_another_order() -> None:
+    """Three of 319 in and two of 182 in off rolls of 180 in, which are 1440 in for eight.
+
+    In turn 319 in leaves 35 in of its second roll, too short for anything. Both of 182 in off three
+    rolls leave 164 in, which begin a strip: eight rolls. Each strip needs two at least, a lap for
+    each: 1321 + 5 x 6 = 1351 in, more than seven rolls.
+    """
+    plan = rolled([319, 319, 319, 182, 182], (180, None))
+    assert plan is not None
+    assert plan.cost == plan.bound == 8 * 180
+
+
+def test_two_strips_that_no_roll_holds_need_as_many_laps_as_rolls_less_one() -> None:
+    """Two of 445 in: three rolls of 300 in hold 900 in, but with two laps it takes 902 in."""
+    plan = rolled([445, 445], (300, None), (1400, None))
+    assert plan is not None
+    assert plan.cost == plan.bound == 4 * 300
+
+
 @pytest.mark.parametrize("supply", [0, 1])
 def test_rolls_that_do_not_reach_make_no_plan(supply: int) -> None:
     assert rolled([100, 100], (100, supply)) is None

@@ -79,6 +79,22 @@ def grouped_bound(
     return ceiling(max(_bound(job) for job in jobs))
 
 
+def lapped_bound(stocks: Sequence[Stock], strips: Mapping[int, int], lap: int) -> int:
+    """What strips cost at least that may go on from one roll to the next, `lap` lost each time.
+
+    A group of strips and rolls that hangs together has a lap less than rolls at least, so that
+    each roll is worth its length less a lap, and a lap comes back. Nothing where there are too many
+    different lengths, or rolls no longer than a lap.
+    """
+    rooms = [(stock.usable - lap, stock) for stock in stocks]
+    if len(strips) > MOST_KINDS or min(room for room, _ in rooms) <= 0:
+        return 0
+    lengths = sorted(strips)
+    counts = [strips[length] for length in lengths]
+    none = np.zeros(len(lengths), dtype=np.int64)
+    return ceiling(_bound(_Job(rooms, _amounts(lengths), none, counts, 0, lap)))
+
+
 def _jobs(
     stocks: Sequence[Stock], runs: Mapping[Whole, int], joint_cost: int, kerf: int,
     *, ends_known: bool,
@@ -99,7 +115,7 @@ def _bound(job: _Job) -> Fraction:
     """The least cost of all runs in groups."""
     size = _largest(len(job.counts), sum(job.counts))
     groups = _listed(len(job.counts), size)
-    shares = sorted(shares_of(job.rooms, job.joint_cost))
+    shares = sorted(shares_of(job.rooms, job.joint_cost)) if job.joint_cost else [Fraction(0)]
     costs = np.max([_costs(job, groups, share) for share in shares], axis=0)
     if size < sum(job.counts):
         groups = np.concatenate([groups, np.eye(len(job.counts), dtype=np.int64)])

@@ -3,6 +3,7 @@
 from pathlib import Path
 
 from service.products.form import Form
+from service.products.goods.roll.choosing import joint
 from service.products.goods.roll.planning import plan, supplied
 from service.products.goods.roll.rulings import RollRulings
 from service.products.goods.roll.spec import RollProduct, RollRules
@@ -17,6 +18,7 @@ FORM = Form(
     rules=RollRules,
     stock_rules=tuple(RollRules.model_fields),
     plan=plan,
+    joint=joint,
     supplied=supplied,
     folder=Path(__file__).parent,
 )

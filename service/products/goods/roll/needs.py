@@ -21,6 +21,13 @@ class Widths:
     tried: tuple[tuple[RollStrip, ...], ...]
 
 
+@dataclass(frozen=True, slots=True)
+class WayRun:
+    """The number of the way, of those that a layer could run, in which it is to run."""
+
+    number: int
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class RollShare:
     """What one need gets: the pieces of each of its strips, and the names of all rolls."""

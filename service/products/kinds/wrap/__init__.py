@@ -6,7 +6,7 @@ from service.products.kind import Caution, Kind
 from service.products.kinds.wrap.drawing import draw
 from service.products.kinds.wrap.fastening import fasten
 from service.products.kinds.wrap.laws import violations
-from service.products.kinds.wrap.laying import lay
+from service.products.kinds.wrap.laying import lay, settle
 from service.products.kinds.wrap.opening_up import open_up
 from service.products.kinds.wrap.placing import needs, place
 from service.products.kinds.wrap.rulings import WrapRulings
@@ -21,6 +21,7 @@ KIND = Kind(
     rulings=WrapRulings,
     named={"product": "roll", "tape": "tape", "fastening/product": "fastener"},
     lay=lay,
+    settle=settle,
     needs=needs,
     place=place,
     fasten=fasten,

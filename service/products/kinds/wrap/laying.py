@@ -1,6 +1,7 @@
 """Wrap on a surface: which way it runs, its widths, strips and laps.
 
-The way is the one that would take the least if nothing shared its rolls; rolls are opened later.
+The way is the one that would take the least if nothing shared its rolls, until one is chosen for
+all layers that share them; rolls are opened later.
 """
 
 from __future__ import annotations
@@ -19,6 +20,7 @@ from service.geometry.plane import difference, union
 from service.geometry.rings import Point, bounds, twice_area
 from service.layout.runs import Course
 from service.layout.widths import Width, seams_between, strips_over, widths_over
+from service.products.goods.roll.needs import WayRun
 from service.products.goods.roll.rolling import alone
 from service.products.ground import Offered
 from service.products.kinds.wrap.findings import (
@@ -50,10 +52,21 @@ def lay(task: Task, said: Remarks) -> LaidWrap:
                 rule="1.1",
             )
         )
+    return _laid(task, said)
+
+
+def settle(layer: LaidWrap, chosen: WayRun, said: Remarks) -> LaidWrap:
+    """The layer in the way that was chosen for all layers of its roll (13.2, 19.2)."""
+    return _laid(layer.task, said, chosen.number)
+
+
+def _laid(task: Task, said: Remarks, chosen: int | None = None) -> LaidWrap:
+    """The layer in the way that takes the least by itself, or in the one that is `chosen`."""
     directions = _directions(task)
     made = [_wrap(task, direction) for direction in directions]
     cost = [_cost(task, one) for one in made]
-    best = min(range(len(made)), key=lambda k: (cost[k], k))
+    order = sorted(range(len(made)), key=lambda k: (k != chosen, cost[k], k))
+    best = order[0]
     tried = tuple(one.strips for one in made)
     wrap, direction = replace(made[best], tried=tried), directions[best]
     task.rules.note_direction(direction)
@@ -75,7 +88,7 @@ def lay(task: Task, said: Remarks) -> LaidWrap:
             [Course(one.number, one.low, one.high, "none", one.starts_low) for one in wrap.widths],
         ),
         courses=tuple(_row(task, width) for width in wrap.widths),
-        alternatives=tuple(_alternatives(task, directions, made, cost)),
+        alternatives=tuple(_alternatives(task, directions, made, order)),
         detail=wrap,
         offered=Offered(task.product.thickness or 0),
     )
@@ -191,9 +204,8 @@ def _alternatives(
     task: Task,
     directions: list[Fraction],
     made: list[Wrap],
-    cost: list[tuple[int, int, int, int]],
+    order: list[int],
 ) -> list[AlternativeRow]:
-    order = sorted(range(len(made)), key=lambda k: (cost[k], k))
     return [
         AlternativeRow(
             surface=task.surface.id,
