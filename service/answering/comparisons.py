@@ -37,6 +37,7 @@ from service.request.comparisons import (
 )
 from service.request.limits import within
 from service.request.reading import job_of
+from service.solver.remembered import side_by_side
 from service.takeoff.comparison import Compared, Ranked, ranked, rungs
 from service.takeoff.job import Job
 from service.variations.at_hand import AtHand, delivered, on_hand
@@ -105,6 +106,12 @@ def _asked(comparison: Comparison, job: Job) -> Asked:
 
 
 def _answer(asked: Asked, picked: Picked) -> Rendered:
+    """Solved side by side: what variations have in common is planned once."""
+    with side_by_side():
+        return _compared(asked, picked)
+
+
+def _compared(asked: Asked, picked: Picked) -> Rendered:
     solved = [one.solved() for one in asked.variations]
     compared = [Compared(one.entry.name, one.figures) for one in solved if one.figures is not None]
     names = rungs(compared)

@@ -44,21 +44,17 @@ def _of_what_is_up(piece: PlacedPiece, opened: Opened) -> Iterator[ChangedPieceR
         yield replace(_row("remove", piece, None), is_up=True)
     for k, stay in enumerate(stays):
         if stay.becomes is not None:
-            yield _cut_off_and_put_back(
-                piece, stay.becomes, stay.cut, opened.names[stay.becomes.id]
-            )
+            yield _cut_off_and_put_back(piece, stay.becomes, stay.cut)
             continue
         row = piece.row if stay.shape is None else _cut_to(piece.row, stay.shape)
         if row.twice_area == piece.row.twice_area:
             yield replace(_row("keep", piece, piece), stick=None, is_up=True)
             continue
-        low = nearest(row.low, SIXTY_FOURTH) // SIXTY_FOURTH
-        name = piece.id if row.low == piece.row.low else f"{piece.id.rpartition('.')[0]}.{low}"
         yield ChangedPieceRow(
             do="recut",
             is_up=True,
             was=piece.id,
-            now=name,
+            now=_named(piece, row),
             as_was=piece.row if k == 0 else None,
             as_is=row,
             row=row,
@@ -67,18 +63,31 @@ def _of_what_is_up(piece: PlacedPiece, opened: Opened) -> Iterator[ChangedPieceR
         )
 
 
-def _cut_off_and_put_back(
-    piece: PlacedPiece, now: PieceRow, cut: int, name: str
-) -> ChangedPieceRow:
+def _named(piece: PlacedPiece, now: PieceRow) -> str:
+    """The id of what is left of a piece: its own, unless it begins elsewhere (21.1)."""
+    *place, near, low = piece.id.split(".")
+    was, own = (min(row.near, row.far) for row in (piece.row, now))
+    if (was, piece.row.low) == (own, now.low):
+        return piece.id
+    near = near if was == own else _parts(own)
+    return ".".join([*place, near, low if piece.row.low == now.low else _parts(now.low)])
+
+
+def _parts(length: int) -> str:
+    return str(nearest(length, SIXTY_FOURTH) // SIXTY_FOURTH)
+
+
+def _cut_off_and_put_back(piece: PlacedPiece, now: PieceRow, cut: int) -> ChangedPieceRow:
     return ChangedPieceRow(
         do="recut",
         is_up=True,
         was=piece.id,
-        now=name,
+        now=_named(piece, now),
         as_was=piece.row,
         as_is=now,
         row=now,
         cut_ends=cut,
+        put_back=True,
         stick=None,
     )
 

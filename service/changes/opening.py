@@ -12,7 +12,6 @@ from service.products.layer import AnyLaid, AnyPlaced
 from service.products.rows import PieceRow, backing_line
 from service.products.standing import OpenedUp, Opening, Standing, Stay, same_goods
 from service.takeoff.job import Framed, Job, LayerJob, rings_of
-from service.takeoff.lasting import lasting
 from service.takeoff.pipeline import Takeoff
 
 
@@ -29,9 +28,6 @@ class Opened:
     layers: Mapping[str, OpenedUp]
     framed: Framed | None
 
-    names: Mapping[str, str]
-    """The lasting ids of the second job's pieces."""
-
     def left(self, job: Job) -> Job:
         """The job as it is left to do: layers that are up, or stand in part, and framing."""
         layers = tuple(self._layer(one) for one in job.layers)
@@ -46,7 +42,7 @@ class Opened:
         return replace(one, task=replace(one.task, standing=found.standing))
 
 
-NOTHING_UP = Opened(frozenset(), {}, {}, None, {})
+NOTHING_UP = Opened(frozenset(), {}, {}, None)
 
 
 def opened(before: Takeoff, after: Takeoff, up: frozenset[str]) -> Opened:
@@ -56,21 +52,18 @@ def opened(before: Takeoff, after: Takeoff, up: frozenset[str]) -> Opened:
     framed, framing = _framed(before, after, up)
     laid = {one.task.at: one for one in after.laid}
     kinds = {one.task.at: one for one in after.job.layers}
-    to_be = {one.laid.task.at: {row.id: row for row in one.pieces} for one in after.placed}
     layers: dict[str, OpenedUp] = {}
     for placed in before.placed:
         at = placed.laid.task.at
         own = frozenset(row.id for row in placed.pieces if row.id in up)
         if own and at in laid and _alike(placed.laid, laid[at]):
-            found = _opened(
-                kinds[at], placed, laid[at], Opening(own, framing, to_be.get(at, {})), before, after
-            )
+            found = _opened(kinds[at], placed, laid[at], Opening(own, framing), before, after)
             ends = cut_ends(placed.pieces, found.stays)
             layers[at] = replace(found, standing=replace(found.standing, cut_ends=ends))
     stays: dict[str, tuple[Stay, ...]] = {}
     for one in (stay for found in layers.values() for stay in found.stays):
         stays[one.piece] = (*stays.get(one.piece, ()), one)
-    return Opened(up, stays, layers, framed, lasting(after))
+    return Opened(up, stays, layers, framed)
 
 
 def cut_ends(pieces: Sequence[PieceRow], stays: Sequence[Stay]) -> int:

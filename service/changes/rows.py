@@ -100,6 +100,9 @@ class ChangedPieceRow:
     cut_ends: Inside[int] = 0
     """Of one that stays, how many of its ends were cut."""
 
+    put_back: Inside[bool] = False
+    """Whether it is taken off to be cut, as mouldings are."""
+
     stick: Annotated[Text | None, "The stick, sheet or roll that a new piece is cut from (`work`)."]
     was_area: ClassVar[
         Annotated[Area, "0 of a new piece, and of all parts but the first of one that is cut up."]

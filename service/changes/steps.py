@@ -37,6 +37,7 @@ def steps(
     `over` new work behind it is loosened first, and put back when its layer's turn comes.
     """
     own = {one.place: [row for row in pieces if row.place == one.place] for one in totals}
+    totals = _from_inside(totals, job)
     told = [
         *_ordering(order, job.unit),
         *_to_try(ripped, pieces, job),
@@ -47,6 +48,15 @@ def steps(
     return tuple(
         StepRow(number=k, surface=surface, layer=layer, do=do, text=text)
         for k, (surface, layer, do, text) in enumerate(told, 1)
+    )
+
+
+def _from_inside(totals: Sequence[ChangeTotalRow], job: Job) -> list[ChangeTotalRow]:
+    """Layer by layer; what a layer takes besides its own product, as cores, lies behind that."""
+    own = {(one.task.surface.id, one.task.layer_id): one.task.product.id for one in job.layers}
+    layers = list(dict.fromkeys(one.place[:2] for one in totals))
+    return sorted(
+        totals, key=lambda one: (layers.index(one.place[:2]), own.get(one.place[:2]) == one.product)
     )
 
 
@@ -99,7 +109,7 @@ def _down(
         boards = len({row.was for row in cut})
         way = (
             f"Take off {counted(boards, goods)} ({total.layer}), cut to the new length and put back"
-            if _is_trim(total.product, job)
+            if any(row.put_back for row in cut)
             else f"Cut {counted(boards, goods)} in place ({total.layer})"
         )
         text = (
@@ -121,11 +131,6 @@ def _loose(
 ) -> list[ChangedPieceRow]:
     """The pieces of a layer's product that are loosened."""
     return [row for row in over.get(total.place[:2], ()) if row.product == total.product]
-
-
-def _is_trim(product: str, job: Job) -> bool:
-    """Whether its pieces are taken off to be cut, as mouldings are."""
-    return product in job.products and job.products[product][0].form == "moulding"
 
 
 def _framing(framing: Sequence[ChangedFramingRow], unit: str) -> Iterator[Told]:
@@ -166,7 +171,7 @@ def _up(
             yield total.surface, total.layer, "put back", text
     elif new or total.remove:
         text = (
-            f"Lay {total.layer} as it is now taken off: {counted(total.keep, 'pieces')} as before, "
+            f"Lay {total.layer} by the new cut list: {counted(total.keep, 'pieces')} as before, "
             f"{len(new)} new, {total.remove} no longer cut."
         )
         yield total.surface, total.layer, "lay", text

@@ -26,7 +26,8 @@ def as_you_go(job: Prepared) -> tuple[Laid, Plan] | None:
     End-matched boards have no such layout: their offcuts cannot start every course. The plan's
     bound is 0: this method knows none.
     """
-    if any(rules.end_matched for rules in job.pool.rules):
+    matched = any(need.low_factory or need.high_factory for need in job.pool.fixed)
+    if matched or any(rules.end_matched for rules in job.pool.rules):
         return None
     best: tuple[Laid, Plan] | None = None
     rank = (NEVER, 0)

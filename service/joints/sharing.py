@@ -20,11 +20,13 @@ from service.joints.bounds import least_of_all
 from service.joints.job import Pool, least_of
 from service.joints.records import Blocked, Cut, Jointed, JointRun, Together
 from service.joints.solve import joints_beyond, least_pieces, place_joints
+from service.solver.remembered import remembered
 
 Piece = tuple[int, int]
 """Number of a run, and of a piece in it."""
 
 
+@remembered
 def place_and_share(pool: Pool, effort: Effort) -> Jointed | Blocked | None:
     """What `place_joints` gives, with rips of one board together wherever that costs less.
 
@@ -50,6 +52,7 @@ def place_and_share(pool: Pool, effort: Effort) -> Jointed | Blocked | None:
     return replace(best, plan=replace(best.plan, bound=bound), as_you_go=usual)
 
 
+@remembered
 def least_shared(pool: Pool, effort: Effort, enough: int) -> int:
     """What all runs cost at least, however they are jointed, cut and share boards.
 

@@ -68,14 +68,10 @@ class OpenedUp:
 
 @dataclass(frozen=True, slots=True)
 class Opening:
-    """What a change asks of a layer: the pieces that are up, and lines of framing to be reached.
-
-    `to_be` are the pieces of the layer in the second job, by their names within it.
-    """
+    """What a change asks of a layer: the pieces that are up, and lines of framing to be reached."""
 
     up: frozenset[str]
     framing: tuple[Line, ...]
-    to_be: Mapping[str, PieceRow]
 
 
 def kept_whole(

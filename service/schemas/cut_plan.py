@@ -29,8 +29,11 @@ class MitredEnd(Asked):
     )
 
 
-CutEnd: TypeAlias = Literal["square", "covered"] | MitredEnd
-"""What becomes of an end: it is squared, or a moulding covers it and it may stay raw (8.1)."""
+CutEnd: TypeAlias = Literal["square", "covered", "matched"] | MitredEnd
+"""What becomes of an end: it is squared, or a moulding covers it and it may stay raw (8.1).
+
+Or it meets the next board with the tongue or the groove that the mill gave that end of the stick.
+"""
 
 
 class CutPiece(Asked):
@@ -47,7 +50,9 @@ class CutPiece(Asked):
         None,
         description="Left and right end. `square`: it meets another board or stays in view, and a "
         "raw end of a stick is squared there (`joint_trim`). `covered`: a moulding covers it, and "
-        "it may stay as the mill left it (`wall_trim`). Mitred: `{mitre, long}`; two that lie "
+        "it may stay as the mill left it (`wall_trim`). `matched`: it keeps the tongue or groove "
+        "of that end of an end-matched stick, of which nothing is trimmed; then every other end is "
+        "`covered`, and no piece is turned. Mitred: `{mitre, long}`; two that lie "
         "alike and follow each other in a stick are parted by one cut. Default: both square.",
     )
 

@@ -48,7 +48,8 @@ def cut(job: CutJob) -> CutPlan:
     Raises TradeRefused where a piece is too long or stock runs short, or LawBroken.
     """
     task, said = job.task, Remarks()
-    trims = task.rules.trims(turned=job.turned)
+    matched = any(any(line.matched) for line in job.lines)
+    trims = task.rules.trims(turned=job.turned, matched=matched)
     wanted = [(line.need(trims), name) for line in job.lines for name in line.pieces]
     plan = cut_whole(task, wanted, trims, job.settings, job.face)
     made = Supplied(task.product.id, task.product.form, PLACE, ())

@@ -19,6 +19,7 @@ def faults(request: Row, answer: Row) -> list[str]:
     """What is wrong with the sticks, the counts, the order and the ledger of a cut plan."""
     return [
         *_pieces(request, answer),
+        *(fault for stick in answer["sticks"] for fault in _matched(request, stick)),
         *(fault for stick in answer["sticks"] for fault in _stick(request, stick)),
         *_order(request, answer),
         *_ledger(answer),
@@ -48,6 +49,22 @@ def _pieces(request: Row, answer: Row) -> Iterator[str]:
     )
     for (name, length), count in ((cut - wanted) + (wanted - cut)).items():
         yield f"{name} of {length} is cut or missing {count} times too often"
+
+
+def _matched(request: Row, stick: Row) -> Iterator[str]:
+    """An end as the mill matched it lies at that end of its stick, of which nothing is trimmed."""
+    lines = {row.get("id") or f"p{k + 1}": row for k, row in enumerate(request["pieces"])}
+    ends = [lines[name.rpartition(".")[0]].get("ends") or () for name in stick["pieces"]]
+    if not any("matched" in own for own in ends):
+        return
+    if any(own[0] == "matched" for own in ends[1:]) or any(
+        own[1] == "matched" for own in ends[:-1]
+    ):
+        yield f"{stick['stick']}: a matched end lies within it"
+    if stick["ticks"]["end_trim"]:
+        yield f"{stick['stick']}: a matched end is trimmed"
+    if ["matched", "matched"] in ends and stick["ticks"]["pieces"] != stick["ticks"]["length"]:
+        yield f"{stick['stick']}: a whole stick was cut"
 
 
 def _stick(request: Row, stick: Row) -> Iterator[str]:
@@ -128,6 +145,8 @@ def _least_trim(request: Row, stick: Row) -> int:
 
     Of stock listed raw and cut alike in one length it is not known which was taken.
     """
+    if any("matched" in (line.get("ends") or ()) for line in request["pieces"]):
+        return 0
     unit, wanted = request["unit"], named(request)
     ends = [wanted[name][1] for name in stick["pieces"]]
     turns = request.get("profile") in (None, "square_edge")

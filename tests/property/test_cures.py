@@ -128,6 +128,7 @@ CURABLE: Final[dict[str, tuple[When, str]]] = {
     "hole-long": ("never", _CALLER),
     "hole-on-joint": ("sometimes", f"{_TRIED}, on surfaces whose stations are those sent"),
     "id-twice": ("never", _CALLER),
+    "matched": ("never", _CALLER),
     "impossible-triangle": ("never", _CALLER),
     "joint-near-corner": ("never", "no other joint of the sheets is allowed there"),
     "lines-need-lapped": ("never", _CALLER),

@@ -161,8 +161,9 @@ def test_a_wall_that_became_shorter_has_its_own_crown_cut(out: int, cut: bool) -
     """The wall from 260 to 180 runs from an inside to an outside corner, which adds the projection.
 
     17.1: 80 + 2.125 = 82.125 in, and so much less as the right wall comes in: 70.125 at 248. The
-    coped end is cut anew behind all of the old one, 2.125 in at least; the long wall opposite is of
-    two pieces, and made anew.
+    coped end is cut anew behind all of the old one, 2.125 in at least. The long wall opposite is of
+    two pieces: the scarf on the joist at 80 stays, and so does the first piece; the second laps it
+    by half of 9/16, as a saw is set 5/16 (7.1), and is cut: 248 - 80 + 5/16 = 168.3125.
     """
     before = example("trim/examples/den")
     after = changed(before, "/surfaces/0/outline/1", [out, 0])
@@ -170,11 +171,13 @@ def test_a_wall_that_became_shorter_has_its_own_crown_cut(out: int, cut: bool) -
     made = made_of(before, after, [{"layer": "crown"}])
     found = parted(made, "crown")
     assert [(row["course"], row["length"]) for row in found["recut"]] == (
-        [(3, out - 180 + 2.125)] if cut else []
+        [(1, out - 80 + 0.3125), (3, out - 180 + 2.125)] if cut else []
     )
-    assert 3 in {row["course"] for row in found["add"]} or cut
+    new = {row["course"] for row in found["add"]}
+    assert new == {2} if cut else {1, 2, 3}
+    assert ((1, 0, 80) in {(row["course"], row["from"], row["to"]) for row in found["keep"]}) == cut
     told = [row["text"] for row in made["steps"] if row["do"] == "recut"]
-    assert [text.startswith("Take off 1 stick (crown), cut to the new length and put back")
+    assert [text.startswith("Take off 2 sticks (crown), cut to the new length and put back")
             for text in told] == [True] * cut  # fmt: skip
     whole = sum(row["area"] for row in answered(after)["pieces"] if row["layer"] == "crown")
     own = [row for row in made["pieces"] if row["layer"] == "crown"]
@@ -202,6 +205,36 @@ def test_beams_that_do_not_move_stay_and_of_others_every_part_is_made_anew() -> 
     assert sum(row["is_area"] for row in found["keep"] + found["add"]) == pytest.approx(
         sum(row["area"] for row in answered(after)["pieces"] if row["layer"] == "beams")
     )
+
+
+def test_a_beam_whose_wall_comes_in_is_cut_at_that_end() -> None:
+    """380 becomes 368 in: of each skin and the core of the through beam the last piece loses 12 in.
+
+    The two butting beams stand elsewhere, by 16.2, and are made anew. Skins come off before the
+    cores in them, and go on after.
+    """
+    before = example("box_beams/examples/veranda")
+    after = changed(before, "/surfaces/0/rectangle/0", 368)
+    made = made_of(before, after, [{"layer": "beams"}])
+    found = parted(made, "beams")
+    was = {row["id"]: row for row in answered(before)["pieces"]}
+    ends = {row["was"]: row["length"] for row in found["recut"]}
+    assert ends == {
+        name: row["length"] - 12
+        for name, row in was.items()
+        if row["layer"] == "beams" and row["course"] == 1 and row["to"] == 380
+    }
+    assert len(ends) == 4
+    assert {row["course"] for row in found["keep"]} == {1}
+    assert {row["course"] for row in found["remove"] + found["add"]} == {2, 3}
+    assert sum(row["is_area"] for row in made["pieces"] if row["layer"] == "beams") == (
+        pytest.approx(sum(r["area"] for r in answered(after)["pieces"] if r["layer"] == "beams"))
+    )
+    told = [row["text"] for row in made["steps"] if row["layer"] == "beams"]
+    assert [text.partition(" (")[0] for text in told] == [
+        "Take down 12 boards", "Take off 3 boards", "Take down 4 sticks", "Take off 1 stick",
+        "Fit 4 new sticks", "Fit 12 new boards",
+    ]  # fmt: skip
 
 
 @pytest.mark.parametrize("up", ["core", "skin"])

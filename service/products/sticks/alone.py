@@ -8,7 +8,7 @@ from math import radians, tan
 
 from service.cutting.records import Need
 from service.products.rulings import Ruling, StickRulings
-from service.products.stock import Trims
+from service.products.stock import UNTRIMMED, Trims
 from service.schemas.cut_plan import CutEnd, CutStock, MitredEnd
 from service.units.ticks import whole
 
@@ -22,8 +22,13 @@ class CutRulings(StickRulings):
     joint_trim = Ruling(int)
     wall_trim = Ruling(int)
 
-    def trims(self, *, turned: bool) -> Trims:
-        """What is trimmed off a raw end, by what becomes of it; `end_trim`, if sent, sets both."""
+    def trims(self, *, turned: bool, matched: bool) -> Trims:
+        """What is trimmed off a raw end, by what becomes of it; `end_trim`, if sent, sets both.
+
+        Of end-matched stock nothing is, and its tongue and its groove stay left and right.
+        """
+        if matched:
+            return UNTRIMMED
         if self.as_sent("end_trim") is not None:
             return Trims(self.end_trim, self.end_trim, turned=turned)
         return Trims(self.joint_trim, self.wall_trim, turned=turned)
@@ -67,8 +72,13 @@ class Line:
     def need(self, trims: Trims) -> Need:
         """What one of them takes of a stick."""
         low, high = (trims.spares(covered=end == "covered") for end in self.ends)
-        left, right = self.cuts
-        return Need(self.length, low_spared=low, high_spared=high, low_cut=left, high_cut=right)
+        return Need(self.length, *self.matched, low, high, *self.cuts)
+
+    @property
+    def matched(self) -> tuple[bool, bool]:
+        """Which of its ends are as the mill matched them."""
+        low, high = self.ends
+        return low == "matched", high == "matched"
 
     @property
     def pieces(self) -> tuple[str, ...]:

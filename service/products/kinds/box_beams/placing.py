@@ -117,7 +117,7 @@ def place(
             skins = list(_from_boards(layer, share, books[layer.task.product.id]))
     for one in cores:
         _account_core(layer, one, books[one.product])
-    pieces = [_row(layer, one) for one in (*skins, *cores)]
+    pieces = [row_of(layer, one) for one in (*skins, *cores)]
     parts = {part: [one for one in skins if one.part is part] for part in layer.detail.skins}
     joints = {part.label: tuple(one.low for one in own[1:]) for part, own in parts.items()}
     return Placed(
@@ -170,7 +170,7 @@ def _skins(
         )  # fmt: skip
 
 
-def _row(layer: LaidBoxBeams, one: PartPiece) -> PieceRow:
+def row_of(layer: LaidBoxBeams, one: PartPiece) -> PieceRow:
     """A piece as it is answered; a core covers nothing."""
     part, face = one.part, one.face
     plain = part.of == 0 and face.is_box

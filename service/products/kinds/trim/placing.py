@@ -38,7 +38,7 @@ def place(
     lengths: list[TrimRow] = []
     for one, own in zip(trim.lengths, sawn, strict=True):
         account_for(one, own, page)
-        pieces += _pieces(layer, one, own, shares[0].sticks)
+        pieces += pieces_of(layer, one, own, shares[0].sticks)
         lengths.append(_row(layer, one, own))
     say_vented(layer, said)
     return Placed(
@@ -50,17 +50,18 @@ def place(
     )
 
 
-def _ids(one: TrimLength, own: Sawn) -> tuple[str, ...]:
+def ids_of(one: TrimLength, own: Sawn) -> tuple[str, ...]:
+    """The names of the pieces of a length, from the start of its wall on."""
     return tuple(f"{one.wanted.name}.{k + 1}" for k in range(len(own.cuts)))
 
 
-def _pieces(
+def pieces_of(
     layer: LaidTrim, one: TrimLength, own: Sawn, sticks: Mapping[str, str]
 ) -> Iterator[PieceRow]:
     """The pieces of one length, from the start of its wall on."""
     trim = layer.detail
     strips = one.strips(trim.wide, own.joints)
-    for k, (name, strip, cut) in enumerate(zip(_ids(one, own), strips, own.cuts, strict=True)):
+    for k, (name, strip, cut) in enumerate(zip(ids_of(one, own), strips, own.cuts, strict=True)):
         shape = Strip(tuple(trim.frame.to(point) for point in strip.ring), strip.twice_area)
         yield _piece(layer, Piece(one, k, len(own.cuts), cut), name, shape, sticks[name])
 
@@ -116,7 +117,7 @@ def _row(layer: LaidTrim, one: TrimLength, own: Sawn) -> TrimRow:
         adds=(first.adds, last.adds),
         scarfs=scarfs,
         cut=sum(own.cuts),
-        pieces=_ids(one, own)[::way],
+        pieces=ids_of(one, own)[::way],
     )
 
 
