@@ -182,7 +182,7 @@ def _too_short(
         text = f"no fastener can hold {asked}: nothing but a panel stands behind"
         return Fault("nothing-to-hold", text, at, Cure(at, "panel"), "18.11")
     want = up(least, 4 * SIXTEENTH)
-    text = f"no length of {spec.id} holds {asked}: {both(want)} would"
+    text = f"no length of {spec.id} bites {asked}: {both(want)} would"
     at = f"{pointer}/lengths"
     cure = Cure(f"{at}/-", Ticks(want))
     return Fault("fastener-short", text, at, cure, "18.11", max(spec.lengths), want)

@@ -138,7 +138,8 @@ DECIDE: Final = frozenset({
 """Findings of all kinds that ask for a decision before anything is ordered, by code."""
 
 USUAL: Final = frozenset({
-    "gap-uncovered", "no-currency", "no-spare", "openings-merged", "rules-not-costed",
+    "gap-uncovered", "no-currency", "no-spare", "offcuts-short", "openings-merged",
+    "rules-not-costed",
 })  # fmt: skip
 """Findings of all kinds that tell only of what is as usual, by code."""
 

@@ -6,13 +6,14 @@ from collections.abc import Iterator, Sequence
 from fractions import Fraction
 from typing import Protocol, runtime_checkable
 
-from service.moisture.storing import Practice, Stack, stacked
+from service.errors import Basis
+from service.moisture.storing import Stack, stacked
 from service.products.bought_rows import OrderRow
 from service.products.labour_rows import DeliveryRow
-from service.products.rulings import default_value
 from service.products.supplied import Supplied
 from service.standards import loader
 from service.takeoff.job import Job
+from service.takeoff.moisture.rulings import MoistureRulings
 from service.units.ticks import FOOT, METRIC
 
 WIDEST = 4 * FOOT
@@ -31,12 +32,15 @@ class Stacked(Protocol):
         """Ticks across one piece, over all."""
 
 
-def delivery(job: Job, supplied: Sequence[Supplied]) -> tuple[DeliveryRow, ...]:
-    """One row a product of sticks or sheets that is bought."""
-    return tuple(row for made in supplied for row in _of(job, made))
+def delivery(
+    job: Job, supplied: Sequence[Supplied]
+) -> tuple[tuple[DeliveryRow, ...], tuple[Basis, ...]]:
+    """One row a product of sticks or sheets that is bought; and by what rules the stacks wait."""
+    rules = storage_of(job)
+    return tuple(row for made in supplied for row in _of(job, made, rules)), rules.basis
 
 
-def _of(job: Job, made: Supplied) -> Iterator[DeliveryRow]:
+def _of(job: Job, made: Supplied, rules: MoistureRulings) -> Iterator[DeliveryRow]:
     product = job.products[made.product][0]
     lines = [row for row in made.order if row.length is not None and row.bought.buy]
     if not lines or not isinstance(product, Stacked) or made.form == "roll":
@@ -48,7 +52,7 @@ def _of(job: Job, made: Supplied) -> Iterator[DeliveryRow]:
     in_one = -(-pieces // lifts)
     wide = min(beside, in_one)
     longest = max(row.length or 0 for row in lines)
-    practice = practice_of(job)
+    practice = rules.practice
     stack = Stack(longest, in_one, product.laid_width, product.thickness, WIDEST)
     waits = stacked(stack, practice)
     yield DeliveryRow(
@@ -68,14 +72,12 @@ def _of(job: Job, made: Supplied) -> Iterator[DeliveryRow]:
     )
 
 
-def practice_of(job: Job) -> Practice:
-    """How stacks wait (26.4): by the rules of the job's moisture, else as is usual."""
+def storage_of(job: Job) -> MoistureRulings:
+    """By what stacks wait (26.4): the rules of the job's moisture, else what is usual."""
     if job.moisture is not None:
-        return job.moisture.rules("").practice
-    table, metric = loader.read(loader.MOISTURE), job.unit in METRIC
-    keys = ("bearer_spacing", "sticker_spacing", "sticker", "ground_clear", "cover_over")
-    lengths = [default_value(table[key], metric=metric) for key in keys]
-    return Practice(*(one for one in lengths if isinstance(one, int)))
+        return job.moisture.rules("job")
+    table = loader.read(loader.MOISTURE)
+    return MoistureRulings("job", None, (), table, metric=job.unit in METRIC)
 
 
 def _weight(lines: Sequence[OrderRow]) -> Fraction | None:

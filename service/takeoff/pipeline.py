@@ -44,6 +44,7 @@ from service.takeoff.moisture.telling import told
 from service.takeoff.order_findings import say_of_order
 from service.takeoff.ordering import Item, Use, order_shares, pooled_order, uses
 from service.takeoff.random_lengths import random_lengths
+from service.takeoff.short_offcuts import say_short_offcuts
 from service.takeoff.slips import refused_for, told_with
 from service.takeoff.supplying import chosen_with_stock, supply_all, supply_behind
 
@@ -148,6 +149,7 @@ def _taken_off(job: Job, *, draw: bool) -> Takeoff:
     bought = _bought(job, built, said)
     check(built.placed, built.supplied, built.driven, bought.lines, bought.shares, built.backing)
     shimmed = shims(job.surfaces, built.pieces, said)
+    stacks, stacked_by = delivery(job, built.supplied)
     site = Site(job, built.placed, built.fasteners, built.backing, shimmed, damp.checks)
     inspected = inspection(site, said)
     return Takeoff(
@@ -168,7 +170,7 @@ def _taken_off(job: Job, *, draw: bool) -> Takeoff:
         tallies=bought.tallies,
         labour=bought.labour,
         labour_totals=totals(bought.labour, job.labour),
-        delivery=delivery(job, built.supplied),
+        delivery=stacks,
         trace=_explained(job, built.supplied, bought),
         moisture=damp.layers,
         moisture_checks=damp.checks,
@@ -179,7 +181,7 @@ def _taken_off(job: Job, *, draw: bool) -> Takeoff:
         relaxed=(*said.relaxed, *(one for product in built.supplied for one in product.relaxed)),
         cautions=cautions(job, built.placed, built.fasteners, said.findings),
         not_computed=_not_computed(built.placed),
-        basis=(*_basis(job, damp.basis), *built.rests_on),
+        basis=(*_basis(job, damp.basis), *built.rests_on, *stacked_by),
     )
 
 
@@ -209,6 +211,7 @@ def _bought(job: Job, built: _Built, said: Remarks) -> _Bought:
     used = uses(job, supplied, fasteners, liquids)
     pooled, owned = pooled_order(job, used)
     bought = _Bought(used, pooled, owned, order_shares(supplied, used, pooled), tallies, to_do)
+    say_short_offcuts(job, supplied, said)
     say_of_order(job, [*(row for made in supplied for row in made.order), *bought.lines], said)
     return bought
 

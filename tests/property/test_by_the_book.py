@@ -145,7 +145,7 @@ def test_it_is_printed_and_a_table_of_csv() -> None:
     request = body_of(printed({"what": "gap", "least": 0.25}, {"what": "cut_ends"}))
     text = answer(request, Picked(media=TEXT)).body.decode()
     part = text[text.index("INSPECTION SHEET") :]
-    assert "loft, framing, before wrap covers it:" in part
+    assert "loft, framing, before it is covered by wrap:" in part
     assert 'yes  A gap of 1/4" at walls at least; it is 1/2". (pine: guide, page 2)' in part
     assert "[ ]  Every cut end is sealed" in part
     table = answer(request, Picked(media=CSV, table="inspection")).body.decode()

@@ -168,6 +168,7 @@ CURABLE: Final[dict[str, tuple[When, str]]] = {
     "no-such-edge": ("never", _CALLER),
     "no-spare": ("never", _CALLER),
     "no-such-opening": ("never", _CALLER),
+    "offcuts-short": ("never", "what is worth keeping is the caller's to say"),
     "not-framed": ("never", "a ring is bought as one; only the caller knows"),
     "no-such-product": ("never", _CALLER),
     "no-supports": ("never", _CALLER),

@@ -94,6 +94,27 @@ def test_how_the_stack_of_a_board_waits() -> None:
     assert row["cover"] == pytest.approx(216 * 67 / 144, abs=1e-6)
 
 
+def test_what_stacks_wait_by_is_in_the_basis() -> None:
+    """Each default with its rule, or as the rules of the job's moisture have it (3.14, 26.4)."""
+    usual = {"bearer_spacing": 48, "sticker_spacing": 24, "sticker": 0.75, "ground_clear": 4,
+             "cover_over": 12}  # fmt: skip
+    told = stacked_by(loft(rates=False))
+    assert {key: row["value"] for key, row in told.items()} == usual
+    assert {(row["at"], row["rule"], row["from"]) for row in told.values()} == {
+        ("job", "26.4", "default")
+    }
+    moisture = {"air": [{"id": "room", "mc": 8}], "rules": {"bearer_spacing": 32},
+                "boards": [{"product": "pine", "coefficient": 0.002, "mc": 8}]}  # fmt: skip
+    request = requests.job(requests.room(192, 144), requests.board("16 ft"), moisture=moisture)
+    sent = stacked_by(answered(request))["bearer_spacing"]
+    assert (sent["value"], sent["from"]) == (32, "job")
+    assert answered(request)["delivery"][0]["bearers"] == 192 // 32 + 1
+
+
+def stacked_by(answer: Request) -> dict[str, Request]:
+    return {row["key"]: row for row in answer["basis"] if row["rule"] == "26.4"}
+
+
 def test_sheets_lie_flat_on_their_bearers() -> None:
     sheet = {"id": "ply", "form": "sheet", "width": 48, "thickness": 0.5, "stock": [{"length": 96}]}
     area = requests.room(192, 144, type="floor")

@@ -115,7 +115,7 @@ def test_boards_in_their_own_air_are_laid_as_ever() -> None:
 def test_boards_that_are_too_wet_wait_and_open_their_joints() -> None:
     """14 to 9 %: 5.125 x 0.00212 x 5 = 0.0543 in, more than the slack of 1/32."""
     found = codes(damp(9, boards=14))
-    assert found["boards-wait"]["text"].startswith("do not install yet: The boards have 14 %")
+    assert found["boards-wait"]["text"].startswith("do not install yet: The boards are at 14 %")
     assert found["joint-opens"]["measure"] == pytest.approx(0.054325, abs=1e-6)
 
 

@@ -34,6 +34,12 @@ from tests.strategies.asking import answered
 
 KINDS = Path(__file__).parents[2] / "service" / "products" / "kinds"
 EXAMPLES = ("boarding/examples/porch", "trim/examples/den", "wrap/examples/loft")
+CALLED = {
+    "lost tongue": "ripped edge (no tongue)", "leg": "cut-out, off framing",
+    "notch": "cut-out, narrow",
+}  # fmt: skip
+"""Places of fasteners that stand on paper under another name."""
+
 SIZES: dict[Paper, tuple[float, float]] = {"letter": (612, 792), "a4": (595.276, 841.89)}
 
 
@@ -103,7 +109,7 @@ def test_the_sheets_give_the_totals_of_the_json_answer() -> None:
         assert f"{row['price']:,.2f}" in order
     pages = "".join(found)
     for row in told["fasteners"]:
-        where = "ripped edge (no tongue)" if row["where"] == "lost tongue" else row["where"]
+        where = CALLED.get(row["where"], row["where"])
         assert bare(f"{row['count']}{where}{row['place']}") in pages
 
 

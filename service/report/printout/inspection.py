@@ -31,7 +31,7 @@ def _place(row: Answer) -> tuple[str, str]:
 def _heading(row: Answer) -> str:
     if row["surface"] is None:
         return "Products that no layer is made with:"
-    before = "" if row["before"] is None else f", before {row['before']} covers it"
+    before = "" if row["before"] is None else f", before it is covered by {row['before']}"
     return f"{row['surface']}, {row['hold_point']}{before}:"
 
 

@@ -151,8 +151,8 @@ def _extent(row: Row, units: Row, lengths: Lengths) -> str:
 
 
 _WHERE: Final = {
-    "leg": "beside a cut-out, off the framing", "lost tongue": "ripped edge (no tongue)",
-    "notch": "narrow part beside a cut-out",
+    "leg": "cut-out, off framing", "lost tongue": "ripped edge (no tongue)",
+    "notch": "cut-out, narrow",
 }  # fmt: skip
 """Places of fasteners that a carpenter calls otherwise."""
 

@@ -22,7 +22,7 @@ from service.schemas.printed import (
     PrintedWork,
     Requirement,
 )
-from service.takeoff.delivery import practice_of
+from service.takeoff.delivery import storage_of
 from service.takeoff.inspecting.rows import InspectionRow, Site, Told
 from service.takeoff.moisture.wood import percent
 from service.units.writing import both, listed
@@ -127,8 +127,8 @@ def _supports(site: Site, layer: AnyPlaced, one: PrintedSupports) -> _Held:
 
 
 def _off_ground(site: Site, layer: AnyPlaced, one: PrintedClearance) -> _Held:
-    asked = f"It waits {both(one.least)} off the ground at least"
-    clear = practice_of(site.job).clear
+    asked = f"It is stored {both(one.least)} off the ground at least"
+    clear = storage_of(site.job).practice.clear
     return _held(clear >= one.least, asked, f"stacks are set {both(clear)} off it (26.4)")
 
 

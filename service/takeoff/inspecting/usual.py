@@ -6,6 +6,7 @@ from collections import Counter
 from collections.abc import Iterator, Sequence
 from typing import Final, TypeAlias
 
+from service.fastening.reach import Reach
 from service.products.layer import AnyPlaced
 from service.products.nouns import support_of
 from service.products.rows import BackingRow, FastenerRow
@@ -52,7 +53,8 @@ def _framing(site: Site, surface: str, before: str) -> Iterator[InspectionRow]:
         yield _row(place, "backing", words, "15.3")
     shims = [row for row in site.shims if row.surface == surface]
     if shims:
-        yield _row(place, "shims", f"{counted(len(shims), 'shims')} are set at their marks.", "1.5")
+        stand = "is set at its mark" if len(shims) == 1 else "are set at their marks"
+        yield _row(place, "shims", f"{counted(len(shims), 'shims')} {stand}.", "1.5")
     if own.openings:
         names = listed([one.id for one in own.openings])
         words = f"What others put into each opening is in, or is marked: {names}."
@@ -89,7 +91,7 @@ def _joints(place: tuple[str, str, str | None], one: AnyPlaced) -> Iterator[Insp
     apart = [row.offset_before for row in one.joints if row.offset_before is not None]
     if apart:
         words = (
-            f"{counted(len(one.joints), 'end joints')}; those of touching courses are "
+            f"{counted(len(one.joints), 'end joints')}; those side by side are "
             f"{both(min(apart))} apart at least."
         )
         yield _row(place, "joints", words, "6.5", product=one.laid.task.product.id)
@@ -104,22 +106,31 @@ def _by_product(rows: Fastened) -> Iterator[tuple[str | None, Fastened]]:
 
 
 def _fastened(product: str | None, rows: Fastened) -> str:
-    """So many of one product, where and how, how far apart, and the least that one holds by."""
+    """So many of one product, where and how, how far apart, and how far each bites."""
     reaches = [row.reach for row in rows if row.reach is not None]
     lengths = sorted({reach.length for reach in reaches})
     named = product or "Fasteners"
     named += f" of {listed([both(length) for length in lengths])}" if lengths else ""
     parts = listed([_part(row) for row in rows])
-    hold = (
-        f"; each holds by {both(min(reach.hold for reach in reaches))} at least" if reaches else ""
-    )
-    return f"{named}: {parts}{hold}."
+    return f"{named}: {parts}{_bites(reaches)}."
+
+
+def _bites(reaches: Sequence[Reach]) -> str:
+    """How far each goes in at least: those into framing, and those that only a panel holds."""
+    panel = [reach.hold for reach in reaches if reach.way.carrier == "panel"]
+    framing = [reach.hold for reach in reaches if reach.way.carrier != "panel"]
+    if panel and framing:
+        return (
+            f"; each bites {both(min(framing))} at least, off the framing {both(min(panel))} into "
+            "the panel"
+        )
+    return f"; each bites {both(min(panel + framing))} at least" if reaches else ""
 
 
 _PLACE: Final = {"blind": "in the tongue", "face": "through the face", "clip": "by clips"}
 _WHERE: Final = {
-    "lost tongue": "ripped edge", "line": "along members", "notch": "narrow part beside a cut-out",
-    "leg": "beside a cut-out, off the framing",
+    "lost tongue": "ripped edge", "line": "along members", "notch": "narrow beside cut-outs",
+    "leg": "beside cut-outs, off the framing",
 }  # fmt: skip
 """What places of fasteners are called on the sheet."""
 

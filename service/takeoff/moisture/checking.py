@@ -119,7 +119,7 @@ def _at_service(case: Case) -> Iterator[MoistureCheckRow]:
     allowed = max(case.rules.most_off, (high - low) / 2)
     off = abs(now - middle)
     brings = percent(low) if low == high else f"{tenths(low)} to {percent(high)}"
-    words = f"The boards have {percent(now)}; the air there brings them to {brings}."
+    words = f"The boards are at {percent(now)}; the air there brings them to {brings}."
     if off > allowed:
         words += (
             f" They are {tenths(off)} points from the middle of that, and may be {tenths(allowed)}:"
@@ -137,7 +137,7 @@ def _like_the_framing(case: Case) -> Iterator[MoistureCheckRow]:
     boards, framing = case.boards.wood.content, case.framing.content
     apart = abs(boards - framing)
     words = (
-        f"The boards have {percent(boards)}, the wood behind them {percent(framing)}: "
+        f"The boards are at {percent(boards)}, the wood behind them at {percent(framing)}: "
         f"{tenths(apart)} points apart, and {tenths(limit)} may be."
     )
     yield _at_most("boards_and_framing", _POINTS, words, apart, limit)
@@ -148,7 +148,8 @@ def _framing_dry(case: Case) -> Iterator[MoistureCheckRow]:
         return
     found, limit = case.framing.content, case.rules.framing_most
     words = (
-        f"The wood behind the boards has {percent(found)}; dry lumber has {percent(limit)} at most."
+        f"The wood behind the boards is at {percent(found)}; dry lumber is at {percent(limit)} at "
+        "most."
     )
     yield _at_most("framing_dry", _POINTS, words, found, limit)
 

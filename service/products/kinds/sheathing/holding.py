@@ -20,8 +20,8 @@ def check_held(task: Task, sheets: Sheets, said: Remarks) -> None:
             Finding(
                 "piece-unheld",
                 task.at,
-                f"{unheld} of {len(counts)} pieces touch fewer than two members: give their ends "
-                "backing",
+                f"{unheld} of {len(counts)} pieces {'touches' if unheld == 1 else 'touch'} fewer "
+                "than two members: give the ends backing",
                 rule="11.1",
             )
         )

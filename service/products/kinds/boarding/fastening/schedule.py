@@ -37,7 +37,7 @@ from service.products.kinds.boarding.records import (
 from service.products.kinds.boarding.rulings import Task
 from service.products.remarks import Remarks
 from service.products.rows import FastenerRow, PieceRow
-from service.units.writing import both
+from service.units.writing import both, counted
 
 _ALONG: Final = "points along the pieces"
 _CROSSED: Final = "boards x framing"
@@ -226,7 +226,8 @@ def _say_unheld(task: Task, said: Remarks, unheld: int) -> None:
             Finding(
                 "piece-unheld",
                 task.at,
-                f"{unheld} pieces touch fewer than two members: give their ends backing",
+                f"{counted(unheld, 'pieces')} {'touches' if unheld == 1 else 'touch'} fewer than "
+                "two members: give the ends backing",
                 rule="5.6",
             )
         )

@@ -226,7 +226,7 @@ def _along(task: Task, said: Remarks, boards: Boards) -> None:
             "held-by-panel",
             task.at,
             f"the boards run with the framing: their fasteners hold in the backing's thickness "
-            f"only, and the hold asked of framing is not met. Use ring shanks or screws and "
+            f"only, and the bite asked for in framing is not met. Use ring shanks or screws and "
             f"follow the product's printed instruction; {mend}",
             rule="6.2",
         )
