@@ -27,7 +27,7 @@ from service.changes.change import Change, change
 from service.changes.installed import UpPart, up_of
 from service.changes.matching import placed_pieces
 from service.changes.opening import opened
-from service.changes.ordering import AtHand, Ripped
+from service.changes.ordering import AtHand, Ripped, Sold
 from service.cures import with_tried_findings
 from service.errors import ShapeRefused
 from service.products.registry import nouns, rules_digest
@@ -53,6 +53,7 @@ from service.request.cost import cost
 from service.request.reading import job_of
 from service.request.shaped import unit_of
 from service.schemas.answer import BeforeVersion
+from service.schemas.liquids import Holds
 from service.takeoff.job import Job
 from service.takeoff.moisture.room import with_room
 from service.takeoff.pipeline import take_off
@@ -76,12 +77,12 @@ class _Read:
         """What is left over and what was delivered."""
         spec = self.asked.spec
         left = (
-            AtHand((one.product, one.length), one.count)
+            AtHand(_item(one, one.left or one.holds), one.count)
             for one in spec.leftovers or ()
             if one.width is None
         )
         came = (
-            AtHand((one.product, one.length), one.count, came=True, whole=bool(one.returnable))
+            AtHand(_item(one, one.holds), one.count, came=True, whole=bool(one.returnable))
             for one in spec.delivered or ()
         )
         return *left, *came
@@ -110,6 +111,11 @@ class _Read:
         """Whether it was told what of the first order is there."""
         spec = self.asked.spec
         return spec.leftovers is not None or spec.delivered is not None
+
+
+def _item(one: Any, within: Holds | None) -> Sold:
+    """What a row at hand is of: product, length, and what is in a can or tube."""
+    return one.product, one.length, None if within is None else within.volume
 
 
 def _part(pointer: str, sent: Any) -> UpPart:

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from service.changes.covering import loosened
 from service.changes.differing import framing_rows, piece_rows, totals
 from service.changes.opening import Opened
-from service.changes.ordering import AtHand, Ripped, changed_order
+from service.changes.ordering import AtHand, Ripped, changed_order, own_at_hand
 from service.changes.rows import (
     ChangedFramingRow,
     ChangedPieceRow,
@@ -58,6 +58,7 @@ def change(
     says whether the first order is there, or it was told what of it is.
     """
     framing = framing_rows(before, after)
+    at_hand = (*at_hand, *own_at_hand(after))
     found = (_changed(before, work, framing, opened, at_hand, ripped, came=came) for work in works)
     return min(found, key=lambda one: _cost(one, at_hand))
 
@@ -68,7 +69,7 @@ def _cost(one: Change, at_hand: Sequence[AtHand]) -> tuple[int, int, int]:
     Then what is taken of what came: what is left over is used first (21.7).
     """
     money = sum(round(((row.price or 0) - (row.credit or 0)) * 100) for row in one.order)
-    came = {row.item for row in at_hand if row.came}
+    came = {row.item[:2] for row in at_hand if row.came}
     taken = sum(row.used for row in one.order if (row.product, row.length) in came)
     return money, sum(row.more for row in one.order), taken
 

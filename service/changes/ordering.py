@@ -14,21 +14,18 @@ from service.products.bought_rows import OrderRow, OwnedRow
 from service.takeoff.ordering import PRICE_PARTS
 from service.takeoff.pipeline import Takeoff
 
-Item: TypeAlias = tuple[str, int | None]
-"""A product and its length."""
-
 Sold: TypeAlias = tuple[str, int | None, int | Fraction | None]
-"""The same, and what one of a size holds of what is sold in several."""
+"""A product, its length, and what one of a size holds of what is sold in several."""
 
 
 @dataclass(frozen=True, slots=True)
 class AtHand:
-    """So many of a product and length that are on the site.
+    """So many of a product, length and size that are on the site.
 
     What `came` is of the first order, as it can be bought again; `whole` ones can be given back.
     """
 
-    item: Item
+    item: Sold
     count: int
     came: bool = False
     whole: bool = False
@@ -72,6 +69,12 @@ def owned_of(takeoff: Takeoff) -> Iterator[OwnedRow]:
     return chain((row for made in takeoff.supplied for row in made.owned), takeoff.pooled_owned)
 
 
+def own_at_hand(after: Takeoff) -> Iterator[AtHand]:
+    """What the second job itself has of the caller's own."""
+    for row in owned_of(after):
+        yield AtHand((row.product, row.length, row.within), row.count)
+
+
 def changed_order(
     before: Takeoff, work: Takeoff, at_hand: Sequence[AtHand], *, came: bool
 ) -> tuple[ChangeOrderRow, ...]:
@@ -92,7 +95,7 @@ def _items(before: Takeoff, work: Takeoff, at_hand: Sequence[AtHand]) -> Mapping
     for row in order_of(work):
         items[row.product, row.length, row.holds].now.append(row)
     for own in owned_of(work):
-        items[_named((own.product, own.length), items)].own.append(own)
+        items[_named((own.product, own.length, own.within), items)].own.append(own)
     for one in at_hand:
         lines = items[_named(one.item, items)]
         lines.at_hand += one.count
@@ -101,14 +104,17 @@ def _items(before: Takeoff, work: Takeoff, at_hand: Sequence[AtHand]) -> Mapping
     return items
 
 
-def _named(item: Item, items: Iterable[Sold]) -> Sold:
+def _named(item: Sold, items: Iterable[Sold]) -> Sold:
     """The item that is meant: of what comes in one length, as tape, none is sent.
 
-    Of what is sold in several sizes it is the first, the largest.
+    Of what is sold in packs of several sizes it is the first, the largest.
     """
-    product, length = item
-    alike = (one for one in items if one[0] == product and length in (None, one[1]))
-    return next(alike, (product, length, None))
+    product, length, holds = item
+    alike = (
+        one for one in items
+        if one[0] == product and length in (None, one[1]) and holds in (None, one[2])
+    )  # fmt: skip
+    return next(alike, item)
 
 
 def _row(lines: _Lines, *, came: bool) -> ChangeOrderRow | None:

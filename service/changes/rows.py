@@ -149,7 +149,7 @@ class ChangeOrderRow:
     width: ClassVar[Annotated[Length | None, "Of a sheet, roll or tape."]] = computed("line.width")
     was: Annotated[Count, "What the first order has of it."]
     now: Annotated[Count, Named("is"), "What the order of the work that is left has of it."]
-    at_hand: Annotated[Count, "Delivered or left over, as sent."]
+    at_hand: Annotated[Count, "Delivered, left over or `owned`, as sent."]
     used: Annotated[Count, "What is taken of that, before any is bought."]
     more: Annotated[Count, "To buy."]
     packages: Annotated[Count, "Of `more`; 0 where the first order's packages still hold it."]

@@ -266,6 +266,8 @@ class OwnedRow:
     used: Annotated[Count, "Of a liquid those that are begun."]
     left_over: ClassVar[Count] = computed(lambda row: row.count - row.used)
     volume: Annotated[Volume | None, "Of a liquid: what of them is used."] = None
+    within: Inside[int | None] = None
+    """What is in one, of a liquid."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

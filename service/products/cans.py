@@ -75,7 +75,7 @@ def owned_of(spec: Canned, length: int | None, with_loss: Fraction) -> tuple[Own
 
 def _own(spec: Canned, can: OwnedCan, count: int, taken: int) -> OwnedRow:
     """What is taken of cans that are alike (cubic ticks)."""
-    opened = "" if can.left is None else f", {can.left.written} left"
+    opened = "" if can.left is None else f" with {can.left.written} left"
     return OwnedRow(
         product=spec.id,
         size=lambda unit: f"{can.holds.written}{opened}",
@@ -84,6 +84,7 @@ def _own(spec: Canned, can: OwnedCan, count: int, taken: int) -> OwnedRow:
         count=count,
         used=-(-taken // max(1, can.within.volume)),
         volume=taken,
+        within=can.within.volume,
     )
 
 

@@ -106,20 +106,38 @@ def _stocked(asked: Mapping[str, Any], lists: Sequence[str]) -> tuple[Any, dict[
         if row.get("width") is not None:
             continue
         k = numbers[row["product"]]
+        _check_holds(made[k], row, at)
         made[k]["owned"], place = _with(made[k].get("owned"), row)
         sources[f"/products/{k}/owned{place}"] = at
     return {**after, "products": made}, sources
+
+
+def _check_holds(product: Mapping[str, Any], row: Mapping[str, Any], at: str) -> None:
+    """Refuse cans and tubes of which it is not said what they hold."""
+    packs = product.get("packs")
+    is_liquid = isinstance(packs, list) and any("holds" in one for one in packs if _is_map(one))
+    if is_liquid and row.get("holds") is None:
+        text = "say what a can or tube of it holds, as `1 gal`"
+        raise ShapeRefused(Fault("missing", text, f"{at}/holds"))
+
+
+def _is_map(value: object) -> bool:
+    return isinstance(value, dict)
 
 
 def _has_id(product: object) -> bool:
     return isinstance(product, dict) and isinstance(product.get("id"), str)
 
 
+_KEPT = ("length", "count", "ends", "holds", "left")
+"""What of a row stands in the product's own list too."""
+
+
 def _with(owned: Any, row: Mapping[str, Any]) -> tuple[Any, str]:
     """What is owned of a product with a row more: a count where it has no length, or a list."""
-    if row.get("length") is None and row.get("ends") is None:
+    kept = {key: row[key] for key in _KEPT if row.get(key) is not None}
+    if kept.keys() == {"count"}:
         return (owned if isinstance(owned, int) else 0) + row["count"], ""
-    kept = {key: row[key] for key in ("length", "count", "ends") if row.get(key) is not None}
     listed = owned if isinstance(owned, list) else []
     return [*listed, kept], f"/{len(listed)}"
 

@@ -8,6 +8,7 @@ from pydantic import Field
 
 from service.schemas.base import Asked
 from service.schemas.described import PLAIN_TEXT
+from service.schemas.liquids import Holds
 from service.schemas.quantities import Count, Length, Name
 from service.schemas.stock import TwoEnds
 
@@ -27,6 +28,12 @@ class Leftover(Asked):
         description="Of a stick its left and its right end, of boards the tongue away from the "
         "viewer: a `cut` end needs no trim. Default: both raw.",
     )
+    holds: Holds | None = Field(
+        None, description="Of a coating or a sealant: what a full can or tube holds."
+    )
+    left: Holds | None = Field(
+        None, description="Of an opened can or tube: what is still in it. Default: it is full."
+    )
     width: Length | None = Field(
         None,
         description="Of a board that was ripped, what is left of it across. It is no whole board: "
@@ -42,6 +49,9 @@ class Delivered(Asked):
         None, description="Of a stick, sheet or roll, or of a fastener; none of tape."
     )
     count: Count = Field(description="How many there are; of fasteners, piece by piece.")
+    holds: Holds | None = Field(
+        None, description="Of a coating or a sealant: what a can or tube holds."
+    )
     returnable: bool | None = Field(
         None, description="Whether the yard takes them back. Default: false."
     )

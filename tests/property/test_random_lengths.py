@@ -2,13 +2,21 @@
 
 from __future__ import annotations
 
+import json
 from functools import cache
 from typing import Any
+from unittest import mock
 
+import numpy as np
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
+from service.takeoff import random_lengths
+from service.units.ticks import INCH
 from tests.strategies import requests
 from tests.strategies.asking import answered, body_of, outcome, refused
+from tests.strategies.budget import FEW
 
 Request = dict[str, Any]
 HALVES = [{"length": "4 ft", "share": 50}, {"length": "12 ft", "share": 50}]
@@ -91,3 +99,28 @@ def test_shares_add_up_to_a_hundred() -> None:
     kind, faults = refused(request("pieces", HALVES[:1]))
     assert (kind, faults[0]["code"]) == ("ShapeRefused", "tally")
     assert faults[0]["pointer"].startswith("/products/0/tally")
+
+
+DRAWS = st.lists(
+    st.builds(random_lengths.Drawn, taken=st.integers(1, 10**9), joints=st.integers(0, 900),
+              shortest=st.integers(1, 10**7), boards=st.integers(1, 900)),
+    min_size=1, max_size=200,
+)  # fmt: skip
+
+
+@FEW
+@given(draws=DRAWS)
+def test_medians_and_percentiles_are_those_of_another_hand(
+    draws: list[random_lengths.Drawn],
+) -> None:
+    """The nearest rank, as NumPy has it by the inverse of the distribution."""
+    body = body_of(request("pieces", HALVES))
+    made = mock.Mock(side_effect=lambda *_: draws)
+    with mock.patch.object(random_lengths, "_draws", made):
+        (row,) = json.loads(outcome.__wrapped__(body).body)["random_lengths"]
+    for key, part, per in (("taken", "median", 50), ("taken", "percentile_90", 90),
+                           ("joints", "median_joints", 50), ("joints", "percentile_90_joints", 90),
+                           ("shortest", "shortest", 50)):  # fmt: skip
+        values = [getattr(one, key) for one in draws]
+        theirs = np.percentile(values, per, method="inverted_cdf")
+        assert row[part] == pytest.approx(theirs / (1 if "joints" in part else INCH), abs=1e-5)

@@ -225,7 +225,7 @@ def test_opened_cans_are_used_before_full_ones_and_no_more_is_bought_than_is_mis
     need = 191 * 143 / 144 * (1 / 320 + 1 / 400)
     own = [(row["item"], row["used"], row["volume"]) for row in answer["owned"]
            if row["product"] == "paint"]  # fmt: skip
-    assert own == [("paint 1 gal, 1 qt left", 1, 0.25),
+    assert own == [("paint 1 gal with 1 qt left", 1, 0.25),
                    ("paint 1 gal", 1, pytest.approx(need - 0.25, abs=1e-6))]  # fmt: skip
     assert not [row for row in answer["order"] if row["product"] == "paint"]
 

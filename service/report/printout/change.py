@@ -16,6 +16,7 @@ from service.report.printout.columns import (
     table,
 )
 from service.report.printout.findings import ranked
+from service.report.printout.layers import WHERE_CALLED
 from service.report.printout.lengths import Lengths, fixed, plain, volume
 
 Answer: TypeAlias = Mapping[str, Any]
@@ -146,7 +147,12 @@ def _between(start: float, end: float, lengths: Lengths) -> str:
 def _small(work: Answer, lengths: Lengths) -> list[Setting]:
     """What is driven, stuck on and spread: counted, by length and by volume."""
     nails = [
-        [row["layer"], row["where"], plain(row["count"]), row["product"] or ""]
+        [
+            row["layer"],
+            WHERE_CALLED.get(row["where"], row["where"]),
+            plain(row["count"]),
+            row["product"] or "",
+        ]
         for row in work["fasteners"]
     ]
     tape = [

@@ -150,7 +150,7 @@ def _extent(row: Row, units: Row, lengths: Lengths) -> str:
     return "" if row["length"] is None else lengths.total(row["length"])
 
 
-_WHERE: Final = {
+WHERE_CALLED: Final = {
     "leg": "cut-out, off framing", "lost tongue": "ripped edge (no tongue)",
     "notch": "cut-out, narrow",
 }  # fmt: skip
@@ -188,7 +188,7 @@ def _fasteners(rows: Sequence[Row], lengths: Lengths) -> list[Setting]:
     heads = ("count", "where", "place", "apart", "product", "length", "bite", "what was counted")
     cells = [
         [
-            str(row["count"]), _WHERE.get(row["where"], row["where"]), row["place"],
+            str(row["count"]), WHERE_CALLED.get(row["where"], row["where"]), row["place"],
             lengths.width(row["spacing"]), row["product"] or "", lengths.width(row["length"]),
             lengths.width(row["bite"]), row["counted"],
         ]
