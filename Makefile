@@ -79,12 +79,14 @@ same-bytes: $(RUN)
 	@$(BIN)/python -m service openapi --check
 
 test-callers: $(DEV) $(BULK) $(MANIFESTS) $(CALLERS)  ## What needs more than Python: Node, a browser, images
-	CALLERS=1 $(BIN)/python -m pytest -q tests/callers </dev/null
+	CALLERS=1 $(BIN)/python -m pytest -q $(SIDE_BY_SIDE) --no-loadscope-reorder \
+	  -o faulthandler_timeout=0 tests/callers </dev/null
 
-# A program of Debian's, and the package that has it; kubectl is its maker's alone.
+# A program of Debian's, and the package that has it. Of kubectl the one of Debian 12 is too old for
+# docker/kubernetes; there its maker's must be at hand.
 PROGRAMS := node:nodejs npm:npm chromium:chromium soffice:libreoffice-calc buildah:buildah \
 	bwrap:bubblewrap debootstrap:debootstrap docker-compose:docker-compose promtool:prometheus \
-	pdftotext:poppler-utils curl:curl
+	pdftotext:poppler-utils curl:curl kubectl:kubernetes-client
 
 callers-tools:  ## Bring what test-callers runs: of Debian where it is absent, of npm by its lock
 	@for one in $(PROGRAMS); do \

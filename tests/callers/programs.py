@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import shutil
 import subprocess
 from pathlib import Path
@@ -34,8 +35,15 @@ def ran(name: str, *arguments: str | Path, sent: bytes = b"", seconds: float = 1
     return ended.stdout
 
 
+def scripts() -> Path:
+    """A folder with the scripts of `tools/`, from which they find the packages; a process' own."""
+    folder = MADE / f"scripts-{os.environ.get('PYTEST_XDIST_WORKER', 'alone')}"
+    folder.mkdir(exist_ok=True)
+    for file in TOOLS.glob("*.mjs"):
+        shutil.copy(file, folder / file.name)
+    return folder
+
+
 def script(name: str, *arguments: str | Path, sent: bytes = b"") -> bytes:
     """What a script of `tools/` writes, run by Node beside the packages."""
-    beside = MADE / name
-    beside.write_bytes((TOOLS / name).read_bytes())
-    return ran("node", beside, *arguments, sent=sent)
+    return ran("node", scripts() / name, *arguments, sent=sent)

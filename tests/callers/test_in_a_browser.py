@@ -3,23 +3,20 @@
 from __future__ import annotations
 
 import os
-import shutil
 import subprocess
 from pathlib import Path
 
 from service.api.keys import made
-from tests.callers.programs import MADE, TOOLS, program
+from tests.callers.programs import program, scripts
 from tests.end_to_end.running import Server
 
 
 def beside(name: str, *arguments: object, options: tuple[str, ...] = (), **settings: str) -> str:
     """What a script of `tools/` writes, run by Node beside the packages and the other scripts."""
-    for file in TOOLS.glob("*.mjs"):
-        shutil.copy(file, MADE / file.name)
     environment = {**os.environ, "CHROMIUM": program("chromium"), **settings}
     done = subprocess.run(
-        [program("node"), *options, MADE / name, *map(str, arguments)], env=environment, text=True,
-        stdout=subprocess.PIPE, stderr=subprocess.STDOUT, timeout=300, check=False,
+        [program("node"), *options, scripts() / name, *map(str, arguments)], env=environment,
+        text=True, stdout=subprocess.PIPE, stderr=subprocess.STDOUT, timeout=300, check=False,
     )  # fmt: skip
     assert done.returncode == 0, done.stdout[-6_000:]
     return done.stdout

@@ -15,6 +15,7 @@ from openpyxl import load_workbook
 
 from service.schemas.rooms import COLUMNS, RESULTS
 from tests.callers.office.workbooks import bodies, opened, reckoned
+from tests.callers.programs import program, ran
 from tests.end_to_end.running import Server
 from tests.property.test_workbooks import workbook_of
 
@@ -54,7 +55,7 @@ def macro(tmp_path: Path) -> Macro:
 def _by_hand(profile: Path, sheet: Path, saved: Path, settings: Mapping[str, str]) -> None:
     pipe = f"desk{uuid.uuid4().hex}"
     office = subprocess.Popen(
-        ["soffice", "--headless", "--norestore", f"--accept=pipe,name={pipe};urp;",
+        [program("soffice"), "--headless", "--norestore", f"--accept=pipe,name={pipe};urp;",
          f"-env:UserInstallation=file://{profile}"],
         stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL,
     )  # fmt: skip
@@ -152,8 +153,8 @@ def test_a_sheet_as_it_is_seen(
         {**second, "room": "study", "length": "4100", "width": "2900"},
     ]  # fmt: skip
     macro(_sheet(tmp_path, rooms, list(COLUMNS)), here, saved=tmp_path / "sheet.pdf")
-    page = ["pdftoppm", "-png", "-r", "90", "-singlefile", tmp_path / "sheet.pdf"]
-    subprocess.run([*page, screenshots / "spreadsheet"], check=True)
+    sheet = tmp_path / "sheet.pdf"
+    ran("pdftoppm", "-png", "-r", "90", "-singlefile", sheet, screenshots / "spreadsheet")
     assert 10_000 < (screenshots / "spreadsheet.png").stat().st_size < 150_000
 
 

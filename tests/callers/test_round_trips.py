@@ -4,13 +4,13 @@ from __future__ import annotations
 
 import csv
 import io
-import subprocess
 from decimal import Decimal
 
 import httpx
 import pytest
 from openpyxl import load_workbook
 
+from tests.callers.programs import ran
 from tests.end_to_end.running import ROOT, Server
 
 KINDS = ROOT / "service" / "products" / "kinds"
@@ -60,8 +60,7 @@ def test_the_workbook_has_the_lines_and_their_total(told: dict[str, httpx.Respon
 def written(body: bytes, form: str) -> str:
     """The text that is read on a page."""
     if form == "pdf":
-        program = ["pdftotext", "-layout", "-", "-"]
-        body = subprocess.run(program, input=body, capture_output=True, check=True).stdout
+        body = ran("pdftotext", "-layout", "-", "-", sent=body)
     return body.decode()
 
 

@@ -17,6 +17,7 @@ from collections import Counter
 from dataclasses import dataclass, field
 from typing import Any
 
+from service.api.askings import ASKINGS
 from tests.end_to_end.running import Server
 from tests.load.__main__ import LIGHT, ROOT, heavy, others
 from tests.load.client import PATH, Door
@@ -60,8 +61,9 @@ class Soak:
 
     async def run(self) -> None:
         """All clients at once, and one who looks at the memory."""
-        every = [(path, body) for path, body in others().items()]
-        forms = [(f"{PATH}.{form}", LIGHT) for form in ("csv", "txt", "svg", "pdf", "xlsx", "dxf")]
+        sent = {PATH: LIGHT, **others()}
+        every = list(sent.items())[1:]
+        forms = [(f"{one.path}.{form}", sent[one.path]) for one in ASKINGS for form in one.forms]
         light = (self._ask_until([(PATH, LIGHT)], is_light=True) for _ in range(LIGHT_CLIENTS))
         await asyncio.gather(
             *light,

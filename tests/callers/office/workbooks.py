@@ -10,6 +10,8 @@ from typing import Final
 
 from openpyxl import load_workbook
 
+from tests.callers.programs import program
+
 ROOT: Final = Path(__file__).parents[3]
 KINDS: Final = ROOT / "service" / "products" / "kinds"
 OWN: Final = ROOT / "openapi" / "examples"
@@ -36,7 +38,7 @@ def opened(folder: Path) -> Path:
     (profile / "user").mkdir(parents=True)
     (profile / "user" / "registrymodifications.xcu").write_text(RECKON_ANEW)
     subprocess.run(
-        ["soffice", "--headless", "--norestore", f"-env:UserInstallation=file://{profile}",
+        [program("soffice"), "--headless", "--norestore", f"-env:UserInstallation=file://{profile}",
          "--convert-to", "xlsx:Calc MS Excel 2007 XML", "--outdir", str(again),
          *map(str, sorted(folder.glob("*.xlsx")))],
         check=True, stdout=subprocess.DEVNULL, timeout=600,
