@@ -16,7 +16,7 @@ from service.report.tables.flat import plain, version
 from service.request.cost import cost
 from service.request.reading import job_of
 from service.request.shaped import shaped
-from service.rows.jobs import filled, job_of_row, sentence
+from service.rows.jobs import UNITS, filled, job_of_row, sentence
 from service.rows.results import empty, refused, row_of
 from service.schemas.rooms import RoomAsked, RoomsAsked, RoomsTakenOff
 from service.takeoff.job import Job
@@ -82,11 +82,9 @@ def _row(room: Room) -> tuple[dict[str, Any], float | None]:
 
 def _told(refusal: Refusal, unit: str) -> str:
     """Why a room is refused, in its own unit of length."""
-    faults = orjson.loads(written(refusal, unit if unit in _UNITS else "in", {}))["faults"]
-    return sentence(faults, refusal.count)
+    faults = orjson.loads(written(refusal, unit if unit in UNITS else "in", {}))["faults"]
+    return sentence(faults, refusal.count, unit=unit)
 
-
-_UNITS = ("in", "ft", "mm", "cm", "m")
 
 ROWS = Operation(
     name="rows",

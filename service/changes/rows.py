@@ -25,6 +25,11 @@ from service.schemas.columns import (
     computed,
 )
 
+Work: TypeAlias = Literal[
+    "use", "buy", "return", "remove", "recut", "loosen", "add", "put back", "lay"
+]
+"""What is done in a step."""
+
 Done: TypeAlias = Literal["keep", "remove", "recut", "add"]
 """What becomes of a piece."""
 
@@ -165,5 +170,5 @@ class StepRow:
     number: Count
     surface: Annotated[Text | None, "Null of what concerns the whole job."]
     layer: Text | None
-    do: Annotated[Text, "use, buy, return, remove, recut, loosen, add, put back, or lay."]
+    do: Annotated[Work, PLAIN]
     text: Text

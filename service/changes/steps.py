@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
+from typing import Final
 
 from service.changes.fitting import ends_coated, fitted
 from service.changes.ordering import Ripped
@@ -13,13 +14,14 @@ from service.changes.rows import (
     ChangeOrderRow,
     ChangeTotalRow,
     StepRow,
+    Work,
 )
 from service.changes.words import courses, goods_of, noun_of, to_buy, to_send_back, to_use
 from service.products.drawing import station_text, width_text
 from service.takeoff.job import Job
 from service.units.writing import counted, listed
 
-Told = tuple[str | None, str | None, str, str]
+Told = tuple[str | None, str | None, Work, str]
 
 
 def steps(
@@ -133,11 +135,17 @@ def _loose(
     return [row for row in over.get(total.place[:2], ()) if row.product == total.product]
 
 
+_OF_FRAMING: Final[tuple[tuple[Work, str], ...]] = (
+    ("remove", "No longer needed behind it:"),
+    ("add", "Set"),
+)
+
+
 def _framing(framing: Sequence[ChangedFramingRow], unit: str) -> Iterator[Told]:
     """What of the framing is no longer needed and what is set, surface by surface."""
     for surface in dict.fromkeys(row.surface for row in framing):
         own = [row for row in framing if row.surface == surface]
-        for do, words in (("remove", "No longer needed behind it:"), ("add", "Set")):
+        for do, words in _OF_FRAMING:
             lines = [row for row in own if row.do == do]
             if lines:
                 yield surface, None, do, f"{words} {_lines(lines, unit)}."

@@ -12,7 +12,7 @@ from functools import cache
 from importlib import import_module
 from pathlib import Path
 from types import MappingProxyType, ModuleType
-from typing import Any, Final, TypeVar
+from typing import Any, Final, TypeVar, get_args
 
 from pydantic import BaseModel, TypeAdapter
 
@@ -27,6 +27,7 @@ from service.products.nouns import Nouns
 from service.products.rows import CLOSED
 from service.products.rulings import Entry
 from service.schemas.published_json import PublishedSchema
+from service.schemas.surface import SurfaceType
 from service.standards import loader
 
 
@@ -194,10 +195,14 @@ def codes() -> list[dict[str, str]]:
 
 def words() -> dict[str, list[str]]:
     """The words that a member of an answer may hold, by `Shape.member`: closed lists."""
+    faults = sorted({one["code"] for one in codes() if one["sort"] != "finding"})
     findings = [one["code"] for one in codes() if one["sort"] == "finding"]
     return {
+        "ProblemError.code": faults,
+        "RefusedRow.code": faults,
         **{f"{row}.form": list(forms()) for row in ("ProductRow", "OrderRow", "DeliveryRow")},
-        **{f"{row}.account": list(ACCOUNTS) for row in ("LedgerRow", "LedgerShareRow")},
+        **{f"{row}.account": list(ACCOUNTS) for row in ("LedgerRow", "LedgerShareRow", "WasteRow")},
+        "SurfaceRow.type": list(get_args(SurfaceType)),
         "LayerRow.kind": names(),
         "ProductRow.kind": [*names(), "backing"],
         "FindingRow.code": findings,

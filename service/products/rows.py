@@ -293,5 +293,14 @@ CLOSED: Final = {
     ),
     "FastenerRow.pattern": (*get_args(Pattern), "rows", "caps", "clips", "ends", "along"),
     "FastenerRow.place": ("face", "blind", "clip", "edge"),
+    "TallyRow.by": ("pieces", "length"),
+    **{
+        f"{row}.measured_in": ("money", "length", "sticks", "joints", "sheets", "rolls")
+        for row in ("CutPlanRow", "RuleCostRow", "ChoiceRow", "CertificateRow")
+    },
+    **{
+        f"{row}.measured_in": ("points", "count", "length")
+        for row in ("LayerCheckRow", "MoistureCheckRow")
+    },
 }  # fmt: skip
 """The words of columns that hold one of a few."""

@@ -11,6 +11,7 @@ import orjson
 
 from service.errors import Fault, ShapeRefused
 from service.schemas.rooms import COLUMNS
+from service.schemas.written import OWN_UNIT
 
 _NUMBER: Final = re.compile(r"-?[0-9]{1,24}(\.[0-9]{1,24})?")
 _PARTED: Final = re.compile(r"\s*[;|]\s*")
@@ -171,11 +172,23 @@ def column_of(pointer: str) -> str | None:
     return None
 
 
-def sentence(faults: Sequence[Mapping[str, Any]], count: int, most: int = 3) -> str:
-    """Faults as one text for a cell: each with its column, and how many there are besides."""
-    told = []
+UNITS: Final[Mapping[str, str]] = {
+    "in": "inches", "ft": "feet", "mm": "millimetres", "cm": "centimetres", "m": "metres",
+}  # fmt: skip
+"""What the unit of a row is called."""
+
+
+def sentence(
+    faults: Sequence[Mapping[str, Any]], count: int, most: int = 3, unit: object = None
+) -> str:
+    """Faults as one text for a cell: each with its column, and how many there are besides.
+
+    `unit` is what the row has under `unit`.
+    """
+    called, told = UNITS.get(str(unit), "the row's `unit`"), []
     for one in faults[:most]:
         column = column_of(str(one.get("pointer") or ""))
-        told.append(f"{column}: {one['detail']}" if column else str(one["detail"]))
+        detail = str(one["detail"]).replace(OWN_UNIT, called)
+        told.append(f"{column}: {detail}" if column else detail)
     more = count - len(told)
     return "; ".join(told) + (f"; and {more} more" if more > 0 else "")

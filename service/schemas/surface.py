@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Literal
+from typing import Annotated, Literal, TypeAlias
 
 from pydantic import ConfigDict, Field, PlainValidator, model_validator
 from pydantic_core import PydanticCustomError
@@ -21,6 +21,8 @@ from service.schemas.quantities import (
     numbers_schema,
 )
 from service.schemas.ways import each_alone, said_as, way
+
+SurfaceType: TypeAlias = Literal["ceiling", "soffit", "wall", "floor", "deck"]
 
 Size = Annotated[
     tuple[int, ...],
@@ -182,9 +184,7 @@ class SurfaceBase(Asked):
     )
 
     id: Name
-    type: Literal["ceiling", "soffit", "wall", "floor", "deck"] | None = Field(
-        None, description="Default: ceiling."
-    )
+    type: SurfaceType | None = Field(None, description="Default: ceiling.")
     view: Literal["facing", "plan"] | None = Field(
         None,
         description="`facing`: measured looking at the finished face (default). `plan`: seen "

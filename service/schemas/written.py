@@ -83,7 +83,8 @@ _INCH_FORM = re.compile(
     re.ASCII | re.IGNORECASE,
 )
 
-SPELLINGS = "write a number in the request's unit, or 12' 6-1/2\", 12 ft 6 1/2 in, 5/8 in, 3.81 m"
+OWN_UNIT: Final = "the request's unit"
+SPELLINGS: Final = f"write a number in {OWN_UNIT}, or 12' 6-1/2\", 12 ft 6 1/2 in, 5/8 in, 3.81 m"
 
 
 @lru_cache(maxsize=1024)

@@ -6,8 +6,10 @@ import json
 import re
 from typing import Any
 
+import jsonschema_rs
 import pytest
 
+from service.app import OPENAPI
 from service.compute import JSON
 from service.products.rows import FastenerRow, JointRow
 from service.schemas.published import model_of
@@ -34,7 +36,16 @@ def kinds(found: dict[str, Any]) -> dict[tuple[str, str], str]:
 
 
 def listed(text: str) -> set[str]:
+    text = re.sub(r" \([^)]*\)", "", text)  # what is said of a word
     return {word.strip() for word in re.split(r"[,:.]| or of a roll's pieces | of a beam ", text)}
+
+
+def test_every_answer_is_as_the_document_says(answers: list[dict[str, Any]]) -> None:
+    """Words of closed lists among the rest."""
+    document = json.loads((OPENAPI / "openapi.json").read_bytes())
+    schema = {"$ref": "#/components/schemas/Answer", "components": document["components"]}
+    sound = jsonschema_rs.Draft202012Validator(schema)
+    assert [str(fault) for found in answers for fault in sound.iter_errors(found)] == []
 
 
 def test_what_a_joint_lands_on(answers: list[dict[str, Any]]) -> None:

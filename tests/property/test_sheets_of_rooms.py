@@ -195,3 +195,15 @@ def test_faults_are_told_with_their_columns():
     faults = [{"detail": f"d{k}", "pointer": "/unit"} for k in range(5)]
     assert sentence(faults, 9) == "unit: d0; unit: d1; unit: d2; and 6 more"
     assert OPERATIONS["rows"] is ROWS
+
+
+def test_what_would_do_is_told_in_the_unit_of_the_row():
+    metric = {"unit": "mm", "length": "4 cubits"}
+    told = asked(DEN | metric, DEN | {"length": "ten"}, DEN | metric | {"unit": "cubit"})
+    assert [row["status"] for row in told] == ["refused"] * 3
+    assert (
+        "length: not a length that can be read: write a number in millimetres, or"
+        in (told[0]["error"])
+    )
+    assert "a number in metres, or" in told[1]["error"]
+    assert "a number in the row's `unit`, or" in told[2]["error"]

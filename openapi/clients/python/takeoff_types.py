@@ -918,7 +918,7 @@ class CutPlanRow(TypedDict):
     offcuts: float
     joints: int
     joint_cost: float
-    measured_in: str
+    measured_in: Literal['money', 'length', 'sticks', 'joints', 'sheets', 'rolls']
     gap_pct: float
     optimal: bool
     work: int
@@ -937,7 +937,7 @@ class RuleCostRow(TypedDict):
     used: Any
     cost: float
     saves: float
-    measured_in: str
+    measured_in: Literal['money', 'length', 'sticks', 'joints', 'sheets', 'rolls']
     saves_pct: float
     in_words: str
 
@@ -986,7 +986,7 @@ class ChoiceRow(TypedDict):
     total: float
     bound: float | None
     fewest_joints: int | None
-    measured_in: str
+    measured_in: Literal['money', 'length', 'sticks', 'joints', 'sheets', 'rolls']
     optimal: bool
     pieces: int
     shortest: float
@@ -1180,7 +1180,7 @@ class TallyRow(TypedDict):
     """
 
     product: str
-    by: str
+    by: Literal['pieces', 'length']
     draws: int
     mean_piece: float
     too_short_pct: float
@@ -1312,7 +1312,7 @@ class LayerCheckRow(TypedDict):
     check: str
     found: float | None
     limit: float | None
-    measured_in: str
+    measured_in: Literal['points', 'count', 'length']
     result: Literal['met', 'not_met', 'not_checkable']
     holds_up: bool
     rule: str
@@ -1568,7 +1568,7 @@ class StepRow(TypedDict):
     number: int
     surface: str | None
     layer: str | None
-    do: str
+    do: Literal['use', 'buy', 'return', 'remove', 'recut', 'loosen', 'add', 'put back', 'lay']
     text: str
 
 
@@ -1627,7 +1627,7 @@ class RefusedRow(TypedDict):
     """
 
     variation: str
-    code: str
+    code: Literal['air', 'beads-wide', 'beam-joints-blocked', 'beam-too-small', 'beams', 'beams-not-square', 'blind-too-wide', 'blocks-too-many', 'board-narrow', 'board-too-wide', 'bool-type', 'breaker-no-room', 'byte-order-mark', 'cannot-be-opened', 'cell', 'choice', 'clip', 'compare', 'core-too-wide', 'coverage', 'coverage-contradicts', 'coverage-is-overall', 'coverage-wrong', 'crosses-itself', 'delivered', 'dict-type', 'drier-than-air-can-be', 'duplicate-key', 'edge', 'edge-twice', 'end-matched-on-framing', 'equal-needs-lapped', 'exponent', 'extra-forbidden', 'fastener-short', 'finite-number', 'flange-wide', 'float-type', 'floating-needs-end-matched', 'forbidden-character', 'gap-passes-edge', 'greater-than', 'greater-than-equal', 'id-twice', 'impossible-triangle', 'int-from-float', 'int-type', 'is-instance-of', 'jobs-differ', 'joints-blocked', 'laid-over-beams', 'lap-wide', 'left', 'length', 'less-than', 'less-than-equal', 'lines-need-lapped', 'list-type', 'literal-error', 'matched', 'missing', 'mitred-unequal', 'model-attributes-type', 'model-type', 'nailers-laid', 'no-area', 'no-bay', 'no-beam', 'no-bearing', 'no-corner-before', 'no-lap', 'no-lines', 'no-member-behind', 'no-member-crossed', 'no-panel-behind', 'no-sheathing', 'no-such-edge', 'no-such-member', 'no-such-opening', 'no-such-piece', 'no-such-product', 'no-such-species', 'no-such-surface', 'no-supports', 'no-tongue', 'not-a-number', 'not-as-you-go', 'not-json', 'not-tried', 'not-utf-8', 'nothing-left', 'nothing-on-hand', 'nothing-to-hold', 'nothing-up-there', 'opening', 'opening-outside', 'over-limit', 'pack', 'parameter', 'part-wider-than-board', 'piece-too-long', 'price-missing', 'prices', 'printed', 'product-twice', 'read-beyond-member', 'read-twice', 'rests-need-prices', 'reveal-needs-sides', 'reveal-too-deep', 'rip-too-small', 'roll-too-narrow', 'roll-too-short', 'seam-on-no-member', 'shallower-through', 'sheets-blocked', 'skins-need-square-edges', 'spacer-in-lap', 'spacer-too-wide', 'spacing-odd', 'starter-needs-lapped', 'stock-rules-differ', 'stock-short', 'stock-too-short', 'strap-too-short', 'straps-along-members', 'straps-too-near', 'string-pattern-mismatch', 'string-too-long', 'string-too-short', 'string-type', 'strip-beyond-surface', 'strip-meets-opening', 'supports', 'surface', 'tally', 'tongue-leaves-groove', 'too-deep', 'too-long', 'too-many-digits', 'too-many-widths', 'too-short', 'trim', 'tuck-too-deep', 'tuple-type', 'union-tag-invalid', 'union-tag-not-found', 'unit-slip', 'value-error', 'visit-before-last', 'warmer-than-air', 'wet-bulb-frozen', 'width', 'wood', 'wrong-form', 'zone-unfilled']
     detail: str
     pointer: str
     rule: str | None
@@ -1697,7 +1697,7 @@ class WasteRow(TypedDict):
     """
 
     product: str
-    account: str
+    account: Literal['installed', 'lap_or_tongue', 'rip', 'notch', 'mitre', 'crosscut', 'kerf', 'end_trim', 'fit', 'snap', 'short_offcut', 'offcut_kept', 'cull', 'spare', 'surplus', 'lost', 'owned']
     rule: str | None
     area: float | None
     length: float | None
@@ -1792,7 +1792,7 @@ class MoistureCheckRow(TypedDict):
     check: str
     found: float | None
     limit: float | None
-    measured_in: str
+    measured_in: Literal['points', 'count', 'length']
     result: Literal['met', 'not_met', 'not_checkable']
     holds_up: bool
     rule: str
@@ -1805,7 +1805,7 @@ class AirRow(TypedDict):
     """
 
     air: str
-    by: str
+    by: Literal['humidity', 'wet_bulb', 'dew_point', 'mc']
     fahrenheit: float | None
     celsius: float | None
     humidity_pct: float | None
@@ -1818,7 +1818,7 @@ class VisitRow(TypedDict):
     What a meter read at one visit.
     """
 
-    of: str
+    of: Literal['boards', 'framing']
     visit: int
     hours: int
     readings: int
@@ -2109,7 +2109,7 @@ class ProblemError(TypedDict):
     """
 
     pointer: NotRequired[str]
-    code: str
+    code: Literal['air', 'beads-wide', 'beam-joints-blocked', 'beam-too-small', 'beams', 'beams-not-square', 'blind-too-wide', 'blocks-too-many', 'board-narrow', 'board-too-wide', 'bool-type', 'breaker-no-room', 'byte-order-mark', 'cannot-be-opened', 'cell', 'choice', 'clip', 'compare', 'core-too-wide', 'coverage', 'coverage-contradicts', 'coverage-is-overall', 'coverage-wrong', 'crosses-itself', 'delivered', 'dict-type', 'drier-than-air-can-be', 'duplicate-key', 'edge', 'edge-twice', 'end-matched-on-framing', 'equal-needs-lapped', 'exponent', 'extra-forbidden', 'fastener-short', 'finite-number', 'flange-wide', 'float-type', 'floating-needs-end-matched', 'forbidden-character', 'gap-passes-edge', 'greater-than', 'greater-than-equal', 'id-twice', 'impossible-triangle', 'int-from-float', 'int-type', 'is-instance-of', 'jobs-differ', 'joints-blocked', 'laid-over-beams', 'lap-wide', 'left', 'length', 'less-than', 'less-than-equal', 'lines-need-lapped', 'list-type', 'literal-error', 'matched', 'missing', 'mitred-unequal', 'model-attributes-type', 'model-type', 'nailers-laid', 'no-area', 'no-bay', 'no-beam', 'no-bearing', 'no-corner-before', 'no-lap', 'no-lines', 'no-member-behind', 'no-member-crossed', 'no-panel-behind', 'no-sheathing', 'no-such-edge', 'no-such-member', 'no-such-opening', 'no-such-piece', 'no-such-product', 'no-such-species', 'no-such-surface', 'no-supports', 'no-tongue', 'not-a-number', 'not-as-you-go', 'not-json', 'not-tried', 'not-utf-8', 'nothing-left', 'nothing-on-hand', 'nothing-to-hold', 'nothing-up-there', 'opening', 'opening-outside', 'over-limit', 'pack', 'parameter', 'part-wider-than-board', 'piece-too-long', 'price-missing', 'prices', 'printed', 'product-twice', 'read-beyond-member', 'read-twice', 'rests-need-prices', 'reveal-needs-sides', 'reveal-too-deep', 'rip-too-small', 'roll-too-narrow', 'roll-too-short', 'seam-on-no-member', 'shallower-through', 'sheets-blocked', 'skins-need-square-edges', 'spacer-in-lap', 'spacer-too-wide', 'spacing-odd', 'starter-needs-lapped', 'stock-rules-differ', 'stock-short', 'stock-too-short', 'strap-too-short', 'straps-along-members', 'straps-too-near', 'string-pattern-mismatch', 'string-too-long', 'string-too-short', 'string-type', 'strip-beyond-surface', 'strip-meets-opening', 'supports', 'surface', 'tally', 'tongue-leaves-groove', 'too-deep', 'too-long', 'too-many-digits', 'too-many-widths', 'too-short', 'trim', 'tuck-too-deep', 'tuple-type', 'union-tag-invalid', 'union-tag-not-found', 'unit-slip', 'value-error', 'visit-before-last', 'warmer-than-air', 'wet-bulb-frozen', 'width', 'wood', 'wrong-form', 'zone-unfilled']
     detail: str
     rule: NotRequired[str]
     measure: NotRequired[float]
@@ -2647,7 +2647,7 @@ class SurfaceRow(TypedDict):
     """
 
     surface: str
-    type: str
+    type: Literal['ceiling', 'soffit', 'wall', 'floor', 'deck']
     support: str
     gross: float
     openings: float
@@ -2735,7 +2735,7 @@ class FindingRow(TypedDict):
     Something legal that should be known.
     """
 
-    code: Literal['backing-no-fastener', 'backing-not-ordered', 'backing-too-long', 'bead-in-gap', 'beads-broken', 'beam-crosses-opening', 'blind-too-wide', 'blocks-needed', 'boards-hidden', 'boards-wait', 'bottom-ripped', 'core-other-width', 'corner-not-wrapped', 'corner-ripped', 'count-by-diameter', 'coverage-over-nominal', 'coverage-unusual', 'cut-to-line', 'cuts-shared', 'diagonal-misfit', 'edges-unsupported', 'end-narrow', 'ends-hang', 'ends-on-panel', 'exposures-by-zone', 'fastener-corrodes', 'fastener-short', 'feature-missed', 'fixture-braced', 'flange-narrow', 'framing-uneven', 'free-area-short', 'free-area-unknown', 'gap-below-movement', 'gap-for-moisture', 'gap-takes-rip', 'gap-takes-strip', 'gap-uncovered', 'glue-not-named', 'glue-overhead', 'groove-shows', 'h-joint', 'held-by-panel', 'hold-limited', 'hole-covered', 'hole-long', 'hole-on-joint', 'joint-near-corner', 'joint-near-hole', 'joint-on-panel-joint', 'joint-opens', 'lap-nailed-through', 'lap-short', 'laps-against-water', 'laps-shed-water', 'last-course-drop-in', 'leg-cut-out', 'leg-frail', 'many-joints', 'member-outside', 'members-crossed', 'members-not-read', 'metal-unknown', 'mitres-cross', 'moisture-not-known', 'moulding-narrow', 'moves-beyond-range', 'no-clip', 'no-core', 'no-core-fastener', 'no-cull', 'no-currency', 'no-fastener', 'no-spare', 'no-tape', 'not-framed', 'opening-crosses-edge', 'opening-under-beam', 'openings-merged', 'outer-edge', 'outer-edge-ripped', 'part-left-out', 'piece-unheld', 'prices-partial', 'printed-not-met', 'raw-ends-tight', 'rim-ripped', 'rip-small', 'rips-shared', 'room-unsettled', 'rules-not-costed', 'run-dropped', 'runs-parted', 'scarf-off-member', 'seam-near-corner', 'sheet-length-lost', 'sheets-trimmed', 'shims-thick', 'smooth-nail-in-panel', 'spacer-for-moisture', 'spacing-unusual', 'staircase', 'starter-strip', 'strap-loose', 'strap-narrow', 'strip-narrow', 'strip-over-layers', 'swells-beyond-joint', 'taken-as-square', 'tally-too-short', 'taper', 'unit-slip', 'view-not-sent', 'width-for-turn-down', 'widths-not-level']
+    code: Literal['backing-no-fastener', 'backing-not-ordered', 'backing-too-long', 'bead-in-gap', 'beads-broken', 'beam-crosses-opening', 'blind-too-wide', 'blocks-needed', 'boards-hidden', 'boards-wait', 'bottom-ripped', 'core-other-width', 'corner-not-wrapped', 'corner-ripped', 'count-by-diameter', 'coverage-over-nominal', 'coverage-unusual', 'cut-to-line', 'cuts-shared', 'diagonal-misfit', 'edges-unsupported', 'end-narrow', 'ends-hang', 'ends-on-panel', 'exposures-by-zone', 'fastener-corrodes', 'fastener-short', 'feature-missed', 'fixture-braced', 'flange-narrow', 'framing-uneven', 'free-area-short', 'free-area-unknown', 'gap-below-movement', 'gap-for-moisture', 'gap-takes-rip', 'gap-takes-strip', 'gap-uncovered', 'glue-not-named', 'glue-overhead', 'groove-shows', 'h-joint', 'held-by-panel', 'hold-limited', 'hole-covered', 'hole-long', 'hole-on-joint', 'joint-near-corner', 'joint-near-hole', 'joint-on-panel-joint', 'joint-opens', 'lap-nailed-through', 'lap-short', 'laps-against-water', 'laps-shed-water', 'last-course-drop-in', 'leg-cut-out', 'leg-frail', 'leg-unbacked', 'many-joints', 'member-outside', 'members-crossed', 'members-not-read', 'metal-unknown', 'mitres-cross', 'moisture-not-known', 'moulding-narrow', 'moves-beyond-range', 'no-clip', 'no-core', 'no-core-fastener', 'no-cull', 'no-currency', 'no-fastener', 'no-spare', 'no-tape', 'not-framed', 'opening-crosses-edge', 'opening-under-beam', 'openings-merged', 'outer-edge', 'outer-edge-ripped', 'part-left-out', 'piece-unheld', 'prices-partial', 'printed-not-met', 'raw-ends-tight', 'rim-ripped', 'rip-small', 'rips-shared', 'room-unsettled', 'rules-not-costed', 'run-dropped', 'runs-parted', 'scarf-off-member', 'seam-near-corner', 'sheet-length-lost', 'sheets-trimmed', 'shims-thick', 'smooth-nail-in-panel', 'spacer-for-moisture', 'spacing-unusual', 'staircase', 'starter-strip', 'strap-loose', 'strap-narrow', 'strip-narrow', 'strip-over-layers', 'swells-beyond-joint', 'taken-as-square', 'tally-too-short', 'taper', 'unit-slip', 'view-not-sent', 'width-for-turn-down', 'widths-not-level']
     at: str
     text: str
     rule: str | None
@@ -2752,7 +2752,7 @@ class CutPiece(TypedDict):
     id: NotRequired[str | None]
     length: float | str
     count: NotRequired[int | None]
-    ends: NotRequired[list[Literal['square', 'covered'] | MitredEnd] | None]
+    ends: NotRequired[list[Literal['square', 'covered', 'matched'] | MitredEnd] | None]
 
 
 class CutPlanAnswer(TypedDict):
@@ -3123,7 +3123,7 @@ class CertificateRow(TypedDict):
     """
 
     product: str
-    measured_in: str
+    measured_in: Literal['money', 'length', 'sticks', 'joints', 'sheets', 'rolls']
     bound: float
     bound_by: Literal['proof', 'search']
     certified_bound: float | None

@@ -55,7 +55,7 @@ export interface paths {
         put?: never;
         /**
          * Cut pieces from sticks
-         * @description Cutting alone: which pieces come from which stick, with no surface that they lie on. The same stock, saw and proof as in a takeoff. Its forms have addresses of their own, with what picks a part of each: `/v1/cut-plans.json`, `/v1/cut-plans.csv`, `/v1/cut-plans.txt`, `/v1/cut-plans.xlsx`. Here Accept or `?format=` gives them too.
+         * @description Cutting alone: which pieces come from which stick, with no surface that they lie on. The same stock, saw and proof as in a takeoff. Its forms have addresses of their own, with what picks a part of each: `/v1/cut-plans.json`, `/v1/cut-plans.csv`, `/v1/cut-plans.txt`, `/v1/cut-plans.xlsx`, `/v1/cut-plans.pdf`. Here Accept or `?format=` gives them too.
          */
         post: operations["planCuts"];
         delete?: never;
@@ -95,7 +95,7 @@ export interface paths {
         put?: never;
         /**
          * Order a change
-         * @description What a change of a job asks for: pieces that stay, go and come, what to buy and what goes back. Stateless: both jobs are sent. Its forms have addresses of their own, with what picks a part of each: `/v1/changes.json`, `/v1/changes.svg`, `/v1/changes.csv`, `/v1/changes.txt`, `/v1/changes.xlsx`. Here Accept or `?format=` gives them too.
+         * @description What a change of a job asks for: pieces that stay, go and come, what to buy and what goes back. Stateless: both jobs are sent. Its forms have addresses of their own, with what picks a part of each: `/v1/changes.json`, `/v1/changes.svg`, `/v1/changes.csv`, `/v1/changes.txt`, `/v1/changes.xlsx`, `/v1/changes.pdf`, `/v1/changes.dxf`. Here Accept or `?format=` gives them too.
          */
         post: operations["change"];
         delete?: never;
@@ -135,7 +135,7 @@ export interface paths {
         put?: never;
         /**
          * Compare a job with variations
-         * @description Each variation is solved as it would be alone, and all are ranked. Also: what there is and the least to buy, what causes waste, what to measure again, what came. Its forms have addresses of their own, with what picks a part of each: `/v1/comparisons.json`, `/v1/comparisons.csv`, `/v1/comparisons.txt`, `/v1/comparisons.xlsx`. Here Accept or `?format=` gives them too.
+         * @description Each variation is solved as it would be alone, and all are ranked. Also: what there is and the least to buy, what causes waste, what to measure again, what came. Its forms have addresses of their own, with what picks a part of each: `/v1/comparisons.json`, `/v1/comparisons.csv`, `/v1/comparisons.txt`, `/v1/comparisons.xlsx`, `/v1/comparisons.pdf`. Here Accept or `?format=` gives them too.
          */
         post: operations["compare"];
         delete?: never;
@@ -2646,8 +2646,11 @@ export interface components {
         SurfaceRow: {
             /** @description Id of the surface. */
             surface: string;
-            /** @description Ceiling, soffit, wall, floor or deck. */
-            type: string;
+            /**
+             * @description Ceiling, soffit, wall, floor or deck.
+             * @enum {string}
+             */
+            type: "ceiling" | "soffit" | "wall" | "floor" | "deck";
             /** @description What a member behind it is called: joist, rafter, stud, lookout, framing member. */
             support: string;
             /** @description Area inside the outline. */
@@ -3321,8 +3324,11 @@ export interface components {
             joints: number;
             /** @description What each of them counts for; in cost and bound already. */
             joint_cost: number;
-            /** @description What the costs are in: `money`, `length` in the answer's unit, or pieces. */
-            measured_in: string;
+            /**
+             * @description What the costs are in: `money`, `length` in the answer's unit, or pieces.
+             * @enum {string}
+             */
+            measured_in: "money" | "length" | "sticks" | "joints" | "sheets" | "rolls";
             /** @description How much more than `bound` the cost is. */
             gap_pct: number;
             /** @description Whether the cost is no more than `bound`. What is shown for the joints as they are laid alone is in `in_words`, and no more is claimed by it. */
@@ -3351,8 +3357,11 @@ export interface components {
             cost: number;
             /** @description How much less that is; 0 where nothing was found. */
             saves: number;
-            /** @description What the costs are in: `money`, `length` in the answer's unit, or pieces. */
-            measured_in: string;
+            /**
+             * @description What the costs are in: `money`, `length` in the answer's unit, or pieces.
+             * @enum {string}
+             */
+            measured_in: "money" | "length" | "sticks" | "joints" | "sheets" | "rolls";
             /** @description What it saves, in percent. */
             saves_pct: number;
             /** @description The same in a sentence. */
@@ -3431,8 +3440,11 @@ export interface components {
             bound: number | null;
             /** @description No plan has fewer joints; null where others are saved. */
             fewest_joints: number | null;
-            /** @description What material and total are in. */
-            measured_in: string;
+            /**
+             * @description What material and total are in.
+             * @enum {string}
+             */
+            measured_in: "money" | "length" | "sticks" | "joints" | "sheets" | "rolls";
             /** @description Whether the plan has no more than its bound. */
             optimal: boolean;
             /** @description How many pieces. */
@@ -3449,8 +3461,11 @@ export interface components {
         CertificateRow: {
             /** @description Id of the product. */
             product: string;
-            /** @description What the costs are in: `money`, `length` in the answer's unit, or pieces. */
-            measured_in: string;
+            /**
+             * @description What the costs are in: `money`, `length` in the answer's unit, or pieces.
+             * @enum {string}
+             */
+            measured_in: "money" | "length" | "sticks" | "joints" | "sheets" | "rolls";
             /** @description As `cut_plans` has it. */
             bound: number;
             /**
@@ -3557,7 +3572,7 @@ export interface components {
             layer: string;
             /** @description Id of the product. */
             product: string | null;
-            /** @description The part of the layer, in its kind's words. Boards: field, first, last, joint end, notch, lost tongue, short piece, block, nailer, starter, end. Sheets: edge, long edge, field, seam, strip. Straps: field, splice. Wrap: line, seam, edge, opening. Trim: length. Of any: backing, what holds the nailers, headers and blocks behind it. */
+            /** @description The part of the layer, in its kind's words. Boards: field, first, last, joint end, notch (a narrow leg), leg (off the members), lost tongue, short piece, block, nailer, starter, end. Sheets: edge, long edge, field, seam, strip. Straps: field, splice. Wrap: line, seam, edge, opening. Trim: length. Of any: backing, what holds the nailers, headers and blocks behind it. */
             where: string;
             /**
              * @description How they are driven.
@@ -3786,8 +3801,11 @@ export interface components {
         TallyRow: {
             /** @description Id of the product. */
             product: string;
-            /** @description What the shares of its tally are of: pieces, or length. */
-            by: string;
+            /**
+             * @description What the shares of its tally are of: pieces, or length.
+             * @enum {string}
+             */
+            by: "pieces" | "length";
             /** @description How many hauls of boards were drawn. */
             draws: number;
             /** @description Of all that comes. */
@@ -4026,8 +4044,11 @@ export interface components {
             found: number | null;
             /** @description What it may be. */
             limit: number | null;
-            /** @description What `found` and `limit` are in: points, hours, count, length. */
-            measured_in: string;
+            /**
+             * @description What `found` and `limit` are in: points of moisture, a count, the unit of length.
+             * @enum {string}
+             */
+            measured_in: "points" | "count" | "length";
             /**
              * @description Whether it is met.
              * @enum {string}
@@ -4079,7 +4100,7 @@ export interface components {
              * @description Stable word for programs; `/v1/codes` says what it means.
              * @enum {string}
              */
-            code: "backing-no-fastener" | "backing-not-ordered" | "backing-too-long" | "bead-in-gap" | "beads-broken" | "beam-crosses-opening" | "blind-too-wide" | "blocks-needed" | "boards-hidden" | "boards-wait" | "bottom-ripped" | "core-other-width" | "corner-not-wrapped" | "corner-ripped" | "count-by-diameter" | "coverage-over-nominal" | "coverage-unusual" | "cut-to-line" | "cuts-shared" | "diagonal-misfit" | "edges-unsupported" | "end-narrow" | "ends-hang" | "ends-on-panel" | "exposures-by-zone" | "fastener-corrodes" | "fastener-short" | "feature-missed" | "fixture-braced" | "flange-narrow" | "framing-uneven" | "free-area-short" | "free-area-unknown" | "gap-below-movement" | "gap-for-moisture" | "gap-takes-rip" | "gap-takes-strip" | "gap-uncovered" | "glue-not-named" | "glue-overhead" | "groove-shows" | "h-joint" | "held-by-panel" | "hold-limited" | "hole-covered" | "hole-long" | "hole-on-joint" | "joint-near-corner" | "joint-near-hole" | "joint-on-panel-joint" | "joint-opens" | "lap-nailed-through" | "lap-short" | "laps-against-water" | "laps-shed-water" | "last-course-drop-in" | "leg-cut-out" | "leg-frail" | "many-joints" | "member-outside" | "members-crossed" | "members-not-read" | "metal-unknown" | "mitres-cross" | "moisture-not-known" | "moulding-narrow" | "moves-beyond-range" | "no-clip" | "no-core" | "no-core-fastener" | "no-cull" | "no-currency" | "no-fastener" | "no-spare" | "no-tape" | "not-framed" | "opening-crosses-edge" | "opening-under-beam" | "openings-merged" | "outer-edge" | "outer-edge-ripped" | "part-left-out" | "piece-unheld" | "prices-partial" | "printed-not-met" | "raw-ends-tight" | "rim-ripped" | "rip-small" | "rips-shared" | "room-unsettled" | "rules-not-costed" | "run-dropped" | "runs-parted" | "scarf-off-member" | "seam-near-corner" | "sheet-length-lost" | "sheets-trimmed" | "shims-thick" | "smooth-nail-in-panel" | "spacer-for-moisture" | "spacing-unusual" | "staircase" | "starter-strip" | "strap-loose" | "strap-narrow" | "strip-narrow" | "strip-over-layers" | "swells-beyond-joint" | "taken-as-square" | "tally-too-short" | "taper" | "unit-slip" | "view-not-sent" | "width-for-turn-down" | "widths-not-level";
+            code: "backing-no-fastener" | "backing-not-ordered" | "backing-too-long" | "bead-in-gap" | "beads-broken" | "beam-crosses-opening" | "blind-too-wide" | "blocks-needed" | "boards-hidden" | "boards-wait" | "bottom-ripped" | "core-other-width" | "corner-not-wrapped" | "corner-ripped" | "count-by-diameter" | "coverage-over-nominal" | "coverage-unusual" | "cut-to-line" | "cuts-shared" | "diagonal-misfit" | "edges-unsupported" | "end-narrow" | "ends-hang" | "ends-on-panel" | "exposures-by-zone" | "fastener-corrodes" | "fastener-short" | "feature-missed" | "fixture-braced" | "flange-narrow" | "framing-uneven" | "free-area-short" | "free-area-unknown" | "gap-below-movement" | "gap-for-moisture" | "gap-takes-rip" | "gap-takes-strip" | "gap-uncovered" | "glue-not-named" | "glue-overhead" | "groove-shows" | "h-joint" | "held-by-panel" | "hold-limited" | "hole-covered" | "hole-long" | "hole-on-joint" | "joint-near-corner" | "joint-near-hole" | "joint-on-panel-joint" | "joint-opens" | "lap-nailed-through" | "lap-short" | "laps-against-water" | "laps-shed-water" | "last-course-drop-in" | "leg-cut-out" | "leg-frail" | "leg-unbacked" | "many-joints" | "member-outside" | "members-crossed" | "members-not-read" | "metal-unknown" | "mitres-cross" | "moisture-not-known" | "moulding-narrow" | "moves-beyond-range" | "no-clip" | "no-core" | "no-core-fastener" | "no-cull" | "no-currency" | "no-fastener" | "no-spare" | "no-tape" | "not-framed" | "opening-crosses-edge" | "opening-under-beam" | "openings-merged" | "outer-edge" | "outer-edge-ripped" | "part-left-out" | "piece-unheld" | "prices-partial" | "printed-not-met" | "raw-ends-tight" | "rim-ripped" | "rip-small" | "rips-shared" | "room-unsettled" | "rules-not-costed" | "run-dropped" | "runs-parted" | "scarf-off-member" | "seam-near-corner" | "sheet-length-lost" | "sheets-trimmed" | "shims-thick" | "smooth-nail-in-panel" | "spacer-for-moisture" | "spacing-unusual" | "staircase" | "starter-strip" | "strap-loose" | "strap-narrow" | "strip-narrow" | "strip-over-layers" | "swells-beyond-joint" | "taken-as-square" | "tally-too-short" | "taper" | "unit-slip" | "view-not-sent" | "width-for-turn-down" | "widths-not-level";
             /** @description The place: a surface, surface.layer, a course or a piece. */
             at: string;
             /** @description A sentence for people. */
@@ -4198,8 +4219,8 @@ export interface components {
             length: components["schemas"]["Length"];
             /** @description How many. Default: 1. */
             count?: number | null;
-            /** @description Left and right end. `square`: it meets another board or stays in view, and a raw end of a stick is squared there (`joint_trim`). `covered`: a moulding covers it, and it may stay as the mill left it (`wall_trim`). Mitred: `{mitre, long}`; two that lie alike and follow each other in a stick are parted by one cut. Default: both square. */
-            ends?: (("square" | "covered") | components["schemas"]["MitredEnd"])[] | null;
+            /** @description Left and right end. `square`: it meets another board or stays in view, and a raw end of a stick is squared there (`joint_trim`). `covered`: a moulding covers it, and it may stay as the mill left it (`wall_trim`). `matched`: it keeps the tongue or groove of that end of an end-matched stick, of which nothing is trimmed; then every other end is `covered`, and no piece is turned. Mitred: `{mitre, long}`; two that lie alike and follow each other in a stick are parted by one cut. Default: both square. */
+            ends?: (("square" | "covered" | "matched") | components["schemas"]["MitredEnd"])[] | null;
         };
         /**
          * MitredEnd
@@ -4593,8 +4614,11 @@ export interface components {
             surface: string | null;
             /** @description Id of the layer. */
             layer: string | null;
-            /** @description use, buy, return, remove, recut, loosen, add, or lay. */
-            do: string;
+            /**
+             * @description What is done: keep, recut, add or remove.
+             * @enum {string}
+             */
+            do: "use" | "buy" | "return" | "remove" | "recut" | "loosen" | "add" | "put back" | "lay";
             /** @description A sentence for people. */
             text: string;
         };
@@ -4743,8 +4767,11 @@ export interface components {
         RefusedRow: {
             /** @description Id of the variation. */
             variation: string;
-            /** @description Stable word for programs; `/v1/codes` says what it means. */
-            code: string;
+            /**
+             * @description Stable word for programs; `/v1/codes` says what it means.
+             * @enum {string}
+             */
+            code: "air" | "beads-wide" | "beam-joints-blocked" | "beam-too-small" | "beams" | "beams-not-square" | "blind-too-wide" | "blocks-too-many" | "board-narrow" | "board-too-wide" | "bool-type" | "breaker-no-room" | "byte-order-mark" | "cannot-be-opened" | "cell" | "choice" | "clip" | "compare" | "core-too-wide" | "coverage" | "coverage-contradicts" | "coverage-is-overall" | "coverage-wrong" | "crosses-itself" | "delivered" | "dict-type" | "drier-than-air-can-be" | "duplicate-key" | "edge" | "edge-twice" | "end-matched-on-framing" | "equal-needs-lapped" | "exponent" | "extra-forbidden" | "fastener-short" | "finite-number" | "flange-wide" | "float-type" | "floating-needs-end-matched" | "forbidden-character" | "gap-passes-edge" | "greater-than" | "greater-than-equal" | "id-twice" | "impossible-triangle" | "int-from-float" | "int-type" | "is-instance-of" | "jobs-differ" | "joints-blocked" | "laid-over-beams" | "lap-wide" | "left" | "length" | "less-than" | "less-than-equal" | "lines-need-lapped" | "list-type" | "literal-error" | "matched" | "missing" | "mitred-unequal" | "model-attributes-type" | "model-type" | "nailers-laid" | "no-area" | "no-bay" | "no-beam" | "no-bearing" | "no-corner-before" | "no-lap" | "no-lines" | "no-member-behind" | "no-member-crossed" | "no-panel-behind" | "no-sheathing" | "no-such-edge" | "no-such-member" | "no-such-opening" | "no-such-piece" | "no-such-product" | "no-such-species" | "no-such-surface" | "no-supports" | "no-tongue" | "not-a-number" | "not-as-you-go" | "not-json" | "not-tried" | "not-utf-8" | "nothing-left" | "nothing-on-hand" | "nothing-to-hold" | "nothing-up-there" | "opening" | "opening-outside" | "over-limit" | "pack" | "parameter" | "part-wider-than-board" | "piece-too-long" | "price-missing" | "prices" | "printed" | "product-twice" | "read-beyond-member" | "read-twice" | "rests-need-prices" | "reveal-needs-sides" | "reveal-too-deep" | "rip-too-small" | "roll-too-narrow" | "roll-too-short" | "seam-on-no-member" | "shallower-through" | "sheets-blocked" | "skins-need-square-edges" | "spacer-in-lap" | "spacer-too-wide" | "spacing-odd" | "starter-needs-lapped" | "stock-rules-differ" | "stock-short" | "stock-too-short" | "strap-too-short" | "straps-along-members" | "straps-too-near" | "string-pattern-mismatch" | "string-too-long" | "string-too-short" | "string-type" | "strip-beyond-surface" | "strip-meets-opening" | "supports" | "surface" | "tally" | "tongue-leaves-groove" | "too-deep" | "too-long" | "too-many-digits" | "too-many-widths" | "too-short" | "trim" | "tuck-too-deep" | "tuple-type" | "union-tag-invalid" | "union-tag-not-found" | "unit-slip" | "value-error" | "visit-before-last" | "warmer-than-air" | "wet-bulb-frozen" | "width" | "wood" | "wrong-form" | "zone-unfilled";
             /** @description A sentence for people. */
             detail: string;
             /** @description JSON Pointer into the variation as patched. */
@@ -4843,8 +4870,11 @@ export interface components {
         WasteRow: {
             /** @description Id of the product. */
             product: string;
-            /** @description The account of the ledger. */
-            account: string;
+            /**
+             * @description The account of the ledger.
+             * @enum {string}
+             */
+            account: "installed" | "lap_or_tongue" | "rip" | "notch" | "mitre" | "crosscut" | "kerf" | "end_trim" | "fit" | "snap" | "short_offcut" | "offcut_kept" | "cull" | "spare" | "surplus" | "lost" | "owned";
             /** @description Number of the trade rule: `/v1/rules/{number}` says it. */
             rule: string | null;
             /** @description Its area. */
@@ -5067,8 +5097,11 @@ export interface components {
             found: number | null;
             /** @description What it may be. */
             limit: number | null;
-            /** @description What `found` and `limit` are in: points, hours, count, length. */
-            measured_in: string;
+            /**
+             * @description What `found` and `limit` are in: points of moisture, a count, the unit of length.
+             * @enum {string}
+             */
+            measured_in: "points" | "count" | "length";
             /**
              * @description Whether it is met.
              * @enum {string}
@@ -5088,8 +5121,11 @@ export interface components {
         AirRow: {
             /** @description Its id. */
             air: string;
-            /** @description What was sent of it: humidity, wet_bulb, dew_point or mc. */
-            by: string;
+            /**
+             * @description What was sent of it.
+             * @enum {string}
+             */
+            by: "humidity" | "wet_bulb" | "dew_point" | "mc";
             /** @description Its temperature. */
             fahrenheit: number | null;
             /** @description The same. */
@@ -5106,8 +5142,11 @@ export interface components {
          * @description What a meter read at one visit.
          */
         VisitRow: {
-            /** @description boards or framing. */
-            of: string;
+            /**
+             * @description Which wood was read.
+             * @enum {string}
+             */
+            of: "boards" | "framing";
             /** @description Number of the visit. */
             visit: number;
             /** @description After the first visit. */
@@ -5744,8 +5783,11 @@ export interface components {
         ProblemError: {
             /** @description JSON Pointer (RFC 6901) into the request. */
             pointer?: string;
-            /** @description Stable, for programs. */
-            code: string;
+            /**
+             * @description Stable, for programs.
+             * @enum {string}
+             */
+            code: "air" | "beads-wide" | "beam-joints-blocked" | "beam-too-small" | "beams" | "beams-not-square" | "blind-too-wide" | "blocks-too-many" | "board-narrow" | "board-too-wide" | "bool-type" | "breaker-no-room" | "byte-order-mark" | "cannot-be-opened" | "cell" | "choice" | "clip" | "compare" | "core-too-wide" | "coverage" | "coverage-contradicts" | "coverage-is-overall" | "coverage-wrong" | "crosses-itself" | "delivered" | "dict-type" | "drier-than-air-can-be" | "duplicate-key" | "edge" | "edge-twice" | "end-matched-on-framing" | "equal-needs-lapped" | "exponent" | "extra-forbidden" | "fastener-short" | "finite-number" | "flange-wide" | "float-type" | "floating-needs-end-matched" | "forbidden-character" | "gap-passes-edge" | "greater-than" | "greater-than-equal" | "id-twice" | "impossible-triangle" | "int-from-float" | "int-type" | "is-instance-of" | "jobs-differ" | "joints-blocked" | "laid-over-beams" | "lap-wide" | "left" | "length" | "less-than" | "less-than-equal" | "lines-need-lapped" | "list-type" | "literal-error" | "matched" | "missing" | "mitred-unequal" | "model-attributes-type" | "model-type" | "nailers-laid" | "no-area" | "no-bay" | "no-beam" | "no-bearing" | "no-corner-before" | "no-lap" | "no-lines" | "no-member-behind" | "no-member-crossed" | "no-panel-behind" | "no-sheathing" | "no-such-edge" | "no-such-member" | "no-such-opening" | "no-such-piece" | "no-such-product" | "no-such-species" | "no-such-surface" | "no-supports" | "no-tongue" | "not-a-number" | "not-as-you-go" | "not-json" | "not-tried" | "not-utf-8" | "nothing-left" | "nothing-on-hand" | "nothing-to-hold" | "nothing-up-there" | "opening" | "opening-outside" | "over-limit" | "pack" | "parameter" | "part-wider-than-board" | "piece-too-long" | "price-missing" | "prices" | "printed" | "product-twice" | "read-beyond-member" | "read-twice" | "rests-need-prices" | "reveal-needs-sides" | "reveal-too-deep" | "rip-too-small" | "roll-too-narrow" | "roll-too-short" | "seam-on-no-member" | "shallower-through" | "sheets-blocked" | "skins-need-square-edges" | "spacer-in-lap" | "spacer-too-wide" | "spacing-odd" | "starter-needs-lapped" | "stock-rules-differ" | "stock-short" | "stock-too-short" | "strap-too-short" | "straps-along-members" | "straps-too-near" | "string-pattern-mismatch" | "string-too-long" | "string-too-short" | "string-type" | "strip-beyond-surface" | "strip-meets-opening" | "supports" | "surface" | "tally" | "tongue-leaves-groove" | "too-deep" | "too-long" | "too-many-digits" | "too-many-widths" | "too-short" | "trim" | "tuck-too-deep" | "tuple-type" | "union-tag-invalid" | "union-tag-not-found" | "unit-slip" | "value-error" | "visit-before-last" | "warmer-than-air" | "wet-bulb-frozen" | "width" | "wood" | "wrong-form" | "zone-unfilled";
             /** @description A sentence for people. */
             detail: string;
             /** @description Number of the trade rule: `/v1/rules/{number}` says it. */

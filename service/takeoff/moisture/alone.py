@@ -14,6 +14,7 @@ from service.moisture.storing import Stack, stacked
 from service.takeoff.moisture.checking import Case, by_how_much, checks, rounded, verdict
 from service.takeoff.moisture.rows import (
     AirRow,
+    Metered,
     MoistureCheckRow,
     MoistureSummary,
     MovementRow,
@@ -22,7 +23,7 @@ from service.takeoff.moisture.rows import (
     VisitRow,
 )
 from service.takeoff.moisture.rulings import MoistureRulings
-from service.takeoff.moisture.wood import Season
+from service.takeoff.moisture.wood import Season, Wood
 from service.units.ticks import ceiling
 from service.units.writing import both, counted, in_system, stock_length
 
@@ -84,12 +85,16 @@ def air_row(season: Season) -> AirRow:
 
 def visit_rows(case: Case) -> Iterator[VisitRow]:
     """Every visit with a meter, those to the boards first."""
-    for name, wood in (("boards", case.boards.wood), ("framing", case.framing)):
-        for k, one in enumerate(() if wood is None else wood.visits):
-            yield _visit(name, k + 1, one)
+    yield from _visits("boards", case.boards.wood)
+    yield from _visits("framing", case.framing)
 
 
-def _visit(of: str, number: int, one: Readings) -> VisitRow:
+def _visits(of: Metered, wood: Wood | None) -> Iterator[VisitRow]:
+    for k, one in enumerate(() if wood is None else wood.visits):
+        yield _visit(of, k + 1, one)
+
+
+def _visit(of: Metered, number: int, one: Readings) -> VisitRow:
     return VisitRow(
         of=of,
         visit=number,

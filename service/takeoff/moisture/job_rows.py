@@ -42,7 +42,9 @@ class LayerCheckRow:
     check: Annotated[Text, "What is held against a limit."]
     found: Cost | None
     limit: Cost | None
-    measured_in: Annotated[Text, "What `found` and `limit` are in: points, hours, count, length."]
+    measured_in: Annotated[
+        Text, "What `found` and `limit` are in: points of moisture, a count, the unit of length."
+    ]
     result: Result
     holds_up: Annotated[Flag, "Whether boards wait for it."]
     rule: Text

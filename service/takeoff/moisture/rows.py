@@ -20,6 +20,7 @@ from service.schemas.columns import (
     Worded,
     computed,
 )
+from service.takeoff.moisture.wood import By
 from service.units.writing import in_system
 
 Result: TypeAlias = Annotated[Literal["met", "not_met", "not_checkable"], PLAIN]
@@ -36,6 +37,7 @@ def in_caller_system(row: _Worded) -> InUnit:
     return lambda unit: in_system(row.words, unit)
 
 
+Metered: TypeAlias = Literal["boards", "framing"]
 Verdict: TypeAlias = Annotated[Literal["install", "hold", "read_again"], PLAIN]
 
 
@@ -44,7 +46,7 @@ class AirRow:
     """Air in service for a season, and what it brings wood to."""
 
     air: Annotated[Text, "Its id."]
-    by: Annotated[Text, "What was sent of it: humidity, wet_bulb, dew_point or mc."]
+    by: Annotated[By, PLAIN, "What was sent of it."]
     fahrenheit: Annotated[Number | None, "Its temperature."]
     celsius: Annotated[Number | None, "The same."]
     humidity_pct: Annotated[Percent | None, "Relative humidity."]
@@ -56,7 +58,7 @@ class AirRow:
 class VisitRow:
     """What a meter read at one visit."""
 
-    of: Annotated[Text, "boards or framing."]
+    of: Annotated[Metered, PLAIN, "Which wood was read."]
     visit: Count
     hours: Annotated[Count, "After the first visit."]
     readings: Count
@@ -93,7 +95,9 @@ class MoistureCheckRow:
     check: Annotated[Text, "What is held against a limit."]
     found: Cost | None
     limit: Cost | None
-    measured_in: Annotated[Text, "What `found` and `limit` are in: points, hours, count, length."]
+    measured_in: Annotated[
+        Text, "What `found` and `limit` are in: points of moisture, a count, the unit of length."
+    ]
     result: Result
     holds_up: Annotated[Flag, "Whether boards wait for it."]
     rule: Text
