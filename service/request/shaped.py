@@ -42,7 +42,22 @@ def shaped(
 
 _PLAIN = {
     "missing": "this key is needed",
+    "model_type": "an object is needed here",
+    "model_attributes_type": "an object is needed here",
+    "list_type": "a list is needed here",
+    "bool_type": "true or false is needed here",
+    "int_type": "a whole number is needed here, without quotes",
+    "string_type": "a text is needed here",
+    "union_tag_not_found": "{discriminator} is needed here, to say what it is",
+    "greater_than": "this must be over {gt}",
+    "greater_than_equal": "this must be {ge} or more",
+    "less_than_equal": "this must be {le} or less",
+    "literal_error": "this must be one of {expected}",
+    "string_too_short": "this text must have {min_length} or more characters",
+    "string_too_long": "this text must have {max_length} or fewer characters",
+    "string_pattern_mismatch": "this text must match {pattern}",
 }
+"""What is said of the library's own faults, in the words of who sends the request."""
 
 
 def _sentence(error: Mapping[str, Any], model: type[BaseModel]) -> str:
@@ -57,7 +72,8 @@ def _sentence(error: Mapping[str, Any], model: type[BaseModel]) -> str:
     if error["type"] in ("too_short", "too_long"):
         bound = re.search(r"at (?:least|most) \d+", error["msg"])
         return f"this list must have {bound[0]} items" if bound else "this list has a wrong length"
-    return _PLAIN.get(error["type"], str(error["msg"]))
+    plain = _PLAIN.get(error["type"])
+    return str(error["msg"]) if plain is None else plain.format(**error.get("ctx", {}))
 
 
 def _pointer(asked: object, error: Mapping[str, Any]) -> str:

