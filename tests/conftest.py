@@ -11,6 +11,7 @@ import threading
 from collections.abc import Iterable, Iterator
 
 import pytest
+from _pytest.nodeid import NodeId
 from hypothesis import HealthCheck, Phase, settings
 
 from tests.strategies.budget import TIMES, many
@@ -73,6 +74,20 @@ def pytest_runtest_protocol(item: pytest.Item) -> Iterator[None]:
     finally:
         sys.settrace(here)
         threading.settrace(threads)
+
+
+@pytest.hookimpl(trylast=True)
+def pytest_collection_modifyitems(config: pytest.Config, items: Iterable[pytest.Item]) -> None:
+    """Tests of one `xdist_group` go to one process: their ids end in it, by which it is known.
+
+    pytest-xdist 3.8 writes that where pytest 9.2 no longer looks for an id, and says nothing.
+    """
+    if not getattr(config.option, "loadgroup", False):
+        return
+    for item in items:
+        mark = item.get_closest_marker("xdist_group")
+        if mark is not None and not item.nodeid.endswith(f"@{mark.args[0]}"):
+            item._id = NodeId.parse(f"{item.nodeid}@{mark.args[0]}")
 
 
 class Roll:

@@ -27,6 +27,15 @@ def test_that_warns(): warnings.warn("of old", DeprecationWarning)
 
 def test_that_hangs(): time.sleep(3)
 """
+GROUPED = """
+HERE = []
+
+@pytest.mark.xdist_group("together")
+@pytest.mark.parametrize("number", range(8))
+def test_in_one_process(number):
+    HERE.append(number)
+    assert HERE == list(range(number + 1))
+"""
 LOSING = """
 def pytest_runtest_protocol(item, nextitem): return True if item.name == "test_plain[7]" else None
 """
@@ -62,9 +71,9 @@ def test_all_that_is_collected_has_run_and_warnings_and_hangs_are_told(suite: Pa
     assert status == 1
 
 
-def test_a_test_that_is_lost_fails_the_run(suite: Path) -> None:
+def test_a_test_that_is_lost_fails_the_run_and_those_of_a_group_run_together(suite: Path) -> None:
     (suite / "tests" / "losing.py").write_text(LOSING)
-    status, told = ran(suite, SOUND, "-p", "tests.losing")
-    assert "21 tests collected, 20 run" in told
+    status, told = ran(suite, SOUND + GROUPED, "-p", "tests.losing")
+    assert "29 tests collected, 28 run" in told
     assert "failed" not in told
     assert status != 0

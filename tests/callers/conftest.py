@@ -17,17 +17,24 @@ SLOWEST = (
 """What takes longest is begun first; the rest fills up beside it."""
 
 
-@pytest.hookimpl(tryfirst=True)
-def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+def pytest_itemcollected(item: pytest.Item) -> None:
     """Tests of a file go to one process, which makes what they share once."""
-    for item in items:
-        if not list(item.iter_markers("xdist_group")):
-            item.add_marker(pytest.mark.xdist_group(item.path.stem))
+    if _group(item) is None:
+        item.add_marker(pytest.mark.xdist_group(item.path.stem))
+
+
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    """In that order."""
     items.sort(key=_place)
 
 
+def _group(item: pytest.Item) -> str | None:
+    mark = item.get_closest_marker("xdist_group")
+    return None if mark is None else str(mark.args[0])
+
+
 def _place(item: pytest.Item) -> int:
-    group = next(item.iter_markers("xdist_group")).args[0]
+    group = _group(item)
     return SLOWEST.index(group) if group in SLOWEST else len(SLOWEST)
 
 

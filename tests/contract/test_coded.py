@@ -104,6 +104,24 @@ def test_each_line_of_a_batch_can_be_read_as_soon_as_it_is_sent(coding):
     assert [one for one in read if one] == lines
 
 
+@pytest.mark.parametrize("coding", ["zstd", "gzip"])
+def test_rows_that_come_slowly_are_sent_twice_a_second_and_not_each_by_itself(coding, monkeypatch):
+    rows = [b'den %d,in,%d,"T&G 1x6 16 ft"\r\n' % (k, 96 + k * 7 % 90) for k in range(40)]
+    clock = iter(range(1_000))
+    monkeypatch.setattr("service.api.coded.monotonic", lambda: next(clock) / 8)
+
+    async def each():
+        for row in rows:
+            yield row
+
+    _, parts = asked(Streamed(each(), "text/csv; charset=utf-8", {}), coding)
+    assert READ[coding](b"".join(parts)) == b"".join(rows)
+    reading = {"zstd": zstandard.ZstdDecompressor, "gzip": lambda: zlib.decompressobj(31)}[coding]()
+    reading = getattr(reading, "decompressobj", lambda: reading)()
+    read = [one for one in (reading.decompress(part) for part in parts) if one]
+    assert [one.count(b"\r\n") for one in read] == [4] * 10
+
+
 def test_a_large_answer_is_sent_in_parts_and_others_get_their_turn():
     body = bytes(range(256)) * (PART_BYTES // 64)
     turns = []
