@@ -6,10 +6,10 @@ leave only parts of an outline.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from math import hypot
-from typing import Literal, TypeAlias
+from typing import Final, Literal, TypeAlias
 
 from service.geometry.frame import Frame
 from service.geometry.offsets import less_holes, moved_in, passed_over, shrunk, stretched
@@ -22,6 +22,14 @@ What: TypeAlias = Literal[
     "overhang",
 ]  # fmt: skip
 """What an edge is; at a `beam` boards reach under skins, or a flange, and have no gap."""
+
+CORNERS: Final[Mapping[str, int]] = {
+    "inside_second": 1, "outside_butting": 0, "outside_lapping": -1, "outside_mitred": -1,
+}  # fmt: skip
+"""Corners at which a layer keeps off an edge by the thickness of the other wall: how many times.
+
+Below 0 it reaches beyond the edge (3.16).
+"""
 
 _OFF = 4
 """Ticks that snapping can put corners off the line on which they lay (`layout.runs.SNAPPED`)."""

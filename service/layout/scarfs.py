@@ -21,9 +21,14 @@ class Line:
     least: int
 
     @property
+    def extent(self) -> int:
+        """All that it is cut of, without what joints lap: its length and what its ends add."""
+        return self.length + self.adds[0] + self.adds[1]
+
+    @property
     def is_whole(self) -> bool:
         """Whether one stick gives all of it."""
-        return self.length + self.adds[0] + self.adds[1] <= self.usable
+        return self.extent <= self.usable
 
     def _takes(self, low: int, high: int) -> bool:
         """Whether a stick gives the piece from one place to another, and it is long enough."""

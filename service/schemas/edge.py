@@ -60,7 +60,8 @@ class Edge(Asked):
     gap: Margin | None = Field(
         None,
         description="Gap of the boards there, of a mitre that between the two surfaces. Sheets "
-        "keep `panel_wall_gap`, and half of `panel_gap` at a mitre; wrap is turned down. Default: "
+        "keep `panel_wall_gap`, half of `panel_gap` at a mitre, and go by `thickness` where walls "
+        "meet in a corner; wrap is turned down. Default: "
         "the rule `gap`, 0 where the boards are tight.",
     )
     beside: Word | None = Field(

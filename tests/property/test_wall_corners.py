@@ -12,8 +12,9 @@ from typing import Any
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from shapely.ops import unary_union
 
-from tests.independent import any_kind
+from tests.independent import any_kind, drawn
 from tests.strategies import shapes, transforms
 from tests.strategies.asking import answered, refused
 from tests.strategies.budget import FEW, LAW
@@ -96,6 +97,35 @@ def test_boards_cover_what_corners_leave_and_reach_as_far_round(
 def _is_built(end: Request) -> bool:
     """Whether a corner goes by what this wall is built up of."""
     return "thickness" not in end and end["is"] not in ("inside_first", "outside_butting")
+
+
+@FEW
+@given(length=shapes.inches(60, 150), left=ends(), right=ends(), beaded=st.booleans())
+def test_sheets_end_at_the_face_of_the_other_wall_or_lap_its_end(
+    length: float, left: Request, right: Request, beaded: bool
+) -> None:
+    """Beaded ones go by what was sent of it; those behind boards by their own 3/8 in.
+
+    At any wall they keep 1/8 in, and those behind boards at the face that they run into too.
+    """
+    area = wall("hall", length, left, right)
+    area.pop("backing")
+    area["layers"] = [{"id": "panel", "kind": "sheathing", "product": "panel", "direction": 90,
+                       "rules": {"panel_wall_gap": 0.125}}]  # fmt: skip
+    panel = {"id": "panel", "form": "sheet", "width": 48, "thickness": 0.375,
+             "stock": [{"length": 96}]} | ({"beads": {"pitch": 1.5}} if beaded else {})  # fmt: skip
+    request = job([area], panel) | {"when_blocked": "relax"}
+    answer = answered(request)
+    assert any_kind.faults(request, answer) == []
+    low, _, high, _ = unary_union(list(drawn.pieces(answer, "hall", "panel").values())).bounds
+    near, far = (_taken_of_sheets(end, beaded) for end in (left, right))
+    assert (low, high) == pytest.approx((near, length - far), abs=1 / 16)
+
+
+def _taken_of_sheets(end: Request, beaded: bool) -> float:
+    thick = end.get("thickness", 0.375) if beaded else 0.375
+    wall_gap = {"inside_first": 0.125, "inside_second": thick + (0 if beaded else 0.125)}
+    return wall_gap.get(end["is"], float(TAKES[end["is"]](thick)))
 
 
 @FEW

@@ -207,6 +207,14 @@ AILING: dict[str, Request] = {
     "straps-too-near": but(STRAPS, (f"{LAYER}/rules", {"strap_spacing": 4})),
     "flange-wide": but(SOFFIT, ("/products/0/flange", 1.5)),
     "strip-beyond-surface": but(SOFFIT, (f"{LAYER}/from_edge", 23)),
+    "breaker-no-room": but(
+        SOFFIT,
+        (f"{LAYER}/from_edge", None), (f"{LAYER}/edges", None), (f"{LAYER}/free_area", None),
+        (f"{LAYER}/across", {"direction": 90, "at": [119.5]}),
+    ),
+    "trim-needs-square-edges": but(
+        job(room(180, 60)), ("/surfaces/0/layers/0", {"kind": "trim", "product": "pine"})
+    ),
     "straps-along-members": but(STRAPS, (f"{LAYER}/direction", 90)),
     "widths-not-level": but(WRAP, (f"{LAYER}/direction", 15)),
     "part-wider-than-board": but(BEAMS, (f"{LAYER}/drop", 10)),

@@ -167,6 +167,7 @@ CASES: dict[str, tuple[tuple[SimpleNamespace, SimpleNamespace, Callable[[Any], o
         (sent(), sent(), lambda rules: rules.bite_in("wood")),
     ),
     "strapping": ((sent(), sent(), lambda rules: rules.bite_in("wood")),),
+    "trim": ((sent(), sent(), lambda rules: rules.joint_cost(sent(stock=[]), "least_cost", "in")),),
     "sheathing": (
         (sent(), sent(), lambda rules: rules.panel_stagger(8)),
         (sent(), sent(), lambda rules: rules.panel_wall_gap(SHEET)),

@@ -158,11 +158,17 @@ def _known_beam(answer: Row, layer: Row, lengths: Lengths) -> Mapping[str, str]:
 
 
 def _line_across(strip: Row, corner: Sequence[float], lengths: Lengths) -> str:
-    """Where the back edge of a strip right across lies; nothing of one that runs aslant."""
+    """Where the back edge of a strip right across lies; of one aslant where it begins and ends."""
     (x, y), (p, q) = strip["from"], strip["to"]
     if _is_at(x, p):
         return f"{lengths.station(x - corner[0])} in from the left"
-    return f"{lengths.station(y - corner[1])} up from the bottom" if _is_at(y, q) else ""
+    if _is_at(y, q):
+        return f"{lengths.station(y - corner[1])} up from the bottom"
+    ends = (
+        f"{lengths.station(at[0] - corner[0])} in and {lengths.station(at[1] - corner[1])} up"
+        for at in sorted((strip["from"], strip["to"]))
+    )
+    return f"from {' to '.join(ends)}"
 
 
 def _edge_of(strip: Row, surface: Row) -> str:

@@ -53,21 +53,32 @@ def _along(row: Row, lengths: Lengths) -> str:
     if row["opening"] is not None:
         return str(row["opening"])
     if row["across_at"] is not None:
-        return f"across, {lengths.station(row['across_at'])} in"
+        return "aslant" if is_aslant(row) else f"across, {lengths.station(row['across_at'])} in"
     if not row["edges"]:
         return "bay"
     edges, off = f"edge {', '.join(map(str, row['edges']))}", row["from_edge"]
     return edges if off is None else f"{edges}, {lengths.station(off)} off"
 
 
+def is_aslant(row: Row) -> bool:
+    """Whether a length runs neither level nor upright, but for rounding in print."""
+    return all(
+        abs(a - b) > 1e-4 * max(1.0, abs(b)) for a, b in zip(row["from"], row["to"], strict=True)
+    )
+
+
 _MEETS: Final = {"inside corner": "inside", "outside corner": "outside", "segment joint": "bend"}
+
+
+_ALONG_A_LINE: Final = frozenset({"mitre edge", "wall", "open end"})
+"""What an end meets that is cut along it, and not to half a corner."""
 
 
 def _end(row: Row, end: int, cut: str) -> str:
     """`coped, inside`, `mitred 22.5, bend`: how it is cut, and what it meets there."""
     meets = _MEETS.get(row["meets"][end], row["meets"][end])
     turn = row["turns"][end]
-    off = abs(turn - 90) if meets == "mitre edge" else turn / 2
+    off = abs(turn - 90) if meets in _ALONG_A_LINE else turn / 2
     at = f" {off:g} deg" if cut == "mitred" and off != 45 else ""
     return f"{cut}{at}, {meets}"
 

@@ -17,8 +17,8 @@ from service.errors import Fault, Relaxed, TradeRefused
 from service.joints.records import Blocked, Cut, Jointed, JointRules, JointRun, Places
 from service.layout.bearings import BearingLine
 from service.products.goods.moulding.needs import Lines, Sawn, Wanted
-from service.products.goods.moulding.rulings import Task
 from service.products.sticks.needs import Lowering
+from service.products.sticks.task import StickTask
 from service.units.ticks import down, up
 from service.units.writing import both
 
@@ -31,7 +31,7 @@ _APART = 8
 class LineJoints:
     """The lines of one need, with the `lap` of all that is cut of the product."""
 
-    task: Task
+    task: StickTask
     wanted: Lines
     lap: int
 
@@ -75,7 +75,7 @@ class LineJoints:
 
     def _whole(self, one: Wanted) -> int:
         """A line in one piece: down between two stops, else up (0.2)."""
-        length, step = one.line.length + one.line.adds[0] + one.line.adds[1], self.rules.cut_to
+        length, step = one.line.extent, self.rules.cut_to
         return (down(length, step) if one.stopped else 0) or up(length, step)
 
     @property

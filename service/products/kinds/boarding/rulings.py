@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from typing import Final, Literal
 
 from service.errors import Ticks
 from service.fastening.boards import Pattern
-from service.geometry.edges import Edge
+from service.geometry.edges import CORNERS, Edge
 from service.products.goods.board.board import Board
 from service.products.goods.board.rulings import BoardRulings
 from service.products.goods.board.spec import BoardProduct
@@ -20,12 +20,6 @@ from service.products.layer import Task as TaskOf
 from service.products.moving import LEVEL, Moving
 from service.products.rulings import BackingRulings, DrivingRulings, HoldRulings, Ruling
 from service.schemas.written import read_length
-
-BEYOND: Final[Mapping[str, int]] = {
-    "inside_second": 1, "outside_butting": 0, "outside_lapping": -1, "outside_mitred": -1,
-    "overhang": -1,
-}  # fmt: skip
-"""Edges at which boards keep off by the thickness of the other wall, or reach beyond by it."""
 
 COVERED: Final = frozenset({"covered", "inside_first"})
 """Edges whose gap something hides: a moulding, or the boards of the other wall."""
@@ -103,7 +97,7 @@ class BoardingRulings(BoardRulings, LumberRulings, HoldRulings, DrivingRulings, 
         """
         if edge.what == "beam":
             return Wall(0, covered=True)
-        if edge.what in BEYOND:
+        if edge.what in CORNERS or edge.what == "overhang":
             return self._beyond(edge, thickness)
         covered = usual.covered if edge.what in (None, "mitre") else edge.what in COVERED
         gap, source = edge.gap, "surface"
@@ -121,7 +115,7 @@ class BoardingRulings(BoardRulings, LumberRulings, HoldRulings, DrivingRulings, 
         if edge.what == "overhang":
             return self._rim(edge)
         thick = thickness if edge.thickness is None else edge.thickness
-        gap = BEYOND[edge.what or ""] * thick
+        gap = CORNERS[edge.what or ""] * thick
         rule, source = "3.16", "default" if edge.thickness is None else "surface"
         self.note(rule, f"edges.{edge.number}.gap", Ticks(gap), source)
         return Wall(gap, covered=False, cut_in_place=edge.what == "inside_second")

@@ -5,7 +5,8 @@ from __future__ import annotations
 from fractions import Fraction
 from typing import Literal
 
-from service.geometry.edges import Margins
+from service.errors import Ticks
+from service.geometry.edges import CORNERS, Edge, Margins
 from service.products.goods.lumber.rulings import LumberRulings
 from service.products.goods.sheet.rulings import SheetRulings
 from service.products.goods.sheet.spec import SheetProduct
@@ -96,6 +97,31 @@ def margins_of(task: Task) -> Margins:
 
     An edge's own gap is that of boards.
     """
-    half = task.rules.panel_gap(task.product) // 2
-    mitres = (edge for edge in task.surface.edges if edge.what == "mitre")
-    return Margins(task.rules.panel_wall_gap(task.product), tuple((one, half) for one in mitres))
+    told = ((edge, _at(task, edge)) for edge in task.surface.edges)
+    usual = task.rules.panel_wall_gap(task.product)
+    return Margins(usual, tuple((edge, width) for edge, width in told if width is not None))
+
+
+def _at(task: Task, edge: Edge) -> int | None:
+    """How far sheets keep off an edge; None where they do so as at any wall."""
+    if edge.what == "mitre":
+        return task.rules.panel_gap(task.product) // 2
+    return _at_corner(task, edge) if edge.what in CORNERS else None
+
+
+def _at_corner(task: Task, edge: Edge) -> int:
+    """Where two walls meet the other is as thick as this one up to the sheets (3.16).
+
+    Of sheets that show it is as thick as was sent. Others keep their gap from the face that they
+    run into.
+    """
+    rules, sheet = task.rules, task.product
+    thick = sum(one.thickness for one in task.ground.over) + sheet.thickness
+    source = "default"
+    if sheet.shows and edge.thickness is not None:
+        thick, source = edge.thickness, "surface"
+    off = CORNERS[edge.what or ""] * thick
+    if edge.what == "inside_second" and not sheet.shows:
+        off += rules.panel_wall_gap(sheet)
+    rules.note("3.16", f"edges.{edge.number}.gap", Ticks(off), source)
+    return off

@@ -17,8 +17,10 @@ from service.products.drawing import (
     lie_of_course,
     station_text,
 )
-from service.products.goods.moulding.rulings import lapped_at
 from service.products.kinds.trim.records import PlacedTrim, Trim, TrimLength
+from service.products.kinds.trim.section import angle_of_joints
+from service.products.kinds.trim.set_in import beyond
+from service.products.trim_rows import TrimRow
 from service.schemas.venting import vent_area
 from service.units.ticks import SIXTY_FOURTH, whole
 
@@ -98,6 +100,24 @@ def _scarfs(trim: Trim, one: TrimLength, joints: Sequence[int], unit: str) -> It
         yield Joint(start, end, station_text(along if level else across, unit))
 
 
+def _across(placed: PlacedTrim, rows: Sequence[TrimRow], unit: str) -> str:
+    """Where strips right across lie; of those that run aslant where each begins and ends."""
+    low, _, near, _ = bounds(placed.laid.task.surface.parts)
+    straight = all(min(abs(a - b) for a, b in zip(row.start, row.end, strict=True)) <= SIXTY_FOURTH
+                   for row in rows)  # fmt: skip
+    if straight:
+        marks = (station_text(row.across_at or 0, unit) for row in rows)
+        return f"{', '.join(marks)} from the left or the low side"
+    ends = (
+        " to ".join(
+            f"{station_text(x - low, unit)} in and {station_text(y - near, unit)} up"
+            for x, y in sorted((row.start, row.end))
+        )
+        for row in rows
+    )
+    return f"from {', and from '.join(ends)}"
+
+
 def _notes(placed: PlacedTrim, unit: str) -> tuple[str, ...]:
     (total,) = placed.trim_totals
     corners = [
@@ -106,18 +126,22 @@ def _notes(placed: PlacedTrim, unit: str) -> tuple[str, ...]:
             (total.inside_corners, "inside corners"),
             (total.outside_corners, "outside corners"),
             (total.segment_joints, "segment joints"),
-            (total.scarfs, "scarfs" if lapped_at(placed.laid.task) else "joints"),
+            (total.scarfs, "scarfs" if angle_of_joints(placed.laid.task) else "joints"),
         )
         if count
     ]
     task = placed.laid.task
     back = f"{task.product.id}: {station_text(total.length, unit)} along its back edge"
-    across = [row.across_at for row in placed.trim_lengths if row.across_at is not None]
+    across = [row for row in placed.trim_lengths if row.across_at is not None]
     if across:
-        marks = ", ".join(station_text(at, unit) for at in across)
-        back += f", which lies {marks} from the left or the low side"
+        back += f", which lies {_across(placed, across, unit)}"
     if task.layer.from_edge:
         back += f", which lies {station_text(task.layer.from_edge, unit)} from the edge"
+    over = {beyond(task, edge) for one in placed.laid.detail.lengths for edge in one.wall.edges}
+    if over - {0}:
+        back += (
+            f", {' and '.join(station_text(by, unit) for by in sorted(over - {0}))} past the rim"
+        )
     return (
         back,
         *((f"net free vent area: {vent_area(total.free_area, unit)}",) if total.free_area else ()),

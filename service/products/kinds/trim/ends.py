@@ -91,7 +91,8 @@ def _meets(corner: Corner, corner_over: float) -> tuple[Meets, float]:
     off = turn - 90  # of a cut along the next edge
     if corner.edge is not None and corner.edge.what == "mitre" and abs(off) <= SHARPEST:
         return "mitre edge", off if abs(off) >= STRAIGHT else 0.0
-    return ("wall" if turn >= corner_over else "open end"), 0.0
+    is_open = turn < corner_over or (corner.edge is not None and corner.edge.what == "overhang")
+    return ("open end" if is_open else "wall"), 0.0
 
 
 def round_corner(end: TrimEnd, corner: Corner, behind: int, thick: int) -> TrimEnd:

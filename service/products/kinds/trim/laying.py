@@ -18,7 +18,6 @@ from service.geometry.walls import STRAIGHT, Wall, mitre, walls_of
 from service.layout.scarfs import Line
 from service.products.gaps import Cover
 from service.products.goods.moulding.needs import Wanted
-from service.products.goods.moulding.rulings import lapped_at, squared
 from service.products.ground import Offered
 from service.products.kinds.trim.across import lines_across, offered_across
 from service.products.kinds.trim.ends import (
@@ -31,6 +30,12 @@ from service.products.kinds.trim.ends import (
 from service.products.kinds.trim.findings import say_not_framed, say_over_layers, say_what_was_laid
 from service.products.kinds.trim.records import STOPS, LaidTrim, Trim, TrimLength
 from service.products.kinds.trim.rulings import Task
+from service.products.kinds.trim.section import (
+    angle_of_joints,
+    check_section,
+    section_of,
+    squared_off,
+)
 from service.products.kinds.trim.set_in import check_room, check_slot, is_set_in, offered, room
 from service.products.layer import Areas, LaidLayer
 from service.products.remarks import Remarks
@@ -52,8 +57,9 @@ def lay(task: Task, said: Remarks) -> LaidTrim:
 
     Raises TradeRefused where an edge or an opening that is named is not there to be trimmed.
     """
+    check_section(task)
     framed, set_in = task.layer.around == "openings", is_set_in(task)
-    wide = task.product.width if framed or set_in else _reach(task)
+    wide = section_of(task).width if framed or set_in else _reach(task)
     placed = _placed(task, said, wide)
     lengths = tuple(_length(task, number, *one) for number, one in enumerate(placed, start=1))
     kept = task.standing.kept if task.standing is not None else frozenset()
@@ -93,9 +99,7 @@ def _placed(task: Task, said: Remarks, wide: int) -> list[Placed]:
         return _round_openings(task, said, wide)
     if task.layer.across is None:
         return _along_walls(task, wide)
-    walls = lines_across(task)
-    ends = ends_along(walls, wide, float(task.rules.corner_over), coped=False)
-    return [(wall, own, None) for wall, own in zip(walls, ends, strict=True)]
+    return [(wall, ends, None) for wall, ends in lines_across(task)]
 
 
 def _offered(task: Task) -> Offered:
@@ -113,14 +117,14 @@ def _covers(lengths: tuple[TrimLength, ...], wide: int) -> Iterator[Cover]:
 
 def _reach(task: Task) -> int:
     """How far trim along walls reaches over the surface; a board that butts is ripped (17.7)."""
-    product = task.product
+    section = section_of(task)
     if task.layer.board is None:
-        return product.reach
-    wide = product.width - (product.thickness if task.layer.board == "butting" else 0)
+        return section.reach
+    wide = section.width - (section.thickness if task.layer.board == "butting" else 0)
     if wide <= 0:
         text = (
-            f"a corner board {both(product.width)} wide has nothing left when its thickness, "
-            f"{both(product.thickness)}, is ripped off it"
+            f"a corner board {both(section.width)} wide has nothing left when its thickness, "
+            f"{both(section.thickness)}, is ripped off it"
         )
         raise TradeRefused(
             Fault("board-narrow", text, f"{task.product_pointer}/width", rule="17.7")
@@ -158,7 +162,7 @@ def _round_corners(task: Task, wall: Wall, ends: Ends) -> Ends:
     """The ends of trim on a wall, where that turns a corner into the next one (3.16)."""
     if task.surface.type != "wall":
         return ends
-    behind, thick = sum(one.thickness for one in task.ground.over), task.product.thickness
+    behind, thick = sum(one.thickness for one in task.ground.over), section_of(task).thickness
     first, last = (round_corner(end, corner, behind, thick)
                    for end, corner in zip(ends, wall.corners, strict=True))  # fmt: skip
     return first, last
@@ -274,11 +278,11 @@ def _line(task: Task, wall: Wall, ends: Ends) -> Line:
     rules, product = task.rules, task.product
     rows = [row.length for row in product.rows if row.on_hand != 0 and not row.is_owned]
     longest = max(rows, default=max(row.length for row in product.rows))
-    lap = up(mitre(product.thickness, lapped_at(task)), 2 * rules.cut_to)
+    lap = up(mitre(product.thickness, angle_of_joints(task)), 2 * rules.cut_to)
     return Line(
         length=wall.length,
         adds=(ends[0].adds, ends[1].adds),
-        usable=longest - squared(task),
+        usable=longest - squared_off(task),
         lap=lap,
         least=max(rules.min_piece, 2 * lap),
     )
@@ -292,7 +296,7 @@ def _joined(task: Task, wall: Wall, wanted: Wanted) -> tuple[Wanted, bool]:
     if fewest is not None:
         return replace(wanted, places=places, joints=fewest), True
     tries = line.free_places()
-    carried = ground.backing is not None or wall.lies_along(ground.bearings, task.product.reach)
+    carried = ground.backing is not None or wall.lies_along(ground.bearings, section_of(task).reach)
     return (
         replace(wanted, places=tries, joints=line.fewest(tries) or 0, free=True),
         carried,

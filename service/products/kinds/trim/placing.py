@@ -6,38 +6,61 @@ from collections.abc import Iterator, Mapping, Sequence
 
 from service.geometry.ends import End
 from service.geometry.walls import Strip
+from service.products.goods.board import FORM as BOARD
+from service.products.goods.board.needs import BoardShare
+from service.products.goods.board.needs import Need as BoardNeed
 from service.products.goods.moulding import FORM as MOULDING
-from service.products.goods.moulding.needs import Lines, MouldingShare, Need, Sawn
-from service.products.goods.moulding.rulings import lapped_at
+from service.products.goods.moulding.needs import Lines, MouldingShare, Sawn
+from service.products.goods.moulding.needs import Need as MouldingNeed
 from service.products.kinds.trim.accounts import account_for
 from service.products.kinds.trim.across import frame_across
+from service.products.kinds.trim.board_lines import BoardLines
 from service.products.kinds.trim.records import LaidTrim, PlacedTrim, TrimLength
+from service.products.kinds.trim.rulings import Task, of_boards, of_mouldings
 from service.products.kinds.trim.sawing import Piece, cut_of, saw_rows
+from service.products.kinds.trim.section import angle_of_joints
 from service.products.kinds.trim.venting import free_area, say_vented
 from service.products.layer import Books, Placed
 from service.products.remarks import Remarks
 from service.products.rows import PieceRow
 from service.products.trim_rows import TrimRow, TrimTotalRow
 
+Share = MouldingShare | BoardShare
+"""What a layer of trim gets: its lines of a moulding, or of boards."""
 
-def needs(layer: LaidTrim) -> tuple[Need, ...]:
-    """All lengths of a layer, to be cut whole or scarfed; nothing where nothing is trimmed."""
+
+def needs(layer: LaidTrim) -> tuple[MouldingNeed | BoardNeed, ...]:
+    """All lengths of a layer, to be cut whole or joined; nothing where nothing is trimmed."""
     lines = tuple(one.wanted for one in layer.detail.lengths)
     lap = max((one.line.lap for one in lines if not one.line.is_whole), default=0)
-    return (MOULDING.need(layer.task, Lines(lines, lap)),) if lines else ()
+    return tuple(_needed(layer.task, Lines(lines, lap))) if lines else ()
 
 
-def place(
-    layer: LaidTrim, shares: Sequence[MouldingShare], books: Books, said: Remarks
-) -> PlacedTrim:
+def _needed(task: Task, lines: Lines) -> Iterator[MouldingNeed | BoardNeed]:
+    mouldings, boards = of_mouldings(task), of_boards(task)
+    if mouldings is not None:
+        yield MOULDING.need(mouldings, lines)
+    if boards is not None:
+        yield BOARD.need(boards, BoardLines(boards, lines))
+
+
+def _sawn(share: Share) -> tuple[Sawn, ...]:
+    """Every length as it is cut."""
+    if isinstance(share, MouldingShare):
+        return share.sawn
+    assert isinstance(share.jointing, BoardLines)
+    return share.jointing.sawn(share.cuts)
+
+
+def place(layer: LaidTrim, shares: Sequence[Share], books: Books, said: Remarks) -> PlacedTrim:
     """Every piece with its stick, every length with its pieces; what they take is booked."""
     trim, task = layer.detail, layer.task
     page = books[task.product.id].of(task.surface.id)
-    sawn = shares[0].sawn if shares else ()
+    sawn = _sawn(shares[0]) if shares else ()
     pieces: list[PieceRow] = []
     lengths: list[TrimRow] = []
     for one, own in zip(trim.lengths, sawn, strict=True):
-        account_for(one, own, page)
+        account_for(layer, one, own, page)
         pieces += pieces_of(layer, one, own, shares[0].sticks)
         lengths.append(_row(layer, one, own))
     say_vented(layer, said)
@@ -69,7 +92,7 @@ def pieces_of(
 def _piece(layer: LaidTrim, piece: Piece, name: str, shape: Strip, stick: str) -> PieceRow:
     task, trim = layer.task, layer.detail
     (low, high), (near, far) = ((min(at), max(at)) for at in zip(*shape.ring, strict=True))
-    lapped = lapped_at(task)
+    lapped = angle_of_joints(task)
     ends = (cut_of(piece, 0, lapped), cut_of(piece, 1, lapped))
     return PieceRow(
         id=name,

@@ -5,6 +5,8 @@ from __future__ import annotations
 from fractions import Fraction
 from typing import Literal
 
+from service.products.goods.board.rulings import BoardRulings
+from service.products.goods.board.spec import BoardProduct
 from service.products.goods.moulding.rulings import MouldingRulings
 from service.products.goods.moulding.spec import MouldingProduct
 from service.products.kinds.trim.spec import TrimLayer
@@ -12,13 +14,14 @@ from service.products.layer import Task as TaskOf
 from service.products.rulings import DrivingRulings, Ruling
 
 
-class TrimRulings(MouldingRulings, DrivingRulings):
+class TrimRulings(MouldingRulings, BoardRulings, DrivingRulings):
     """Rules and choices of a layer of trim; ticks, angles in degrees."""
 
     __slots__ = ()
 
     layer: TrimLayer
 
+    overhang = Ruling(int)
     min_piece = Ruling(int)
     corner_over = Ruling(Fraction)
     reveal = Ruling(int)
@@ -47,5 +50,23 @@ class TrimRulings(MouldingRulings, DrivingRulings):
         return rows
 
 
-Task = TaskOf[TrimLayer, MouldingProduct, TrimRulings]
+Task = TaskOf[TrimLayer, MouldingProduct | BoardProduct, TrimRulings]
 """A layer of trim, ready to be laid."""
+
+MouldingTask = TaskOf[TrimLayer, MouldingProduct, TrimRulings]
+"""One that is cut of a moulding."""
+
+BoardTask = TaskOf[TrimLayer, BoardProduct, TrimRulings]
+"""One that is cut of boards."""
+
+
+def of_mouldings(task: Task) -> MouldingTask | None:
+    """The same, where it is cut of a moulding."""
+    own = task.product
+    return task.taking(own, task.product_pointer) if isinstance(own, MouldingProduct) else None
+
+
+def of_boards(task: Task) -> BoardTask | None:
+    """The same, where it is cut of boards."""
+    own = task.product
+    return task.taking(own, task.product_pointer) if isinstance(own, BoardProduct) else None

@@ -7,8 +7,8 @@ from dataclasses import dataclass
 from typing import Literal
 
 from service.geometry.walls import mitre
-from service.products.goods.moulding.rulings import lapped_at
 from service.products.kinds.trim.records import LaidTrim, TrimEnd, TrimLength
+from service.products.kinds.trim.section import angle_of_joints
 from service.products.saw_rows import SawRow
 
 Side = Literal["left", "right"]
@@ -52,7 +52,7 @@ def saw_rows(layer: LaidTrim, piece: Piece) -> tuple[SawRow, ...]:
 def _at(layer: LaidTrim, piece: Piece, side: int, name: Side) -> Iterator[SawRow]:
     end = _end(piece, side)
     if end is None:
-        angle = lapped_at(layer.task)
+        angle = angle_of_joints(layer.task)
         if angle:
             # The left piece is hung first: its long point is at the back, and the next laps it.
             edge: Literal["back", "front"] = "back" if name == "right" else "front"

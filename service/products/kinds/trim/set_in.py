@@ -17,6 +17,7 @@ from service.geometry.rings import Point, Polygon, Region
 from service.geometry.walls import Strip
 from service.products.ground import Offered
 from service.products.kinds.trim.rulings import Task
+from service.products.kinds.trim.section import section_of
 from service.units.ticks import SIXTY_FOURTH, whole
 from service.units.writing import both
 
@@ -36,42 +37,63 @@ def room(task: Task, numbers: frozenset[int]) -> tuple[Region, tuple[Edge, ...]]
     nothing to lie on.
     """
     by = task.layer.from_edge or 0
-    return _inset(task, numbers, by), tuple(_moved(task, numbers, by))
+    return inset(task, numbers, by), tuple(moved_edges(task, numbers, by))
 
 
-def _inset(task: Task, numbers: frozenset[int], by: int) -> Region:
-    surface = task.surface
-    told = tuple((edge, by) for edge in surface.sides if edge.number in numbers)
-    return Margins(0, told).inset(surface.parts)
+def inset(task: Task, numbers: frozenset[int], by: int) -> Region:
+    """What of the surface, with all overhangs, lies further in than `by` from those edges."""
+    return Margins(0, tuple(_moves(task, numbers, by))).inset(task.surface.parts)
 
 
-def _moved(task: Task, numbers: frozenset[int], by: int) -> Iterator[Edge]:
+def _moves(task: Task, numbers: frozenset[int], by: int) -> Iterator[tuple[Edge, int]]:
+    """Each edge of the surface with how far it is moved in: those of the `numbers` by so much.
+
+    What overhangs an edge begins beyond it, whichever way it runs (3.17).
+    """
     for edge in task.surface.sides:
-        yield _inside(edge, by) if edge.number in numbers else edge
+        yield edge, (by if edge.number in numbers else 0) - beyond(task, edge)
 
 
-def _inside(edge: Edge, by: int) -> Edge:
-    """An edge moved square to itself into the surface, which lies at its left."""
+def beyond(task: Task, edge: Edge) -> int:
+    """How far what is laid reaches beyond an edge: 0 but for an overhang (3.17)."""
+    if edge.what != "overhang":
+        return 0
+    return task.rules.overhang if edge.over is None else edge.over
+
+
+def moved_edges(task: Task, numbers: frozenset[int], by: int) -> Iterator[Edge]:
+    """The edges of the surface moved so; beside what overhangs each reaches as far beyond."""
+    furthest = max((beyond(task, edge) for edge in task.surface.sides), default=0)
+    for edge, own in _moves(task, numbers, by):
+        yield _inside(edge, own, furthest)
+
+
+def _inside(edge: Edge, by: int, longer: int) -> Edge:
+    """An edge moved square to itself into the surface, at its left, and longer at both its ends."""
+    if not by and not longer:
+        return edge
     (ax, ay), (bx, by_end) = edge.start, edge.end
     size = hypot(bx - ax, by_end - ay)
-    x, y = -(by_end - ay) * by / size, (bx - ax) * by / size
+    along = (bx - ax) / size, (by_end - ay) / size
 
-    def moved(point: Point) -> Point:
+    def moved(point: Point, out: int) -> Point:
+        x, y = along[0] * out - along[1] * by, along[1] * out + along[0] * by
         return whole(point[0] + x), whole(point[1] + y)
 
-    return replace(edge, start=moved(edge.start), end=moved(edge.end))
+    return replace(edge, start=moved(edge.start, -longer), end=moved(edge.end, longer))
 
 
 def check_room(task: Task, strips: Sequence[Strip]) -> None:
     """Refuse a strip that does not lie within the surface, or in which an opening lies."""
     at = f"{task.pointer}/from_edge"
     shapes = tuple(Polygon(one.ring) for one in strips)
-    beyond = without_needles(difference(shapes, task.surface.parts)) if shapes else ()
-    if not shapes or any(_is_seen(one) for one in beyond):
+    there = inset(task, frozenset(), 0)
+    out = without_needles(difference(shapes, there)) if shapes else ()
+    if not shapes or any(_is_seen(one) for one in out):
         text = (
-            f"a strip {both(task.product.width)} wide, {both(task.layer.from_edge or 0)} from the "
-            "edge, does not lie within the surface: set it nearer to the edge, or the other way "
-            "round, along another edge"
+            f"a strip {both(section_of(task).width)} wide, {both(task.layer.from_edge or 0)} from "
+            "the edge, does not lie within the surface: set it nearer to the edge, or the other "
+            "way round, along another edge"
         )
         cure = Cure(at, Ticks(0)) if task.layer.from_edge else None
         raise TradeRefused(Fault("strip-beyond-surface", text, at, cure=cure, rule="3.18"))
@@ -95,23 +117,19 @@ def offered(task: Task, numbers: frozenset[int]) -> Offered:
 
     Under a flange boards need no gap; beside a strip without one their ends and edges are in view.
     """
-    product = task.product
-    back = (task.layer.from_edge or 0) + (product.flange or 0)
-    front = back + product.slot
-    cut = difference(_inset(task, numbers, back), _inset(task, numbers, front))
+    section = section_of(task)
+    back = (task.layer.from_edge or 0) + (section.flange)
+    front = back + section.slot
+    cut = difference(inset(task, numbers, back), inset(task, numbers, front))
     free = FIRST_EDGE + len(task.surface.edges)
-    lines = [
-        _inside(edge, by)
-        for edge in task.surface.sides
-        if edge.number in numbers
-        for by in (back, front)
-    ]
+    sides = zip(*(moved_edges(task, numbers, by) for by in (back, front)), strict=True)
+    lines = [line for pair in sides for line in pair if line.number in numbers]
     edges = (
         replace(
             line,
             number=free + k,
-            what="beam" if product.flange else "bare",
-            gap=0 if product.flange else task.layer.gap,
+            what="beam" if section.flange else "bare",
+            gap=0 if section.flange else task.layer.gap,
             pointer=task.pointer,
             beside=None,
         )
@@ -122,12 +140,11 @@ def offered(task: Task, numbers: frozenset[int]) -> Offered:
 
 def check_slot(task: Task) -> None:
     """Refuse a strip that is all flange."""
-    product = task.product
-    if product.slot > 0:
+    section = section_of(task)
+    if section.slot > 0:
         return
     at = f"{task.product_pointer}/flange"
     text = (
-        f"two flanges of {both(product.flange or 0)} leave nothing of a strip "
-        f"{both(product.width)} wide"
+        f"two flanges of {both(section.flange)} leave nothing of a strip {both(section.width)} wide"
     )
     raise TradeRefused(Fault("flange-wide", text, at, cure=Cure(at, Ticks(0)), rule="3.18"))

@@ -7,6 +7,7 @@ from typing import Annotated, Final, Literal
 from pydantic import ConfigDict, Field, JsonValue, model_validator
 from pydantic_core import PydanticCustomError
 
+from service.products.goods.board.spec import BoardRules
 from service.products.goods.moulding.spec import MouldingRules
 from service.schemas.base import Asked
 from service.schemas.bounds import Bearing, Margin, Reach, Spacing
@@ -26,13 +27,16 @@ def _no(*names: str) -> dict[str, JsonValue]:
     return dict.fromkeys(names, NONE)
 
 
-class TrimRules(MouldingRules, DrivingRules):
+class TrimRules(MouldingRules, BoardRules, DrivingRules):
     """Trade rules that concern trim. The nearest wins: layer, then surface, then job.
 
     Keys that other kinds have too mean the same there. The number of each rule stands in the
     kind's table of defaults, and with each value used in the answer's `basis`.
     """
 
+    overhang: Margin | None = Field(
+        None, description="How far boards reach beyond an edge that `is` an overhang."
+    )
     min_piece: Reach | None = Field(None, description="Shortest piece of a jointed run.")
     corner_over: Lean | None = Field(
         None, description="Degrees from which a turn of the outline is a corner; less is a bend."

@@ -9,6 +9,7 @@ from fractions import Fraction
 
 from service.errors import Finding
 from service.products.kinds.trim.records import LaidTrim
+from service.products.kinds.trim.section import section_of
 from service.products.remarks import Remarks
 from service.schemas.venting import vent_area
 
@@ -18,7 +19,7 @@ def free_area(layer: LaidTrim) -> int | None:
 
     Those that are up already are of it. A mitred strip is as long as its middle line.
     """
-    rate = layer.task.product.free_area
+    rate = section_of(layer.task).free_area
     if rate is None:
         return None
     wide, up = layer.detail.wide, layer.detail.up
