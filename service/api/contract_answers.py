@@ -316,9 +316,10 @@ _ERRORS: Final[dict[str, Sequence[dict[str, Any]]]] = {
     "TradeRefused": [{
         "pointer": "/surfaces/0/layers/0/direction",
         "code": "no-bearing",
-        "detail": "the boards run with the framing and nothing stands behind them to be fastened "
-        "to: turn them, or give the surface a `backing`",
-        "rule": "6.2",
-        "cure": [{"op": "replace", "path": "/surfaces/0/layers/0/direction", "value": 0}],
+        "detail": "the boards run with what is behind them, and nothing there takes their "
+        "fasteners: set rows of blocks between the members (`blocks`: true), turn them, or give "
+        "the surface a `backing`",
+        "rule": "15.2",
+        "cure": [{"op": "add", "path": "/surfaces/0/layers/0/blocks", "value": True}],
     }],
 }  # fmt: skip

@@ -45,7 +45,8 @@ class Ground:
     """What a layer stands on.
 
     `surface` is what it may be laid on. `bearings` are the lines that its fasteners are driven
-    into, `depth` how deep those are; None where no fastener goes through. `over` is what was laid
+    into, `depth` how deep those are; None where no fastener goes through. Where they are rows of
+    blocks, those stand `between` the members. `over` is what was laid
     between them and the layer, the nearest to them first, `standing` the thickness of panels that
     stood there before. A `shim` on the members is passed and holds nothing (18.11). `split`: its
     parts are laid each by itself, where no course runs on from one into another. `rests` are what
@@ -58,6 +59,7 @@ class Ground:
     standing: int | None = None
     shim: int = 0
     depth: int | None = None
+    between: tuple[Member, ...] = ()
     split: bool = False
     rests: Mapping[tuple[str, str], int | None] = field(default_factory=dict)
 
@@ -72,6 +74,15 @@ class Ground:
         if offered.cuts:
             return replace(self, surface=left, split=split)
         return replace(self, surface=left, over=(*self.over, offered))
+
+    def blocked(self, rows: tuple[Member, ...]) -> Ground:
+        """The same with rows of blocks between its members as what bears (15.2)."""
+        return replace(self, bearings=rows, between=self.bearings)
+
+    @property
+    def framing(self) -> tuple[Member, ...]:
+        """The members, or the straps, whose bays are clear between them."""
+        return self.between or self.bearings
 
     @property
     def regions(self) -> Region:

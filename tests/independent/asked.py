@@ -173,8 +173,10 @@ class Layer:
     @property
     def joints(self) -> str:
         """Where end joints may be."""
-        if "joints" in self.layer:
+        if "joints" in self.layer and not self.on_rows:
             return str(self.layer["joints"])
+        if self.on_rows:
+            return "framing"
         along = self.across_members is False and "backing" in self.surface
         return "sheathing" if along or self.product.get("ends") == "end_matched" else "framing"
 
@@ -194,14 +196,32 @@ class Layer:
         return turned % 180 != 0
 
     @property
+    def on_rows(self) -> bool:
+        """Whether rows of blocks are all that the boards bear on (15.2)."""
+        behind = "backing" in self.surface
+        return bool(self.layer.get("blocks")) and not (behind or self.across_members)
+
+    @property
+    def block_rows(self) -> list[float]:
+        """Middles of the rows: half a block from both ends, as few bays as the spacing lets be."""
+        left, _, right, _ = self.outline.bounds
+        first, last = left + 3 * INCH / 4, right - 3 * INCH / 4
+        bays = max(1, math.ceil((last - first) / self.rule("block_spacing")))
+        return [first + (last - first) * k / bays for k in range(bays + 1)]
+
+    @property
     def square(self) -> bool:
-        """Whether the boards cross the members at right angles."""
+        """Whether the boards cross the members, or the rows of blocks, at right angles."""
+        if self.on_rows:
+            return True
         turned = exact(self.layer["direction"]) - exact(self.surface["supports"]["direction"])
         return turned % 180 == 90
 
     @cached_property
     def members(self) -> list[Member]:
-        """The members in stations, lowest first; empty when the boards run with them."""
+        """The members in stations, lowest first, or the rows; none when boards bear on no line."""
+        if self.on_rows:
+            return [Member(0, at, 3 * INCH / 4) for at in self.block_rows]
         if not self.across_members:
             return []
         lines = [self._member(position) for position in self.positions]

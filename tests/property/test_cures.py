@@ -122,6 +122,7 @@ CURABLE: Final[dict[str, tuple[When, str]]] = {
     "glue-overhead": ("never", _NOTE),
     "groove-shows": ("never", _CALLER),
     "h-joint": ("never", "joints lie as the least cost has them; nothing is wrong"),
+    "held-by-blocks": ("never", _NOTE),
     "held-by-panel": ("never", "blocks or straps are the framer's, and not part of the request"),
     "hold-limited": ("never", "thicker straps are the caller's choice"),
     "hole-covered": ("never", _NOTE),

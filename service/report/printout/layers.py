@@ -71,12 +71,18 @@ def _placed(answer: Row, layer: Row, word: str, lengths: Lengths) -> Iterator[Bl
     yield f"{word.capitalize()}s:", courses(rows, word, past(answer, layer), lengths)
     if met:
         yield (
-            f"Joints, all marks from one end: mark ({support(answer, layer)})",
+            f"Joints, all marks from one end: mark ({_borne_by(answer, layer, met)})",
             joints(met, lengths),
         )
     elif rows:
         yield "Joints:", paragraph("None: each run is one piece.", "    ")
     yield from trim_blocks(answer, layer, lengths)
+
+
+def _borne_by(answer: Row, layer: Row, met: Sequence[Row]) -> str:
+    """What the numbers of bearings count: members, or rows of blocks where boards bear on those."""
+    on = {row["on"] for row in met if row["bearing"] is not None}
+    return "row of blocks" if on == {"block"} else support(answer, layer)
 
 
 def _sawn(answer: Row, layer: Row) -> list[str]:

@@ -4,9 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from service.errors import Fault, TradeRefused
-from service.geometry.rings import Polygon, Region, bounds
-from service.layout.blocks import block_rows
+from service.geometry.frame import frame_of
+from service.geometry.plane import difference, union
 from service.layout.framing import Framing, framing_of
 from service.products.backed_edges import (
     behind_ends,
@@ -14,14 +13,12 @@ from service.products.backed_edges import (
     sides_around,
     walls_beside_members,
 )
-from service.products.backing import Backer, backer, blocks_under, merged
+from service.products.backing import Backer, backer, merged
 from service.products.framed_openings import carrying, framed
 from service.products.kinds.boarding.findings.borne_ends import is_counted
+from service.products.kinds.boarding.laying.direction import direction_of
 from service.products.kinds.boarding.laying.gaps import walls_of
-from service.products.kinds.boarding.records import Boards, LaidBoards, PlacedBoards
-
-MOST_BLOCKS = 20_000
-"""Blocks behind one layer: more than a hall of 100 x 100 ft has in rows 16 in apart."""
+from service.products.kinds.boarding.records import LaidBoards, PlacedBoards
 
 
 def back(placed: PlacedBoards) -> tuple[Backer, ...]:
@@ -30,7 +27,7 @@ def back(placed: PlacedBoards) -> tuple[Backer, ...]:
     task, rules = layer.task, layer.task.rules
     if rules.backing != "count" or task.ground.depth is not None:
         return ()
-    framing = framing_of(task.surface, task.ground.bearings)
+    framing = framing_of(task.surface, task.ground.framing)
     if framing is None:
         return ()
     found = [*_joints(placed, framing), *_rows(layer, framing)]
@@ -68,10 +65,10 @@ def _openings(layer: LaidBoards, framing: Framing) -> Iterator[Backer]:
 
 
 def _joints(placed: PlacedBoards, framing: Framing) -> Iterator[Backer]:
-    """A block behind each joint that lies between members (6.2)."""
+    """A block behind each joint that lies between members, and on no row of them (6.2)."""
     boards = placed.laid.detail
     for joint in placed.joints:
-        if joint.on == "block":
+        if joint.on == "block" and joint.bearing is None:
             middle = boards.laid.course(joint.course).middle
             u, v = framing.frame.to(boards.frame.back((joint.at, middle)))
             for low, high in framing.bays_over((u, u), v):
@@ -79,36 +76,18 @@ def _joints(placed: PlacedBoards, framing: Framing) -> Iterator[Backer]:
 
 
 def _rows(layer: LaidBoards, framing: Framing) -> Iterator[Backer]:
-    """Rows of blocks behind boards that run with the members, where those are asked for (15.2)."""
+    """A block in each clear bay of each row behind boards along the members (15.1, 15.2).
+
+    Rows end at openings; where plates stand across the ends none is cut for those.
+    """
     boards, task = layer.detail, layer.task
-    if not (boards.along_framing and task.layer.blocks):
+    if not boards.rows:
         return
-    region = _on_framing(boards, framing)
-    _, _, near, far = bounds(region)
-    rows = block_rows(boards.extent, task.rules.block_spacing)
-    _check_number(layer, len(rows) * len(framing.faces))
-    for row in rows:
-        v = framing.frame.to(boards.frame.back((row, 0)))[1]
-        for span in framing.across(region, min(max(v, near + 1), far - 1)):
-            yield from blocks_under(framing, span, v, "row")
-
-
-def _check_number(layer: LaidBoards, count: int) -> None:
-    """Refuse more blocks than anybody would cut, before any is counted (15.2)."""
-    if count > MOST_BLOCKS:
-        text = f"rows this near to each other are {count} blocks; at most {MOST_BLOCKS} are counted"
-        at = f"{layer.task.pointer}/rules/block_spacing"
-        raise TradeRefused(Fault("blocks-too-many", text, at, rule="15.2"))
-
-
-def _on_framing(boards: Boards, framing: Framing) -> Region:
-    """The region that is boarded, in the frame of the members."""
-    return framing.frame.region(
-        tuple(
-            Polygon(
-                boards.frame.ring_back(one.outer),
-                tuple(boards.frame.ring_back(hole) for hole in one.holes),
-            )
-            for one in boards.region
-        )
-    )
+    cut = union(one.cut for one in task.surface.openings)
+    room = difference(framing.outline, framing.frame.region(cut))
+    straight = frame_of(task.surface.outline, direction_of(task))
+    for row in boards.rows[1:-1] if task.rules.plates else boards.rows:
+        v = framing.frame.to(straight.back((row, 0)))[1]
+        for span in framing.across(room, v):
+            for low, high in framing.clear(span):
+                yield backer(framing, (low, v), (high, v), "block", "row")

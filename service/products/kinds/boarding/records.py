@@ -50,7 +50,8 @@ class Boards:
     `lines` are the members as each course meets them, by its number. `openings` are the ids of
     those that each hole is cut for, by the hole's name; `flanged` the names of the holes whose
     edges a flange covers all round. `perimeter` are the walls around, `extent` is from wall to wall
-    along the boards.
+    along the boards. `rows` are the stations of the rows of blocks behind boards that run with the
+    members; `on_rows` says that they bear on nothing else.
     """
 
     board: Board
@@ -65,10 +66,12 @@ class Boards:
     openings: Mapping[str, tuple[str, ...]]
     flanged: frozenset[str] = frozenset()
     beside: Beside = NOTHING_BESIDE
+    rows: tuple[int, ...] = ()
+    on_rows: bool = False
 
     @property
     def along_framing(self) -> bool:
-        """Whether the boards run with the members, so that none of them is crossed."""
+        """Whether the boards run with the members and bear on no line, but on a panel alone."""
         return not self.bearings
 
     def line(self, run: Run) -> BearingLine:

@@ -192,7 +192,12 @@ class BoardingRulings(BoardRulings, LumberRulings, HoldRulings, DrivingRulings, 
         sent: Start | None = self.layer.start
         return self.choose("3.9", "start", sent, usual)
 
-    def joints(self, usual: Literal["framing", "sheathing", "floating"]) -> str:
+    @property
+    def plates(self) -> bool:
+        """Whether plates stand in the place of the first and the last row of blocks (15.2)."""
+        return self.choose("15.2", "plates", self.layer.plates, default=False)
+
+    def joints(self, usual: Literal["framing", "framing_or_block", "sheathing", "floating"]) -> str:
         """Where end joints may be (6.2)."""
         return self.choose("6.2", "joints", self.layer.joints, usual)
 

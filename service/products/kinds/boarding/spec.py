@@ -202,12 +202,18 @@ class BoardingLayer(FinishedLayer):
     ) = Field(
         None,
         description="Where end joints may be. Default: framing; sheathing where the boards run "
-        "with the framing over a backing, and for end-matched boards.",
+        "with the framing over a backing, and for end-matched boards; framing_or_block, on the "
+        "rows alone, where they bear on `blocks`.",
     )
     blocks: bool | None = Field(
         None,
         description="Whether rows of blocks, `block_spacing` apart, stand behind boards that run "
-        "with the framing. Default: no.",
+        "with the framing; without a `backing` the boards bear on them alone. Default: no.",
+    )
+    plates: bool | None = Field(
+        None,
+        description="Whether plates stand across both ends of boards that run with the framing: "
+        "they bear the ends, and no `blocks` are cut for the first and the last row. Default: no.",
     )
     starter: Name | None = Field(
         None,

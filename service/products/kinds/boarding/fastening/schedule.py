@@ -12,7 +12,7 @@ from service.fastening.reach import Reach, Way, blind_entry, reach_of
 from service.fastening.spacing import least, points, points_left
 from service.joints.records import Places
 from service.layout.bearings import BearingLine
-from service.layout.blocks import FROM_END, block_rows
+from service.layout.blocks import FROM_END
 from service.layout.runs import Run
 from service.products.fasteners import (
     NamedFastener,
@@ -185,10 +185,9 @@ def _along(
     end = rules.end_distance
     low, high = piece.cut.low, piece.cut.high
     count = points(row.cut, spacing, end)
-    if not layer.task.layer.blocks:
+    if not boards.rows:
         return [low + at for at in points_left(high - low, count, end, ())], []
-    rows = block_rows(boards.extent, rules.block_spacing)
-    line = BearingLine(rows, (), FROM_END)
+    rows, line = boards.rows, BearingLine(boards.rows, (), FROM_END)
     crossed = [rows[k] - low for k in line.touched(low, high, rules.min_touch)]
     left = points_left(high - low, count, end, crossed)
     return [low + at for at in left], [low + at for at in crossed]
@@ -242,7 +241,7 @@ def _length(
     task, boards = layer.task, layer.detail
     if not places:
         return None  # all of it is clipped
-    panel_only = boards.along_framing and not task.layer.blocks
+    panel_only = boards.along_framing and not boards.rows
     _smooth_in_panel(layer, product[0], said)
     need = need_of(task, product[0].shank, said, "panel" if panel_only else "wood")
     ways = [_way(layer, place, in_panel=panel_only) for place in sorted(places)]

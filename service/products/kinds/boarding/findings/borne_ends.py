@@ -24,7 +24,7 @@ def borne_ends(task: Task, boards: Boards) -> tuple[BorneEnd, ...]:
     """The ends that backing bears; none where it is not counted."""
     if boards.along_framing or not is_counted(task):
         return ()
-    framing = framing_of(task.surface, task.ground.bearings)
+    framing = framing_of(task.surface, task.ground.framing)
     return () if framing is None else tuple(_borne(task, boards, framing))
 
 

@@ -8,11 +8,11 @@ from service.errors import Cure, Finding, Relaxed, Ticks
 from service.geometry.plane import without_needles
 from service.geometry.rings import Polygon
 from service.geometry.strips import cut_across
-from service.layout.blocks import block_rows
 from service.layout.ranking import Ranked
 from service.layout.runs import Laid, Run
 from service.products.goods.board.board import Board
 from service.products.kinds.boarding.findings.aim_findings import say_aims
+from service.products.kinds.boarding.findings.along_findings import say_along
 from service.products.kinds.boarding.findings.hanging_ends import say_hanging
 from service.products.kinds.boarding.findings.way_findings import say_ways
 from service.products.kinds.boarding.records import Boards, Field
@@ -38,8 +38,7 @@ def say_what_was_laid(task: Task, said: Remarks, boards: Boards, fields: Sequenc
         _narrow_ends(task, said, one.laid, one.ways.limits.hard)
         _dropped(task, said, one.laid)
     say_hanging(task, said, boards)
-    if boards.along_framing:
-        _along(task, said, boards)
+    say_along(task, said, boards)
 
 
 def _rip(task: Task, said: Remarks, chosen: Ranked, ways: Ways) -> None:
@@ -212,22 +211,3 @@ def _dropped(task: Task, said: Remarks, laid: Laid) -> None:
                 limit=task.rules.min_run,
             )
         )
-
-
-def _along(task: Task, said: Remarks, boards: Boards) -> None:
-    """Boards along the framing hang on the panel alone: always said (6.2, 15.2)."""
-    spacing = task.rules.block_spacing
-    rows = len(block_rows(boards.extent, spacing))
-    mend = f"about {rows} rows of blocks or straps at {both(spacing)} would be the stronger cure"
-    if task.layer.blocks:
-        mend = f"only at the {rows} rows of blocks do they hold in wood"
-    said.find(
-        Finding(
-            "held-by-panel",
-            task.at,
-            f"the boards run with the framing: their fasteners hold in the backing's thickness "
-            f"only, and the bite asked for in framing is not met. Use ring shanks or screws and "
-            f"follow the product's printed instruction; {mend}",
-            rule="6.2",
-        )
-    )

@@ -94,7 +94,7 @@ def at_opening(boards: Boards, end: End) -> bool:
 def _mend(task: Task, boards: Boards, ends: Sequence[End], limit: int) -> tuple[str, Cure | None]:
     """What would carry the ends; an edit of the request where members at both ends would do."""
     walls = {(end.run, end.at) for end in ends if not at_opening(boards, end)}
-    if walls and task.surface.ends_free and task.ground.depth is None:
+    if walls and task.surface.ends_free and task.ground.depth is None and not boards.on_rows:
         more = (*boards.bearings, *_end_bearings(task, boards))
         left = {(end.run, end.at) for end in ends_of_runs(boards, more) if end.by > limit}
         if walls.isdisjoint(left):

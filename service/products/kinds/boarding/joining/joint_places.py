@@ -48,6 +48,13 @@ MISPLACED: Final = (
     ),
     Misplaced(
         "no-member-crossed",
+        lambda layer, places: places is Places.FRAMING and layer.detail.on_rows,
+        "the boards cross no member: rows of blocks bear them, and joints may land on those",
+        "framing_or_block",
+        "15.2",
+    ),
+    Misplaced(
+        "no-member-crossed",
         lambda layer, places: (
             places in (*ON_MEMBERS, Places.FLOATING) and layer.detail.along_framing
         ),

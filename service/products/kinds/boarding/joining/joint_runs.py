@@ -38,7 +38,9 @@ Span = tuple[int, int]
 def places_of(task: Task, boards: Boards) -> Places:
     """Where end joints may be: as asked, or by what stands behind the boards (6.2)."""
     backed = task.ground.backing is not None
-    plain: Literal["framing", "sheathing", "floating"] = "framing"
+    plain: Literal["framing", "framing_or_block", "sheathing", "floating"] = "framing"
+    if boards.on_rows:
+        plain = "framing_or_block"
     if backed and (boards.along_framing or boards.board.end_matched):
         plain = "sheathing"
     elif boards.board.end_matched:
@@ -47,15 +49,20 @@ def places_of(task: Task, boards: Boards) -> Places:
 
 
 def joint_rules(task: Task, boards: Boards, places: Places) -> JointRules:
-    """The joint rules of a layer, with the framing's only where framing carries the joints."""
+    """The joint rules of a layer, with the framing's only where framing carries the joints.
+
+    Rows of blocks that are the only bearings are where they are before anything is laid: joints
+    land on them as on members, and ask for no further block (15.2).
+    """
     rules = task.rules
     open_framing = not boards.along_framing and places in (
         Places.FRAMING,
         Places.FRAMING_OR_BLOCK,
     )
     bearings = rules.min_bearings if open_framing else 0
+    on_rows = boards.on_rows and places is Places.FRAMING_OR_BLOCK
     return JointRules(
-        places=places,
+        places=Places.FRAMING if on_rows else places,
         min_piece=rules.min_piece,
         min_bearings=2 if places is Places.FLOATING else bearings,
         stagger=rules.stagger,

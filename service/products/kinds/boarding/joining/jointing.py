@@ -177,7 +177,7 @@ class Setting:
             yield from self._rule(key, least)
         for ban, rule in BANS.items():
             yield from self._ban(ban, rule, stocks)
-        if self.rules.places is Places.FRAMING:
+        if self.rules.places is Places.FRAMING and not self.layer.detail.on_rows:
             rules = replace(self.rules, places=Places.FRAMING_OR_BLOCK)
             freed = replace(self, rules=rules)
             yield Lowering("6.2", "joints", "framing", "framing_or_block", freed)

@@ -55,7 +55,8 @@ def easings(
         yield from _rules(layer, rules, bans, frees)
     yield from _more_stock(layer, bans, stocks)
     if rules.places is Places.NONE:
-        cure = Cure(f"{layer.task.pointer}/joints", "framing")
+        carried = "framing_or_block" if layer.detail.on_rows else "framing"
+        cure = Cure(f"{layer.task.pointer}/joints", carried)
         yield Easing("joints on framing", cure, replace(rules, places=Places.FRAMING), bans)
 
 

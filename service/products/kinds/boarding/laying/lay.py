@@ -6,7 +6,6 @@ from collections.abc import Sequence
 from dataclasses import replace
 from fractions import Fraction
 
-from service.errors import Cure, Fault, TradeRefused
 from service.geometry.frame import Frame, frame_of
 from service.geometry.plane import difference, union
 from service.geometry.rings import Region, bounds, twice_area
@@ -18,6 +17,7 @@ from service.products.ground import Offered
 from service.products.kinds.boarding.findings.board_sizes import checked_board
 from service.products.kinds.boarding.findings.course_findings import say_what_was_laid
 from service.products.kinds.boarding.laying.beside_up import beside_up
+from service.products.kinds.boarding.laying.block_lines import with_blocks
 from service.products.kinds.boarding.laying.course_rows import alternatives, course_rows
 from service.products.kinds.boarding.laying.direction import direction_of, turn_of
 from service.products.kinds.boarding.laying.field import (
@@ -43,9 +43,8 @@ def lay(task: Task, said: Remarks) -> LaidBoards:
     direction = direction_of(task)
     turn = turn_of(task, task.surface.outline, direction, said)
     frame = frame_of(task.surface.outline, direction, turn)
+    task, rows = with_blocks(task, frame_of(task.surface.outline, direction))
     bearings = bearings_of(task.ground.bearings, frame)
-    if task.ground.backing is None and task.ground.bearings and not bearings:
-        raise _nothing_to_nail(task)
     laid: list[LaidField] = []
     tasks = fields_of(task, frame)
     for bay, own in enumerate(tasks, start=1):
@@ -55,7 +54,10 @@ def lay(task: Task, said: Remarks) -> LaidBoards:
     fields = [one.field for one in laid]
     if len(fields) > 1:
         check_members(task, bearings, tuple(part for one in fields for part in one.region))
-    boards = _boards(task, board, frame, bearings, laid)
+    boards = replace(
+        _boards(task, board, frame, bearings, laid),
+        rows=rows if task.ground.between or not bearings else (),
+    )
     say_what_was_laid(task, said, boards, fields)
     for one in laid:
         one.say(said, board)
@@ -89,6 +91,7 @@ def _boards(
             hole.name for hole in holes if hole.cover and not difference(hole.cut, hole.cover)
         ),
         beside=beside_up(task, frame, whole),
+        on_rows=bool(task.ground.between),
     )
 
 
@@ -142,18 +145,3 @@ def _openings(task: Task, boards: Boards, fields: Sequence[LaidField]) -> tuple[
     for names, shape in (cut for one in fields for cut in one.cuts):
         cuts[names] = union([cuts[names], shape]) if names in cuts else shape
     return opening_rows(task, boards.frame, list(cuts.items()), inset, boards.laid.courses)
-
-
-def _nothing_to_nail(task: Task) -> TradeRefused:
-    """Boards along the framing with no panel behind them hold on to nothing (6.2)."""
-    turned = float((task.layer.direction + 90) % 180)
-    return TradeRefused(
-        Fault(
-            "no-bearing",
-            "the boards run with the framing and nothing stands behind them to be fastened to: "
-            "turn them, or give the surface a `backing`",
-            f"{task.pointer}/direction",
-            cure=Cure(f"{task.pointer}/direction", turned),
-            rule="6.2",
-        )
-    )

@@ -55,7 +55,7 @@ def say_joints(
 
 def _say_blocks(task: Task, joints: Sequence[JointRow], said: Remarks) -> None:
     """Joints that no member carries need a block each (6.2)."""
-    count = sum(joint.on == "block" for joint in joints)
+    count = sum(joint.on == "block" and joint.bearing is None for joint in joints)
     if count and task.rules.backing == "none":
         said.find(
             Finding(

@@ -242,6 +242,8 @@ def _joint(
     on_member = place < len(line.stations) and line.stations[place] == at
     kind = setting.rules.places
     names = {Places.FRAMING_OR_BLOCK: "framing" if on_member else "block"}
+    if boards.on_rows:
+        names = {Places.FRAMING: "block"}
     return JointRow(
         surface=task.surface.id,
         layer=task.layer_id,

@@ -1,0 +1,69 @@
+"""Rows of blocks that stand behind boards which run with the members (15.2)."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from service.errors import Cure, Fault, TradeRefused
+from service.geometry.frame import Frame
+from service.geometry.surface import Member
+from service.layout.bearings import bearings_of
+from service.layout.blocks import FROM_END, block_rows
+from service.products.kinds.boarding.rulings import Task
+
+MOST_BLOCKS = 20_000
+"""Blocks behind one layer: more than a hall of 100 x 100 ft has in rows 16 in apart."""
+
+
+def with_blocks(task: Task, frame: Frame) -> tuple[Task, tuple[int, ...]]:
+    """The task as its boards bear, and the stations of the rows of blocks behind them (ticks).
+
+    `frame` is that of the direction asked for. Boards that cross members have no rows. Where no
+    panel is behind those that do not, the rows are their only bearings, as lines of straps are.
+    Raises TradeRefused where nothing bears them, or the rows are more blocks than anybody cuts.
+    """
+    ground = task.ground
+    if not ground.bearings or bearings_of(ground.bearings, frame):
+        return task, ()
+    rows = _rows(task, frame) if task.layer.blocks else ()
+    if ground.backing is not None:
+        return task, rows
+    if not rows or ground.depth is not None:
+        raise _nothing_to_nail(task)
+    return replace(task, ground=ground.blocked(tuple(_line(frame, at) for at in rows))), rows
+
+
+def _rows(task: Task, frame: Frame) -> tuple[int, ...]:
+    extent = max(frame.to(corner)[0] for corner in task.surface.outline)
+    rows = block_rows(extent, task.rules.block_spacing)
+    count = len(rows) * len(task.ground.bearings)
+    if count > MOST_BLOCKS:
+        text = f"rows this near to each other are {count} blocks; at most {MOST_BLOCKS} are counted"
+        raise TradeRefused(
+            Fault("blocks-too-many", text, f"{task.pointer}/rules/block_spacing", rule="15.2")
+        )
+    return rows
+
+
+def _line(frame: Frame, at: int) -> Member:
+    """A row from wall to wall as what boards bear on: blocks, and the members between them."""
+    (a, b), (x, y) = frame.along, frame.back((at, 0))
+    return Member(a, b, round(a * x + b * y), 2 * FROM_END)
+
+
+def _nothing_to_nail(task: Task) -> TradeRefused:
+    """Boards along the framing with neither panel nor blocks hold on to nothing (6.2, 15.2)."""
+    turned = Cure(f"{task.pointer}/direction", float((task.layer.direction + 90) % 180))
+    blocks = Cure(f"{task.pointer}/blocks", value=True)
+    on_straps = task.ground.depth is not None
+    ways = "turn them" if on_straps else "set rows of blocks between the members (`blocks`: true)"
+    return TradeRefused(
+        Fault(
+            "no-bearing",
+            "the boards run with what is behind them, and nothing there takes their fasteners: "
+            f"{ways}, {'' if on_straps else 'turn them, '}or give the surface a `backing`",
+            f"{task.pointer}/direction",
+            cure=turned if on_straps else blocks,
+            rule="6.2" if on_straps else "15.2",
+        )
+    )

@@ -1,0 +1,160 @@
+"""Rows of blocks as all that boards along the framing bear on (15.2), by plain geometry."""
+
+from __future__ import annotations
+
+from collections import Counter
+from typing import Any
+
+import pytest
+from hypothesis import assume, given
+from hypothesis import strategies as st
+from shapely.geometry import LineString, box
+from shapely.ops import unary_union
+
+from tests.independent import nailing, verifier
+from tests.independent.asked import Layer, laid
+from tests.independent.json_patch import patched
+from tests.independent.measure import INCH, ticks
+from tests.strategies import jobs, requests
+from tests.strategies.asking import answered, asked, refused
+from tests.strategies.budget import FEW
+
+Request = dict[str, Any]
+
+VERANDA = [0.75, *range(16, 369, 16), 379.25]
+"""Centres of the joists of the reference veranda, 122 x 380 in (0.6)."""
+
+
+def veranda(**layer: Any) -> Request:
+    """Its boards laid along its joists, with no panel behind them."""
+    room = requests.room(
+        380, 122, behind={"direction": 90, "at": VERANDA, "thickness": 1.5},
+        layer={"direction": 90, "blocks": True} | layer,
+    )  # fmt: skip
+    return requests.job(room, requests.board("8 ft", "12 ft"))
+
+
+def blocks(answer: Request) -> Counter[float]:
+    """How many blocks of rows there are of each length."""
+    return Counter(row["length"] for row in answer["backing"] if row["for"] == "row")
+
+
+def nailed(answer: Request) -> dict[str, int]:
+    """Fasteners of the boards by place."""
+    found = {"blind": 0, "face": 0}
+    for row in answer["fasteners"]:
+        found[row["place"]] += row["count"] if row["where"] != "backing" else 0
+    return found
+
+
+@pytest.mark.parametrize(("more", "rows"), [
+    ({"rules": {"block_spacing": 24}, "plates": True}, 5),
+    ({"rules": {"block_spacing": 24}}, 7),
+    ({}, 9),
+])  # fmt: skip
+def test_rows_of_the_reference_veranda(more: Request, rows: int) -> None:
+    """122 - 1.5 = 120.5: 24 in apart 6 bays and 7 rows, 5 with plates; 16 in apart 9 rows (15.2).
+
+    Clear bays of a row: 16 - 1.5 = 14.5 between 22 of the 24 pairs, 16 - 0.75 - 1.5 = 13.75 at the
+    low end, 379.25 - 368 - 1.5 = 9.75 at the high one. Five rows: 5 x (22 x 14.5 + 13.75 + 9.75) =
+    1 712.5 in = 142.7 ft.
+    """
+    answer = answered(veranda(**more))
+    assert blocks(answer) == {14.5: 22 * rows, 13.75: rows, 9.75: rows}
+    if rows == 5:
+        assert sum(row["length"] for row in answer["backing"]) == 1712.5
+
+
+def test_every_board_is_nailed_at_every_row() -> None:
+    """74 courses of one board over 7 rows: 1 and 1 face in the first, 2 face in the last (18.3).
+
+    380 - 2 x 1/2 = 379 in: 379 / 5-1/8 = 73 and 4-7/8 left: 74 courses, the last over 4 in wide.
+    """
+    answer = answered(veranda(rules={"block_spacing": 24}))
+    assert nailed(answer) == {"blind": 73 * 7, "face": 7 + 2 * 7}
+    assert {row["bearings"] for row in answer["pieces"]} == {7}
+
+
+def test_boards_meet_on_rows_alone_and_only_where_blocks_may_carry_joints() -> None:
+    """Along joists 380 in long no board reaches: they meet on rows; on `framing` they cannot."""
+    room = requests.room(380, 60, behind=requests.supports(direction=0), layer={"blocks": True})
+    answer = answered(requests.job(room, requests.board("8 ft", "12 ft")))
+    rows = {round(0.75 + 378.5 * k / 24, 6) for k in range(25)}  # 378.5 / 16 = 23.7: 24 bays
+    assert answer["joints"]
+    for joint in answer["joints"]:
+        assert joint["on"] == "block"
+        assert min(abs(joint["at"] - at) for at in rows) < 1e-3
+    assert not [row for row in answer["backing"] if row["for"] == "joint"]
+    room["layers"][0]["joints"] = "framing"
+    request = requests.job(room, requests.board("8 ft", "12 ft"))
+    _, (fault,) = refused(request)
+    assert (fault["code"], fault["rule"]) == ("no-member-crossed", "15.2")
+    assert answered(patched(request, fault["cure"]))["joints"] == answer["joints"]
+
+
+def test_boards_that_nothing_bears_are_offered_rows_of_blocks() -> None:
+    """The cure keeps the direction that was asked for (15.2); on straps it turns the boards."""
+    bare = veranda(blocks=False)
+    _, (fault,) = refused(bare)
+    assert (fault["code"], fault["cure"][0]["path"]) == (
+        "no-bearing", "/surfaces/0/layers/0/blocks",
+    )  # fmt: skip
+    cured = answered(patched(bare, fault["cure"]))
+    assert {row["code"] for row in cured["findings"]} >= {"held-by-blocks"}
+    assert not {row["code"] for row in cured["findings"]} & {"ends-hang", "held-by-panel"}
+    strap = {"id": "strap", "form": "lumber", "width": 2.5, "thickness": 0.75,
+             "stock": [{"length": "16 ft"}]}  # fmt: skip
+    strapped = veranda(direction=0) | {"products": [requests.board("16 ft"), strap]}
+    strapped["surfaces"][0]["layers"].insert(0, {"kind": "strapping", "product": "strap"})
+    _, (fault,) = refused(strapped)
+    assert fault["cure"][0]["path"] == "/surfaces/0/layers/1/direction"
+
+
+@st.composite
+def along(draw: st.DrawFn) -> Request:
+    """A room boarded along its members, on rows of blocks and nothing else."""
+    request: Request = draw(st.one_of(jobs.rectangular(), jobs.with_openings(), jobs.ringed()))
+    surface = request["surfaces"][0]
+    surface["supports"]["direction"] = surface["layers"][0]["direction"]
+    surface["layers"][0] |= {"blocks": True, "plates": draw(st.booleans())}
+    rules = {**(request.get("rules") or {}), "block_spacing": draw(st.sampled_from([12, 16, 24]))}
+    return request | {"rules": rules, "when_blocked": "relax"}
+
+
+@FEW
+@given(request=along())
+def test_blocks_fill_the_clear_bays_of_each_row_and_carry_all_boards(request: Request) -> None:
+    """Rows less openings and members, by a geometry library; joints and touches by the verifier."""
+    assume(asked(request).kind == "answer")
+    answer = answered(request)
+    (layer,) = laid(request, answer)
+    assert verifier.faults(request, answer) == []
+    assert not {row["code"] for row in answer["findings"]} & {"ends-hang", "blocks-needed"}
+    rows = layer.block_rows[1:-1] if layer.layer["plates"] else layer.block_rows
+    clear = [part for at in rows for part in _clear_bays(layer, answer, at)]
+    unit = answer["units"]["length"]
+    stated = [ticks(row["length"], unit) for row in answer["backing"] if row["for"] == "row"]
+    # Those near an opening's own blocks are one with them (15.8): fewer may stand, never others.
+    assert len(stated) <= len(clear)
+    if not layer.surface.get("openings"):
+        assert len(stated) == len(clear)
+        assert sorted(stated) == pytest.approx(sorted(clear), abs=INCH / 60)  # as printed
+        if not any(row["where"] == "nailer" for row in answer["fasteners"]):
+            driven = nailing.driven(layer, answer)
+            assert nailed(answer) == {"blind": driven.blind, "face": driven.face}
+
+
+def _clear_bays(layer: Layer, answer: Request, at: float) -> list[float]:
+    """Lengths that members and openings leave of the line of a row, over 1-1/2 in."""
+    unit = answer["units"]["length"]
+    _, near, _, far = layer.outline.bounds
+    members = unary_union([
+        LineString([layer.frame.station((ticks(x, unit), ticks(y, unit))) for x, y in row["line"]])
+        .buffer(ticks(row["thickness"], unit) / 2, cap_style="square")
+        for row in answer["members"]
+    ])  # fmt: skip
+    cut = layer.frame.moved(unary_union(layer.seen.cut)) if layer.seen.cut else box(0, 0, 0, 0)
+    line = LineString([(at, near - INCH), (at, far + INCH)]).intersection(layer.outline)
+    left_over = line.difference(members).difference(cut)
+    parts = getattr(left_over, "geoms", [left_over])
+    return [part.length for part in parts if part.length > 3 * INCH / 2]
