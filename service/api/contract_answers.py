@@ -317,7 +317,7 @@ _ERRORS: Final[dict[str, Sequence[dict[str, Any]]]] = {
         "pointer": "/surfaces/0/layers/0/direction",
         "code": "no-bearing",
         "detail": "the boards run with what is behind them, and nothing there takes their "
-        "fasteners: set rows of blocks between the members (`blocks`: true), turn them, or give "
+        "fasteners: set rows of blocks between the joists (`blocks`: true), turn them, or give "
         "the surface a `backing`",
         "rule": "15.2",
         "cure": [{"op": "add", "path": "/surfaces/0/layers/0/blocks", "value": True}],
