@@ -13,6 +13,7 @@ from service.schemas.columns import (
     Area,
     Count,
     Degrees,
+    Inside,
     Length,
     Named,
     PieceId,
@@ -84,6 +85,8 @@ class BeamPartRow:
     product: Annotated[Text | None, "None where no lumber is named for cores."]
     length: Annotated[Length, "As it is cut, long point to long point, before joints."]
     width: Annotated[Length, "Finished width: what it is ripped to."]
+    shows: Inside[int] = 0
+    """What of it across is in view once the beam is up, its lower edge with it; 0 of a core."""
     bevels: Annotated[
         Literal["none", "one edge", "both edges"], PLAIN, "Edges that are ripped at 45 degrees."
     ]

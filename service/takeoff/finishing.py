@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from typing import Protocol, runtime_checkable
@@ -22,7 +22,7 @@ from service.products.supplied import Supplied
 from service.schemas.finishing import Bead, Coat, Filler, FinishedLayer
 from service.standards import loader
 from service.takeoff.beaded import length_along
-from service.takeoff.faces import face_in_view
+from service.takeoff.faces import face_in_view, hidden_by_beams
 from service.units.ticks import ceiling, whole
 from service.units.volumes import QUARTER_PI
 from service.units.writing import counted
@@ -48,6 +48,7 @@ class Finishing:
 
     rows: list[LiquidRow]
     basis: dict[tuple[str, str], Basis]
+    hidden: Mapping[str, int]
 
     def note(self, at: str, rule: str, key: str, value: str | float, source: str) -> None:
         """Enter a value in the basis."""
@@ -65,7 +66,7 @@ def finished(
 
     With those of layers that are up and have so many ends cut in place, and nothing laid.
     """
-    made, bought = Finishing([], {}), _bought(supplied)
+    made, bought = Finishing([], {}, hidden_by_beams(placed)), _bought(supplied)
     for one in placed:
         layer = one.laid.task.layer
         if isinstance(layer, FinishedLayer):
@@ -183,7 +184,7 @@ def _face(made: Finishing, one: AnyPlaced, coat: Coat) -> tuple[int, str]:
     task = one.laid.task
     usual = Fraction(loader.read(COATING.defaults_path)["deduct_over"]["number"])
     over = usual if coat.deduct_over is None else coat.deduct_over
-    twice, counted, deducts = face_in_view(one, over)
+    twice, counted, deducts = face_in_view(one, over, made.hidden[task.surface.id])
     if deducts:
         source = "default" if coat.deduct_over is None else "layer"
         made.note(task.at, "20.2", "deduct_over", float(over), source)

@@ -13,7 +13,7 @@ from typing import Any
 
 import pytest
 
-from tests.strategies import requests
+from tests.strategies import requests, trim
 from tests.strategies.asking import answered, refused
 
 Request = dict[str, Any]
@@ -132,6 +132,49 @@ def test_small_openings_are_painted_over_and_large_ones_are_not() -> None:
     answer = answered(requests.job(area, requests.board("16 ft"), paint()))
     (row,) = answer["liquids"]
     assert row["area"] == pytest.approx(191 * 143 / 144 - 5, abs=1e-3)
+
+
+@pytest.mark.parametrize(("corners", "reveal"), [
+    ("sides_outside", 0), ("bottom_over", 0), ("mitred", 0), ("sides_outside", 0.25),
+])  # fmt: skip
+@pytest.mark.parametrize("mode", ["boards_to_beam", "boards_over"])
+def test_beams_show_their_width_and_twice_their_drop(
+    corners: str, reveal: float, mode: str
+) -> None:
+    """One beam of 7-1/2 x 6 in, 180 in long: 7.5 + 2 x 6 in about, however its corners are made.
+
+    A bottom that is set up by 1/4 in shows as much of each side within. Boards that run through
+    over the beam are in view without its strip: with it, twice the drop is more than the net area.
+    """
+    beams = {"kind": "box_beams", "product": "skin", "width": 7.5, "drop": 6, "mode": mode,
+             "corners": corners, "coats": [{"product": "paint"}],
+             "sets": [{"direction": 0, "count": 1}]}  # fmt: skip
+    beams |= {"reveal": reveal} if reveal else {}
+    boards = {"kind": "boarding", "product": "pine", "direction": 0,
+              "coats": [{"product": "paint"}]}  # fmt: skip
+    area = requests.room(180, 120)
+    area["layers"] = [boards, beams] if mode == "boards_over" else [beams, boards]
+    skin = {"id": "skin", "form": "board", "profile": "square_edge", "overall": 9.25,
+            "thickness": 0.75, "stock": [{"length": "16 ft"}]}  # fmt: skip
+    other = requests.room(180, 60) | {"id": "hall", "layers": [beams]}
+    answer = answered(requests.job([other, area], requests.board("16 ft"), skin, paint()))
+    face = {row["layer"]: row["area"] for row in answer["liquids"] if row["surface"] == "loft"}
+    assert face["box_beams"] == pytest.approx(180 * (7.5 + 12 + 2 * reveal) / 144, abs=1e-4)
+    if mode == "boards_over":
+        net = 179 * 119 / 144
+        assert face["boarding"] == pytest.approx(net - 180 * 7.5 / 144, abs=1e-3)
+
+
+def test_mouldings_show_their_width() -> None:
+    """Round a room of 10 x 8 ft, 3-1/2 in wide: the length that is placed times that."""
+    ring = [[0, 0], [120, 0], [120, 96], [0, 96]]
+    request = trim.round_room(ring, trim.moulding("12 ft", width=3.5))
+    request["surfaces"][0]["layers"][-1]["coats"] = [{"product": "paint"}]
+    request["products"].append(paint())
+    answer = answered(request)
+    (row,) = answer["liquids"]
+    placed = sum(one["length"] for one in answer["pieces"] if one["layer"] == row["layer"])
+    assert row["area"] == pytest.approx(placed * 3.5 / 144, abs=1e-4)
 
 
 def test_needs_of_surfaces_add_up_and_are_packed_once() -> None:

@@ -94,6 +94,7 @@ def _part(
     core = layer.detail.core
     product = layer.task.product.id if part.name != "core" else (core[0].id if core else None)
     ends = part.meets if part.name != "core" else _square(part)
+    (section,) = (one.section for one in layer.detail.beams if one.number == part.beam)
     return BeamPartRow(
         surface=layer.task.surface.id,
         layer=layer.task.layer_id,
@@ -103,6 +104,7 @@ def _part(
         product=product,
         length=part.length,
         width=part.width,
+        shows=section.shows(part.name),
         bevels=part.bevels,
         ends=ends,
         joints=joints,

@@ -45,6 +45,20 @@ class Section:
     bevels: tuple[Bevel, Bevel]
     set_up: int = 0
 
+    def shows(self, part: PartName) -> int:
+        """What of a part is in view, across (20.2): outside, and the edges that corners leave.
+
+        Butted, one skin of each corner shows its lower edge, and of a bottom that is set up the
+        inside of the sides down to it; mitred, none does.
+        """
+        if part == "core":
+            return 0
+        edges = 0 if "none" not in self.bevels else self.thickness
+        if self.bottom < self.width:
+            return self.bottom if part == "bottom" else self.side + edges + self.set_up
+        sides = 1 if self.half else 2
+        return self.bottom + sides * edges if part == "bottom" else self.side
+
 
 @dataclass(frozen=True, slots=True)
 class LaidSet:
