@@ -51,6 +51,20 @@ def live(run: Jointing) -> Jointing:
     return Jointing(tuple(steps), run.last)
 
 
+def counted(runs: Iterable[Jointing]) -> dict[Jointing, int]:
+    """The runs without dead ends, those alike counted, in one order however they come."""
+    found = Counter(live(run) for run in runs)
+    return {run: found[run] for run in sorted(found, key=_as_compared)}
+
+
+def _as_compared(run: Jointing) -> list[tuple[int, int, int, int]]:
+    """A run as it compares; a step without a part comes before others."""
+    return [
+        (start, end, part.length if part else 0, part.width if part else 0)
+        for start, end, part in run.steps
+    ]
+
+
 def least_worth(run: Jointing, prices: Mapping[Part, int]) -> int:
     """The least that a run's parts are worth at `prices` over all ways of jointing it."""
     best = {0: 0}

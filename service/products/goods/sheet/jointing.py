@@ -19,7 +19,7 @@ from service.cutting.sheets.layouts import Measure, least_over
 from service.cutting.sheets.master import SCALE, SheetMaster
 from service.cutting.sheets.nesting import Part, SheetPlan, cost_of_fills
 from service.cutting.sheets.stock import attainable
-from service.cutting.sheets.ways import Jointing, live, parts_of
+from service.cutting.sheets.ways import counted, live, parts_of
 from service.products.goods.sheet.needs import Need, Sheeting, SheetJoints, Together
 from service.products.goods.sheet.nested import nested
 from service.products.goods.sheet.row_joints import RowJoints, cheapest
@@ -89,7 +89,7 @@ class _Pool:
         self.kerf = need.task.rules.kerf
         self.effort = EFFORTS[settings.effort]
         self.ways = [tuple(live(run) for run in one.ways) for one in wanted]
-        self.runs = Counter(run for own in self.ways for run in own)
+        self.runs = counted(run for own in self.ways for run in own)
 
     def jointed(self) -> tuple[_Layers, Together] | None:
         """The best jointing found; None where the layers as they are laid have no plan."""
@@ -151,7 +151,7 @@ class _Pool:
             part for one in self.wanted if one.rows is None for part in one.parts.values()
         )
         start = [cutup for plan in fills(parts, self.stocks, self.kerf, {}) for cutup in plan]
-        master = SheetMaster(laid_anyhow, self.stocks, self.kerf, start, self._in_order())
+        master = SheetMaster(laid_anyhow, self.stocks, self.kerf, start, self.runs)
         bound, rounds = 0, min(self.effort.rounds, MOST_ROUNDS)
         rounds_a_try = max(ROUNDS_A_TRY, rounds * parts.total() // MOST_PIECES)
         for number, priced in enumerate(master.priced(rounds), start=1):
@@ -162,10 +162,6 @@ class _Pool:
                 yield priced.prices, bound
             if last:
                 return
-
-    def _in_order(self) -> dict[Jointing, int]:
-        """The runs, those alike counted, in one order however the layers come."""
-        return {run: self.runs[run] for run in sorted(self.runs, key=_steps)}
 
     def _cheapest(self, number: int, prices: Mapping[Part, int], toll: int) -> RowJoints | None:
         """The cheapest jointing of one layer at `prices`."""
@@ -190,11 +186,3 @@ class _Pool:
 
     def _nested(self, layers: _Layers) -> SheetPlan | None:
         return nested(layers.parts, self.stocks, self.kerf, self.effort)
-
-
-def _steps(run: Jointing) -> list[tuple[int, int, int, int]]:
-    """A run as it compares; a step without a part comes before others."""
-    return [
-        (start, end, part.length if part else 0, part.width if part else 0)
-        for start, end, part in run.steps
-    ]

@@ -7,9 +7,11 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 
 from service.cutting.effort import EFFORTS, TRIAL
+from service.cutting.sheets.fill import fills
 from service.cutting.sheets.layouts import Measure, least_over
+from service.cutting.sheets.master import SheetMaster
 from service.cutting.sheets.nesting import Nested, Part, Placed, SheetPlan, SheetStock, nest
-from service.cutting.sheets.ways import parts_of
+from service.cutting.sheets.ways import Jointing, counted, parts_of
 from service.errors import TradeRefused
 from service.ledger.book import Ledger
 from service.products.bought_rows import CutPlanRow
@@ -26,6 +28,12 @@ from service.products.remarks import Remarks
 from service.products.same_length import rows_taken
 from service.products.stock import Objective, is_owned, stock_short
 from service.products.supplied import SearchSettings, Supplied
+
+MOST_ROUNDS = 60
+"""Rounds of pricing for the bound at any effort: an answer is due in seconds."""
+
+MOST_PRICED = 150
+"""With more different parts over all ways of jointing, none are priced for the bound."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,7 +87,7 @@ def supplied(
     taken = rows_taken(task, numbers, planned.stocks, by_price=by_price)
     made.order, extra = order_of(task, taken, said)
     made.owned = owned_of(task, taken)
-    made.plans = (_plan_row(planned, needs, made, extra),)
+    made.plans = (_plan_row(planned, needs, made, extra, settings),)
     close(made, ledger, task.product.width, extra)
     drawn = sum(need.task.surface.net for need in needs)
     made.compared = (flat_beside(task, made, drawn, "sheets"),)
@@ -95,14 +103,18 @@ def _together(needs: Sequence[Need], parts: Iterable[Part]) -> Together | None:
 
 
 def _plan_row(
-    planned: SheetsPlanned, needs: Sequence[Need], made: Supplied, extra: Counter[str]
+    planned: SheetsPlanned,
+    needs: Sequence[Need],
+    made: Supplied,
+    extra: Counter[str],
+    settings: SearchSettings,
 ) -> CutPlanRow:
     """How good the plan is over every way of jointing the rows, and with the joints as laid.
 
     `extra` is what the order holds beyond the plan.
     """
     task, plan, objective = planned.task, planned.plan, planned.objective
-    bound, as_it_is = _bounds(planned, needs)
+    bound, as_it_is = _bounds(planned, needs, settings)
     bought = sum(not is_owned(task, planned.stocks[one.stock]) for one in plan.sheets)
     came_to = Planned(plan.cost, bound, plan.work, bought)
     row = plan_row(task, came_to, objective, "sheets", made.order, extra)
@@ -111,7 +123,9 @@ def _plan_row(
     return as_laid(row, as_it_is, objective, task.unit, ("sheets", "joints"))
 
 
-def _bounds(planned: SheetsPlanned, needs: Sequence[Need]) -> tuple[int, int]:
+def _bounds(
+    planned: SheetsPlanned, needs: Sequence[Need], settings: SearchSettings
+) -> tuple[int, int]:
     """What no plan costs less than over every way of jointing the rows, and with these joints."""
     bound = planned.plan.bound
     if all(need.wanted.whole for need in needs):
@@ -123,7 +137,21 @@ def _bounds(planned: SheetsPlanned, needs: Sequence[Need]) -> tuple[int, int]:
     longest = sum(way.last for way in ways)
     measure = Measure(parts_of(ways), planned.stocks, planned.task.rules.kerf, longest)
     bare = sum(need.wanted.bare for need in needs)
-    return min(bound, least_over(ways, measure, bare)), bound
+    least = least_over(ways, measure, bare)
+    if least < bound and not settings.trial and all(need.wanted.rows for need in needs):
+        least = max(least, _least_priced(planned, ways, EFFORTS[settings.effort].rounds))
+    return min(bound, least), bound
+
+
+def _least_priced(planned: SheetsPlanned, ways: Sequence[Jointing], rounds: int) -> int:
+    """What all runs cost at least however each is jointed, as prices of their parts show it."""
+    plan, stocks, kerf = planned.plan, planned.stocks, planned.task.rules.kerf
+    if len(parts_of(ways)) > MOST_PRICED:
+        return 0
+    laid = Counter(one.part for sheet in plan.sheets for one in sheet.placed)
+    start = [cutup for found in fills(laid, stocks, kerf, {}) for cutup in found]
+    master = SheetMaster({}, stocks, kerf, start, counted(ways))
+    return master.bound(min(rounds, MOST_ROUNDS), plan.cost)
 
 
 def _sheets(
