@@ -13,6 +13,7 @@ from service.api import accept
 from service.api.compute_pool import ComputePool
 from service.api.problems import Declined, listed
 from service.api.settings import Settings
+from service.errors import meant
 
 _JSON: Final = ("application/json",)
 _LIVE: Final = {"status": "live"}
@@ -112,10 +113,13 @@ def _kinds(routes: APIRouter, catalogue: Catalogue) -> None:
                 description="Its forms of product, its rules with their defaults, its "
                 "schema.")  # fmt: skip
     async def describe_kind(request: Request, kind: Kind) -> Response:
-        return _fresh(request, _known(catalogue.describe, kind, "kind"))
+        return _fresh(request, _known(catalogue.describe, kind, "kind", catalogue.names))
 
 
 def _tables(routes: APIRouter, catalogue: Catalogue) -> None:
+    def ids() -> list[str]:
+        return [str(row["id"]) for row in catalogue.tables()]
+
     @routes.get("/v1/tables", operation_id="listTables", tags=["catalogue"], response_model=None,
                 summary="List the tables",
                 description="Published tables and defaults in use, with their "
@@ -128,10 +132,13 @@ def _tables(routes: APIRouter, catalogue: Catalogue) -> None:
                 description="All rows of a table, with unit, document, edition and "
                 "clause.")  # fmt: skip
     async def read_table(request: Request, id: TableId) -> Response:
-        return _fresh(request, _known(catalogue.table, id, "table"))
+        return _fresh(request, _known(catalogue.table, id, "table", ids))
 
 
 def _rules(routes: APIRouter, catalogue: Catalogue) -> None:
+    def numbers() -> list[str]:
+        return [row["number"] for row in catalogue.rules()]
+
     @routes.get("/v1/rules", operation_id="listRules", tags=["catalogue"], response_model=None,
                 summary="List the rules of the trade",
                 description="Number and name of each rule that findings, refusals and the basis "
@@ -144,7 +151,7 @@ def _rules(routes: APIRouter, catalogue: Catalogue) -> None:
                 description="What it says, where it comes from, and the defaults that it "
                 "sets.")  # fmt: skip
     async def read_rule(request: Request, number: RuleNumber) -> Response:
-        return _fresh(request, _known(catalogue.rule, number, "rule"))
+        return _fresh(request, _known(catalogue.rule, number, "rule", numbers))
 
 
 def _codes(routes: APIRouter, catalogue: Catalogue) -> None:
@@ -216,8 +223,13 @@ def _written(value: Mapping[str, Any]) -> bytes:
     return json.dumps(value, ensure_ascii=False, allow_nan=False, separators=(",", ":")).encode()
 
 
-def _known(find: Callable[[str], dict[str, Any]], name: str, what: str) -> dict[str, Any]:
+def _known(
+    find: Callable[[str], dict[str, Any]], name: str, what: str, known: Callable[[], list[str]]
+) -> dict[str, Any]:
     try:
         return find(name)
     except KeyError:
-        raise Declined("NotFound", f"There is no such {what}; /v1/{what}s lists them.") from None
+        told = meant(name, known()).removesuffix("?")
+        end = "?" if "`" in told else "."
+        detail = f"There is no such {what}: {told}{end} /v1/{what}s lists them."
+        raise Declined("NotFound", detail) from None

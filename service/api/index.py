@@ -70,6 +70,7 @@ def _links(settings: Settings) -> list[tuple[str, str, str]]:
         ("/v1/kinds", "item", "Kinds of layer"),
         ("/v1/tables", "item", "Published tables and defaults in use"),
         ("/v1/rules", "item", "Rules of the trade that answers cite"),
+        ("/v1/codes", "item", "Problems, and codes of faults and findings"),
         ("/health/ready", "status", "Whether work can be taken"),
     ]
 

@@ -8,6 +8,7 @@ from pathlib import Path
 
 import pytest
 
+from tests.callers.images import put_away
 from tests.end_to_end.running import ROOT, Server
 
 SLOWEST = (
@@ -46,6 +47,12 @@ def live() -> Iterator[Server]:
         yield server.until_ready()
     finally:
         server.kill()
+
+
+@pytest.fixture(scope="session", autouse=True)
+def _put_away() -> Iterator[None]:
+    yield
+    put_away()
 
 
 @pytest.fixture(scope="session")

@@ -67,6 +67,14 @@ def root_of(image: str) -> Path:
     return Path(buildah("mount", buildah("from", "--pull-never", image)))
 
 
+def put_away() -> None:
+    """Leave no image mounted: a folder with one in it cannot be removed."""
+    if root_of.cache_info().currsize:
+        buildah("rm", "--all")
+        root_of.cache_clear()
+        subprocess.run(["umount", STORE / "store/overlay"], check=False, capture_output=True)
+
+
 def process(
     image: str, command: list[str], log: IO[str], sets: Mapping[str, str], *binds: Path
 ) -> subprocess.Popen[str]:

@@ -332,6 +332,12 @@ def test_a_rule_tells_the_defaults_that_it_sets(client):
     assert client.get("/v1/rules/99.9").status_code == 404
 
 
+def test_a_name_that_is_not_there_is_told_the_nearest(client):
+    kind, table = (client.get(f"/v1/{one}").json() for one in ("kinds/bording", "tables/wod"))
+    assert "did you mean `boarding`? /v1/kinds lists them." in kind["detail"]
+    assert "/v1/tables lists them." in table["detail"]
+
+
 SPOILED = {
     "MalformedJson": (b'"unit": "in",', b'"unit": "in", "unit": "ft",'),
     "ShapeRefused": (b'"spacing": 16', b'"spacing": 0'),
