@@ -57,7 +57,7 @@ def change(
     first, and never makes a change dearer (21.7). `came`
     says whether the first order is there, or it was told what of it is.
     """
-    framing = framing_rows(before, after)
+    framing = framing_rows(before, after, works[0])
     at_hand = (*at_hand, *own_at_hand(after))
     found = (_changed(before, work, framing, opened, at_hand, ripped, came=came) for work in works)
     return min(found, key=lambda one: _cost(one, at_hand))

@@ -25,6 +25,11 @@ def loosened(
     frames = {
         (one.task.surface.id, one.task.layer_id): one.frame for one in (*work.laid, *before.laid)
     }
+    patched = {
+        (one.task.surface.id, one.task.layer_id): one.task.standing.over
+        for one in work.laid
+        if one.task.standing is not None and one.task.standing.over
+    }
     own: dict[Place, list[ChangedPieceRow]] = {}
     for row in pieces:
         own.setdefault((row.surface, row.layer), []).append(row)
@@ -32,14 +37,18 @@ def loosened(
     behind: dict[str, Region] = {}
     for place, rows in own.items():
         new = behind.get(place[0], ())
-        stays = [row for row in rows if row.is_up and row.do in ("keep", "recut")]
+        stays = [row for row in rows
+                 if row.is_up and row.do in ("keep", "recut") and not row.put_back]  # fmt: skip
         over = [row for row in stays if new and _lies_over(row, new, frames[place])]
         if over:
             found[place] = over
         if any(row.is_up for row in rows):
             made = [_covered(row.as_is, frames[place]) for row in rows
                     if row.do == "add" and row.as_is is not None]  # fmt: skip
-            behind[place[0]] = union([new, *made])
+            fresh = union(made)
+            if place in patched:  # a roll is as wide as it is, and its patch is cut of that
+                fresh = intersection(fresh, patched[place])
+            behind[place[0]] = union([new, fresh])
     return found
 
 

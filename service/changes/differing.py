@@ -125,13 +125,17 @@ def _row(do: Done, was: PlacedPiece | None, now: PlacedPiece | None) -> ChangedP
     )
 
 
-def framing_rows(before: Takeoff, after: Takeoff) -> tuple[ChangedFramingRow, ...]:
-    """Every line of backing that must stand in either job, and what becomes of it (5.7)."""
+def framing_rows(before: Takeoff, after: Takeoff, work: Takeoff) -> tuple[ChangedFramingRow, ...]:
+    """Every line of backing that must stand in either job, and what becomes of it (5.7).
+
+    With those that only the work asks for, as blocks behind the edges of patches.
+    """
     kept, removed, added = framing_matched(before.backing, after.backing)
+    *_, besides = framing_matched(after.backing, work.backing)
     return (
         *(ChangedFramingRow(do="keep", row=now) for _, now in kept),
         *(ChangedFramingRow(do="remove", row=row) for row in removed),
-        *(ChangedFramingRow(do="add", row=row) for row in added),
+        *(ChangedFramingRow(do="add", row=row) for row in (*added, *besides)),
     )
 
 

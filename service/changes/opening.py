@@ -63,7 +63,17 @@ def opened(before: Takeoff, after: Takeoff, up: frozenset[str]) -> Opened:
     stays: dict[str, tuple[Stay, ...]] = {}
     for one in (stay for found in layers.values() for stay in found.stays):
         stays[one.piece] = (*stays.get(one.piece, ()), one)
+    framed = replace(framed, placed=tuple(_on_blocks(one, layers) for one in framed.placed))
     return Opened(up, stays, layers, framed)
+
+
+def _on_blocks(placed: AnyPlaced, layers: Mapping[str, OpenedUp]) -> AnyPlaced:
+    """A layer of the second job that knows which edges of patches ask for blocks."""
+    found = layers.get(placed.laid.task.at)
+    if found is None or not found.standing.edges:
+        return placed
+    task = replace(placed.laid.task, standing=Standing(edges=found.standing.edges))
+    return replace(placed, laid=replace(placed.laid, task=task))
 
 
 def cut_ends(pieces: Sequence[PieceRow], stays: Sequence[Stay]) -> int:

@@ -101,6 +101,13 @@ class ChangedPieceRow:
     length: ClassVar[
         Annotated[Length, "As it is cut; of one that goes, or stays in place, as it was."]
     ] = computed("row.cut")
+    cut_width: ClassVar[
+        Annotated[
+            Length | None,
+            Named("width"),
+            "Width that a sheet's piece is cut to; null where its course gives it.",
+        ]
+    ] = computed("row.cut_width")
     ends: ClassVar[tuple[Text, Text]] = computed("row.ends")
     cut_ends: Inside[int] = 0
     """Of one that stays, how many of its ends were cut."""

@@ -40,10 +40,17 @@ def steps(
     """
     own = {one.place: [row for row in pieces if row.place == one.place] for one in totals}
     totals = _from_inside(totals, job)
+    set_behind = (one.row for one in framing if one.do == "add")
+    on_blocks = {(row.surface, row.layer) for row in set_behind
+                 if (row.what, row.purpose) == ("block", "seam")}  # fmt: skip
     told = [
         *_ordering(order, job.unit),
         *_to_try(ripped, pieces, job),
-        *(step for one in reversed(totals) for step in _down(one, own[one.place], over, job)),
+        *(
+            step
+            for one in reversed(totals)
+            for step in _down(one, own[one.place], over, job, blocks=one.place[:2] in on_blocks)
+        ),
         *_framing(framing, job.unit),
         *(step for one in totals for step in _up(one, own[one.place], over, job)),
     ]
@@ -99,6 +106,8 @@ def _down(
     rows: Sequence[ChangedPieceRow],
     over: Mapping[tuple[str, str], Sequence[ChangedPieceRow]],
     job: Job,
+    *,
+    blocks: bool,
 ) -> Iterator[Told]:
     """What of a layer that is up comes down, is cut where it is, or loosened and put back."""
     goods, noun = goods_of(total.product, job), noun_of(total, job)
@@ -115,7 +124,9 @@ def _down(
             else f"Cut {counted(boards, goods)} in place ({total.layer})"
         )
         text = (
-            f"{way}: {courses(cut, noun)}. What comes off is scrap.{ends_coated(total, cut, job)}"
+            f"{way}: {courses(cut, noun)}. What comes off is scrap."
+            f"{' The cuts along them lie over the new blocks.' * blocks}"
+            f"{ends_coated(total, cut, job)}"
         )
         yield total.surface, total.layer, "recut", text
     loose = _loose(total, over)
@@ -153,11 +164,11 @@ def _framing(framing: Sequence[ChangedFramingRow], unit: str) -> Iterator[Told]:
 
 def _lines(lines: Sequence[ChangedFramingRow], unit: str) -> str:
     """`2 headers of 6' 6-1/2" and 1 trimmer of 1' 4-1/4"`, alike ones together."""
-    alike = Counter[tuple[str, int]]()
+    alike = Counter[tuple[str, str]]()
     for row in lines:
-        alike[row.row.what, row.row.length] += row.row.count
+        alike[row.row.what, station_text(row.row.length, unit)] += row.row.count
     return listed([
-        f"{counted(count, f'{what}s')} of {station_text(length, unit)}"
+        f"{counted(count, f'{what}s')} of {length}"
         for (what, length), count in alike.items()
     ])  # fmt: skip
 

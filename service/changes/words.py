@@ -44,15 +44,27 @@ def _loose(row: ChangeOrderRow, unit: str, count: int) -> str:
 
 
 def courses(rows: Sequence[ChangedPieceRow], noun: str) -> str:
-    """`course 4`, or `courses 4 to 7`, or `courses 4, 6 and 9`."""
+    """`course 4`, or `courses 4 to 7`, or `courses 4, 6 and 9 to 12`."""
     numbers = sorted({row.course for row in rows})
     if len(numbers) == 1:
         return f"{noun} {numbers[0]}"
-    whole = numbers == list(range(numbers[0], numbers[-1] + 1))
-    return (
-        f"{noun}s {numbers[0]} to {numbers[-1]}" if whole
-        else f"{noun}s {listed([str(one) for one in numbers])}"
-    )  # fmt: skip
+    return f"{noun}s {listed([text for own in _in_a_row(numbers) for text in _spanned(own)])}"
+
+
+def _in_a_row(numbers: Sequence[int]) -> list[list[int]]:
+    """Numbers that follow each other, together."""
+    found: list[list[int]] = []
+    for number in numbers:
+        if found and number == found[-1][-1] + 1:
+            found[-1].append(number)
+        else:
+            found.append([number])
+    return found
+
+
+def _spanned(own: Sequence[int]) -> list[str]:
+    """Three and more as a span; of two there is none."""
+    return [f"{own[0]} to {own[-1]}"] if len(own) > 2 else list(map(str, own))
 
 
 def noun_of(total: ChangeTotalRow, job: Job) -> str:

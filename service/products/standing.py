@@ -25,7 +25,8 @@ class Standing:
     Nothing is laid on its `area`; its pieces meet at `joints`, those that are laid beside them keep
     their stagger from these. A layer that laps what stays, as wrap does, is laid on all of `over`.
     Of `kept` is what is hung as one, as a length of trim, by what its kind knows it by. `cut_ends`
-    is how many ends are new of what stays, as it was cut in place.
+    is how many ends are new of what stays, as it was cut in place. Blocks are to stand behind
+    `edges` of patches that no member carries.
     """
 
     area: Region = ()
@@ -33,6 +34,7 @@ class Standing:
     over: Region = ()
     kept: frozenset[object] = frozenset()
     cut_ends: int = 0
+    edges: tuple[Line, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -16,7 +16,7 @@ from tests.independent.json_patch import patched
 from tests.strategies import build_ups, jobs
 from tests.strategies.asking import answered, asked, refused
 from tests.strategies.budget import FEW
-from tests.strategies.changes import asked_change, changes
+from tests.strategies.changes import asked_change, changes, of_any_sort
 from tests.strategies.requests import board, job, room
 
 Request = dict[str, Any]
@@ -47,7 +47,7 @@ def test_no_change_is_an_empty_difference(request: Request) -> None:
     assert made["summary"]["price"] == made["summary"]["credit"] == 0
 
 
-@given(st.one_of(changes(), changes(build_ups.build_ups(jobs.with_openings()))))
+@given(st.one_of(of_any_sort(), changes(build_ups.build_ups(jobs.with_openings()))))
 @FEW
 def test_what_stays_and_goes_is_what_was_and_what_stays_and_comes_is_what_is(
     request: Request,
@@ -97,7 +97,7 @@ def bought(answer: Request) -> Counter[tuple[str, float]]:
     return found
 
 
-@given(changes())
+@given(of_any_sort())
 @FEW
 def test_with_nothing_up_the_order_is_the_difference_of_two_orders(request: Request) -> None:
     made = order_of_change(request)
@@ -112,7 +112,7 @@ def test_with_nothing_up_the_order_is_the_difference_of_two_orders(request: Requ
             assert (row["more"], row["fewer"]) == (more, fewer)
 
 
-@given(changes())
+@given(of_any_sort())
 @FEW
 def test_the_way_back_swaps_what_comes_and_what_goes(request: Request) -> None:
     there = order_of_change(request)

@@ -60,12 +60,24 @@ def test_examples_of_kinds_stay_as_they_are(name: str) -> None:
     assert (made["order"], made["steps"]) == ([], [])
 
 
+@st.composite
+def patched_in_any_way(draw: st.DrawFn) -> Request:
+    """Changes of what is built up, its sheets patched in whole rows or on blocks."""
+    request = draw(changes(build_ups.build_ups(jobs.with_openings())))
+    way = draw(st.sampled_from(["rows", "blocks"]))
+    for job_ in request.values():
+        for layer in (one for area in job_["surfaces"] for one in area["layers"]):
+            if layer["kind"] == "sheathing":
+                layer["patches"] = way
+    return request
+
+
 up_to = st.one_of(
     st.just("everything"), st.integers(1, 8).map(lambda n: [{"courses": {"from": 1, "to": n}}])
 )
 
 
-@given(changes(build_ups.build_ups(jobs.with_openings())), up_to)
+@given(patched_in_any_way(), up_to)
 @FEW
 def test_patches_are_what_the_change_opens(request: Request, installed: Any) -> None:
     """What stays and goes is what was; what stays, cut or whole, and what comes is what is to be.

@@ -83,7 +83,7 @@ def test_the_patch_of_wrap_laps_all_round() -> None:
     assert caps == [24]
 
 
-def hatch_shortened() -> Request:
+def hatch_shortened(**panel: str) -> Request:
     """A room of 200 x 62.5 in, twelve courses of 5.125 from 0.5 on, a 20-footer each.
 
     Joists stand at 16, 32, 48 ... in. A hatch of 48 x 20 at 60 is moved to 76 and shortened to 32:
@@ -96,7 +96,7 @@ def hatch_shortened() -> Request:
         openings=[{"id": "hatch", "rectangle": [60, 20, 48, 20]}],
         layer={"start": "full_first"},
     )
-    area["layers"].insert(0, {"id": "panel", "kind": "sheathing", "product": "ply"})
+    area["layers"].insert(0, {"id": "panel", "kind": "sheathing", "product": "ply"} | panel)
     return changed(job(area, board("20 ft"), PLY), [76, 20, 32, 20])
 
 
@@ -181,6 +181,41 @@ def test_the_work_is_told_in_the_order_in_which_it_is_done() -> None:
         ("put back", "boards"),
     ]  # fmt: skip
     assert "Loosen 5 boards" in told[3]["text"]
-    assert told[3]["text"].endswith("courses 1, 2, 3, 9 and 10.")
-    assert told[9]["text"].endswith("courses 1, 2, 3, 9 and 10.")
+    assert told[3]["text"].endswith("courses 1 to 3, 9 and 10.")
+    assert told[9]["text"].endswith("courses 1 to 3, 9 and 10.")
     assert told[6]["text"] == "Set 2 headers of 3' 10-1/2\" and 1 trimmer of 1' 8-1/4\"."
+
+
+def test_a_patch_on_blocks_is_as_wide_as_it_takes() -> None:
+    """Across, 19.875 to 40.125 changes, and a patch keeps 6 in off its corners (21.4).
+
+    At 13.875 it leaves 13.8 in of the sheet, more than the least strip of 12; at 46.125 it would
+    leave 1.8, so it goes to the seam at 47.9375. Half the gap of 1/8 on each side of the line: the
+    patch is 13.9375 to 47.9375, 34 in wide. A block of 14.5 stands in each of the bays from 48 to
+    96. Of the boards that stay over it course 3 (10.75 to 15.875), 9 and 10 are loosened, and no
+    longer 1 and 2. Its edge of 47.875 in takes ceil((47.875 - 0.75) / 6) + 1 = 9 nails, four of
+    which are those of its joists; the sheet beside it takes as many (18.7, 18.8): 2 x 5.
+    """
+    made = hatch_shortened(patches="blocks")
+    (patch,) = (row for row in made["pieces"] if row["layer"] == "panel" and row["do"] == "add")
+    assert (patch["from"], patch["to"]) == (48.0625, 95.9375)
+    hole = (95.9375 - 75.875) * (40.125 - 19.875)
+    assert patch["is_area"] * 144 == pytest.approx(
+        (95.9375 - 48.0625) * (47.9375 - 13.9375) - hole, abs=0.01
+    )
+    (stays,) = (row for row in made["pieces"] if row["layer"] == "panel" and row["do"] == "recut")
+    assert (stays["from"], stays["to"]) == (0.0625, 95.9375)
+    blocks = [row for row in made["framing"] if row["what"] == "block"]
+    assert [(row["do"], row["length"], row["from"][1]) for row in blocks] == [
+        ("add", 14.5, 13.875)
+    ] * 3
+    assert [row["from"][0] for row in blocks] == [48.75, 64.75, 80.75]
+    (loose,) = (row["text"] for row in made["steps"] if row["do"] == "loosen")
+    assert "Loosen 3 boards" in loose
+    assert loose.endswith("courses 3, 9 and 10.")
+    nails = {row["where"]: row["count"] for row in made["work"]["fasteners"]
+             if row["layer"] == "panel"}  # fmt: skip
+    assert nails["long edge"] == 2 * (9 - 4)
+    assert patch["width"] == 34
+    rows = hatch_shortened()
+    assert not [row for row in rows["framing"] if row["what"] == "block"]

@@ -8,8 +8,9 @@ from typing import Any
 from hypothesis import strategies as st
 
 from service.compute import Outcome, Picked, answer
-from tests.strategies import jobs
+from tests.strategies import jobs, transforms
 from tests.strategies.asking import body_of
+from tests.strategies.requests import job, outline
 
 Request = dict[str, Any]
 
@@ -27,6 +28,34 @@ def changes(draw: st.DrawFn, family: st.SearchStrategy[Request] | None = None) -
     jobs_both = [before, after]
     first = draw(st.booleans())
     return {"before": jobs_both[not first], "after": jobs_both[first]}
+
+
+@st.composite
+def _of_an_ell(draw: st.DrawFn) -> Request:
+    """An L with a hatch in its long leg, members across the boards."""
+    ell = [[0, 0], [200, 0], [200, 70], [110, 70], [110, 150], [0, 150]]
+    hatch = {"id": "hatch", "rectangle": [draw(st.integers(20, 100)), 20, 30, 24]}
+    area = outline(ell, behind=draw(jobs.behind()), openings=[hatch])
+    return job(area, draw(jobs.products()), when_blocked="relax")
+
+
+@st.composite
+def _surfaces(draw: st.DrawFn) -> Request:
+    """A room more, or a room less."""
+    after = draw(jobs.of_several_surfaces())
+    both = [after | {"surfaces": after["surfaces"][:-1]}, after]
+    first = draw(st.booleans())
+    return {"before": both[first], "after": both[not first]}
+
+
+def of_any_sort() -> st.SearchStrategy[Request]:
+    """Changes of rooms and of an L, some in millimetres or turned, and of a room that comes."""
+    plain = st.one_of(changes(), changes(_of_an_ell()))
+    ways = (lambda one: one, transforms.in_millimetres, transforms.turned)
+    turned = st.tuples(plain, st.sampled_from(ways)).map(
+        lambda pair: {side: pair[1](job) for side, job in pair[0].items()}
+    )
+    return st.one_of(turned, _surfaces())
 
 
 def _moved(draw: st.DrawFn, opening: Request) -> Request:

@@ -111,15 +111,24 @@ def _pieces(answer: Answer, lengths: Lengths, do: str) -> list[Setting]:
     several = len({row["surface"] for row in rows}) > 1
     cells = [
         [
-            row["surface"] if several else "", row["layer"], plain(row["course"]),
+            row["surface"] if several else "", row["layer"],
+            "" if do == "add" else plain(row["course"]),
             row["label"] if do == "add" else "",
-            lengths.station(row["from"]), lengths.station(row["to"]),
-            lengths.station(row["length"]), row["stick"] or "",
+            *_stations(row, lengths), lengths.station(row["length"]),
+            "" if row["width"] is None else lengths.width(row["width"]), row["stick"] or "",
         ]
         for row in rows
     ]  # fmt: skip
-    heads = ("surface", "layer", "course", "piece", "from", "to", "length", "out of")
-    return table(heads, cells, "llrlrrrl", [1] * len(cells))
+    heads = ("surface", "layer", "course", "piece", "from", "to", "length", "width", "out of")
+    return table(heads, cells, "llrlrrrrl", [1] * len(cells))
+
+
+def _stations(row: Answer, lengths: Lengths) -> tuple[str, str]:
+    """From where to where a piece lies along its course; nothing of one that stands across it."""
+    along = row["to"] - row["from"]
+    if abs(row["far"] - row["near"]) > along and row["length"] > 2 * along:
+        return "", ""
+    return lengths.station(row["from"]), lengths.station(row["to"])
 
 
 def _framing(answer: Answer, lengths: Lengths) -> list[Setting]:

@@ -37,6 +37,7 @@ def back(placed: PlacedSheets) -> tuple[Backer, ...]:
         ),
         *carrying(framing, task.surface.openings),
         *_edges(layer, framing),
+        *_behind_patches(layer, framing),
     ]
     return merged(framing, found, rules.merge_blocks)
 
@@ -53,6 +54,14 @@ def _edges(layer: LaidSheets, framing: Framing) -> Iterator[Backer]:
         for seam in sheets.seams(openings=True):
             low, high = (seam.low, seam.at), (seam.high, seam.at)
             yield from _under(framing, sheets.frame, low, high)
+
+
+def _behind_patches(layer: LaidSheets, framing: Framing) -> Iterator[Backer]:
+    """Blocks behind the edges of patches that no member carries (21.4)."""
+    standing = layer.task.standing
+    for start, end in standing.edges if standing is not None else ():
+        (a, v), (b, _) = sorted(framing.frame.to(point) for point in (start, end))
+        yield from blocks_under(framing, (a, b), v, "seam")
 
 
 def _behind_seams(sheets: Sheets) -> Iterator[Backer]:

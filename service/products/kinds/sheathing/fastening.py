@@ -161,13 +161,24 @@ def _long_edges(sheets: Sheets, piece: SheetPiece, task: Task) -> list[tuple[int
     box, touch = bounds(piece.sawn), task.rules.min_touch
     found = []
     for at, inside in ((box[2 * axis], 1), (box[2 * axis + 1], -1)):
-        if sheets.edges != "blocked" and not _on_block(sheets, piece, at):
+        beside = _beside_what_is_up(sheets, at, axis, task)
+        if not beside and sheets.edges != "blocked" and not _on_block(sheets, piece, at):
             continue
         for polygon in piece.shape:
             for low, high in reaches(polygon, at + inside, axis):
                 if high - low >= touch:
-                    found.append((high - low, _crossed(sheets, piece, low, high, touch)))
+                    crossed = _crossed(sheets, piece, low, high, touch)
+                    found += [(high - low, crossed)] * (1 + beside)
     return found
+
+
+def _beside_what_is_up(sheets: Sheets, at: int, axis: int, task: Task) -> bool:
+    """Whether an edge of a patch meets a sheet that is up on blocks: that is nailed there too."""
+    lines = task.standing.edges if task.standing is not None else ()
+    ends = [tuple(map(sheets.frame.to, line)) for line in lines]
+    return any(
+        start[axis] == end[axis] and abs(start[axis] - at) <= sheets.gap for start, end in ends
+    )
 
 
 def _on_block(sheets: Sheets, piece: SheetPiece, at: int) -> bool:

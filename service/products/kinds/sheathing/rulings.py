@@ -73,6 +73,11 @@ class SheathingRulings(
         """What stands under edges that no member carries: `open` where nothing does (11.8)."""
         return self.choose("11.8", "edges", self.layer.edges, usual)
 
+    @property
+    def patches(self) -> Literal["rows", "blocks"]:
+        """How sheets that are up are patched: in whole rows, or with edges on blocks (21.4)."""
+        return self.choose("21.4", "patches", self.layer.patches, "rows")
+
     def note_direction(self, used: Fraction, rule: str = "11.1") -> None:
         """Enter the direction of the sheets' length, in degrees as a request has it (11.1)."""
         source = "default" if self.layer.direction is None else "layer"

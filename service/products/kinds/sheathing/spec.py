@@ -96,6 +96,12 @@ class SheathingLayer(FinishedLayer):
         "a tongue of the sheet's own, or a clip in each bay. Default: open; blocked where the "
         "sheets have beads or lap.",
     )
+    patches: Literal["rows", "blocks"] | None = Field(
+        None,
+        description="How sheets that are up are patched where a change opens them: in whole rows, "
+        "or as wide as it takes, with blocks behind the edges that no member carries. Default: "
+        "rows.",
+    )
     strips: SheetStrips | None = Field(
         None, description="Strips over seams and end joints. Default: none."
     )
