@@ -38,7 +38,7 @@ def lay_all(job: Job) -> list[LaidOne]:
             continue
         task, said = _beside(_on(one.task, grounds), rests), Remarks()
         try:
-            _check_left(task)
+            _check_left(one, task)
             layer = one.kind.lay(task, said)
             _check_open(one, layer)
         except TradeRefused as refusal:
@@ -58,11 +58,14 @@ def _beside(task: AnyTask, rests: Mapping[tuple[str, str], int | None]) -> AnyTa
     return replace(task, ground=replace(task.ground, rests=dict(rests))) if rests else task
 
 
-def _check_left(task: AnyTask) -> None:
-    """Refuse a layer to which those behind it leave nothing of its surface."""
+def _check_left(one: LayerJob, task: AnyTask) -> None:
+    """Refuse a layer to which those behind it, or openings, leave nothing of its surface (1.1)."""
     if not task.surface.parts:
         text = "what is laid behind takes all of the surface: nothing is left to lay this on"
         raise TradeRefused(Fault("nothing-left", text, task.pointer, rule="5.9"))
+    if not one.kind.along_edges and not task.surface.net:
+        text = "openings take all of the surface: check their sizes"
+        raise TradeRefused(Fault("nothing-left", text, task.pointer, rule="1.1"))
 
 
 def _check_open(one: LayerJob, layer: AnyLaid) -> None:

@@ -25,7 +25,7 @@ def allowed(layers: dict[tuple[str, str], Layer], answer: Row, stick: Row) -> se
     """What the two raw ends of a stick may be trimmed by together, ticks."""
     pieces = {piece["id"]: piece for piece in answer["pieces"]}
     first, last = pieces[stick["pieces"][0]], pieces[stick["pieces"][-1]]
-    layer = layers[first["surface"], first["layer"]]
+    layer = next(one for one in layers.values() if one.product["id"] == stick["product"])
     rows = [row for row in layer.product["owned" if stick["owned"] else "stock"]
             if ticks(row["length"], layer.unit) == stick["ticks"]["length"]]  # fmt: skip
     found = set()
@@ -40,7 +40,7 @@ def _trims(
     layers: dict[tuple[str, str], Layer], answer: Row, first: Row, last: Row, product: Layer
 ) -> Iterator[tuple[int, int]]:
     lows, highs = (
-        list(_ends(layers[piece["surface"], piece["layer"]], answer, piece))
+        list(_ends(layers.get((piece["surface"], piece["layer"])), answer, piece, product))
         for piece in (first, last)
     )
     turns = product.product["profile"] == "square_edge"
@@ -54,8 +54,17 @@ def _trims(
                 yield from ((a, b) for b in (high if turns else high[1:]))
 
 
-def _ends(layer: Layer, answer: Row, piece: Row) -> Iterator[tuple[int, int]]:
-    """Trims at the board's own low and high end, every pair that may be right."""
+def _ends(
+    layer: Layer | None, answer: Row, piece: Row, product: Layer
+) -> Iterator[tuple[int, int]]:
+    """Trims at the board's own low and high end, every pair that may be right.
+
+    What is no course, as a border of the same boards, is squared at both ends.
+    """
+    if layer is None:
+        joint, _ = trims_of(product)
+        yield joint, joint
+        return
     low = list(_at(layer, answer, piece, "from"))
     high = list(_at(layer, answer, piece, "to"))
     (course,) = (
