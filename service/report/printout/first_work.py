@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Mapping, Sequence
 from typing import Any, Final, TypeAlias
 
@@ -11,6 +10,7 @@ from service.report.printout.beams import centre_of, corner_of
 from service.report.printout.columns import Setting, paragraph
 from service.report.printout.courses import cut_of, mark_of, width_of
 from service.report.printout.lengths import Lengths
+from service.report.printout.trim import edge_of
 
 Row: TypeAlias = Mapping[str, Any]
 
@@ -137,7 +137,7 @@ def _known_beam(answer: Row, layer: Row, lengths: Lengths) -> Mapping[str, str]:
     """What is known of a strip set in, or of a first beam that is no half one; else nothing."""
     strips = [row for row in answer["trim_lengths"] if is_of(row, layer) and row["from_edge"]]
     if strips:
-        edge = _edge_of(strips[0], _surface(answer, layer))
+        edge = edge_of(strips[0], _surface(answer, layer))
         line = f"{lengths.station(strips[0]['from_edge'])} from {edge}"
         return dict.fromkeys(BLANKS, "") | {"line": line}
     across = [row for row in answer["trim_lengths"] if is_of(row, layer) and row["across_at"]]
@@ -169,22 +169,6 @@ def _line_across(strip: Row, corner: Sequence[float], lengths: Lengths) -> str:
         for at in sorted((strip["from"], strip["to"]))
     )
     return f"from {' to '.join(ends)}"
-
-
-def _edge_of(strip: Row, surface: Row) -> str:
-    """What the edge lies beside that a strip is set in from, where that is told; or its number."""
-    named = [
-        one["beside"]
-        for one in surface["beside"]
-        if all(_is_at(_off(strip[end], one), strip["from_edge"]) for end in ("from", "to"))
-    ]
-    return f'"{named[0]}"' if len(named) == 1 else f"edge {strip['edges'][0]}"
-
-
-def _off(at: Sequence[float], edge: Row) -> float:
-    """How far a point lies off the line of an edge."""
-    (x, y), (u, v), (p, q) = at, edge["from"], edge["to"]
-    return float(abs((p - u) * (y - v) - (q - v) * (x - u)) / math.hypot(p - u, q - v))
 
 
 def support(answer: Row, layer: Row) -> str:

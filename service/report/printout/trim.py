@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Mapping, Sequence
 from typing import Any, Final, TypeAlias
 
@@ -20,8 +21,9 @@ def trim_blocks(answer: Row, layer: Row, lengths: Lengths) -> Iterator[tuple[str
     if not rows:
         return
     short = shortened(answer["pieces"])
+    (surface,) = (one for one in answer["surfaces"] if one["surface"] == layer["surface"])
     ends = {piece["id"]: piece for piece in answer["pieces"] if _is_of(piece, layer)}
-    cells = [_cells(row, ends, short, lengths) for row in rows]
+    cells = [_cells(row, surface, ends, short, lengths) for row in rows]
     (total,) = (row for row in answer["trim_totals"] if _is_of(row, layer))
     yield "Lengths, ends as you face them:", table(HEADS, cells, "rlrlll")
     told = _in_all(total, _is_butted(rows, ends), lengths)
@@ -33,14 +35,14 @@ def _is_of(row: Row, layer: Row) -> bool:
 
 
 def _cells(
-    row: Row, pieces: Mapping[str, Row], short: Mapping[str, str], lengths: Lengths
+    row: Row, surface: Row, pieces: Mapping[str, Row], short: Mapping[str, str], lengths: Lengths
 ) -> list[str]:
     names = row["pieces"]
     first, last = pieces[names[0]]["ends"][0], pieces[names[-1]]["ends"][1]
     cuts = [f"{short[name]} {lengths.station(pieces[name]['length'])}" for name in names]
     return [
         str(row["number"]),
-        _along(row, lengths),
+        _along(row, surface, lengths),
         lengths.station(row["length"]),
         _end(row, 0, first),
         _end(row, 1, last),
@@ -48,8 +50,8 @@ def _cells(
     ]
 
 
-def _along(row: Row, lengths: Lengths) -> str:
-    """`edge 2`, `edge 0, 5" off`, `hatch`, or a side of a bay."""
+def _along(row: Row, surface: Row, lengths: Lengths) -> str:
+    """`edge 2`, `"fascia", 5" off`, `hatch`, or a side of a bay."""
     if row["opening"] is not None:
         return str(row["opening"])
     if row["across_at"] is not None:
@@ -57,6 +59,8 @@ def _along(row: Row, lengths: Lengths) -> str:
     if not row["edges"]:
         return "bay"
     edges, off = f"edge {', '.join(map(str, row['edges']))}", row["from_edge"]
+    if len(row["edges"]) == 1:
+        edges = edge_of(row, surface)
     return edges if off is None else f"{edges}, {lengths.station(off)} off"
 
 
@@ -65,6 +69,23 @@ def is_aslant(row: Row) -> bool:
     return all(
         abs(a - b) > 1e-4 * max(1.0, abs(b)) for a, b in zip(row["from"], row["to"], strict=True)
     )
+
+
+def edge_of(strip: Row, surface: Row) -> str:
+    """What the edge lies beside along which a strip runs, where that is told; or its number."""
+    away = strip["from_edge"] or 0.0
+    named = [
+        one["beside"]
+        for one in surface["beside"]
+        if all(abs(_off(strip[end], one) - away) <= 1e-4 * max(1.0, away) for end in ("from", "to"))
+    ]
+    return f'"{named[0]}"' if len(named) == 1 else f"edge {strip['edges'][0]}"
+
+
+def _off(at: Sequence[float], edge: Row) -> float:
+    """How far a point lies off the line of an edge."""
+    (x, y), (u, v), (p, q) = at, edge["from"], edge["to"]
+    return float(abs((p - u) * (y - v) - (q - v) * (x - u)) / math.hypot(p - u, q - v))
 
 
 _MEETS: Final = {"inside corner": "inside", "outside corner": "outside", "segment joint": "bend"}

@@ -174,7 +174,7 @@ def _say_staircases(task: Task, joints: Joints, said: Remarks) -> None:
             Finding(
                 "staircase",
                 task.at,
-                f"{counted(len(found), 'times')}: joints stair-step over four courses, first from "
+                f"joints stair-step over four courses {counted(len(found), 'times')}, first from "
                 f"course {course} at {both(at)}: nothing is wrong, but the eye follows the line",
                 rule="6.6",
                 measure=at,
