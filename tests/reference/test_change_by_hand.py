@@ -97,7 +97,7 @@ def hatch_shortened(**panel: str) -> Request:
         layer={"start": "full_first"},
     )
     area["layers"].insert(0, {"id": "panel", "kind": "sheathing", "product": "ply"} | panel)
-    return changed(job(area, board("20 ft"), PLY), [76, 20, 32, 20])
+    return changed(job(area, board("20 ft"), PLY, TAPE), [76, 20, 32, 20])
 
 
 def test_boards_beside_an_old_hole_go_back_to_bearings_apart_from_each_other() -> None:
@@ -219,3 +219,17 @@ def test_a_patch_on_blocks_is_as_wide_as_it_takes() -> None:
     assert patch["width"] == 34
     rows = hatch_shortened()
     assert not [row for row in rows["framing"] if row["what"] == "block"]
+
+
+@pytest.mark.parametrize(
+    ("patches", "length"),
+    [("rows", 47.875 + 47.875 + 27.625), ("blocks", 47.875 + 47.875 + 34 + 13.75)],
+)
+def test_a_patch_is_taped_where_it_meets_sheets_that_are_up(patches: str, length: float) -> None:
+    """The patch of a whole row, 47.875 square, has a wall below it: three sides, less the hatch.
+
+    On its right side that takes 40.125 - 19.875 = 20.25 of 47.875, or of 34 where it begins at
+    13.9375 on blocks; then it is taped along these too.
+    """
+    (tape,) = hatch_shortened(patches=patches, tape="tape")["work"]["consumables"]
+    assert (tape["where"], tape["length"]) == ("patches", length)

@@ -2,12 +2,17 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from fractions import Fraction
 
+from service.geometry.plane import difference
+from service.geometry.rings import Region, reaches
+from service.layout.runs import Run
 from service.products.goods.tape.spec import TapeProduct
 from service.products.kinds.sheathing.records import LaidSheets, Sheets
 from service.products.rows import ConsumableRow
 from service.products.taping import round_openings, tape_rows
+from service.units.ticks import SIXTY_FOURTH
 
 
 def taped(layer: LaidSheets) -> tuple[ConsumableRow, ...]:
@@ -25,7 +30,30 @@ def taped(layer: LaidSheets) -> tuple[ConsumableRow, ...]:
         "end joints": sum(far - near for _, near, far in sheets.ends(openings=True)),
     }
     if task.standing is not None:
-        lengths["patches"] = task.surface.perimeter
+        lengths["patches"] = _round_patches(sheets, sheets.frame.region(task.standing.area))
     else:
         lengths["openings"] = round_openings(task, product.width)
     return tape_rows(task, product, lengths, Fraction(task.rules.tape_loss) / 100)
+
+
+def _round_patches(sheets: Sheets, up_there: Region) -> int:
+    """How long the sides are at which what is laid meets sheets that are up."""
+    return sum(
+        max(0, min(b, d) - max(a, c))
+        for run in sheets.laid.runs
+        for axis, inside, outside in _sides(run, sheets.gap)
+        for a, b in _reaches(difference((run.polygon,), sheets.openings), inside, axis)
+        for c, d in _reaches(up_there, outside, axis)
+    )
+
+
+def _sides(run: Run, gap: int) -> Iterator[tuple[int, int, int]]:
+    """The four sides of a patch: the axis, a line just within it, and one beyond the gap."""
+    low, high, near, far = run.polygon.box
+    for axis, first, last in ((0, low, high), (1, near, far)):
+        yield axis, first + 1, first - gap - SIXTY_FOURTH
+        yield axis, last - 1, last + gap + SIXTY_FOURTH
+
+
+def _reaches(region: Region, at: int, axis: int) -> list[tuple[int, int]]:
+    return [span for part in region for span in reaches(part, at, axis)]
