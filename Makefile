@@ -93,7 +93,7 @@ callers-tools:  ## Bring what test-callers runs: of Debian where it is absent, o
 	  command -v $${one%%:*} >/dev/null || set -- "$$@" $${one#*:}; done; \
 	/usr/bin/python3 -c 'import uno' 2>/dev/null && dpkg -s libreoffice-script-provider-python >/dev/null 2>&1 || \
 	  set -- "$$@" python3-uno libreoffice-script-provider-python; \
-	test $$# = 0 || { apt-get update -q && apt-get install -q -y --no-install-recommends "$$@"; }
+	test $$# = 0 || { apt-get update -q && DEBIAN_FRONTEND=noninteractive apt-get install -q -y --no-install-recommends "$$@"; }
 	@$(MAKE) --no-print-directory $(CALLERS)
 
 image:  ## Build the image surface-takeoff:<version> (LOCK=, BASE=, ENGINE=, IMAGE=)

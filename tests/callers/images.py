@@ -72,7 +72,6 @@ def put_away() -> None:
     if root_of.cache_info().currsize:
         buildah("rm", "--all")
         root_of.cache_clear()
-        subprocess.run(["umount", STORE / "store/overlay"], check=False, capture_output=True)
 
 
 def process(

@@ -14,7 +14,16 @@ from tests.callers.test_in_an_office import template
 from tests.end_to_end.running import ROOT, Server
 
 SCRIPTS = ROOT / "openapi" / "clients" / "spreadsheet"
-STRICT = ("--strict", "--noEmit", "--target", "es2022", "--lib", "es2022,dom", "--types", "")
+STRICT = (
+    "--strict",
+    "--noEmit",
+    "--target",
+    "es2022",
+    "--lib",
+    "es2022,dom",
+    "--typeRoots",
+    "none",
+)
 
 Cells: TypeAlias = list[list[Any]]
 

@@ -284,8 +284,14 @@ class TrimRules(TypedDict):
     kerf: NotRequired[float | str | None]
     keep_offcut: NotRequired[float | str | None]
     cut_to: NotRequired[float | str | None]
+    end_trim: NotRequired[float | str | None]
+    joint_trim: NotRequired[float | str | None]
+    wall_trim: NotRequired[float | str | None]
+    joint_cost: NotRequired[float | str | None]
+    offcut_value: NotRequired[float | None]
     start_trim: NotRequired[float | str | None]
     scarf_angle: NotRequired[float | None]
+    overhang: NotRequired[float | str | None]
     min_piece: NotRequired[float | str | None]
     corner_over: NotRequired[float | None]
     reveal: NotRequired[float | str | None]
@@ -367,18 +373,23 @@ class Rules(TypedDict):
     kerf: NotRequired[float | str | None]
     keep_offcut: NotRequired[float | str | None]
     cut_to: NotRequired[float | str | None]
+    end_trim: NotRequired[float | str | None]
+    min_strip: NotRequired[float | str | None]
+    joint_trim: NotRequired[float | str | None]
+    wall_trim: NotRequired[float | str | None]
+    joint_cost: NotRequired[float | str | None]
+    offcut_value: NotRequired[float | None]
     start_trim: NotRequired[float | str | None]
     scarf_angle: NotRequired[float | None]
+    overhang: NotRequired[float | str | None]
     min_piece: NotRequired[float | str | None]
     corner_over: NotRequired[float | None]
     reveal: NotRequired[float | str | None]
     trim_spacing: NotRequired[float | str | None]
     trim_bite: NotRequired[float | str | None]
-    end_trim: NotRequired[float | str | None]
     strap_spacing: NotRequired[float | str | None]
     strap_edge: NotRequired[float | str | None]
     strap_fasteners: NotRequired[int | None]
-    min_strip: NotRequired[float | str | None]
     panel_gap: NotRequired[float | str | None]
     panel_wall_gap: NotRequired[float | str | None]
     panel_end_bearing: NotRequired[float | str | None]
@@ -388,10 +399,6 @@ class Rules(TypedDict):
     joint_from_corner: NotRequired[float | str | None]
     min_run: NotRequired[float | str | None]
     edge_distance: NotRequired[float | str | None]
-    joint_trim: NotRequired[float | str | None]
-    wall_trim: NotRequired[float | str | None]
-    joint_cost: NotRequired[float | str | None]
-    offcut_value: NotRequired[float | None]
     tuck: NotRequired[float | str | None]
     core_play: NotRequired[float | str | None]
     spring: NotRequired[float | str | None]
@@ -402,7 +409,6 @@ class Rules(TypedDict):
     core_fasteners: NotRequired[int | None]
     ladder_spacing: NotRequired[float | str | None]
     gap: NotRequired[float | str | None]
-    overhang: NotRequired[float | str | None]
     cut_wild: NotRequired[float | str | None]
     least_exposure: NotRequired[float | str | None]
     min_rip: NotRequired[float | str | None]
@@ -1627,7 +1633,7 @@ class RefusedRow(TypedDict):
     """
 
     variation: str
-    code: Literal['air', 'beads-wide', 'beam-joints-blocked', 'beam-too-small', 'beams', 'beams-not-square', 'blind-too-wide', 'blocks-too-many', 'board-narrow', 'board-too-wide', 'bool-type', 'breaker-no-room', 'byte-order-mark', 'cannot-be-opened', 'cell', 'choice', 'clip', 'compare', 'core-too-wide', 'coverage', 'coverage-contradicts', 'coverage-is-overall', 'coverage-wrong', 'crosses-itself', 'delivered', 'drier-than-air-can-be', 'duplicate-key', 'edge', 'edge-twice', 'end-matched-on-framing', 'equal-needs-lapped', 'exponent', 'extra-forbidden', 'fastener-short', 'flange-wide', 'floating-needs-end-matched', 'forbidden-character', 'gap-passes-edge', 'greater-than', 'greater-than-equal', 'id-twice', 'impossible-triangle', 'int-type', 'jobs-differ', 'joints-blocked', 'laid-over-beams', 'lap-wide', 'left', 'length', 'less-than-equal', 'lines-need-lapped', 'list-type', 'literal-error', 'matched', 'missing', 'mitred-unequal', 'model-attributes-type', 'model-type', 'nailers-laid', 'no-area', 'no-bay', 'no-beam', 'no-bearing', 'no-corner-before', 'no-lap', 'no-lines', 'no-member-behind', 'no-member-crossed', 'no-panel-behind', 'no-sheathing', 'no-such-edge', 'no-such-member', 'no-such-opening', 'no-such-piece', 'no-such-product', 'no-such-species', 'no-such-surface', 'no-supports', 'no-tongue', 'not-a-number', 'not-as-you-go', 'not-json', 'not-tried', 'not-utf-8', 'nothing-left', 'nothing-on-hand', 'nothing-to-hold', 'nothing-up-there', 'opening', 'opening-outside', 'over-limit', 'pack', 'parameter', 'part-wider-than-board', 'piece-too-long', 'price-missing', 'prices', 'printed', 'product-twice', 'read-beyond-member', 'read-twice', 'rests-need-prices', 'reveal-needs-sides', 'reveal-too-deep', 'rip-too-small', 'roll-too-narrow', 'roll-too-short', 'seam-on-no-member', 'shallower-through', 'sheets-blocked', 'skins-need-square-edges', 'spacer-in-lap', 'spacer-too-wide', 'spacing-odd', 'starter-needs-lapped', 'stock-rules-differ', 'stock-short', 'stock-too-short', 'strap-too-short', 'straps-along-members', 'straps-too-near', 'string-pattern-mismatch', 'string-too-long', 'string-too-short', 'string-type', 'strip-beyond-surface', 'strip-meets-opening', 'supports', 'surface', 'tally', 'tongue-leaves-groove', 'too-deep', 'too-long', 'too-many-digits', 'too-many-widths', 'too-short', 'trim', 'tuck-too-deep', 'union-tag-invalid', 'union-tag-not-found', 'unit-slip', 'visit-before-last', 'warmer-than-air', 'wet-bulb-frozen', 'width', 'wood', 'wrong-form', 'zone-unfilled']
+    code: Literal['air', 'beads-wide', 'beam-joints-blocked', 'beam-too-small', 'beams', 'beams-not-square', 'blind-too-wide', 'blocks-too-many', 'board-narrow', 'board-too-wide', 'bool-type', 'breaker-no-room', 'byte-order-mark', 'cannot-be-opened', 'cell', 'choice', 'clip', 'compare', 'core-too-wide', 'coverage', 'coverage-contradicts', 'coverage-is-overall', 'coverage-wrong', 'crosses-itself', 'delivered', 'drier-than-air-can-be', 'duplicate-key', 'edge', 'edge-twice', 'end-matched-on-framing', 'equal-needs-lapped', 'exponent', 'extra-forbidden', 'fastener-short', 'flange-wide', 'floating-needs-end-matched', 'forbidden-character', 'gap-passes-edge', 'greater-than', 'greater-than-equal', 'id-twice', 'impossible-triangle', 'int-type', 'jobs-differ', 'joints-blocked', 'laid-over-beams', 'lap-wide', 'left', 'length', 'less-than-equal', 'lines-need-lapped', 'list-type', 'literal-error', 'matched', 'missing', 'mitred-unequal', 'model-attributes-type', 'model-type', 'nailers-laid', 'no-area', 'no-bay', 'no-beam', 'no-bearing', 'no-corner-before', 'no-lap', 'no-lines', 'no-member-behind', 'no-member-crossed', 'no-panel-behind', 'no-sheathing', 'no-such-edge', 'no-such-member', 'no-such-opening', 'no-such-piece', 'no-such-product', 'no-such-species', 'no-such-surface', 'no-supports', 'no-tongue', 'not-a-number', 'not-as-you-go', 'not-json', 'not-tried', 'not-utf-8', 'nothing-left', 'nothing-on-hand', 'nothing-to-hold', 'nothing-up-there', 'opening', 'opening-outside', 'over-limit', 'pack', 'parameter', 'part-wider-than-board', 'piece-too-long', 'price-missing', 'prices', 'printed', 'product-twice', 'read-beyond-member', 'read-twice', 'rests-need-prices', 'reveal-needs-sides', 'reveal-too-deep', 'rip-too-small', 'roll-too-narrow', 'roll-too-short', 'seam-on-no-member', 'shallower-through', 'sheets-blocked', 'skins-need-square-edges', 'spacer-in-lap', 'spacer-too-wide', 'spacing-odd', 'starter-needs-lapped', 'stock-rules-differ', 'stock-short', 'stock-too-short', 'strap-too-short', 'straps-along-members', 'straps-too-near', 'string-pattern-mismatch', 'string-too-long', 'string-too-short', 'string-type', 'strip-beyond-surface', 'strip-meets-opening', 'supports', 'surface', 'tally', 'tongue-leaves-groove', 'too-deep', 'too-long', 'too-many-digits', 'too-many-widths', 'too-short', 'trim', 'trim-needs-square-edges', 'tuck-too-deep', 'union-tag-invalid', 'union-tag-not-found', 'unit-slip', 'visit-before-last', 'warmer-than-air', 'wet-bulb-frozen', 'width', 'wood', 'wrong-form', 'zone-unfilled']
     detail: str
     pointer: str
     rule: str | None
@@ -2109,7 +2115,7 @@ class ProblemError(TypedDict):
     """
 
     pointer: NotRequired[str]
-    code: Literal['air', 'beads-wide', 'beam-joints-blocked', 'beam-too-small', 'beams', 'beams-not-square', 'blind-too-wide', 'blocks-too-many', 'board-narrow', 'board-too-wide', 'bool-type', 'breaker-no-room', 'byte-order-mark', 'cannot-be-opened', 'cell', 'choice', 'clip', 'compare', 'core-too-wide', 'coverage', 'coverage-contradicts', 'coverage-is-overall', 'coverage-wrong', 'crosses-itself', 'delivered', 'drier-than-air-can-be', 'duplicate-key', 'edge', 'edge-twice', 'end-matched-on-framing', 'equal-needs-lapped', 'exponent', 'extra-forbidden', 'fastener-short', 'flange-wide', 'floating-needs-end-matched', 'forbidden-character', 'gap-passes-edge', 'greater-than', 'greater-than-equal', 'id-twice', 'impossible-triangle', 'int-type', 'jobs-differ', 'joints-blocked', 'laid-over-beams', 'lap-wide', 'left', 'length', 'less-than-equal', 'lines-need-lapped', 'list-type', 'literal-error', 'matched', 'missing', 'mitred-unequal', 'model-attributes-type', 'model-type', 'nailers-laid', 'no-area', 'no-bay', 'no-beam', 'no-bearing', 'no-corner-before', 'no-lap', 'no-lines', 'no-member-behind', 'no-member-crossed', 'no-panel-behind', 'no-sheathing', 'no-such-edge', 'no-such-member', 'no-such-opening', 'no-such-piece', 'no-such-product', 'no-such-species', 'no-such-surface', 'no-supports', 'no-tongue', 'not-a-number', 'not-as-you-go', 'not-json', 'not-tried', 'not-utf-8', 'nothing-left', 'nothing-on-hand', 'nothing-to-hold', 'nothing-up-there', 'opening', 'opening-outside', 'over-limit', 'pack', 'parameter', 'part-wider-than-board', 'piece-too-long', 'price-missing', 'prices', 'printed', 'product-twice', 'read-beyond-member', 'read-twice', 'rests-need-prices', 'reveal-needs-sides', 'reveal-too-deep', 'rip-too-small', 'roll-too-narrow', 'roll-too-short', 'seam-on-no-member', 'shallower-through', 'sheets-blocked', 'skins-need-square-edges', 'spacer-in-lap', 'spacer-too-wide', 'spacing-odd', 'starter-needs-lapped', 'stock-rules-differ', 'stock-short', 'stock-too-short', 'strap-too-short', 'straps-along-members', 'straps-too-near', 'string-pattern-mismatch', 'string-too-long', 'string-too-short', 'string-type', 'strip-beyond-surface', 'strip-meets-opening', 'supports', 'surface', 'tally', 'tongue-leaves-groove', 'too-deep', 'too-long', 'too-many-digits', 'too-many-widths', 'too-short', 'trim', 'tuck-too-deep', 'union-tag-invalid', 'union-tag-not-found', 'unit-slip', 'visit-before-last', 'warmer-than-air', 'wet-bulb-frozen', 'width', 'wood', 'wrong-form', 'zone-unfilled']
+    code: Literal['air', 'beads-wide', 'beam-joints-blocked', 'beam-too-small', 'beams', 'beams-not-square', 'blind-too-wide', 'blocks-too-many', 'board-narrow', 'board-too-wide', 'bool-type', 'breaker-no-room', 'byte-order-mark', 'cannot-be-opened', 'cell', 'choice', 'clip', 'compare', 'core-too-wide', 'coverage', 'coverage-contradicts', 'coverage-is-overall', 'coverage-wrong', 'crosses-itself', 'delivered', 'drier-than-air-can-be', 'duplicate-key', 'edge', 'edge-twice', 'end-matched-on-framing', 'equal-needs-lapped', 'exponent', 'extra-forbidden', 'fastener-short', 'flange-wide', 'floating-needs-end-matched', 'forbidden-character', 'gap-passes-edge', 'greater-than', 'greater-than-equal', 'id-twice', 'impossible-triangle', 'int-type', 'jobs-differ', 'joints-blocked', 'laid-over-beams', 'lap-wide', 'left', 'length', 'less-than-equal', 'lines-need-lapped', 'list-type', 'literal-error', 'matched', 'missing', 'mitred-unequal', 'model-attributes-type', 'model-type', 'nailers-laid', 'no-area', 'no-bay', 'no-beam', 'no-bearing', 'no-corner-before', 'no-lap', 'no-lines', 'no-member-behind', 'no-member-crossed', 'no-panel-behind', 'no-sheathing', 'no-such-edge', 'no-such-member', 'no-such-opening', 'no-such-piece', 'no-such-product', 'no-such-species', 'no-such-surface', 'no-supports', 'no-tongue', 'not-a-number', 'not-as-you-go', 'not-json', 'not-tried', 'not-utf-8', 'nothing-left', 'nothing-on-hand', 'nothing-to-hold', 'nothing-up-there', 'opening', 'opening-outside', 'over-limit', 'pack', 'parameter', 'part-wider-than-board', 'piece-too-long', 'price-missing', 'prices', 'printed', 'product-twice', 'read-beyond-member', 'read-twice', 'rests-need-prices', 'reveal-needs-sides', 'reveal-too-deep', 'rip-too-small', 'roll-too-narrow', 'roll-too-short', 'seam-on-no-member', 'shallower-through', 'sheets-blocked', 'skins-need-square-edges', 'spacer-in-lap', 'spacer-too-wide', 'spacing-odd', 'starter-needs-lapped', 'stock-rules-differ', 'stock-short', 'stock-too-short', 'strap-too-short', 'straps-along-members', 'straps-too-near', 'string-pattern-mismatch', 'string-too-long', 'string-too-short', 'string-type', 'strip-beyond-surface', 'strip-meets-opening', 'supports', 'surface', 'tally', 'tongue-leaves-groove', 'too-deep', 'too-long', 'too-many-digits', 'too-many-widths', 'too-short', 'trim', 'trim-needs-square-edges', 'tuck-too-deep', 'union-tag-invalid', 'union-tag-not-found', 'unit-slip', 'visit-before-last', 'warmer-than-air', 'wet-bulb-frozen', 'width', 'wood', 'wrong-form', 'zone-unfilled']
     detail: str
     rule: NotRequired[str]
     measure: NotRequired[float]
@@ -2735,7 +2741,7 @@ class FindingRow(TypedDict):
     Something legal that should be known.
     """
 
-    code: Literal['backing-no-fastener', 'backing-not-ordered', 'backing-too-long', 'bead-in-gap', 'beads-broken', 'beam-crosses-opening', 'blind-too-wide', 'blocks-needed', 'boards-hidden', 'boards-wait', 'bottom-ripped', 'core-other-width', 'corner-not-wrapped', 'corner-ripped', 'count-by-diameter', 'coverage-over-nominal', 'coverage-unusual', 'cut-to-line', 'cuts-shared', 'diagonal-misfit', 'edges-unsupported', 'end-narrow', 'ends-hang', 'ends-on-panel', 'exposures-by-zone', 'fastener-corrodes', 'fastener-short', 'feature-missed', 'fixture-braced', 'flange-narrow', 'framing-uneven', 'free-area-short', 'free-area-unknown', 'gap-below-movement', 'gap-for-moisture', 'gap-takes-rip', 'gap-takes-strip', 'gap-uncovered', 'glue-not-named', 'glue-overhead', 'groove-shows', 'h-joint', 'held-by-panel', 'hold-limited', 'hole-covered', 'hole-long', 'hole-on-joint', 'joint-near-corner', 'joint-near-hole', 'joint-on-panel-joint', 'joint-opens', 'lap-nailed-through', 'lap-short', 'laps-against-water', 'laps-shed-water', 'last-course-drop-in', 'leg-cut-out', 'leg-frail', 'leg-unbacked', 'many-joints', 'member-outside', 'members-crossed', 'members-not-read', 'metal-unknown', 'mitres-cross', 'moisture-not-known', 'moulding-narrow', 'moves-beyond-range', 'no-clip', 'no-core', 'no-core-fastener', 'no-cull', 'no-currency', 'no-fastener', 'no-spare', 'no-tape', 'not-framed', 'offcuts-short', 'opening-crosses-edge', 'opening-under-beam', 'openings-merged', 'outer-edge', 'outer-edge-ripped', 'part-left-out', 'piece-unheld', 'prices-partial', 'printed-not-met', 'raw-ends-tight', 'rim-ripped', 'rip-small', 'rips-shared', 'room-unsettled', 'rules-not-costed', 'run-dropped', 'runs-parted', 'scarf-off-member', 'seam-near-corner', 'sheet-length-lost', 'sheets-trimmed', 'shims-thick', 'smooth-nail-in-panel', 'spacer-for-moisture', 'spacing-unusual', 'staircase', 'starter-strip', 'strap-loose', 'strap-narrow', 'strip-narrow', 'strip-over-layers', 'swells-beyond-joint', 'taken-as-square', 'tally-too-short', 'taper', 'unit-slip', 'view-not-sent', 'width-for-turn-down', 'widths-not-level']
+    code: Literal['backing-no-fastener', 'backing-not-ordered', 'backing-too-long', 'bead-in-gap', 'beads-broken', 'beam-crosses-opening', 'blind-too-wide', 'blocks-needed', 'boards-hidden', 'boards-wait', 'bottom-ripped', 'core-other-width', 'corner-not-wrapped', 'corner-ripped', 'count-by-diameter', 'coverage-over-nominal', 'coverage-unusual', 'cut-to-line', 'cuts-shared', 'diagonal-misfit', 'edges-unsupported', 'end-narrow', 'ends-hang', 'ends-on-panel', 'exposures-by-zone', 'fastener-corrodes', 'fastener-short', 'feature-missed', 'fixture-braced', 'flange-narrow', 'framing-uneven', 'free-area-short', 'free-area-unknown', 'gap-below-movement', 'gap-for-moisture', 'gap-takes-rip', 'gap-takes-strip', 'gap-uncovered', 'glue-not-named', 'glue-overhead', 'groove-shows', 'h-joint', 'held-by-blocks', 'held-by-panel', 'hold-limited', 'hole-covered', 'hole-long', 'hole-on-joint', 'joint-near-corner', 'joint-near-hole', 'joint-on-panel-joint', 'joint-opens', 'lap-nailed-through', 'lap-short', 'laps-against-water', 'laps-shed-water', 'last-course-drop-in', 'leg-cut-out', 'leg-frail', 'leg-unbacked', 'many-joints', 'member-outside', 'members-crossed', 'members-not-read', 'metal-unknown', 'mitres-cross', 'moisture-not-known', 'moulding-narrow', 'moves-beyond-range', 'no-clip', 'no-core', 'no-core-fastener', 'no-cull', 'no-currency', 'no-fastener', 'no-spare', 'no-tape', 'not-framed', 'offcuts-short', 'opening-crosses-edge', 'opening-under-beam', 'openings-merged', 'outer-edge', 'outer-edge-ripped', 'part-left-out', 'piece-unheld', 'prices-partial', 'printed-not-met', 'raw-ends-tight', 'rim-ripped', 'rip-small', 'rips-shared', 'room-unsettled', 'rules-not-costed', 'run-dropped', 'runs-parted', 'scarf-off-member', 'seam-near-corner', 'sheet-length-lost', 'sheets-trimmed', 'shims-thick', 'smooth-nail-in-panel', 'spacer-for-moisture', 'spacing-unusual', 'staircase', 'starter-strip', 'strap-loose', 'strap-narrow', 'strip-narrow', 'strip-over-layers', 'swells-beyond-joint', 'taken-as-square', 'tally-too-short', 'taper', 'unit-slip', 'view-not-sent', 'width-for-turn-down', 'widths-not-level']
     at: str
     text: str
     rule: str | None
@@ -3011,6 +3017,7 @@ class BoardingLayer(TypedDict):
     edges: NotRequired[Literal['covered', 'bare'] | None]
     joints: NotRequired[Literal['framing', 'framing_or_block', 'sheathing', 'anywhere', 'floating', 'none'] | None]
     blocks: NotRequired[bool | None]
+    plates: NotRequired[bool | None]
     starter: NotRequired[str | None]
     fastening: NotRequired[BoardFastening | None]
     rules: NotRequired[BoardingRules | None]

@@ -710,7 +710,7 @@ export interface components {
             thickness?: components["schemas"]["Length"] | null;
             /** @description How far an overhang reaches. Default: the rule `overhang`, 1 in. */
             overhang?: components["schemas"]["Length"] | null;
-            /** @description Gap of the boards there, of a mitre that between the two surfaces. Sheets keep `panel_wall_gap`, and half of `panel_gap` at a mitre; wrap is turned down. Default: the rule `gap`, 0 where the boards are tight. */
+            /** @description Gap of the boards there, of a mitre that between the two surfaces. Sheets keep `panel_wall_gap`, half of `panel_gap` at a mitre, and go by `thickness` where walls meet in a corner; wrap is turned down. Default: the rule `gap`, 0 where the boards are tight. */
             gap?: components["schemas"]["Margin"] | null;
             /** @description What stands there, as a crew would say it: `house`, `garden`. Written along the edge in the drawing, and read nowhere else. */
             beside?: components["schemas"]["Word"] | null;
@@ -828,10 +828,12 @@ export interface components {
             spacer?: components["schemas"]["LengthOrZero"] | null;
             /** @description Whether a moulding covers the ends and edges. Default: covered. */
             edges?: ("covered" | "bare") | null;
-            /** @description Where end joints may be. Default: framing; sheathing where the boards run with the framing over a backing, and for end-matched boards. */
+            /** @description Where end joints may be. Default: framing; sheathing where the boards run with the framing over a backing, and for end-matched boards; framing_or_block, on the rows alone, where they bear on `blocks`. */
             joints?: ("framing" | "framing_or_block" | "sheathing" | "anywhere" | "floating" | "none") | null;
-            /** @description Whether rows of blocks, `block_spacing` apart, stand behind boards that run with the framing. Default: no. */
+            /** @description Whether rows of blocks, `block_spacing` apart, stand behind boards that run with the framing; without a `backing` the boards bear on them alone. Default: no. */
             blocks?: boolean | null;
+            /** @description Whether plates stand across both ends of boards that run with the framing: they bear the ends, and no `blocks` are cut for the first and the last row. Default: no. */
+            plates?: boolean | null;
             /** @description Of lapped boards: id of the lumber in `products` of which the starter strip behind the first course is cut. Default: none is ordered, and a finding says how long. */
             starter?: components["schemas"]["Name"] | null;
             fastening?: components["schemas"]["BoardFastening"] | null;
@@ -1501,10 +1503,22 @@ export interface components {
             keep_offcut?: components["schemas"]["Reach"] | null;
             /** @description Cut sizes are multiples of this. */
             cut_to?: (number | components["schemas"]["WrittenLength"]) | null;
+            /** @description Trimmed off each raw end of a stick, whatever becomes of it. */
+            end_trim?: components["schemas"]["Reach"] | null;
+            /** @description Trimmed off a raw end of a stick where it meets another board or stays in view, its own saw cut included. */
+            joint_trim?: components["schemas"]["Reach"] | null;
+            /** @description Trimmed off a raw end of a stick that a moulding or a flange covers. */
+            wall_trim?: components["schemas"]["Reach"] | null;
+            /** @description What a field joint counts for beside the boards: money, or a length of board at the lowest price by the foot; 0 for the bare cost of boards. */
+            joint_cost?: (number | components["schemas"]["WrittenLength"]) | null;
+            /** @description Share of its price, by the length, at which a kept rest counts in the plan's cost, in whole feet (300 mm in metric jobs). */
+            offcut_value?: components["schemas"]["Percent"] | null;
             /** @description What squaring the end that a stick is sawn from takes. */
             start_trim?: components["schemas"]["Reach"] | null;
             /** @description Degrees off square at which two pieces of one wall lap in a scarf. */
             scarf_angle?: components["schemas"]["Lean"] | null;
+            /** @description How far boards reach beyond an edge that `is` an overhang. */
+            overhang?: components["schemas"]["Margin"] | null;
             /** @description Shortest piece of a jointed run. */
             min_piece?: components["schemas"]["Reach"] | null;
             /** @description Degrees from which a turn of the outline is a corner; less is a bend. */
@@ -1670,10 +1684,24 @@ export interface components {
             keep_offcut?: components["schemas"]["Reach"] | null;
             /** @description Cut sizes are multiples of this. */
             cut_to?: (number | components["schemas"]["WrittenLength"]) | null;
+            /** @description Trimmed off each raw end of a stick, whatever becomes of it. */
+            end_trim?: components["schemas"]["Reach"] | null;
+            /** @description A narrower last row is shared with the first. */
+            min_strip?: components["schemas"]["Margin"] | null;
+            /** @description Trimmed off a raw end of a stick where it meets another board or stays in view, its own saw cut included. */
+            joint_trim?: components["schemas"]["Reach"] | null;
+            /** @description Trimmed off a raw end of a stick that a moulding or a flange covers. */
+            wall_trim?: components["schemas"]["Reach"] | null;
+            /** @description What a field joint counts for beside the boards: money, or a length of board at the lowest price by the foot; 0 for the bare cost of boards. */
+            joint_cost?: (number | components["schemas"]["WrittenLength"]) | null;
+            /** @description Share of its price, by the length, at which a kept rest counts in the plan's cost, in whole feet (300 mm in metric jobs). */
+            offcut_value?: components["schemas"]["Percent"] | null;
             /** @description What squaring the end that a stick is sawn from takes. */
             start_trim?: components["schemas"]["Reach"] | null;
             /** @description Degrees off square at which two pieces of one wall lap in a scarf. */
             scarf_angle?: components["schemas"]["Lean"] | null;
+            /** @description How far boards reach beyond an edge that `is` an overhang. */
+            overhang?: components["schemas"]["Margin"] | null;
             /** @description Shortest piece of a jointed run. */
             min_piece?: components["schemas"]["Reach"] | null;
             /** @description Degrees from which a turn of the outline is a corner; less is a bend. */
@@ -1684,16 +1712,12 @@ export interface components {
             trim_spacing?: components["schemas"]["Spacing"] | null;
             /** @description What a nail of trim must hold behind it, in wood. */
             trim_bite?: components["schemas"]["Bearing"] | null;
-            /** @description Trimmed off each raw end of a stick, whatever becomes of it. */
-            end_trim?: components["schemas"]["Reach"] | null;
             /** @description Straps on centre, at most. */
             strap_spacing?: (number | components["schemas"]["WrittenLength"]) | null;
             /** @description Centre of the first and of the last strap from its wall; at least half a strap. */
             strap_edge?: components["schemas"]["Margin"] | null;
             /** @description Fasteners where a piece of a strap crosses a member. */
             strap_fasteners?: number | null;
-            /** @description A narrower last row is shared with the first. */
-            min_strip?: components["schemas"]["Margin"] | null;
             /** @description Gap between sheets. */
             panel_gap?: components["schemas"]["Margin"] | null;
             /** @description Gap between sheets and walls. */
@@ -1712,14 +1736,6 @@ export interface components {
             min_run?: components["schemas"]["Reach"] | null;
             /** @description Fastener from a sheet's edge. */
             edge_distance?: components["schemas"]["Bearing"] | null;
-            /** @description Trimmed off a raw end of a stick where it meets another board or stays in view, its own saw cut included. */
-            joint_trim?: components["schemas"]["Reach"] | null;
-            /** @description Trimmed off a raw end of a stick that a moulding or a flange covers. */
-            wall_trim?: components["schemas"]["Reach"] | null;
-            /** @description What a field joint counts for beside the boards: money, or a length of board at the lowest price by the foot; 0 for the bare cost of boards. */
-            joint_cost?: (number | components["schemas"]["WrittenLength"]) | null;
-            /** @description Share of its price, by the length, at which a kept rest counts in the plan's cost, in whole feet (300 mm in metric jobs). */
-            offcut_value?: components["schemas"]["Percent"] | null;
             /** @description How far boards reach under each face of a beam that they are laid to before its skins are on. */
             tuck?: components["schemas"]["Margin"] | null;
             /** @description What a core is narrower than the room between the skins, in all. */
@@ -1740,8 +1756,6 @@ export interface components {
             ladder_spacing?: components["schemas"]["Spacing"] | null;
             /** @description Gap at walls, all round. */
             gap?: components["schemas"]["Margin"] | null;
-            /** @description How far boards reach beyond an edge that `is` an overhang. */
-            overhang?: components["schemas"]["Margin"] | null;
             /** @description How much longer boards are laid whose ends overhang an edge, to be cut to a line once all are fastened. */
             cut_wild?: components["schemas"]["Margin"] | null;
             /** @description What must show of a lapped board where `course_lines` part its courses. */
@@ -4100,7 +4114,7 @@ export interface components {
              * @description Stable word for programs; `/v1/codes` says what it means.
              * @enum {string}
              */
-            code: "backing-no-fastener" | "backing-not-ordered" | "backing-too-long" | "bead-in-gap" | "beads-broken" | "beam-crosses-opening" | "blind-too-wide" | "blocks-needed" | "boards-hidden" | "boards-wait" | "bottom-ripped" | "core-other-width" | "corner-not-wrapped" | "corner-ripped" | "count-by-diameter" | "coverage-over-nominal" | "coverage-unusual" | "cut-to-line" | "cuts-shared" | "diagonal-misfit" | "edges-unsupported" | "end-narrow" | "ends-hang" | "ends-on-panel" | "exposures-by-zone" | "fastener-corrodes" | "fastener-short" | "feature-missed" | "fixture-braced" | "flange-narrow" | "framing-uneven" | "free-area-short" | "free-area-unknown" | "gap-below-movement" | "gap-for-moisture" | "gap-takes-rip" | "gap-takes-strip" | "gap-uncovered" | "glue-not-named" | "glue-overhead" | "groove-shows" | "h-joint" | "held-by-panel" | "hold-limited" | "hole-covered" | "hole-long" | "hole-on-joint" | "joint-near-corner" | "joint-near-hole" | "joint-on-panel-joint" | "joint-opens" | "lap-nailed-through" | "lap-short" | "laps-against-water" | "laps-shed-water" | "last-course-drop-in" | "leg-cut-out" | "leg-frail" | "leg-unbacked" | "many-joints" | "member-outside" | "members-crossed" | "members-not-read" | "metal-unknown" | "mitres-cross" | "moisture-not-known" | "moulding-narrow" | "moves-beyond-range" | "no-clip" | "no-core" | "no-core-fastener" | "no-cull" | "no-currency" | "no-fastener" | "no-spare" | "no-tape" | "not-framed" | "offcuts-short" | "opening-crosses-edge" | "opening-under-beam" | "openings-merged" | "outer-edge" | "outer-edge-ripped" | "part-left-out" | "piece-unheld" | "prices-partial" | "printed-not-met" | "raw-ends-tight" | "rim-ripped" | "rip-small" | "rips-shared" | "room-unsettled" | "rules-not-costed" | "run-dropped" | "runs-parted" | "scarf-off-member" | "seam-near-corner" | "sheet-length-lost" | "sheets-trimmed" | "shims-thick" | "smooth-nail-in-panel" | "spacer-for-moisture" | "spacing-unusual" | "staircase" | "starter-strip" | "strap-loose" | "strap-narrow" | "strip-narrow" | "strip-over-layers" | "swells-beyond-joint" | "taken-as-square" | "tally-too-short" | "taper" | "unit-slip" | "view-not-sent" | "width-for-turn-down" | "widths-not-level";
+            code: "backing-no-fastener" | "backing-not-ordered" | "backing-too-long" | "bead-in-gap" | "beads-broken" | "beam-crosses-opening" | "blind-too-wide" | "blocks-needed" | "boards-hidden" | "boards-wait" | "bottom-ripped" | "core-other-width" | "corner-not-wrapped" | "corner-ripped" | "count-by-diameter" | "coverage-over-nominal" | "coverage-unusual" | "cut-to-line" | "cuts-shared" | "diagonal-misfit" | "edges-unsupported" | "end-narrow" | "ends-hang" | "ends-on-panel" | "exposures-by-zone" | "fastener-corrodes" | "fastener-short" | "feature-missed" | "fixture-braced" | "flange-narrow" | "framing-uneven" | "free-area-short" | "free-area-unknown" | "gap-below-movement" | "gap-for-moisture" | "gap-takes-rip" | "gap-takes-strip" | "gap-uncovered" | "glue-not-named" | "glue-overhead" | "groove-shows" | "h-joint" | "held-by-blocks" | "held-by-panel" | "hold-limited" | "hole-covered" | "hole-long" | "hole-on-joint" | "joint-near-corner" | "joint-near-hole" | "joint-on-panel-joint" | "joint-opens" | "lap-nailed-through" | "lap-short" | "laps-against-water" | "laps-shed-water" | "last-course-drop-in" | "leg-cut-out" | "leg-frail" | "leg-unbacked" | "many-joints" | "member-outside" | "members-crossed" | "members-not-read" | "metal-unknown" | "mitres-cross" | "moisture-not-known" | "moulding-narrow" | "moves-beyond-range" | "no-clip" | "no-core" | "no-core-fastener" | "no-cull" | "no-currency" | "no-fastener" | "no-spare" | "no-tape" | "not-framed" | "offcuts-short" | "opening-crosses-edge" | "opening-under-beam" | "openings-merged" | "outer-edge" | "outer-edge-ripped" | "part-left-out" | "piece-unheld" | "prices-partial" | "printed-not-met" | "raw-ends-tight" | "rim-ripped" | "rip-small" | "rips-shared" | "room-unsettled" | "rules-not-costed" | "run-dropped" | "runs-parted" | "scarf-off-member" | "seam-near-corner" | "sheet-length-lost" | "sheets-trimmed" | "shims-thick" | "smooth-nail-in-panel" | "spacer-for-moisture" | "spacing-unusual" | "staircase" | "starter-strip" | "strap-loose" | "strap-narrow" | "strip-narrow" | "strip-over-layers" | "swells-beyond-joint" | "taken-as-square" | "tally-too-short" | "taper" | "unit-slip" | "view-not-sent" | "width-for-turn-down" | "widths-not-level";
             /** @description The place: a surface, surface.layer, a course or a piece. */
             at: string;
             /** @description A sentence for people. */
@@ -4777,7 +4791,7 @@ export interface components {
              * @description Stable word for programs; `/v1/codes` says what it means.
              * @enum {string}
              */
-            code: "air" | "beads-wide" | "beam-joints-blocked" | "beam-too-small" | "beams" | "beams-not-square" | "blind-too-wide" | "blocks-too-many" | "board-narrow" | "board-too-wide" | "bool-type" | "breaker-no-room" | "byte-order-mark" | "cannot-be-opened" | "cell" | "choice" | "clip" | "compare" | "core-too-wide" | "coverage" | "coverage-contradicts" | "coverage-is-overall" | "coverage-wrong" | "crosses-itself" | "delivered" | "drier-than-air-can-be" | "duplicate-key" | "edge" | "edge-twice" | "end-matched-on-framing" | "equal-needs-lapped" | "exponent" | "extra-forbidden" | "fastener-short" | "flange-wide" | "floating-needs-end-matched" | "forbidden-character" | "gap-passes-edge" | "greater-than" | "greater-than-equal" | "id-twice" | "impossible-triangle" | "int-type" | "jobs-differ" | "joints-blocked" | "laid-over-beams" | "lap-wide" | "left" | "length" | "less-than-equal" | "lines-need-lapped" | "list-type" | "literal-error" | "matched" | "missing" | "mitred-unequal" | "model-attributes-type" | "model-type" | "nailers-laid" | "no-area" | "no-bay" | "no-beam" | "no-bearing" | "no-corner-before" | "no-lap" | "no-lines" | "no-member-behind" | "no-member-crossed" | "no-panel-behind" | "no-sheathing" | "no-such-edge" | "no-such-member" | "no-such-opening" | "no-such-piece" | "no-such-product" | "no-such-species" | "no-such-surface" | "no-supports" | "no-tongue" | "not-a-number" | "not-as-you-go" | "not-json" | "not-tried" | "not-utf-8" | "nothing-left" | "nothing-on-hand" | "nothing-to-hold" | "nothing-up-there" | "opening" | "opening-outside" | "over-limit" | "pack" | "parameter" | "part-wider-than-board" | "piece-too-long" | "price-missing" | "prices" | "printed" | "product-twice" | "read-beyond-member" | "read-twice" | "rests-need-prices" | "reveal-needs-sides" | "reveal-too-deep" | "rip-too-small" | "roll-too-narrow" | "roll-too-short" | "seam-on-no-member" | "shallower-through" | "sheets-blocked" | "skins-need-square-edges" | "spacer-in-lap" | "spacer-too-wide" | "spacing-odd" | "starter-needs-lapped" | "stock-rules-differ" | "stock-short" | "stock-too-short" | "strap-too-short" | "straps-along-members" | "straps-too-near" | "string-pattern-mismatch" | "string-too-long" | "string-too-short" | "string-type" | "strip-beyond-surface" | "strip-meets-opening" | "supports" | "surface" | "tally" | "tongue-leaves-groove" | "too-deep" | "too-long" | "too-many-digits" | "too-many-widths" | "too-short" | "trim" | "tuck-too-deep" | "union-tag-invalid" | "union-tag-not-found" | "unit-slip" | "visit-before-last" | "warmer-than-air" | "wet-bulb-frozen" | "width" | "wood" | "wrong-form" | "zone-unfilled";
+            code: "air" | "beads-wide" | "beam-joints-blocked" | "beam-too-small" | "beams" | "beams-not-square" | "blind-too-wide" | "blocks-too-many" | "board-narrow" | "board-too-wide" | "bool-type" | "breaker-no-room" | "byte-order-mark" | "cannot-be-opened" | "cell" | "choice" | "clip" | "compare" | "core-too-wide" | "coverage" | "coverage-contradicts" | "coverage-is-overall" | "coverage-wrong" | "crosses-itself" | "delivered" | "drier-than-air-can-be" | "duplicate-key" | "edge" | "edge-twice" | "end-matched-on-framing" | "equal-needs-lapped" | "exponent" | "extra-forbidden" | "fastener-short" | "flange-wide" | "floating-needs-end-matched" | "forbidden-character" | "gap-passes-edge" | "greater-than" | "greater-than-equal" | "id-twice" | "impossible-triangle" | "int-type" | "jobs-differ" | "joints-blocked" | "laid-over-beams" | "lap-wide" | "left" | "length" | "less-than-equal" | "lines-need-lapped" | "list-type" | "literal-error" | "matched" | "missing" | "mitred-unequal" | "model-attributes-type" | "model-type" | "nailers-laid" | "no-area" | "no-bay" | "no-beam" | "no-bearing" | "no-corner-before" | "no-lap" | "no-lines" | "no-member-behind" | "no-member-crossed" | "no-panel-behind" | "no-sheathing" | "no-such-edge" | "no-such-member" | "no-such-opening" | "no-such-piece" | "no-such-product" | "no-such-species" | "no-such-surface" | "no-supports" | "no-tongue" | "not-a-number" | "not-as-you-go" | "not-json" | "not-tried" | "not-utf-8" | "nothing-left" | "nothing-on-hand" | "nothing-to-hold" | "nothing-up-there" | "opening" | "opening-outside" | "over-limit" | "pack" | "parameter" | "part-wider-than-board" | "piece-too-long" | "price-missing" | "prices" | "printed" | "product-twice" | "read-beyond-member" | "read-twice" | "rests-need-prices" | "reveal-needs-sides" | "reveal-too-deep" | "rip-too-small" | "roll-too-narrow" | "roll-too-short" | "seam-on-no-member" | "shallower-through" | "sheets-blocked" | "skins-need-square-edges" | "spacer-in-lap" | "spacer-too-wide" | "spacing-odd" | "starter-needs-lapped" | "stock-rules-differ" | "stock-short" | "stock-too-short" | "strap-too-short" | "straps-along-members" | "straps-too-near" | "string-pattern-mismatch" | "string-too-long" | "string-too-short" | "string-type" | "strip-beyond-surface" | "strip-meets-opening" | "supports" | "surface" | "tally" | "tongue-leaves-groove" | "too-deep" | "too-long" | "too-many-digits" | "too-many-widths" | "too-short" | "trim" | "trim-needs-square-edges" | "tuck-too-deep" | "union-tag-invalid" | "union-tag-not-found" | "unit-slip" | "visit-before-last" | "warmer-than-air" | "wet-bulb-frozen" | "width" | "wood" | "wrong-form" | "zone-unfilled";
             /** @description A sentence for people. */
             detail: string;
             /** @description JSON Pointer into the variation as patched. */
@@ -5793,7 +5807,7 @@ export interface components {
              * @description Stable, for programs.
              * @enum {string}
              */
-            code: "air" | "beads-wide" | "beam-joints-blocked" | "beam-too-small" | "beams" | "beams-not-square" | "blind-too-wide" | "blocks-too-many" | "board-narrow" | "board-too-wide" | "bool-type" | "breaker-no-room" | "byte-order-mark" | "cannot-be-opened" | "cell" | "choice" | "clip" | "compare" | "core-too-wide" | "coverage" | "coverage-contradicts" | "coverage-is-overall" | "coverage-wrong" | "crosses-itself" | "delivered" | "drier-than-air-can-be" | "duplicate-key" | "edge" | "edge-twice" | "end-matched-on-framing" | "equal-needs-lapped" | "exponent" | "extra-forbidden" | "fastener-short" | "flange-wide" | "floating-needs-end-matched" | "forbidden-character" | "gap-passes-edge" | "greater-than" | "greater-than-equal" | "id-twice" | "impossible-triangle" | "int-type" | "jobs-differ" | "joints-blocked" | "laid-over-beams" | "lap-wide" | "left" | "length" | "less-than-equal" | "lines-need-lapped" | "list-type" | "literal-error" | "matched" | "missing" | "mitred-unequal" | "model-attributes-type" | "model-type" | "nailers-laid" | "no-area" | "no-bay" | "no-beam" | "no-bearing" | "no-corner-before" | "no-lap" | "no-lines" | "no-member-behind" | "no-member-crossed" | "no-panel-behind" | "no-sheathing" | "no-such-edge" | "no-such-member" | "no-such-opening" | "no-such-piece" | "no-such-product" | "no-such-species" | "no-such-surface" | "no-supports" | "no-tongue" | "not-a-number" | "not-as-you-go" | "not-json" | "not-tried" | "not-utf-8" | "nothing-left" | "nothing-on-hand" | "nothing-to-hold" | "nothing-up-there" | "opening" | "opening-outside" | "over-limit" | "pack" | "parameter" | "part-wider-than-board" | "piece-too-long" | "price-missing" | "prices" | "printed" | "product-twice" | "read-beyond-member" | "read-twice" | "rests-need-prices" | "reveal-needs-sides" | "reveal-too-deep" | "rip-too-small" | "roll-too-narrow" | "roll-too-short" | "seam-on-no-member" | "shallower-through" | "sheets-blocked" | "skins-need-square-edges" | "spacer-in-lap" | "spacer-too-wide" | "spacing-odd" | "starter-needs-lapped" | "stock-rules-differ" | "stock-short" | "stock-too-short" | "strap-too-short" | "straps-along-members" | "straps-too-near" | "string-pattern-mismatch" | "string-too-long" | "string-too-short" | "string-type" | "strip-beyond-surface" | "strip-meets-opening" | "supports" | "surface" | "tally" | "tongue-leaves-groove" | "too-deep" | "too-long" | "too-many-digits" | "too-many-widths" | "too-short" | "trim" | "tuck-too-deep" | "union-tag-invalid" | "union-tag-not-found" | "unit-slip" | "visit-before-last" | "warmer-than-air" | "wet-bulb-frozen" | "width" | "wood" | "wrong-form" | "zone-unfilled";
+            code: "air" | "beads-wide" | "beam-joints-blocked" | "beam-too-small" | "beams" | "beams-not-square" | "blind-too-wide" | "blocks-too-many" | "board-narrow" | "board-too-wide" | "bool-type" | "breaker-no-room" | "byte-order-mark" | "cannot-be-opened" | "cell" | "choice" | "clip" | "compare" | "core-too-wide" | "coverage" | "coverage-contradicts" | "coverage-is-overall" | "coverage-wrong" | "crosses-itself" | "delivered" | "drier-than-air-can-be" | "duplicate-key" | "edge" | "edge-twice" | "end-matched-on-framing" | "equal-needs-lapped" | "exponent" | "extra-forbidden" | "fastener-short" | "flange-wide" | "floating-needs-end-matched" | "forbidden-character" | "gap-passes-edge" | "greater-than" | "greater-than-equal" | "id-twice" | "impossible-triangle" | "int-type" | "jobs-differ" | "joints-blocked" | "laid-over-beams" | "lap-wide" | "left" | "length" | "less-than-equal" | "lines-need-lapped" | "list-type" | "literal-error" | "matched" | "missing" | "mitred-unequal" | "model-attributes-type" | "model-type" | "nailers-laid" | "no-area" | "no-bay" | "no-beam" | "no-bearing" | "no-corner-before" | "no-lap" | "no-lines" | "no-member-behind" | "no-member-crossed" | "no-panel-behind" | "no-sheathing" | "no-such-edge" | "no-such-member" | "no-such-opening" | "no-such-piece" | "no-such-product" | "no-such-species" | "no-such-surface" | "no-supports" | "no-tongue" | "not-a-number" | "not-as-you-go" | "not-json" | "not-tried" | "not-utf-8" | "nothing-left" | "nothing-on-hand" | "nothing-to-hold" | "nothing-up-there" | "opening" | "opening-outside" | "over-limit" | "pack" | "parameter" | "part-wider-than-board" | "piece-too-long" | "price-missing" | "prices" | "printed" | "product-twice" | "read-beyond-member" | "read-twice" | "rests-need-prices" | "reveal-needs-sides" | "reveal-too-deep" | "rip-too-small" | "roll-too-narrow" | "roll-too-short" | "seam-on-no-member" | "shallower-through" | "sheets-blocked" | "skins-need-square-edges" | "spacer-in-lap" | "spacer-too-wide" | "spacing-odd" | "starter-needs-lapped" | "stock-rules-differ" | "stock-short" | "stock-too-short" | "strap-too-short" | "straps-along-members" | "straps-too-near" | "string-pattern-mismatch" | "string-too-long" | "string-too-short" | "string-type" | "strip-beyond-surface" | "strip-meets-opening" | "supports" | "surface" | "tally" | "tongue-leaves-groove" | "too-deep" | "too-long" | "too-many-digits" | "too-many-widths" | "too-short" | "trim" | "trim-needs-square-edges" | "tuck-too-deep" | "union-tag-invalid" | "union-tag-not-found" | "unit-slip" | "visit-before-last" | "warmer-than-air" | "wet-bulb-frozen" | "width" | "wood" | "wrong-form" | "zone-unfilled";
             /** @description A sentence for people. */
             detail: string;
             /** @description Number of the trade rule: `/v1/rules/{number}` says it. */
