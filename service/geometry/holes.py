@@ -27,12 +27,13 @@ class Hole:
     """One hole in the boards, of one opening or of several that merge.
 
     `cut` is its shape as cut, its webs included; `cover` what the flanges cover and still lap the
-    boards beyond.
+    boards beyond, and `spare` how much further than they must they all lap those (ticks).
     """
 
     openings: tuple[str, ...]
     cut: Region
     cover: Region
+    spare: int
     webs: tuple[Web, ...] = ()
 
     @property
@@ -89,6 +90,7 @@ def _between(one: Region, other: Region, apart: int) -> Region:
 def _hole(openings: Sequence[Opening], webs: tuple[Web, ...]) -> Hole:
     names = tuple(one.id for one in openings)
     if len(openings) == 1:
-        return Hole(names, openings[0].cut, openings[0].cover)
+        return Hole(names, openings[0].cut, openings[0].cover, openings[0].spare)
     cut = union([*(one.cut for one in openings), *(web.region for web in webs)])
-    return Hole(names, cut, union(one.cover for one in openings), webs)
+    spare = min(one.spare for one in openings)
+    return Hole(names, cut, union(one.cover for one in openings), spare, webs)

@@ -87,6 +87,11 @@ class Opening:
         """How far the flange reaches beyond the cut edge, ticks; under 0 without one."""
         return self.flange - self.out
 
+    @property
+    def spare(self) -> int:
+        """How much further the flange laps the boards than it must, ticks (5.3)."""
+        return max(0, self.lap - LEAST_LAP)
+
     @cached_property
     def cover(self) -> Region:
         """What the flange covers and still laps the boards beyond, empty if that is nothing."""

@@ -18,12 +18,15 @@ LeastLegs = Callable[[Course], tuple[int, int]]
 class FramedHole:
     """A hole in stations: its shape as cut, and what flanges cover with the lap they need.
 
+    They lap the boards by `spare` (ticks) further than they must.
+
     With an `outline` it is no hole but a part beside that, which may step into courses.
     """
 
     name: str
     cut: Region
     cover: Region = ()
+    spare: int = 0
     outline: Region = ()
 
     def parts(self, courses: Sequence[Course]) -> Iterator[tuple[Course, Polygon]]:

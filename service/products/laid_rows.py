@@ -143,7 +143,8 @@ class OpeningRow:
     cut: Annotated[
         Rings,
         "Rings of what is cut, within the outline: with its clearance and saw gap, "
-        "with the openings that it merges with, and with legs of boards too narrow to stay.",
+        "with the openings that it merges with, with legs of boards too narrow to stay, and with "
+        "what ends leave open that are square under a ring.",
     ]
     merged_with: Annotated[tuple[Text, ...], "The other openings of the same cut."]
     courses: Annotated[

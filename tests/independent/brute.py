@@ -172,6 +172,7 @@ class Rip:
     width: int
     low: bool
     high: bool
+    trim: int = 0
 
 
 def poolings(rips: tuple[Rip, ...], width: int, kerf: int) -> set[tuple[int, ...]]:

@@ -38,7 +38,9 @@ def faults(request: dict[str, Any], answer: dict[str, Any]) -> list[str]:
 
 def boarded(layer: Layer, answer: dict[str, Any]) -> BaseGeometry:
     """The region in stations, less open joints, edge gaps and runs too short to be boarded."""
-    region = with_whole_courses(layer, answer).difference(legs_cut_out(layer, answer))
+    legs = legs_cut_out(layer, answer)
+    region = with_whole_courses(layer, answer).difference(legs)
+    region = region.difference(square_ends(layer, answer, legs))
     low, _, high, _ = layer.outline.bounds
     strips = []
     for row in rows(answer, "courses", layer):
@@ -64,6 +66,47 @@ def legs_cut_out(layer: Layer, answer: dict[str, Any]) -> BaseGeometry:
         for strip in _strips(layer, row, layer.frame.moved(cut), _flange(layer, sent, drawn))
     ]
     return unary_union(strips)
+
+
+def square_ends(layer: Layer, answer: dict[str, Any], legs: BaseGeometry) -> BaseGeometry:
+    """What ends that are square leave between them and openings that cut courses in two (5.3).
+
+    The flange covers so much of each board that its whole edge lies within 3/8 in less.
+    """
+    found = []
+    for sent, cut in zip(layer.surface.get("openings", []), layer.seen.cut, strict=True):
+        spare = ticks(sent.get("flange", 0), layer.unit) - growth(sent, layer.unit) - INCH * 3 // 8
+        hole = layer.frame.moved(cut)
+        for row in rows(answer, "courses", layer) if spare > 0 else ():
+            near, far = sorted((ticks(row["near"], layer.unit), ticks(row["far"], layer.unit)))
+            low, _, high, _ = hole.bounds
+            band = box(low, near, high, far)
+            for part in _parts(unary_union([hole, legs.intersection(band)]).intersection(band)):
+                found += _square(part, near, far, spare, 4 * slack(layer.unit))
+    return unary_union(found)
+
+
+def _square(part: Polygon, near: float, far: float, spare: int, give: int) -> list[BaseGeometry]:
+    """What is open at either end of a part of a hole, if that reaches both edges of the course."""
+    low, below, high, above = part.bounds
+    if part.is_empty or below - near > EPSILON or far - above > EPSILON:
+        return []
+    around = [one for one in _parts(box(low, near, high, far).difference(part)) if one.area > give]
+    ends = [
+        [one for one in around if (one.centroid.x < (low + high) / 2) == at_low]
+        for at_low in (True, False)
+    ]
+    return [
+        piece
+        for own, at_low in zip(ends, (True, False), strict=True)
+        for piece in own
+        if all(_deep(one, low, high, at_low) <= spare for one in own)
+    ]
+
+
+def _deep(one: Polygon, low: float, high: float, at_low: bool) -> float:
+    left, _, right, _ = one.bounds
+    return right - low if at_low else high - left
 
 
 def _flange(layer: Layer, sent: dict[str, Any], drawn: Polygon) -> BaseGeometry:

@@ -136,6 +136,12 @@ AILING: dict[str, Request] = {
     "hole-on-joint": job(room(
         192, 144, openings=[{"id": "lamp", "circle": [96, 31, 3], "cut_gap": 0}]
     )),
+    "joints-not-level": PANELS | {"surfaces": [{
+        "id": "loft", "view": "facing", "supports": {"direction": 90, "spacing": 4},
+        "outline": [[0, 0], [165, 0], [165, 48], [200, 48], [200, 96], [35, 96], [35, 48], [0, 48]],
+        "layers": [{"id": "panels", "kind": "sheathing", "product": "sheet",
+                    "end_joints": "level", "rules": {"panel_min_piece": 80}}],
+    }]},
     "joints-blocked": job(room(280, 60, rules={"stagger": 200}), board("12 ft")),
     "lap-nailed-through": job(
         surface({"rectangle": [180, 60]}, type="wall",
@@ -221,6 +227,7 @@ AILING: dict[str, Request] = {
     "reveal-needs-sides": but(BEAMS, (f"{LAYER}/reveal", 0.25), (f"{LAYER}/corners", "mitred")),
     "reveal-too-deep": but(BEAMS, (f"{LAYER}/reveal", 5.5)),
     "shallower-through": but(BEAMS, (f"{LAYER}/sets/0/drop", 7), (f"{LAYER}/sets/1/through", True)),
+    "sheets-not-trimmed": but(SHEET_SKINS, (f"{LAYER}/square_edges", True)),
     "skins-need-square-edges": but(BEAMS, ("/products/0/profile", "tongue_and_groove"),
                                    ("/products/0/coverage", 9)),
     "laid-over-beams": but(BEAMS, ("/products", [*BEAMS["products"], board("8 ft", "16 ft")]),

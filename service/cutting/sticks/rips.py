@@ -25,11 +25,15 @@ MOST_BLANKS = 3000
 
 
 class RipWidth(NamedTuple):
-    """A width to which pieces are ripped; `low_edge`, `high_edge`: the long edges they keep."""
+    """A width to which pieces are ripped; `low_edge`, `high_edge`: the long edges they keep.
+
+    By `trim` the first edge of their board is ripped off, once for all that come from it (16.7).
+    """
 
     width: int
     low_edge: bool = False
     high_edge: bool = False
+    trim: int = 0
 
 
 class Rip(NamedTuple):
@@ -39,6 +43,7 @@ class Rip(NamedTuple):
     width: int
     low_edge: bool = False
     high_edge: bool = False
+    trim: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,8 +59,9 @@ class WholeBoard:
     turns: bool = False
 
     def holds(self, rips: Sequence[RipWidth | Rip]) -> bool:
-        """Whether rips lie side by side: widths, kerfs between, each edge kept once."""
-        if sum(rip.width for rip in rips) + self.kerf * (len(rips) - 1) > self.width:
+        """Whether rips lie side by side: widths, kerfs between, one trim, each edge kept once."""
+        trim = max((rip.trim for rip in rips), default=0)
+        if sum(rip.width for rip in rips) + self.kerf * (len(rips) - 1) > self.width - trim:
             return False
         lows = sum(rip.low_edge for rip in rips)
         highs = sum(rip.high_edge for rip in rips)
@@ -87,7 +93,7 @@ def blanks_for(
 
     Rips share a blank only if their ends are alike, since a blank has two ends.
     """
-    if any(rip.width > board.width for rip in rips):
+    if any(rip.width > board.width - rip.trim for rip in rips):
         return None
     found: list[Blank] = []
     for ends in sorted({rip.need[1:] for rip in rips}):

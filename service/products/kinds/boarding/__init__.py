@@ -59,6 +59,7 @@ KIND: Kind[BoardingLayer, BoardProduct, BoardingRulings, LaidBoards, Share, Plac
         usual=(
             "cut-to-line",
             "ends-on-panel",
+            "ends-square",
             "exposures-by-zone",
             "h-joint",
             "joint-on-panel-joint",

@@ -22,8 +22,17 @@ def check_edges(task: Task) -> None:
     if boards is not None and boards.product.profile != "square_edge":
         cure = Cure(f"{task.product_pointer}/profile", "square_edge")
         raise TradeRefused(_worked(task, "boards with square edges", cure))
+    if sheets is not None and task.layer.square_edges:
+        raise TradeRefused(_not_trimmed(task))
     if sheets is not None and sheets.product.shows:
         raise TradeRefused(_worked(task, "plain sheets", _plain(sheets)))
+
+
+def _not_trimmed(task: Task) -> Fault:
+    """Sheets are nested whole beside panels, and none of their edges is ripped off first."""
+    at = f"{task.pointer}/square_edges"
+    text = "only skins from boards have an eased edge ripped off first; sheets are sawn as they are"
+    return Fault("sheets-not-trimmed", text, at, cure=Cure(at, value=False), rule="16.7")
 
 
 def _plain(task: SheetTask) -> Cure:
@@ -51,19 +60,20 @@ def check_skins(task: Task, skins: Sequence[Part]) -> None:
             Fault("no-beam", "the sets have no beam in this surface", at, Cure(at, 1), "16.2")
         )
     key, wide = blank_of(task)
-    widest = max(part.width for part in skins)
-    if widest <= wide:
+    trim = task.rules.trimmed
+    widest, left = max(part.width for part in skins), wide - trim
+    if widest <= left:
         return
     at, goods = f"{task.product_pointer}/{key}", "boards" if key == "overall" else "sheets"
     raise TradeRefused(
         Fault(
             "part-wider-than-board",
             f"a skin {both(widest)} wide is wanted, and {goods} of {task.product.id} are "
-            f"{both(wide)} wide",
+            f"{both(wide)} wide" + (f", {both(left)} with an edge ripped off" if trim else ""),
             at,
-            cure=Cure(at, Ticks(widest)),
+            cure=Cure(at, Ticks(widest + trim)),
             rule="16.7",
             measure=widest,
-            limit=wide,
+            limit=left,
         )
     )

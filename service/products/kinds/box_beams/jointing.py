@@ -95,13 +95,19 @@ class Skins:
                 stations=self._stations(part, stocks, most) if part.length > longest else (),
                 line=BearingLine((), (), 0),
                 name=f"{task.at}.{part.label}",
-                strip=None if part.width == task.product.overall else RipWidth(part.width),
+                strip=self._strip(part),
                 mitres=self._mitres(part),
                 spared=(spares, spares),
                 takes_more=(False, False),
             )
             for part in self.layer.detail.skins
         ]
+
+    def _strip(self, part: Part) -> RipWidth | None:
+        """What it is ripped to; None where it is a whole board."""
+        if part.width == self.task.product.overall:
+            return None
+        return RipWidth(part.width, trim=self.task.rules.trimmed)
 
     def _mitres(self, part: Part) -> tuple[int, int]:
         """By how much mitred ends are shorter in the mean than at their long points."""

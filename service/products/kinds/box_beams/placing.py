@@ -166,7 +166,7 @@ def _skins(
         yield PartPiece(
             part=part, name=name, low=cut.low, high=cut.high, cut=cut.need.length,
             product=product.id, stick=share.sticks[name],
-            work=_work(part, cut.low, cut.high, wide),
+            work=_work(part, cut.low, cut.high, wide, squared=layer.task.rules.trimmed > 0),
         )  # fmt: skip
 
 
@@ -204,16 +204,20 @@ def _ends(one: PartPiece) -> tuple[str, str]:
     return "mitred" if first else "square", "mitred" if last else "square"
 
 
-def _work(part: Part, low: int, high: int, overall: int) -> tuple[SawRow, ...]:
+def _work(
+    part: Part, low: int, high: int, overall: int, *, squared: bool = False
+) -> tuple[SawRow, ...]:
     """What is done to a piece once it is cut to length: the rip, its bevel, its mitred ends.
 
-    A bottom runs to a point, a side is mitred through its thickness.
+    A bottom runs to a point, a side is mitred through its thickness. Where edges are to be
+    `squared` both are sawn.
     """
     rows: list[SawRow] = []
     if part.width < overall or part.bevels != "none":
         rows.append(
             SawRow(
-                do="rip", edge="both" if part.bevels == "both edges" else "far", from_left=0,
+                do="rip", edge="both" if squared or part.bevels == "both edges" else "far",
+                from_left=0,
                 length=high - low, widths=(part.width, part.width),
                 angle=None if part.bevels == "none" else BEVEL,
             )

@@ -34,6 +34,13 @@ class BoxBeamRulings(
     end_distance = Ruling(int)
     core_fasteners = Ruling(int)
     ladder_spacing = Ruling(int)
+    edge_trim = Ruling(int)
+
+    @property
+    def trimmed(self) -> int:
+        """What is ripped off an edge of each board first: 0 unless squares are asked (16.7)."""
+        asked = self.choose("16.7", "square_edges", self.layer.square_edges, default=False)
+        return self.edge_trim if asked else 0
 
     def tuck(self, most: int) -> int:
         """How far boards reach under a beam: as sent, else the usual or the most there can be."""

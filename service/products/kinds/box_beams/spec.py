@@ -57,6 +57,11 @@ class BoxBeamRules(BoardRules, SheetRules, LumberRules, HoldRules, DrivingRules,
     ladder_spacing: Spacing | None = Field(
         None, description="Blocks between members over a beam that runs with them, apart."
     )
+    edge_trim: Margin | None = Field(
+        None,
+        description="What is ripped off the eased edge of a board, its saw cut in it, before skins "
+        "with square edges are ripped from it.",
+    )
 
 
 class BeamSet(Asked):
@@ -155,6 +160,11 @@ class BoxBeamLayer(FinishedLayer):
         None,
         description="Width of the core, cleat or blocking. Default: what the skins leave less "
         "`core_play`.",
+    )
+    square_edges: bool | None = Field(
+        None,
+        description="Whether the skins are to have square edges where those of their boards are "
+        "eased: `edge_trim` is ripped off each board once. Of skins from boards. Default: no.",
     )
     fastening: BeamFastening | None = None
     rules: BoxBeamRules | None = None

@@ -12,12 +12,13 @@ from service.geometry.breadth import breadth_of
 from service.geometry.plane import difference
 from service.geometry.rings import Point, Region, twice_area
 from service.layout.bearings import Bearing, BearingLine
+from service.layout.level_joints import level_lines, level_ways
 from service.layout.panel_runs import Arranged, Joints, PanelRules, PanelRun, Side, plainer_side
 from service.layout.panels import arrange, patterned, usual_spacing
 from service.layout.runs import Laid, Run
 from service.products.goods.sheet.needs import Rows, SheetJoints, Together
 from service.products.kinds.sheathing.choosing import weighing_of
-from service.products.kinds.sheathing.refusing import askew, blocked
+from service.products.kinds.sheathing.refusing import askew, blocked, not_level
 from service.products.kinds.sheathing.rulings import Task
 from service.products.remarks import Remarks
 from service.units.ticks import INCH, down
@@ -93,6 +94,8 @@ def arranged(
 ) -> Arrangement:
     """Joints on members, staggered; on blocks where the sheets run with the members (11.1)."""
     wish = _wish(task, lines, on_members=bool(bearings))
+    if task.rules.level:
+        return _in_lines(task, laid, _runs(task, laid, lines, bearings, cut, wish), wish, cut)
     side = plainer_side(_runs(task, laid, lines, bearings, cut, wish))
     found = arrange(_placed(side, bearings), wish.rules)
     if not found:
@@ -111,6 +114,34 @@ def arranged(
         ways=weighing.ways,
         bare=bare,
     )
+
+
+def _in_lines(
+    task: Task, laid: Laid, runs: Sequence[PanelRun], wish: Wish, cut: Openings
+) -> Arrangement:
+    """Joints of all rows in the same lines, on members or on rows of blocks (12.3)."""
+    rules = replace(wish.rules, stagger=0)
+    on_members = any(run.line.stations for run in runs)
+    lines = None if on_members else _lines(task, laid, rules)
+    found = list(level_ways(runs, rules, lines))
+    if not found:
+        raise not_level(task)
+    best = weighing_of(task, runs, rules, on_members=False).least(found)
+    return Arrangement(
+        joints=best.joints,
+        rules=rules,
+        side=Side(tuple(runs), tuple(range(len(runs))), None),
+        arranged=best,
+        blocks=0 if on_members else sum(map(len, best.joints)),
+        ways=(),
+        bare=_least_area(task, laid, cut),
+    )
+
+
+def _lines(task: Task, laid: Laid, rules: PanelRules) -> list[Joints]:
+    """Lines of joints that blocks may carry over all rows."""
+    low, high = min(run.low for run in laid.runs), max(run.high for run in laid.runs)
+    return level_lines(low, high, [stock.length for stock in task.product.stock], rules)
 
 
 def _placed(side: Side, bearings: Sequence[Bearing]) -> list[PanelRun]:
@@ -155,9 +186,11 @@ def _runs(
 ) -> list[PanelRun]:
     """Every run with the stations at which two sheets can meet."""
     found = []
+    level = _lines(task, laid, wish.rules) if task.rules.level and not bearings else []
+    blocks = tuple(sorted({at for line in level for at in line}))
     for run in laid.runs:
         row, line = laid.courses[run.course - 1], lines[run.course - 1]
-        able = _seats(bearings, line, row.face, wish) if bearings else _blocks(run)
+        able = _seats(bearings, line, row.face, wish) if bearings else blocks or _blocks(run)
         stations = tuple(at for at in able if run.low < at < run.high)
         near = wish.rules.corner
         beside = [u for u, v in cut.corners if row.low - near < v < row.high + near]

@@ -36,6 +36,17 @@ def blocked(task: Task, key: str | None, value: JsonValue, bearing: int) -> Trad
     return TradeRefused(Fault("sheets-blocked", text, task.pointer, cure=cure, rule="11.5"))
 
 
+def not_level(task: Task) -> TradeRefused:
+    """No line of joints serves all rows that one sheet does not hold (12.3)."""
+    at = f"{task.pointer}/end_joints"
+    text = (
+        "no end joints in the same lines serve all rows: each piece must keep its least length and "
+        "bearings, and lie on a member where members are crossed; let the joints be staggered"
+    )
+    cure = Cure(at, "staggered")
+    return TradeRefused(Fault("joints-not-level", text, at, cure=cure, rule="12.3"))
+
+
 def _too_thin(task: Task, value: JsonValue, bearing: int, asked: int) -> TradeRefused:
     text = (
         "the members are too thin for two sheets to meet on: with the gap of "

@@ -50,6 +50,11 @@ class SheathingRulings(
             return self.value(int, "panel_wall_gap", "panel_wall_gap_made_for_gaps", gap // 2)
         return self.value(int, "panel_wall_gap")
 
+    @property
+    def level(self) -> bool:
+        """Whether the end joints of all rows lie in the same lines (12.3)."""
+        return self.choose("12.3", "end_joints", self.layer.end_joints, "staggered") == "level"
+
     def panel_stagger(self, usual: int) -> int:
         """How far end joints of neighbouring rows are apart; usually one member spacing."""
         return self.value(int, "panel_stagger", usual=usual)

@@ -102,6 +102,11 @@ class SheathingLayer(FinishedLayer):
         "or as wide as it takes, with blocks behind the edges that no member carries. Default: "
         "rows.",
     )
+    end_joints: Literal["staggered", "level"] | None = Field(
+        None,
+        description="Whether end joints of rows beside each other are apart, or all lie in the "
+        "same lines, as under one strip of a panelling. Default: staggered.",
+    )
     strips: SheetStrips | None = Field(
         None, description="Strips over seams and end joints. Default: none."
     )

@@ -6,10 +6,13 @@ They are lumber of the layer's own, cut as long as what they cover.
 from __future__ import annotations
 
 from collections.abc import Iterator
+from itertools import groupby
+from operator import itemgetter
 
 from service.products.goods.lumber.spec import LumberProduct
 from service.products.kinds.sheathing.records import LaidSheets, Sheets
 from service.products.laths import Laths, Line, laths_of
+from service.units.ticks import SIXTY_FOURTH
 
 
 def strips_of(layer: LaidSheets) -> Iterator[Laths]:
@@ -33,7 +36,17 @@ def _over_seams(sheets: Sheets) -> Iterator[Line]:
 
 
 def _along_ends(sheets: Sheets) -> Iterator[Line]:
-    """One line for each end joint, as far as the sheets reach there."""
-    for run, joints in zip(sheets.laid.runs, sheets.joints, strict=True):
-        for at, near, far in sheets.ends_of(run, joints, openings=True):
-            yield Line(run.course, "across", at, near, far)
+    """One line for each end joint, as far as the sheets reach there; over all rows where level."""
+    lines = sorted(
+        (at, near, far, run.course)
+        for run, joints in zip(sheets.laid.runs, sheets.joints, strict=True)
+        for at, near, far in sheets.ends_of(run, joints, openings=True)
+    )
+    for at, group in groupby(lines, key=itemgetter(0)):
+        (_, low, high, course), *others = group
+        for _, near, far, other in others:
+            if near > high + sheets.gap + SIXTY_FOURTH:
+                yield Line(course, "across", at, low, high)
+                low, course = near, other
+            high = max(high, far)
+        yield Line(course, "across", at, low, high)

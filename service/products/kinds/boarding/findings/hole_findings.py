@@ -7,12 +7,14 @@ from collections.abc import Callable, Sequence
 
 from service.errors import Cure, Finding, JsonValue, Ticks
 from service.geometry.holes import Hole
+from service.geometry.surface import LEAST_LAP
 from service.layout.legs import Leg
 from service.layout.runs import NOTHING, Course, Cutout, Laid
+from service.layout.square_ends import SquareEnd
 from service.products.goods.board.board import Board
 from service.products.kinds.boarding.rulings import Task
 from service.products.remarks import Remarks
-from service.units.writing import both
+from service.units.writing import both, counted
 
 
 def say_holes(task: Task, said: Remarks, holes: Sequence[Hole], laid: Laid, board: Board) -> None:
@@ -99,6 +101,28 @@ def _leg_cut_out(task: Task, said: Remarks, leg: Leg) -> None:
             limit=leg.least,
         )
     )
+
+
+def say_square(task: Task, said: Remarks, holes: Sequence[Hole], ends: Sequence[SquareEnd]) -> None:
+    """How many ends at each hole are cut square, for its ring covers what is left open (5.3)."""
+    for hole in holes:
+        own = [one for one in ends if one.opening == hole.name]
+        if not own:
+            continue
+        deep = max(one.deep for one in own)
+        are = "is" if len(own) == 1 else "are"
+        said.find(
+            Finding(
+                "ends-square",
+                f"{task.surface.id}.{hole.openings[0]}",
+                f"{counted(len(own), 'board ends')} at opening {hole.name} {are} cut square, "
+                f"up to {both(deep)} short of its line: the ring covers that, and laps them by "
+                f"{both(LEAST_LAP)} all the same",
+                rule="5.3",
+                measure=deep,
+                limit=hole.spare,
+            )
+        )
 
 
 def _place(leg: Leg) -> str:

@@ -16,10 +16,11 @@ from service.geometry.rings import Region, bounds
 from service.layout.bearings import Bearing
 from service.layout.legs import FramedHole, Leg, cut_out, narrow_legs
 from service.layout.runs import NOTHING, Course, Laid, lay_runs, placed_courses, to_whole_courses
+from service.layout.square_ends import SquareEnd, cut_square, square_ends
 from service.layout.steps import beside, notches_of
 from service.products.gaps import OpenGap
 from service.products.goods.board.board import Board
-from service.products.kinds.boarding.findings.hole_findings import say_holes, say_legs
+from service.products.kinds.boarding.findings.hole_findings import say_holes, say_legs, say_square
 from service.products.kinds.boarding.laying.choosing import choose, ways_of
 from service.products.kinds.boarding.laying.corners import starts_at_low_side
 from service.products.kinds.boarding.laying.gaps import check_gaps, nothing_left, walls_of
@@ -70,7 +71,7 @@ class LaidField:
     """A field with what was decided of its edges and holes, for what is to be said of them.
 
     `inset` is its room in stations, `left` what its gaps take, `holes` all that may cut its courses
-    in stations, `opened` those as they are cut.
+    in stations, `opened` those as they are cut, `square` the ends that are square for a ring.
     """
 
     field: Field
@@ -80,6 +81,7 @@ class LaidField:
     holes: tuple[FramedHole, ...]
     legs: tuple[Leg, ...]
     opened: tuple[FramedHole, ...]
+    square: tuple[SquareEnd, ...]
 
     @property
     def cuts(self) -> Iterator[tuple[tuple[str, ...], Region]]:
@@ -102,6 +104,7 @@ class LaidField:
         say_holes(task, said, self.room.holes, field.laid, board)
         cure = partial(shift_cure, task, board, field.ways, courses, self.holes)
         say_legs(task, said, self.legs, cure)
+        say_square(task, said, self.room.holes, self.square)
 
 
 def fields_of(task: Task, frame: Frame) -> list[Task]:
@@ -157,11 +160,11 @@ def lay_field(
         room = _narrowed(task, room, left)
         courses, inset = with_whole(courses, left), within_lines(frame.region(room.inset), left)
     courses = _last_without_tongue(board, courses, last_gap)
-    holes = [FramedHole(one.name, frame.region(one.cut), frame.region(one.cover))
+    holes = [FramedHole(one.name, frame.region(one.cut), frame.region(one.cover), one.spare)
              for one in room.holes]  # fmt: skip
     holes += _steps(inset)
     legs = list(narrow_legs(courses, holes, partial(least_legs, task, board)))
-    whole, laid, opened = _laid(task, room, frame, courses, holes, legs, left)
+    whole, laid, opened, square = _laid(task, room, frame, courses, holes, legs, left)
     field = Field(
         task=task,
         bay=place.bay,
@@ -173,7 +176,16 @@ def lay_field(
         first_covered=covered,
         last_gap=last_gap,
     )
-    return LaidField(field, room, inset, tuple(left), tuple(holes), tuple(legs), tuple(opened))
+    return LaidField(
+        field=field,
+        room=room,
+        inset=inset,
+        left=tuple(left),
+        holes=tuple(holes),
+        legs=tuple(legs),
+        opened=tuple(opened),
+        square=square,
+    )
 
 
 def _room(task: Task, board: Board) -> Room:
@@ -213,13 +225,15 @@ def _laid(
     holes: Sequence[FramedHole],
     legs: Sequence[Leg],
     left: Sequence[Unsawn],
-) -> tuple[Region, Laid, list[FramedHole]]:
-    """The region that is boarded, in stations, the runs of its courses, and the holes as cut."""
+) -> tuple[Region, Laid, list[FramedHole], tuple[SquareEnd, ...]]:
+    """The region that is boarded, in stations, its runs, the holes as cut, what ends at them."""
     nearer = room.margins.less(SIXTY_FOURTH).inset(task.surface.parts)
     wider = frame.region(difference(nearer, union(hole.cut for hole in room.holes)))
     region = within_lines(frame.region(room.region), left)
     whole = to_whole_courses(region, wider, courses)
     whole, opened = cut_out(whole, holes, legs)
+    square = tuple(square_ends(whole, courses, opened))
+    whole, opened = cut_square(whole, opened, square)
     least = task.rules.min_run
     cuts = [(one.name, one.cut) for one in opened if not one.outline]
     steps = [cutout for one in opened if one.outline
@@ -230,14 +244,14 @@ def _laid(
             Fault("nothing-left", "no run is long enough to be boarded", task.pointer)
         )
     if task.standing is None:
-        return whole, laid, opened
+        return whole, laid, opened, square
     # What is too short to be boarded stays so; what boards that are up leave is never too short.
     boarded = union((run.polygon,) for run in laid.runs)
     whole = difference(boarded, frame.region(task.standing.area))
     whole = without_slivers(whole, NOTHING)
     if not whole:
-        return (), Laid(courses, (), laid.cutouts, 0, (), 0), opened
-    return whole, lay_runs(whole, courses, cuts, 0, steps), opened
+        return (), Laid(courses, (), laid.cutouts, 0, (), 0), opened, square
+    return whole, lay_runs(whole, courses, cuts, 0, steps), opened, square
 
 
 def _steps(inset: Region) -> list[FramedHole]:
