@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from math import hypot
 from typing import Final
 
@@ -104,9 +105,18 @@ def _piece_label(mark: DrawnPiece, view: View) -> Label | None:
     )
     if not mark.label or _is_slanting(*longest):
         return None
-    texts = [(mark.label, mark.size), (mark.label,)] if mark.size else [(mark.label,)]
-    choices = [choice for rows in texts for choice in inside(rows, rings)]
+    choices = [choice for rows in _ways(mark) for choice in inside(rows, rings)]
     return Label(_RANK, tuple(choices)) if choices else None
+
+
+def _ways(mark: DrawnPiece) -> Iterator[tuple[str, ...]]:
+    """The label with its size in one row, or in two, or alone."""
+    one, _, other = mark.size.partition(" x ")
+    if mark.size:
+        yield mark.label, mark.size
+    if other:
+        yield mark.label, f"{one} x", other
+    yield (mark.label,)
 
 
 def _is_slanting(start: Spot, end: Spot) -> bool:

@@ -43,19 +43,20 @@ def draw(placed: PlacedTrim, unit: str) -> DrawnLayer:
             marks.append(DrawnPiece((strip.ring,), ""))
             wall = one.wall.part(ends[k], ends[k + 1])
             rows = f"{one.number}.1.{k + 1}", station_text(cut, unit)
-            marks.append(_size(wall, trim.wide, _room(wall, lines, short), rows))
+            marks.append(_size(wall, trim.wide, _room(wall, lines, trim.wide, short), rows))
         marks += _scarfs(trim, one, own.joints, unit)
     return DrawnLayer(layer.task.layer_id, "trim", tuple(marks), _notes(placed, unit))
 
 
-def _room(wall: Wall, lines: Sequence[tuple[Point, Point]], short: int) -> int:
+def _room(wall: Wall, lines: Sequence[tuple[Point, Point]], wide: int, short: int) -> int:
     """How far from a wall its size may stand: not beyond the middle of what lies before it."""
     start, end = wall.points[0], wall.points[-1]
     level = lie_of_course(start, end) == "level"
     middle = (start[0] + end[0]) // 2, (start[1] + end[1]) // 2
     before = (_before(start, end, middle, line) for line in lines)
-    faced = min((at for at in before if at is not None), default=2 * short)
-    return min(faced // 2, short // (_LEVEL if level else _UPRIGHT))
+    reach = wide + short // (_LEVEL if level else _UPRIGHT)
+    faced = min((at for at in before if at is not None), default=2 * reach)
+    return min(faced // 2, reach)
 
 
 def _before(start: Point, end: Point, middle: Point, line: tuple[Point, Point]) -> int | None:
