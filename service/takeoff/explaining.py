@@ -35,6 +35,11 @@ _RULES: Final[Mapping[str, str]] = {
 }  # fmt: skip
 """The rule by which fasteners of a pattern are counted; of boards' patterns 18.3."""
 
+_RULES_OF_PLACES: Final = {
+    "notch": "18.4", "leg": "18.4", "joint end": "18.5", "short piece": "18.6",
+}  # fmt: skip
+"""The rule by which those of boards are counted that are not driven where a member is crossed."""
+
 
 class Explained:
     """The trace of a whole order."""
@@ -184,7 +189,7 @@ class Explained:
             return
         fastener = isinstance(row, FastenerRow)
         table = "fasteners" if fastener else "consumables"
-        rule = _RULES.get(row.pattern, "18.3") if isinstance(row, FastenerRow) else "20.6"
+        rule = _counted_by(row) if isinstance(row, FastenerRow) else "20.6"
         amount = given("counted", Fraction(use.amount, size), f"{table}: {place}, {row.counted}",
                        unit)  # fmt: skip
         trace.step(f"used, {place}", "counted", Fraction(use.amount, size), [amount], rule,
@@ -273,3 +278,8 @@ def _each(row: OrderRow, count: int) -> Fraction | None:
     if row.price is None or not count:
         return None
     return Fraction(repr(row.price)) / count
+
+
+def _counted_by(row: FastenerRow) -> str:
+    """The rule by which fasteners are counted, by their pattern or their place."""
+    return _RULES.get(row.pattern) or _RULES_OF_PLACES.get(row.where, "18.3")

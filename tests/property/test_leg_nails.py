@@ -68,6 +68,9 @@ def test_a_panel_behind_holds_it_and_it_is_bought() -> None:
     bought = [sum(row["need"] for row in answer["order"] if row["product"] == "nail")
               for answer in (here, there)]  # fmt: skip
     assert bought[0] - bought[1] == 2
+    explained = answered(cut(CASES[0][0], backing={"thickness": 0.5}) | {"explain": True})["trace"]
+    (used,) = (row for row in explained if "boards leg" in row["figure"])
+    assert (used["result"], used["rule"], used["table"]) == ("2", "18.4", "fasteners")
 
 
 @pytest.mark.parametrize("more", [{"rules": {"backing": "none"}}, {}])
