@@ -8,7 +8,7 @@ cut back to an earlier bearing, or not used.
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from service.cutting.records import Need, Plan, Stick, Stock, ordered
@@ -85,6 +85,7 @@ def _with_stock(job: Prepared, number: int, most: int | None) -> tuple[Laid, Pla
     saw = _Saw(number, job.pool.stocks[number], job.pool.kerf)
     laid: dict[tuple[int, int], tuple[int, ...]] = {}
     steps: dict[int, _Steps] = {}
+    held = [saw.stock.holds(need) for need in job.needs.all]
     for need in job.pool.fixed:
         if not _one_piece(saw, job.needs.standing_for(need)):
             return None
@@ -97,7 +98,7 @@ def _with_stock(job: Prepared, number: int, most: int | None) -> tuple[Laid, Pla
                     return None
                 continue
             if id(graph) not in steps:
-                steps[id(graph)] = _steps(graph, job.needs.all, saw.stock)
+                steps[id(graph)] = _steps(graph, job.needs.all, held)
             joints = _course(saw, graph, steps[id(graph)], stack.shut(k, masks))
             if joints is None:
                 return None
@@ -121,38 +122,55 @@ def _one_piece(saw: _Saw, need: Need) -> bool:
 
 @dataclass(frozen=True, slots=True)
 class _Steps:
-    """For each place of a graph the places that one piece reaches, the farthest first.
+    """The pieces between places of a graph that a stick of one stock holds.
 
-    `reached` are the same places as bits. `fewest` are the pieces from each place to the end at
-    least, where joints are counted.
+    `held` says of each need whether one does; `reached` are the places that one piece reaches from
+    each place, as bits. `fewest` are the pieces from each place to the end at least, where joints
+    are counted.
     """
 
-    out: tuple[tuple[tuple[int, Need], ...], ...]
-    reached: tuple[int, ...]
+    arcs: tuple[tuple[tuple[int, int], ...], ...]
+    needs: Sequence[Need]
+    held: Sequence[bool]
+    reached: Sequence[int]
     fewest: Sequence[int]
 
+    def out(self, place: int) -> Iterator[tuple[int, Need]]:
+        """The places that one piece reaches, and the piece, the farthest first."""
+        for to, need in reversed(self.arcs[place]):
+            if self.held[need]:
+                yield to, self.needs[need]
 
-def _steps(graph: Graph, needs: Sequence[Need], stock: Stock) -> _Steps:
-    """Only pieces that a stick of this stock holds."""
-    held = {need for need in {*graph.need_of.values()} if stock.holds(needs[need])}
-    out = tuple(
-        tuple((to, needs[need]) for to, need in reversed(own) if need in held) for own in graph.arcs
-    )
-    reached = tuple(sum(1 << to for to, _ in own) for own in out)
-    return _Steps(out, reached, () if graph.most is None else fewest_pieces(out))
+
+def _steps(graph: Graph, needs: Sequence[Need], held: Sequence[bool]) -> _Steps:
+    bits = [1 << place for place in range(len(graph.places))]
+    reached = [_together(own, held, bits) for own in graph.arcs]
+    fewest: Sequence[int] = ()
+    if graph.most is not None:
+        fewest = fewest_pieces([[arc for arc in own if held[arc[1]]] for own in graph.arcs])
+    return _Steps(graph.arcs, needs, held, reached, fewest)
+
+
+def _together(arcs: Sequence[tuple[int, int]], held: Sequence[bool], bits: Sequence[int]) -> int:
+    """The places that arcs lead to over pieces that are held, as bits."""
+    found = 0
+    for to, need in arcs:
+        if held[need]:
+            found |= bits[to]
+    return found
 
 
 def _course(saw: _Saw, graph: Graph, steps: _Steps, shut: int) -> tuple[int, ...] | None:
     """Joints of one run: from each place as far as the stick at hand reaches."""
     last = len(graph.places) - 1
-    ahead, out = _Ahead(graph, steps, shut), steps.out
+    ahead = _Ahead(graph, steps, shut)
     node, joints = 0, list[int]()
     while node != last:
-        step = _farthest(out[node], ahead, saw, _left(graph, joints))
+        step = _farthest(steps.out(node), ahead, saw, _left(graph, joints))
         if step is None:
             saw.fresh()
-            step = _farthest(out[node], ahead, saw, _left(graph, joints))
-        step = step or _farthest(out[node], ahead, saw, None)
+            step = _farthest(steps.out(node), ahead, saw, _left(graph, joints))
+        step = step or _farthest(steps.out(node), ahead, saw, None)
         if step is None:
             return None
         node, need = step
@@ -186,15 +204,15 @@ class _Ahead:
 
 
 def _farthest(
-    steps: Sequence[tuple[int, Need]], ahead: _Ahead, saw: _Saw, joints: int | None
+    steps: Iterable[tuple[int, Need]], ahead: _Ahead, saw: _Saw, joints: int | None
 ) -> tuple[int, Need] | None:
     """The farthest step from the stick at hand, with so many joints at most; None if none is."""
     return next(
         (
             (to, need)
             for to, need in steps
-            if saw.holds(need)
-            and ahead.reaches(to)
+            if ahead.reaches(to)
+            and saw.holds(need)
             and (joints is None or ahead.within(to, joints))
         ),
         None,
