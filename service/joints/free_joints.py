@@ -6,7 +6,7 @@ stations, and with every run that lies otherwise.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from itertools import chain
 from math import isqrt
 
@@ -22,6 +22,15 @@ FEW_STATIONS = 28
 
 MOST_PIECES = 200_000
 """Pieces between stations, over all runs that differ."""
+
+CHAINED = 4
+"""Of so many stations of a run one may end a stick that began in the run before."""
+
+BEST_STICKS = 3
+"""Lengths of stick, the cheapest by the foot, whose ends are followed from run to run."""
+
+MOST_CHAINED = 60
+"""Runs that they are followed through at most."""
 
 MOST_LISTED = 8 * MOST_STATIONS
 """Stations that are listed before the best of them are chosen."""
@@ -51,6 +60,33 @@ def free_stations(length: int, sticks: Sequence[int], most: int) -> set[int]:
             break
         found.add(at)
     return found
+
+
+def chained_stations(
+    length: int, sticks: Sequence[int], kerf: int, least: int, most: int
+) -> set[int]:
+    """Distances from either end at which sticks of one length follow each other from run to run.
+
+    As runs of `length` are laid as you go: what is left of the last stick of a run begins the next
+    one, if it is as long as `least`. Those of the first runs, at most `most`; all in ticks.
+    """
+    found = set[int]()
+    for level in zip(*(_as_you_go(length, stick, kerf, least) for stick in sticks), strict=True):
+        ends = set(chain.from_iterable(level))
+        more = found | ends | {length - at for at in ends}
+        if len(more) > most:
+            break
+        found = more
+    return found
+
+
+def _as_you_go(length: int, stick: int, kerf: int, least: int) -> Iterator[range]:
+    """Where sticks end in the runs of one length, run by run."""
+    begins = stick
+    for _ in range(MOST_CHAINED):
+        yield range(begins, length, stick)
+        left = begins - length - kerf if begins >= length else (begins - length) % stick - kerf
+        begins = left if left >= least else stick
 
 
 def _count(ranges: Iterable[range]) -> int:

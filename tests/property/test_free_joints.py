@@ -17,7 +17,7 @@ from service.cutting.effort import EFFORTS
 from service.cutting.records import Stock
 from service.cutting.sticks.offcuts import MOST_IN_ALL, MOST_RESTS, RestValue, with_rests
 from service.joints import free_joints
-from service.joints.free_joints import free_stations, most_stations
+from service.joints.free_joints import chained_stations, free_stations, most_stations
 from service.joints.job import Pool, prepared
 from service.products.goods.board import saw
 from service.products.kinds.boarding.joining import joint_runs, jointing
@@ -66,6 +66,46 @@ def test_whole_sticks_from_either_end_are_stations(inches: int, sticks: set[int]
     for stick in sticks:
         for at in range(stick, inches, stick):
             assert {at * INCH, (inches - at) * INCH} <= found
+
+
+def joints_as_you_go(length: int, stick: int, kerf: int, least: int, runs: int) -> set[int]:
+    """Joints of runs that are laid as you go, tick by tick: a stick, then the next one."""
+    found, left = set[int](), stick
+    for _ in range(runs):
+        at = left
+        while at < length:
+            found.add(at)
+            at += stick
+        left = at - length - kerf
+        left = left if left >= least else stick
+    return found
+
+
+@LAW
+@given(
+    length=st.integers(1, 400), stick=st.integers(20, 200), kerf=st.integers(0, 3),
+    least=st.integers(1, 40), most=st.integers(0, 500),
+)  # fmt: skip
+def test_sticks_are_followed_from_run_to_run(
+    length: int, stick: int, kerf: int, least: int, most: int
+) -> None:
+    """Each joint of runs laid as you go, and as far from the other end; of the first runs."""
+    found = chained_stations(length, [stick], kerf, least, most)
+    assert len(found) <= most
+    every = joints_as_you_go(length, stick, kerf, least, free_joints.MOST_CHAINED)
+    inside = {at for joint in every for at in (joint, length - joint) if 0 < at < length}
+    assert found <= inside
+    assert len(inside) > most or found == inside
+
+
+def test_a_rest_begins_the_next_run_by_hand() -> None:
+    """Runs of 15 ft off 10 ft sticks: joints at 10 ft, the rest of 5 ft begins the next, and so on.
+
+    With a kerf of 1 in the rest is an inch shorter: joints at 4 ft 11 in and 14 ft 11 in. Two runs
+    and their mirror images are six stations.
+    """
+    assert chained_stations(180, [120], 0, 24, 99) == {60, 120}
+    assert chained_stations(180, [120], 1, 24, 6) == {60, 120, 59, 121, 179, 1}
 
 
 def free_job(place: str, feet: Sequence[float], percent: int = 0, **layer: Any) -> Request:

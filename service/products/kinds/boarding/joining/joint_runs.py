@@ -6,13 +6,17 @@ from bisect import bisect_left
 from collections import defaultdict
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
+from fractions import Fraction
 from typing import Literal
 
 from service.cutting.records import Stock
 from service.cutting.sticks.rips import RipWidth
 from service.joints.free_joints import (
+    BEST_STICKS,
+    CHAINED,
     FEW_STATIONS,
     GRID,
+    chained_stations,
     free_stations,
     most_stations,
 )
@@ -101,7 +105,8 @@ def joint_runs(
         if own is not None
     }
     most = most_joints(layer.task)
-    allowed = Allowed(rules, end_bearing, stocks, most_stations(layers * len(different)))
+    many = most_stations(layers * len(different))
+    allowed = Allowed(rules, end_bearing, stocks, layer.task.rules.kerf, many)
     return [
         JointRun(
             stack, run.course, run.low, run.high,
@@ -216,6 +221,7 @@ class Allowed:
     rules: JointRules
     end_bearing: int
     stocks: Sequence[Stock]
+    kerf: int
     most: int
 
     def stations(self, run: Run, line: BearingLine, shut: Sequence[Span]) -> tuple[int, ...]:
@@ -249,11 +255,24 @@ class Allowed:
         # At a wall they reach further, by what its raw end spares.
         whole = [stock for stock in self.stocks if not stock.kept]
         sticks = sorted({stock.usable + end for stock in whole for end in (0, *stock.spare)})
-        found = {run.low + at for at in free_stations(run.high - run.low, sticks, self.most)}
+        length = run.high - run.low
+        chained = self._chained(length)
+        others = free_stations(length, sticks, self.most - len(chained))
+        found = {run.low + at for at in chained | others}
         if self.rules.places is Places.FRAMING_OR_BLOCK:
             found = {at for at in found if not _beside(at, line)} | set(line.stations)
         rounded = {nearest(at, self.rules.cut_to) for at in found if run.low < at < run.high}
         return sorted(at for at in rounded if run.low < at < run.high)
+
+    def _chained(self, length: int) -> set[int]:
+        """Where sticks end that begin with what was left in the run before; none where few do."""
+        if self.most <= FEW_STATIONS:
+            return set()
+        bought = [stock for stock in self.stocks if not stock.kept and not stock.owned]
+        best = sorted(bought, key=lambda stock: (Fraction(stock.cost, stock.usable), stock.usable))
+        sticks = [stock.usable for stock in best[:BEST_STICKS]]
+        most = self.most // CHAINED
+        return chained_stations(length, sticks, self.kerf, self.rules.min_piece, most)
 
 
 def _beside(at: int, line: BearingLine) -> bool:
