@@ -23,13 +23,16 @@ from tests.independent import any_kind, box_beams, drawn, verifier
 from tests.independent.measure import TICKS
 from tests.strategies import shapes, transforms
 from tests.strategies.asking import answered, asked, body_of, outcome, refused
-from tests.strategies.budget import FEW
+from tests.strategies.budget import examples
 from tests.strategies.requests import board, changed, job
 
 Request = dict[str, Any]
 Family = Callable[[float, float, bool], Request]
 
 SIZES = st.tuples(shapes.inches(100, 140), shapes.inches(44, 60))
+ONE = examples(6)
+"""One example of each family in a usual run: every law takes several answers."""
+
 EACH = pytest.mark.parametrize("family", ["coffers", "soffit", "wall", "deck"])
 
 
@@ -117,7 +120,7 @@ def boarding(answer: Request, table: str) -> list[Request]:
 
 
 @EACH
-@FEW
+@ONE
 @given(sizes=SIZES)
 def test_courses_and_gaps_fill_the_width(family: str, sizes: tuple[float, float]) -> None:
     """From the first edge of a field to its last they follow each other by the joint (23.1)."""
@@ -133,7 +136,7 @@ def test_courses_and_gaps_fill_the_width(family: str, sizes: tuple[float, float]
 
 
 @EACH
-@FEW
+@ONE
 @given(sizes=SIZES)
 def test_pieces_cover_what_is_installed_and_lie_nowhere_on_each_other(
     family: str, sizes: tuple[float, float]
@@ -156,7 +159,7 @@ def test_pieces_cover_what_is_installed_and_lie_nowhere_on_each_other(
 
 
 @EACH
-@FEW
+@ONE
 @given(sizes=SIZES)
 def test_sticks_joints_fasteners_and_books_add_up(family: str, sizes: tuple[float, float]) -> None:
     """Each piece in a stick that holds it, joints borne and apart, crossings held (23.3 to 6)."""
@@ -202,7 +205,7 @@ def counts(answer: Request) -> Request:
 
 
 @EACH
-@FEW
+@ONE
 @given(sizes=SIZES)
 def test_mirrored_or_in_millimetres_it_is_the_same(family: str, sizes: tuple[float, float]) -> None:
     """Counts where plans are proven, areas always (23.7)."""
@@ -213,7 +216,7 @@ def test_mirrored_or_in_millimetres_it_is_the_same(family: str, sizes: tuple[flo
 
 
 @EACH
-@FEW
+@ONE
 @given(sizes=SIZES)
 def test_two_together_are_laid_as_alone_and_cost_no_more(
     family: str, sizes: tuple[float, float]
@@ -237,7 +240,7 @@ def _sum(rows: list[Request]) -> int:
 
 
 @EACH
-@FEW
+@ONE
 @given(sizes=SIZES)
 def test_harder_terms_cost_no_less_and_a_further_length_no_more(
     family: str, sizes: tuple[float, float]
@@ -261,7 +264,7 @@ def _proven(answer: Request) -> dict[str, float | None]:
 
 
 @EACH
-@FEW
+@ONE
 @given(sizes=SIZES)
 def test_an_opening_of_no_size_or_over_all_is_refused_and_their_order_is_nothing(
     family: str, sizes: tuple[float, float]
@@ -287,7 +290,7 @@ def _holed(request: Request, *rings: list[float]) -> Request:
 
 
 @EACH
-@FEW
+@ONE
 @given(sizes=SIZES)
 def test_the_same_request_gives_the_same_bytes_and_no_change(
     family: str, sizes: tuple[float, float]
@@ -307,7 +310,7 @@ def as_corners(request: Request) -> Request:
     return whole
 
 
-@FEW
+@ONE
 @given(sizes=SIZES)
 def test_a_moulding_runs_along_every_side_of_each_bay(sizes: tuple[float, float]) -> None:
     """Sides of the bays as a topology library finds them between the beams (16.2, 17.5)."""

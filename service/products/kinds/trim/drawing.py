@@ -23,6 +23,7 @@ from service.products.kinds.trim.set_in import beyond
 from service.products.trim_rows import TrimRow
 from service.schemas.venting import vent_area
 from service.units.ticks import SIXTY_FOURTH, whole
+from service.units.writing import counted
 
 _LEVEL, _UPRIGHT = 6, 2
 """A size is written beside its strip, within one part in so many of the surface's shorter side."""
@@ -122,7 +123,7 @@ def _across(placed: PlacedTrim, rows: Sequence[TrimRow], unit: str) -> str:
 def _notes(placed: PlacedTrim, unit: str) -> tuple[str, ...]:
     (total,) = placed.trim_totals
     corners = [
-        f"{count} {name}"
+        counted(count, name)
         for count, name in (
             (total.inside_corners, "inside corners"),
             (total.outside_corners, "outside corners"),
