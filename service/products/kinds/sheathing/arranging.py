@@ -4,19 +4,18 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
-from fractions import Fraction
 
 from service.cutting.sheets.ways import Jointing
 from service.errors import JsonValue, Relaxed, Ticks
 from service.geometry.breadth import breadth_of
-from service.geometry.plane import difference
-from service.geometry.rings import Point, Region, twice_area
+from service.geometry.rings import Point, Region
 from service.layout.bearings import Bearing, BearingLine
 from service.layout.level_joints import level_lines, level_ways
 from service.layout.panel_runs import Arranged, Joints, PanelRules, PanelRun, Side, plainer_side
 from service.layout.panels import arrange, patterned, usual_spacing
 from service.layout.runs import Laid, Run
 from service.products.goods.sheet.needs import Rows, SheetJoints, Together
+from service.products.kinds.sheathing.beside_openings import least_area, taken_whole
 from service.products.kinds.sheathing.choosing import weighing_of
 from service.products.kinds.sheathing.refusing import askew, blocked, not_level
 from service.products.kinds.sheathing.rulings import Task
@@ -103,7 +102,7 @@ def arranged(
     runs = _placed(side, bearings)
     weighing = weighing_of(task, runs, wish.rules, on_members=bool(bearings))
     best = weighing.improved(weighing.least([*found, *_of_shorter(task, runs, wish.rules)]))
-    bare = 0 if bearings else _least_area(task, laid, cut)
+    bare = 0 if bearings else least_area(task, laid, cut.shapes)
     blocks = 0 if bearings else sum(len(joints) for joints in best.joints)
     return Arrangement(
         joints=side.back(best.joints),
@@ -134,7 +133,7 @@ def _in_lines(
         arranged=best,
         blocks=0 if on_members else sum(map(len, best.joints)),
         ways=(),
-        bare=_least_area(task, laid, cut),
+        bare=least_area(task, laid, cut.shapes),
     )
 
 
@@ -204,7 +203,7 @@ def _runs(
                 stations=stations,
                 breadth=breadth_of(run.polygon, _cuts(stations, wish.rules.gap)),
                 shut=shut,
-                bare=_bare(run, cut.shapes),
+                bare=taken_whole(run, cut.shapes),
             )
         )
     return found
@@ -213,34 +212,6 @@ def _runs(
 def _cuts(stations: Sequence[int], gap: int) -> list[int]:
     """Where pieces end and begin at joints."""
     return sorted({at + side for at in stations for side in (-(gap // 2), gap - gap // 2)})
-
-
-def _bare(run: Run, openings: Region) -> tuple[tuple[int, int], ...]:
-    """From where to where openings take a run whole."""
-    left = difference((run.polygon,), openings)
-    if left == (run.polygon,):
-        return ()
-    found, at = [], run.low
-    for low, high in sorted(polygon.box[:2] for polygon in left):
-        if low > at:
-            found.append((at, low))
-        at = max(at, high)
-    return (*found, (at, run.high)) if at < run.high else tuple(found)
-
-
-def _least_area(task: Task, laid: Laid, cut: Openings) -> int:
-    """What all pieces cover at least, wherever their joints are: gaps and rounding taken off."""
-    rules = task.rules
-    gap, to, least = rules.panel_gap(task.product), rules.cut_to, rules.panel_min_piece
-    found = Fraction(0)
-    for run in laid.runs:
-        _, _, near, far = run.polygon.box
-        long, wide = min(least, run.high - run.low), far - near
-        # Of a piece as short as the rounding of its cut nothing is sure to be left.
-        if long > to and wide > to:
-            kept = Fraction(long - to, long + gap) * Fraction(wide - to, wide)
-            found += kept * twice_area(difference((run.polygon,), cut.shapes)) / 2
-    return int(found)
 
 
 def _seats(
