@@ -39,7 +39,7 @@ serve: $(RUN)  ## Serve on 127.0.0.1:8080 (TAKEOFF_HOST, TAKEOFF_PORT) until Ctr
 	$(BIN)/python -m service serve
 
 # What one core does alone goes two at a time; what asks for all of them goes alone.
-test: $(DEV)  ## All that CI runs
+test: $(DEV)  ## All that needs Python alone; CI runs test-callers after it
 	@$(MAKE) --no-print-directory --jobs=2 --output-sync=target lint spec-check environments
 	@$(MAKE) --no-print-directory unit
 	@$(MAKE) --no-print-directory versions
