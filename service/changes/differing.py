@@ -12,13 +12,12 @@ from service.changes.matching import (
     matched,
     placed_pieces,
 )
+from service.changes.naming import as_it_stays, name_of
 from service.changes.opening import Opened
 from service.changes.rows import ChangedFramingRow, ChangedPieceRow, ChangeTotalRow, Done
-from service.geometry.rings import Region, bounds, twice_area
 from service.products.rows import PieceRow
 from service.products.standing import Stay
 from service.takeoff.pipeline import Takeoff
-from service.units.ticks import SIXTY_FOURTH, nearest
 
 
 def piece_rows(before: Takeoff, work: Takeoff, opened: Opened) -> tuple[ChangedPieceRow, ...]:
@@ -46,7 +45,7 @@ def _of_what_is_up(piece: PlacedPiece, opened: Opened) -> Iterator[ChangedPieceR
         if stay.becomes is not None:
             yield _cut_off_and_put_back(piece, stay.becomes, stay.cut)
             continue
-        row = piece.row if stay.shape is None else _cut_to(piece.row, stay.shape)
+        row = as_it_stays(piece.row, stay)
         if row.twice_area == piece.row.twice_area:
             yield replace(_row("keep", piece, piece), stick=None, is_up=True)
             continue
@@ -54,7 +53,7 @@ def _of_what_is_up(piece: PlacedPiece, opened: Opened) -> Iterator[ChangedPieceR
             do="recut",
             is_up=True,
             was=piece.id,
-            now=_named(piece, row),
+            now=name_of(piece.id, piece.row, row),
             as_was=piece.row if k == 0 else None,
             as_is=row,
             row=row,
@@ -63,51 +62,18 @@ def _of_what_is_up(piece: PlacedPiece, opened: Opened) -> Iterator[ChangedPieceR
         )
 
 
-def _named(piece: PlacedPiece, now: PieceRow) -> str:
-    """The id of what is left of a piece: its own, unless it begins elsewhere (21.1)."""
-    *place, near, low = piece.id.split(".")
-    was, own = (min(row.near, row.far) for row in (piece.row, now))
-    if (was, piece.row.low) == (own, now.low):
-        return piece.id
-    near = near if was == own else _parts(own)
-    return ".".join([*place, near, low if piece.row.low == now.low else _parts(now.low)])
-
-
-def _parts(length: int) -> str:
-    return str(nearest(length, SIXTY_FOURTH) // SIXTY_FOURTH)
-
-
 def _cut_off_and_put_back(piece: PlacedPiece, now: PieceRow, cut: int) -> ChangedPieceRow:
     return ChangedPieceRow(
         do="recut",
         is_up=True,
         was=piece.id,
-        now=_named(piece, now),
+        now=name_of(piece.id, piece.row, now),
         as_was=piece.row,
         as_is=now,
         row=now,
         cut_ends=cut,
         put_back=True,
         stick=None,
-    )
-
-
-def _cut_to(row: PieceRow, shape: Region) -> PieceRow:
-    """A piece in place once it is cut to a shape."""
-    low, high, *_ = bounds(shape)
-    plain = len(shape) == 1 and shape[0].is_box
-    ends = (
-        row.ends[0] if low == row.low else "square",
-        row.ends[1] if high == row.high else "square",
-    )
-    return replace(
-        row,
-        low=low,
-        high=high,
-        cut=min(row.cut, high - low),
-        ends=ends,
-        rings=() if plain else tuple(ring for part in shape for ring in part.rings),
-        twice_area=twice_area(shape),
     )
 
 
@@ -161,7 +127,7 @@ def _total(
         recut=counts["recut"],
         add=counts["add"],
         kept_area=sum(row.is_area for row in stays),
-        removed_area=sum(max(0, row.was_area - row.is_area) for row in rows),
+        removed_area=sum(row.was_area - row.is_area for row in rows if row.do != "add"),
         added_area=sum(row.is_area for row in rows if row.do == "add"),
         removed_length=sum(row.length for row in rows if row.do == "remove"),
         added_length=sum(row.length for row in rows if row.do == "add"),

@@ -6,12 +6,14 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from service.changes.matching import PlacedPiece, framing_matched, matched, placed_pieces
+from service.changes.naming import as_it_stays, name_of
 from service.errors import Fault, TradeRefused
 from service.geometry.rings import Line
 from service.products.layer import AnyLaid, AnyPlaced
 from service.products.rows import PieceRow, backing_line
 from service.products.standing import OpenedUp, Opening, Standing, Stay, same_goods
 from service.takeoff.job import Framed, Job, LayerJob, rings_of
+from service.takeoff.lasting import Names, lasting
 from service.takeoff.pipeline import Takeoff
 
 
@@ -53,13 +55,13 @@ def opened(before: Takeoff, after: Takeoff, up: frozenset[str]) -> Opened:
     laid = {one.task.at: one for one in after.laid}
     kinds = {one.task.at: one for one in after.job.layers}
     layers: dict[str, OpenedUp] = {}
+    names = lasting(before)
     for placed in before.placed:
         at = placed.laid.task.at
         own = frozenset(row.id for row in placed.pieces if row.id in up)
         if own and at in laid and _alike(placed.laid, laid[at]):
             found = _opened(kinds[at], placed, laid[at], Opening(own, framing), before, after)
-            ends = cut_ends(placed.pieces, found.stays)
-            layers[at] = replace(found, standing=replace(found.standing, cut_ends=ends))
+            layers[at] = replace(found, standing=_told(found, placed.pieces, names))
     stays: dict[str, tuple[Stay, ...]] = {}
     for one in (stay for found in layers.values() for stay in found.stays):
         stays[one.piece] = (*stays.get(one.piece, ()), one)
@@ -74,6 +76,16 @@ def _on_blocks(placed: AnyPlaced, layers: Mapping[str, OpenedUp]) -> AnyPlaced:
         return placed
     task = replace(placed.laid.task, standing=Standing(edges=found.standing.edges))
     return replace(placed, laid=replace(placed.laid, task=task))
+
+
+def _told(found: OpenedUp, pieces: Sequence[PieceRow], names: Names) -> Standing:
+    """What stands of a layer, with the ends that are cut and the ids that are taken."""
+    was = {row.id: row for row in pieces}
+    taken = frozenset(
+        name_of(names[one.piece], was[one.piece], as_it_stays(was[one.piece], one))
+        for one in found.stays
+    )
+    return replace(found.standing, cut_ends=cut_ends(pieces, found.stays), names=taken)
 
 
 def cut_ends(pieces: Sequence[PieceRow], stays: Sequence[Stay]) -> int:

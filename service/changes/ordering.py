@@ -23,12 +23,14 @@ class AtHand:
     """So many of a product, length and size that are on the site.
 
     What `came` is of the first order, as it can be bought again; `whole` ones can be given back.
+    What is `owned` by the job itself, and not sent with the change, is told where it is used.
     """
 
     item: Sold
     count: int
     came: bool = False
     whole: bool = False
+    owned: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,6 +53,7 @@ class _Lines:
     at_hand: int = 0
     came: int = 0
     whole: int = 0
+    sent: int = 0
 
     @property
     def used(self) -> int:
@@ -72,7 +75,7 @@ def owned_of(takeoff: Takeoff) -> Iterator[OwnedRow]:
 def own_at_hand(after: Takeoff) -> Iterator[AtHand]:
     """What the second job itself has of the caller's own."""
     for row in owned_of(after):
-        yield AtHand((row.product, row.length, row.within), row.count)
+        yield AtHand((row.product, row.length, row.within), row.count, owned=True)
 
 
 def changed_order(
@@ -101,6 +104,7 @@ def _items(before: Takeoff, work: Takeoff, at_hand: Sequence[AtHand]) -> Mapping
         lines.at_hand += one.count
         lines.came += one.count * one.came
         lines.whole += one.count * one.whole
+        lines.sent += one.count * (not one.owned)
     return items
 
 
@@ -118,7 +122,7 @@ def _named(item: Sold, items: Iterable[Sold]) -> Sold:
 
 
 def _row(lines: _Lines, *, came: bool) -> ChangeOrderRow | None:
-    """The row of one item, None where nothing of it is to buy, to give back or at hand."""
+    """The row of one item, None where nothing of it is to buy, to give back, used or sent."""
     known: list[OrderRow | OwnedRow] = [*lines.now, *lines.was, *lines.own]
     shown = known[0] if known else None
     if shown is None:
@@ -127,7 +131,7 @@ def _row(lines: _Lines, *, came: bool) -> ChangeOrderRow | None:
     planned = sum(row.used for row in lines.own)
     was, now = _bought(lines.was), _bought(lines.now) - (used - planned)
     more, fewer = (now, _to_give_back(lines, used)) if came else _difference(was, now)
-    if not (more or fewer or lines.at_hand):
+    if not (more or fewer or used or lines.sent):
         return None
     return ChangeOrderRow(
         line=shown,

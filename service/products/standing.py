@@ -26,7 +26,7 @@ class Standing:
     their stagger from these. A layer that laps what stays, as wrap does, is laid on all of `over`.
     Of `kept` is what is hung as one, as a length of trim, by what its kind knows it by. `cut_ends`
     is how many ends are new of what stays, as it was cut in place. Blocks are to stand behind
-    `edges` of patches that no member carries.
+    `edges` of patches that no member carries. Its pieces go by `names`, which no new one takes.
     """
 
     area: Region = ()
@@ -35,6 +35,7 @@ class Standing:
     kept: frozenset[object] = frozenset()
     cut_ends: int = 0
     edges: tuple[Line, ...] = ()
+    names: frozenset[str] = frozenset()
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections import Counter
-from collections.abc import Mapping
+from collections.abc import Container, Mapping
+from itertools import chain, count
 
 from service.takeoff.pipeline import Takeoff
 from service.units.ticks import SIXTY_FOURTH, nearest
@@ -16,24 +16,31 @@ def lasting(takeoff: Takeoff) -> Names:
     """The id of each piece: surface, layer, low edge of its course and low end, in 1/64 in.
 
     So it is in metric jobs too. What a change does not move keeps its id; a second piece that
-    begins at the same point of a layer has `~2` behind it.
+    begins at the same point of a layer, or where one that is up has the id, has `~2` behind it.
     """
     edges = {
         (row.surface, row.layer, row.course): min(row.near, row.far)
         for layer in takeoff.laid
         for row in layer.courses
     }
-    seen: Counter[str] = Counter()
+    standing = (one.task.standing for one in takeoff.job.layers)
+    taken = {name for one in standing if one is not None for name in one.names}
     names = {}
     for piece in (piece for one in takeoff.placed for piece in one.pieces):
         own = min(piece.near, piece.far)
         near = edges.get((piece.surface, piece.layer, piece.course), own)
-        name = f"{piece.surface}.{piece.layer}.{_parts(near)}.{_parts(piece.low)}"
-        seen[name] += 1
-        names[piece.id] = name if seen[name] == 1 else f"{name}~{seen[name]}"
+        name = _free(f"{piece.surface}.{piece.layer}.{_parts(near)}.{_parts(piece.low)}", taken)
+        taken.add(name)
+        names[piece.id] = name
     for row in takeoff.backing:
         names.update((one, one) for one in row.pieces)
     return names
+
+
+def _free(name: str, taken: Container[str]) -> str:
+    """The name, or the first numbered one that is not taken."""
+    numbered = (f"{name}~{number}" for number in count(2))
+    return next(one for one in chain([name], numbered) if one not in taken)
 
 
 def _parts(length: int) -> int:

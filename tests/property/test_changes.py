@@ -16,7 +16,7 @@ from tests.independent.json_patch import patched
 from tests.strategies import build_ups, jobs
 from tests.strategies.asking import answered, asked, refused
 from tests.strategies.budget import FEW
-from tests.strategies.changes import asked_change, changes, of_any_sort
+from tests.strategies.changes import asked_change, changes, of_any_sort, sound
 from tests.strategies.requests import board, job, room
 
 Request = dict[str, Any]
@@ -32,8 +32,7 @@ def made_of(request: Request) -> Request:
     """The change order; a refusal fails the test."""
     found = asked_change(request)
     assert found.kind == "answer", (found.body.decode(), json.dumps(request))
-    made: Request = json.loads(found.body)
-    return made
+    return sound(json.loads(found.body))
 
 
 @given(st.one_of(jobs.jobs(), build_ups.build_ups()))

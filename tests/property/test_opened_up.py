@@ -17,7 +17,7 @@ from hypothesis import strategies as st
 from tests.strategies import build_ups, jobs
 from tests.strategies.asking import answered, asked
 from tests.strategies.budget import FEW
-from tests.strategies.changes import asked_change, changes
+from tests.strategies.changes import asked_change, changes, sound
 from tests.strategies.requests import board, changed, job, room
 
 Request = dict[str, Any]
@@ -34,8 +34,7 @@ def made_of(request: Request, installed: Any = "everything") -> Request:
     """The change order; a refusal fails the test."""
     found = asked_change(request | {"installed": installed})
     assert found.kind == "answer", (found.body.decode(), json.dumps(request))
-    made: Request = json.loads(found.body)
-    return made
+    return sound(json.loads(found.body))
 
 
 @given(st.one_of(jobs.with_openings(), build_ups.build_ups(jobs.with_openings())))

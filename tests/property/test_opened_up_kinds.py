@@ -17,7 +17,7 @@ from hypothesis import strategies as st
 
 from tests.strategies.asking import answered
 from tests.strategies.budget import FEW
-from tests.strategies.changes import asked_change
+from tests.strategies.changes import asked_change, sound
 from tests.strategies.requests import board, changed, job, room
 from tests.strategies.strapped import STRAP, strapped
 
@@ -31,8 +31,7 @@ def made_of(before: Request, after: Request, installed: Any = "everything") -> R
     """The change order; a refusal fails the test."""
     found = asked_change({"before": before, "after": after, "installed": installed})
     assert found.kind == "answer", (found.body.decode(), json.dumps([before, after]))
-    made: Request = json.loads(found.body)
-    return made
+    return sound(json.loads(found.body))
 
 
 def example(name: str) -> Request:
@@ -182,6 +181,20 @@ def test_a_wall_that_became_shorter_has_its_own_crown_cut(out: int, cut: bool) -
     whole = sum(row["area"] for row in answered(after)["pieces"] if row["layer"] == "crown")
     own = [row for row in made["pieces"] if row["layer"] == "crown"]
     assert isclose(sum(row["is_area"] for row in own), whole, abs_tol=1e-3)
+
+
+@pytest.mark.parametrize(("corners", "axis", "by"), [((4, 5), 1, 4), ((0, 5), 0, 8)])
+def test_a_new_length_at_a_corner_takes_no_id_of_one_that_stays(
+    corners: tuple[int, int], axis: int, by: int
+) -> None:
+    """Two lengths begin at the corner where a wall moves; the one that stays keeps its id."""
+    before = after = example("trim/examples/den")
+    for corner in corners:
+        path = f"/surfaces/0/outline/{corner}/{axis}"
+        after = changed(after, path, before["surfaces"][0]["outline"][corner][axis] + by)
+    found = parted(made_of(before, after, [{"layer": "crown"}]), "crown")
+    assert all(row["was"] == row["is"] for row in found["keep"])
+    assert any(row["is"].endswith("~2") for row in found["add"])
 
 
 # --- beams ----------------------------------------------------------------------------------------

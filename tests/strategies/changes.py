@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import copy
+from collections import Counter
+from math import isclose
 from typing import Any
 
 from hypothesis import strategies as st
@@ -74,3 +76,15 @@ def _moved(draw: st.DrawFn, opening: Request) -> Request:
 def asked_change(request: Request, media: str = "application/json") -> Outcome:
     """What the service makes of a change."""
     return answer(body_of(request), Picked(operation="changes", media=media))
+
+
+def sound(made: Request) -> Request:
+    """A change order in which no two pieces go by one id, and whose totals are its pieces'."""
+    now = Counter(row["is"] for row in made["pieces"] if row["is"] is not None)
+    assert not [name for name, count in now.items() if count > 1]
+    rows = made["totals"]
+    told = [sum(row[area] for row in rows) for area in ("kept_area", "removed_area", "added_area")]
+    was, becomes = (sum(row[side] for row in made["pieces"]) for side in ("was_area", "is_area"))
+    assert isclose(told[0] + told[2], becomes, abs_tol=1e-3)
+    assert isclose(told[0] + told[1], was, abs_tol=1e-3)
+    return made
