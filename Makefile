@@ -25,7 +25,7 @@ export NO_PROXY := $(no_proxy)
 
 .DEFAULT_GOAL := help
 .DELETE_ON_ERROR:
-.PHONY: help demo serve test test-callers beside callers-tools clients image image-base lint unit \
+.PHONY: help demo serve test test-callers callers-tools clients image image-base lint unit \
 	spec-check environment environments versions same-bytes bench bench-bulk bench-plans bench-cutting wide hostile load \
 	soak mutants spec released digests lock audit sbom clean
 
@@ -78,12 +78,12 @@ same-bytes: $(RUN)
 	@$(BIN)/python -m tests.digests --check
 	@$(BIN)/python -m service openapi --check
 
-test-callers: $(DEV) $(BULK) $(MANIFESTS) $(CALLERS)  ## What needs more than Python: Node, a browser, images
-	CALLERS=1 $(BIN)/python -m pytest -q $(SIDE_BY_SIDE) --no-loadscope-reorder \
-	  -o faulthandler_timeout=0 tests/callers </dev/null
+# A browser or an office that does not start at once on a busy machine is tried once more.
+CALL := CALLERS=1 $(BIN)/python -m pytest -q $(SIDE_BY_SIDE) --no-loadscope-reorder \
+	-o faulthandler_timeout=0 -o cache_dir=.build/callers/pytest tests/callers
 
-beside:  ## The same in packages of its own: CI runs it while `test` runs, as either often waits
-	@$(MAKE) --no-print-directory test-callers VENV=.build/beside
+test-callers: $(DEV) $(BULK) $(MANIFESTS) $(CALLERS)  ## What needs more than Python: Node, a browser, images
+	$(CALL) </dev/null || $(CALL) --last-failed --last-failed-no-failures none </dev/null
 
 # A program of Debian's, and the package that has it. Of kubectl the one of Debian 12 is too old for
 # docker/kubernetes; there its maker's must be at hand.

@@ -15,6 +15,8 @@ _SUPPORTS: Final[Mapping[str, str]] = {
     "floor": "joist",
     "deck": "joist",
 }
+_SLOPED: Final = "rafter"
+_ANY: Final = "framing member"
 
 
 _SEEN: Final[Mapping[str, str]] = {
@@ -35,8 +37,13 @@ def seen_of(surface: str) -> str:
 def support_of(surface: str, *, sloped: bool) -> str:
     """What a member behind a type of surface is called: joist, rafter, stud or lookout."""
     if sloped and surface == "ceiling":
-        return "rafter"
-    return _SUPPORTS.get(surface, "framing member")
+        return _SLOPED
+    return _SUPPORTS.get(surface, _ANY)
+
+
+def supports() -> list[str]:
+    """Everything that a member may be called."""
+    return list(dict.fromkeys([*_SUPPORTS.values(), _SLOPED, _ANY]))
 
 
 def support_asked(pointer: str, asked: object) -> str:

@@ -23,9 +23,10 @@ from service.products import kinds as kinds_folder
 from service.products.clashes import clashes, clashes_of_forms, defaults
 from service.products.form import AnyForm, CountedForm, Form
 from service.products.kind import AnyKind, Kind
-from service.products.nouns import Nouns
+from service.products.nouns import Nouns, supports
 from service.products.rows import CLOSED
 from service.products.rulings import Entry
+from service.schemas.job import Objective
 from service.schemas.published_json import PublishedSchema
 from service.schemas.surface import SurfaceType
 from service.standards import loader
@@ -203,6 +204,8 @@ def words() -> dict[str, list[str]]:
         **{f"{row}.form": list(forms()) for row in ("ProductRow", "OrderRow", "DeliveryRow")},
         **{f"{row}.account": list(ACCOUNTS) for row in ("LedgerRow", "LedgerShareRow", "WasteRow")},
         "SurfaceRow.type": list(get_args(SurfaceType)),
+        "SurfaceRow.support": supports(),
+        "CutPlanRow.objective": list(get_args(Objective)),
         "LayerRow.kind": names(),
         "ProductRow.kind": [*names(), "backing"],
         "FindingRow.code": findings,

@@ -302,5 +302,13 @@ CLOSED: Final = {
         f"{row}.measured_in": ("points", "count", "length")
         for row in ("LayerCheckRow", "MoistureCheckRow")
     },
+    **{
+        f"{row}.check": (
+            "boards_at_service", "boards_at_rest", "boards_and_framing", "framing_dry",
+            "boards_read", "framing_read", "boards_meter", "framing_meter",
+            "joints_close", "joints_open", "tongues_stay", "gap_at_walls", "formula_range",
+        )
+        for row in ("LayerCheckRow", "MoistureCheckRow")
+    },
 }  # fmt: skip
 """The words of columns that hold one of a few."""

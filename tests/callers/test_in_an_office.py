@@ -60,11 +60,12 @@ def _by_hand(profile: Path, sheet: Path, saved: Path, settings: Mapping[str, str
         stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL,
     )  # fmt: skip
     try:
-        subprocess.run(
+        hand = subprocess.run(
             [SYSTEM_PYTHON, HAND, pipe, sheet, saved,
              *(f"{name}={value}" for name, value in settings.items())],
-            check=True, timeout=120,
+            check=False, timeout=120, stderr=subprocess.PIPE, text=True,
         )  # fmt: skip
+        assert hand.returncode == 0, hand.stderr
         office.wait(30)
     finally:
         office.kill()

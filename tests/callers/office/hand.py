@@ -9,11 +9,13 @@ SAVED is a .pdf.
 
 import sys
 import time
+from contextlib import suppress
 from pathlib import Path
 
 import uno
 from com.sun.star.beans import PropertyValue
 from com.sun.star.connection import NoConnectException
+from com.sun.star.lang import DisposedException
 from com.sun.star.table import CellAddress
 
 MACRO = "vnd.sun.star.script:takeoff_rooms.py$take_off_rooms?language=Python&location=user"
@@ -23,7 +25,7 @@ def context(pipe: str):
     """The office that listens at a pipe, once it does."""
     local = uno.getComponentContext()
     resolver = local.ServiceManager.createInstance("com.sun.star.bridge.UnoUrlResolver")
-    for _ in range(300):
+    for _ in range(900):
         try:
             return resolver.resolve(f"uno:pipe,name={pipe};urp;StarOffice.ComponentContext")
         except NoConnectException:
@@ -89,7 +91,9 @@ def main(pipe: str, sheet: str, saved: str, *cells: str) -> None:
     kind = "calc_pdf_Export" if is_page else "Calc MS Excel 2007 XML"
     document.storeToURL(Path(saved).as_uri(), (PropertyValue(Name="FilterName", Value=kind),))
     document.close(True)
-    desktop.terminate()
+    # The office may be gone before it says that it goes.
+    with suppress(DisposedException):
+        desktop.terminate()
 
 
 if __name__ == "__main__":
