@@ -919,7 +919,7 @@ class CutPlanRow(TypedDict):
     """
 
     product: str
-    objective: str
+    objective: Literal['least_cost', 'least_length', 'fewest_sticks', 'fewest_joints', 'fewest_lengths']
     cost: float
     bound: float
     ordered: float | None
@@ -1317,7 +1317,7 @@ class LayerCheckRow(TypedDict):
 
     surface: str
     layer: str
-    check: str
+    check: Literal['boards_at_service', 'boards_at_rest', 'boards_and_framing', 'framing_dry', 'boards_read', 'framing_read', 'boards_meter', 'framing_meter', 'joints_close', 'joints_open', 'tongues_stay', 'gap_at_walls', 'formula_range']
     found: float | None
     limit: float | None
     measured_in: Literal['points', 'count', 'length']
@@ -1798,7 +1798,7 @@ class MoistureCheckRow(TypedDict):
     One thing that must be so before boards go up, or for them to stay as they are.
     """
 
-    check: str
+    check: Literal['boards_at_service', 'boards_at_rest', 'boards_and_framing', 'framing_dry', 'boards_read', 'framing_read', 'boards_meter', 'framing_meter', 'joints_close', 'joints_open', 'tongues_stay', 'gap_at_walls', 'formula_range']
     found: float | None
     limit: float | None
     measured_in: Literal['points', 'count', 'length']
@@ -2659,7 +2659,7 @@ class SurfaceRow(TypedDict):
 
     surface: str
     type: Literal['ceiling', 'soffit', 'wall', 'floor', 'deck']
-    support: str
+    support: Literal['joist', 'lookout', 'stud', 'rafter', 'framing member']
     gross: float
     openings: float
     net: float

@@ -2675,8 +2675,11 @@ export interface components {
              * @enum {string}
              */
             type: "ceiling" | "soffit" | "wall" | "floor" | "deck";
-            /** @description What a member behind it is called: joist, rafter, stud, lookout, framing member. */
-            support: string;
+            /**
+             * @description What a member behind it is called: joist, rafter, stud, lookout, framing member.
+             * @enum {string}
+             */
+            support: "joist" | "lookout" | "stud" | "rafter" | "framing member";
             /** @description Area inside the outline. */
             gross: number;
             /** @description Area of the openings. */
@@ -3334,8 +3337,11 @@ export interface components {
         CutPlanRow: {
             /** @description Id of the product. */
             product: string;
-            /** @description What was made least. */
-            objective: string;
+            /**
+             * @description What was made least.
+             * @enum {string}
+             */
+            objective: "least_cost" | "least_length" | "fewest_sticks" | "fewest_joints" | "fewest_lengths";
             /** @description What is least: the sticks that are cut, before culls, spares and whole multiples, and `joint_cost` for each field joint; in money, length or a count as `measured_in` says. */
             cost: number;
             /** @description No plan that keeps the rules can cost less, before the same allowances: of boards and sheets whatever joints are laid, in the courses and rows of this answer; of rolls with its widths. */
@@ -4062,8 +4068,11 @@ export interface components {
             surface: string;
             /** @description Id of the layer. */
             layer: string;
-            /** @description What is held against a limit. */
-            check: string;
+            /**
+             * @description What is held against a limit.
+             * @enum {string}
+             */
+            check: "boards_at_service" | "boards_at_rest" | "boards_and_framing" | "framing_dry" | "boards_read" | "framing_read" | "boards_meter" | "framing_meter" | "joints_close" | "joints_open" | "tongues_stay" | "gap_at_walls" | "formula_range";
             /** @description What was found. */
             found: number | null;
             /** @description What it may be. */
@@ -5123,8 +5132,11 @@ export interface components {
          * @description One thing that must be so before boards go up, or for them to stay as they are.
          */
         MoistureCheckRow: {
-            /** @description What is held against a limit. */
-            check: string;
+            /**
+             * @description What is held against a limit.
+             * @enum {string}
+             */
+            check: "boards_at_service" | "boards_at_rest" | "boards_and_framing" | "framing_dry" | "boards_read" | "framing_read" | "boards_meter" | "framing_meter" | "joints_close" | "joints_open" | "tongues_stay" | "gap_at_walls" | "formula_range";
             /** @description What was found. */
             found: number | null;
             /** @description What it may be. */
