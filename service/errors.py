@@ -14,6 +14,9 @@ from typing import TypeAlias
 _MOST_COMPARED = 64
 """Of a longer word only so much is compared with those that are known."""
 
+_MOST_LISTED = 12
+"""Of more words that are known, with none near, none is named."""
+
 
 @dataclass(frozen=True, slots=True)
 class Ticks:
@@ -140,8 +143,13 @@ class Basis:
 
 
 def meant(word: str, known: Collection[str]) -> str:
-    """A question that names up to three known words near to `word`, or what to do without one."""
+    """A question that names up to three known words near to `word`.
+
+    Without one near: all that are known where they are few, else what to do.
+    """
     found = get_close_matches(word[:_MOST_COMPARED].lower(), [str(one) for one in known], n=3)
-    if not found:
-        return "check its spelling"
-    return f"did you mean {' or '.join(f'`{one}`' for one in found)}?"
+    if found:
+        return f"did you mean {' or '.join(f'`{one}`' for one in found)}?"
+    if 0 < len(known) <= _MOST_LISTED:
+        return f"there are {', '.join(f'`{one}`' for one in known)}"
+    return "check its spelling"

@@ -229,7 +229,7 @@ def _known(
     try:
         return find(name)
     except KeyError:
-        told = meant(name, known()).removesuffix("?")
-        end = "?" if "`" in told else "."
+        told = meant(name, known())
+        end = "" if told.endswith("?") else "."
         detail = f"There is no such {what}: {told}{end} /v1/{what}s lists them."
         raise Declined("NotFound", detail) from None

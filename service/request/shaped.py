@@ -65,13 +65,14 @@ def _sentence(error: Mapping[str, Any], model: type[BaseModel]) -> str:
     if error["type"] == "union_tag_invalid":
         words = error["msg"].rpartition("expected tags: ")[2]
         known = [word.strip("'") for word in words.split(", ")]
-        return f"this must be one of {words}: {meant(str(error['ctx']['tag']), known)}"
+        said = meant(str(error["ctx"]["tag"]), known)
+        return f"this must be one of {words}" + (f": {said}" if said.endswith("?") else "")
     if error["type"] == "extra_forbidden":
         *ways, key = error["loc"]
         return f"this key is not known here: {meant(str(key), keys_at(model, ways))}"
     if error["type"] in ("too_short", "too_long"):
-        bound = re.search(r"at (?:least|most) \d+", error["msg"])
-        return f"this list must have {bound[0]} items" if bound else "this list has a wrong length"
+        bound = re.search(r"at (?:least|most) \d+ items?", error["msg"])
+        return f"this list must have {bound[0]}" if bound else "this list has a wrong length"
     plain = _PLAIN.get(error["type"])
     return str(error["msg"]) if plain is None else plain.format(**error.get("ctx", {}))
 
