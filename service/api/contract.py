@@ -26,14 +26,13 @@ from service.api.contract_answers import (
     NOT_COUNTED,
     PROBLEMS,
     RATE,
-    SCHEMAS,
     TAGS,
     WORKING,
-    given,
     problem_answers,
     problem_examples,
     worked,
 )
+from service.api.contract_catalogue import SCHEMAS, given
 from service.api.contract_named import as_read, referred
 from service.api.contract_words import worded
 from service.api.forms import JSON_FORM
