@@ -45,6 +45,14 @@ OTHERS: dict[str, Any] = {
     "flat_pct": 10, "blind_angle": 45,
 }  # fmt: skip
 
+NEAR = INCH / 64
+
+MARKS = (
+    [INCH, INCH // 2, INCH // 4, INCH // 16],
+    [10 * TICKS["mm"], 5 * TICKS["mm"], TICKS["mm"]],
+)
+"""Marks of a tape in inches and of one in centimetres, the coarsest first."""
+
 STEEP = 0.45
 """Rise over run from which an edge no longer runs along the boards."""
 
@@ -203,11 +211,36 @@ class Layer:
 
     @property
     def block_rows(self) -> list[float]:
-        """Middles of the rows: half a block from both ends, as few bays as the spacing lets be."""
+        """Middles of the rows: half a block from both ends, as few bays as the spacing lets be.
+
+        Between them equal whole inches or centimetres apart, parts of those where they must.
+        """
+        if self.turn:
+            return replace(self, turn=0).block_rows  # square to the direction that was asked for
         left, _, right, _ = self.outline.bounds
-        first, last = left + 3 * INCH / 4, right - 3 * INCH / 4
-        bays = max(1, math.ceil((last - first) / self.rule("block_spacing")))
+        low, high = (0, 0) if self.layer.get("plates") else self._end_gaps
+        first, last = left + max(3 * INCH / 4, low), right - max(3 * INCH / 4, high)
+        spacing = self.rule("block_spacing")
+        bays = max(1, math.ceil((last - first) / spacing))
+        for mark in MARKS[self.unit in METRIC]:
+            rows = _marked(first, last, bays, spacing, mark)
+            if rows:
+                return rows
         return [first + (last - first) * k / bays for k in range(bays + 1)]
+
+    @property
+    def _end_gaps(self) -> tuple[int, int]:
+        """The widest gap at walls square to the boards, at the left and at the right."""
+        corners = [at[:2] for at in self.outline.exterior.coords]
+        found = [
+            max(
+                (wall.gap for wall, (one, other) in zip(self.walls, pairwise(corners), strict=True)
+                 if abs(one[0] - end) < NEAR > abs(other[0] - end)),
+                default=0,
+            )
+            for end in (self.outline.bounds[0], self.outline.bounds[2])
+        ]  # fmt: skip
+        return found[0], found[1]
 
     @property
     def square(self) -> bool:
@@ -221,7 +254,7 @@ class Layer:
     def members(self) -> list[Member]:
         """The members in stations, lowest first, or the rows; none when boards bear on no line."""
         if self.on_rows:
-            return [Member(0, at, 3 * INCH / 4) for at in self.block_rows]
+            return [self._row(at) for at in self.block_rows]
         if not self.across_members:
             return []
         lines = [self._member(position) for position in self.positions]
@@ -255,12 +288,38 @@ class Layer:
         plan = normal_of(self.surface["supports"]["direction"])
         corners = plan_outline(self.surface, self.unit)
         offset = min(dot(corner, plan) for corner in corners) + position
-        turned = _carried(self.seen.matrix, plan)
+        return self._across(_carried(self.seen.matrix, plan), offset, self._thickness / 2)
+
+    def _row(self, at: float) -> Member:
+        """A row of blocks, over boards that a taper may turn."""
+        straight = replace(self, turn=0).frame
+        return self._across(straight.along, straight.low[0] + at, 3 * INCH / 4)
+
+    def _across(self, turned: Vector, offset: float, half: float) -> Member:
+        """The line n.p = offset in stations, with what lies `half` to both sides of it."""
         along, across = dot(turned, self.frame.along), dot(turned, self.frame.across)
         low = self.frame.low
         start = (offset - along * low[0] - across * low[1]) / along
         size = (turned[0] ** 2 + turned[1] ** 2) ** 0.5
-        return Member(-across / along, start, self._thickness / 2 * size / abs(along))
+        return Member(-across / along, start, half * size / abs(along))
+
+
+def _marked(first: float, last: float, bays: int, spacing: int, mark: int) -> list[float]:
+    """Rows at equal steps of so many marks; of all that keep the spacing, the best.
+
+    The smaller step before the larger, hooked at the wall before end bays alike.
+    """
+    even = (last - first) / bays / mark
+    found = []
+    for steps in {math.floor(even), math.ceil(even)}:
+        step, inner = steps * mark, steps * mark * (bays - 2)
+        alike = (first + last - inner) / 2 / mark
+        for hooked, start in ((True, step), (False, math.floor(alike + 0.5) * mark)):
+            ends = [start - first, last - start - inner]
+            if bays > 1 and step <= spacing and min(ends) >= step / 2 and max(ends) <= spacing:
+                rows = [first, *(start + step * k for k in range(bays - 1)), last]
+                found.append((step, not hooked, rows))
+    return min(found)[2] if found else []
 
 
 def _carried(matrix: tuple[Vector, Vector], normal: Vector) -> Vector:

@@ -208,12 +208,18 @@ def joints(layer: Layer, answer: Row) -> list[str]:
         if pair in met and abs(ticks(row["at"], layer.unit) - met[pair]) > 2 * slack(layer.unit):
             found.append(f"{pair}: stated elsewhere")
     bearing = layer.square and layer.joints == "framing"
-    return found + ([f for row in stated.values() for f in _bears(layer, row)] if bearing else [])
+    if not bearing:
+        return found
+    middles = {row["course"]: (ticks(row["near"], layer.unit) + ticks(row["far"], layer.unit)) / 2
+               for row in rows(answer, "courses", layer)}  # fmt: skip
+    return found + [f for row in stated.values() for f in _bears(layer, row, middles)]
 
 
-def _bears(layer: Layer, row: Row) -> list[str]:
+def _bears(layer: Layer, row: Row, middles: dict[int, float]) -> list[str]:
+    """Along the middle of its course, which a taper turns a little against the members."""
     at, give = ticks(row["at"], layer.unit), layer.rule("cut_to") // 2 + slack(layer.unit)
-    held = [m for m in layer.members if abs(at - m.at) <= _tolerance(layer, m) + give]
+    across = middles[row["course"]]
+    held = [m for m in layer.members if abs(at - m.centre(across)) <= _tolerance(layer, m) + give]
     fits = any(_tolerance(layer, member) >= 0 for member in held)
     return [] if fits else [f"{row['between']}: joint at {at} is on no bearing"]
 

@@ -79,7 +79,7 @@ def test_boards_meet_on_rows_alone_and_only_where_blocks_may_carry_joints() -> N
     """Along joists 380 in long no board reaches: they meet on rows; on `framing` they cannot."""
     room = requests.room(380, 60, behind=requests.supports(direction=0), layer={"blocks": True})
     answer = answered(requests.job(room, requests.board("8 ft", "12 ft")))
-    rows = {round(0.75 + 378.5 * k / 24, 6) for k in range(25)}  # 378.5 / 16 = 23.7: 24 bays
+    rows = {0.75, *range(16, 369, 16), 379.25}  # 378.5 / 16 = 23.7: 24 bays, on the tape's 16s
     assert answer["joints"]
     for joint in answer["joints"]:
         assert joint["on"] == "block"
@@ -108,6 +108,34 @@ def test_boards_that_nothing_bears_are_offered_rows_of_blocks() -> None:
     strapped["surfaces"][0]["layers"].insert(0, {"kind": "strapping", "product": "strap"})
     _, (fault,) = refused(strapped)
     assert fault["cure"][0]["path"] == "/surfaces/0/layers/1/direction"
+
+
+def test_rows_under_a_taper_stand_square_to_the_direction_that_was_asked_for() -> None:
+    """Boards lie along the bisector, blocks do not: 64 in wide at one end, 66 at the other.
+
+    178.5 / 12 = 14.9: rows every 15 in. Courses meet where their middles cross a row.
+    """
+    room = requests.room(180, 64, behind=requests.supports(direction=0), layer={"blocks": True})
+    room["outline"] = [[0, 0], [180, 0], [180, 66], [0, 64]]
+    del room["rectangle"]
+    request = requests.job(room, requests.board("8 ft", "12 ft"))
+    answer = answered(request)
+    assert {"taper", "held-by-blocks"} <= {row["code"] for row in answer["findings"]}
+    assert answer["joints"]
+    assert verifier.faults(request, answer) == []
+    stand = {row["from"][0] for row in answer["backing"] if row["for"] == "row"}
+    assert stand == {0.75, *range(15, 166, 15), 179.25}
+    assert blocks(answer) == {15.25: 13, 14.5: 39}  # joists at 16, 32, 48; the last is the wall's
+
+
+@pytest.mark.parametrize(("gap", "ends"), [(0.75, 0.75), (2, 2)])
+def test_boards_end_on_the_middle_of_a_row_however_wide_the_gap(gap: float, ends: float) -> None:
+    """A gap over half a block would leave the first row bare: it moves in with the ends (15.2)."""
+    answer = answered(veranda(rules={"gap": gap, "block_spacing": 24}))
+    stand = {row["from"][1] for row in answer["backing"] if row["for"] == "row"}
+    assert (min(stand), max(stand)) == (ends, 122 - ends)
+    assert {row["bearings"] for row in answer["pieces"]} == {len(stand)}
+    assert not {row["code"] for row in answer["findings"]} & {"ends-hang"}
 
 
 @st.composite

@@ -123,22 +123,51 @@ def test_members_of_a_grid(extent: int, spacing: int, first: int, thick: int) ->
     assert on_grid(extent, spacing, first, thick) == behind
 
 
+QUARTER = INCH // 4
+
+
 @MANY
-@given(extent=st.integers(1, 400), spacing=st.integers(4, 48))
-@example(extent=6, spacing=8)
-@example(extent=102, spacing=24)
-def test_rows_of_blocks_stand_at_the_ends_and_evenly_between(extent: int, spacing: int) -> None:
-    """Half a block of 1-1/2 in from each end, as few as are at most `spacing` apart (15.2)."""
-    rows = block_rows(extent * INCH // 4, spacing * INCH)
-    if extent <= 6:
+@given(extent=st.integers(1, 400), spacing=st.integers(4, 48),
+       gaps=st.tuples(st.integers(0, 8), st.integers(0, 8)),
+       marks=st.sampled_from([(), (INCH, INCH // 2, QUARTER), (INCH,)]))  # fmt: skip
+@example(extent=6, spacing=8, gaps=(0, 0), marks=())
+@example(extent=102, spacing=24, gaps=(0, 0), marks=())
+def test_rows_of_blocks_stand_at_the_ends_and_by_the_tape_between(
+    extent: int, spacing: int, gaps: tuple[int, int], marks: tuple[int, ...]
+) -> None:
+    """Half a block of 1-1/2 in from each end, or the gap there; as few as may be (15.2)."""
+    ends = [max(3, gap) * QUARTER for gap in gaps]
+    wide = (gaps[0] * QUARTER, gaps[1] * QUARTER)
+    rows = block_rows(extent * QUARTER, spacing * INCH, gaps=wide, marks=marks)
+    between = extent * QUARTER - sum(ends)
+    if between <= 0:
         assert rows == (extent * INCH // 8,)
         return
-    between = Fraction(extent * INCH, 4) - 3 * INCH // 2
-    assert (rows[0], rows[-1]) == (3 * INCH // 4, 3 * INCH // 4 + between)
-    gaps = [b - a for a, b in pairwise(rows)]
-    assert max(gaps) - min(gaps) <= 2
-    assert max(gaps) <= spacing * INCH + 1
-    assert len(gaps) == 1 or between / (len(gaps) - 1) > spacing * INCH
+    assert (rows[0], rows[-1]) == (ends[0], ends[0] + between)
+    apart = [b - a for a, b in pairwise(rows)]
+    assert max(apart) <= spacing * INCH + 1
+    assert len(apart) == 1 or between / (len(apart) - 1) > spacing * INCH
+    if all(at % QUARTER == 0 for at in rows) and marks:
+        assert len(set(apart[1:-1])) <= 1
+        assert min(apart[0], apart[-1]) * 2 >= max(apart[1:-1], default=0)
+    elif len(marks) != 1:
+        assert max(apart) - min(apart) <= 2  # evenly spread: no step of the tape does
+
+
+@pytest.mark.parametrize(("extent", "spacing", "expected"), [
+    (380, 16, [0.75, *range(16, 369, 16), 379.25]),  # 378.5 / 24 bays = 15.77: 16, the last 11-1/4
+    (180, 16, [0.75, *range(15, 166, 15), 179.25]),  # 178.5 / 12 = 14.9: 15, the last 14-1/4
+    (122, 24, [0.75, 20, 40, 60, 80, 100, 121.25]),  # 120.5 / 6 = 20.08: 20, the last 21-1/4
+    # 120.5 / 8 = 15.06: hooked at the wall 15 leaves 16-1/4, so both ends are 15-1/4.
+    (122, 16, [0.75, 16, 31, 46, 61, 76, 91, 106, 121.25]),
+    # 96 / 6 = 16: nothing to give, so all stand 16 in from 3/4 in.
+    (97.5, 16, [0.75, 16.75, 32.75, 48.75, 64.75, 80.75, 96.75]),
+])  # fmt: skip
+def test_rows_of_blocks_by_hand(extent: float, spacing: int, expected: list[float]) -> None:
+    """As a crew marks them with the tape hooked at the wall."""
+    marks = (INCH, INCH // 2, QUARTER)
+    rows = block_rows(int(extent * INCH), spacing * INCH, marks=marks)
+    assert [at / INCH for at in rows] == expected
 
 
 @MANY

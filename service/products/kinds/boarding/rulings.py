@@ -68,6 +68,7 @@ class BoardingRulings(BoardRulings, LumberRulings, HoldRulings, DrivingRulings, 
     end_distance = Ruling(int)
     panel_spacing = Ruling(int)
     block_spacing = Ruling(int)
+    block_marks = Ruling(int)
     blind_up_to = Ruling(int)
     blind_angle = Ruling(Fraction)
 

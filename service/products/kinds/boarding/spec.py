@@ -105,7 +105,14 @@ class BoardingRules(BoardRules, LumberRules, HoldRules, DrivingRules, BackingRul
     panel_spacing: Spacing | None = Field(
         None, description="Fastener spacing of boards parallel to framing, into a panel."
     )
-    block_spacing: Spacing | None = Field(None, description="Rows of blocks, on centre.")
+    block_spacing: Spacing | None = Field(
+        None, description="Rows of blocks, on centre: at most so far apart."
+    )
+    block_marks: Margin | None = Field(
+        None,
+        description="Rows of blocks stand equal whole marks of the tape of this size apart where "
+        "`block_spacing` lets them, else halves or quarters of it; 0 spreads them evenly.",
+    )
     blind_up_to: Margin | None = Field(None, description="Widest board blind-nailed alone.")
     blind_angle: Lean | None = Field(None, description="Blind nail's lean from square.")
     per_crossing: Annotated[Count, Field(ge=1, le=12)] | None = Field(

@@ -48,7 +48,7 @@ def _on_blocks(task: Task, boards: Boards) -> Finding:
         "held-by-blocks",
         task.at,
         f"the boards run with the framing and are fastened to {counted(len(rows), 'rows')} of "
-        f"blocks alone, {both(apart)} apart on centre; {ends}. Set them before the boards, "
+        f"blocks alone, at most {both(apart)} apart on centre; {ends}. Set them before the boards, "
         "which meet on the middle of a row alone; whether blocks are enough is for the designer",
         rule="15.2",
         measure=apart,

@@ -5,17 +5,21 @@ from __future__ import annotations
 from dataclasses import replace
 
 from service.errors import Cure, Fault, TradeRefused
+from service.geometry.edges import sides_of
 from service.geometry.frame import Frame
 from service.geometry.surface import Member
 from service.layout.bearings import bearings_of
 from service.layout.blocks import FROM_END, block_rows
+from service.products.goods.board.board import Board
+from service.products.kinds.boarding.laying.gaps import walls_of
 from service.products.kinds.boarding.rulings import Task
+from service.units.ticks import SIXTY_FOURTH
 
 MOST_BLOCKS = 20_000
 """Blocks behind one layer: more than a hall of 100 x 100 ft has in rows 16 in apart."""
 
 
-def with_blocks(task: Task, frame: Frame) -> tuple[Task, tuple[int, ...]]:
+def with_blocks(task: Task, board: Board, frame: Frame) -> tuple[Task, tuple[int, ...]]:
     """The task as its boards bear, and the stations of the rows of blocks behind them (ticks).
 
     `frame` is that of the direction asked for. Boards that cross members have no rows. Where no
@@ -25,7 +29,7 @@ def with_blocks(task: Task, frame: Frame) -> tuple[Task, tuple[int, ...]]:
     ground = task.ground
     if not ground.bearings or bearings_of(ground.bearings, frame):
         return task, ()
-    rows = _rows(task, frame) if task.layer.blocks else ()
+    rows = _rows(task, board, frame) if task.layer.blocks else ()
     if ground.backing is not None:
         return task, rows
     if not rows or ground.depth is not None:
@@ -33,9 +37,11 @@ def with_blocks(task: Task, frame: Frame) -> tuple[Task, tuple[int, ...]]:
     return replace(task, ground=ground.blocked(tuple(_line(frame, at) for at in rows))), rows
 
 
-def _rows(task: Task, frame: Frame) -> tuple[int, ...]:
+def _rows(task: Task, board: Board, frame: Frame) -> tuple[int, ...]:
     extent = max(frame.to(corner)[0] for corner in task.surface.outline)
-    rows = block_rows(extent, task.rules.block_spacing)
+    gaps = (0, 0) if task.rules.plates else _end_gaps(task, board, frame, extent)
+    marks = marks_of(task)
+    rows = block_rows(extent, task.rules.block_spacing, gaps=gaps, marks=marks)
     count = len(rows) * len(task.ground.bearings)
     if count > MOST_BLOCKS:
         text = f"rows this near to each other are {count} blocks; at most {MOST_BLOCKS} are counted"
@@ -43,6 +49,31 @@ def _rows(task: Task, frame: Frame) -> tuple[int, ...]:
             Fault("blocks-too-many", text, f"{task.pointer}/rules/block_spacing", rule="15.2")
         )
     return rows
+
+
+def marks_of(task: Task) -> tuple[int, ...]:
+    """Marks of the tape by which rows may stand apart, the coarsest first (ticks).
+
+    Halves and quarters of the mark are none where lengths are not cut to them, as of 5 mm.
+    """
+    mark, fine = task.rules.block_marks, task.rules.cut_to
+    parts = [mark // k for k in (1, 2, 4) if mark % (k * fine) == 0]
+    return tuple(dict.fromkeys((mark, *parts, min(mark, fine)))) if mark else ()
+
+
+def _end_gaps(task: Task, board: Board, frame: Frame, extent: int) -> tuple[int, int]:
+    """The widest gap at walls square to the boards, at either end of the outline (ticks)."""
+    margins = walls_of(task, board).margins
+    edges = [edge.within(frame) for edge in margins.edges]
+    rings = (ring for polygon in frame.region(task.surface.parts) for ring in polygon.rings)
+    sides = [side for ring in rings for side in sides_of(ring, edges)]
+
+    def widest(at: int) -> int:
+        found = [side.edge for side in sides
+                 if max(abs(side.start[0] - at), abs(side.end[0] - at)) <= SIXTY_FOURTH]  # fmt: skip
+        return max((margins.at(edge) for edge in found), default=0)
+
+    return widest(0), widest(extent)
 
 
 def _line(frame: Frame, at: int) -> Member:

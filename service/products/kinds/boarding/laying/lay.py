@@ -43,7 +43,7 @@ def lay(task: Task, said: Remarks) -> LaidBoards:
     direction = direction_of(task)
     turn = turn_of(task, task.surface.outline, direction, said)
     frame = frame_of(task.surface.outline, direction, turn)
-    task, rows = with_blocks(task, frame_of(task.surface.outline, direction))
+    task, rows = with_blocks(task, board, frame_of(task.surface.outline, direction))
     bearings = bearings_of(task.ground.bearings, frame)
     laid: list[LaidField] = []
     tasks = fields_of(task, frame)
