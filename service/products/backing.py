@@ -28,11 +28,12 @@ For: TypeAlias = Literal[
     "seam",
     "beam",
     "beam or strip",
+    "leg",
 ]
 
 FIRMEST: Final[tuple[For, ...]] = (
     "opening", "fixture", "beam", "hip or valley", "hanging ends", "wall",
-    "beam or strip", "joint", "seam", "row",
+    "beam or strip", "joint", "leg", "seam", "row",
 )  # fmt: skip
 """What blocks are for, those that may be moved the least first: something ends at them (15.8)."""
 

@@ -209,7 +209,8 @@ class BackingRow:
         Named("for"),
         "hanging ends, hip or valley, wall, opening, fixture (a can light), joint (boards that "
         "meet between members), row (of blocks behind boards that run with the members), seam "
-        "(of sheets), beam (of what it hangs on), or beam or strip (that a layer ends at).",
+        "(of sheets), beam (of what it hangs on), beam or strip (that a layer ends at), or leg "
+        "(of a board beside a cut-out, off the members).",
     ]
     start: Annotated[Place, Named("from"), "Its one end [x, y], in the plane of the `outline`."]
     end: Annotated[Place, Named("to")]

@@ -39,29 +39,81 @@ def at_legs(answer: Request) -> dict[str, int]:
     return found
 
 
-CASES: list[tuple[list[float], dict[str, int], bool]] = [
-    # Across the joint at 25.5 in: two legs; sides at 40 and 45, joists' faces at 32.75 and 47.25.
-    ([40, 24, 5, 3], {"notch": 0, "leg": 2}, True),
-    # Both sides within 4 in of a joist, legs of 3.375 and 3.625 in: nothing is added.
-    ([36, 24, 8, 3], {"notch": 0, "leg": 0}, False),
-    # On joists, and a leg of 1-1/2 in above: one at each of its sides.
-    ([32, 23.9375, 16, 5.1875], {"notch": 2, "leg": 0}, False),
+CASES: list[tuple[list[float], dict[str, int], list[float]]] = [
+    # Across the joint at 24.875 in: two legs; sides at 40 and 45, joists' faces at 32.75 and 47.25.
+    # The low side is off them. Legs from 19.75 to 24 and from 27 to 30: blocks at their middles.
+    ([40, 24, 5, 3], {"notch": 0, "leg": 2}, [21.875, 28.5]),
+    # A hole of 1 in within one board, with a leg of 1-3/4 in below: its two blocks are clear of it,
+    # and not merged into one.
+    ([40, 21.5, 5, 1], {"notch": 1, "leg": 2}, [20.492187, 23.6875]),
+    # A leg of 1/2 in: the block is clear of the hole, 3/4 in from its edge.
+    ([40, 20.25, 5, 6], {"notch": 1, "leg": 2}, [19.5, 28.125]),
+    # Both sides within 4 in of a joist, legs of 4.25 and 3 in: nothing is added.
+    ([36, 24, 8, 3], {"notch": 0, "leg": 0}, []),
+    # On joists, and a leg of 7/8 in above: one at each of its sides.
+    ([32, 23.9375, 16, 5.1875], {"notch": 2, "leg": 0}, []),
 ]
 
 
-@pytest.mark.parametrize(("hole", "expected", "bare"), CASES)
+@pytest.mark.parametrize(("hole", "expected", "blocks"), CASES)
 def test_sides_of_a_cut_out_by_hand(
-    hole: list[float], expected: dict[str, int], bare: bool
+    hole: list[float], expected: dict[str, int], blocks: list[float]
 ) -> None:
+    """59 - 11 x 5.125 = 2.625, rips (5.125 + 2.625) / 2: edges at 4.375, ... 19.75, 24.875, 30."""
     answer = answered(cut(hole))
     assert at_legs(answer) == expected, [row["cutouts"] for row in answer["pieces"]]
-    assert ("leg-unbacked" in {row["code"] for row in answer["findings"]}) == bare
+    assert "leg-unbacked" not in {row["code"] for row in answer["findings"]}
+    behind = [row for row in answer["backing"] if row["for"] == "leg"]
+    assert [row["from"][1] for row in behind] == pytest.approx(blocks, abs=1e-6)
+    assert {(row["what"], row["length"], row["nails"]) for row in behind} <= {("block", 14.5, 4)}
+
+
+def test_a_block_behind_a_leg_is_cut_from_the_lumber_and_the_leg_holds_in_it() -> None:
+    """Ordered with all that stands behind, and not where the framer has it or straps are there."""
+    hole = CASES[0][0]
+    stud = {"id": "stud", "form": "lumber", "width": 3.5, "thickness": 1.5,
+            "stock": [{"length": "8 ft"}]}  # fmt: skip
+    request = cut(hole) | {"nailers": "stud"}
+    request["products"].append(stud)
+    answer = answered(request)
+    assert [row["length"] for row in answer["backing"]] == [14.5, 14.5]
+    assert [row["buy"] for row in answer["order"] if row["product"] == "stud"] == [1]
+    (leg,) = (row for row in answer["fasteners"] if row["where"] == "leg")
+    assert leg["into_framing"] == leg["bite"] > 0.75
+    assert not answered(cut(hole, rules={"backing": "none"}))["backing"]
+
+
+def test_legs_beside_rows_of_blocks_have_one_at_the_side_of_the_hole() -> None:
+    """178.5 / 12: rows every 15 in. The side at 22 is 22 - 15.75 off one, that at 27 only 2.25.
+
+    Legs of two courses share a block in the bay from 16.75 to 31.25 in, 3/4 in off the hole.
+    """
+    hole = {"id": "o", "rectangle": [22, 22, 5, 3], "cut_gap": 0}
+    room = requests.room(180, 64, behind=requests.supports(direction=0), openings=[hole],
+                         layer={"blocks": True})  # fmt: skip
+    answer = answered(requests.job(room, requests.board("8 ft", "12 ft")))
+    assert at_legs(answer) == {"notch": 0, "leg": 2}
+    (block,) = (row for row in answer["backing"] if row["for"] == "leg")
+    assert (block["from"], block["to"]) == ([21.25, 16.75], [21.25, 31.25])
+    assert "leg-unbacked" not in {row["code"] for row in answer["findings"]}
+
+
+def test_no_block_passes_through_another_opening() -> None:
+    """A second hole in the same bay, level with the legs of the first: they are told instead."""
+    request = cut([34, 24, 3, 3])
+    request["surfaces"][0]["openings"][0]["rectangle"] = [41, 24, 1, 3]
+    request["surfaces"][0]["openings"].append(
+        {"id": "pipe", "rectangle": [36, 18, 2, 8], "cut_gap": 0, "flange": 0.5})  # fmt: skip
+    answer = answered(request)
+    lines = [row["from"][1] for row in answer["backing"] if row["for"] == "leg"]
+    assert all(not 18 < at < 26 for at in lines)
+    assert "leg-unbacked" in {row["code"] for row in answer["findings"]}
 
 
 def test_a_panel_behind_holds_it_and_it_is_bought() -> None:
     """The panel's half inch is all that holds; the order has the two nails more."""
     here, there = (answered(cut(hole, backing={"thickness": 0.5}))
-                   for hole in (CASES[0][0], CASES[1][0]))  # fmt: skip
+                   for hole in (CASES[0][0], CASES[3][0]))  # fmt: skip
     (leg,) = (row for row in here["fasteners"] if row["where"] == "leg")
     assert (leg["bite"], leg["into_framing"]) == (0.5, 0)
     assert "leg-unbacked" not in {row["code"] for row in here["findings"]}
@@ -76,7 +128,7 @@ def test_a_panel_behind_holds_it_and_it_is_bought() -> None:
 @pytest.mark.parametrize("more", [{"rules": {"backing": "none"}}, {}])
 def test_an_opening_that_is_framed_holds_it(more: Request) -> None:
     """By the framer, or by what is counted round an opening that cuts a board in two."""
-    hole = CASES[0][0] if more else [39, 20, 7, 16]
+    hole: list[float] = CASES[0][0] if more else [39, 20, 7, 16]
     answer = answered(cut(hole, **more))
     assert at_legs(answer)["leg"] > 0
     assert "leg-unbacked" not in {row["code"] for row in answer["findings"]}

@@ -144,8 +144,8 @@ TOLD: dict[str, list[Case]] = {
     ],
     "a fragile leg": [
         ailing("leg-frail", "loft.boards.10"),
-        Case(in_room(openings=[{"id": "can", "rectangle": [72, 12, 5, 5]}]), "leg-unbacked",
-             "loft.boards", "set a block behind each"),
+        Case(but(STRAPS, ("/surfaces/0/openings", [{"id": "box", "rectangle": [70, 22, 2, 3]}])),
+             "leg-unbacked", "wall.boards", "set a block behind each"),
         Case(AILING["leg-frail"], "hole-long", "loft.boards.10", 'over 12" the board is frail'),
     ],
     "a hole on a joint line": [ailing("hole-on-joint", "loft.lamp")],

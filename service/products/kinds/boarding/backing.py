@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
 from service.geometry.frame import frame_of
 from service.geometry.plane import difference, union
@@ -18,6 +18,7 @@ from service.products.framed_openings import carrying, framed
 from service.products.kinds.boarding.findings.borne_ends import is_counted
 from service.products.kinds.boarding.laying.direction import direction_of
 from service.products.kinds.boarding.laying.gaps import walls_of
+from service.products.kinds.boarding.legs import bare, leg_blocks, leg_nails
 from service.products.kinds.boarding.records import LaidBoards, PlacedBoards
 
 
@@ -30,7 +31,7 @@ def back(placed: PlacedBoards) -> tuple[Backer, ...]:
     framing = framing_of(task.surface, task.ground.framing)
     if framing is None:
         return ()
-    found = [*_joints(placed, framing), *_rows(layer, framing)]
+    found = [*_joints(placed, framing), *_rows(layer, framing), *_legs(placed)]
     found += carrying(framing, task.surface.openings)
     if not any(one.carries for one in task.ground.over):  # a panel laid before asked for those
         found += _openings(layer, framing)
@@ -62,6 +63,14 @@ def _openings(layer: LaidBoards, framing: Framing) -> Iterator[Backer]:
     }
     cuts = ((row.cut, row.opening in ended) for row in layer.openings if row.courses)
     return framed(framing, cuts, layer.task.rules.opening_nailer)
+
+
+def _legs(placed: PlacedBoards) -> Iterable[Backer]:
+    """A block behind each leg that has nothing else there (18.4)."""
+    layer = placed.laid
+    nails = (one for piece in placed.detail.all for one in leg_nails(layer, piece))
+    alone = bare(layer, nails)
+    return leg_blocks(layer, alone).values() if alone else ()
 
 
 def _joints(placed: PlacedBoards, framing: Framing) -> Iterator[Backer]:

@@ -23,10 +23,11 @@ from service.products.fasteners import (
 )
 from service.products.goods.fastener.spec import FastenerProduct
 from service.products.kinds.boarding.fastening.glue import say_glue
-from service.products.kinds.boarding.fastening.leg_nails import LegNail, leg_nails, say_unbacked
+from service.products.kinds.boarding.fastening.leg_nails import say_unbacked
 from service.products.kinds.boarding.fastening.patterns import BLIND, pattern_of
 from service.products.kinds.boarding.fastening.starter_nails import starter_nails
 from service.products.kinds.boarding.fastening.tongues import Tongueless
+from service.products.kinds.boarding.legs import LegNail, leg_nails
 from service.products.kinds.boarding.records import (
     BoardPiece,
     Boards,

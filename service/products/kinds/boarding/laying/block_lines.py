@@ -10,10 +10,10 @@ from service.geometry.frame import Frame
 from service.geometry.surface import Member
 from service.layout.bearings import bearings_of
 from service.layout.blocks import FROM_END, block_rows
+from service.layout.runs import NOTHING
 from service.products.goods.board.board import Board
 from service.products.kinds.boarding.laying.gaps import walls_of
 from service.products.kinds.boarding.rulings import Task
-from service.units.ticks import SIXTY_FOURTH
 
 MOST_BLOCKS = 20_000
 """Blocks behind one layer: more than a hall of 100 x 100 ft has in rows 16 in apart."""
@@ -69,9 +69,9 @@ def _end_gaps(task: Task, board: Board, frame: Frame, extent: int) -> tuple[int,
     sides = [side for ring in rings for side in sides_of(ring, edges)]
 
     def widest(at: int) -> int:
-        found = [side.edge for side in sides
-                 if max(abs(side.start[0] - at), abs(side.end[0] - at)) <= SIXTY_FOURTH]  # fmt: skip
-        return max((margins.at(edge) for edge in found), default=0)
+        ends = ((side, side.start[0] - at, side.end[0] - at) for side in sides)
+        found = (margins.at(side.edge) for side, a, b in ends if max(abs(a), abs(b)) <= NOTHING)
+        return max(found, default=0)
 
     return widest(0), widest(extent)
 
