@@ -214,7 +214,6 @@ CURABLE: Final[dict[str, tuple[When, str]]] = {
     "runs-parted": ("never", "longer boards are the caller's to find"),
     "sheets-blocked": ("sometimes", "where one rule lowered frees the sheets"),
     "sheets-trimmed": ("sometimes", _TRIED),
-    "sheets-not-trimmed": ("sometimes", _TRIED),
     "skins-need-square-edges": ("sometimes", _TRIED),
     "trim-needs-square-edges": ("sometimes", _TRIED),
     "smooth-nail-in-panel": ("never", _CALLER),

@@ -227,7 +227,6 @@ AILING: dict[str, Request] = {
     "reveal-needs-sides": but(BEAMS, (f"{LAYER}/reveal", 0.25), (f"{LAYER}/corners", "mitred")),
     "reveal-too-deep": but(BEAMS, (f"{LAYER}/reveal", 5.5)),
     "shallower-through": but(BEAMS, (f"{LAYER}/sets/0/drop", 7), (f"{LAYER}/sets/1/through", True)),
-    "sheets-not-trimmed": but(SHEET_SKINS, (f"{LAYER}/square_edges", True)),
     "skins-need-square-edges": but(BEAMS, ("/products/0/profile", "tongue_and_groove"),
                                    ("/products/0/coverage", 9)),
     "laid-over-beams": but(BEAMS, ("/products", [*BEAMS["products"], board("8 ft", "16 ft")]),

@@ -1,7 +1,9 @@
-"""Skins with square edges: 1/8 in off an eased edge of each board, once (16.7)."""
+"""Skins with square edges: 1/8 in off an eased edge of each board or sheet, once (16.7)."""
 
 from __future__ import annotations
 
+from collections import Counter
+from dataclasses import replace
 from itertools import combinations_with_replacement
 from typing import Any
 
@@ -9,7 +11,11 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from service.cutting.effort import EFFORTS
+from service.cutting.sheets.nesting import Part, SheetStock
 from service.cutting.sticks.rips import RipWidth, WholeBoard
+from service.products.goods.sheet.squared import planned_for
+from tests.independent.sheet_verifier import sheet_faults
 from tests.strategies.ailing import BEAMS, LAYER, but
 from tests.strategies.asking import answered, refused
 from tests.strategies.budget import LAW
@@ -74,3 +80,61 @@ def test_a_board_gives_as_many_strips_as_the_rule_says(
     for count in (most, most + 1):
         (strips,) = combinations_with_replacement([strip], count)
         assert whole.holds(strips) == (count <= most or count == 0 <= board - trim)
+
+
+FULL = SheetStock("full", 96, 48, 1)
+STRIPS = st.dictionaries(
+    st.builds(Part, st.integers(6, 96), st.integers(4, 46)), st.integers(1, 4), min_size=1, max_size=3
+)
+
+
+@LAW
+@given(skins=STRIPS, panels=STRIPS | st.just({Part(96, 48): 2}), trim=st.integers(1, 2),
+       kerf=st.integers(0, 2))  # fmt: skip
+def test_only_sheets_without_that_edge_yield_squared_strips(
+    skins: dict[Part, int], panels: dict[Part, int], trim: int, kerf: int
+) -> None:
+    """Each sheet can be sawn, its edge first; no more are taken than for each kind alone (16.7)."""
+    groups = {0: Counter(panels), trim: Counter(skins)}
+    plan = planned_for(groups, [FULL], kerf, EFFORTS["quick"])
+    assert plan is not None
+    placed: dict[int, Counter[Part]] = {0: Counter(), trim: Counter()}
+    for sheet in plan.sheets:
+        boxes = [(one.at, one.across, one.part.length, one.part.width) for one in sheet.placed]
+        assert not sheet_faults(96, 48, kerf, boxes, sheet.rests, sheet.kerf)
+        assert all(box[1] >= sheet.trim for box in boxes)
+        placed[sheet.trim].update(one.part for one in sheet.placed)
+    assert placed[0] + placed[trim] == groups[0] + groups[trim]
+    assert placed[trim] >= groups[trim]
+    alone = [planned_for({t: own}, [FULL], kerf, EFFORTS["quick"]) for t, own in groups.items()]
+    assert plan.bound <= plan.cost <= sum(one.cost for one in alone if one is not None)
+
+
+@pytest.mark.parametrize(("supply", "sheets"), [(None, 2), (2, 2), (1, None)])
+def test_sheets_at_hand_are_shared_by_both(supply: int | None, sheets: int | None) -> None:
+    """A whole sheet and three strips of 15 in: 45 and two cuts of 1 are 47, beside an edge 48."""
+    groups = {0: Counter({Part(96, 48): 1}), 1: Counter({Part(96, 15): 3})}
+    plan = planned_for(groups, [replace(FULL, supply=supply)], 1, EFFORTS["quick"])
+    assert (len(plan.sheets) if plan else None) == sheets
+
+
+def test_panels_lie_beside_skins_in_a_sheet_without_its_edge() -> None:
+    """One beam of 88 in, 5 + 5 + 4-1/2 in, under panels in rows of 48 and 12 in, both 88 long.
+
+    14-1/2 of strips, two cuts, another and the panel of 12 are 26-7/8 in: with the edge 27, of 48.
+    """
+    sheet = {"id": "skin", "form": "sheet", "width": 48, "thickness": 0.75,
+             "stock": [{"length": 88}]}  # fmt: skip
+    panels = {"kind": "sheathing", "product": "skin", "direction": 0,
+              "rules": {"panel_wall_gap": 0, "panel_gap": 0}}  # fmt: skip
+    job = but(beams(14.75, square=True), ("/products/0", sheet), (f"{LAYER}/mode", "boards_over"))
+    job["surfaces"][0]["layers"].insert(0, panels)
+    answer = answered(job)
+    assert boards(answer) == 2
+    own = {row["id"]: row for row in answer["pieces"]}
+    for row in answer["sheets"]:
+        cut = [(own[name]["length"], own[name]["width"]) for name in row["pieces"]]
+        assert cut == [(long, wide) for _, _, long, wide in row["boxes"]]
+    shared = max(answer["sheets"], key=lambda row: len(row["pieces"]))
+    assert shared["steps"][0].startswith("rip 1/8 in off one long edge of the sheet")
+    assert len(shared["pieces"]) == 4

@@ -122,7 +122,8 @@ def _cuts(plan: Plan, stocks: Sequence[SheetStock], kerf: int) -> int:
 
 def _sawn(cutup: Cutup, stocks: Sequence[SheetStock], kerf: int) -> Nested:
     number, tree = cutup
-    return nested(tree, number, stocks[number].length, stocks[number].width, kerf)
+    stock = stocks[number]
+    return nested(tree, number, stock.length, stock.width, kerf, stock.trim)
 
 
 def _in_order(sheets: list[Nested]) -> list[Nested]:

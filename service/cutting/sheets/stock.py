@@ -19,13 +19,17 @@ Cutup = tuple[int, Tree]
 
 @dataclass(frozen=True, slots=True)
 class SheetStock:
-    """One size of sheet that can be bought; `supply` is how many there are, None without limit."""
+    """One size of sheet that can be bought; `supply` is how many there are, None without limit.
+
+    `width` is what parts may take of it: it is wider by a `trim`, which is ripped off an edge first.
+    """
 
     key: str
     length: int
     width: int
     cost: int
     supply: int | None = None
+    trim: int = 0
 
 
 def step_of(stocks: Sequence[SheetStock]) -> int:

@@ -70,7 +70,8 @@ class Through:
 class Nested:
     """One sheet of stock number `stock`: its parts, its cuts in order, and what is left.
 
-    `kerf` is twice the area that the cuts take. Parts, rests and kerf are the whole sheet.
+    `kerf` is twice the area that the cuts take. Parts, rests and kerf are the whole sheet. Where
+    there is a `trim`, the first cut takes that off the low long edge, its own kerf with it (16.7).
     """
 
     stock: int
@@ -78,6 +79,7 @@ class Nested:
     cuts: tuple[Through, ...]
     rests: tuple[Box, ...]
     kerf: int
+    trim: int = 0
 
 
 def extent(tree: Tree, kerf: int) -> tuple[int, int]:
@@ -150,10 +152,14 @@ def fitted(tree: Tree, length: int, width: int, kerf: int) -> Tree | None:
     return joined(tree.cut, kept)
 
 
-def nested(tree: Tree, stock: int, length: int, width: int, kerf: int) -> Nested:
-    """The tree laid out on a sheet of `length` x `width`, its cuts in the order of sawing."""
+def nested(tree: Tree, stock: int, length: int, width: int, kerf: int, trim: int = 0) -> Nested:
+    """The tree laid out on a sheet of `length` x `width`, its cuts in the order of sawing.
+
+    The sheet is wider by a `trim`, which is ripped off its low long edge first.
+    """
     bench = _Bench(kerf)
-    bench.lay(tree, 0, 0, length + kerf, width + kerf)
+    bench.rip_off(length, width, trim)
+    bench.lay(tree, 0, trim, length + kerf, width + kerf)
     used = sum(one.part.length * one.part.width for one in bench.placed)
     rest = sum(long * wide for _, _, long, wide in bench.rests)
     return Nested(
@@ -161,7 +167,8 @@ def nested(tree: Tree, stock: int, length: int, width: int, kerf: int) -> Nested
         tuple(bench.placed),
         tuple(bench.cuts),
         tuple(bench.rests),
-        2 * (length * width - used - rest),
+        2 * (length * (width + trim) - used - rest),
+        trim,
     )
 
 
@@ -173,6 +180,15 @@ class _Bench:
         self.placed: list[Placed] = []
         self.cuts: list[Through] = []
         self.rests: list[Box] = []
+
+    def rip_off(self, length: int, width: int, trim: int) -> None:
+        """Rip `trim` off the low long edge; what is no wider than the kerf is dust."""
+        if not trim:
+            return
+        left = max(0, trim - self.kerf)
+        self.cuts.append(Through((0, 0, length, width + trim), "rip", left))
+        if left:
+            self.rests.append((0, 0, length, left))
 
     def lay(self, tree: Tree, x: int, y: int, length: int, width: int) -> None:
         """Trim the block to the tree's own extent, then cut off its first; so on with the rest."""

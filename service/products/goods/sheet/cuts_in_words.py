@@ -8,7 +8,10 @@ from service.units.writing import size
 
 def steps(sheet: Nested, unit: str) -> tuple[str, ...]:
     """One sentence a cut: `crosscut the sheet at 48 in`, `rip the 48 in x 96 in part at 24 in`."""
-    return tuple(_step(cut, k, unit) for k, cut in enumerate(sheet.cuts))
+    if not sheet.trim:
+        return tuple(_step(cut, k, unit) for k, cut in enumerate(sheet.cuts))
+    off = f"rip {size(sheet.trim, unit)} off one long edge of the sheet, the saw cut with it"
+    return off, *(_step(cut, k, unit) for k, cut in enumerate(sheet.cuts[1:]))
 
 
 def _step(cut: Through, number: int, unit: str) -> str:

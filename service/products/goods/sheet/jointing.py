@@ -56,18 +56,22 @@ class _Layers:
 def joint(needs: Sequence[Need], settings: SearchSettings) -> tuple[SheetJoints | None, ...]:
     """The joints of each layer of a product, chosen for all; None for what has no rows.
 
-    One layer alone was jointed with its stock when it was laid. Nothing is chosen where no plan
-    is found for the joints that are there.
+    One layer alone was jointed with its stock when it was laid; what takes sheets with an edge
+    ripped off has no part in it. Nothing is chosen where no plan is found for the joints that are
+    there.
     """
     none = (None,) * len(needs)
-    if len(needs) < 2 or settings.trial or not any(need.wanted.rows for need in needs):
+    own = [need for need in needs if not need.wanted.trim]
+    if len(own) < 2 or settings.trial or not any(need.wanted.rows for need in own):
         return none
-    found = _Pool([need.wanted for need in needs], needs[0], settings).jointed()
+    found = _Pool([need.wanted for need in own], own[0], settings).jointed()
     if found is None:
         return none
     layers, together = found
+    joints = iter(layers.joints)
     return tuple(
-        _chosen(need.wanted, own, together) for need, own in zip(needs, layers.joints, strict=True)
+        None if need.wanted.trim else _chosen(need.wanted, next(joints), together)
+        for need in needs
     )
 
 

@@ -48,7 +48,7 @@ class Sheeting:
 
     `ways` are all ways in which the rows could be jointed, in the order of the runs of `rows`;
     where they are not known `bare` is the area that the pieces cover at least (square ticks), and
-    there are no `rows`. `whole`: no piece of them could be jointed otherwise. `together` is there
+    there are no `rows`. By `trim` an edge of each sheet that they are sawn from is ripped off first. `whole`: no piece of them could be jointed otherwise. `together` is there
     once the joints are those chosen with the stock.
     """
 
@@ -56,6 +56,7 @@ class Sheeting:
     ways: tuple[Jointing, ...] = ()
     bare: int = 0
     whole: bool = False
+    trim: int = 0
     rows: Rows | None = None
     together: Together | None = None
 

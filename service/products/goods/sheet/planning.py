@@ -5,12 +5,13 @@ from __future__ import annotations
 from collections import Counter, defaultdict, deque
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
+from typing import TypeAlias
 
 from service.cutting.effort import EFFORTS, TRIAL
 from service.cutting.sheets.fill import fills
 from service.cutting.sheets.layouts import Measure, least_over
 from service.cutting.sheets.master import SheetMaster
-from service.cutting.sheets.nesting import Nested, Part, Placed, SheetPlan, SheetStock, nest
+from service.cutting.sheets.nesting import Nested, Part, Placed, SheetPlan, SheetStock
 from service.cutting.sheets.ways import Jointing, counted, parts_of
 from service.errors import TradeRefused
 from service.ledger.book import Ledger
@@ -21,9 +22,9 @@ from service.products.cut_rows import SheetRow
 from service.products.goods.sheet.accounts import close, order_of, owned_of
 from service.products.goods.sheet.cuts_in_words import steps
 from service.products.goods.sheet.needs import Need, SheetShare, Together
-from service.products.goods.sheet.nested import nested
 from service.products.goods.sheet.rulings import Task
 from service.products.goods.sheet.sizing import sheets_of
+from service.products.goods.sheet.squared import Groups, groups_of, planned_for, trimmed
 from service.products.remarks import Remarks
 from service.products.same_length import rows_taken
 from service.products.stock import Objective, is_owned, stock_short
@@ -34,6 +35,9 @@ MOST_ROUNDS = 60
 
 MOST_PRICED = 150
 """With more different parts over all ways of jointing, none are priced for the bound."""
+
+Waiting: TypeAlias = defaultdict[tuple[int, Part], deque[str]]
+"""Ids of pieces in the order in which sheets take them, by what those lose at an edge and part."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,14 +63,16 @@ def plan(
     kerf = task.rules.kerf
     stocks, objective = sheets_of(task, settings)
     parts = {name: part for need in needs for name, part in need.wanted.parts.items()}
-    together = _together(needs, parts.values())
-    if together is None:
-        made = nested(Counter(parts.values()), stocks, kerf, EFFORTS[settings.effort])
-    else:
-        made = together.plan
+    groups = groups_of(needs)
+    together = _together(needs, groups.get(0, Counter()))
+    made = together.plan if together is not None else None
+    if made is None or max(groups, default=0):
+        made = planned_for(groups, stocks, kerf, EFFORTS[settings.effort], made)
     if made is None:
-        raise _short(task, parts.values(), stocks, kerf)
-    rows, where = _sheets(task, made, stocks, parts)
+        raise _short(task, groups, stocks, kerf)
+    if max(groups, default=0):
+        together, stocks = None, trimmed(stocks, min(groups))
+    rows, where = _sheets(task, made, stocks, _waiting(needs))
     share = SheetShare(where)
     return SheetsPlanned(task, stocks, objective, made, together, rows), (share,) * len(needs)
 
@@ -93,13 +99,13 @@ def supplied(
     made.compared = (flat_beside(task, made, drawn, "sheets"),)
 
 
-def _together(needs: Sequence[Need], parts: Iterable[Part]) -> Together | None:
+def _together(needs: Sequence[Need], parts: Counter[Part]) -> Together | None:
     """The plan that was made when the layers were jointed, if it holds these very parts."""
     found = next((need.wanted.together for need in needs if need.wanted.together), None)
     if found is None:
         return None
     held = Counter(one.part for sheet in found.plan.sheets for one in sheet.placed)
-    return found if held == Counter(parts) else None
+    return found if held == parts else None
 
 
 def _plan_row(
@@ -154,18 +160,27 @@ def _least_priced(planned: SheetsPlanned, ways: Sequence[Jointing], rounds: int)
     return master.bound(min(rounds, MOST_ROUNDS), plan.cost)
 
 
+def _waiting(needs: Iterable[Need]) -> Waiting:
+    """The pieces that each part is sawn for, by what its sheet loses at an edge."""
+    found: Waiting = defaultdict(deque)
+    for need in needs:
+        for name, part in need.wanted.parts.items():
+            found[need.wanted.trim, part].append(name)
+    return found
+
+
 def _sheets(
-    task: Task, plan: SheetPlan, stocks: Sequence[SheetStock], parts: dict[str, Part]
+    task: Task, plan: SheetPlan, stocks: Sequence[SheetStock], waiting: Waiting
 ) -> tuple[tuple[SheetRow, ...], dict[str, tuple[str, Part]]]:
     """Sheet rows, and the sheet and size of each piece."""
-    waiting: dict[Part, deque[str]] = defaultdict(deque)
-    for name, part in parts.items():
-        waiting[part].append(name)
     rows: list[SheetRow] = []
     where: dict[str, tuple[str, Part]] = {}
     for k, sheet in enumerate(plan.sheets):
         name = f"{task.product.id}-{k + 1}"
-        ids = tuple(waiting[one.part].popleft() for one in sheet.placed)
+        ids = tuple(
+            (waiting[sheet.trim, one.part] or waiting[0, one.part]).popleft()
+            for one in sheet.placed
+        )
         where |= {piece: (name, one.part) for piece, one in zip(ids, sheet.placed, strict=True)}
         rows.append(_sheet(name, task, sheet, stocks[sheet.stock], ids))
     return tuple(rows), where
@@ -180,7 +195,7 @@ def _sheet(
         sheet=name,
         product=task.product.id,
         length=stock.length,
-        width=stock.width,
+        width=task.product.width,
         pieces=ids,
         boxes=tuple(_box(one) for one in sheet.placed),
         steps=steps(sheet, task.unit),
@@ -197,16 +212,15 @@ def _box(one: Placed) -> tuple[int, int, int, int]:
 
 def _short(
     task: Task,
-    parts: Iterable[Part],
+    groups: Groups,
     stocks: Sequence[SheetStock],
     kerf: int,
 ) -> TradeRefused:
     """The sheets at hand do not reach: how many of which length would."""
-    wanted = Counter(parts)
 
     def needed(number: int) -> int | None:
         free = [replace(s, supply=None) if k == number else s for k, s in enumerate(stocks)]
-        plan = nest(wanted, free, kerf, TRIAL)
+        plan = planned_for(groups, free, kerf, TRIAL)
         return None if plan is None else sum(sheet.stock == number for sheet in plan.sheets)
 
     return stock_short(task, stocks, "sheets", needed)

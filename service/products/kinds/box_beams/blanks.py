@@ -22,17 +22,8 @@ def check_edges(task: Task) -> None:
     if boards is not None and boards.product.profile != "square_edge":
         cure = Cure(f"{task.product_pointer}/profile", "square_edge")
         raise TradeRefused(_worked(task, "boards with square edges", cure))
-    if sheets is not None and task.layer.square_edges:
-        raise TradeRefused(_not_trimmed(task))
     if sheets is not None and sheets.product.shows:
         raise TradeRefused(_worked(task, "plain sheets", _plain(sheets)))
-
-
-def _not_trimmed(task: Task) -> Fault:
-    """Sheets are nested whole beside panels, and none of their edges is ripped off first."""
-    at = f"{task.pointer}/square_edges"
-    text = "only skins from boards have an eased edge ripped off first; sheets are sawn as they are"
-    return Fault("sheets-not-trimmed", text, at, cure=Cure(at, value=False), rule="16.7")
 
 
 def _plain(task: SheetTask) -> Cure:

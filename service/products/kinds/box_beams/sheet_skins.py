@@ -116,4 +116,5 @@ def sheets_needed(layer: LaidBoxBeams, task: SheetTask) -> Need:
     }
     bare = sum(part.length * part.width for part in layer.detail.skins)
     whole = not any(layer.detail.joints.values())
-    return SHEET.need(task, Sheeting(parts=parts, bare=bare, whole=whole))
+    trim = task.rules.trimmed
+    return SHEET.need(task, Sheeting(parts=parts, bare=bare, whole=whole, trim=trim))

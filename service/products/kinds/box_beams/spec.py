@@ -164,7 +164,7 @@ class BoxBeamLayer(FinishedLayer):
     square_edges: bool | None = Field(
         None,
         description="Whether the skins are to have square edges where those of their boards are "
-        "eased: `edge_trim` is ripped off each board once. Of skins from boards. Default: no.",
+        "eased: `edge_trim` is ripped off each board or sheet once. Default: no.",
     )
     fastening: BeamFastening | None = None
     rules: BoxBeamRules | None = None
