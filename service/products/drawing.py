@@ -93,11 +93,15 @@ class Joint:
 
 @dataclass(frozen=True, slots=True)
 class Lap:
-    """A side lap: the line along its middle, and what to write on it."""
+    """A side lap, or a strip of lumber: the line along its middle, and what to write on it.
+
+    `what` is what the legend calls it.
+    """
 
     start: Point
     end: Point
     text: str = ""
+    what: str = "side lap"
 
 
 @dataclass(frozen=True, slots=True)
@@ -221,7 +225,8 @@ class Detail:
 class DrawnLayer:
     """One layer of a surface: its id, its kind, its marks, and notes for whoever builds it.
 
-    `cut` is its slice in a section through the build-up; `details` have a page each.
+    `cut` is its slice in a section through the build-up; `details` have a page each. What is
+    `set_in` lies beside the layers that follow, not behind them.
     """
 
     layer: str
@@ -230,6 +235,7 @@ class DrawnLayer:
     notes: tuple[str, ...] = ()
     cut: Slice | None = None
     details: tuple[Detail, ...] = ()
+    set_in: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -240,7 +240,7 @@ def test_two_strips_part_a_soffit_in_three() -> None:
 
 @pytest.mark.parametrize("view", ["facing", "plan"])
 def test_the_line_of_a_strip_is_snapped_from_what_its_edge_lies_beside(view: str) -> None:
-    """By the name of the edge, whichever way the surface is seen; without one by its number."""
+    """By the name of the edge, whichever way the surface is seen; without one by where it lies."""
     (example,) = kinds.files("examples", "soffit.json")
     request = kinds.request_of(example)
     for area in request["surfaces"]:
@@ -248,7 +248,8 @@ def test_the_line_of_a_strip_is_snapped_from_what_its_edge_lies_beside(view: str
     assert printed(request).count('Snap a line 5" from "fascia"') == 2
     for area in request["surfaces"]:
         area["edges"] = [one for one in area["edges"] if "beside" not in one]
-    assert printed(request).count('Snap a line 5" from edge 0') == 2
+    for side in ("bottom", "right" if view == "facing" else "left"):
+        assert printed(request).count(f'Snap a line 5" from the {side} edge') == 1
 
 
 def printed(request: Request) -> str:

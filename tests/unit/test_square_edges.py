@@ -84,7 +84,10 @@ def test_a_board_gives_as_many_strips_as_the_rule_says(
 
 FULL = SheetStock("full", 96, 48, 1)
 STRIPS = st.dictionaries(
-    st.builds(Part, st.integers(6, 96), st.integers(4, 46)), st.integers(1, 4), min_size=1, max_size=3
+    st.builds(Part, st.integers(6, 96), st.integers(4, 46)),
+    st.integers(1, 4),
+    min_size=1,
+    max_size=3,
 )
 
 

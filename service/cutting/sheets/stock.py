@@ -21,7 +21,7 @@ Cutup = tuple[int, Tree]
 class SheetStock:
     """One size of sheet that can be bought; `supply` is how many there are, None without limit.
 
-    `width` is what parts may take of it: it is wider by a `trim`, which is ripped off an edge first.
+    `width` is what parts may take of it: it is wider by a `trim`, ripped off an edge first.
     """
 
     key: str

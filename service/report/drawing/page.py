@@ -34,7 +34,14 @@ from service.report.drawing.sheet_layout import (
     layouts,
 )
 from service.report.drawing.surface_ink import member_labels, opening_labels, walls
-from service.report.drawing.title_strip import Title, legend_ink, strip_ink, strip_labels
+from service.report.drawing.title_strip import (
+    CROWDED,
+    THINNED,
+    Title,
+    legend_ink,
+    strip_ink,
+    strip_labels,
+)
 
 MOST_NOTES: Final = 4
 _MORE: Final = "More notes stand in the answer."
@@ -61,7 +68,7 @@ class Page:
     marks: tuple[dict[type, Drawn], ...]
     placed: tuple[Choice, ...]
     listed: tuple[str, ...]
-    crowded: bool
+    missing: str
     place: str = ""
     larger: bool = False
 
@@ -73,7 +80,7 @@ class Page:
     def svg(self, pages: int) -> str:
         """What it adds to a document of so many pages."""
         own = frame(self.sheet.paper, self.number)
-        title = Title(self.number, pages, self.scale, self.crowded, self.place, self.larger)
+        title = Title(self.number, pages, self.scale, self.missing, self.place, self.larger)
         strip = strip_labels(self.sheet, self.layer, own, title)
         placed = [*self.placed, *Placer(own.strip).place(strip)]
         border = strip_ink(own) + legend_ink(self.sheet, self.layer, own)
@@ -141,7 +148,7 @@ def _laid_out(
     every = _labels(sheet, parts, laid, marks, known)
     labels = [left for one in every if (left := _still_to_write(one, known)) is not None]
     placed = tuple(placer.place(labels + _note_labels(notes, rows, own)))
-    crowded = placer.left_out > len(placer.to_list) or _is_short(laid, marks)
+    crowded = placer.left_out > len(placer.to_list) or _is_short(marks)
     return Page(
         sheet=sheet,
         layer=layer,
@@ -151,7 +158,7 @@ def _laid_out(
         marks=marks,
         placed=placed,
         listed=tuple(dict.fromkeys((*listed, *placer.to_list))),
-        crowded=crowded,
+        missing=CROWDED if crowded else THINNED if any(map(is_thinned, laid)) else "",
     )
 
 
@@ -206,11 +213,9 @@ def _placer(
     return Placer(own.open, tuple(edges), tuple(kept))
 
 
-def _is_short(laid: Sequence[Layout], marks: Sequence[dict[type, Drawn]]) -> bool:
-    """Whether numbers of rails or labels of marks were left out for want of room."""
-    return any(map(is_thinned, laid)) or any(
-        drawn.short for found in marks for drawn in found.values()
-    )
+def _is_short(marks: Sequence[dict[type, Drawn]]) -> bool:
+    """Whether labels of marks were left out for want of room."""
+    return any(drawn.short for found in marks for drawn in found.values())
 
 
 def _note_lines(layer: DrawnLayer | None, room: float) -> list[str]:

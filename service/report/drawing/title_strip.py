@@ -28,6 +28,7 @@ from service.report.drawing.sheet_layout import STRIP, Frame, extent
 
 CAUTION: Final = "Do not scale; go by the figures."
 CROWDED: Final = "Some labels left out; see the takeoff."
+THINNED: Final = "Marks between those shown: see the takeoff."
 LARGER: Final = "In parts, and larger, on the next pages."
 _LEFT = 78.0
 _RIGHT = 82.0
@@ -39,15 +40,15 @@ _TITLE_SIZE = 5.0
 class Title:
     """What the strip says of its page.
 
-    `page` of `pages`, the `scale` that its drawing is in, and whether it is too `crowded` for all
-    of its labels; `place` says which parts of the surface it has, if not all. `larger` tells that
+    `page` of `pages`, the `scale` that its drawing is in, and what is `missing` of its labels, in
+    words; `place` says which parts of the surface it has, if not all. `larger` tells that
     the next pages have its parts.
     """
 
     page: int
     pages: int
     scale: int
-    crowded: bool
+    missing: str
     place: str = ""
     larger: bool = False
 
@@ -141,7 +142,7 @@ def _use_lines(sheet: Sheet, title: Title) -> tuple[str, ...]:
     )
     if title.larger:
         return (*lines, LARGER)
-    return (*lines, CROWDED) if title.crowded else lines
+    return (*lines, title.missing) if title.missing else lines
 
 
 _Sample = Callable[[Spot], list[str]]
@@ -217,18 +218,28 @@ def _rows(sheet: Sheet, layer: DrawnLayer | None) -> list[_Row]:
         _Row("nailer or block", _stroke(STANDING_LOOK), Standing in kinds),
         _Row("end joint", _joint_sample, Joint in kinds),
         *_behind_rows(sheet, marks),
-        _Row("side lap", _stroke(LAP_LOOK), Lap in kinds),
+        *(_Row(what, _stroke(LAP_LOOK), True) for what in _laps(marks)),
         _Row("ripped piece", _box_sample(RIPPED), ripped),
         _Row("dimension", _measure_sample, True),
     ]
 
 
+def _laps(marks: tuple[Mark, ...]) -> list[str]:
+    """What its laps and strips are called, each once."""
+    return list(dict.fromkeys(mark.what for mark in marks if isinstance(mark, Lap)))
+
+
 def _behind_rows(sheet: Sheet, marks: tuple[Mark, ...]) -> list[_Row]:
-    """The layers behind by their own names, the nearest first."""
+    """The layers behind, or set in beside, by their own names, the nearest first."""
     depths = sorted({mark.depth for mark in marks if isinstance(mark, Behind)})
+    layers = [(depth, sheet.layers[-1 - depth]) for depth in depths]
     return [
-        _Row(f"{sheet.layers[-1 - depth].layer}, behind", _stroke(behind_look(depth)), True)
-        for depth in depths
+        _Row(
+            f"{layer.layer}, {'set in' if layer.set_in else 'behind'}",
+            _stroke(behind_look(depth)),
+            True,
+        )
+        for depth, layer in layers
     ]
 
 

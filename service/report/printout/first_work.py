@@ -10,7 +10,7 @@ from service.report.printout.beams import centre_of, corner_of
 from service.report.printout.columns import Setting, paragraph
 from service.report.printout.courses import cut_of, mark_of, width_of
 from service.report.printout.lengths import Lengths
-from service.report.printout.trim import edge_of
+from service.report.printout.sides import edge_of
 
 Row: TypeAlias = Mapping[str, Any]
 
@@ -116,10 +116,18 @@ def _at_the_wall(
              if all(_is_at(_across(layer, one[end]), edge) for end in ("from", "to"))]  # fmt: skip
     lies = facts["lies"]
     if lies and any(_is_at(a, edge) and _is_at(b, edge) for a, b in walls):
-        gap = lengths.width(abs(first["near"] - edge))
-        lies = f"Leave {gap} at the wall: {lies[0].lower()}{lies[1:]}"
+        off = _off_edge(first["near"] - edge, lengths, rising=rising)
+        lies = f"{off}{lies[0].lower()}{lies[1:]}"
     side = f'{facts["side"]}, "{named[0]}"' if named else facts["side"]
     return {"side": side, "lies": lies, "seen": seen_of(surface["type"])}
+
+
+def _off_edge(off: float, lengths: Lengths, *, rising: bool) -> str:
+    """What is left at the wall where work starts, or how far the first course reaches beyond it."""
+    gap = lengths.width(abs(off))
+    if off and (off > 0) != rising:
+        return f"Let the first course reach {gap} past the edge: "
+    return f"Leave {gap} at the wall: "
 
 
 def _across(layer: Row, at: Sequence[float]) -> float:
@@ -137,8 +145,9 @@ def _known_beam(answer: Row, layer: Row, lengths: Lengths) -> Mapping[str, str]:
     """What is known of a strip set in, or of a first beam that is no half one; else nothing."""
     strips = [row for row in answer["trim_lengths"] if is_of(row, layer) and row["from_edge"]]
     if strips:
-        edge = edge_of(strips[0], _surface(answer, layer))
-        line = f"{lengths.station(strips[0]['from_edge'])} from {edge}"
+        edge = edge_of(strips[0], _surface(answer, layer), lengths)
+        the = "" if edge.startswith('"') else "the "
+        line = f"{lengths.station(strips[0]['from_edge'])} from {the}{edge}"
         return dict.fromkeys(BLANKS, "") | {"line": line}
     across = [row for row in answer["trim_lengths"] if is_of(row, layer) and row["across_at"]]
     if across:

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterator, Mapping, Sequence
 from typing import Any, Final, TypeAlias
 
 from service.report.printout.columns import Setting, paragraph, table
 from service.report.printout.cuts import shortened
 from service.report.printout.lengths import Lengths
+from service.report.printout.sides import edge_of
 
 Row: TypeAlias = Mapping[str, Any]
 
@@ -51,16 +51,14 @@ def _cells(
 
 
 def _along(row: Row, surface: Row, lengths: Lengths) -> str:
-    """`edge 2`, `"fascia", 5" off`, `hatch`, or a side of a bay."""
+    """`bottom edge`, `"fascia", 5" off`, `hatch`, or a side of a bay."""
     if row["opening"] is not None:
         return str(row["opening"])
     if row["across_at"] is not None:
         return "aslant" if is_aslant(row) else f"across, {lengths.station(row['across_at'])} in"
     if not row["edges"]:
         return "bay"
-    edges, off = f"edge {', '.join(map(str, row['edges']))}", row["from_edge"]
-    if len(row["edges"]) == 1:
-        edges = edge_of(row, surface)
+    edges, off = edge_of(row, surface, lengths), row["from_edge"]
     return edges if off is None else f"{edges}, {lengths.station(off)} off"
 
 
@@ -69,23 +67,6 @@ def is_aslant(row: Row) -> bool:
     return all(
         abs(a - b) > 1e-4 * max(1.0, abs(b)) for a, b in zip(row["from"], row["to"], strict=True)
     )
-
-
-def edge_of(strip: Row, surface: Row) -> str:
-    """What the edge lies beside along which a strip runs, where that is told; or its number."""
-    away = strip["from_edge"] or 0.0
-    named = [
-        one["beside"]
-        for one in surface["beside"]
-        if all(abs(_off(strip[end], one) - away) <= 1e-4 * max(1.0, away) for end in ("from", "to"))
-    ]
-    return f'"{named[0]}"' if len(named) == 1 else f"edge {strip['edges'][0]}"
-
-
-def _off(at: Sequence[float], edge: Row) -> float:
-    """How far a point lies off the line of an edge."""
-    (x, y), (u, v), (p, q) = at, edge["from"], edge["to"]
-    return float(abs((p - u) * (y - v) - (q - v) * (x - u)) / math.hypot(p - u, q - v))
 
 
 _MEETS: Final = {"inside corner": "inside", "outside corner": "outside", "segment joint": "bend"}

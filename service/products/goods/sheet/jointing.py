@@ -70,8 +70,7 @@ def joint(needs: Sequence[Need], settings: SearchSettings) -> tuple[SheetJoints 
     layers, together = found
     joints = iter(layers.joints)
     return tuple(
-        None if need.wanted.trim else _chosen(need.wanted, next(joints), together)
-        for need in needs
+        None if need.wanted.trim else _chosen(need.wanted, next(joints), together) for need in needs
     )
 
 

@@ -48,8 +48,9 @@ class Sheeting:
 
     `ways` are all ways in which the rows could be jointed, in the order of the runs of `rows`;
     where they are not known `bare` is the area that the pieces cover at least (square ticks), and
-    there are no `rows`. By `trim` an edge of each sheet that they are sawn from is ripped off first. `whole`: no piece of them could be jointed otherwise. `together` is there
-    once the joints are those chosen with the stock.
+    there are no `rows`. By `trim` an edge of each sheet that they are sawn from is ripped off
+    first. `whole`: no piece of them could be jointed otherwise. `together` is there once the
+    joints are those chosen with the stock.
     """
 
     parts: Mapping[str, Part]

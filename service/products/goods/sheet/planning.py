@@ -62,7 +62,6 @@ def plan(
     task = needs[0].task
     kerf = task.rules.kerf
     stocks, objective = sheets_of(task, settings)
-    parts = {name: part for need in needs for name, part in need.wanted.parts.items()}
     groups = groups_of(needs)
     together = _together(needs, groups.get(0, Counter()))
     made = together.plan if together is not None else None

@@ -16,7 +16,7 @@ from service.products.goods.sheet.needs import Need
 from service.products.goods.sheet.nested import nested
 
 Groups = Mapping[int, Counter[Part]]
-"""How many of each part are cut of sheets by what these lose at an edge, 0 of those as they come."""
+"""How many of each part are cut, by what their sheets lose at an edge: 0 where they lose none."""
 
 
 def groups_of(needs: Iterable[Need]) -> Groups:
@@ -36,8 +36,9 @@ def planned_for(
 ) -> SheetPlan | None:
     """All parts nested; where edges are ripped off the cheaper of two plans.
 
-    Parts as they come lie by themselves, or beside the others where they fit. `plain` is a plan for the parts as they come, if there is one. None where the supply is short.
-    The bound is that of all parts in sheets that lose what the least of them asks for.
+    Parts as they come lie by themselves, or beside the others where they fit. `plain` is a plan
+    for the parts as they come, if there is one. None where the supply is short. The bound is that
+    of all parts in sheets that lose what the least of them asks for.
     """
     if not max(groups, default=0):
         return nested(groups.get(0, Counter()), stocks, kerf, effort)
@@ -48,7 +49,8 @@ def planned_for(
     if not able:
         return None
     best = min(able, key=lambda plan: plan.cost)
-    least = nest(sum(groups.values(), Counter()), trimmed(stocks, min(groups)), kerf, effort)
+    every = Counter(part for parts in groups.values() for part in parts.elements())
+    least = nest(every, trimmed(stocks, min(groups)), kerf, effort)
     return replace(best, bound=min(best.cost, least.bound if least else 0))
 
 

@@ -62,7 +62,7 @@ def _starter(placed: PlacedBoards) -> Iterator[Mark]:
     starter, back = starter_of(placed.laid), placed.laid.frame.back
     for one in () if starter is None else starter.laths:
         low, high = one.line.ends
-        yield Lap(back(low), back(high), "starter strip")
+        yield Lap(back(low), back(high), "starter strip", "starter strip")
 
 
 def _joints(placed: PlacedBoards, marks: Mapping[int, Course], unit: str) -> Iterator[Mark]:

@@ -36,7 +36,12 @@ def draw(placed: PlacedSheets, unit: str) -> DrawnLayer:
         for at, near, far in sheets.ends(openings=True)
     ]
     marks += [
-        Lap(back(one.line.ends[0]), back(one.line.ends[1]), strips.task.product.id)
+        Lap(
+            back(one.line.ends[0]),
+            back(one.line.ends[1]),
+            strips.task.product.id,
+            "batten or strip",
+        )
         for strips in strips_of(layer)
         for one in strips.laths
     ]

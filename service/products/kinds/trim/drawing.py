@@ -46,7 +46,9 @@ def draw(placed: PlacedTrim, unit: str) -> DrawnLayer:
             rows = f"{one.number}.1.{k + 1}", station_text(cut, unit)
             marks.append(_size(wall, trim.wide, _room(wall, lines, trim.wide, short), rows))
         marks += _scarfs(trim, one, own.joints, unit)
-    return DrawnLayer(layer.task.layer_id, "trim", tuple(marks), _notes(placed, unit))
+    set_in = any(row.from_edge or row.across_at is not None for row in placed.trim_lengths)
+    notes = _notes(placed, unit)
+    return DrawnLayer(layer.task.layer_id, "trim", tuple(marks), notes, set_in=set_in)
 
 
 def _room(wall: Wall, lines: Sequence[tuple[Point, Point]], wide: int, short: int) -> int:
