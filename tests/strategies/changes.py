@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import copy
 from collections import Counter
+from collections.abc import Callable
 from math import isclose
-from typing import Any
+from typing import Any, Final
 
 from hypothesis import strategies as st
 
@@ -17,9 +18,50 @@ from tests.strategies.requests import job, outline
 Request = dict[str, Any]
 
 
+def _as_it_is(one: Request) -> Request:
+    return one
+
+
+def metric(one: Request) -> Request:
+    """The same job in millimetres, with the widths of its sheets and rolls."""
+    made = transforms.in_millimetres(one)
+    for product in made["products"]:
+        if isinstance(product.get("width"), int | float):
+            product["width"] = round(product["width"] * 25.4, 6)
+    return made
+
+
+def doubled(one: Request) -> Request:
+    """Rooms, openings, boards and framing twice as large; written lengths of stock stay."""
+    return transforms.scaled(one, 2)
+
+
+def mirrored(one: Request) -> Request:
+    """Drawn in plan: as seen from above, the other way round."""
+    return one | {"surfaces": [area | {"view": "plan"} for area in one["surfaces"]]}
+
+
+def reordered(one: Request) -> Request:
+    """Surfaces, openings, products and lengths of stock listed the other way round."""
+    areas = [area | {"openings": area["openings"][::-1]} if "openings" in area else area
+             for area in one["surfaces"]]  # fmt: skip
+    products = [product | {"stock": product["stock"][::-1]} if "stock" in product else product
+                for product in one["products"]]  # fmt: skip
+    return one | {"surfaces": areas[::-1], "products": products[::-1]}
+
+
+WAYS: Final[tuple[Callable[[Request], Request], ...]] = (
+    _as_it_is, metric, doubled, mirrored, reordered,
+)  # fmt: skip
+"""How one and the same job may be said, or be another that is worked alike."""
+
+
 @st.composite
 def changes(draw: st.DrawFn, family: st.SearchStrategy[Request] | None = None) -> Request:
-    """A job, and the same with its first surface's opening moved, grown, gone or come."""
+    """A job, and the same with its first surface's opening moved, grown, gone or come.
+
+    Both said in one of the ways.
+    """
     after = draw(jobs.with_openings() if family is None else family)
     before = copy.deepcopy(after)
     surface = before["surfaces"][0]
@@ -27,7 +69,8 @@ def changes(draw: st.DrawFn, family: st.SearchStrategy[Request] | None = None) -
         surface["openings"] = []
     else:
         surface["openings"] = [_moved(draw, one) for one in surface.get("openings", ())]
-    jobs_both = [before, after]
+    way = draw(st.sampled_from(WAYS))
+    jobs_both = [way(before), way(after)]
     first = draw(st.booleans())
     return {"before": jobs_both[not first], "after": jobs_both[first]}
 
@@ -50,14 +93,29 @@ def _surfaces(draw: st.DrawFn) -> Request:
     return {"before": both[first], "after": both[not first]}
 
 
+@st.composite
+def nothing_alike(draw: st.DrawFn) -> Request:
+    """Two jobs that have no surface, or no layer, in common: all goes, and all comes."""
+    after = draw(jobs.with_openings())
+    before = copy.deepcopy(after)
+    one = before["surfaces"][0]
+    if draw(st.booleans()):
+        one["id"] = "attic"
+    else:
+        one["layers"] = [{"id": "panel", "kind": "sheathing", "product": "sheet"}]
+        sheet = {"id": "sheet", "form": "sheet", "width": 48, "thickness": 0.5,
+                 "stock": [{"length": 96}]}  # fmt: skip
+        before["products"] = [*before["products"], sheet]
+    both = [before, after]
+    first = draw(st.booleans())
+    return {"before": both[not first], "after": both[first]}
+
+
 def of_any_sort() -> st.SearchStrategy[Request]:
-    """Changes of rooms and of an L, some in millimetres or turned, and of a room that comes."""
+    """Changes of rooms and of an L, said in any way or turned, of a room that comes, or of all."""
     plain = st.one_of(changes(), changes(_of_an_ell()))
-    ways = (lambda one: one, transforms.in_millimetres, transforms.turned)
-    turned = st.tuples(plain, st.sampled_from(ways)).map(
-        lambda pair: {side: pair[1](job) for side, job in pair[0].items()}
-    )
-    return st.one_of(turned, _surfaces())
+    turned = plain.map(lambda two: {side: transforms.turned(job) for side, job in two.items()})
+    return st.one_of(plain, turned, _surfaces(), nothing_alike())
 
 
 def _moved(draw: st.DrawFn, opening: Request) -> Request:
