@@ -132,7 +132,8 @@ class Relaxed:
 class Basis:
     """One value that the answer rests on, and where it came from.
 
-    `source` is `layer`, `surface`, `job`, `product`, `default` or a table's id.
+    `source` is `layer`, `surface`, `job`, `product`, `default` or a table's id, or in a change
+    `first order`.
     """
 
     at: str

@@ -166,8 +166,8 @@ def _answer(read: _Read, picked: Picked) -> Rendered:
         bare = after if not (up or drawn) else take_off(found.left(read.after), draw=drawn)
         works = [bare]
         works += [take_off(found.left(job), draw=drawn) for job in read.stocked]
-    came = read.came or bool(up)
-    made = change(before, after, works, found, read.at_hand, read.ripped, came=came)
+        came = read.came or bool(up)
+        made = change(before, after, works, found, read.at_hand, read.ripped, came=came)
     return Rendered(_rendered(made, read, picked), gap_of(made.work))
 
 

@@ -6,11 +6,12 @@ difference, from which tables, text and drawing are made.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from service.changes.covering import loosened
+from service.changes.covering import Loosened, Place, loosened
 from service.changes.differing import framing_rows, piece_rows, totals
+from service.changes.nailing import nails_again
 from service.changes.opening import Opened
 from service.changes.ordering import AtHand, Ripped, changed_order, own_at_hand
 from service.changes.rows import (
@@ -23,7 +24,7 @@ from service.changes.rows import (
 )
 from service.changes.steps import steps
 from service.changes.summing import summed_up
-from service.takeoff.pipeline import Takeoff
+from service.takeoff.pipeline import Takeoff, fastened_also
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,7 +60,8 @@ def change(
     """
     framing = framing_rows(before, after, works[0])
     at_hand = (*at_hand, *own_at_hand(after))
-    found = (_changed(before, work, framing, opened, at_hand, ripped, came=came) for work in works)
+    done = (_worked(before, after, work, opened) for work in works)
+    found = (_changed(before, one, framing, at_hand, ripped, came=came) for one in done)
     return min(found, key=lambda one: _cost(one, at_hand))
 
 
@@ -74,28 +76,41 @@ def _cost(one: Change, at_hand: Sequence[AtHand]) -> tuple[int, int, int]:
     return money, sum(row.more for row in one.order), taken
 
 
+@dataclass(frozen=True, slots=True)
+class _Worked:
+    """The work that is left, with the nails of what stays, and what becomes of each piece."""
+
+    work: Takeoff
+    pieces: tuple[ChangedPieceRow, ...]
+    loose: Mapping[Place, Loosened]
+
+
+def _worked(before: Takeoff, after: Takeoff, work: Takeoff, opened: Opened) -> _Worked:
+    pieces = piece_rows(before, work, opened)
+    loose = loosened(before, work, pieces)
+    nails = tuple(nails_again(before, after, opened, loose))
+    return _Worked(fastened_also(work, nails), pieces, loose)
+
+
 def _changed(
     before: Takeoff,
-    work: Takeoff,
+    done: _Worked,
     framing: tuple[ChangedFramingRow, ...],
-    opened: Opened,
     at_hand: Sequence[AtHand],
     ripped: Sequence[Ripped],
     *,
     came: bool,
 ) -> Change:
-    pieces, unit = piece_rows(before, work, opened), work.job.unit
+    work, pieces = done.work, done.pieces
     order = changed_order(before, work, at_hand, came=came)
     by_layer = totals(pieces)
     return Change(
         before=before,
         work=work,
-        summary=summed_up(pieces, order, unit),
+        summary=summed_up(pieces, order, work.job.unit),
         totals=by_layer,
         pieces=pieces,
         framing=framing,
         order=order,
-        steps=steps(
-            by_layer, pieces, framing, order, ripped, loosened(before, work, pieces), work.job
-        ),
+        steps=steps(by_layer, pieces, framing, order, ripped, done.loose, work.job),
     )

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 
 from service.changes.rows import ChangedPieceRow
 from service.geometry.frame import Frame
@@ -16,9 +17,20 @@ Place = tuple[str, str]
 """A surface and a layer."""
 
 
+@dataclass(frozen=True, slots=True)
+class Loosened:
+    """The pieces of a layer that are loosened, and the new work behind that they lie over.
+
+    That is in the surface's coordinates, without what the layer itself has new there.
+    """
+
+    rows: Sequence[ChangedPieceRow]
+    over: Region
+
+
 def loosened(
     before: Takeoff, work: Takeoff, pieces: Sequence[ChangedPieceRow]
-) -> Mapping[Place, Sequence[ChangedPieceRow]]:
+) -> Mapping[Place, Loosened]:
     """Pieces that stay up over new ones of layers behind them, by surface and layer."""
     if not any(row.is_up for row in pieces):
         return {}
@@ -33,23 +45,26 @@ def loosened(
     own: dict[Place, list[ChangedPieceRow]] = {}
     for row in pieces:
         own.setdefault((row.surface, row.layer), []).append(row)
-    found: dict[Place, Sequence[ChangedPieceRow]] = {}
+    found: dict[Place, Loosened] = {}
     behind: dict[str, Region] = {}
     for place, rows in own.items():
         new = behind.get(place[0], ())
         stays = [row for row in rows
                  if row.is_up and row.do in ("keep", "recut") and not row.put_back]  # fmt: skip
         over = [row for row in stays if new and _lies_over(row, new, frames[place])]
+        fresh = _fresh(rows, frames[place], patched.get(place))
         if over:
-            found[place] = over
+            found[place] = Loosened(over, difference(new, fresh) if fresh else new)
         if any(row.is_up for row in rows):
-            made = [_covered(row.as_is, frames[place]) for row in rows
-                    if row.do == "add" and row.as_is is not None]  # fmt: skip
-            fresh = union(made)
-            if place in patched:  # a roll is as wide as it is, and its patch is cut of that
-                fresh = intersection(fresh, patched[place])
             behind[place[0]] = union([new, fresh])
     return found
+
+
+def _fresh(rows: Sequence[ChangedPieceRow], frame: Frame, patched: Region | None) -> Region:
+    """What of a layer is new; a roll is as wide as it is, and its patches are cut of that."""
+    made = union(_covered(row.as_is, frame) for row in rows
+                 if row.do == "add" and row.as_is is not None)  # fmt: skip
+    return made if patched is None else intersection(made, patched)
 
 
 def _lies_over(row: ChangedPieceRow, new: Region, frame: Frame) -> bool:

@@ -23,6 +23,8 @@ def fitted(
     said = [f"Fit {counted(len(new), f'new {goods}')} ({total.layer}): {courses(new, noun)}."]
     if first := _coats(total, job, on_all=True):
         said += [f"Before, give {'it' if len(new) == 1 else 'them'} {first} on all sides."]
+    if cut := sum(row.cut_ends for row in rows if not row.put_back):
+        said += [f"Nail the {counted(cut, 'ends')} that {_were(cut)} cut beside them anew."]
     if dropped := _dropped_in(new, rows, job):
         said += [
             f"What of {courses(dropped, noun)} meets a board of the next that stays cannot slide "
@@ -70,4 +72,8 @@ def ends_coated(total: ChangeTotalRow, cut: Sequence[ChangedPieceRow], job: Job)
     ends = sum(row.cut_ends for row in cut)
     if not (coats and ends):
         return ""
-    return f" Give the {counted(ends, 'ends')} that {'was' if ends == 1 else 'were'} cut {coats}."
+    return f" Give the {counted(ends, 'ends')} that {_were(ends)} cut {coats}."
+
+
+def _were(count: int) -> str:
+    return "was" if count == 1 else "were"

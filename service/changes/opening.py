@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 
 from service.changes.matching import PlacedPiece, framing_matched, matched, placed_pieces
 from service.changes.naming import as_it_stays, name_of
+from service.changes.reserve import reserve_of, with_reserve
 from service.errors import Fault, TradeRefused
 from service.geometry.rings import Line
 from service.products.layer import AnyLaid, AnyPlaced
@@ -29,9 +30,12 @@ class Opened:
 
     layers: Mapping[str, OpenedUp]
     framed: Framed | None
+    reserve: Mapping[str, int]
+    """How many of each product the first order has in reserve (10.2)."""
 
     def left(self, job: Job) -> Job:
         """The job as it is left to do: layers that are up, or stand in part, and framing."""
+        job = with_reserve(job, self.reserve)
         layers = tuple(self._layer(one) for one in job.layers)
         return replace(job, layers=layers, framed=self.framed)
 
@@ -44,7 +48,7 @@ class Opened:
         return replace(one, task=replace(one.task, standing=found.standing))
 
 
-NOTHING_UP = Opened(frozenset(), {}, {}, None)
+NOTHING_UP = Opened(frozenset(), {}, {}, None, {})
 
 
 def opened(before: Takeoff, after: Takeoff, up: frozenset[str]) -> Opened:
@@ -66,7 +70,7 @@ def opened(before: Takeoff, after: Takeoff, up: frozenset[str]) -> Opened:
     for one in (stay for found in layers.values() for stay in found.stays):
         stays[one.piece] = (*stays.get(one.piece, ()), one)
     framed = replace(framed, placed=tuple(_on_blocks(one, layers) for one in framed.placed))
-    return Opened(up, stays, layers, framed)
+    return Opened(up, stays, layers, framed, reserve_of(before))
 
 
 def _on_blocks(placed: AnyPlaced, layers: Mapping[str, OpenedUp]) -> AnyPlaced:

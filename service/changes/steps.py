@@ -6,6 +6,7 @@ from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 from typing import Final
 
+from service.changes.covering import Loosened, Place
 from service.changes.fitting import ends_coated, fitted
 from service.changes.ordering import Ripped
 from service.changes.rows import (
@@ -30,7 +31,7 @@ def steps(
     framing: Sequence[ChangedFramingRow],
     order: Sequence[ChangeOrderRow],
     ripped: Sequence[Ripped],
-    over: Mapping[tuple[str, str], Sequence[ChangedPieceRow]],
+    over: Mapping[Place, Loosened],
     job: Job,
 ) -> tuple[StepRow, ...]:
     """What to do, one thing after the other; nothing where nothing changes.
@@ -104,7 +105,7 @@ def _to_try(
 def _down(
     total: ChangeTotalRow,
     rows: Sequence[ChangedPieceRow],
-    over: Mapping[tuple[str, str], Sequence[ChangedPieceRow]],
+    over: Mapping[Place, Loosened],
     job: Job,
     *,
     blocks: bool,
@@ -139,11 +140,11 @@ def _down(
         yield total.surface, total.layer, "loosen", text
 
 
-def _loose(
-    total: ChangeTotalRow, over: Mapping[tuple[str, str], Sequence[ChangedPieceRow]]
-) -> list[ChangedPieceRow]:
+def _loose(total: ChangeTotalRow, over: Mapping[Place, Loosened]) -> list[ChangedPieceRow]:
     """The pieces of a layer's product that are loosened."""
-    return [row for row in over.get(total.place[:2], ()) if row.product == total.product]
+    found = over.get(total.place[:2])
+    rows = found.rows if found is not None else ()
+    return [row for row in rows if row.product == total.product]
 
 
 _OF_FRAMING: Final[tuple[tuple[Work, str], ...]] = (
@@ -176,7 +177,7 @@ def _lines(lines: Sequence[ChangedFramingRow], unit: str) -> str:
 def _up(
     total: ChangeTotalRow,
     rows: Sequence[ChangedPieceRow],
-    over: Mapping[tuple[str, str], Sequence[ChangedPieceRow]],
+    over: Mapping[Place, Loosened],
     job: Job,
 ) -> Iterator[Told]:
     """What of a layer is laid; where none of it is up, as it is now taken off."""

@@ -15,7 +15,7 @@ from service.products.nouns import LayerNouns
 from service.products.remarks import Remarks
 from service.products.rows import FastenerRow
 from service.products.rulings import Rulings
-from service.products.standing import OpenedUp, Opening
+from service.products.standing import OpenedUp, Opening, Reopened
 
 LayerSpec = TypeVar("LayerSpec", bound=Layer)
 ProductSpec = TypeVar("ProductSpec", bound=Product)
@@ -65,7 +65,8 @@ class Kind(Generic[LayerSpec, ProductSpec, Rules, Laid, Share, Placed]):
     anew when these move. `along_edges`: it takes what edges are long, not what areas are wide.
 
     `open_up` says what stays of a placed layer, some of which is up, where a change lays it
-    otherwise (21.4); a kind without it is taken down whole.
+    otherwise (21.4); a kind without it is taken down whole. `fasten_again` counts what holds those
+    parts anew: at ends that are cut in place, in what is put back, and over new work behind.
     """
 
     name: str
@@ -87,6 +88,7 @@ class Kind(Generic[LayerSpec, ProductSpec, Rules, Laid, Share, Placed]):
     nouns: LayerNouns = field(default_factory=LayerNouns)
     along_edges: bool = False
     open_up: Callable[[Placed, Laid, Opening], OpenedUp] | None = None
+    fasten_again: Callable[[Placed, Placed, Reopened, Remarks], Sequence[FastenerRow]] | None = None
     cautions: tuple[Caution, ...] = ()
     not_computed: tuple[str, ...] = ()
 

@@ -54,6 +54,11 @@ class Rulings:
         levels = (*self._levels, (level, rules))
         return type(self)(self.at, self.layer, levels, self._defaults, metric=self._metric)
 
+    def overruled(self, level: str, rules: object) -> Self:
+        """The same with rules that hold whatever was sent."""
+        levels = ((level, rules), *self._levels)
+        return type(self)(self.at, self.layer, levels, self._defaults, metric=self._metric)
+
     def value(
         self, of: type[Value], key: str, default: str | None = None, usual: Value | None = None
     ) -> Value:

@@ -77,6 +77,17 @@ class Opening:
     framing: tuple[Line, ...]
 
 
+@dataclass(frozen=True, slots=True)
+class Reopened:
+    """What stays of a layer, and the new work behind it (surface's coordinates) that it lies over.
+
+    There it is loosened, and nailed anew once that is done.
+    """
+
+    stays: tuple[Stay, ...]
+    over: Region = ()
+
+
 def kept_whole(
     was: Mapping[object, Sequence[str]], now: Collection[object], up: frozenset[str], pointer: str
 ) -> OpenedUp:

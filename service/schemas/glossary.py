@@ -64,7 +64,8 @@ GLOSSARY: Final[Mapping[str, str]] = MappingProxyType({
     "forms": "The forms of product that it takes.",
     "found": "What was found.",
     "from": "Where it begins, measured along from the surface's origin.",
-    "BasisRow.from": "Where it came from: layer, surface, job, product, default or a table's id.",
+    "BasisRow.from": "Where it came from: layer, surface, job, product, default or a table's id; "
+    "of the work of a change also: first order.",
     "from_mc": "Moisture content before, in percent.",
     "gap_needed": "Gap at each wall that the movement asks for.",
     "gaps": "Perimeter gaps: area that boards leave open at walls.",

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from contextlib import suppress
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import chain
 
 from service.errors import Basis, Finding, Relaxed, TradeRefused
@@ -146,7 +146,7 @@ def _taken_off(job: Job, *, draw: bool) -> Takeoff:
     laid, supplied, said = _supplied(job)
     damp = told(job, [one.layer for one in laid if not one.job.is_up], said)
     built = _built(job, supplied, said)
-    bought = _bought(job, built, said)
+    bought = _bought(job, built.pieces, built.supplied, built.fasteners, built.liquids, said)
     check(built.placed, built.supplied, built.driven, bought.lines, bought.shares, built.backing)
     shimmed = shims(job.surfaces, built.pieces, said)
     stacks, stacked_by = delivery(job, built.supplied)
@@ -203,11 +203,40 @@ def _built(job: Job, supplied: list[Supplied], said: Remarks) -> _Built:
     )
 
 
-def _bought(job: Job, built: _Built, said: Remarks) -> _Bought:
+def fastened_also(made: Takeoff, rows: Sequence[FastenerRow]) -> Takeoff:
+    """A takeoff with fasteners more, as what was up and is put back takes: all are bought at once.
+
+    They are in no other figure than the order and the hours.
+    """
+    if not rows:
+        return made
+    said, fasteners = Remarks(findings=list(made.findings)), (*made.fasteners, *rows)
+    bought = _bought(made.job, made.placed, made.supplied, fasteners, made.liquids, said)
+    return replace(
+        made,
+        fasteners=fasteners,
+        pooled_order=bought.lines,
+        pooled_owned=bought.owned,
+        liquid_books=booked(bought.used, bought.pooled, bought.owned),
+        order_shares=bought.shares,
+        labour=bought.labour,
+        labour_totals=totals(bought.labour, made.job.labour),
+        trace=_explained(made.job, made.supplied, bought),
+        findings=tuple({repr(finding): finding for finding in said.findings}.values()),
+    )
+
+
+def _bought(
+    job: Job,
+    placed: Sequence[AnyPlaced],
+    supplied: Sequence[Supplied],
+    fasteners: Sequence[FastenerRow],
+    liquids: Sequence[LiquidRow],
+    said: Remarks,
+) -> _Bought:
     """The order of all that is built, and what it takes to build it."""
-    supplied, fasteners, liquids = built.supplied, built.fasteners, built.liquids
     tallies = random_lengths(job, supplied, said)
-    to_do = labour(built.pieces, supplied, fasteners, liquids, job.labour, job.unit)
+    to_do = labour(placed, supplied, fasteners, liquids, job.labour, job.unit)
     used = uses(job, supplied, fasteners, liquids)
     pooled, owned = pooled_order(job, used)
     bought = _Bought(used, pooled, owned, order_shares(supplied, used, pooled), tallies, to_do)

@@ -7,7 +7,7 @@ import json
 from collections import Counter, defaultdict
 from functools import cache
 from itertools import pairwise
-from math import isclose
+from math import ceil, isclose
 from pathlib import Path
 from typing import Any
 
@@ -178,6 +178,11 @@ def test_a_wall_that_became_shorter_has_its_own_crown_cut(out: int, cut: bool) -
     told = [row["text"] for row in made["steps"] if row["do"] == "recut"]
     assert [text.startswith("Take off 2 sticks (crown), cut to the new length and put back")
             for text in told] == [True] * cut  # fmt: skip
+    # Two rows at 16 in, 1-1/2 in off the ends (18.1), as if the pieces were new.
+    again = sum(row["count"] for row in made["work"]["fasteners"]
+                if (row["layer"], row["where"]) == ("crown", "length put back"))  # fmt: skip
+    points = [ceil((row["length"] - 3) / 16) + 1 for row in found["recut"]]
+    assert again == 2 * sum(points)
     whole = sum(row["area"] for row in answered(after)["pieces"] if row["layer"] == "crown")
     own = [row for row in made["pieces"] if row["layer"] == "crown"]
     assert isclose(sum(row["is_area"] for row in own), whole, abs_tol=1e-3)

@@ -6,6 +6,7 @@ from service.products.goods.board.spec import BoardProduct
 from service.products.kind import Caution, Kind
 from service.products.kinds.boarding.backing import back
 from service.products.kinds.boarding.drawing import draw
+from service.products.kinds.boarding.fastening.again import fasten_again
 from service.products.kinds.boarding.fastening.schedule import fasten
 from service.products.kinds.boarding.joining.jointing import needs
 from service.products.kinds.boarding.laws import violations
@@ -37,6 +38,7 @@ KIND: Kind[BoardingLayer, BoardProduct, BoardingRulings, LaidBoards, Share, Plac
     back=back,
     violations=violations,
     open_up=open_up,
+    fasten_again=fasten_again,
     folder=Path(__file__).parent,
     nouns=LayerNouns(
         decide=(

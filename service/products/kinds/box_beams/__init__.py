@@ -7,7 +7,7 @@ from service.products.goods.sheet.spec import SheetProduct
 from service.products.kind import Caution, Kind
 from service.products.kinds.box_beams.backing import back
 from service.products.kinds.box_beams.drawing import draw
-from service.products.kinds.box_beams.fastening import fasten
+from service.products.kinds.box_beams.fastening import fasten, fasten_again
 from service.products.kinds.box_beams.laws import violations
 from service.products.kinds.box_beams.laying import lay
 from service.products.kinds.box_beams.opening_up import open_up
@@ -44,6 +44,7 @@ KIND: Kind[
     draw=draw,
     back=back,
     open_up=open_up,
+    fasten_again=fasten_again,
     violations=violations,
     folder=Path(__file__).parent,
     nouns=LayerNouns(

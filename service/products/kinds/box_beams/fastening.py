@@ -12,13 +12,22 @@ from service.products.goods.fastener.spec import FastenerProduct
 from service.products.kinds.box_beams.ladders import END
 from service.products.kinds.box_beams.records import PlacedBoxBeams
 from service.products.kinds.box_beams.rulings import Task
+from service.products.put_back import again
 from service.products.remarks import Remarks
 from service.products.rows import FastenerRow
+from service.products.standing import Reopened
 
 
 def fasten(placed: PlacedBoxBeams, said: Remarks) -> tuple[FastenerRow, ...]:
     """Rows of sides, of bottoms and of cores."""
     return (*_skins(placed, said), *_cores(placed, said))
+
+
+def fasten_again(
+    placed: PlacedBoxBeams, after: PlacedBoxBeams, opened: Reopened, said: Remarks
+) -> tuple[FastenerRow, ...]:
+    """Those of skins and cores that are taken off, cut and put back."""
+    return tuple(again(fasten, after, opened, said))
 
 
 def _skins(placed: PlacedBoxBeams, said: Remarks) -> Iterator[FastenerRow]:

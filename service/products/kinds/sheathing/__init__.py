@@ -7,6 +7,7 @@ from service.products.kind import Caution, Kind
 from service.products.kinds.sheathing.backing import back
 from service.products.kinds.sheathing.drawing import draw
 from service.products.kinds.sheathing.fastening import fasten
+from service.products.kinds.sheathing.fastening_again import fasten_again
 from service.products.kinds.sheathing.laws import violations
 from service.products.kinds.sheathing.laying import lay
 from service.products.kinds.sheathing.opening_up import open_up
@@ -41,6 +42,7 @@ KIND: Kind[SheathingLayer, SheetProduct, SheathingRulings, LaidSheets, Share, Pl
     back=back,
     violations=violations,
     open_up=open_up,
+    fasten_again=fasten_again,
     folder=Path(__file__).parent,
     nouns=LayerNouns(
         course="row",

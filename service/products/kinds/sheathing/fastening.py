@@ -39,7 +39,7 @@ def fasten(placed: PlacedSheets, said: Remarks) -> tuple[FastenerRow, ...]:
     for piece in sheets.pieces:
         counts += _of_piece(sheets, piece, task, edge, field)
     named = named_fastener(task, said)
-    reach = _reach(task, named, said)
+    reach = reach_in_framing(task, named, said)
     spacing = {"edge": edge, "field": field, "long edge": edge}
     rows = [
         FastenerRow(
@@ -251,7 +251,7 @@ def _clips(sheets: Sheets, task: Task, said: Remarks) -> tuple[FastenerRow, ...]
     )
 
 
-def _reach(task: Task, named: NamedFastener | None, said: Remarks) -> Reach | None:
+def reach_in_framing(task: Task, named: NamedFastener | None, said: Remarks) -> Reach | None:
     """The shortest length that holds in the framing, through sheet, layers and shim (18.11)."""
     if named is None:
         return None

@@ -4,7 +4,7 @@ from pathlib import Path
 
 from service.products.kind import Caution, Kind
 from service.products.kinds.strapping.drawing import draw
-from service.products.kinds.strapping.fastening import fasten
+from service.products.kinds.strapping.fastening import fasten, fasten_again
 from service.products.kinds.strapping.laws import violations
 from service.products.kinds.strapping.laying import lay
 from service.products.kinds.strapping.opening_up import open_up
@@ -26,6 +26,7 @@ KIND = Kind(
     fasten=fasten,
     draw=draw,
     open_up=open_up,
+    fasten_again=fasten_again,
     violations=violations,
     folder=Path(__file__).parent,
     nouns=LayerNouns(

@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from service.fastening.reach import Reach, Way, reach_of
+from service.geometry.rings import bounds
 from service.products.fasteners import NamedFastener, holding_length, named_fastener, need_of
 from service.products.kinds.strapping.records import PlacedStraps
 from service.products.kinds.strapping.rulings import Task
 from service.products.remarks import Remarks
 from service.products.rows import FastenerRow
+from service.products.standing import Reopened
 
 
 def fasten(placed: PlacedStraps, said: Remarks) -> tuple[FastenerRow, ...]:
@@ -17,12 +21,36 @@ def fasten(placed: PlacedStraps, said: Remarks) -> tuple[FastenerRow, ...]:
     straps = placed.laid.detail.straps
     spliced = sum(len(one.spliced) for one in straps)
     crossed = sum(len(one.crossed) for one in straps) - spliced
-    named = named_fastener(task, said)
-    reach = _reach(task, named, said)
     counts = (
         ("field", crossed, "crossings of straps and members"),
         ("splice", spliced, "ends that meet on a member"),
     )
+    return _rows(task, each, counts, said)
+
+
+def fasten_again(
+    placed: PlacedStraps, after: PlacedStraps, opened: Reopened, said: Remarks
+) -> tuple[FastenerRow, ...]:
+    """What straps that stay up take anew, at ends that are cut back to a member (14.4)."""
+    task, pieces = after.laid.task, {one.id: one for one in placed.laid.detail.straps}
+    lines = {one.shape.box[2:]: one.line for one in after.laid.detail.straps}
+    ends = 0
+    for stay in (one for one in opened.stays if one.shape):
+        was = pieces[stay.piece]
+        line = after.laid.detail.bearings[lines[was.shape.box[2:]] - 1]
+        low, high, *_ = bounds(stay.shape or ())
+        cut = [a for a, b in ((low, was.low), (high, was.high)) if a != b]
+        ends += sum(any(abs(at - one) <= line.half for one in line.stations) for at in cut)
+    counts = (("cut end", ends, "ends cut in place on a member"),)
+    return _rows(task, task.rules.strap_fasteners, counts, said)
+
+
+def _rows(
+    task: Task, each: int, counts: Sequence[tuple[str, int, str]], said: Remarks
+) -> tuple[FastenerRow, ...]:
+    """A row for each place at which there is anything to fasten."""
+    named = named_fastener(task, said)
+    reach = _reach(task, named, said)
     return tuple(
         FastenerRow(
             surface=task.surface.id,

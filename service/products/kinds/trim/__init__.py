@@ -6,7 +6,7 @@ from service.products.goods.board.spec import BoardProduct
 from service.products.goods.moulding.spec import MouldingProduct
 from service.products.kind import Caution, Kind
 from service.products.kinds.trim.drawing import draw
-from service.products.kinds.trim.fastening import fasten
+from service.products.kinds.trim.fastening import fasten, fasten_again
 from service.products.kinds.trim.laws import violations
 from service.products.kinds.trim.laying import lay
 from service.products.kinds.trim.opening_up import open_up
@@ -31,6 +31,7 @@ KIND: Kind[TrimLayer, MouldingProduct | BoardProduct, TrimRulings, LaidTrim, Sha
         fasten=fasten,
         draw=draw,
         open_up=open_up,
+        fasten_again=fasten_again,
         violations=violations,
         folder=Path(__file__).parent,
         nouns=LayerNouns(

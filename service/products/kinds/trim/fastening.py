@@ -7,8 +7,10 @@ from service.fastening.spacing import points
 from service.products.fasteners import NamedFastener, holding_length, named_fastener
 from service.products.kinds.trim.records import PlacedTrim
 from service.products.kinds.trim.rulings import Task
+from service.products.put_back import again
 from service.products.remarks import Remarks
 from service.products.rows import FastenerRow
+from service.products.standing import Reopened
 
 
 def fasten(placed: PlacedTrim, said: Remarks) -> tuple[FastenerRow, ...]:
@@ -32,6 +34,13 @@ def fasten(placed: PlacedTrim, said: Remarks) -> tuple[FastenerRow, ...]:
         reach=_reach(task, named, said),
     )
     return (row,)
+
+
+def fasten_again(
+    placed: PlacedTrim, after: PlacedTrim, opened: Reopened, said: Remarks
+) -> tuple[FastenerRow, ...]:
+    """The nails of pieces that are taken off, cut and put back."""
+    return tuple(again(fasten, after, opened, said))
 
 
 def _reach(task: Task, named: NamedFastener | None, said: Remarks) -> Reach | None:

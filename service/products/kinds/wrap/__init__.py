@@ -4,7 +4,7 @@ from pathlib import Path
 
 from service.products.kind import Caution, Kind
 from service.products.kinds.wrap.drawing import draw
-from service.products.kinds.wrap.fastening import fasten
+from service.products.kinds.wrap.fastening import fasten, fasten_again
 from service.products.kinds.wrap.laws import violations
 from service.products.kinds.wrap.laying import lay, settle
 from service.products.kinds.wrap.opening_up import open_up
@@ -28,6 +28,7 @@ KIND = Kind(
     draw=draw,
     violations=violations,
     open_up=open_up,
+    fasten_again=fasten_again,
     folder=Path(__file__).parent,
     nouns=LayerNouns(
         course="run",

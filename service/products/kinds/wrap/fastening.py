@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import replace
 from fractions import Fraction
 from math import atan2, degrees, hypot
@@ -12,7 +12,7 @@ from service.fastening.reach import Need, Reach, Way, reach_of
 from service.geometry.frame import Frame, frame_of
 from service.geometry.offsets import moved_in
 from service.geometry.opening_edges import edge_of
-from service.geometry.plane import difference
+from service.geometry.plane import difference, intersection, without_slivers
 from service.geometry.rings import Region, bounds, reaches
 from service.layout.bearings import bearings_of
 from service.layout.widths import SideLap
@@ -21,13 +21,32 @@ from service.products.kinds.wrap.records import LaidWrap, PlacedWrap, Wrap
 from service.products.kinds.wrap.rulings import Task
 from service.products.remarks import Remarks
 from service.products.rows import FastenerRow
-from service.units.ticks import whole
+from service.products.standing import Reopened
+from service.units.ticks import INCH, whole
 
 
 def fasten(placed: PlacedWrap, said: Remarks) -> tuple[FastenerRow, ...]:
     """The caps of one layer, by where they are."""
-    layer = placed.laid
-    task = layer.task
+    return _rows(placed.laid.task, _counted(placed.laid), said)
+
+
+def fasten_again(
+    placed: PlacedWrap, after: PlacedWrap, opened: Reopened, said: Remarks
+) -> tuple[FastenerRow, ...]:
+    """The caps of wrap that is loosened over new work behind, and stays."""
+    layer, wrap = after.laid, after.laid.detail
+    whole_wrap = difference(wrap.outline, wrap.open)
+    loose = without_slivers(intersection(whole_wrap, wrap.frame.region(opened.over)), INCH // 2)
+    if not loose:
+        return ()
+    count, text = _on_members(layer, loose, layer.task.rules.cap_spacing, edges=False)
+    return _rows(layer.task, [("loosened", layer.task.rules.cap_spacing, count, text)], said)
+
+
+def _rows(
+    task: Task, counted: Iterable[tuple[str, int, int, str]], said: Remarks
+) -> tuple[FastenerRow, ...]:
+    """A row for each place: where it is, how far apart caps are, how many, and how counted."""
     named = named_fastener(task, said)
     reach = _reach(task, named, said)
     return tuple(
@@ -43,7 +62,7 @@ def fasten(placed: PlacedWrap, said: Remarks) -> tuple[FastenerRow, ...]:
             counted=text,
             reach=reach,
         )
-        for where, spacing, count, text in _counted(layer)
+        for where, spacing, count, text in counted
         if count
     )
 
@@ -58,7 +77,7 @@ def _counted(layer: LaidWrap) -> Iterator[tuple[str, int, int, str]]:
         each = sum(-(-side // pitch) for side in _sides(surface.parts))
         yield "edge", pitch, each, "a cap at each corner of a patch and along its edges"
         return
-    count, text = _on_members(layer, pitch, edges)
+    count, text = _on_members(layer, difference(wrap.outline, wrap.open), pitch, edges)
     yield "line", pitch, count, text
     laps = (along(one.high - one.low, seam, rules.end_distance) for one in wrap.seams)
     yield "seam", seam, sum(laps), "points along laps, one row for both runs"
@@ -76,11 +95,10 @@ def _sides(parts: Region) -> Iterator[int]:
             yield whole(hypot(c - a, d - b))
 
 
-def _on_members(layer: LaidWrap, pitch: int, edges: bool) -> tuple[int, str]:
+def _on_members(layer: LaidWrap, region: Region, pitch: int, edges: bool) -> tuple[int, str]:
     """Caps along members; along a grid's own rows where no member stands behind."""
     wrap: Wrap = layer.detail
     end = layer.task.rules.end_distance
-    region = difference(wrap.outline, wrap.open)
     frame, stations, text = _lines(layer, region)
     turn = _angle(frame, wrap.frame)
     own = frame.region(_back(wrap.frame, region))

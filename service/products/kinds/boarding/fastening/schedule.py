@@ -47,6 +47,12 @@ _CROSSED: Final = "boards x framing"
 _OFF_MEMBERS: Final = ("joint end", "leg")
 """Where a panel holds, though the layer crosses members."""
 
+AGAIN: Final = {
+    "cut end": "ends cut in place x framing",
+    "loosened": "boards x framing over new work behind",
+}
+"""Places in boards that were up, and what was counted there."""
+
 Counted = Counter[tuple[str, str]]
 """Fasteners by (where, place)."""
 
@@ -68,12 +74,22 @@ def fasten(placed: PlacedBoards, said: Remarks) -> tuple[FastenerRow, ...]:
         unheld += row.bearings + len(ends) < 2 and spacing is None
     _say_unheld(layer.task, said, unheld)
     say_unbacked(layer, said, legs)
-    product = named_fastener(layer.task, said)
-    clip = named_clip(layer.task, layer.task.layer.fastening, said) if pattern == "clip" else None
     if pattern == "glue_pin":
         say_glue(layer.task, said)
+    return (*rows_of(layer, pattern, counts, said), *starter_nails(placed, said))
+
+
+def rows_of(
+    layer: LaidBoards, pattern: Pattern, counts: Counted, said: Remarks
+) -> tuple[FastenerRow, ...]:
+    """A row for each place in which fasteners were counted, all of the shortest length that does.
+
+    Raises TradeRefused where none of the lengths holds.
+    """
+    product, spacing = named_fastener(layer.task, said), _spacing(layer)
+    clip = named_clip(layer.task, layer.task.layer.fastening, said) if pattern == "clip" else None
     chosen = _length(layer, product, {place for _, place in counts} - {"clip"}, said)
-    rows = tuple(
+    return tuple(
         FastenerRow(
             surface=layer.task.surface.id,
             layer=layer.task.layer_id,
@@ -81,14 +97,13 @@ def fasten(placed: PlacedBoards, said: Remarks) -> tuple[FastenerRow, ...]:
             where=where,
             pattern=pattern,
             place=place,
-            spacing=None if where == "block" else spacing,
+            spacing=None if where in ("block", *AGAIN) else spacing,
             count=count,
             counted=_counted(where, place, spacing),
             reach=_reach(layer, where, place, chosen),
         )
         for (where, place), count in sorted(counts.items())
     )
-    return (*rows, *starter_nails(placed, said))
 
 
 def _spacing(layer: LaidBoards) -> int | None:
@@ -102,6 +117,8 @@ def _counted(where: str, place: str, spacing: int | None) -> str:
         return "ends of pieces"
     if where in ("notch", "leg"):
         return "sides of cut-outs"
+    if where in AGAIN:
+        return AGAIN[where]
     return _ALONG if spacing and where != "block" else _CROSSED
 
 
