@@ -12,7 +12,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
-from functools import reduce
+from functools import lru_cache, reduce
 from itertools import combinations_with_replacement
 from math import comb, gcd
 from typing import NamedTuple
@@ -75,7 +75,16 @@ def grouped_bound(
     """
     if len(runs) > MOST_KINDS:
         return 0
-    jobs = _jobs(stocks, runs, joint_cost, kerf, ends_known=ends_known)
+    return _grouped(tuple(stocks), tuple(sorted(runs.items())), joint_cost, kerf, ends_known)
+
+
+@lru_cache(maxsize=16)
+def _grouped(
+    stocks: Sequence[Stock], runs: tuple[tuple[Whole, int], ...], joint_cost: int, kerf: int,
+    ends_known: bool,
+) -> int:  # fmt: skip
+    """The same, kept for a while: a search asks again for what it asked at its start."""
+    jobs = _jobs(stocks, dict(runs), joint_cost, kerf, ends_known=ends_known)
     return ceiling(max(_bound(job) for job in jobs))
 
 
@@ -166,17 +175,42 @@ def _unit(rooms: Sequence[Room]) -> int:
 
 def _least(rooms: Sequence[Room], each: Fraction, unit: int, most: int) -> Amounts:
     """The least cost of sticks with so much room or more, by units of room."""
+    priced = [(-(-room // unit), int((stock.cost + each) * SCALE), stock.supply)
+              for room, stock in rooms if room > 0]  # fmt: skip
     least: Amounts = np.full(most + 1, NEVER, dtype=np.int64)
     least[0] = 0
-    for room, stock in rooms:
-        own, cost, copies = -(-room // unit), int((stock.cost + each) * SCALE), 1
-        left = -(-most // max(1, own)) if stock.supply is None else stock.supply
-        while left > 0:
-            taken = min(copies, left)
-            far = min(most + 1, taken * own)
-            with_them = np.concatenate([np.repeat(least[:1], far), least[: most + 1 - far]])
-            least = np.minimum(least, np.minimum(with_them + taken * cost, NEVER))
-            left, copies = left - taken, copies * 2
+    for own, cost, supply in priced:
+        if supply is not None:
+            least = _with_some(least, own, cost, supply)
+    return _with_any(least, [(own, cost) for own, cost, supply in priced if supply is None])
+
+
+def _with_some(least: Amounts, own: int, cost: int, supply: int) -> Amounts:
+    """The same where there are so many more sticks of one kind: one, two, four ... at a time."""
+    left, copies = supply, 1
+    while left > 0:
+        taken = min(copies, left)
+        far = min(len(least), taken * own)
+        with_them = np.concatenate([np.repeat(least[:1], far), least[: len(least) - far]])
+        least = np.minimum(least, np.minimum(with_them + taken * cost, NEVER))
+        left, copies = left - taken, copies * 2
+    return least
+
+
+def _with_any(least: Amounts, sticks: Sequence[tuple[int, int]]) -> Amounts:
+    """The same where there are any number more, by room and cost: each step rests on those before.
+
+    As many units at once as the shortest of them has room for.
+    """
+    if not sticks:
+        return least
+    owns, costs = _amounts([own for own, _ in sticks]), _amounts([cost for _, cost in sticks])
+    step = int(owns.min())
+    for begin in range(1, len(least), step):
+        units = np.arange(begin, min(begin + step, len(least)))
+        before = np.maximum(units[None, :] - owns[:, None], 0)
+        with_them = (least[before] + costs[:, None]).min(axis=0)
+        least[units] = np.minimum(least[units], with_them)
     return least
 
 
