@@ -137,6 +137,39 @@ SPARING = st.lists(
 
 
 @MANY
+@given(
+    rows=SPARING.filter(lambda rows: len(rows) <= 5),
+    turned=st.booleans(),
+    spare=st.tuples(st.integers(0, 3), st.integers(0, 3)),
+    finest=st.sampled_from([16_000, 11]),
+)
+@example(rows=[(20, True, True, 9, 1), (30, True, True, 1, 1)], turned=False, spare=(1, 1),
+         finest=16_000)  # fmt: skip
+def test_a_stick_that_spares_ends_is_bound_by_what_it_holds(
+    rows: list[tuple[int, bool, bool, int, int]], turned: bool, spare: tuple[int, int], finest: int
+) -> None:
+    """Never less than the best of all fillings, none with more of a piece than is wanted."""
+    needs = [Need(length, low_spared=low, high_spared=high) for length, low, high, _, _ in rows]
+    values, copies = [row[3] for row in rows], [row[4] for row in rows]
+    stock = Stock("0", 70, 54, 1, spare=spare, turned=turned)
+    with pytest.MonkeyPatch.context() as patched:
+        patched.setattr("service.cutting.sticks.bench.FINEST", finest)
+        most = price(bench_for([stock], needs, 1, copies), values, [40]).most[0]
+    held = [
+        sum(n * value for n, value in zip(taken, values, strict=True))
+        for taken in product(*(range(n + 1) for n in copies))
+        if _held({need: n for need, n in zip(needs, taken, strict=True) if n}, stock)
+    ]
+    assert most >= max(held)
+    assert finest == 11 or most <= sum(n * v for n, v in zip(copies, values, strict=True))
+
+
+def _held(pieces: dict[Need, int], stock: Stock) -> bool:
+    length = sum(need.length * n for need, n in pieces.items())
+    return fits(length, sum(pieces.values()), 1, stock.room(pieces))
+
+
+@MANY
 @given(rows=SPARING, spare=st.tuples(st.integers(0, 3), st.integers(0, 3)), turned=st.booleans())
 def test_pairs_that_are_not_weighed_are_worth_no_more(
     rows: list[tuple[int, bool, bool, int, int]], spare: tuple[int, int], turned: bool

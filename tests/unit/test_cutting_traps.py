@@ -176,3 +176,11 @@ def test_a_search_among_some_patterns_proves_nothing_about_the_others() -> None:
     together = solve(STOCKS, needs, 1, EFFORTS["thorough"])
     assert together is not None
     assert (together.cost, together.bound) == (990, 990)
+
+
+def test_a_piece_that_is_wanted_once_is_not_counted_at_an_end_and_between() -> None:
+    """Of 101 one is wanted: a stick of 300 that spares its raw ends is worth it once, not twice."""
+    stock = Stock("0", 300, 298, 10, spare=(1, 1))
+    needs = [Need(length, low_spared=True, high_spared=True) for length in (101, 181)]
+    bench = bench_for([stock], needs, 1, [1, 1])
+    assert price(bench, [10, 2], [10]).most == (12,)

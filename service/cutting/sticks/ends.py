@@ -69,7 +69,20 @@ class Ends:
         self._pairs: dict[tuple[int, int], _Pairs] = {}
 
     def greatest(self, number: int) -> int:
-        """The most that a stick of a stock can be worth, whatever lies at its ends."""
+        """The most that a stick of a stock can be worth, whatever lies at its ends.
+
+        A piece at an end is counted once more where it also lies between; with all that the ends
+        spare as room for any piece, none is counted more often than it is wanted. The less holds.
+        """
+        paired = self._greatest_paired(number)
+        if self._bench.lows or self._bench.highs:
+            return paired
+        low, high = self._bench.spare[number][not self._sure]
+        roomy = int(self._filled.best[self._bench.capacities[number] + low + high])
+        return min(paired, max(roomy, *(one.value for one in self._without_pairs(number))))
+
+    def _greatest_paired(self, number: int) -> int:
+        """The same by the pieces at the ends and the best that goes between."""
         lows, highs = self._at_ends(number)
         if len(lows) * len(highs) > MOST_PAIRS:
             return self.best(number, 1)[0].value
