@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
+from fractions import Fraction
 
 from service.cutting.effort import Effort
 from service.cutting.sticks.bounds import grain_of
@@ -19,10 +20,17 @@ from service.joints.flow import Flow, flow_of
 from service.joints.job import MOST_OWN, Pool, Prepared, prepared
 from service.joints.master import JointMaster
 from service.joints.material import material
+from service.joints.side_by_side import broken
 from service.solver.programme import Solved
 
 MANY_NEEDS = 100
 """With more needs, nested pieces are priced only where that promises a higher bound."""
+
+TIMES_NARROWED = 3
+"""How often windows of few courses are looked for."""
+
+FAR = Fraction(1, 100)
+"""They are looked for where what is known to be enough is further over its bound."""
 
 MOST_LAYOUTS = 80
 """Layouts of a flow at most, unless all are listed."""
@@ -72,7 +80,8 @@ def _least_jointed(job: Prepared, effort: Effort, enough: int, bare: int) -> int
     known = Bounds(material(job, nested=False), bare)
     solved, bounds = with_nested(job, master, rounds, solved, apart, known, {})
     if bounds.nested < enough:
-        bounds = with_flows(job, master, effort, solved, bounds)[2]
+        solved, flows, bounds = with_flows(job, master, effort, solved, bounds)
+        bounds = narrowed(job, master, rounds, solved, bounds, flows, enough)[1]
     return bounds.nested
 
 
@@ -128,6 +137,29 @@ def with_flows(
     apart = master.bound(again, sure, _worths(flows, master, sure)) if job.bounded else 0
     again, bounds = with_nested(job, master, effort.rounds, again, apart, bounds, flows)
     return again, flows, bounds
+
+
+def narrowed(
+    job: Prepared, master: JointMaster, rounds: int, solved: Solved | None, bounds: Bounds,
+    flows: Mapping[int, Flow], enough: int,
+) -> tuple[Solved | None, Bounds]:  # fmt: skip
+    """The solution with the windows of few courses that it broke, and bounds that may be higher.
+
+    As they are where the bound is near to what is `enough`, or no window is broken.
+    """
+    found, apart = solved, bounds.apart
+    far = job.bounded and not job.large and enough * (1 - FAR) > bounds.apart
+    for _ in range(TIMES_NARROWED if far else 0):
+        new = [] if found is None else broken(job, master, found)
+        if not new:
+            break
+        for inside in new:
+            master.narrow(inside)
+        found, known = master.settled(rounds, lambda sure: _worths(flows, master, sure))
+        apart = max(apart, known)
+    if found is solved:
+        return solved, bounds
+    return with_nested(job, master, rounds, found, apart, bounds, flows)
 
 
 def _flows(job: Prepared, master: JointMaster, effort: Effort, solved: Solved) -> dict[int, Flow]:

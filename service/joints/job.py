@@ -59,6 +59,18 @@ def is_single(run: JointRun, rules: JointRules, stocks: Sequence[Stock]) -> bool
     return any(stock.holds(need) and stock.supply != 0 and not stock.owned for stock in stocks)
 
 
+def least_pieces(run: JointRun, rules: JointRules, stocks: Sequence[Stock]) -> int | None:
+    """The fewest pieces that a run can be made of; None if it cannot be made."""
+    if is_single(run, rules, stocks):
+        return 1
+    needs = Needs()
+    stack = stack_of([run], [False], rules, stocks, needs)
+    graph = stack.graphs[0]
+    assert graph is not None
+    found = graph.best([1.0] * len(needs.all), [0.0] * len(graph.places))
+    return None if found is None else round(found[0])
+
+
 @dataclass(frozen=True, slots=True)
 class Prepared:
     """Stacks, the run numbers in each, needs by number, and the pieces that need no choice.

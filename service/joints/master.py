@@ -63,6 +63,20 @@ def _most_alike(stack: Stack, courses: int) -> int:
     return 2 * (courses // 4) + min(2, courses % 4)
 
 
+Inside = Sequence[tuple[RunGroup, int]]
+"""Groups with the stations of each that count, as a mask."""
+
+
+def _counted(inside: Inside) -> dict[int, float]:
+    """How many joints each layout of some groups has on stations that count, by its column."""
+    counts = {
+        column: (group.graph.mask(joints) & mask).bit_count()
+        for group, mask in inside
+        for joints, column in group.layouts.items()
+    }
+    return {column: float(count) for column, count in counts.items() if count}
+
+
 class JointMaster:
     """The joint programme over all stacks that share a product."""
 
@@ -136,6 +150,16 @@ class JointMaster:
         for k in inside:
             touched[k].append(row)
 
+    def narrow(self, inside: Inside) -> None:
+        """A window in which some groups have one joint at most."""
+        row = self.cutting.programme.add_row(-inf, 1.0, _counted(inside))
+        self.cutting.programme.add_column(self.worst, {row: -1.0})
+        self.windows[row] = 1
+        for group, mask in inside:
+            for node, bit in enumerate(group.graph.bits):
+                if bit & mask:
+                    group.windows[node] = (*group.windows[node], row)
+
     def add(self, group: RunGroup, joints: tuple[int, ...]) -> bool:
         """Add a layout of a group once; tells whether it was new."""
         if joints in group.layouts:
@@ -180,6 +204,12 @@ class JointMaster:
             found = group.graph.best(material, [0.0] * len(group.windows))
             if found is not None:
                 self.add(group, found[1])
+        return self.settled(rounds)
+
+    def settled(
+        self, rounds: int, worths: Callable[[Prices], Mapping[int, int]] = lambda sure: {}
+    ) -> tuple[Solved | None, int]:
+        """The same from the layouts that there are, with `worths` as those of `best_bound`."""
         solved = self.cutting.programme.solve()
         for _ in range(rounds):
             if solved is None or not self._round(solved)[0]:
@@ -187,7 +217,8 @@ class JointMaster:
             solved = self.cutting.programme.solve()
         if solved is None:
             return None, 0
-        return solved, self.bound(solved, self.cutting.generate(solved)[1], {})
+        sure = self.cutting.generate(solved)[1]
+        return solved, self.bound(solved, sure, worths(sure))
 
     def best_bound(
         self, rounds: int, known: range, worths: Callable[[Prices], Mapping[int, int]]

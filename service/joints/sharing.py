@@ -17,9 +17,9 @@ from service.cutting.records import Need
 from service.cutting.sticks.bounds import material_bound
 from service.cutting.sticks.rips import Blank, Rip, RipWidth, rip_plan
 from service.joints.bounds import least_of_all
-from service.joints.job import Pool, least_of
+from service.joints.job import Pool, least_of, least_pieces
 from service.joints.records import Blocked, Cut, Jointed, JointRun, Together
-from service.joints.solve import joints_beyond, least_pieces, place_joints
+from service.joints.solve import joints_beyond, place_joints
 from service.solver.remembered import remembered
 
 Piece = tuple[int, int]

@@ -2,16 +2,22 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from service.cutting.effort import Effort
-from service.cutting.records import Plan, Stock
+from service.cutting.records import Plan
 from service.cutting.sticks.bounds import grain_of
 from service.cutting.sticks.heuristic import cost_of
 from service.cutting.sticks.solve import least_cost, solve
 from service.joints.as_you_go import as_you_go
-from service.joints.bounds import Bounds, master_of, rounds_for, with_flows, with_nested
+from service.joints.bounds import (
+    Bounds,
+    master_of,
+    narrowed,
+    rounds_for,
+    with_flows,
+    with_nested,
+)
 from service.joints.construct import lay
 from service.joints.flow import Flow
 from service.joints.job import (
@@ -30,12 +36,11 @@ from service.joints.job import (
 from service.joints.local_search import LocalSearch
 from service.joints.master import JointMaster
 from service.joints.material import material
-from service.joints.needs import Needs
-from service.joints.records import Blocked, Jointed, JointRules, JointRun
-from service.joints.stack import Stack, stack_of
+from service.joints.records import Blocked, Jointed
+from service.joints.stack import Stack
 from service.solver.programme import Solved
 
-__all__ = ["is_single", "least_pieces", "place_joints"]
+__all__ = ["is_single", "place_joints"]
 
 TRIES = ((0.3, 0.02), (0.3, 0.005), (1.0, 0.0), (0.0, 0.01), (0.1, 0.0), (3.0, 0.02))
 """How dear it is to use a need beyond its share, and a joint as a share of a stick, try by try."""
@@ -185,11 +190,15 @@ def _together(
     best: _Best | None = None
     flows: dict[int, Flow] = {}
     tries = TRIES_OF_FEW if job.pool.joint_cost else TRIES
-    for attempt in range(effort.tries):
+    waiting = [tries[k % len(tries)] for k in range(effort.tries)]
+    for attempt, weights in enumerate(waiting):
         if attempt == 1:
             solved, flows, bounds = with_flows(job, master, effort, solved, bounds)
-        along = flows if attempt == 1 else {}
-        laid = lay(job, master, solved, effort, tries[attempt % len(tries)], along)
+            before, enough = solved, bounds.apart if best is None else best.plan.cost
+            solved, bounds = narrowed(job, master, rounds, solved, bounds, flows, enough)
+            if solved is not before:
+                waiting.insert(2, waiting[0])
+        laid = lay(job, master, solved, effort, weights, flows if attempt == 1 else {})
         if isinstance(laid, Blocked):
             if usual is None:
                 return laid
@@ -281,15 +290,3 @@ def _searched(
         if best.plan.cost <= enough:
             break
     return best
-
-
-def least_pieces(run: JointRun, rules: JointRules, stocks: Sequence[Stock]) -> int | None:
-    """The fewest pieces that a run can be made of; None if it cannot be made."""
-    if is_single(run, rules, stocks):
-        return 1
-    needs = Needs()
-    stack = stack_of([run], [False], rules, stocks, needs)
-    graph = stack.graphs[0]
-    assert graph is not None
-    found = graph.best([1.0] * len(needs.all), [0.0] * len(graph.places))
-    return None if found is None else round(found[0])

@@ -53,11 +53,20 @@ class Programme:
         self._waiting = 0
         self._sides: list[tuple[float, float]] = []
 
-    def add_row(self, low: float, high: float = inf) -> int:
-        """A row without entries yet; gives its index."""
-        self._model.addRow(low, high, 0, np.empty(0, dtype=np.int32), np.empty(0))
+    def add_row(
+        self, low: float, high: float = inf, entries: Mapping[int, float] | None = None
+    ) -> int:
+        """A row, with its entries by column where it comes after these; gives its index."""
+        own = dict(entries or {})
+        if own:
+            self._bring()
+        places = np.fromiter(own, dtype=np.int32, count=len(own))
+        values = np.fromiter(own.values(), dtype=float, count=len(own))
+        self._model.addRow(low, high, len(own), places, values)
         self._sides.append((low, high))
         self.rows += 1
+        for column, value in own.items():
+            self.columns[column][1][self.rows - 1] = value
         return self.rows - 1
 
     def add_column(self, cost: float, entries: Mapping[int, float]) -> int:

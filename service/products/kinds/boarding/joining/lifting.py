@@ -7,8 +7,8 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import replace
 
 from service.cutting.records import Stock
+from service.joints.job import least_pieces
 from service.joints.records import JointRules, JointRun
-from service.joints.solve import least_pieces
 from service.layout.runs import Run
 from service.products.kinds.boarding.joining.bans import SOFT, Ban, Bans, Key
 from service.products.kinds.boarding.records import Boards, LaidBoards
