@@ -22,11 +22,13 @@ endef
 # Demo and tests speak to the service on loopback; a proxy in the environment must not answer.
 export no_proxy := $(or $(no_proxy),$(NO_PROXY),localhost),127.0.0.1
 export NO_PROXY := $(no_proxy)
+# Each test starts processes that read the whole service: none is to compile it anew.
+export PYTHONDONTWRITEBYTECODE :=
 
 .DEFAULT_GOAL := help
 .DELETE_ON_ERROR:
 .PHONY: help demo serve test test-callers callers-tools clients image image-base lint unit \
-	spec-check environment environments versions same-bytes bench bench-bulk bench-plans bench-cutting wide hostile load \
+	spec-check versions same-bytes bench bench-bulk bench-plans bench-cutting wide hostile load \
 	soak mutants spec released digests lock audit sbom clean
 
 help:  ## What can be made
@@ -40,9 +42,8 @@ serve: $(RUN)  ## Serve on 127.0.0.1:8080 (TAKEOFF_HOST, TAKEOFF_PORT) until Ctr
 
 # What one core does alone goes two at a time; what asks for all of them goes alone.
 test: $(DEV)  ## All that needs Python alone; CI runs test-callers after it
-	@$(MAKE) --no-print-directory --jobs=2 --output-sync=target lint spec-check environments
+	@$(MAKE) --no-print-directory --jobs=2 --output-sync=target lint spec-check versions
 	@$(MAKE) --no-print-directory unit
-	@$(MAKE) --no-print-directory versions
 
 lint: $(DEV)  ## Style, types, and which room may see which
 	$(BIN)/ruff check .
@@ -50,8 +51,9 @@ lint: $(DEV)  ## Style, types, and which room may see which
 	$(BIN)/mypy
 	$(BIN)/lint-imports --no-logo --cache-dir .build/imports
 
-# As many at once as there are cores; a test that shares a server says so (`xdist_group`).
-SIDE_BY_SIDE := -n auto --dist loadgroup
+# A file, or what says that it shares a server (`xdist_group`), goes to one process of as many as
+# `tests/side_by_side.py` says, in its order.
+SIDE_BY_SIDE := -n auto --dist loadgroup --no-loadscope-reorder
 
 unit: $(DEV)
 	$(BIN)/python -m pytest -q $(SIDE_BY_SIDE) --cov --cov-report=term </dev/null
@@ -61,15 +63,10 @@ spec-check: $(DEV)
 
 # Does a target for every other Python that is found here, in an environment of its own.
 define on_each_python
-@$(BIN)/python -m tests.digests.pythons | while read -r version python; do \
++@$(BIN)/python -m tests.digests.pythons | while read -r version python; do \
   $(MAKE) --no-print-directory $(1) VENV=.build/python$$version PYTHON="$$python" || exit 1; \
 done
 endef
-
-environments: $(RUN)
-	$(call on_each_python,environment)
-
-environment: $(RUN)
 
 versions: $(RUN)  ## Check the digests of answers on each Python from 3.11 to 3.13 that is here
 	$(call on_each_python,same-bytes)
@@ -79,7 +76,7 @@ same-bytes: $(RUN)
 	@$(BIN)/python -m service openapi --check
 
 # A browser or an office that does not start at once on a busy machine is tried once more.
-CALL := CALLERS=1 $(BIN)/python -m pytest -q $(SIDE_BY_SIDE) --no-loadscope-reorder \
+CALL := CALLERS=1 $(BIN)/python -m pytest -q $(SIDE_BY_SIDE) \
 	-o faulthandler_timeout=0 -o cache_dir=.build/callers/pytest tests/callers
 
 test-callers: $(DEV) $(BULK) $(MANIFESTS) $(CALLERS)  ## What needs more than Python: Node, a browser, images

@@ -1,19 +1,17 @@
-"""What all tests share: laws are tried on the same examples in every run, however slow it is.
-
-And no test is lost where they run side by side: what was collected is counted against what ran.
-"""
+"""What all tests share: laws are tried on the same examples in every run, however slow it is."""
 
 from __future__ import annotations
 
 import os
 import sys
 import threading
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
+from typing import Any
 
 import pytest
-from _pytest.nodeid import NodeId
 from hypothesis import HealthCheck, Phase, settings
 
+from tests import side_by_side
 from tests.strategies.budget import TIMES, many
 
 settings.register_profile(
@@ -76,52 +74,35 @@ def pytest_runtest_protocol(item: pytest.Item) -> Iterator[None]:
         threading.settrace(threads)
 
 
+@pytest.hookimpl(optionalhook=True)
+def pytest_xdist_auto_num_workers() -> int:
+    """How many processes `-n auto` is."""
+    return side_by_side.workers()
+
+
+@pytest.hookimpl(optionalhook=True)
+def pytest_xdist_make_scheduler(config: pytest.Config, log: Any) -> Any:
+    """Which test goes to which process."""
+    return side_by_side.ByFile(config, log) if config.option.dist == "loadgroup" else None
+
+
 @pytest.hookimpl(trylast=True)
-def pytest_collection_modifyitems(config: pytest.Config, items: Iterable[pytest.Item]) -> None:
-    """Tests of one `xdist_group` go to one process: their ids end in it, by which it is known.
-
-    pytest-xdist 3.8 writes that where pytest 9.2 no longer looks for an id, and says nothing.
-    """
-    if not getattr(config.option, "loadgroup", False):
-        return
-    for item in items:
-        mark = item.get_closest_marker("xdist_group")
-        if mark is not None and not item.nodeid.endswith(f"@{mark.args[0]}"):
-            item._id = NodeId.parse(f"{item.nodeid}@{mark.args[0]}")
+def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
+    """In the order of the run; side by side, those of a group are known by their ids."""
+    items.sort(key=side_by_side.place)
+    if getattr(config.option, "loadgroup", False):
+        for item in items:
+            side_by_side.named(item)
 
 
-class Roll:
-    """The roll of tests that run side by side: each that was collected must have run, once."""
-
-    def __init__(self) -> None:
-        self.collected: set[str] = set()
-        self.ran: list[str] = []
-
-    @pytest.hookimpl(optionalhook=True)
-    def pytest_xdist_node_collection_finished(self, ids: Iterable[str]) -> None:
-        """What a worker has collected; a run ends at once where they differ."""
-        self.collected.update(ids)
-
-    def pytest_runtest_logreport(self, report: pytest.TestReport) -> None:
-        """Every test is set up, a skipped one too."""
-        if report.when == "setup":
-            self.ran.append(report.nodeid)
-
-    @pytest.hookimpl(tryfirst=True)
-    def pytest_sessionfinish(self, session: pytest.Session) -> None:
-        """A run that was not ended early is an error where a test is missing or ran twice."""
-        early = session.shouldstop or session.shouldfail
-        if self.collected and not early and sorted(self.ran) != sorted(self.collected):
-            session.exitstatus = pytest.ExitCode.INTERNAL_ERROR
-
-    def pytest_terminal_summary(self, terminalreporter: pytest.TerminalReporter) -> None:
-        """Both counts, beside what passed and failed."""
-        if self.collected:
-            counts = f"{len(self.collected)} tests collected, {len(self.ran)} run"
-            terminalreporter.write_line(counts)
+def pytest_collection_finish(session: pytest.Session) -> None:
+    """All is read that tests need: a process of several then runs what it is given."""
+    if hasattr(session.config, "workerinput"):
+        side_by_side.settled()
 
 
 def pytest_configure(config: pytest.Config) -> None:
-    """The roll is called by the process that the workers report to."""
+    """The process that the workers report to calls the roll, and puts away what they leave."""
     if not hasattr(config, "workerinput"):
-        config.pluginmanager.register(Roll())
+        config.pluginmanager.register(side_by_side.Roll())
+        side_by_side.own_folder(config)

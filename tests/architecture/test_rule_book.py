@@ -8,6 +8,7 @@ import re
 import tokenize
 import tomllib
 from collections.abc import Iterator
+from functools import cache
 from pathlib import Path
 
 import pytest
@@ -62,25 +63,30 @@ def _of_notes(file: Path) -> Iterator[str]:
 
 
 READERS = {"*.py": _of_code, "defaults.toml": _of_table, "NOTES.md": _of_notes}
-CITED = {
-    (number, str(file.relative_to(SERVICE)))
-    for pattern, reader in READERS.items()
-    for file in SERVICE.rglob(pattern)
-    for number in reader(file)
-}
+
+
+@cache
+def cited() -> set[tuple[str, str]]:
+    """Each number that is cited, with the file."""
+    return {
+        (number, str(file.relative_to(SERVICE)))
+        for pattern, reader in READERS.items()
+        for file in SERVICE.rglob(pattern)
+        for number in reader(file)
+    }
 
 
 def test_every_reader_finds_citations() -> None:
-    assert {Path(file).suffix for _, file in CITED} == {".py", ".toml", ".md"}
+    assert {Path(file).suffix for _, file in cited()} == {".py", ".toml", ".md"}
 
 
 def test_each_number_that_is_cited_has_its_entry() -> None:
     book = loader.rule_book()
-    assert sorted(one for one in CITED if one[0] not in book) == []
+    assert sorted(one for one in cited() if one[0] not in book) == []
 
 
 def test_each_entry_is_cited() -> None:
-    assert sorted(set(loader.rule_book()) - {number for number, _ in CITED}) == []
+    assert sorted(set(loader.rule_book()) - {number for number, _ in cited()}) == []
 
 
 def test_the_numbers_are_in_order() -> None:

@@ -16,8 +16,12 @@ import time
 import warnings
 import pytest
 
+PLAIN = []
+
 @pytest.mark.parametrize("number", range(20))
-def test_plain(number): pass
+def test_plain(number):
+    PLAIN.append(number)
+    assert PLAIN == list(range(number + 1))
 
 @pytest.mark.skip(reason="counted too")
 def test_skipped(): pass
@@ -37,7 +41,7 @@ def test_in_one_process(number):
     assert HERE == list(range(number + 1))
 """
 LOSING = """
-def pytest_runtest_protocol(item, nextitem): return True if item.name == "test_plain[7]" else None
+def pytest_runtest_protocol(item, nextitem): return True if item.name == "test_plain[19]" else None
 """
 """A worker that passes over a test without a word."""
 
@@ -46,22 +50,23 @@ def pytest_runtest_protocol(item, nextitem): return True if item.name == "test_p
 def suite(tmp_path: Path) -> Path:
     """A small suite with the settings and the roll of the true one."""
     (tmp_path / "tests" / "strategies").mkdir(parents=True)
-    for name in ("pyproject.toml", "tests/conftest.py", "tests/strategies/budget.py"):
-        shutil.copy(ROOT / name, tmp_path / name)
+    for name in ("conftest.py", "side_by_side.py", "strategies/budget.py"):
+        shutil.copy(ROOT / "tests" / name, tmp_path / "tests" / name)
+    shutil.copy(ROOT / "pyproject.toml", tmp_path)
     return tmp_path
 
 
 def ran(suite: Path, tests: str, *options: str) -> tuple[int, str]:
     """How the suite ends on two workers, and what it prints."""
     (suite / "tests" / "test_made_up.py").write_text(tests)
-    # The plugin of `schemathesis` is slow to load, and has nothing to do with this.
-    usual = ["-q", "-n", "2", "--dist", "loadgroup", "-p", "no:schemathesis"]
+    usual = ["-q", "-n", "2", "--dist", "loadgroup"]
     run = [sys.executable, "-m", "pytest", *usual, *options]
     done = subprocess.run(run, cwd=suite, capture_output=True, text=True, timeout=240, check=False)
     return done.returncode, done.stdout + done.stderr
 
 
 def test_all_that_is_collected_has_run_and_warnings_and_hangs_are_told(suite: Path) -> None:
+    """The tests of a file in one process, one after the other."""
     status, told = ran(suite, SOUND + FAULTY, "-o", "faulthandler_timeout=1")
     assert "23 tests collected, 23 run" in told
     assert "1 failed, 21 passed, 1 skipped" in told

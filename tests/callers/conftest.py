@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import tempfile
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -11,32 +12,10 @@ import pytest
 from tests.callers.images import put_away
 from tests.end_to_end.running import ROOT, Server
 
-SLOWEST = (
-    "test_image", "test_in_an_office", "test_in_a_browser", "test_bulk_kills", "test_typed_clients",
-    "test_bulk_on_a_cluster",
-)  # fmt: skip
-"""What takes longest is begun first; the rest fills up beside it."""
 
-
-def pytest_itemcollected(item: pytest.Item) -> None:
-    """Tests of a file go to one process, which makes what they share once."""
-    if _group(item) is None:
-        item.add_marker(pytest.mark.xdist_group(item.path.stem))
-
-
-def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
-    """In that order."""
-    items.sort(key=_place)
-
-
-def _group(item: pytest.Item) -> str | None:
-    mark = item.get_closest_marker("xdist_group")
-    return None if mark is None else str(mark.args[0])
-
-
-def _place(item: pytest.Item) -> int:
-    group = _group(item)
-    return SLOWEST.index(group) if group in SLOWEST else len(SLOWEST)
+def pytest_configure() -> None:
+    """LibreOffice leaves the pipes that it is spoken to by in the folder that the run puts away."""
+    os.environ["OSL_SOCKET_PATH"] = tempfile.gettempdir()
 
 
 @pytest.fixture(scope="session")

@@ -18,7 +18,7 @@ from tests.callers.test_image import free_port
 from tests.strategies import requests
 from tests.strategies.asking import body_of, outcome
 
-pytestmark = pytest.mark.xdist_group("test_image")  # both begin with the same base
+pytestmark = pytest.mark.xdist_group("image")  # both begin with the same base
 
 BULK = "requirements-bulk.lock"
 PARTS: dict[str, Any] = yaml.safe_load((ROOT / "docker/cluster/compose.yaml").read_text())[

@@ -16,6 +16,8 @@ from tests.callers.images import built, configured, process
 from tests.callers.programs import ROOT
 from tests.strategies.asking import outcome
 
+pytestmark = pytest.mark.xdist_group("image")
+
 SMALL = (ROOT / "openapi/examples/small.json").read_bytes()
 PLAIN, TRACES = "requirements.lock", "requirements-traces.lock"
 

@@ -11,7 +11,7 @@ import time
 from collections.abc import Iterator
 from contextlib import suppress
 from pathlib import Path
-from tempfile import TemporaryFile
+from tempfile import TemporaryDirectory, TemporaryFile
 
 import httpx
 
@@ -29,10 +29,11 @@ class Server:
 
     def __init__(self, *arguments: str, **environment: str) -> None:
         self._log = TemporaryFile("w+")  # noqa: SIM115 - closed by `kill`
+        self._left = TemporaryDirectory(prefix="takeoff-", ignore_cleanup_errors=True)
         self.process = subprocess.Popen(
             [sys.executable, "-m", "service", "serve", "--port", "0", *arguments],
-            cwd=ROOT, env={**os.environ, **environment}, stdout=subprocess.PIPE,
-            stderr=self._log, text=True, start_new_session=True,
+            cwd=ROOT, env={**os.environ, "TMPDIR": self._left.name, **environment},
+            stdout=subprocess.PIPE, stderr=self._log, text=True, start_new_session=True,
         )  # fmt: skip
         assert self.process.stdout is not None
         base = re.search(r"http://\S+", self.process.stdout.readline())
@@ -112,6 +113,7 @@ class Server:
         assert self.process.stdout is not None
         self.process.stdout.close()
         self._log.close()
+        self._left.cleanup()
 
 
 def _sessions() -> Iterator[tuple[int, int]]:

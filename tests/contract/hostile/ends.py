@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Mapping
+from functools import cache
 from typing import Any
 
 import jsonschema_rs
@@ -24,6 +25,7 @@ _LEAST = 1e-6
 _BOUNDS = re.compile(r"From (\S+ [a-z]+)(?: \([^)]*\))? to (\S+ [a-z]+)")
 
 
+@cache
 def numbers(operation: Operation) -> list[Number]:
     """Every number of the operation's requests, once, in the smallest example that can hold it."""
     assert operation.schema is not None

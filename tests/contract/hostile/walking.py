@@ -7,10 +7,13 @@ from __future__ import annotations
 
 import copy
 import json
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
+from functools import cache
 from pathlib import Path
 from typing import Any
+
+import jsonschema_rs
 
 DOCUMENT = Path(__file__).parents[3] / "openapi/openapi.json"
 _RAW = "\ue000raw:"
@@ -25,7 +28,7 @@ class Raw:
     text: str
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class Operation:
     """One method of one path: what it takes and in which forms it answers."""
 
@@ -47,8 +50,9 @@ class Operation:
         return path
 
 
+@cache
 def document() -> dict[str, Any]:
-    """The committed OpenAPI document."""
+    """The committed OpenAPI document, read once: nobody changes it."""
     read: dict[str, Any] = json.loads(DOCUMENT.read_bytes())
     return read
 
@@ -94,12 +98,16 @@ def _operation(
     )
 
 
-def whole_schema(operation: Operation) -> dict[str, Any]:
-    """The JSON schema of the operation's body with all that it refers to."""
+@cache
+def sound(operation: Operation) -> Callable[[Any], bool]:
+    """Says of a body whether the published schema takes it."""
     assert operation.schema is not None
-    return {**operation.schema, "components": document()["components"]}
+    whole = {**operation.schema, "components": document()["components"]}
+    is_sound: Callable[[Any], bool] = jsonschema_rs.validator_for(whole).is_valid
+    return is_sound
 
 
+@cache
 def places(operation: Operation) -> list[tuple[Any, Place]]:
     """Every sort of place in the example requests, once, in the smallest example that has it."""
     found: dict[tuple[str, ...], tuple[Any, Place]] = {}
