@@ -55,14 +55,64 @@ def panelled(
     no member bears, then the fewest rows; a whole first sheet if that does, else outer rows the
     most alike. Without `seats` seams are borne anywhere.
     """
-    net, own = high - low, seats
-    if seats is not None:
-        from_start = (at - low if starts_low else high - at for at in seats.stations)
-        own = Seats(tuple(sorted(from_start)), seats.room)
+    net, own = high - low, _from_start(low, high, seats, starts_low)
     rows = min(
         (_rows(first, net, module) for first in _firsts(net, module, own)),
         key=lambda rows: _weight(rows, net, module, own),
     )
+    return _courses(low, high, rows, module, starts_low)
+
+
+def panelled_on(
+    low: int, high: int, module: Module, seats: Seats | None, starts_low: bool, offcut: int
+) -> tuple[Course, ...] | None:
+    """Rows that start with an offcut which covers so much; None where one is too narrow (12.4).
+
+    The first is no wider than that: of those that leave no row under the least the one is taken
+    with the fewest seams that no member bears, then the fewest rows, then a whole last sheet.
+    """
+    net, own = high - low, _from_start(low, high, seats, starts_low)
+    tried = (_rows(first, net, module) for first in _firsts_of(offcut, net, module))
+    able = [rows for rows in tried if not _narrow(rows, net, module)]
+    if not able:
+        return None
+
+    def weight(rows: Rows) -> tuple[int, ...]:
+        (_, first), (near, far) = rows[0], rows[-1]
+        return _unborne(rows, module, own), len(rows), far - near != module.width, -first
+
+    return _courses(low, high, min(able, key=weight), module, starts_low)
+
+
+def _firsts_of(offcut: int, net: int, module: Module) -> Iterator[int]:
+    """How wide a first row may be that an offcut yields: all of it, or so that the last is whole.
+
+    Or so that the last is just wide enough.
+    """
+    if net <= offcut:
+        yield net
+        return
+    yield offcut
+    step = module.cover + module.gap
+    for between in range(net // step + 1):
+        for last in (module.width, module.least):
+            first = net - module.gap - between * step - last
+            if module.least <= first <= offcut:
+                yield first
+
+
+def _from_start(low: int, high: int, seats: Seats | None, starts_low: bool) -> Seats | None:
+    """Members by their stations from where the rows start."""
+    if seats is None:
+        return None
+    from_start = (at - low if starts_low else high - at for at in seats.stations)
+    return Seats(tuple(sorted(from_start)), seats.room)
+
+
+def _courses(
+    low: int, high: int, rows: Rows, module: Module, starts_low: bool
+) -> tuple[Course, ...]:
+    """Rows in stations, by whether they are ripped."""
     return tuple(
         Course(
             k + 1,
@@ -110,7 +160,23 @@ def _rows(first: int, net: int, module: Module) -> Rows:
 def _weight(rows: Rows, net: int, module: Module, seats: Seats | None) -> tuple[int, ...]:
     """How good rows are: the less, the better."""
     (_, first), (near, far) = rows[0], rows[-1]
+    return (
+        _narrow(rows, net, module),
+        _unborne(rows, module, seats),
+        len(rows),
+        first != module.cover,
+        abs(first - far + near),
+        -first,
+    )
+
+
+def _narrow(rows: Rows, net: int, module: Module) -> int:
+    """How many of the outer rows are under the least."""
+    (_, first), (near, far) = rows[0], rows[-1]
+    return sum(wide < min(module.least, net) for wide in (first, far - near))
+
+
+def _unborne(rows: Rows, module: Module, seats: Seats | None) -> int:
+    """How many seams no member bears."""
     seams = [edge + module.gap // 2 for _, edge in rows[:-1]]
-    unborne = 0 if seats is None else sum(not seats.bears(at) for at in seams)
-    narrow = sum(wide < min(module.least, net) for wide in (first, far - near))
-    return narrow, unborne, len(rows), first != module.cover, abs(first - far + near), -first
+    return 0 if seats is None else sum(not seats.bears(at) for at in seams)

@@ -15,6 +15,7 @@ from hypothesis import strategies as st
 
 from service.layout.panelling import Module, Seats, panelled
 from service.units.ticks import INCH
+from tests.independent.sheet_verifier import sheet_faults
 from tests.strategies import kinds
 from tests.strategies.asking import answered, refused
 from tests.strategies.budget import examples
@@ -138,3 +139,69 @@ def test_battens_stay_where_a_change_leaves_a_sheet_beside_them() -> None:
         ("beaded", "keep"), ("beaded", "remove"), ("beaded", "recut"), ("beaded", "add"),
         ("batten", "keep"), ("h_strip", "keep"),
     }  # fmt: skip
+
+
+SHEET = 97 * INCH // 2
+
+
+def lapped(walls: list[float], begun: list[bool]) -> dict[str, Any]:
+    """Walls 36 in high under lapped sheets of 40 in; those `begun` start with an offcut."""
+    request = wainscot(lap=0.5, width=48.5, beads={"pitch": 1.5}, stock=[{"length": 40}])
+    (wall,) = request["surfaces"]
+    request["surfaces"] = [
+        wall | {"id": f"w{k}", "rectangle": [long, 36], "layers": [
+            wall["layers"][0] | ({"wrap_corner": f"w{k - 1}"} if k and on else {})
+        ]}
+        for k, (long, on) in enumerate(zip(walls, begun, strict=True))
+    ]  # fmt: skip
+    return request
+
+
+@given(
+    st.lists(st.integers(60, 400).map(lambda n: n / 2), min_size=2, max_size=5),
+    st.lists(st.booleans(), min_size=5, max_size=5),
+)
+@examples(24)
+def test_lapped_sheets_give_a_first_row_and_a_last_one_from_one_width(
+    walls: list[float], begun: list[bool]
+) -> None:
+    """Each keeps its mill edge, and as many are paired as can be, counted by hand (12.2, 12.4)."""
+    answer = answered(lapped(walls, begun[: len(walls)]))
+    own = {row["id"]: row for row in answer["pieces"]}
+    for row in answer["sheets"]:
+        boxes = [ticks(box) for box in row["boxes"]]
+        rests = [ticks(box) for box in (*row["kept"], *row["waste"])]
+        lost = int(row["half_square_ticks"]["kerf"])
+        assert sheet_faults(40 * INCH, SHEET, INCH // 8, boxes, rests, lost) == []
+        for name, (_, across, _, wide) in zip(row["pieces"], boxes, strict=True):
+            near = own[name]["rip"] == "near"  # there the far edge is the mill's
+            assert across + wide == SHEET if near else across == 0
+    firsts, lasts = ({name for name in own if own[name]["rip"] == rip} for rip in ("near", "far"))
+    bought = sum(row["buy"] for row in answer["order"])
+    sheet = {name: row["sheet"] for row in answer["sheets"] for name in row["pieces"]}
+    told = [row["at"] for row in answer["findings"] if row["code"] == "corner-wrapped"]
+    for at in told:
+        number = int(at.partition(".")[0].removeprefix("w"))
+        assert {sheet[name] for name in firsts if own[name]["surface"] == f"w{number}"} == {
+            sheet[name] for name in lasts if own[name]["surface"] == f"w{number - 1}"
+        }
+    best = most_pairs(
+        [own[name]["width"] for name in firsts], [own[name]["width"] for name in lasts]
+    )
+    assert bought == len(own) - best if not told else bought <= len(own) - len(told)
+
+
+def ticks(box: list[float]) -> tuple[int, int, int, int]:
+    """A box in whole ticks."""
+    a, b, c, d = (round(side * INCH) for side in box)
+    return a, b, c, d
+
+
+def most_pairs(firsts: list[float], lasts: list[float]) -> int:
+    """How many of each lie side by side in a sheet, the widest last one first."""
+    left, found = sorted(firsts), 0
+    for wide in sorted(lasts, reverse=True):
+        if left and left[0] + 0.125 + wide <= 48.5:
+            left.pop(0)
+            found += 1
+    return found

@@ -136,6 +136,7 @@ AILING: dict[str, Request] = {
     "hole-on-joint": job(room(
         192, 144, openings=[{"id": "lamp", "circle": [96, 31, 3], "cut_gap": 0}]
     )),
+    "wrap-needs-panelling": but(PANELS, (f"{LAYER}/wrap_corner", "loft")),
     "joints-not-level": PANELS | {"surfaces": [{
         "id": "loft", "view": "facing", "supports": {"direction": 90, "spacing": 4},
         "outline": [[0, 0], [165, 0], [165, 48], [200, 48], [200, 96], [35, 96], [35, 48], [0, 48]],

@@ -3,13 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
+from typing import Literal, TypeAlias
 
 from service.cutting.sheets.nesting import Part, SheetPlan
 from service.cutting.sheets.ways import Jointing
 from service.layout.panel_runs import Arranged, Joints, PanelRules, PanelRun
 from service.products.form import Need as NeedOf
 from service.products.goods.sheet.rulings import Task
+
+Edge: TypeAlias = Literal["near", "far"]
+"""A long edge of a sheet as it lies in its row, seen from where rows start."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -50,7 +54,9 @@ class Sheeting:
     where they are not known `bare` is the area that the pieces cover at least (square ticks), and
     there are no `rows`. By `trim` an edge of each sheet that they are sawn from is ripped off
     first. `whole`: no piece of them could be jointed otherwise. `together` is there once the
-    joints are those chosen with the stock.
+    joints are those chosen with the stock. `keeps` says which edge of the mill's pieces have that
+    were ripped along the other; those that keep the far one come beside the last pieces of the
+    surface `after` which they lie, if there is one (12.4).
     """
 
     parts: Mapping[str, Part]
@@ -58,6 +64,8 @@ class Sheeting:
     bare: int = 0
     whole: bool = False
     trim: int = 0
+    keeps: Mapping[str, Edge] = field(default_factory=dict)
+    after: str | None = None
     rows: Rows | None = None
     together: Together | None = None
 

@@ -11,7 +11,7 @@ from service.cutting.effort import EFFORTS, TRIAL
 from service.cutting.sheets.fill import fills
 from service.cutting.sheets.layouts import Measure, least_over
 from service.cutting.sheets.master import SheetMaster
-from service.cutting.sheets.nesting import Nested, Part, Placed, SheetPlan, SheetStock
+from service.cutting.sheets.nesting import Nested, Part, SheetPlan, SheetStock
 from service.cutting.sheets.ways import Jointing, counted, parts_of
 from service.errors import TradeRefused
 from service.ledger.book import Ledger
@@ -20,6 +20,7 @@ from service.products.buying import flat_beside
 from service.products.costs import Planned, as_laid, plan_row
 from service.products.cut_rows import SheetRow
 from service.products.goods.sheet.accounts import close, order_of, owned_of
+from service.products.goods.sheet.blanks import Blank, blanks_of, bounded, parted
 from service.products.goods.sheet.cuts_in_words import steps
 from service.products.goods.sheet.needs import Need, SheetShare, Together
 from service.products.goods.sheet.rulings import Task
@@ -36,8 +37,8 @@ MOST_ROUNDS = 60
 MOST_PRICED = 150
 """With more different parts over all ways of jointing, none are priced for the bound."""
 
-Waiting: TypeAlias = defaultdict[tuple[int, Part], deque[str]]
-"""Ids of pieces in the order in which sheets take them, by what those lose at an edge and part."""
+Waiting: TypeAlias = defaultdict[tuple[int, Part], deque[Blank]]
+"""Blanks in the order in which sheets take them, by what those lose at an edge and part."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,16 +63,19 @@ def plan(
     task = needs[0].task
     kerf = task.rules.kerf
     stocks, objective = sheets_of(task, settings)
-    groups = groups_of(needs)
+    effort = EFFORTS[settings.effort]
+    blanks = blanks_of(needs, kerf)
+    groups = groups_of(blanks)
     together = _together(needs, groups.get(0, Counter()))
     made = together.plan if together is not None else None
     if made is None or max(groups, default=0):
-        made = planned_for(groups, stocks, kerf, EFFORTS[settings.effort], made)
+        made = planned_for(groups, stocks, kerf, effort, made)
     if made is None:
         raise _short(task, groups, stocks, kerf)
+    made = bounded(made, needs, blanks, stocks, kerf, effort)
     if max(groups, default=0):
         together, stocks = None, trimmed(stocks, min(groups))
-    rows, where = _sheets(task, made, stocks, _waiting(needs))
+    rows, where = _sheets(task, made, stocks, _waiting(blanks))
     share = SheetShare(where)
     return SheetsPlanned(task, stocks, objective, made, together, rows), (share,) * len(needs)
 
@@ -159,12 +163,11 @@ def _least_priced(planned: SheetsPlanned, ways: Sequence[Jointing], rounds: int)
     return master.bound(min(rounds, MOST_ROUNDS), plan.cost)
 
 
-def _waiting(needs: Iterable[Need]) -> Waiting:
-    """The pieces that each part is sawn for, by what its sheet loses at an edge."""
+def _waiting(blanks: Iterable[tuple[int, Blank]]) -> Waiting:
+    """The blanks that each part is sawn for, by what its sheet loses at an edge."""
     found: Waiting = defaultdict(deque)
-    for need in needs:
-        for name, part in need.wanted.parts.items():
-            found[need.wanted.trim, part].append(name)
+    for trim, blank in blanks:
+        found[trim, blank.part].append(blank)
     return found
 
 
@@ -176,37 +179,40 @@ def _sheets(
     where: dict[str, tuple[str, Part]] = {}
     for k, sheet in enumerate(plan.sheets):
         name = f"{task.product.id}-{k + 1}"
-        ids = tuple(
+        blanks = [
             (waiting[sheet.trim, one.part] or waiting[0, one.part]).popleft()
             for one in sheet.placed
-        )
-        where |= {piece: (name, one.part) for piece, one in zip(ids, sheet.placed, strict=True)}
-        rows.append(_sheet(name, task, sheet, stocks[sheet.stock], ids))
+        ]
+        where |= {piece: (name, part) for blank in blanks for piece, part in blank.pieces}
+        rows.append(_sheet(name, task, sheet, stocks[sheet.stock], blanks))
     return tuple(rows), where
 
 
 def _sheet(
-    name: str, task: Task, sheet: Nested, stock: SheetStock, ids: tuple[str, ...]
+    name: str, task: Task, sheet: Nested, stock: SheetStock, blanks: Sequence[Blank]
 ) -> SheetRow:
     long, wide = task.rules.keep_offcut, task.rules.min_strip
-    kept = tuple(box for box in sheet.rests if box[2] >= long and box[3] >= wide)
+    sawn = [
+        parted(blank, (one.at, one.across), task.rules.kerf, task.unit)
+        for blank, one in zip(blanks, sheet.placed, strict=True)
+    ]
+    boxes = tuple(box for one in sawn for box in one.boxes)
+    rests = (*sheet.rests, *(box for one in sawn for box in one.rests))
+    kept = tuple(box for box in rests if box[2] >= long and box[3] >= wide)
+    used = sum(box[2] * box[3] for box in (*boxes, *rests))
     return SheetRow(
         sheet=name,
         product=task.product.id,
         length=stock.length,
         width=task.product.width,
-        pieces=ids,
-        boxes=tuple(_box(one) for one in sheet.placed),
-        steps=steps(sheet, task.unit),
-        kerf=sheet.kerf,
+        pieces=tuple(piece for blank in blanks for piece, _ in blank.pieces),
+        boxes=boxes,
+        steps=(*steps(sheet, task.unit), *(step for one in sawn for step in one.steps)),
+        kerf=2 * (stock.length * task.product.width - used),
         kept=kept,
-        waste=tuple(box for box in sheet.rests if box not in kept),
+        waste=tuple(box for box in rests if box not in kept),
         owned=is_owned(task, stock),
     )
-
-
-def _box(one: Placed) -> tuple[int, int, int, int]:
-    return one.at, one.across, one.part.length, one.part.width
 
 
 def _short(

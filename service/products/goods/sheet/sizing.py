@@ -15,7 +15,8 @@ from service.units.ticks import down
 class Sizing:
     """How pieces are sized for the saw: `to` is the step, `lengths` and `width` whole sheets'.
 
-    Of a sheet with a `lap` every piece takes the whole width: each edge that laps is the mill's.
+    Of a sheet with a `lap` a piece takes the whole width, but for what is ripped in a corner: each
+    edge that laps is the mill's.
     `pitch` is that of its beads, 0 where it has none.
     """
 
@@ -28,10 +29,25 @@ class Sizing:
 
     def part(self, long: int, wide: int) -> Part:
         """A piece that fits between stops, rounded down; what is a whole sheet's is left (0.2)."""
-        return Part(
-            max(long if long in self.lengths else down(long, self.to), self.to),
-            self.width if self.lap else self._on_groove(self.bare_width(wide)),
-        )
+        return Part(self._length(long), self._wide(wide))
+
+    def of_row(self, face: int, *, laps: bool) -> int:
+        """What a row ripped along one edge takes of a sheet; one that `laps` its lap too."""
+        if self.lap:
+            return min(self.width, self.bare_width(face) + (self.lap if laps else 0))
+        return self._on_groove(self.bare_width(face))
+
+    def in_corner(self, long: int, wide: int) -> Part:
+        """A piece so wide, one edge of which is hidden in a corner: it need not end on a groove."""
+        return Part(self._length(long), wide)
+
+    def _length(self, long: int) -> int:
+        return max(long if long in self.lengths else down(long, self.to), self.to)
+
+    def _wide(self, wide: int) -> int:
+        if self.lap:
+            return self.width if wide >= self.width - self.lap else self.bare_width(wide)
+        return self._on_groove(self.bare_width(wide))
 
     def bare_width(self, wide: int) -> int:
         """A width as a saw is set to it, whatever the edges of the sheet ask for besides."""

@@ -12,18 +12,18 @@ from dataclasses import replace
 
 from service.cutting.effort import Effort
 from service.cutting.sheets.nesting import Part, SheetPlan, SheetStock, nest
-from service.products.goods.sheet.needs import Need
+from service.products.goods.sheet.blanks import Blank
 from service.products.goods.sheet.nested import nested
 
 Groups = Mapping[int, Counter[Part]]
 """How many of each part are cut, by what their sheets lose at an edge: 0 where they lose none."""
 
 
-def groups_of(needs: Iterable[Need]) -> Groups:
-    """The parts of all needs."""
+def groups_of(blanks: Iterable[tuple[int, Blank]]) -> Groups:
+    """The parts of all blanks, each of which is sawn from a sheet that loses so much."""
     found: dict[int, Counter[Part]] = defaultdict(Counter)
-    for need in needs:
-        found[need.wanted.trim].update(need.wanted.parts.values())
+    for trim, blank in blanks:
+        found[trim][blank.part] += 1
     return {trim: parts for trim, parts in sorted(found.items()) if parts}
 
 

@@ -17,11 +17,12 @@ from service.geometry.holes import holes_of
 from service.geometry.plane import difference, union, without_needles
 from service.geometry.rings import Region, bounds, twice_area
 from service.layout.bearings import Bearing, bearings_of, line_of
-from service.layout.panelling import Module, Seats, panelled
+from service.layout.panelling import Module, Seats, panelled, panelled_on
 from service.layout.rows import rows_by_members, rows_by_width
 from service.layout.runs import Course, lay_runs
 from service.products.ground import Offered
 from service.products.kinds.sheathing.arranging import Openings, arranged
+from service.products.kinds.sheathing.corner import offcut_before, say_of_corner
 from service.products.kinds.sheathing.records import LaidSheets, Sheets
 from service.products.kinds.sheathing.refusing import check_edges, nothing_left
 from service.products.kinds.sheathing.row_seams import midway
@@ -51,7 +52,7 @@ def lay(task: Task, said: Remarks) -> LaidSheets:
         frame=frame,
         areas=Areas(0, twice_area(difference(_left(task, frame, region), sheets.openings))),
         openings=opening_rows(task, frame, sheets.holes, region, sheets.laid.courses),
-        courses=tuple(_row(task, row) for row in sheets.laid.courses),
+        courses=tuple(_row(task, row, begun=sheets.begun) for row in sheets.laid.courses),
         alternatives=(),
         detail=sheets,
         offered=Offered(),
@@ -72,7 +73,10 @@ def _sheets(task: Task, frame: Frame, region: Region, direction: Fraction, said:
     bearings = bearings_of(task.ground.bearings, frame)
     members = () if bearings else _seats(task, frame)
     seats = Seats(tuple(one.base for one in members), _room(task, members))
-    rows = _rows(task, region, direction, seats)
+    offcut = offcut_before(task)
+    begun = _rows_on(task, region, direction, seats, offcut) if offcut else None
+    rows = begun or _rows(task, region, direction, seats)
+    say_of_corner(task, rows[0], offcut, said, begun=begun is not None)
     added = _unborne(task, rows, seats) if members else frozenset()
     laid = lay_runs(_left(task, frame, region), rows, (), task.rules.min_run)
     if not laid.runs:
@@ -100,6 +104,7 @@ def _sheets(task: Task, frame: Frame, region: Region, direction: Fraction, said:
         gap=task.rules.panel_gap(task.product),
         edges=edges,
         rules=arrangement,
+        begun=begun is not None,
     )
 
 
@@ -149,7 +154,7 @@ def _rows(task: Task, region: Region, direction: Fraction, seats: Seats) -> tupl
     """Rows across the region: by the sheet's width, or with their seams on members."""
     _, _, low, high = bounds(region)
     width, gap = task.product.width, task.rules.panel_gap(task.product)
-    starts_low = (task.rules.start_side == "low") != task.surface.turned_round(direction)
+    starts_low = _starts_low(task, direction)
     least = task.rules.min_strip
     if task.product.shows:
         return panelled(low, high, _module(task), seats if seats.stations else None, starts_low)
@@ -175,6 +180,20 @@ def _rows(task: Task, region: Region, direction: Fraction, seats: Seats) -> tupl
     return rows
 
 
+def _rows_on(
+    task: Task, region: Region, direction: Fraction, seats: Seats, offcut: int
+) -> tuple[Course, ...] | None:
+    """Rows that start with an offcut; None where one would be too narrow (12.4)."""
+    _, _, low, high = bounds(region)
+    own = seats if seats.stations else None
+    return panelled_on(low, high, _module(task), own, _starts_low(task, direction), offcut)
+
+
+def _starts_low(task: Task, direction: Fraction) -> bool:
+    """Whether row 1 lies on the low side, facing the finished side."""
+    return (task.rules.start_side == "low") != task.surface.turned_round(direction)
+
+
 def _module(task: Task) -> Module:
     """What the sheets of a panelling have in common; those that lap have no gap between rows."""
     product = task.product
@@ -187,7 +206,7 @@ def _module(task: Task) -> Module:
     )
 
 
-def _row(task: Task, row: Course) -> CourseRow:
+def _row(task: Task, row: Course, *, begun: bool) -> CourseRow:
     near, far = row.from_start(row.low, row.high)
     ripped = row.rip != "none"
     return CourseRow(
@@ -199,5 +218,12 @@ def _row(task: Task, row: Course) -> CourseRow:
         width=row.face,
         rip=("near" if row.first and not row.last else "far") if ripped else "none",
         tongue="none",
-        note="ripped" if ripped else "",
+        note=_note(task, row, begun) if ripped else "",
     )
+
+
+def _note(task: Task, row: Course, begun: bool) -> str:
+    """What is said of a ripped row."""
+    if begun and row.first:
+        return f"ripped from the offcut of the last row of {task.layer.wrap_corner}"
+    return "ripped"

@@ -13,9 +13,10 @@ from service.layout.runs import Course
 from service.products.goods.lumber.needs import LumberShare
 from service.products.goods.lumber.needs import Need as LumberNeed
 from service.products.goods.sheet import FORM as SHEET
-from service.products.goods.sheet.needs import Need, Sheeting, SheetShare
+from service.products.goods.sheet.needs import Edge, Need, Sheeting, SheetShare
 from service.products.goods.sheet.sizing import sizing_of
 from service.products.kinds.sheathing.accounts import account_for
+from service.products.kinds.sheathing.corner import kept_edge
 from service.products.kinds.sheathing.records import LaidSheets, PlacedSheets, SheetPiece, Sheets
 from service.products.kinds.sheathing.strips import strips_of
 from service.products.kinds.sheathing.tape import taped
@@ -33,8 +34,15 @@ def needs(layer: LaidSheets) -> tuple[Need | LumberNeed, ...]:
     sheets: Sheets = layer.detail
     parts = {piece.id: _part(layer, piece) for piece in sheets.pieces}
     laid = sheets.rules
+    keeps = {piece.id: edge for piece in sheets.pieces if (edge := _keeps(layer, piece))}
     wanted = Sheeting(
-        parts=parts, ways=laid.ways, bare=laid.bare, rows=laid.rows, together=laid.together
+        parts=parts,
+        ways=laid.ways,
+        bare=laid.bare,
+        rows=laid.rows,
+        together=laid.together,
+        keeps=keeps,
+        after=layer.task.layer.wrap_corner if sheets.begun else None,
     )
     strips = (need_of(one.task, one.laths) for one in strips_of(layer))
     return (SHEET.need(layer.task, wanted), *strips)
@@ -43,7 +51,20 @@ def needs(layer: LaidSheets) -> tuple[Need | LumberNeed, ...]:
 def _part(layer: LaidSheets, piece: SheetPiece) -> Part:
     """What is cut from a sheet for a piece: the box round its shape."""
     low, high, near, far = bounds(piece.sawn)
-    return sizing_of(layer.task).part(high - low, far - near)
+    sizing, row, kept = sizing_of(layer.task), layer.detail.row(piece), _keeps(layer, piece)
+    if layer.task.product.lap:
+        wide = sizing.of_row(row.face, laps=not row.last) if kept else sizing.width
+        return sizing.in_corner(high - low, wide)
+    if kept == "far" and layer.detail.begun:
+        return sizing.in_corner(high - low, sizing.bare_width(far - near))
+    return sizing.part(high - low, far - near)
+
+
+def _keeps(layer: LaidSheets, piece: SheetPiece) -> Edge | None:
+    """Which of the mill's edges a piece of a panelling keeps that was ripped along the other."""
+    if not layer.task.product.shows:
+        return None
+    return kept_edge(layer.detail.row(piece), begun=layer.detail.begun)
 
 
 def place(layer: LaidSheets, shares: Sequence[Share], books: Books, said: Remarks) -> PlacedSheets:
@@ -117,7 +138,7 @@ def _rip(layer: LaidSheets, row: Course, part: Part, across: Sequence[int]) -> R
         return "none" if part.width == product.width else "far"
     if row.rip == "none" and across[1] - across[0] == row.face:
         return "none"
-    return "near" if row.first and not row.last else "far"
+    return "near" if kept_edge(row, begun=layer.detail.begun) == "far" else "far"
 
 
 def _end(end: End) -> str:

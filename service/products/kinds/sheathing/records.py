@@ -40,7 +40,8 @@ class Sheets:
 
     `framed` are the openings with straight sides, along which members may stand; `holes` what is
     cut for the openings, those that touch in one. Of `seats`, members that run with the sheets,
-    `added` are not there yet: nailers behind seams that no member bears.
+    `added` are not there yet: nailers behind seams that no member bears. The first row may be
+    `begun` with an offcut of the last one of another surface.
     """
 
     frame: Frame
@@ -57,6 +58,7 @@ class Sheets:
     gap: int
     edges: str
     rules: Arrangement
+    begun: bool = False
 
     @property
     def along_framing(self) -> bool:

@@ -12,6 +12,7 @@ from service.layout.panel_runs import Joints, spans
 from service.layout.runs import Run
 from service.products.goods.sheet.needs import SheetJoints
 from service.products.ground import Offered
+from service.products.kinds.sheathing.corner import left_of
 from service.products.kinds.sheathing.findings import say_what_was_laid
 from service.products.kinds.sheathing.holding import check_held
 from service.products.kinds.sheathing.pattern import say_of_pattern
@@ -43,7 +44,12 @@ def in_pieces(layer: LaidSheets, sheets: Sheets, said: Remarks) -> LaidSheets:
         layer,
         areas=replace(layer.areas, installed=installed),
         detail=sheets,
-        offered=Offered(task.product.thickness, True, _joint_lines(sheets)),
+        offered=Offered(
+            task.product.thickness,
+            True,
+            _joint_lines(sheets),
+            rest=left_of(task, sheets.laid.courses, begun=sheets.begun),
+        ),
     )
 
 

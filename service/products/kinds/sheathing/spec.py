@@ -107,6 +107,12 @@ class SheathingLayer(FinishedLayer):
         description="Whether end joints of rows beside each other are apart, or all lie in the "
         "same lines, as under one strip of a panelling. Default: staggered.",
     )
+    wrap_corner: Name | None = Field(
+        None,
+        description="Id of a surface, before this one in the request, whose rows go on round the "
+        "corner at which these start: the first row is the offcut of its last sheet. Of sheets "
+        "that show. Default: each surface by itself.",
+    )
     strips: SheetStrips | None = Field(
         None, description="Strips over seams and end joints. Default: none."
     )
