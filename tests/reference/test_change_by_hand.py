@@ -237,10 +237,24 @@ def test_a_patch_is_taped_where_it_meets_sheets_that_are_up(patches: str, length
     """The patch of a whole row, 47.875 square, has a wall below it: three sides, less the hatch.
 
     On its right side that takes 40.125 - 19.875 = 20.25 of 47.875, or of 34 where it begins at
-    13.9375 on blocks; then it is taped along these too.
+    13.9375 on blocks; then it is taped along these too. And round the hatch, which is another: as
+    cut 32.25 by 20.25, and the tape's own width of 2.5 at each corner (13.5): 105 + 10 = 115 in.
     """
-    (tape,) = hatch_shortened(patches=patches, tape="tape")["work"]["consumables"]
-    assert (tape["where"], tape["length"]) == ("patches", length)
+    tape = hatch_shortened(patches=patches, tape="tape")["work"]["consumables"]
+    assert {row["where"]: row["length"] for row in tape} == {"patches": length, "openings": 115}
+
+
+def test_an_opening_that_no_patch_touches_is_not_taped_anew() -> None:
+    """A second hatch far off the patch keeps its tape."""
+    area = surface(
+        {"rectangle": [300, 62.5], "type": "ceiling"},
+        openings=[{"id": "hatch", "rectangle": [60, 20, 48, 20]},
+                  {"id": "far", "rectangle": [230, 20, 30, 20]}],
+    )  # fmt: skip
+    area["layers"] = [{"id": "panel", "kind": "sheathing", "product": "ply", "tape": "tape"}]
+    before = job(area, PLY, TAPE)
+    moved = changed(before, [76, 20, 32, 20])["work"]["consumables"]
+    assert {row["where"]: row["length"] for row in moved}["openings"] == 115
 
 
 def test_ends_that_are_cut_and_boards_that_are_loosened_are_nailed_anew() -> None:

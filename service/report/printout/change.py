@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from typing import Any, TypeAlias
+from typing import Any, Final, TypeAlias
 
 from service.products.nouns import Nouns
+from service.report.printout.cautions import cautions
 from service.report.printout.columns import (
     UNBROKEN,
     USUAL,
@@ -52,6 +53,7 @@ def change_parts(answer: Answer, nouns: Nouns, first: str = "") -> list[list[Set
             *_headed("FRAMING", _framing(answer, lengths)),
             *_headed("NEW PIECES", _pieces(answer, lengths, "add")),
             *_headed("NAILS, TAPE AND PAINT FOR THE NEW WORK", _small(work, lengths)),
+            *_headed("CAUTIONS", cautions(work, lengths) if answer["steps"] else []),
         ],
     ]
 
@@ -91,12 +93,17 @@ def _back(answer: Answer) -> list[Setting]:
     return table(("count", "item", f"credit {answer['units']['money'] or ''}".strip()), cells, "rl")
 
 
+BEFORE_WORK: Final = "Before work: read the CAUTIONS, at the end."
+
+
 def _steps(answer: Answer) -> list[Setting]:
-    return [
+    """The work, step by step; cautions are to be read before any of it."""
+    told = [
         part
         for row in answer["steps"]
         for part in paragraph(_placed(row, answer), f"{row['number']:>3}. ")
     ]
+    return paragraph(BEFORE_WORK, "  ") + told if told and answer["work"]["cautions"] else told
 
 
 def _placed(row: Answer, answer: Answer) -> str:

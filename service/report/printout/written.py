@@ -10,6 +10,7 @@ from service.products.nouns import Nouns
 from service.report.printout import moisture
 from service.report.printout.behind import behind
 from service.report.printout.buying import counted, in_random_lengths, order, shares
+from service.report.printout.cautions import cautions
 from service.report.printout.columns import (
     UNBROKEN,
     USUAL,
@@ -19,7 +20,7 @@ from service.report.printout.columns import (
     set_on,
     table,
 )
-from service.report.printout.findings import places, ranked, relaxed
+from service.report.printout.findings import ranked, relaxed
 from service.report.printout.first_work import first_lines
 from service.report.printout.inspection import inspection
 from service.report.printout.labour import hours, stacks
@@ -116,23 +117,6 @@ def _said(name: str) -> Callable[[Answer, Lengths], list[Setting]]:
     ]
 
 
-def _cautions(answer: Answer, lengths: Lengths) -> list[Setting]:
-    """What may go wrong on site, each with its source where that is published.
-
-    And with its surfaces, where it is not about all of them.
-    """
-    count = len(answer["surfaces"])
-    return [
-        part for row in answer["cautions"] for part in paragraph(_cautioned(row, count), "  * ")
-    ]
-
-
-def _cautioned(row: Answer, count: int) -> str:
-    named = "" if len(row["surfaces"]) == count else f"{places(row['surfaces'])}: "
-    source = "" if row["source"] == "common practice" else f" ({row['source']})"
-    return f"{named}{row['text']}{source}"
-
-
 def _leading(nouns: Nouns, *, with_cures: bool = True) -> Sequence[Section]:
     """What is printed before the layers: what to order and to do first, and what to know of it."""
     findings = partial(ranked, nouns, with_cures=with_cures)
@@ -149,7 +133,7 @@ def _leading(nouns: Nouns, *, with_cures: bool = True) -> Sequence[Section]:
 _SHIMS: Final[Section] = ("SHIMS ON THE FRAMING", shims)
 _BEHIND: Final[Section] = ("WHAT MUST STAND BEHIND (COUNTED, NOT COMPUTED)", behind)
 _NOT_COMPUTED: Final[Section] = ("NOT COMPUTED", _said("not_computed"))
-_CAUTIONS: Final[Section] = ("CAUTIONS", _cautions)
+_CAUTIONS: Final[Section] = ("CAUTIONS", cautions)
 _LAST: Final = (_CAUTIONS, _SHIMS, _BEHIND, _NOT_COMPUTED)
 """What a carpenter wants to see after the layers."""
 

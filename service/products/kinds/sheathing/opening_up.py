@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 
-from service.geometry.plane import clip_to_boxes, difference, union, without_slivers
+from service.geometry.offsets import grown
+from service.geometry.plane import clip_to_boxes, difference, intersection, union, without_slivers
 from service.geometry.rings import Polygon, Region, bounds, rectangle
 from service.layout.cut_back import parts_that_stay
 from service.layout.pieces_up import Opened, Seats, Up
@@ -22,7 +23,7 @@ from service.products.kinds.sheathing.records import LaidSheets, PlacedSheets, S
 from service.products.kinds.sheathing.strips import strips_of
 from service.products.laths import that_stay
 from service.products.standing import OpenedUp, Opening, Standing, Stay, is_reached
-from service.units.ticks import down
+from service.units.ticks import INCH, down
 from service.units.ticks import up as up_to
 
 
@@ -66,8 +67,21 @@ def open_up(placed: PlacedSheets, after: LaidSheets, opening: Opening) -> Opened
     sheets = (Stay(up.name, shape) for up, shape in left)
     edges = [line for up in ups if up.name in patches and is_on_blocks(after)
              for line in edges_on_blocks(patches[up.name], up, after)]  # fmt: skip
-    standing = Standing(after.frame.region_back(taken), edges=tuple(edges))
+    area = after.frame.region_back(taken)
+    standing = Standing(area, edges=tuple(edges), rims=frozenset(_rims(placed, after, area)))
     return OpenedUp(standing, (*sheets, *strips), complete)
+
+
+def _rims(placed: PlacedSheets, after: LaidSheets, up_there: Region) -> Iterator[str]:
+    """Openings that are new, moved or of another size, and those that a new sheet goes round."""
+    was = {one.id: one.cut for one in placed.laid.task.surface.openings}
+    surface = after.task.surface
+    for one in surface.openings:
+        wider = union(grown(part.outer, INCH) for part in one.cut)
+        beside = intersection(wider, surface.parts)
+        beside = without_slivers(difference(beside, union([one.cut, up_there])), INCH // 2)
+        if was.get(one.id) != one.cut or beside:
+            yield one.id
 
 
 def _in_row(piece: SheetPiece, placed: PlacedSheets, after: LaidSheets) -> int | None:

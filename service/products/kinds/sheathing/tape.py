@@ -11,14 +11,15 @@ from service.layout.runs import Run
 from service.products.goods.tape.spec import TapeProduct
 from service.products.kinds.sheathing.records import LaidSheets, Sheets
 from service.products.rows import ConsumableRow
-from service.products.taping import round_openings, tape_rows
+from service.products.taping import round_opening, round_openings, tape_rows
 from service.units.ticks import SIXTY_FOURTH
 
 
 def taped(layer: LaidSheets) -> tuple[ConsumableRow, ...]:
     """The tape of one layer by place; none where no tape is named.
 
-    A patch is taped to the sheets round it, and not round what it closes.
+    A patch is taped to the sheets round it, and round openings that are new, moved or resized, or
+    that it goes round.
     """
     task = layer.task
     sheets: Sheets = layer.detail
@@ -31,6 +32,11 @@ def taped(layer: LaidSheets) -> tuple[ConsumableRow, ...]:
     }
     if task.standing is not None:
         lengths["patches"] = _round_patches(sheets, sheets.frame.region(task.standing.area))
+        lengths["openings"] = sum(
+            round_opening(one, task.surface.parts, product.width)
+            for one in task.surface.openings
+            if one.id in task.standing.rims
+        )
     else:
         lengths["openings"] = round_openings(task, product.width)
     return tape_rows(task, product, lengths, Fraction(task.rules.tape_loss) / 100)
