@@ -58,7 +58,7 @@ def change(
     first, and never makes a change dearer (21.7). `came`
     says whether the first order is there, or it was told what of it is.
     """
-    framing = framing_rows(before, after, works[0])
+    framing = framing_rows(before, after, works[0], opened)
     at_hand = (*at_hand, *own_at_hand(after))
     done = (_worked(before, after, work, opened) for work in works)
     found = (_changed(before, one, framing, at_hand, ripped, came=came) for one in done)

@@ -10,6 +10,7 @@ from service.changes.matching import (
     PlacedPiece,
     framing_matched,
     matched,
+    nailers_that_stay,
     placed_pieces,
 )
 from service.changes.naming import as_it_stays, name_of
@@ -91,17 +92,22 @@ def _row(do: Done, was: PlacedPiece | None, now: PlacedPiece | None) -> ChangedP
     )
 
 
-def framing_rows(before: Takeoff, after: Takeoff, work: Takeoff) -> tuple[ChangedFramingRow, ...]:
+def framing_rows(
+    before: Takeoff, after: Takeoff, work: Takeoff, opened: Opened
+) -> tuple[ChangedFramingRow, ...]:
     """Every line of backing that must stand in either job, and what becomes of it (5.7).
 
-    With those that only the work asks for, as blocks behind the edges of patches.
+    With those that only the work asks for, as blocks behind the edges of patches. A nailer behind
+    what is up stays, though one of the second job is longer or shorter: that one's rest is set.
     """
-    kept, removed, added = framing_matched(before.backing, after.backing)
-    *_, besides = framing_matched(after.backing, work.backing)
+    kept, removed, _ = framing_matched(before.backing, after.backing)
+    up = {row.surface for one in before.placed for row in one.pieces if row.id in opened.up}
+    stays, removed = nailers_that_stay(removed, after.backing, up)
+    *_, added = framing_matched(before.backing, work.backing)
     return (
-        *(ChangedFramingRow(do="keep", row=now) for _, now in kept),
+        *(ChangedFramingRow(do="keep", row=row) for row in (*(now for _, now in kept), *stays)),
         *(ChangedFramingRow(do="remove", row=row) for row in removed),
-        *(ChangedFramingRow(do="add", row=row) for row in (*added, *besides)),
+        *(ChangedFramingRow(do="add", row=row) for row in added),
     )
 
 

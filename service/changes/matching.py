@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections import defaultdict, deque
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Container, Sequence
 from dataclasses import dataclass
 from typing import TypeAlias, TypeVar
 
 from service.geometry.frame import Frame
 from service.geometry.rings import Point, rectangle
+from service.products.backing import spanned
 from service.products.rows import BackingRow, PieceRow, backing_line
 from service.takeoff.lasting import lasting
 from service.takeoff.pipeline import Takeoff
@@ -71,6 +72,25 @@ def framing_matched(
 ) -> tuple[list[tuple[BackingRow, BackingRow]], list[BackingRow], list[BackingRow]]:
     """Lines of framing, like to like: by surface, what they are, and where they lie."""
     return _paired(before, after, backing_line)
+
+
+def nailers_that_stay(
+    removed: Sequence[BackingRow], after: Sequence[BackingRow], surfaces: Container[str]
+) -> tuple[list[BackingRow], list[BackingRow]]:
+    """Of nailers that match none of the second job, those on the line of one of it, and the rest.
+
+    Behind surfaces of which some is up: they stand there, and are longer or shorter than is asked.
+    """
+    own = (row for row in removed if row.surface in surfaces)
+    stays = [row for row in own if any(is_one_line(row, one) for one in after)]
+    return stays, [row for row in removed if row not in stays]
+
+
+def is_one_line(was: BackingRow, now: BackingRow) -> bool:
+    """Whether two nailers of one lumber lie on one line, behind one surface."""
+    alike = (was.surface, was.what, was.product) == (now.surface, now.what, now.product)
+    on_it = spanned(now.start, now.end, (was.start, was.end)) is not None
+    return was.what == "nailer" and alike and on_it
 
 
 def _paired(

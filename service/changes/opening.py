@@ -2,16 +2,24 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from service.changes.matching import PlacedPiece, framing_matched, matched, placed_pieces
+from service.changes.matching import (
+    PlacedPiece,
+    framing_matched,
+    is_one_line,
+    matched,
+    nailers_that_stay,
+    placed_pieces,
+)
 from service.changes.naming import as_it_stays, name_of
 from service.changes.reserve import reserve_of, with_reserve
 from service.errors import Fault, TradeRefused
 from service.geometry.rings import Line
+from service.products.backing import left_to_set, straight
 from service.products.layer import AnyLaid, AnyPlaced
-from service.products.rows import PieceRow, backing_line
+from service.products.rows import BackingRow, PieceRow, backing_line
 from service.products.standing import OpenedUp, Opening, Standing, Stay, same_goods
 from service.takeoff.job import Framed, Job, LayerJob, rings_of
 from service.takeoff.lasting import Names, lasting
@@ -108,11 +116,22 @@ def _framed(before: Takeoff, after: Takeoff, up: frozenset[str]) -> tuple[Framed
     """The framing that stands, behind surfaces of which some is up, and lines of what changes."""
     surfaces = {row.surface for one in before.placed for row in one.pieces if row.id in up}
     kept, removed, added = framing_matched(before.backing, after.backing)
-    stands = frozenset(backing_line(row) for _, row in kept if row.surface in surfaces)
-    lines = tuple((row.start, row.end) for row in (*removed, *added))
+    stays, removed = nailers_that_stay(removed, after.backing, surfaces)
+    stands = frozenset(
+        backing_line(row) for row in (*(row for _, row in kept), *stays) if row.surface in surfaces
+    )
+    lines = (*((row.start, row.end) for row in removed), *_to_set(added, stays))
     rings = frozenset(ring for one in before.job.surfaces if one.id in surfaces
                       for ring in rings_of(one))  # fmt: skip
     return Framed(after.placed, stands, rings), lines
+
+
+def _to_set(added: Sequence[BackingRow], stays: Sequence[BackingRow]) -> Iterator[Line]:
+    """Lines of framing that are set: of nailers what goes on beyond those that stay."""
+    for row in added:
+        own = [(one.start, one.end) for one in stays if is_one_line(one, row)]
+        new = straight(row.start, row.end, row.what, "wall")
+        yield from ((part.start, part.end) for part in left_to_set(new, own))
 
 
 def _opened(

@@ -12,7 +12,7 @@ from math import hypot
 from typing import Final, Literal, TypeAlias
 
 from service.fastening.spacing import points
-from service.geometry.rings import Point
+from service.geometry.rings import Line, Point
 from service.layout.framing import Framing, Span, clusters
 from service.units.ticks import INCH, SIXTY_FOURTH, nearest, whole
 
@@ -77,6 +77,38 @@ def straight(start: Point, end: Point, what: What, purpose: For) -> Backer:
     first, last = sorted((start, end))
     length = whole(hypot(last[0] - first[0], last[1] - first[1]))
     return Backer(first, last, length, what, purpose)
+
+
+def left_to_set(one: Backer, there: Iterable[Line]) -> tuple[Backer, ...]:
+    """What of a line is still to be set where others stand on it: all of it where none does.
+
+    What would be shorter than an inch is left out.
+    """
+    spans = sorted(span for line in there if (span := spanned(one.start, one.end, line)))
+    if not spans:
+        return (one,)
+    edges = [0, *(at for span in spans for at in span), one.length]
+    rests = [(low, high) for low, high in zip(edges[::2], edges[1::2], strict=True)
+             if high - low >= INCH]  # fmt: skip
+    (x, y), (z, w) = one.start, one.end
+
+    def at(along: int) -> Point:
+        share = along / one.length
+        return whole(x + (z - x) * share), whole(y + (w - y) * share)
+
+    return tuple(straight(at(low), at(high), one.what, one.purpose) for low, high in rests)
+
+
+def spanned(start: Point, end: Point, line: Line) -> Span | None:
+    """From where to where along a line another lies on it; None where it lies elsewhere."""
+    (x, y), (z, w) = start, end
+    length = hypot(z - x, w - y)
+    if not length:
+        return None
+    off = [abs((z - x) * (v - y) - (w - y) * (u - x)) / length for u, v in line]
+    low, high = sorted(whole(((u - x) * (z - x) + (v - y) * (w - y)) / length) for u, v in line)
+    low, high = max(0, low), min(whole(length), high)
+    return (low, high) if max(off) <= SIXTY_FOURTH and high - low >= INCH else None
 
 
 def blocks_under(framing: Framing, span: Span, at: int, purpose: For) -> Iterator[Backer]:

@@ -10,7 +10,7 @@ from typing import Final
 
 from service.errors import Finding
 from service.geometry.rings import Point
-from service.products.backing import Backer
+from service.products.backing import Backer, left_to_set
 from service.products.form import AnyNeed
 from service.products.goods.lumber import FORM as LUMBER
 from service.products.goods.lumber.rulings import Task
@@ -52,14 +52,24 @@ def stand_behind(
     for one, backer in asked:
         surface = one.laid.task.surface.id
         task = job.nailers.get(surface)
-        row, pieces = _row(one, backer, task, names)
-        if job.framed is not None and backing_line(row) in job.framed.stands:
-            continue
-        rows.append(row)
-        wanted[surface] += pieces
+        for part in _to_set(backer, surface, task, job):
+            row, pieces = _row(one, part, task, names)
+            if job.framed is not None and backing_line(row) in job.framed.stands:
+                continue
+            rows.append(row)
+            wanted[surface] += pieces
     for surface in wanted:
         _say(surface, [row for row in rows if row.surface == surface], job, said)
     return tuple(rows), tuple(_behind(job, wanted))
+
+
+def _to_set(backer: Backer, surface: str, task: Task | None, job: Job) -> Iterator[Backer]:
+    """A line of backing; of a nailer what goes on beyond one that stands already (21.4)."""
+    stands = job.framed.stands if job.framed is not None and backer.what == "nailer" else ()
+    product = None if task is None else task.product.id
+    there = [ends for at, what, _, ends, of in stands
+             if (at, what, of) == (surface, "nailer", product)]  # fmt: skip
+    yield from left_to_set(backer, [(start, end) for start, end in there])
 
 
 def _say(surface: str, rows: Sequence[BackingRow], job: Job, said: Remarks) -> None:

@@ -296,3 +296,20 @@ def test_nails_of_what_stays_are_bought() -> None:
     assert sum(driven) == 51
     (line,) = (row for row in made["order"] if row["product"] == "finish")
     assert (line["more"], line["packages"]) == (60, 3)
+
+
+@pytest.mark.parametrize(("width", "rest"), [(67.625, 5.125), (57.375, 0)])
+def test_of_a_nailer_that_stands_only_the_rest_is_set(width: float, rest: float) -> None:
+    """A room of twelve courses, 62.5 wide, gets a course more or less; its boards stay up.
+
+    Their ends are nailed to nailers along the walls at 0 and 140, 62.5 long, which nobody takes
+    out behind them: 67.625 - 62.5 = 5.125 is set, and of a shorter one nothing.
+    """
+    before = job(surface({"rectangle": [140, 62.5]}, layer={"start": "full_first"}), board("12 ft"))
+    after = copy.deepcopy(before)
+    after["surfaces"][0]["rectangle"][1] = width
+    found = asked_change({"before": before, "after": after, "installed": "everything"})
+    framing = json.loads(found.body)["framing"]
+    assert [row["length"] for row in framing if row["do"] == "keep"] == [62.5, 62.5]
+    assert [row["length"] for row in framing if row["do"] == "add"] == [rest] * (2 if rest else 0)
+    assert not [row for row in framing if row["do"] == "remove"]
