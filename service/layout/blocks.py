@@ -11,6 +11,15 @@ FROM_END = 3 * INCH // 4
 """Half a block of 1-1/2 in: the first and the last row stand against the ends (15.2)."""
 
 
+def tape_marks(mark: int, fine: int) -> tuple[int, ...]:
+    """Marks of the tape by which rows may stand apart, the coarsest first; none of 0 (ticks).
+
+    Halves and quarters of the mark are none where lengths are not cut to them (`fine`), as of 5 mm.
+    """
+    parts = [mark // k for k in (1, 2, 4) if mark % (k * fine) == 0]
+    return tuple(dict.fromkeys((mark, *parts, min(mark, fine)))) if mark else ()
+
+
 def block_rows(
     extent: int, spacing: int, *, gaps: tuple[int, int] = (0, 0), marks: Iterable[int] = ()
 ) -> tuple[int, ...]:

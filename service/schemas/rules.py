@@ -7,7 +7,7 @@ from typing import Annotated, Literal
 from pydantic import Field
 
 from service.schemas.base import Asked
-from service.schemas.bounds import Bearing, Reach, Spacing, Within
+from service.schemas.bounds import Bearing, Margin, Reach, Spacing, Within
 from service.schemas.quantities import Count, Percent
 
 
@@ -66,6 +66,16 @@ class BlockRules(Asked):
     )
     nailer_spacing: Spacing | None = Field(
         None, description="Fasteners along a nailer are no farther apart than this."
+    )
+
+
+class BlockRowRules(Asked):
+    """Where blocks stand that are set in rows."""
+
+    block_marks: Margin | None = Field(
+        None,
+        description="Blocks in rows stand equal whole marks of the tape of this size apart where "
+        "their spacing lets them, else halves or quarters of it; 0 spreads them evenly.",
     )
 
 

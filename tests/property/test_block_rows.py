@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import json
 from collections import Counter
+from pathlib import Path
 from typing import Any
 
 import pytest
@@ -186,3 +188,15 @@ def _clear_bays(layer: Layer, answer: Request, at: float) -> list[float]:
     left_over = line.difference(members).difference(cut)
     parts = getattr(left_over, "geoms", [left_over])
     return [part.length for part in parts if part.length > 3 * INCH / 2]
+
+
+def test_blocks_over_a_beam_between_members_stand_by_the_tape() -> None:
+    """162 in wide: 160.5 / 16 = 10.03, 11 bays of 14.59; every 15 in, 11-1/4 in left at the top.
+
+    Those at 60 and 105 in lie within 3 in of one beside a crossing, and are one with it (15.8).
+    """
+    file = Path("service/products/kinds/box_beams/examples/coffers.json")
+    answer = answered(json.loads(file.read_bytes()))
+    stand = {row["from"][1] for row in answer["backing"] if row["for"] == "beam"}
+    assert stand >= {0.75, *(15 * k for k in (1, 2, 3, 5, 6, 8, 9, 10)), 161.25}
+    assert not stand & {60, 105}

@@ -7,12 +7,29 @@ from dataclasses import dataclass
 from typing import Final
 
 from service.report.drawing.labels import fitted, width_of
+from service.report.stepped import stepped
 
 _APART: Final = 7.0
 """Clear paper between two texts of a row, mm."""
 
 _MOST: Final = 12
 """Rows at the most; the takeoff has the rest."""
+
+
+def _alike(texts: Sequence[str], room: float) -> list[str]:
+    """With the names of which the same is said in one text, where that fits into a row."""
+    said: dict[str, list[str]] = {}
+    for text in texts:
+        name, colon, what = text.partition(": ")
+        said.setdefault(what if colon else text, []).append(name if colon else "")
+    found = list[str]()
+    for what, names in said.items():
+        one = f"{stepped(names)}: {what}"
+        if len(names) > 1 and width_of(one) <= room:
+            found.append(one)
+        else:
+            found += [f"{name}: {what}" if name else what for name in names]
+    return found
 
 
 @dataclass(frozen=True, slots=True)
@@ -24,10 +41,13 @@ class Listed:
 
 
 def listed_rows(texts: Sequence[str], room: float) -> list[tuple[Listed, ...]]:
-    """The texts in their order, as many to a row as `room` mm hold; more than fit are counted."""
+    """The texts in their order, as many to a row as `room` mm hold; more than fit are counted.
+
+    What is said of several names alike, as `2.1.1: 3' 10-7/8"`, is said once.
+    """
     rows: list[list[Listed]] = []
     right = room
-    for text in texts:
+    for text in _alike(texts, room):
         wide = width_of(text)
         if not rows or right + _APART + wide > room:
             rows.append([])

@@ -110,13 +110,15 @@ def _piece_label(mark: DrawnPiece, view: View) -> Label | None:
 
 
 def _ways(mark: DrawnPiece) -> Iterator[tuple[str, ...]]:
-    """The label with its size in one row, or in two, or alone."""
+    """The label with its size in one row, or in two, or alone; of a line its number alone."""
     one, _, other = mark.size.partition(" x ")
     if mark.size:
         yield mark.label, mark.size
     if other:
         yield mark.label, f"{one} x", other
     yield (mark.label,)
+    if mark.line is not None:
+        yield (str(mark.line),)
 
 
 def _is_slanting(start: Spot, end: Spot) -> bool:

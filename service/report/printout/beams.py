@@ -8,6 +8,7 @@ from typing import Any, TypeAlias
 
 from service.report.printout.columns import Setting, table
 from service.report.printout.lengths import Lengths
+from service.report.printout.ranges import in_runs
 
 Row: TypeAlias = Mapping[str, Any]
 
@@ -86,23 +87,10 @@ def _bays(rows: Sequence[Row], lengths: Lengths) -> list[Setting]:
         key = lengths.width(row["along"]), lengths.width(row["across"])
         alike.setdefault(key, []).append(row["bay"])
     cells = [
-        [f"{len(numbers)} x", f"{along} x {across}", _listed(numbers)]
+        [f"{len(numbers)} x", f"{along} x {across}", in_runs(numbers)]
         for (along, across), numbers in alike.items()
     ]
     return table(("", "along x across the through beams", "bays"), cells, "rll")
-
-
-def _listed(numbers: Sequence[int]) -> str:
-    """Numbers in their order, those that follow each other as `1 to 4`."""
-    found: list[list[int]] = []
-    for number in sorted(numbers):
-        if found and found[-1][-1] == number - 1:
-            found[-1].append(number)
-        else:
-            found.append([number])
-    return ", ".join(
-        f"{one[0]} to {one[-1]}" if len(one) > 2 else ", ".join(map(str, one)) for one in found
-    )
 
 
 def _parts(rows: Sequence[Row], lengths: Lengths) -> list[Setting]:

@@ -30,6 +30,20 @@ def in_ranges(names: Sequence[str]) -> list[str]:
     ]
 
 
+def in_runs(numbers: Sequence[int]) -> str:
+    """Numbers in their order, three or more that follow each other as `1 to 4`."""
+    found: list[list[int]] = []
+    for number in sorted(numbers):
+        if found and found[-1][-1] == number - 1:
+            found[-1].append(number)
+        else:
+            found.append([number])
+    return ", ".join(
+        f"{one[0]} to {one[-1]}" if len(one) >= FEWEST_IN_A_RANGE else ", ".join(map(str, one))
+        for one in found
+    )
+
+
 def _by_course(name: str) -> tuple[Any, ...]:
     """So that pieces of one place in course after course stand together."""
     label = _LABEL.fullmatch(name)

@@ -5,25 +5,36 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from typing import Any, Final, TypeAlias
 
+from service.report.printout.bay_sides import BAY, bay_of, side_of_bay
 from service.report.printout.columns import Setting, paragraph, table
 from service.report.printout.cuts import shortened
 from service.report.printout.lengths import Lengths
+from service.report.printout.ranges import in_runs
 from service.report.printout.sides import edge_of
+from service.report.stepped import stepped
 
 Row: TypeAlias = Mapping[str, Any]
 
-HEADS: Final = ("no.", "along", "length", "left end", "right end", "pieces, left to right")
+HEADS: Final = ("", "along", "length", "left end", "right end", "pieces, left to right")
 
 
 def trim_blocks(answer: Row, layer: Row, lengths: Lengths) -> Iterator[tuple[str, list[Setting]]]:
-    """The lengths of a layer of trim, and how many corners of which sort it has."""
+    """The lengths of a layer of trim, those that are alike in one row, and corners of each sort."""
     rows = [row for row in answer["trim_lengths"] if _is_of(row, layer)]
     if not rows:
         return
     short = shortened(answer["pieces"])
     (surface,) = (one for one in answer["surfaces"] if one["surface"] == layer["surface"])
     ends = {piece["id"]: piece for piece in answer["pieces"] if _is_of(piece, layer)}
-    cells = [_cells(row, surface, ends, short, lengths) for row in rows]
+    bays = [bay for bay in answer["bays"] if bay["surface"] == layer["surface"]]
+    alike: dict[tuple[str, ...], list[Row]] = {}
+    for row in rows:
+        along = side_of_bay(row, bays) or _along(row, surface, lengths)
+        alike.setdefault((along, *_made(row, ends, lengths)), []).append(row)
+    cells = [
+        [f"{len(own)} x", _where(key[0], own, bays), *key[1:-1], _pieces(key[-1], own, short)]
+        for key, own in alike.items()
+    ]
     (total,) = (row for row in answer["trim_totals"] if _is_of(row, layer))
     yield "Lengths, ends as you face them:", table(HEADS, cells, "rlrlll")
     told = _in_all(total, _is_butted(rows, ends), lengths)
@@ -34,20 +45,31 @@ def _is_of(row: Row, layer: Row) -> bool:
     return bool((row["surface"], row["layer"]) == (layer["surface"], layer["layer"]))
 
 
-def _cells(
-    row: Row, surface: Row, pieces: Mapping[str, Row], short: Mapping[str, str], lengths: Lengths
-) -> list[str]:
+def _made(row: Row, pieces: Mapping[str, Row], lengths: Lengths) -> tuple[str, ...]:
+    """Its length, how its ends are cut and what its pieces are: alike where all of it is."""
     names = row["pieces"]
     first, last = pieces[names[0]]["ends"][0], pieces[names[-1]]["ends"][1]
-    cuts = [f"{short[name]} {lengths.station(pieces[name]['length'])}" for name in names]
-    return [
-        str(row["number"]),
-        _along(row, surface, lengths),
+    cuts = [lengths.station(pieces[name]["length"]) for name in names]
+    return (
         lengths.station(row["length"]),
         _end(row, 0, first),
         _end(row, 1, last),
         _joined(cuts, row["scarfs"], pieces[names[0]]["ends"][1], lengths),
-    ]
+    )
+
+
+def _where(along: str, rows: Sequence[Row], bays: Sequence[Row]) -> str:
+    """`hatch`, or `bays 1 to 12, bottom`: where lengths lie that are alike."""
+    if not along.startswith(BAY):
+        return along
+    numbers = [bay_of(row, bays) for row in rows]
+    own = f"{'bay' if len(numbers) == 1 else 'bays'} {in_runs([one or 0 for one in numbers])}"
+    return own + along.removeprefix(BAY)
+
+
+def _pieces(made: str, rows: Sequence[Row], short: Mapping[str, str]) -> str:
+    """What the pieces of a length are cut to, and their names, row after row."""
+    return f"{made}  [{stepped(['+'.join(short[name] for name in row['pieces']) for row in rows])}]"
 
 
 def _along(row: Row, surface: Row, lengths: Lengths) -> str:

@@ -20,7 +20,7 @@ from service.schemas.quantities import (
     Name,
     wrong,
 )
-from service.schemas.rules import BackingRules, DrivingRules, HoldRules
+from service.schemas.rules import BackingRules, BlockRowRules, DrivingRules, HoldRules
 from service.schemas.surface import LOW_SIDE
 
 
@@ -42,7 +42,7 @@ MostJoints = Annotated[
 """How many joints a run has at most; the word `any` where null was sent, None where nothing was."""
 
 
-class BoardingRules(BoardRules, LumberRules, HoldRules, DrivingRules, BackingRules):
+class BoardingRules(BoardRules, LumberRules, HoldRules, DrivingRules, BackingRules, BlockRowRules):
     """Trade rules that concern boards. The nearest wins: layer, then surface, then job.
 
     The number of each rule stands in the kind's table of defaults, and with each value used in
@@ -107,11 +107,6 @@ class BoardingRules(BoardRules, LumberRules, HoldRules, DrivingRules, BackingRul
     )
     block_spacing: Spacing | None = Field(
         None, description="Rows of blocks, on centre: at most so far apart."
-    )
-    block_marks: Margin | None = Field(
-        None,
-        description="Rows of blocks stand equal whole marks of the tape of this size apart where "
-        "`block_spacing` lets them, else halves or quarters of it; 0 spreads them evenly.",
     )
     blind_up_to: Margin | None = Field(None, description="Widest board blind-nailed alone.")
     blind_angle: Lean | None = Field(None, description="Blind nail's lean from square.")

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from fractions import Fraction
 
 from service.geometry.rings import Polygon
+from service.layout.blocks import block_rows, tape_marks
 from service.layout.framing import Framing, framing_of
 from service.products.backing import Backer, blocks_under, merged
 from service.products.kinds.box_beams.records import Beam, LaidBoxBeams, LaidSet
-from service.units.ticks import INCH, SIXTY_FOURTH, whole
+from service.units.ticks import INCH, SIXTY_FOURTH
 
 END = 3 * INCH // 4
 """Half a block lies between its middle and the end of a beam."""
@@ -65,12 +65,14 @@ def _crossings(layer: LaidBoxBeams, beam: Beam, low: int, high: int) -> list[tup
 
 
 def _ladder(layer: LaidBoxBeams, beam: Beam, low: int, high: int) -> list[int]:
-    """Stations of blocks over a beam: evenly at most so far apart, at ends, beside crossings."""
-    first, last = low + END, high - END
-    if last <= first:
-        return [(low + high) // 2]
-    spaces = -(-(last - first) // layer.task.rules.ladder_spacing)
-    found = [first + whole(Fraction((last - first) * k, spaces)) for k in range(spaces + 1)]
+    """Stations of blocks over a beam: at most so far apart, at ends, beside crossings."""
+    rules = layer.task.rules
+    rows = block_rows(
+        high - low, rules.ladder_spacing, marks=tape_marks(rules.block_marks, rules.cut_to)
+    )
+    found = [low + at for at in rows]
+    if len(found) == 1:
+        return found
     for near, far in _crossings(layer, beam, low, high):
         found += [near - END, far + END]
     return sorted(found)

@@ -34,6 +34,7 @@ class BoxBeamRulings(
     end_distance = Ruling(int)
     core_fasteners = Ruling(int)
     ladder_spacing = Ruling(int)
+    block_marks = Ruling(int)
     edge_trim = Ruling(int)
 
     @property

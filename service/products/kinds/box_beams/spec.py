@@ -14,14 +14,16 @@ from service.schemas.base import Asked
 from service.schemas.bounds import Bearing, Margin, Reach, Spacing, Within
 from service.schemas.finishing import FinishedLayer
 from service.schemas.quantities import Count, Degrees, Length, LengthOrZero, Name
-from service.schemas.rules import BlockRules, DrivingRules, HoldRules
+from service.schemas.rules import BlockRowRules, BlockRules, DrivingRules, HoldRules
 from service.schemas.surface import LOW_SIDE
 from service.schemas.ways import each_alone, said_as
 
 MOST_BEAMS = 24
 
 
-class BoxBeamRules(BoardRules, SheetRules, LumberRules, HoldRules, DrivingRules, BlockRules):
+class BoxBeamRules(
+    BoardRules, SheetRules, LumberRules, HoldRules, DrivingRules, BlockRules, BlockRowRules
+):
     """Trade rules that concern box beams. The nearest wins: layer, then surface, then job.
 
     Keys that other kinds have too mean the same there. The number of each rule stands in the

@@ -9,7 +9,7 @@ from service.geometry.edges import sides_of
 from service.geometry.frame import Frame
 from service.geometry.surface import Member
 from service.layout.bearings import bearings_of
-from service.layout.blocks import FROM_END, block_rows
+from service.layout.blocks import FROM_END, block_rows, tape_marks
 from service.layout.runs import NOTHING
 from service.products.goods.board.board import Board
 from service.products.kinds.boarding.laying.gaps import walls_of
@@ -40,7 +40,7 @@ def with_blocks(task: Task, board: Board, frame: Frame) -> tuple[Task, tuple[int
 def _rows(task: Task, board: Board, frame: Frame) -> tuple[int, ...]:
     extent = max(frame.to(corner)[0] for corner in task.surface.outline)
     gaps = (0, 0) if task.rules.plates else _end_gaps(task, board, frame, extent)
-    marks = marks_of(task)
+    marks = tape_marks(task.rules.block_marks, task.rules.cut_to)
     rows = block_rows(extent, task.rules.block_spacing, gaps=gaps, marks=marks)
     count = len(rows) * len(task.ground.bearings)
     if count > MOST_BLOCKS:
@@ -49,16 +49,6 @@ def _rows(task: Task, board: Board, frame: Frame) -> tuple[int, ...]:
             Fault("blocks-too-many", text, f"{task.pointer}/rules/block_spacing", rule="15.2")
         )
     return rows
-
-
-def marks_of(task: Task) -> tuple[int, ...]:
-    """Marks of the tape by which rows may stand apart, the coarsest first (ticks).
-
-    Halves and quarters of the mark are none where lengths are not cut to them, as of 5 mm.
-    """
-    mark, fine = task.rules.block_marks, task.rules.cut_to
-    parts = [mark // k for k in (1, 2, 4) if mark % (k * fine) == 0]
-    return tuple(dict.fromkeys((mark, *parts, min(mark, fine)))) if mark else ()
 
 
 def _end_gaps(task: Task, board: Board, frame: Frame, extent: int) -> tuple[int, int]:

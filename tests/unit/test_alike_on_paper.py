@@ -1,0 +1,65 @@
+"""What is alike stands once on paper and on drawings, and which bay each piece goes to is told."""
+
+from __future__ import annotations
+
+import json
+import re
+from pathlib import Path
+
+import pytest
+
+from service.answering.operation import SVG, TEXT
+from service.compute import Picked
+from service.report.drawing.listed import listed_rows
+from service.report.stepped import stepped
+from tests.strategies.asking import answered, body_of, in_forms
+
+COFFERS = Path("service/products/kinds/box_beams/examples/coffers.json")
+
+
+@pytest.mark.parametrize(("names", "expected"), [
+    (["1.1.1", "5.1.1", "9.1.1", "13.1.1"], "1.1.1, 5.1.1 ... 13.1.1"),
+    (["1.1.1", "5.1.1", "9.1.1"], "1.1.1, 5.1.1, 9.1.1"),
+    (["1.1.1", "2.1.1", "5.1.1", "8.1.1", "11.1.1", "20.1.1"],
+     "1.1.1, 2.1.1, 5.1.1 ... 11.1.1, 20.1.1"),
+    (["a.b.2.1.1", "a.b.4.1.1", "a.b.6.1.1", "a.b.8.1.1", "a.c.10.1.1"],
+     "a.b.2.1.1, a.b.4.1.1 ... a.b.8.1.1, a.c.10.1.1"),
+    (["4.1.1", "3.1.1", "2.1.1", "1.1.1"], "4.1.1, 3.1.1, 2.1.1, 1.1.1"),
+    (["1.1.1+1.1.2", "2.1.1+2.1.2", "3.1.1+3.1.2", "4.1.1+4.1.2"], "1.1.1+1.1.2, 2.1.1+2.1.2, "
+     "3.1.1+3.1.2, 4.1.1+4.1.2"),
+    ([], ""),
+])  # fmt: skip
+def test_names_at_equal_steps(names: list[str], expected: str) -> None:
+    assert stepped(names) == expected
+
+
+def test_what_finds_no_room_in_a_drawing_is_listed_once_for_all_of_a_size() -> None:
+    """Names in their order, the sizes as they first come; one alone and a bare text as they are."""
+    texts = ["1.1.1: 9 in", "2.1.1: 8 in", "3.1.1: 9 in", "no size", "4.1.1: 7 in"]
+    (row,) = listed_rows(texts, 200.0)
+    assert [one.text for one in row] == ["1.1.1, 3.1.1: 9 in", "2.1.1: 8 in", "no size",
+                                         "4.1.1: 7 in"]  # fmt: skip
+    assert [one.text for one in listed_rows(texts[:3:2], 30.0)[0]] == ["1.1.1: 9 in"]
+
+
+def test_mouldings_of_twelve_bays_are_four_rows_that_name_their_bays() -> None:
+    """A row for each side of the bays, with as many pieces, in the order of the bays."""
+    request = json.loads(COFFERS.read_bytes())
+    text, drawing = (one.body.decode() for one in in_forms(
+        body_of(request), [Picked(media=TEXT, columns=100), Picked(media=SVG)]))  # fmt: skip
+    block = text.split("Lengths, ends as you face them:")[1].split("In all:")[0]
+    rows = re.findall(r"12 x  bays 1 to 12,.*?(?=12 x|$)", block, re.DOTALL)
+    words = [" ".join(row.split()) for row in rows]
+    assert [re.search(r"bottom|right|top|left(?! end)", row)[0] for row in words] == [  # type: ignore[index]
+        "bottom", "right", "top", "left",
+    ]  # fmt: skip
+    for k, row in enumerate(words, 1):
+        assert f"[{k}.1.1, {k + 4}.1.1 ... {k + 44}.1.1]" in row
+    answer = answered(request)
+    for k, bay in enumerate(answer["bays"]):
+        bottom = answer["trim_lengths"][4 * k]
+        assert bottom["from"] == bay["from"]
+        assert bottom["to"][1] == bay["from"][1]
+    assert "2.1.1, 4.1.1 ... 48.1.1: 3' 10-7/8" in drawing
+    for beam in (6, 7, 8):  # too narrow for more than their numbers
+        assert f">{beam}</text>" in drawing
