@@ -50,9 +50,8 @@ def test_mouldings_of_twelve_bays_are_four_rows_that_name_their_bays() -> None:
     block = text.split("Lengths, ends as you face them:")[1].split("In all:")[0]
     rows = re.findall(r"12 x  bays 1 to 12,.*?(?=12 x|$)", block, re.DOTALL)
     words = [" ".join(row.split()) for row in rows]
-    assert [re.search(r"bottom|right|top|left(?! end)", row)[0] for row in words] == [  # type: ignore[index]
-        "bottom", "right", "top", "left",
-    ]  # fmt: skip
+    sides = [re.findall(r"\b(?:bottom|right|top|left)\b", row) for row in words]
+    assert sides == [["bottom"], ["right"], ["top"], ["left"]]
     for k, row in enumerate(words, 1):
         assert f"[{k}.1.1, {k + 4}.1.1 ... {k + 44}.1.1]" in row
     answer = answered(request)
