@@ -5,6 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
+GAINS_IN_GAP = 20
+"""How often what is worth cutting for anew goes into the gap at which a plan is good enough."""
+
 
 @dataclass(frozen=True, slots=True)
 class Effort:
@@ -34,6 +37,10 @@ class Effort:
     def enough(self, bound: int) -> int:
         """The cost at which a plan is good enough, in the unit of its bound."""
         return bound + int(bound * self.stop_gap)
+
+    def least_gain(self, cost: int) -> int:
+        """What cutting the same pieces once more must save, to be worth its time."""
+        return max(1, int(cost * self.stop_gap / GAINS_IN_GAP))
 
 
 EFFORTS = {

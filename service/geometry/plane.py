@@ -187,4 +187,4 @@ def _polygon(part: Any) -> Polygon | None:
 
 def _integers(ring: Any) -> list[Point]:
     coordinates = np.rint(shapely.get_coordinates(ring)[:-1]).astype(np.int64)
-    return [(int(x), int(y)) for x, y in coordinates.tolist()]
+    return [(x, y) for x, y in coordinates.tolist()]

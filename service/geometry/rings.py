@@ -5,7 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import cached_property
+from itertools import compress
 from math import cos, hypot, pi, sin, sqrt
+from operator import mul, ne, sub
 from typing import TypeAlias
 
 from service.units.folding import folded
@@ -20,8 +22,23 @@ Box: TypeAlias = tuple[int, int, int, int]
 
 def twice_signed(ring: Ring) -> int:
     """Twice the signed area of `ring` (half square ticks): positive counter-clockwise."""
-    before = (*ring[-1:], *ring[:-1])
-    return sum(x0 * y1 - x1 * y0 for (x0, y0), (x1, y1) in zip(before, ring, strict=True))
+    if not ring:
+        return 0
+    xs = tuple(x for x, _ in ring)
+    ys = tuple(y for _, y in ring)
+    forward: Iterable[int] = map(mul, _before(xs), ys)
+    back: Iterable[int] = map(mul, xs, _before(ys))
+    return sum(forward) - sum(back)
+
+
+def _before(values: tuple[int, ...]) -> tuple[int, ...]:
+    """For each value the one before it in the ring."""
+    return values[-1:] + values[:-1]
+
+
+def _after(values: tuple[int, ...]) -> tuple[int, ...]:
+    """For each value the one after it in the ring."""
+    return values[1:] + values[:1]
 
 
 @dataclass(frozen=True)
@@ -39,8 +56,7 @@ class Polygon:
     @cached_property
     def box(self) -> Box:
         """Least and greatest first coordinate, least and greatest second."""
-        firsts = [point[0] for point in self.outer]
-        seconds = [point[1] for point in self.outer]
+        firsts, seconds = zip(*self.outer, strict=True)
         return min(firsts), max(firsts), min(seconds), max(seconds)
 
     @cached_property
@@ -148,7 +164,7 @@ def clean(points: Iterable[Point]) -> Ring:
         return tuple(ring)
     if twice_signed(tuple(ring)) < 0:
         ring.reverse()
-    first = min(range(len(ring)), key=lambda k: (ring[k][1], ring[k][0]))
+    first = min(range(len(ring)), key=[(y, x) for x, y in ring].__getitem__)
     return tuple(ring[first:] + ring[:first])
 
 
@@ -163,18 +179,18 @@ def spike_of(points: Iterable[Point]) -> Point | None:
 
 
 def _unrepeated(points: list[Point]) -> list[Point]:
-    kept = [point for k, point in enumerate(points) if point != points[k - 1]]
+    kept = list(compress(points, map(ne, points, points[-1:] + points[:-1])))
     return kept or points[:1]
 
 
 def _without_straight(ring: list[Point]) -> list[Point]:
     """Drop corners that lie on the straight line between their neighbours, till none is left."""
     while len(ring) >= 3:
-        turns = [
-            (b[0] - a[0]) * (c[1] - b[1]) != (b[1] - a[1]) * (c[0] - b[0])
-            for a, b, c in zip(ring[-1:] + ring[:-1], ring, ring[1:] + ring[:1], strict=True)
-        ]
+        along, across = (
+            tuple(map(sub, values, _before(values))) for values in zip(*ring, strict=True)
+        )
+        turns = list(map(ne, map(mul, along, _after(across)), map(mul, across, _after(along))))
         if all(turns):
             break
-        ring = [point for point, turn in zip(ring, turns, strict=True) if turn]
+        ring = list(compress(ring, turns))
     return ring

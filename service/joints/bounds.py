@@ -32,6 +32,9 @@ TIMES_NARROWED = 3
 FAR = Fraction(1, 100)
 """They are looked for where what is known to be enough is further over its bound."""
 
+TOO_NEAR = 10_000
+"""A bound that could rise by less than so small a part of it is left as it is."""
+
 MOST_LAYOUTS = 80
 """Layouts of a flow at most, unless all are listed."""
 
@@ -62,7 +65,7 @@ def least_of_all(pool: Pool, effort: Effort, enough: int) -> int:
 def _least(job: Prepared, effort: Effort, enough: int) -> int:
     """The same with costs in the grain of the programmes."""
     pool, bare = job.pool, material(job)
-    if bare >= enough:
+    if enough - bare <= enough // TOO_NEAR:
         return bare
     if not any(stack.jointed for stack in job.stacks):
         few = len(job.nested) <= MOST_OWN
@@ -111,7 +114,7 @@ def with_nested(
     if not job.needs.nests:
         return solved, Bounds(apart, apart)
     added, shared = apart - before.apart, before.apart - before.nested
-    many = len(job.needs.all) > MANY_NEEDS
+    many = job.large or len(job.needs.all) > MANY_NEEDS
     if not job.bounded or (many and shared > added):
         return solved, Bounds(apart, before.nested)
     laid = master.layouts

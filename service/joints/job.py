@@ -216,7 +216,8 @@ def _joints_cost(job: Prepared, laid: Laid) -> int:
 def _with_joints(job: Prepared, laid: Laid, plan: Plan) -> Plan:
     if not job.pool.joint_cost:
         return plan
-    return Plan(plan.sticks, plan.cost + _joints_cost(job, laid), 0, plan.work)
+    joints = _joints_cost(job, laid)
+    return Plan(plan.sticks, plan.cost + joints, plan.bound + joints, plan.work)
 
 
 def finished(job: Prepared, laid: Laid, plan: Plan, effort: Effort) -> Jointed:
@@ -228,7 +229,8 @@ def finished(job: Prepared, laid: Laid, plan: Plan, effort: Effort) -> Jointed:
     own.update(piece.need for pieces in made.cuts for piece in pieces)
     if len(own) > MOST_OWN:
         return made
-    again = solve(job.pool.stocks, own, job.pool.kerf, effort)
+    under = plan.cost - _joints_cost(job, laid) - effort.least_gain(plan.cost)
+    again = solve(job.pool.stocks, own, job.pool.kerf, effort, under=under)
     if again is None:
         return made
     again = _with_joints(job, laid, again)

@@ -8,6 +8,7 @@ from collections.abc import Mapping, Sequence
 from service.cutting.records import Need, Stock
 from service.cutting.sticks.bounds import jointed_bound, material_bound
 from service.cutting.sticks.groups import Whole, grouped_bound
+from service.joints.graph import Graph
 from service.joints.job import Prepared, least_of, whole_run
 from service.joints.records import Places
 from service.joints.stack import Stack
@@ -20,12 +21,13 @@ def material(job: Prepared, *, nested: bool = True) -> int:
     """
     pool = job.pool
     whole = Counter({Whole(need): n for need, n in (job.nested if nested else job.whole).items()})
+    joints = _Joints(pool.stocks) if pool.joint_cost else None
     for stack in job.stacks:
         for k in stack.jointed:
             run, rules = stack.runs[k], stack.rules
             least = least_of(run, rules) if nested else rules.least_sum(run)
             need = whole_run(run, rules)._replace(length=least)
-            whole[Whole(need, _least_joints(stack, k, pool.stocks))] += 1
+            whole[Whole(need, 0 if joints is None else joints.least(stack, k))] += 1
     return _of_whole(job, whole)
 
 
@@ -45,16 +47,30 @@ def _of_whole(job: Prepared, whole: Mapping[Whole, int]) -> int:
     return max(by_length, in_groups)
 
 
-def _least_joints(stack: Stack, k: int, stocks: Sequence[Stock]) -> int:
-    """The fewest joints of a run by itself: by its listed stations, if these are all.
+class _Joints:
+    """The fewest joints of runs by themselves; those that are alike are looked at once."""
 
-    Where joints may be anywhere, by the longest stick.
-    """
-    graph = stack.graphs[k]
-    assert graph is not None
-    if stack.rules.places is Places.FRAMING and not stack.rules.end_matched:
-        ones = [1.0] * (1 + max(graph.need_of.values()))
-        best = graph.best(ones, [0.0] * len(graph.places))
-        return 0 if best is None else len(best[1])
-    longest = max(stock.reach for stock in stocks)
-    return -(-stack.rules.least_sum(stack.runs[k]) // longest) - 1
+    def __init__(self, stocks: Sequence[Stock]) -> None:
+        self._stocks = stocks
+        self._known: dict[int, int] = {}
+
+    def least(self, stack: Stack, k: int) -> int:
+        """By the listed stations of a run, if these are all.
+
+        Where joints may be anywhere, by the longest stick.
+        """
+        if stack.rules.places is Places.FRAMING and not stack.rules.end_matched:
+            graph = stack.graphs[k]
+            assert graph is not None
+            if id(graph) not in self._known:
+                self._known[id(graph)] = _fewest(graph)
+            return self._known[id(graph)]
+        longest = max(stock.reach for stock in self._stocks)
+        return -(-stack.rules.least_sum(stack.runs[k]) // longest) - 1
+
+
+def _fewest(graph: Graph) -> int:
+    """The fewest joints of all ways through a graph; none where there is no way."""
+    ones = [1.0] * (1 + max(graph.need_of.values()))
+    best = graph.best(ones, [0.0] * len(graph.places))
+    return 0 if best is None else len(best[1])

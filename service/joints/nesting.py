@@ -23,6 +23,9 @@ LEAST = INCH // 4
 NEAR = Fraction(1, 100)
 """Layouts are looked for anew where the first is further over its bound than this."""
 
+LITTLE = Fraction(1, 250)
+"""Nor are they where shared cuts can save no more than this of the runs."""
+
 
 def nested(pool: Pool, made: Jointed, effort: Effort) -> Jointed:
     """The same joints, or others, with sticks that share slanted cuts, where those cost less."""
@@ -32,6 +35,8 @@ def nested(pool: Pool, made: Jointed, effort: Effort) -> Jointed:
     best = _shared(pool, made, alike, effort, made.plan.cost)
     if best.plan.cost * (1 - NEAR) <= best.plan.bound or any(run.few for run in pool.runs):
         return best  # joints that may be anywhere took long enough to choose once
+    if _promised(pool, alike) <= LITTLE:
+        return best
     less = replace(effort, tries=min(effort.tries, 2), changes=0, last_nodes=0)
     again = _laid_shorter(pool, alike, less)
     if again is not None and joints_beyond(pool, again) <= joints_beyond(pool, made):
@@ -65,6 +70,13 @@ def _laid_shorter(pool: Pool, alike: Mapping[int, int], effort: Effort) -> Joint
         for one in made.plan.sticks
     )
     return replace(made, cuts=tuple(cuts), plan=replace(made.plan, sticks=sticks))
+
+
+def _promised(pool: Pool, alike: Mapping[int, int]) -> Fraction:
+    """What all runs take less of sticks if every slanted end shares its cut, as a share of them."""
+    blade = _blade(pool)
+    less = sum(half for run in pool.runs for half in _halves(run, alike, blade))
+    return Fraction(less, sum(run.high - run.low for run in pool.runs))
 
 
 def _halves(run: JointRun, alike: Mapping[int, int], blade: Blade) -> tuple[int, int]:

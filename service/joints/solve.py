@@ -234,10 +234,15 @@ def _improved(
     """The best so far, or a better one of joints moved, and of its pieces cut anew."""
     if effort.changes and solved is not None and not _meets(best, effort, bound):
         best = _searched(best, job, master, effort, solved, bound)
-    if effort.last_nodes and not _meets(best, effort, bound):
+    if effort.last_nodes and not _meets(best, effort, bound) and _may_gain(best.plan, effort):
         last = replace(effort, nodes=effort.last_nodes)
         best = _better(best, job, master, last, best.laid) or best
     return best
+
+
+def _may_gain(plan: Plan, effort: Effort) -> bool:
+    """Whether pieces can be cut for so much less that it is worth trying."""
+    return plan.cost - plan.bound >= effort.least_gain(plan.cost)
 
 
 def _better_usual(

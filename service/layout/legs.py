@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from service.geometry.plane import clip_to_boxes, difference, union
-from service.geometry.rings import Polygon, Region, bounds, rectangle
+from service.geometry.rings import Polygon, Region, bounds, rectangle, within
 from service.layout.runs import NOTHING, SNAPPED, Course, parts_met
 from service.layout.steps import steps_met
 
@@ -84,6 +84,8 @@ def _legs(hole: FramedHole, course: Course, part: Polygon, least: tuple[int, int
 
 
 def _is_covered(hole: FramedHole, box: Polygon) -> bool:
+    if not within(box.box, bounds((*hole.cut, *hole.cover))):
+        return False
     return not difference((box,), union([hole.cut, hole.cover]))
 
 

@@ -123,11 +123,12 @@ def joints_before(runs: Sequence[PanelRun], chosen: Sequence[Joints]) -> list[in
 
 
 def _from_low_ends(runs: Sequence[PanelRun], rules: PanelRules) -> Iterator[Arranged]:
-    choices = [ways(run, rules) for run in runs]
+    choices = _choices(runs, rules)
     if not all(choices):
         return
+    nearest = _Nearest(runs, choices)
     for targets in _targets(runs, choices, rules):
-        made = _arranged(runs, choices, rules, targets)
+        made = _arranged(runs, nearest, rules, targets)
         if made is not None:
             yield made
 
@@ -149,27 +150,53 @@ def _targets(
     yield from ((a, a) for a in tried)
 
 
+def _choices(runs: Sequence[PanelRun], rules: PanelRules) -> list[list[Joints]]:
+    """The ways of every run; runs that are alike are looked at once."""
+    known: dict[object, list[Joints]] = {}
+    found = []
+    for run in runs:
+        alike = run.low, run.high, run.stations, run.line
+        if alike not in known:
+            known[alike] = ways(run, rules)
+        found.append(known[alike])
+    return found
+
+
+class _Nearest:
+    """The ways of each run in order: joints off corners first, then nearest to a first length."""
+
+    def __init__(self, runs: Sequence[PanelRun], choices: Sequence[list[Joints]]) -> None:
+        self._runs, self._choices = runs, choices
+        self._known: dict[object, list[Joints]] = {}
+
+    def to(self, number: int, target: int) -> list[Joints]:
+        """All ways of a run, those that lie best for a first length at the front."""
+        run, own = self._runs[number], self._choices[number]
+        alike = id(own), run.shut, target
+        if alike not in self._known:
+            self._known[alike] = sorted(
+                own,
+                key=lambda way: (
+                    sum(at in run.shut for at in way),
+                    abs(way[0] - run.low - target) if way else 0,
+                    len(way),
+                ),
+            )
+        return self._known[alike]
+
+
 def _arranged(
-    runs: Sequence[PanelRun],
-    choices: Sequence[list[Joints]],
-    rules: PanelRules,
-    targets: tuple[int, int],
+    runs: Sequence[PanelRun], nearest: _Nearest, rules: PanelRules, targets: tuple[int, int]
 ) -> Arranged | None:
     """Run by run the way nearest to its target that keeps the stagger; None where none does."""
     chosen: list[Joints] = []
     near = 0
-    for run, own in zip(runs, choices, strict=True):
-        target = targets[(run.row + 1) % 2]
+    for number, run in enumerate(runs):
         before = joints_before(runs, chosen)
-
-        def key(way: Joints, run: PanelRun = run, target: int = target) -> tuple[int, int, int]:
-            first = abs(way[0] - run.low - target) if way else 0
-            return sum(at in run.shut for at in way), first, len(way)
-
-        able = [way for way in own if keeps_apart(way, before, rules.stagger)]
-        if not able:
+        every = nearest.to(number, targets[(run.row + 1) % 2])
+        best = next((way for way in every if keeps_apart(way, before, rules.stagger)), None)
+        if best is None:
             return None
-        best = min(able, key=key)
         near += sum(at in run.shut for at in best)
         chosen.append(best)
     return Arranged(tuple(chosen), near)
@@ -188,6 +215,8 @@ def keeps_apart(joints: Joints, others: Sequence[int], stagger: int) -> bool:
     """Whether no joint lies nearer than `stagger` to one of `others`, which ascend."""
     for at in joints:
         place = bisect_left(others, at)
-        if any(abs(at - other) < stagger for other in others[max(0, place - 1) : place + 1]):
+        if place < len(others) and others[place] - at < stagger:
+            return False
+        if place and at - others[place - 1] < stagger:
             return False
     return True

@@ -32,13 +32,22 @@ def crossed_members(surface: Surface) -> Iterator[Finding]:
 
 def _crosses(hole: Region, member: Member) -> bool:
     """Whether a member stands in a hole by more than 1/64 in."""
-    for polygon in hole:
+    for polygon in (one for one in hole if _may_cross(one, member)):
         across = [whole(member.a * x + member.b * y) for x, y in polygon.outer]
         half = member.thickness / 2
         low, high = max(min(across), member.d - half), min(max(across), member.d + half)
         if high - low > SIXTY_FOURTH:
             return True
     return False
+
+
+def _may_cross(polygon: Polygon, member: Member) -> bool:
+    """Whether the box round a polygon comes near a member; a tick is for rounding."""
+    low, high, near, far = polygon.box
+    along, across = (member.a * low, member.a * high), (member.b * near, member.b * far)
+    half = member.thickness / 2 + 1
+    least, most = min(along) + min(across), max(along) + max(across)
+    return least < member.d + half and member.d - half < most
 
 
 def _finding(

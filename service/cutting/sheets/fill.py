@@ -52,15 +52,10 @@ def fill_all(
     """
     plan: list[Cutup] = []
     while left.total():
-        tried = [
-            one
-            for number, stock in enumerate(stocks)
-            if stock.supply is None or spent[number] < stock.supply
-            if (one := _sheet(ordered, left, number, stock, filler))
-        ]
-        if not tried:
+        best = _cheapest_by_area(ordered, left, stocks, filler, spent)
+        if best is None:
             return None
-        _, number, tree = min(tried, key=lambda one: one[:2])
+        _, number, tree = best
         used = Counter(parts_of(tree))
         times = min(left[part] // count for part, count in used.items())
         supply = stocks[number].supply
@@ -69,6 +64,29 @@ def fill_all(
         spent[number] += times
         plan += [(number, tree)] * times
     return plan
+
+
+def _cheapest_by_area(
+    ordered: Sequence[Part],
+    left: Mapping[Part, int],
+    stocks: Sequence[SheetStock],
+    filler: Filler,
+    spent: Mapping[int, int],
+) -> tuple[Fraction, int, Tree] | None:
+    """The sheet that covers most for its cost; None if there is none.
+
+    One that would cost no less if all of it were covered is not filled.
+    """
+    best: tuple[Fraction, int, Tree] | None = None
+    for number, stock in enumerate(stocks):
+        if stock.supply is not None and spent[number] >= stock.supply:
+            continue
+        if best is not None and stock.cost >= best[0] * stock.length * stock.width:
+            continue
+        one = _sheet(ordered, left, number, stock, filler)
+        if one is not None and (best is None or one[0] < best[0]):
+            best = one
+    return best
 
 
 def _sheet(

@@ -83,7 +83,9 @@ def cut_again(task: StickTask, saw: Saw, made: Jointed, effort: Effort) -> Joint
     if made.plan.optimal or made.together or any(one.between for one in made.plan.sticks):
         return made
     wanted = Counter(need for stick in made.plan.sticks for need in stick.pieces)
-    plan = solve(saw.stocks, wanted, saw.kerf, effort)
+    under = made.plan.cost - saw.objective.joint_cost * made.joints
+    under -= effort.least_gain(made.plan.cost)
+    plan = solve(saw.stocks, wanted, saw.kerf, effort, under=under)
     if plan is None:
         return made
     cost = cost_of(plan.sticks, saw.stocks) + saw.objective.joint_cost * made.joints

@@ -123,7 +123,7 @@ class Weighing:
 
     def least(self, found: Iterable[Arranged]) -> Arranged:
         """The best of ways found; of those with most joints near corners none is weighed."""
-        every = list(found)
+        every = list(dict.fromkeys(found))
         near = min(one.near for one in every)
         likely = sorted((one for one in every if one.near == near), key=self.look)
         best = likely[0]
