@@ -42,8 +42,8 @@ class Edge:
     From its start to its end the surface lies at the left hand. `number` is that of its first
     corner as sent, from 0 on. `what` and `gap` (ticks) are None where they were not sent; of a
     mitre the gap is that of the whole joint. `thickness` is that of the other wall at a corner,
-    `over` how far an overhang reaches beyond the edge. `beside` is what stands there, for the
-    drawing.
+    `turn` by how many degrees the walls turn there (square where it is None), `over` how far an
+    overhang reaches beyond the edge. `beside` is what stands there, for the drawing.
     """
 
     number: int
@@ -55,6 +55,7 @@ class Edge:
     beside: str | None = None
     thickness: int | None = None
     over: int | None = None
+    turn: float | None = None
 
     @property
     def is_told(self) -> bool:

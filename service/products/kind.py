@@ -63,6 +63,7 @@ class Kind(Generic[LayerSpec, ProductSpec, Rules, Laid, Share, Placed]):
     `settle`: the layer with the joints that the product's form chose, and all that is to be said
     of them. How such a layer is laid must not hang on where joints behind it lie: it is not laid
     anew when these move. `along_edges`: it takes what edges are long, not what areas are wide.
+    `lies_flat`: it makes its surface as much thicker as its product is.
 
     `open_up` says what stays of a placed layer, some of which is up, where a change lays it
     otherwise (21.4); a kind without it is taken down whole. `fasten_again` counts what holds those
@@ -87,6 +88,7 @@ class Kind(Generic[LayerSpec, ProductSpec, Rules, Laid, Share, Placed]):
     settle: Callable[[Laid, Any, Remarks], Laid] | None = None  # what is chosen is the form's own
     nouns: LayerNouns = field(default_factory=LayerNouns)
     along_edges: bool = False
+    lies_flat: bool = True
     open_up: Callable[[Placed, Laid, Opening], OpenedUp] | None = None
     fasten_again: Callable[[Placed, Placed, Reopened, Remarks], Sequence[FastenerRow]] | None = None
     cautions: tuple[Caution, ...] = ()

@@ -55,7 +55,8 @@ class SawRow:
     angle: Annotated[
         Degrees | None,
         "Degrees off square, under 90: of an end across the face, of a rip at the edges that it "
-        "names, of a shape at an end through the thickness, long point at the back.",
+        "names, long point at the face, of a shape at an end through the thickness, long point at "
+        "the back.",
     ] = None
     to_line: Annotated[
         Flag, "Whether less than the whole box of a notch or hole is cut: to its line in `shape`."

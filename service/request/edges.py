@@ -46,6 +46,7 @@ def _edge(number: int, line: Line, place: int, one: Any, pointer: str) -> Edge:
         beside=one.beside,
         thickness=one.thickness,
         over=one.overhang,
+        turn=None if one.turn is None else float(one.turn),
     )
 
 

@@ -13,6 +13,7 @@ from service.products.ground import ground_of
 from service.products.layer import Task
 from service.products.registry import all_kinds, defaults_of
 from service.products.supplied import SearchSettings
+from service.request.corners import thicknesses, unmet, with_met
 from service.request.job_moisture import moisture_faults, moisture_of
 from service.request.limits import within
 from service.request.model import job_model
@@ -106,11 +107,13 @@ def _surfaces(
     findings: list[Finding] = []
     basis: list[Basis] = []
     faults: list[Fault] = []
+    walls = thicknesses(spec)
     for k, one in enumerate(spec.surfaces):
         metric = spec.unit in METRIC
         measured = Measured(one, f"/surfaces/{k}", spec.supports, metric=metric)
+        faults += unmet(one, f"/surfaces/{k}", walls)
         try:
-            surfaces[k] = measured.surface()
+            surfaces[k] = with_met(measured.surface(), one, walls)
         except TradeRefused as refusal:
             faults += refusal.faults
         findings += measured.findings

@@ -10,7 +10,7 @@ from pydantic_core import PydanticCustomError
 from service.schemas.base import Asked
 from service.schemas.bounds import Margin
 from service.schemas.described import Word
-from service.schemas.quantities import Count, Length
+from service.schemas.quantities import Count, Degrees, Length, Name
 from service.schemas.ways import said_as, way
 
 EdgeKind: TypeAlias = Literal[
@@ -23,6 +23,9 @@ CORNERS: Final = frozenset(
     {"inside_first", "inside_second", "outside_lapping", "outside_butting", "outside_mitred"}
 )
 """What an edge is where two walls meet in a corner."""
+
+TURNS: Final = frozenset({"inside_first", "inside_second", "outside_mitred"})
+"""Corners that need not be square: at others one wall laps the square end of the next."""
 
 
 class Edge(Asked):
@@ -54,6 +57,16 @@ class Edge(Asked):
         description="Of a corner of walls: finished thickness of the other wall, of what is laid "
         "there. Default: as thick as the boards and what lies behind them here.",
     )
+    meets: Name | None = Field(
+        None,
+        description="Of a corner of walls: id of the surface in the job that is the other wall, as "
+        "thick as all that is laid flat on it. In the place of `thickness`.",
+    )
+    turn: Annotated[Degrees, Field(ge=15, le=90)] | None = Field(
+        None,
+        description="Degrees by which the walls turn at an inside corner, or at one that is "
+        "mitred, from 15 to 90: 45 at a bay. Default: 90, a square corner.",
+    )
     overhang: Length | None = Field(
         None, description="How far an overhang reaches. Default: the rule `overhang`, 1 in."
     )
@@ -78,6 +91,14 @@ class Edge(Asked):
         if self.thickness is not None and self.what not in CORNERS:
             raise PydanticCustomError(
                 "edge", "`thickness` goes with an edge that `is` a corner of walls"
+            )
+        if self.meets is not None and (self.what not in CORNERS or self.thickness is not None):
+            raise PydanticCustomError(
+                "edge", "`meets` goes with a corner of walls that has no `thickness` of its own"
+            )
+        if self.turn is not None and self.what not in TURNS:
+            raise PydanticCustomError(
+                "edge", "`turn` goes with an inside corner of walls, or with one that is mitred"
             )
         if self.overhang is not None and self.what != "overhang":
             raise PydanticCustomError(

@@ -83,6 +83,7 @@ CURABLE: Final[dict[str, tuple[When, str]]] = {
     "core-too-wide": ("sometimes", _TRIED),
     "corner-not-wrapped": ("never", _NOTE),
     "corner-wrapped": ("never", _NOTE),
+    "wrap-round-corner": ("never", _NOTE),
     "corner-ripped": ("never", _NOTE),
     "count-by-diameter": ("never", _CALLER),
     "breaker-no-room": ("sometimes", _TRIED),

@@ -225,6 +225,141 @@ def test_millimetres_change_nothing_but_the_figures(
     assert [width * 25.4 for width in widths[0]] == pytest.approx(widths[1], abs=0.01)
 
 
+def saw_of(answer: Request, surface: str) -> list[Request]:
+    """All that is bevelled on a surface: what is done, where, and at how many degrees."""
+    return [
+        {key: row[key] for key in ("do", "edge", "end", "angle")} | {"course": piece["course"]}
+        for piece in answer["pieces"]
+        if piece["surface"] == surface
+        for row in piece["work"]
+        if row["angle"]
+    ]
+
+
+@pytest.mark.parametrize(("turn", "reach", "angle"), [
+    (None, THICK, 45), (90, THICK, 45), (45, 0.2589, 22.5), (60, 0.3608, 30),
+])  # fmt: skip
+def test_boards_at_a_mitred_corner_are_bevelled_by_half_its_turn(
+    turn: float | None, reach: float, angle: float
+) -> None:
+    """5/8 x tan(d/2) beyond it at the face: 5/8, 0.2589 at 45 degrees, 0.3608 at 60 (3.16).
+
+    Upright boards along the long edge in the corner, level ones at their ends.
+    """
+    corner = {"is": "outside_mitred"} | ({} if turn is None else {"turn": turn})
+    first, second = ({"is": "inside_first"}, corner), (corner, {"is": "inside_first"})
+    answer = answered(walls(
+        wall("hall", 90, *first), wall("stair", 60, *second),
+        wall("low", 90, *first, direction=0), wall("end", 60, *second, direction=0),
+    ))  # fmt: skip
+    for name, at in (("hall", 90 + reach), ("stair", -reach)):
+        (row,) = saw_of(answer, name)
+        assert (row["do"], row["angle"], row["course"]) == ("rip", angle, 1)
+        first_row = next(one for one in answer["courses"]
+                         if (one["surface"], one["course"]) == (name, 1))  # fmt: skip
+        assert first_row["near"] == pytest.approx(at, abs=1e-3)
+    for name, end in (("low", "right"), ("end", "left")):
+        rows = saw_of(answer, name)
+        assert {(row["do"], row["end"], row["edge"], row["angle"]) for row in rows} == {
+            ("bevel", end, "front", angle)
+        }
+    run = next(row for row in answer["runs"] if row["surface"] == "low")
+    assert run["to"] == pytest.approx(90 + reach, abs=1e-3)
+
+
+def test_boards_that_end_at_a_wall_which_turns_by_45_degrees_are_bevelled_to_its_face() -> None:
+    """5/8 / sin 45 - 5/8 / tan 45 = 0.2589 off the corner at the face; 90 - 45 off square."""
+    answer = answered(walls(wall("bay", 60, {"is": "inside_second", "turn": 45},
+                                 {"is": "inside_first"}, start_side="low")))  # fmt: skip
+    assert answer["courses"][0]["near"] == pytest.approx(0.2589, abs=1e-3)
+    ((row,),) = [saw_of(answer, "bay")]
+    assert (row["do"], row["course"], row["angle"]) == ("rip", 1, 45)
+
+
+def test_the_other_wall_is_as_thick_as_what_is_laid_there() -> None:
+    """hall has 3/8 in of sheet under 5/8 in of boards, and trim: stair ends 1 in off its wall."""
+    first, second = {"is": "inside_first"}, {"is": "inside_second", "meets": "hall"}
+    hall = wall("hall", 90, first, first)
+    hall["layers"] = [{"kind": "sheathing", "product": "panel"}, *hall["layers"],
+                      {"kind": "trim", "product": "base", "edges": [0]}]  # fmt: skip
+    request = walls(wall("stair", 60, second, first, direction=0), hall)
+    request["products"] += [
+        {"id": "panel", "form": "sheet", "width": 48, "thickness": 0.375,
+         "stock": [{"length": 96}]},
+        {"id": "base", "form": "moulding", "width": 3, "thickness": 0.75,
+         "stock": [{"length": 96}]},
+    ]  # fmt: skip
+    runs = [row for row in answered(request)["runs"] if row["surface"] == "stair"]
+    assert {row["from"] for row in runs} == {1}
+    edge = "/surfaces/0/edges/0"
+    _, (fault,) = refused(changed(request, f"{edge}/meets", "hal"))
+    assert (fault["code"], fault["pointer"]) == ("no-such-surface", f"{edge}/meets")
+    assert "hall" in fault["detail"]
+    kind, (fault, *_) = refused(changed(request, f"{edge}/thickness", 0.5))
+    assert (kind, fault["pointer"]) == ("ShapeRefused", edge)
+
+
+def test_a_lapped_corner_is_square() -> None:
+    kind, (fault, *_) = refused(
+        walls(wall("hall", 90, {"is": "outside_lapping", "turn": 45}, {"is": "inside_first"}))
+    )
+    assert (kind, fault["pointer"]) == ("ShapeRefused", "/surfaces/0/edges/0")
+    assert "mitred" in fault["detail"]
+
+
+STRAP = {"id": "strap", "form": "lumber", "width": 1.5, "thickness": 0.75,
+         "stock": [{"length": 144}]}  # fmt: skip
+
+
+def strapped(direction: int, left: Request, right: Request, **layer: Any) -> Request:
+    """A wall 120 x 96 in with straps, 3/4 in thick, across members in a direction."""
+    area = wall("hall", 120, left, right) | {"rectangle": [120, 96]}
+    area["supports"] = {"direction": direction, "spacing": 16, "ends": True}
+    area["layers"] = [{"kind": "strapping", "product": "strap"} | layer]
+    return job([area], STRAP)
+
+
+@pytest.mark.parametrize(("left", "right", "low", "high"), [
+    ("inside_first", "inside_second", 0, 119.25),
+    ("outside_lapping", "outside_butting", -0.75, 120),
+    ("inside_second", "outside_mitred", 0.75, 120.75),
+])  # fmt: skip
+def test_straps_stand_in_corners_so_that_both_walls_bear(
+    left: str, right: str, low: float, high: float
+) -> None:
+    """Level ones end at the face of the other wall's, or lap their ends; upright ones stand 3/4 in
+    off that to their centre, and with `first` from the corner as drawn (3.16, 14.1)."""
+    ends = {"is": left}, {"is": right}
+    level = answered(strapped(90, *ends))
+    assert {(row["from"], row["to"]) for row in level["runs"]} == {(low, high)}
+    upright = answered(strapped(0, *ends))
+    centres = [(row["near"] + row["far"]) / 2 for row in upright["courses"]]
+    assert (centres[0], centres[-1]) == (low + 0.75, high - 0.75)
+    sent = answered(strapped(0, *ends, first=12))
+    assert (sent["courses"][0]["near"] + sent["courses"][0]["far"]) / 2 == 12
+
+
+@pytest.mark.parametrize(("left", "right", "length"), [
+    ("inside_first", "inside_second", 126), ("inside_second", "inside_second", 120),
+    ("outside_mitred", "outside_butting", 123), ("outside_lapping", "outside_lapping", 132),
+    (None, "inside_second", 122),
+])  # fmt: skip
+def test_wrap_goes_round_corners_by_the_lap_of_its_ends(
+    left: str | None, right: str, length: float
+) -> None:
+    """6 in by the wall that runs in or laps, none by the other, 3 in at a mitre; else 2 in down."""
+    ends = [{"is": one} if one else {"gap": 0.5} for one in (left, right)]
+    area = wall("hall", 120, *ends) | {"rectangle": [120, 96]}
+    area["layers"] = [{"kind": "wrap", "product": "roll"}]
+    roll = {"id": "roll", "form": "roll", "width": 108, "stock": [{"length": "100 ft"}]}
+    answer = answered(job([area], roll))
+    assert [row["length"] for row in answer["pieces"]] == [length]
+    (told,) = (row for row in answer["findings"] if row["code"] == "wrap-round-corner")
+    assert told["measure"] == max(0, *(({"inside_first": 6, "outside_lapping": 6,
+                                         "outside_mitred": 3}).get(one or "", 0)
+                                       for one in (left, right)))  # fmt: skip
+
+
 @LAW
 @given(length=shapes.inches(60, 200), width=shapes.inches(40, 120), over=st.sampled_from(
     [None, 0.5, 1.25]), sides=st.sets(st.integers(0, 3), min_size=1))  # fmt: skip

@@ -136,7 +136,7 @@ def _set_for_rip(row: Row, piece: Row, lengths: Lengths) -> str:
     to = f"to {low}" if low == high else f"from {low} at the left to {high} at the right"
     whole = f"rip {_the_edge(row)} {to}"
     if row["angle"]:
-        whole += f", the blade at {plain(row['angle'], 1)} degrees"
+        whole += f", the blade at {plain(row['angle'], 1)} degrees, long point at the face"
     if _is_all(row, piece):
         return whole
     return f"{whole}, {lengths.station(row['length'])} of it, {_place(row, piece, lengths)}"

@@ -10,6 +10,7 @@ from typing import Final, Literal
 from service.errors import Ticks
 from service.fastening.boards import Pattern
 from service.geometry.edges import CORNERS, Edge
+from service.geometry.wall_corners import bevel_of, reach_of
 from service.products.goods.board.board import Board
 from service.products.goods.board.rulings import BoardRulings
 from service.products.goods.board.spec import BoardProduct
@@ -115,11 +116,15 @@ class BoardingRulings(BoardRulings, LumberRulings, HoldRulings, DrivingRulings, 
         """At a corner of two walls, or at an overhang (3.16, 3.17)."""
         if edge.what == "overhang":
             return self._rim(edge)
-        thick = thickness if edge.thickness is None else edge.thickness
-        gap = CORNERS[edge.what or ""] * thick
+        gap = reach_of(edge, thickness, edge.thickness)
         rule, source = "3.16", "default" if edge.thickness is None else "surface"
         self.note(rule, f"edges.{edge.number}.gap", Ticks(gap), source)
-        return Wall(gap, covered=False, cut_in_place=edge.what == "inside_second")
+        return Wall(
+            gap,
+            covered=False,
+            cut_in_place=edge.what == "inside_second",
+            bevel=bevel_of(edge, thickness, edge.thickness),
+        )
 
     def _rim(self, edge: Edge) -> Wall:
         """At an overhang: how far boards reach beyond it, and are laid wild there (3.17)."""

@@ -21,7 +21,8 @@ class Wall:
 
     Scribed boards are `cut_in_place`. A covered gap that nobody asked for `gives`: it takes a rip
     that is too small to saw (3.9). Boards that end there are laid `wild` by so much, and cut to a
-    line when all are fastened (3.17).
+    line when all are fastened (3.17). Along a corner of walls they have a `bevel` of so many
+    degrees off square, long point at the face (3.16).
     """
 
     gap: int
@@ -29,6 +30,7 @@ class Wall:
     cut_in_place: bool = False
     gives: bool = False
     wild: int = 0
+    bevel: float = 0.0
 
     @property
     def takes_more(self) -> bool:
@@ -95,6 +97,7 @@ class Perimeter:
             any(wall.cut_in_place for wall in met),
             all(wall.gives for wall in met),
             max(wall.wild for wall in met),
+            max(wall.bevel for wall in met),
         )
 
     def beside(self, line: Line) -> tuple[Side, Wall]:
@@ -102,6 +105,13 @@ class Perimeter:
         (ax, ay), (bx, by) = line
         middle = (ax + bx) // 2, (ay + by) // 2
         return min(self.sides, key=lambda one: abs(one[0].off(middle) - abs(one[1].gap)))
+
+    def bevel_along(self, line: Line) -> float:
+        """The bevel of what ends on a line, where that is where a wall's gap ends; 0 elsewhere."""
+        (ax, ay), (bx, by) = line
+        side, wall = self.beside(line)
+        off = side.off(((ax + bx) // 2, (ay + by) // 2)) - abs(wall.gap)
+        return wall.bevel if abs(off) <= SNAPPED else 0.0
 
     def gives(self, line: Line) -> bool:
         """Whether a line lies where the gap of a wall ends, and that gap gives."""

@@ -44,6 +44,7 @@ KIND: Kind[
     draw=draw,
     back=back,
     open_up=open_up,
+    lies_flat=False,
     fasten_again=fasten_again,
     violations=violations,
     folder=Path(__file__).parent,

@@ -7,6 +7,7 @@ from typing import Literal
 
 from service.errors import Ticks
 from service.geometry.edges import CORNERS, Edge, Margins
+from service.geometry.wall_corners import reach_of
 from service.products.goods.lumber.rulings import LumberRulings
 from service.products.goods.sheet.rulings import SheetRulings
 from service.products.goods.sheet.spec import SheetProduct
@@ -127,10 +128,9 @@ def _at_corner(task: Task, edge: Edge) -> int:
     """
     rules, sheet = task.rules, task.product
     thick = sum(one.thickness for one in task.ground.over) + sheet.thickness
-    source = "default"
-    if sheet.shows and edge.thickness is not None:
-        thick, source = edge.thickness, "surface"
-    off = CORNERS[edge.what or ""] * thick
+    other = edge.thickness if sheet.shows else None
+    source = "default" if other is None else "surface"
+    off = reach_of(edge, thick, other)
     if edge.what == "inside_second" and not sheet.shows:
         off += rules.panel_wall_gap(sheet)
     rules.note("3.16", f"edges.{edge.number}.gap", Ticks(off), source)

@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 from fractions import Fraction
 from math import atan2, degrees
 
+from service.geometry.edges import Margins
 from service.geometry.frame import Frame, frame_of
 from service.geometry.plane import (
     clip_to_boxes,
@@ -17,6 +18,7 @@ from service.geometry.plane import (
 from service.geometry.rings import Polygon, Region, bounds, rectangle
 from service.geometry.strips import cut_across
 from service.geometry.surface import Member
+from service.geometry.wall_corners import beside_corners
 from service.layout.bearings import BearingLine, bearings_of, line_of
 from service.layout.runs import NOTHING
 from service.layout.strap_lines import StrapLine, beside_edges, splices, strap_places, with_added
@@ -91,14 +93,15 @@ def direction_of(task: Task) -> Fraction:
 def _lines(task: Task, frame: Frame, direction: Fraction) -> tuple[StrapLine, ...]:
     """Lines over the whole surface, and further ones beside walls and openings without (14.2)."""
     rules, wide = task.rules, width_of(task)
-    low, high, near, far = bounds(frame.region(task.surface.parts))
+    parts = parts_of(task)
+    low, high, near, far = bounds(frame.region(parts))
     edge = max(rules.strap_edge, -(-wide // 2))
     if task.layer.first is None:
         places = strap_places(far - near, rules.strap_spacing, edge, equal=rules.equal)
     else:
         rules.note_first(task.layer.first)
         half, most = wide // 2, far - near - wide // 2
-        sent = range(task.layer.first, far - near, rules.strap_spacing)
+        sent = _as_sent(task, frame, near, far)
         places = sorted({min(max(at, half), most) for at in sent}) or [(far - near) // 2]
     if task.surface.turned_round(direction):
         places = [far - near - at for at in places]
@@ -106,11 +109,33 @@ def _lines(task: Task, frame: Frame, direction: Fraction) -> tuple[StrapLine, ..
     cut = union(one.cut for one in task.surface.openings)
     wanted = beside_edges(frame.region(cut), -edge, wide)
     if task.layer.first is None:
-        wanted += beside_edges(frame.region(task.surface.parts), edge, wide)
+        wanted += beside_edges(frame.region(parts), edge, wide)
     reaching = [
         (_to_members(frame, task, line), away) for line, away in wanted if near < line.at < far
     ]
     return tuple(sorted(with_added(whole, reaching, wide)))
+
+
+def parts_of(task: Task) -> Region:
+    """What straps lie on: in a corner of walls up to the straps of the other, or over its end.
+
+    So both walls have a strap there, and what is laid on either bears (3.16).
+    """
+    surface = task.surface
+    thick = sum(one.thickness for one in task.ground.over) + task.product.thickness
+    corners = beside_corners(surface.edges, thick)
+    for edge, off in corners:
+        task.rules.note_corner(edge.number, off)
+    return Margins(0, corners).inset(surface.parts) if corners else surface.parts
+
+
+def _as_sent(task: Task, frame: Frame, near: int, far: int) -> range:
+    """Places of lines from the outline's lowest point on, over what they lie on (14.1)."""
+    assert task.layer.first is not None
+    _, _, lowest, _ = bounds(frame.region(task.surface.parts))
+    step = task.rules.strap_spacing
+    first = task.layer.first + lowest - near
+    return range(first % step if first < 0 else first, far - near, step)
 
 
 def _to_members(frame: Frame, task: Task, line: StrapLine) -> StrapLine:
@@ -128,7 +153,7 @@ def _laid(
 
     Splices of lines that follow each other lie on different members (14.3).
     """
-    region = frame.region(task.surface.parts)
+    region = frame.region(parts_of(task))
     cut = frame.region(union(one.cut for one in task.surface.openings))
     members = bearings_of(task.ground.bearings, frame)
     up = () if task.standing is None else frame.region(task.standing.area)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from fractions import Fraction
 
+from service.errors import Ticks
 from service.products.goods.lumber.rulings import LumberRulings
 from service.products.goods.lumber.spec import LumberProduct
 from service.products.kinds.strapping.spec import StrappingLayer
@@ -36,6 +37,10 @@ class StrappingRulings(LumberRulings, HoldRulings, DrivingRulings):
         """Enter the direction of the straps' length, in degrees as a request has it (14.1)."""
         source = "default" if self.layer.direction is None else "layer"
         self.note("14.1", "direction", float(used), source)
+
+    def note_corner(self, number: int, off: int) -> None:
+        """Enter how far straps keep off a corner of walls, under 0 beyond it (3.16)."""
+        self.note("3.16", f"edges.{number}.gap", Ticks(off), "default")
 
     def note_first(self, at: int) -> None:
         """Enter where the first strap was asked to stand (14.1)."""

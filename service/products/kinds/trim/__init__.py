@@ -31,6 +31,7 @@ KIND: Kind[TrimLayer, MouldingProduct | BoardProduct, TrimRulings, LaidTrim, Sha
         fasten=fasten,
         draw=draw,
         open_up=open_up,
+        lies_flat=False,
         fasten_again=fasten_again,
         violations=violations,
         folder=Path(__file__).parent,

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 from typing import Final
 
+from service.geometry.wall_corners import SQUARE, reach_of
 from service.geometry.walls import STRAIGHT, Corner, Wall, mitre
 from service.products.kinds.trim.records import TrimEnd
 from service.products.trim_rows import Meets
@@ -104,11 +105,17 @@ def round_corner(end: TrimEnd, corner: Corner, behind: int, thick: int) -> TrimE
     what = None if corner.chosen or corner.edge is None else corner.edge.what
     if corner.edge is None or what not in WALL_CORNERS:
         return end
-    out = behind if corner.edge.thickness is None else corner.edge.thickness
-    if what in ("inside_first", "inside_second"):
-        return replace(end, meets="wall corner", turn=90.0, adds=-out,
-                       cut="square" if what == "inside_first" else "coped")  # fmt: skip
-    return replace(end, meets="wall corner", turn=90.0, cut="mitred", adds=out + thick)
+    turn = SQUARE if corner.edge.turn is None else corner.edge.turn
+    outer = what not in ("inside_first", "inside_second")
+    face = replace(corner.edge, what="outside_mitred" if outer else "inside_second")
+    adds = -reach_of(face, behind, corner.edge.thickness)
+    if outer:
+        return replace(end, meets="wall corner", turn=turn, cut="mitred",
+                       adds=adds + mitre(thick, turn / 2))  # fmt: skip
+    if turn != SQUARE:
+        return replace(end, meets="wall corner", turn=turn, adds=adds, cut="mitred")
+    return replace(end, meets="wall corner", turn=turn, adds=adds,
+                   cut="square" if what == "inside_first" else "coped")  # fmt: skip
 
 
 WALL_CORNERS: Final = frozenset(

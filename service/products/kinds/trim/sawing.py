@@ -63,7 +63,7 @@ def _at(layer: LaidTrim, piece: Piece, side: int, name: Side) -> Iterator[SawRow
         yield SawRow(
             do="bevel" if is_mitre else "cope",
             end=name,
-            edge="front" if is_mitre else "back",
+            edge="front" if is_mitre and end.adds > 0 else "back",
             length=layer.task.product.thickness,
             angle=end.turn / 2,
         )

@@ -14,7 +14,7 @@ from service.products.kinds.wrap.rulings import Task
 from service.products.kinds.wrap.slope import rise_of
 from service.products.remarks import Remarks
 from service.units.ticks import INCH, SIXTEENTH, down, up
-from service.units.writing import both
+from service.units.writing import both, counted
 
 LEAST_SIDE_LAP, LEAST_END_LAP = 2 * INCH, 6 * INCH
 """Least laps of a wall's barrier: International Residential Code, section R703.2."""
@@ -40,6 +40,27 @@ def refuse_narrow(task: Task) -> None:
             rule="13.2",
             measure=width,
             limit=lap,
+        )
+    )
+
+
+def say_round_corners(task: Task, said: Remarks) -> None:
+    """Enter at which corners of walls wrap goes on, and where it ends there (3.16)."""
+    laps = [(edge, task.rules.corner_lap(edge)) for edge in task.surface.edges]
+    on = [lap for _, lap in laps if lap]
+    if not any(lap is not None for _, lap in laps):
+        return
+    goes = f"goes on by {both(max(on))} round {counted(len(on), 'corners')}" if on else ""
+    ends = sum(lap == 0 for _, lap in laps)
+    stops = f"ends in {counted(ends, 'corners')}, over what comes round there" if ends else ""
+    said.find(
+        Finding(
+            "wrap-round-corner",
+            task.at,
+            f"the wrap {' and '.join(part for part in (goes, stops) if part)}: bring round first "
+            "the wrap that goes on, and lap that of the next wall over it",
+            rule="3.16",
+            measure=max(on, default=0),
         )
     )
 
@@ -73,6 +94,7 @@ def _usual_lap(width: int) -> int:
 
 def say_what_was_laid(task: Task, wrap: Wrap, said: Remarks) -> None:
     """Enter the findings of one laid layer."""
+    say_round_corners(task, said)
     _short_laps(task, said)
     _order(task, wrap, said)
     _last(task, wrap, said)

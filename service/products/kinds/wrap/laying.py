@@ -13,11 +13,12 @@ from math import atan2, degrees
 from typing import Literal
 
 from service.errors import Fault, TradeRefused
+from service.geometry.edges import Margins
 from service.geometry.frame import Frame, frame_of
 from service.geometry.holes import holes_of
-from service.geometry.offsets import moved_out
+from service.geometry.offsets import moved_out, shrunk
 from service.geometry.plane import difference, union
-from service.geometry.rings import Point, bounds, twice_area
+from service.geometry.rings import Point, Polygon, Region, bounds, twice_area
 from service.layout.runs import Course
 from service.layout.widths import Width, seams_between, strips_over, widths_over
 from service.products.goods.roll.needs import WayRun
@@ -141,7 +142,7 @@ def _wrap(task: Task, direction: Fraction) -> Wrap:
         one.cut for one in surface.openings if twice_area(one.drawn) > 2 * FOOT**2 * limit
     )
     bays = tuple(
-        Bay(frame.region((part,)), frame.region(difference(moved_out(part, turn), large)))
+        Bay(frame.region((part,)), frame.region(difference(_turned(task, part, turn), large)))
         for part in surface.parts
         if difference((part,), cut)
     )
@@ -159,6 +160,16 @@ def _wrap(task: Task, direction: Fraction) -> Wrap:
         strips,
         seams_between(widths, strips),
     )
+
+
+def _turned(task: Task, part: Polygon, turn: int) -> Region:
+    """A part with its turn-downs, and with what goes on round corners of walls (13.1, 3.16)."""
+    laps = ((edge, task.rules.corner_lap(edge)) for edge in task.surface.edges)
+    told = tuple((edge, -lap) for edge, lap in laps if lap is not None)
+    if not told or task.standing is not None:
+        return moved_out(part, turn)
+    outer = Margins(-turn, told).inset((Polygon(part.outer),))
+    return difference(outer, union(shrunk(hole[::-1], turn) for hole in part.holes))
 
 
 def _starts_low(task: Task, frame: Frame, direction: Fraction) -> bool:

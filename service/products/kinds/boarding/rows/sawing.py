@@ -20,6 +20,7 @@ from service.geometry.saw_lines import (
 )
 from service.layout.runs import Course
 from service.products.kinds.boarding.records import BoardPiece, Boards
+from service.products.kinds.boarding.rows.bevels import bevelled, bevels_of
 from service.products.rows import CutoutRow
 from service.products.saw_rows import SawRow, WorkedEdge
 
@@ -49,14 +50,30 @@ class _Bench:
 
 
 def saw_rows(
-    boards: Boards, piece: BoardPiece, cutouts: Sequence[CutoutRow], cuts: tuple[End, End]
+    boards: Boards,
+    piece: BoardPiece,
+    cutouts: Sequence[CutoutRow],
+    cuts: tuple[End, End],
 ) -> tuple[SawRow, ...]:
     """All that is done to a piece, in the order of the saws: rips, angles, notches, holes.
 
     `cuts` are its low and its high end, with angles from the start. What straight cuts and boxes do
-    not leave as it is laid is cut to its shape.
+    not leave as it is laid is cut to its shape; along corners of walls it is bevelled.
     """
     course = boards.course(piece.run)
+    rows = _flat(boards, piece, course, cutouts, cuts)
+    bevels, length = bevels_of(boards, piece), piece.cut.high - piece.cut.low
+    return bevelled(rows, bevels, length, course.face, boards.board)
+
+
+def _flat(
+    boards: Boards,
+    piece: BoardPiece,
+    course: Course,
+    cutouts: Sequence[CutoutRow],
+    cuts: tuple[End, End],
+) -> tuple[SawRow, ...]:
+    """The same but for bevels."""
     if not cutouts and course.rip == "none" and _is_whole(piece, course):
         return ()
     bench = _on_bench(boards, piece, course, cutouts, cuts)

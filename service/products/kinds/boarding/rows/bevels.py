@@ -1,0 +1,79 @@
+"""Bevels of boards that end along a corner of walls: of a long edge, or of an end (3.16)."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+from math import radians, tan
+from typing import Literal
+
+from service.products.goods.board.board import Board
+from service.products.kinds.boarding.records import BoardPiece, Boards
+from service.products.saw_rows import SawRow, WorkedEdge
+from service.units.ticks import whole
+
+
+@dataclass(frozen=True, slots=True)
+class Bevels:
+    """Degrees off square, long point at the face, 0 where it is square.
+
+    `edges` are those of the near and the far edge, `ends` those of the left and the right end.
+    """
+
+    edges: tuple[float, float]
+    ends: tuple[float, float]
+
+
+def bevels_of(boards: Boards, piece: BoardPiece) -> Bevels:
+    """The bevels of a piece: of the edges and ends that lie along a corner."""
+    if not any(wall.bevel for _, wall in boards.perimeter.sides):
+        return Bevels((0.0, 0.0), (0.0, 0.0))
+    course, run, walls = boards.course(piece.run), piece.run, boards.perimeter
+    left, right, low, high = piece.shape[0].box
+    first, last = (course.first, course.last)[:: 1 if course.starts_low else -1]
+    edges = (
+        walls.bevel_along(((left, low), (right, low))) if first else 0.0,
+        walls.bevel_along(((left, high), (right, high))) if last else 0.0,
+    )
+    ends = (
+        walls.bevel_along(((left, low), (left, high))) if piece.cut.low == run.low else 0.0,
+        walls.bevel_along(((right, low), (right, high))) if piece.cut.high == run.high else 0.0,
+    )
+    return Bevels(edges, ends) if course.starts_low else Bevels(edges[::-1], ends[::-1])
+
+
+def bevelled(
+    rows: Sequence[SawRow], bevels: Bevels, length: int, face: int, board: Board
+) -> tuple[SawRow, ...]:
+    """What is done to a piece, its bevels with it: of an edge with the rip, of an end by itself."""
+    found = list(rows)
+    names: tuple[WorkedEdge, WorkedEdge] = (
+        ("groove", "tongue") if board.has_tongue else ("near", "far")
+    )
+    for edge, angle in zip(names, bevels.edges, strict=True):
+        if angle:
+            found = _with_edge(found, edge, angle, length, face)
+    return (*found, *_ends(bevels, board))
+
+
+def _with_edge(
+    rows: Sequence[SawRow], edge: WorkedEdge, angle: float, length: int, face: int
+) -> list[SawRow]:
+    """The rip of an edge with its bevel; a whole board is ripped for that alone."""
+    if any(row.do == "rip" and row.edge == edge for row in rows):
+        return [
+            replace(row, angle=angle) if row.do == "rip" and row.edge == edge else row
+            for row in rows
+        ]
+    both = [row for row in rows if row.do == "rip" and row.edge == "both"]
+    widths = both[0].widths if both else (face, face)
+    own = SawRow(do="rip", edge=edge, from_left=0, length=length, widths=widths, angle=angle)
+    return [*both, own, *(row for row in rows if row not in both)]
+
+
+def _ends(bevels: Bevels, board: Board) -> Iterator[SawRow]:
+    sides: tuple[Literal["left", "right"], ...] = ("left", "right")
+    for end, angle in zip(sides, bevels.ends, strict=True):
+        if angle:
+            deep = whole(board.thickness * tan(radians(angle)))
+            yield SawRow(do="bevel", end=end, edge="front", length=deep, angle=angle)
