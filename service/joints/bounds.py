@@ -156,8 +156,8 @@ def narrowed(
         new = [] if found is None else broken(job, master, found)
         if not new:
             break
-        for inside in new:
-            master.narrow(inside)
+        for window in new:
+            master.narrow(window)
         found, known = master.settled(rounds, lambda sure: _worths(flows, master, sure))
         apart = max(apart, known)
     if found is solved:

@@ -53,7 +53,7 @@ def _fewest(stack: Stack, cutting: Master) -> int:
     return sum((run.high - run.low) // longest + 1 for run in runs)
 
 
-def _most_alike(stack: Stack, courses: int) -> int:
+def most_alike(stack: Stack, courses: int) -> int:
     """How many of consecutive courses may have a joint on one station, where a repeat is asked.
 
     Every third; without a stagger two that touch may, and the two after them not (6.5).
@@ -63,15 +63,19 @@ def _most_alike(stack: Stack, courses: int) -> int:
     return 2 * (courses // 4) + min(2, courses % 4)
 
 
-Inside = Sequence[tuple[RunGroup, int]]
-"""Groups with the stations of each that count, as a mask."""
+@dataclass(frozen=True, slots=True)
+class Window:
+    """Groups with the stations of each that count, as a mask, and how many joints have room."""
+
+    inside: Sequence[tuple[RunGroup, int]]
+    most: int
 
 
-def _counted(inside: Inside) -> dict[int, float]:
-    """How many joints each layout of some groups has on stations that count, by its column."""
+def _counted(window: Window) -> dict[int, float]:
+    """How many joints each layout has on stations that count, by its column."""
     counts = {
         column: (group.graph.mask(joints) & mask).bit_count()
-        for group, mask in inside
+        for group, mask in window.inside
         for joints, column in group.layouts.items()
     }
     return {column: float(count) for column, count in counts.items() if count}
@@ -132,7 +136,7 @@ class JointMaster:
         for k, station in enumerate(stack.stations):
             if stack.rules.repeat:
                 rows = blocks(sorted(courses[station]))
-                self._window([k], sum(_most_alike(stack, n) for n in rows), touched)
+                self._window([k], sum(most_alike(stack, n) for n in rows), touched)
             inside = [
                 j
                 for j in range(k, len(stack.stations))
@@ -150,12 +154,12 @@ class JointMaster:
         for k in inside:
             touched[k].append(row)
 
-    def narrow(self, inside: Inside) -> None:
-        """A window in which some groups have one joint at most."""
-        row = self.cutting.programme.add_row(-inf, 1.0, _counted(inside))
+    def narrow(self, window: Window) -> None:
+        """Keep one more window."""
+        row = self.cutting.programme.add_row(-inf, window.most, _counted(window))
         self.cutting.programme.add_column(self.worst, {row: -1.0})
-        self.windows[row] = 1
-        for group, mask in inside:
+        self.windows[row] = window.most
+        for group, mask in window.inside:
             for node, bit in enumerate(group.graph.bits):
                 if bit & mask:
                     group.windows[node] = (*group.windows[node], row)

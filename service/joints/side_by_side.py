@@ -1,23 +1,22 @@
-"""Windows over two or three courses side by side, where a solution has more joints than one.
+"""Windows over few courses side by side, where a solution has more joints than any layout.
 
 Over all courses of a stack at once a window leaves it open which of them have joints there: half
 of them may, all on one side. Where runs differ in length that is what the programme chooses. But of
-two that touch, one has a joint in a window; and of three, one at a station of the outer two or in
-the window beside it of the inner one (6.5).
+runs that are alike no more than half have one; of two that touch, one; and of three, one at a
+station of the outer two or in the window beside it of the inner one (6.5).
 """
 
 from __future__ import annotations
 
 from bisect import bisect_left, bisect_right
-from collections import defaultdict
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import accumulate
 
 from service.joints.course_order import is_plain
 from service.joints.job import Prepared
-from service.joints.master import MOST_STATIONS, Inside, JointMaster, RunGroup
-from service.joints.stack import Stack
+from service.joints.master import MOST_STATIONS, JointMaster, RunGroup, Window, most_alike
+from service.joints.stack import Stack, blocks
 from service.solver.programme import Solved
 
 MOST_AT_ONCE = 400
@@ -43,32 +42,39 @@ class _Share:
         return self.before[span[1]] - self.before[span[0]]
 
 
-def broken(job: Prepared, master: JointMaster, solved: Solved) -> list[Inside]:
-    """The windows in which a solution has more than a joint, those with most first.
-
-    Only runs count that are unlike any other of their stack: those that are alike have one layout.
-    """
+def broken(job: Prepared, master: JointMaster, solved: Solved) -> list[Window]:
+    """The windows in which a solution has more joints than any layout, most of them first."""
     found = [
         one
         for number, stack in enumerate(job.stacks)
         if stack.rules.min_piece >= stack.rules.stagger > 0
         and len(stack.stations) <= MOST_STATIONS
         and not is_plain(stack)
-        for one in _Beside(stack).broken(_shares(number, stack, master, solved))
+        for one in _of_stack(number, stack, master, solved)
     ]
     found.sort(key=lambda one: -one[0])
-    return [inside for _, inside in found[:MOST_AT_ONCE]]
+    return [window for _, window in found[:MOST_AT_ONCE]]
 
 
-def _shares(
-    number: int, stack: Stack, master: JointMaster, solved: Solved
-) -> dict[int, list[_Share]]:
-    """The runs by themselves, by course."""
-    made: dict[int, list[_Share]] = defaultdict(list)
+def _of_stack(number: int, stack: Stack, master: JointMaster, solved: Solved) -> _Found:
+    beside, alone = _Beside(stack), dict[int, list[_Share]]()
+    for group, courses in _courses(number, stack, master).values():
+        share = _share(group, len(stack.stations), solved)
+        if group.count == 1:
+            alone.setdefault(courses[0], []).append(share)
+        else:
+            yield from beside.of_alike(share, blocks(sorted(set(courses))))
+    yield from beside.of_others(alone)
+
+
+def _courses(
+    number: int, stack: Stack, master: JointMaster
+) -> dict[int, tuple[RunGroup, list[int]]]:
+    """The groups of a stack, by their row, and the courses of each."""
+    made: dict[int, tuple[RunGroup, list[int]]] = {}
     for k in stack.jointed:
         group = master.group_of[number, k]
-        if group.count == 1:
-            made[stack.runs[k].course].append(_share(group, len(stack.stations), solved))
+        made.setdefault(group.row, (group, []))[1].append(stack.runs[k].course)
     return made
 
 
@@ -81,23 +87,33 @@ def _share(group: RunGroup, stations: int, solved: Solved) -> _Share:
     return _Share(group, at, [0.0, *accumulate(at)])
 
 
-_Found = Iterator[tuple[float, Inside]]
-"""How many joints there are in a window, and the window."""
+_Found = Iterator[tuple[float, Window]]
+"""How many joints too many there are in a window, and the window."""
 
 
 class _Beside:
     """The windows of a stack: from each of its stations up, and down to it."""
 
     def __init__(self, stack: Stack) -> None:
-        stations, stagger = stack.stations, stack.rules.stagger
+        self._stack, stations, stagger = stack, stack.stations, stack.rules.stagger
         self._repeats = bool(stack.rules.repeat)
         self._up = [(k, bisect_left(stations, at + stagger)) for k, at in enumerate(stations)]
         self._down = [
             (bisect_right(stations, at - stagger), k + 1) for k, at in enumerate(stations)
         ]
 
-    def broken(self, shares: Mapping[int, Sequence[_Share]]) -> _Found:
-        """The windows with more than a joint, by the runs of each course."""
+    def of_alike(self, own: _Share, rows: Sequence[int]) -> _Found:
+        """The windows of runs that are alike, in rows of so many courses that touch."""
+        most = sum(-(-count // 2) for count in rows)
+        alike = sum(most_alike(self._stack, count) for count in rows)
+        for k, span in enumerate(self._up):
+            if own.inside(span) > most + BROKEN:
+                yield own.inside(span) - most, Window([(own.group, _mask(span))], most)
+            if self._repeats and own.at[k] > alike + BROKEN:
+                yield own.at[k] - alike, Window([(own.group, _mask((k, k + 1)))], alike)
+
+    def of_others(self, shares: Mapping[int, Sequence[_Share]]) -> _Found:
+        """The windows of runs by themselves, told by course."""
         for course, own in sorted(shares.items()):
             for one in own:
                 for other in shares.get(course + 1, ()):
@@ -109,7 +125,8 @@ class _Beside:
         for span in self._up:
             joints = one.inside(span) + other.inside(span)
             if joints > 1 + BROKEN:
-                yield joints, [(one.group, _mask(span)), (other.group, _mask(span))]
+                both = [(one.group, _mask(span)), (other.group, _mask(span))]
+                yield joints - 1, Window(both, 1)
 
     def _of_three(self, one: _Share, between: _Share, third: _Share) -> _Found:
         for k, (here, there) in enumerate(zip(one.at, third.at, strict=True)):
@@ -117,7 +134,7 @@ class _Beside:
                 joints = here + there + between.inside(span)
                 if joints > 1 + BROKEN:
                     alike = [(own.group, _mask((k, k + 1))) for own in (one, third)]
-                    yield joints, [*alike, (between.group, _mask(span))]
+                    yield joints - 1, Window([*alike, (between.group, _mask(span))], 1)
 
 
 def _mask(span: Span) -> int:
