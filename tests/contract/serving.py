@@ -27,7 +27,7 @@ def serving(
     thread.start()
     base = f"http://127.0.0.1:{listener.getsockname()[1]}"
     try:
-        with httpx.Client(base_url=base, timeout=30, trust_env=False) as client:
+        with httpx.Client(base_url=base, timeout=120, trust_env=False) as client:
             while wait and client.get("/health/ready").status_code != 200:
                 time.sleep(0.05)
             yield client

@@ -7,6 +7,7 @@ import re
 import subprocess
 import sys
 from collections.abc import Iterator
+from functools import cache
 from html import unescape
 from pathlib import Path
 from typing import Any
@@ -35,9 +36,16 @@ def client() -> Iterator[httpx.Client]:
         yield one
 
 
-@pytest.fixture(scope="module")
+@cache
+def whole() -> dict[str, Any]:
+    """The document as it is made, once."""
+    made: dict[str, Any] = json.loads(openapi_document(create_app()))
+    return made
+
+
+@pytest.fixture
 def document() -> dict[str, Any]:
-    return json.loads(openapi_document(create_app()))
+    return whole()
 
 
 def operations(document) -> Iterator[tuple[str, str, dict[str, Any]]]:
@@ -56,11 +64,17 @@ def nodes(value: Any) -> Iterator[dict[str, Any]]:
             yield from nodes(inner)
 
 
-def validator(document, name: str):
+@cache
+def validator(name: str) -> jsonschema_rs.Draft202012Validator:
     """Of a named schema; what answers may have more in a later version, they have not in this."""
-    components = closed(document["components"])
-    schema = {"$ref": f"#/components/schemas/{name}", "components": components}
+    schema = {"$ref": f"#/components/schemas/{name}", "components": closed_components()}
     return jsonschema_rs.Draft202012Validator(schema)
+
+
+@cache
+def closed_components() -> Any:
+    """All that schemas refer to."""
+    return closed(whole()["components"])
 
 
 def validated(schema: Any) -> jsonschema_rs.Draft202012Validator:
@@ -145,7 +159,7 @@ def test_every_example_fits_its_schema_and_is_shown(document):
         contents = [operation.get("requestBody", {}), *operation["responses"].values()]
         for media in (one for content in contents for one in content.get("content", {}).values()):
             name = media["schema"].get("$ref", "").rpartition("/")[2]
-            sound = validator(document, name) if name else validated(media["schema"])
+            sound = validator(name) if name else validated(media["schema"])
             for example in media.get("examples", {}).values():
                 told, value = example["$ref"], resolved(example, document)
                 if (told, name) not in seen:
@@ -210,7 +224,7 @@ def test_every_example_is_answered_as_the_document_says(client, document, operat
     headers = {"Content-Type": "application/json"}
     response = client.post(f"/v1/{operation.name}", content=body, headers=headers)
     assert response.status_code == 200, response.text
-    validator(document, operation.reply().__name__).validate(response.json())
+    validator(operation.reply().__name__).validate(response.json())
     stored = file.parent / "answers" / file.name
     if stored.is_file():
         assert json.loads(stored.read_bytes()) == response.json()
@@ -276,7 +290,7 @@ def test_some_tables_of_an_answer_are_what_the_whole_says(client, document):
     headers = {"Content-Type": "application/json"}
     whole = client.post("/v1/takeoffs", content=body, headers=headers).json()
     asked = client.post("/v1/takeoffs?tables=order,findings", content=body, headers=headers).json()
-    validator(document, "AnswerParts").validate(asked)
+    validator("AnswerParts").validate(asked)
     always = {"version", "units", "not_computed", "request"}
     assert asked == {name: whole[name] for name in whole if name in always | {"order", "findings"}}
     assert list(asked) == [name for name in whole if name in asked]
@@ -290,20 +304,20 @@ def test_the_smallest_example_has_its_answer_in_the_document(document, name):
 
 def test_kinds_and_tables_are_as_the_document_says(client, document):
     for kind in client.get("/v1/kinds").json()["kinds"]:
-        validator(document, "Kind").validate(client.get(f"/v1/kinds/{kind}").json())
+        validator("Kind").validate(client.get(f"/v1/kinds/{kind}").json())
     tables = client.get("/v1/tables").json()
-    validator(document, "Tables").validate(tables)
+    validator("Tables").validate(tables)
     for table in tables["tables"]:
-        validator(document, "Table").validate(client.get(f"/v1/tables/{table['id']}").json())
+        validator("Table").validate(client.get(f"/v1/tables/{table['id']}").json())
 
 
 def test_every_rule_of_an_answer_can_be_read(client, document):
     book = client.get("/v1/rules").json()
-    validator(document, "RuleBook").validate(book)
+    validator("RuleBook").validate(book)
     numbers = {rule["number"] for rule in book["rules"]}
     for number in numbers:
         rule = client.get(f"/v1/rules/{number}").json()
-        validator(document, "TradeRule").validate(rule)
+        validator("TradeRule").validate(rule)
         assert rule["number"] == number
     body = (ROOT / "openapi" / "examples" / "full.json").read_bytes()
     headers = {"Content-Type": "application/json"}
@@ -315,7 +329,7 @@ def test_every_rule_of_an_answer_can_be_read(client, document):
 
 def test_codes_are_told_and_each_problem_type_is_an_address(client, document):
     told = client.get("/v1/codes").json()
-    validator(document, "Codes").validate(told)
+    validator("Codes").validate(told)
     for problem in told["problems"]:
         shown = client.get(problem["type"])
         assert shown.status_code == 200

@@ -14,29 +14,42 @@ from functools import cache
 from pathlib import Path
 from typing import Final
 
-from service.compute import Picked, answer
+from service.compute import Outcome, Picked
 from tests.digests.jobs import ROOT, asked
+from tests.strategies.asking import in_forms
 
 WRITTEN: Final = Path(__file__).with_name("digests.txt")
 DIFFERING: Final = ROOT / ".build" / "digests" / platform.python_version()
 
 
-def answer_to(one: tuple[str, str, bytes]) -> tuple[str, str, bytes]:
-    """What was asked, how it went, and the bytes of the answer."""
-    name, media, body = one
-    outcome = answer(body, Picked(media))
-    return f"{name} {media}", outcome.kind, outcome.body
+def answers_to(one: tuple[bytes, list[str]]) -> list[Outcome]:
+    """A job in each of the forms that are asked for, taken off once."""
+    body, forms = one
+    return in_forms(body, map(Picked, forms))
 
 
 @cache
 def digests() -> tuple[dict[str, str], dict[str, bytes]]:
     """Digest and bytes of each answer, computed on all processors, once."""
+    forms: dict[tuple[str, bytes], list[str]] = {}
+    for name, media, body in asked():
+        forms.setdefault((name, body), []).append(media)
     with ProcessPoolExecutor() as processes:
-        answers = list(processes.map(answer_to, asked()))
-    lines = {
-        asked: f"{kind} {hashlib.sha256(body).hexdigest()[:20]}" for asked, kind, body in answers
+        made = processes.map(answers_to, [(body, each) for (_, body), each in forms.items()])
+    found = {
+        (name, media): outcome
+        for ((name, _), each), outcomes in zip(forms.items(), made, strict=True)
+        for media, outcome in zip(each, outcomes, strict=True)
     }
-    return lines, {asked: body for asked, _, body in answers}
+    answers = {f"{name} {media}": found[name, media] for name, media, _ in asked()}
+    return (
+        {name: f"{one.kind} {_digest(one.body)}" for name, one in answers.items()},
+        {name: one.body for name, one in answers.items()},
+    )
+
+
+def _digest(body: bytes) -> str:
+    return hashlib.sha256(body).hexdigest()[:20]
 
 
 def read() -> dict[str, str]:

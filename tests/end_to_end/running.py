@@ -38,7 +38,7 @@ class Server:
         assert self.process.stdout is not None
         base = re.search(r"http://\S+", self.process.stdout.readline())
         assert base is not None
-        self.client = httpx.Client(base_url=base[0], timeout=30, trust_env=False)
+        self.client = httpx.Client(base_url=base[0], timeout=120, trust_env=False)
 
     def until_ready(self) -> Server:
         for _ in range(600):

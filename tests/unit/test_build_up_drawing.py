@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from functools import cache
 from itertools import combinations
 from math import hypot, sqrt
 from pathlib import Path
@@ -27,9 +28,13 @@ from tests.unit.test_svg import (
 LOFT = Path(__file__).parents[2] / "service/products/kinds"
 
 
+_made = cache(answer)
+"""What the service makes of a body, once for all that is looked for in it."""
+
+
 def drawn(job: dict[str, Any], **picked: str) -> ElementTree.Element:
     """The drawing of a job."""
-    outcome = answer(json.dumps(job).encode(), Picked("image/svg+xml", **picked))
+    outcome = _made(json.dumps(job).encode(), Picked("image/svg+xml", **picked))
     assert outcome.kind == "answer", outcome.body
     return ElementTree.fromstring(outcome.body)
 

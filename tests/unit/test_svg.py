@@ -158,7 +158,8 @@ def test_labels_stay_on_the_paper(room: Room) -> None:
 
 @every_room
 def test_capitals_are_two_and_a_half_millimetres_high(room: Room) -> None:
-    assert min(text.size for text in _texts(_drawn(sheet_of(room)))) * LEAST_CAPITALS >= 2.5
+    texts = _texts(_drawn(sheet_of(room, notes=NOTES)))
+    assert min(text.size for text in texts) * LEAST_CAPITALS >= 2.5
 
 
 @every_room
@@ -191,7 +192,7 @@ def test_every_joint_is_a_bold_line(room: Room) -> None:
 
 @every_room
 def test_only_black_white_and_greys(room: Room) -> None:
-    body = draw([sheet_of(room)]).decode()
+    body = _written((sheet_of(room, notes=NOTES),)).decode()
     for colour in re.findall(r'"(#[0-9a-f]+)"', body):
         digits = colour[1:] * (2 if len(colour) == 4 else 1)
         assert digits[0:2] == digits[2:4] == digits[4:6], colour
