@@ -3,13 +3,16 @@
 from __future__ import annotations
 
 import copy
+import json
 from collections import Counter
+from collections.abc import Callable
+from pathlib import Path
 from typing import Any
 
 import pytest
 from hypothesis import given
 
-from tests.independent import any_kind, box_beams
+from tests.independent import any_kind, box_beams, skins
 from tests.strategies import transforms
 from tests.strategies.asking import answered, refused
 from tests.strategies.budget import FEW, LAW
@@ -39,6 +42,30 @@ def test_bays_parts_and_ledgers_are_what_a_second_reckoning_finds(request: Reque
     found = answered(request)
     assert any_kind.faults(request, found) == []
     assert box_beams.faults(request, found) == []
+    assert skins.faults(request, found) == []
+
+
+@pytest.mark.parametrize(("spoil", "told"), [
+    (lambda stick: stick["ticks"].update(length=stick["ticks"]["length"] + 1), "no stock length"),
+    (lambda stick: stick["ticks"].update(end_trim=0), "trimmed otherwise"),
+    (lambda stick: stick["ticks"].update(offcut=stick["ticks"]["offcut"] + 1), "does not add up"),
+    (lambda stick: stick["beside"][0].extend(stick["pieces"] * 2), "too narrow"),
+    (lambda stick: stick["pieces"].pop(), "cut from no stick"),
+])  # fmt: skip
+def test_sticks_of_skins_that_cannot_be_are_found(
+    spoil: Callable[[Request], None], told: str
+) -> None:
+    """The verifier of skins tells each wrong that is done to the first stick of an answer."""
+    request = json.loads(
+        Path("service/products/kinds/box_beams/examples/coffers.json").read_bytes()
+    )
+    answer = copy.deepcopy(answered(request))
+    stick = next(row for row in answer["sticks"] if row["product"] == "fir" and row["pieces"][1:])
+    assert skins.faults(request, answer) == []
+    spoil(stick)
+    if told == "cut from no stick":
+        stick["beside"].pop()
+    assert any(told in fault for fault in skins.faults(request, answer))
 
 
 @FEW
