@@ -35,17 +35,36 @@ def fitted(
     return " ".join(said)
 
 
+def freed(rows: Sequence[ChangedPieceRow], job: Job) -> str:
+    """How boards come out whose tongues lie in boards that stay (21.4)."""
+    out = [row.as_was for row in rows
+           if row.as_was is not None and row.is_up and _comes_out(row)]  # fmt: skip
+    if not any(_is_held(one, rows, job) for one in out):
+        return ""
+    return " Tongues lie in boards that stay: saw one course along its length to get the first out."
+
+
+def _comes_out(row: ChangedPieceRow) -> bool:
+    """Whether a piece comes out, or a part of it that is cut off."""
+    return row.do == "remove" or (row.cut_ends > 0 and not row.put_back)
+
+
+def _is_held(one: PieceRow, rows: Sequence[ChangedPieceRow], job: Job) -> bool:
+    """Whether a board's tongue lies in one of the next course that stays."""
+    stays = (row.row for row in rows if row.is_up and row.do in ("keep", "recut"))
+    return _has_tongue(one.product, job) and any(_is_before(one, row) for row in stays)
+
+
 def _dropped_in(
     new: Sequence[ChangedPieceRow], rows: Sequence[ChangedPieceRow], job: Job
 ) -> list[ChangedPieceRow]:
     """New boards with a tongue beside boards of the next course that stay (21.4)."""
-    stays = [row.row for row in rows if row.is_up and row.do in ("keep", "recut")]
-    return [one for one in new if _has_tongue(one.row.product, job)
-            and any(_is_before(one.row, row) for row in stays)]  # fmt: skip
+    return [one for one in new if _is_held(one.row, rows, job)]
 
 
 def _has_tongue(product: str, job: Job) -> bool:
-    return getattr(job.products[product][0], "profile", None) == "tongue_and_groove"
+    found = job.products.get(product)
+    return found is not None and getattr(found[0], "profile", None) == "tongue_and_groove"
 
 
 def _is_before(one: PieceRow, other: PieceRow) -> bool:

@@ -7,7 +7,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from typing import Final
 
 from service.changes.covering import Loosened, Place
-from service.changes.fitting import ends_coated, fitted
+from service.changes.fitting import ends_coated, fitted, freed
 from service.changes.ordering import Ripped
 from service.changes.rows import (
     ChangedFramingRow,
@@ -115,7 +115,10 @@ def _down(
     gone = [row for row in rows if row.do == "remove" and row.is_up]
     cut = [row for row in rows if row.do == "recut"]
     if gone:
-        text = f"Take down {counted(len(gone), goods)} ({total.layer}): {courses(gone, noun)}."
+        text = (
+            f"Take down {counted(len(gone), goods)} ({total.layer}): {courses(gone, noun)}."
+            f"{freed(rows, job)}"
+        )
         yield total.surface, total.layer, "remove", text
     if cut:
         boards = len({row.was for row in cut})
@@ -126,6 +129,7 @@ def _down(
         )
         text = (
             f"{way}: {courses(cut, noun)}. What comes off is scrap."
+            f"{'' if gone else freed(rows, job)}"
             f"{' The cuts along them lie over the new blocks.' * blocks}"
             f"{ends_coated(total, cut, job)}"
         )

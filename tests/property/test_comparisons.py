@@ -265,6 +265,46 @@ def test_marks_that_were_sent_one_by_one_are_off_together() -> None:
     ]  # fmt: skip
 
 
+def put(path: str, value: Any, op: str = "replace") -> Row:
+    return {"op": op, "path": path, "value": value}
+
+
+LAYER = "/surfaces/0/layers/1"
+BEAMS = {"kind": "box_beams", "product": "skin", "width": 7.5, "drop": 6,
+         "mode": "boards_to_beam", "sets": [{"direction": 90, "count": 1}]}  # fmt: skip
+WEIGHED = {
+    "direction": [put(f"{LAYER}/direction", 90)],
+    "product": [put(f"{LAYER}/product", "oak")],
+    "lengths": [put("/products/0/stock/-", {"length": "12 ft"}, "add")],
+    "start_line": [put(f"{LAYER}/start", "full_first", "add")],
+    "joint_rule": [put(f"{LAYER}/joints", "framing_or_block", "add")],
+    "joint_cost": [put("/rules", {"joint_cost": 0}, "add")],
+    "shed_alone": [put("/products/0/stock", [{"length": "8 ft", "on_hand": 30}])],
+    "beams_over": [put("/surfaces/0/layers",
+                       [*requests.room(90, 40)["layers"], BEAMS | {"mode": "boards_over"}])],
+}  # fmt: skip
+
+
+def test_whatever_is_weighed_before_an_order_is_a_variation() -> None:
+    """Each is answered as the job that its patch makes, to the byte; up to forty at once."""
+    area = requests.room(90, 40, backing={"thickness": 0.5})
+    area["layers"].insert(0, BEAMS)
+    skin = {"id": "skin", "form": "board", "profile": "square_edge", "overall": 7.25,
+            "thickness": 0.75, "stock": [{"length": "8 ft"}]}  # fmt: skip
+    boards = [requests.board("8 ft", "10 ft") | {"id": name} for name in ("pine", "oak")]
+    job = requests.job(area, *boards, skin, effort="quick")
+    chosen = [{"id": name, "patch": patch} for name, patch in WEIGHED.items()]
+    told = compared(job, variations=chosen)
+    digests = {row["variation"]: row["digest"] for row in told["variations"]}
+    assert digests.keys() == {"as_sent", *WEIGHED}
+    for one in chosen:
+        alone = asked(patched(job, one["patch"])).body
+        assert digests[one["id"]] == f"sha256:{hashlib.sha256(alone).hexdigest()}"
+    many = [one | {"id": f"{one['id']}_{k}"} for k in range(6) for one in chosen][:41]
+    kind, (fault,) = refused({"job": job, "variations": many}, OPERATION)
+    assert (kind, fault["code"], fault["pointer"]) == ("ShapeRefused", "too-long", "/variations")
+
+
 @examples(3)
 @given(job=jobs.rectangular())
 def test_metric_is_imperial(job: Request) -> None:

@@ -188,6 +188,9 @@ def test_the_work_is_told_in_the_order_in_which_it_is_done() -> None:
         ("recut", "panel"), ("remove", None), ("add", None), ("add", "panel"), ("add", "boards"),
         ("put back", "boards"),
     ]  # fmt: skip
+    way = "Tongues lie in boards that stay: saw one course along its length to get the first out."
+    assert told[1]["text"] == f"Take down 2 boards (boards): courses 5 and 7. {way}"
+    assert way not in told[2]["text"]
     assert "Loosen 5 boards" in told[3]["text"]
     assert told[3]["text"].endswith("courses 1 to 3, 9 and 10.")
     assert told[9]["text"].endswith("courses 1 to 3, 9 and 10.")

@@ -238,13 +238,15 @@ def _free_ends(pieces: Pieces, piece: BoardPiece, boards: Boards) -> list[int]:
 
 
 def _say_unheld(task: Task, said: Remarks, unheld: int) -> None:
+    over_panel = task.ground.backing is not None
+    mend = "fasten their ends into the panel" if over_panel else "give the ends backing"
     if unheld:
         said.find(
             Finding(
                 "piece-unheld",
                 task.at,
                 f"{counted(unheld, 'pieces')} {'touches' if unheld == 1 else 'touch'} fewer than "
-                "two members: give the ends backing",
+                f"two members: {mend}",
                 rule="5.6",
             )
         )
