@@ -109,8 +109,7 @@ class _Read:
     @property
     def came(self) -> bool:
         """Whether it was told what of the first order is there."""
-        spec = self.asked.spec
-        return spec.leftovers is not None or spec.delivered is not None
+        return self.asked.spec.delivered is not None
 
 
 def _item(one: Any, within: Holds | None) -> Sold:

@@ -102,9 +102,9 @@ class ChangeBase(Asked):
     )
     delivered: Annotated[list[Delivered], Field(max_length=MOST_ROWS)] | None = Field(
         None,
-        description="What of the first order is there, whole. Where neither this nor `leftovers` "
-        "is sent and nothing is up, the order is the difference of the two orders; where some is "
-        "up, nothing else of the first order is taken to be there but its spares.",
+        description="What of the first order is there, whole. Where this is not sent and nothing "
+        "is up, the order is the difference of the two orders; where some is up, nothing of the "
+        "first order is taken to be there but its spares.",
     )
     before_version: MadeBy | None = Field(
         None, description="The `version` of the first answer, to be compared with this one's."

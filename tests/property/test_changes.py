@@ -141,17 +141,21 @@ def net(made: Request) -> float:
         max_size=3,
         unique_by=lambda one: one[0],
     ),
-    st.integers(0, 20),
+    st.one_of(st.none(), st.integers(0, 20)),
+    st.sampled_from(["nothing", "everything"]),
 )
 @FEW
 def test_what_is_left_over_never_makes_a_change_dearer(
-    left: list[tuple[int, int]], came: int
+    left: list[tuple[int, int]], came: int | None, installed: str
 ) -> None:
+    """Whether it is said what came of the first order, or nothing of that."""
     before = job(room(200, 100), board(*PRICED), currency="USD")
     after = copy.deepcopy(before)
     after["surfaces"][0]["openings"] = [{"id": "hatch", "rectangle": [60, 30, 40, 30]}]
-    delivered = [{"product": "pine", "length": "12 ft", "count": came, "returnable": True}]
-    bare = {"before": before, "after": after, "delivered": delivered}
+    bare = {"before": before, "after": after, "installed": installed}
+    if came is not None:
+        sent = {"product": "pine", "length": "12 ft", "count": came, "returnable": True}
+        bare["delivered"] = [sent]
     rows = [{"product": "pine", "length": each, "count": n, "ends": ["cut", "cut"]}
             for each, n in left]  # fmt: skip
     made = [order_of_change(one) for one in (bare, bare | {"leftovers": rows})]
@@ -159,7 +163,8 @@ def test_what_is_left_over_never_makes_a_change_dearer(
     for one in made:
         for row in one["order"]:
             assert 0 <= row["used"] <= row["at_hand"]
-            assert row["fewer"] <= row["at_hand"] - row["used"]
+            told = came is not None or installed == "everything"
+            assert not told or row["fewer"] <= row["at_hand"] - row["used"]
 
 
 def test_what_is_left_over_is_used_before_what_was_delivered() -> None:
@@ -176,6 +181,20 @@ def test_what_is_left_over_is_used_before_what_was_delivered() -> None:
         rows = {row["length"]: (row["used"], row["more"], row["fewer"]) for row in made["order"]}
         assert rows[100] == (1, 0, 0)
         assert rows[144] == (1 - bought, bought, max(0, came - 1))
+
+
+def test_what_is_left_over_comes_off_the_difference_of_two_orders() -> None:
+    """Two courses of 99 in more, each from a twelve-footer: two more, less the 100 in that is left.
+
+    Nothing is up and nothing is said of what came, so the first order holds (21.3).
+    """
+    before = job(room(100, 5.125), board("12 ft"))
+    after = job(room(100, 15.375), board("12 ft"))
+    left = [{"product": "pine", "length": 100, "count": 1, "ends": ["cut", "cut"]}]
+    plain, less = (made_of({"before": before, "after": after} | more)["order"]
+                   for more in ({}, {"leftovers": left}))  # fmt: skip
+    assert [(row["length"], row["more"]) for row in plain] == [(144, 2)]
+    assert {row["length"]: (row["used"], row["more"]) for row in less} == {144: (0, 1), 100: (1, 0)}
 
 
 def test_a_ripped_leftover_is_no_whole_board_and_is_tried_for_rips() -> None:

@@ -49,7 +49,7 @@ def test_opened_cans_are_used_before_any_is_bought() -> None:
                 if row["product"] == "paint") * OUNCES  # fmt: skip
     assert ceil(takes / 32) == ceil((takes - 2 * 16) / 32) + 1
     left = [{"product": "paint", "holds": "1 qt", "left": "16 fl oz", "count": 2}]
-    made = changed(leftovers=left)
+    made = changed(leftovers=left, delivered=[])
     rows = lines(made, "paint")
     opened = rows["paint 1 qt with 16 fl oz left"]
     assert (opened["at_hand"], opened["used"], opened["more"]) == (2, 2, 0)
