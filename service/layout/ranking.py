@@ -8,6 +8,7 @@ from __future__ import annotations
 from bisect import bisect_left
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
+from typing import Final
 
 from service.layout.courses import CourseBand, Feature, Scheme
 from service.units.ticks import SIXTY_FOURTH
@@ -42,6 +43,10 @@ class Edges:
         return not (self.near_side or self.far_side or self.first or self.last)
 
 
+ROUNDED: Final = 2
+"""Ticks by which halves may differ."""
+
+
 @dataclass(frozen=True, slots=True)
 class Limits:
     """Widths a rip should and must have, and the miss allowed at a feature (ticks)."""
@@ -72,16 +77,35 @@ def ranked(
     """Schemes in the order of choice (3.9), equal ones once.
 
     No hard failure, then all features met or the largest miss the least (3.7), then fewer missed,
-    then the larger smallest rip, then fewer courses.
+    then two features that share what they miss before other aims at them, then the larger smallest
+    rip, then fewer courses.
     """
     judged = [_judged(scheme, features, edges, limits) for scheme in _distinct(found)]
+    tight = min(one.scheme.spacer for one in judged)
+    shared = any(_is_shared(one, limits, tight) for one in judged)
 
-    def place(one: Ranked) -> tuple[bool, int, int, int, int]:
+    def place(one: Ranked) -> tuple[bool, int, int, bool, int, int]:
         missed = [miss for miss in one.misses if miss > limits.tolerance]
         smallest = one.smallest_rip if one.smallest_rip is not None else limits.preferred * 8
-        return one.fails, max(missed, default=0), len(missed), -smallest, len(one.scheme.strips)
+        other = shared and one.scheme.start == "aim" and not _is_shared(one, limits, tight)
+        return (
+            one.fails,
+            max(missed, default=0),
+            len(missed),
+            other,
+            -smallest,
+            len(one.scheme.strips),
+        )
 
     return sorted(judged, key=place)
+
+
+def _is_shared(one: Ranked, limits: Limits, spacer: int) -> bool:
+    """Whether it meets two features, each with half of what both miss, joints unspread (3.7)."""
+    if one.scheme.start != "aim" or one.scheme.spacer != spacer or len(one.misses) != 2:
+        return False
+    near, far = one.misses
+    return not one.fails and one.meets(limits.tolerance) and abs(near - far) <= ROUNDED
 
 
 def _distinct(found: Sequence[Scheme]) -> list[Scheme]:

@@ -145,6 +145,17 @@ def test_no_rip_is_narrower_than_its_groove_needs(width: float, at: float, depth
     assert min(rips, default=5.125) >= depth + 0.5 - 1e-5
 
 
+def test_two_features_share_what_both_miss() -> None:
+    """Joints wanted at 40 and 91.3 are 51.3 apart, ten boards 51.25: each is 0.025 off (3.7).
+
+    (40.025 - 1/2) less 7 boards is 3.65; 121 - 3.65 - 22 x 5.125 = 4.6. At 40.05 and 91.3 the
+    smallest rip would be 3.675.
+    """
+    area = requests.room(90, 122, layer={"aim": [{"at": at, "on": "joint"} for at in (40, 91.3)]})
+    found = [row["width"] for row in answered(requests.job(area))["courses"]]
+    assert (len(found), found[0], found[-1]) == (24, pytest.approx(3.65), pytest.approx(4.6))
+
+
 def test_alternatives_are_ranked_and_one_is_chosen() -> None:
     """Each way is named once, the chosen one is the one that is laid."""
     answer = answered(requests.job(requests.room(192, 144)))

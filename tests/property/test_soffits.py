@@ -16,11 +16,12 @@ from hypothesis import strategies as st
 from shapely.geometry import Polygon, box
 from shapely.ops import unary_union
 
+from service.compute import SVG, Picked
 from service.products.registry import nouns
 from service.report.printout.written import printout
 from tests.independent import any_kind, drawn
 from tests.strategies import kinds, soffits, transforms
-from tests.strategies.asking import answered, refused
+from tests.strategies.asking import answered, body_of, in_forms, refused
 from tests.strategies.budget import FEW, LAW
 from tests.strategies.requests import changed
 
@@ -250,6 +251,16 @@ def test_the_line_of_a_strip_is_snapped_from_what_its_edge_lies_beside(view: str
         area["edges"] = [one for one in area["edges"] if "beside" not in one]
     for side in ("bottom", "right" if view == "facing" else "left"):
         assert printed(request).count(f'Snap a line 5" from the {side} edge') == 1
+
+
+def test_the_page_of_boards_shows_the_strip_that_parts_them() -> None:
+    (example,) = kinds.files("examples", "soffit.json")
+    body = body_of(kinds.request_of(example))
+    forms = [Picked(SVG, surface="front", layer=layer) for layer in ("boards", "cove", None)]
+    boards, cove, every = (found.body.decode() for found in in_forms(body, forms))
+    assert (boards.count("vent, set in"), cove.count("vent, set in")) == (1, 0)
+    assert every.count("vent, set in") == 2
+    assert "vent, behind" not in every
 
 
 def printed(request: Request) -> str:

@@ -16,7 +16,7 @@ from service.products.drawing import DrawnLayer, Paper, Section, Sheet
 from service.report.drawing.ink import FACE, number, quoted
 from service.report.drawing.page import page
 from service.report.drawing.section import section_page
-from service.report.drawing.see_through import stacked
+from service.report.drawing.see_through import beside, stacked
 from service.report.drawing.strips import spread
 
 MEDIA = "image/svg+xml"
@@ -85,7 +85,7 @@ def chosen(sheets: Sequence[Sheet], surface: str | None) -> list[Sheet]:
 
     Raises ShapeRefused when there is none of that name, and says which there are.
     """
-    found = [sheet for sheet in sheets if surface is None or sheet.surface == surface]
+    found = [beside(sheet) for sheet in sheets if surface is None or sheet.surface == surface]
     if not found:
         raise _unknown("surface", (sheet.surface for sheet in sheets))
     return found
