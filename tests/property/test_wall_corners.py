@@ -299,6 +299,25 @@ def test_the_other_wall_is_as_thick_as_what_is_laid_there() -> None:
     assert (kind, fault["pointer"]) == ("ShapeRefused", edge)
 
 
+def test_the_first_wall_leaves_no_wider_gap_than_the_second_hides() -> None:
+    """At 45 degrees the other wall's face hides 0.2589 in of it: less 1/16 in, 0.1964; no 1/2 in.
+
+    A base of 3/4 in on both ends where the faces meet, its long point at the back: 3/4 x tan 22.5.
+    """
+    corner = {"is": "inside_first", "turn": 45}
+    area = wall("bay", 60, corner, {"is": "inside_first"}, direction=0)
+    area["layers"].append({"kind": "trim", "product": "base", "edges": [0]})
+    request = walls(area)
+    request["products"].append({"id": "base", "form": "moulding", "width": 3, "thickness": 0.75,
+                                "stock": [{"length": 96}]})  # fmt: skip
+    answer = answered(request)
+    (low,) = {row["from"] for row in answer["runs"] if row["layer"] == "boards"}
+    assert low == pytest.approx(0.1964, abs=1e-3)
+    ((bevel,),) = [row["work"] for row in answer["pieces"] if row["layer"] == "trim"]
+    assert (bevel["do"], bevel["edge"], bevel["angle"]) == ("bevel", "back", 22.5)
+    assert bevel["length"] == pytest.approx(0.3107, abs=1e-4)
+
+
 def test_a_lapped_corner_is_square() -> None:
     kind, (fault, *_) = refused(
         walls(wall("hall", 90, {"is": "outside_lapping", "turn": 45}, {"is": "inside_first"}))

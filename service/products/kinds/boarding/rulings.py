@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import Final, Literal
 
 from service.errors import Ticks
 from service.fastening.boards import Pattern
 from service.geometry.edges import CORNERS, Edge
-from service.geometry.wall_corners import bevel_of, reach_of
+from service.geometry.wall_corners import SQUARE, bevel_of, reach_of
 from service.products.goods.board.board import Board
 from service.products.goods.board.rulings import BoardRulings
 from service.products.goods.board.spec import BoardProduct
@@ -21,6 +21,7 @@ from service.products.layer import Task as TaskOf
 from service.products.moving import LEVEL, Moving
 from service.products.rulings import BackingRulings, DrivingRulings, HoldRulings, Ruling
 from service.schemas.written import read_length
+from service.units.ticks import SIXTEENTH
 
 COVERED: Final = frozenset({"covered", "inside_first"})
 """Edges whose gap something hides: a moulding, or the boards of the other wall."""
@@ -107,6 +108,7 @@ class BoardingRulings(BoardRulings, LumberRulings, HoldRulings, DrivingRulings, 
             gap = 0
         elif gap is None:
             gap, source = self.silent("gap", "gap_covered" if covered else "gap_bare")
+            gap = _hidden(edge, thickness, gap)
         used = gap // 2 if edge.what == "mitre" else gap
         self.note("24", f"edges.{edge.number}.gap", Ticks(used), source)
         gives = source == "default" and covered and edge.what in (None, "covered", "inside_first")
@@ -233,3 +235,15 @@ class BoardingRulings(BoardRulings, LumberRulings, HoldRulings, DrivingRulings, 
 
 Task = TaskOf[BoardingLayer, BoardProduct, BoardingRulings]
 """A layer of boards, ready to be laid."""
+
+
+def _hidden(edge: Edge, thickness: int, gap: int) -> int:
+    """The usual gap, or so much of it as the boards of the other wall hide (3.16).
+
+    A square corner hides as much as they are thick; where walls turn by less it is less, and a lap
+    of 1/16 in is left over it.
+    """
+    if edge.what != "inside_first" or edge.turn is None or edge.turn == SQUARE:
+        return gap
+    met = reach_of(replace(edge, what="inside_second"), thickness, edge.thickness)
+    return min(gap, max(0, met - SIXTEENTH))

@@ -64,7 +64,7 @@ def _at(layer: LaidTrim, piece: Piece, side: int, name: Side) -> Iterator[SawRow
             do="bevel" if is_mitre else "cope",
             end=name,
             edge="front" if is_mitre and end.adds > 0 else "back",
-            length=layer.task.product.thickness,
+            length=mitre(layer.task.product.thickness, end.turn / 2),
             angle=end.turn / 2,
         )
     elif end.off:
