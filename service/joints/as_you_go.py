@@ -8,7 +8,7 @@ cut back to an earlier bearing, or not used.
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 
 from service.cutting.records import Need, Plan, Stick, Stock, ordered
@@ -124,31 +124,24 @@ def _one_piece(saw: _Saw, need: Need) -> bool:
 class _Steps:
     """The pieces between places of a graph that a stick of one stock holds.
 
-    `held` says of each need whether one does; `reached` are the places that one piece reaches from
-    each place, as bits. `fewest` are the pieces from each place to the end at least, where joints
-    are counted.
+    `out` are the places that one piece reaches from each place, with the piece, the farthest
+    first; `reached` the same places as bits. `fewest` are the pieces from each place to the end at
+    least, where joints are counted.
     """
 
-    arcs: tuple[tuple[tuple[int, int], ...], ...]
-    needs: Sequence[Need]
-    held: Sequence[bool]
+    out: Sequence[Sequence[tuple[int, Need]]]
     reached: Sequence[int]
     fewest: Sequence[int]
-
-    def out(self, place: int) -> Iterator[tuple[int, Need]]:
-        """The places that one piece reaches, and the piece, the farthest first."""
-        for to, need in reversed(self.arcs[place]):
-            if self.held[need]:
-                yield to, self.needs[need]
 
 
 def _steps(graph: Graph, needs: Sequence[Need], held: Sequence[bool]) -> _Steps:
     bits = [1 << place for place in range(len(graph.places))]
     reached = [_together(own, held, bits) for own in graph.arcs]
+    out = [[(to, needs[need]) for to, need in reversed(own) if held[need]] for own in graph.arcs]
     fewest: Sequence[int] = ()
     if graph.most is not None:
         fewest = fewest_pieces([[arc for arc in own if held[arc[1]]] for own in graph.arcs])
-    return _Steps(graph.arcs, needs, held, reached, fewest)
+    return _Steps(out, reached, fewest)
 
 
 def _together(arcs: Sequence[tuple[int, int]], held: Sequence[bool], bits: Sequence[int]) -> int:
@@ -166,11 +159,11 @@ def _course(saw: _Saw, graph: Graph, steps: _Steps, shut: int) -> tuple[int, ...
     ahead = _Ahead(graph, steps, shut)
     node, joints = 0, list[int]()
     while node != last:
-        step = _farthest(steps.out(node), ahead, saw, _left(graph, joints))
+        step = _farthest(steps.out[node], ahead, saw, _left(graph, joints))
         if step is None:
             saw.fresh()
-            step = _farthest(steps.out(node), ahead, saw, _left(graph, joints))
-        step = step or _farthest(steps.out(node), ahead, saw, None)
+            step = _farthest(steps.out[node], ahead, saw, _left(graph, joints))
+        step = step or _farthest(steps.out[node], ahead, saw, None)
         if step is None:
             return None
         node, need = step
@@ -185,35 +178,29 @@ def _left(graph: Graph, joints: Sequence[int]) -> int | None:
 
 
 class _Ahead:
-    """From which places of a graph sticks of one length lead to the end of a run."""
+    """From which places of a graph sticks of one length lead to the end of a run.
+
+    `leading` are the places that a joint may be at and from which sticks lead on, as bits.
+    """
 
     def __init__(self, graph: Graph, steps: _Steps, shut: int) -> None:
         self._fewest = steps.fewest
-        self._leading = 1 << (len(graph.places) - 1)
+        self.leading = 1 << (len(graph.places) - 1)
         for place in reversed(range(len(graph.places) - 1)):
-            if steps.reached[place] & self._leading and not graph.bits[place] & shut:
-                self._leading |= 1 << place
+            if steps.reached[place] & self.leading and not graph.bits[place] & shut:
+                self.leading |= 1 << place
 
     def within(self, to: int, joints: int) -> bool:
         """Whether so many joints, one at a place among them, may be enough to the end of a run."""
         return self._fewest[to] <= joints
-
-    def reaches(self, to: int) -> bool:
-        """Whether a joint may be at a place, and sticks lead on from there."""
-        return bool(self._leading >> to & 1)
 
 
 def _farthest(
     steps: Iterable[tuple[int, Need]], ahead: _Ahead, saw: _Saw, joints: int | None
 ) -> tuple[int, Need] | None:
     """The farthest step from the stick at hand, with so many joints at most; None if none is."""
-    return next(
-        (
-            (to, need)
-            for to, need in steps
-            if ahead.reaches(to)
-            and saw.holds(need)
-            and (joints is None or ahead.within(to, joints))
-        ),
-        None,
-    )
+    leading = ahead.leading
+    for to, need in steps:
+        if leading >> to & 1 and saw.holds(need) and (joints is None or ahead.within(to, joints)):
+            return to, need
+    return None

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from typing import NamedTuple
 
 import numpy as np
 
@@ -19,8 +20,7 @@ MOST_PAIRS = 10_000
 """Pairs of pieces at the ends of a stick that are all weighed."""
 
 
-@dataclass(frozen=True, slots=True)
-class Ended:
+class Ended(NamedTuple):
     """What a stick is worth with some pieces at its ends, and the room left for others.
 
     The room is -1 for a piece that fills the stick alone.
@@ -195,13 +195,17 @@ class Ends:
 
     def _paired(self, capacity: int, pairs: _Pairs) -> list[Ended]:
         """The best piece at the high end for each of those at the low end that fit."""
-        worth = pairs.filled(capacity, self._filled.best)
+        every = pairs.filled(capacity, self._filled.best)
+        rows = np.arange(len(every))
+        best = every.argmax(axis=1)
+        weights, worths = pairs.weights[rows, best].tolist(), every[rows, best].tolist()
         found = []
-        for i, j in enumerate(worth.argmax(axis=1).tolist()):
-            if worth[i, j] >= 0:
-                ends = tuple(k for k in (pairs.lows[i][0], pairs.highs[j][0]) if k is not None)
-                room = capacity - int(pairs.weights[i, j])
-                found.append(Ended(int(worth[i, j]), ends, room))
+        for (low, _), j, weight, worth in zip(
+            pairs.lows, best.tolist(), weights, worths, strict=True
+        ):
+            if worth >= 0:
+                ends = tuple(k for k in (low, pairs.highs[j][0]) if k is not None)
+                found.append(Ended(worth, ends, capacity - weight))
         return found
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from typing import NamedTuple
 
 import numpy as np
 import numpy.typing as npt
@@ -12,8 +13,7 @@ import numpy.typing as npt
 Values = npt.NDArray[np.int64]
 
 
-@dataclass(frozen=True, slots=True)
-class Pass:
+class Pass(NamedTuple):
     """One step of filling: `copies` more of `item`, and at which capacities that paid, a byte each.
 
     A byte of bytes is looked up several times quicker than one of an array.
@@ -72,10 +72,11 @@ def fill(
         able = capacity // weights[item] if weights[item] else most[item]
         for copies in _halves(min(most[item], able)):
             weight = copies * weights[item]
+            own = best[weight:]
             tried = best[: capacity + 1 - weight] + copies * values[item]
-            better = tried > best[weight:]
-            np.maximum(best[weight:], tried, out=best[weight:])
-            passes.append(Pass(item, copies, weight, better.tobytes(), best[places].tolist()))
+            better = (tried > own).tobytes()
+            np.maximum(own, tried, out=own)
+            passes.append(Pass(item, copies, weight, better, best.take(places).tolist()))
     return Filled(best, tuple(passes))
 
 

@@ -227,11 +227,8 @@ class Allowed:
     def stations(self, run: Run, line: BearingLine, shut: Sequence[Span]) -> tuple[int, ...]:
         """The stations of a run, none in the open intervals `shut`."""
         low, high = run.low + self.rules.min_piece, run.high - self.rules.min_piece
-        return tuple(
-            station
-            for station in self._places(run, line)
-            if low <= station <= high and not any(a < station < b for a, b in shut)
-        )
+        within = [at for at in self._places(run, line) if low <= at <= high]
+        return tuple(at for at in within if not shut or not any(a < at < b for a, b in shut))
 
     def few(self, run: Run, line: BearingLine, shut: Sequence[Span]) -> tuple[int, ...]:
         """Few of the stations, where joints may be anywhere and there are more; none elsewhere."""

@@ -11,7 +11,7 @@ from typing import NamedTuple
 from service.errors import Finding
 from service.layout.runs import Run
 from service.products.kinds.boarding.findings.places_in_words import by_station, courses
-from service.products.kinds.boarding.joining.bans import SOFT, Key, bans_of
+from service.products.kinds.boarding.joining.bans import SOFT, Ban, Key, bans_of
 from service.products.kinds.boarding.joining.joint_runs import most_joints
 from service.products.kinds.boarding.records import LaidBoards, Pieces
 from service.products.kinds.boarding.rulings import Task
@@ -101,11 +101,16 @@ WHICH: dict[Key, tuple[str, str]] = {
 def _say_near_holes(layer: LaidBoards, pieces: Pieces, said: Remarks) -> None:
     """Joints nearer to openings and steps than is asked, since none was found further off (5.5)."""
     boards, task = layer.detail, layer.task
+    if not boards.laid.cutouts:
+        return
     asked = bans_of(task, boards)
     found: dict[Key, list[tuple[int, int, int]]] = defaultdict(list)
+    bans: dict[int, list[Ban]] = {}
     for run, at in _joints(pieces):
+        if id(run) not in bans:
+            bans[id(run)] = asked.of(run, boards)
         for key in SOFT:
-            near = [one for one in asked.of(run, boards) if one.key == key and one.shuts(at)]
+            near = [one for one in bans[id(run)] if one.key == key and one.shuts(at)]
             if near:
                 found[key].append((min(one.clear(at) for one in near), at, run.course))
     for key, joints in found.items():
@@ -188,19 +193,19 @@ def _staircases(joints: Joints, way: int) -> Iterator[tuple[int, int]]:
         for first in own:
             stair = [first]
             for step in (1, 2, 3):
-                stair += _next(joints.get(course + step, []), stair[-1], way)[:1]
+                stair += _next(joints.get(course + step, []), stair[-1], way)
             steps = [abs(b.at - a.at) for a, b in pairwise(stair)]
             if len(steps) == 3 and max(steps) - min(steps) <= EQUAL_STEP:
                 yield course, first.at
 
 
 def _next(joints: Sequence[Placed], last: Placed, way: int) -> list[Placed]:
-    """Joints on one side of `last`, nearest first, in runs that lie beside its own."""
+    """The nearest joint on one side of `last` in a run that lies beside its own, if any is."""
     if way > 0:
         side = joints[bisect_right(joints, last.at, key=_station) :]
     else:
         side = joints[: bisect_left(joints, last.at, key=_station)][::-1]
-    return [one for one in side if _touching(one, last)]
+    return next(([one] for one in side if _touching(one, last)), [])
 
 
 def _station(joint: Placed) -> int:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from bisect import bisect_left
+from bisect import bisect_left, bisect_right
 from collections import defaultdict
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
@@ -218,7 +218,8 @@ def _joints_at(boards: Boards, run: Run, rules: JointRules) -> tuple[int, ...] |
         return ()
     if rules.places is not Places.FRAMING:
         return None
-    return tuple(at for at in boards.line(run).stations if run.low < at < run.high)
+    stations = boards.line(run).stations
+    return stations[bisect_right(stations, run.low) : bisect_left(stations, run.high)]
 
 
 def _joints(setting: Setting, pieces: Pieces) -> list[JointRow]:
@@ -259,5 +260,8 @@ def _joint(
 
 
 def _offset(at: int, others: list[int] | None) -> int | None:
-    """Distance to the nearest of `others`, or None if there is none."""
-    return min((abs(at - other) for other in others), default=None) if others else None
+    """Distance to the nearest of `others`, which ascend, or None if there is none."""
+    if not others:
+        return None
+    place = bisect_left(others, at)
+    return min(abs(at - other) for other in others[max(0, place - 1) : place + 1])
