@@ -58,8 +58,11 @@ def _is_held(one: PieceRow, rows: Sequence[ChangedPieceRow], job: Job) -> bool:
 def _dropped_in(
     new: Sequence[ChangedPieceRow], rows: Sequence[ChangedPieceRow], job: Job
 ) -> list[ChangedPieceRow]:
-    """New boards with a tongue beside boards of the next course that stay (21.4)."""
-    return [one for one in new if _is_held(one.row, rows, job)]
+    """New boards with a tongue beside boards of the next course that stay (21.4).
+
+    Not at the wall where work starts: nothing lies before them, so they slide on from there.
+    """
+    return [one for one in new if one.row.course > 1 and _is_held(one.row, rows, job)]
 
 
 def _has_tongue(product: str, job: Job) -> bool:

@@ -9,6 +9,7 @@ from typing import Any
 
 import pytest
 
+from service.answering.operation import TEXT
 from tests.strategies.changes import asked_change
 from tests.strategies.requests import board, job, surface
 
@@ -316,3 +317,22 @@ def test_of_a_nailer_that_stands_only_the_rest_is_set(width: float, rest: float)
     assert [row["length"] for row in framing if row["do"] == "keep"] == [62.5, 62.5]
     assert [row["length"] for row in framing if row["do"] == "add"] == [rest] * (2 if rest else 0)
     assert not [row for row in framing if row["do"] == "remove"]
+
+
+def test_a_board_at_the_wall_where_work_starts_slides_on_to_those_that_stay() -> None:
+    """A room that starts at its far wall gets a course more there: its first, and no drop-in.
+
+    A face and a blind nail on each of eight joists and at both nailers (18.3), told apart on paper.
+    """
+    before = job(surface({"rectangle": [140, 62.5]},
+                         layer={"start": "full_first", "start_side": "high"}),
+                 board("12 ft"))  # fmt: skip
+    after = copy.deepcopy(before)
+    after["surfaces"][0]["rectangle"][1] = 67.625
+    request = {"before": before, "after": after, "installed": "everything"}
+    (fit,) = (row["text"] for row in json.loads(asked_change(request).body)["steps"]
+              if row["layer"] == "boards")  # fmt: skip
+    assert fit == "Fit 1 new board (boards): course 1."
+    paper = asked_change(request, TEXT).body.decode()
+    rows = [line.split() for line in paper.splitlines() if line.startswith("  boards  first")]
+    assert rows == [["boards", "first", "blind", "8"], ["boards", "first", "face", "8"]]

@@ -166,17 +166,24 @@ def _small(work: Answer, lengths: Lengths) -> list[Setting]:
         [
             row["layer"],
             WHERE_CALLED.get(row["where"], row["where"]),
+            row["place"],
             plain(row["count"]),
             row["product"] or "",
         ]
         for row in work["fasteners"]
     ]
     tape = [
-        [row["layer"], row["where"], lengths.station(row["length"]), row["product"] or ""]
+        [row["layer"], row["where"], "", lengths.station(row["length"]), row["product"] or ""]
         for row in work["consumables"]
     ]
     paint = [
-        [row["layer"], row["where"], volume(row["volume"], work["units"]["volume"]), row["product"]]
+        [
+            row["layer"],
+            row["where"],
+            "",
+            volume(row["volume"], work["units"]["volume"]),
+            row["product"],
+        ]
         for row in work["liquids"]
     ]
-    return table(("layer", "where", "how much", "of"), [*nails, *tape, *paint], "llrl")
+    return table(("layer", "where", "", "how much", "of"), [*nails, *tape, *paint], "lllrl")
