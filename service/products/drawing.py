@@ -118,6 +118,18 @@ class Standing:
 
 
 @dataclass(frozen=True, slots=True)
+class CentreLine:
+    """The centre line of a beam, by which it is set: no ink of its own, its station in a rail.
+
+    `station_text` says which one it is, and how far up or in it lies, from the one origin.
+    """
+
+    start: Point
+    end: Point
+    station_text: str
+
+
+@dataclass(frozen=True, slots=True)
 class WallMark:
     """Where the far edge of a course meets a wall; `text` is from a corner, along that wall."""
 
@@ -189,7 +201,9 @@ class Callout:
     rows: tuple[str, ...] = ()
 
 
-Mark: TypeAlias = DrawnPiece | Joint | Lap | Standing | Course | Dimension | Behind | Callout
+Mark: TypeAlias = (
+    DrawnPiece | Joint | Lap | Standing | CentreLine | Course | Dimension | Behind | Callout
+)
 
 
 @dataclass(frozen=True, slots=True)

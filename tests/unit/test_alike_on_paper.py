@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import re
+from html import unescape
 from pathlib import Path
 
 import pytest
@@ -45,7 +46,7 @@ def test_what_finds_no_room_in_a_drawing_is_listed_once_for_all_of_a_size() -> N
 def test_mouldings_of_twelve_bays_are_four_rows_that_name_their_bays() -> None:
     """A row for each side of the bays, with as many pieces, in the order of the bays."""
     request = json.loads(COFFERS.read_bytes())
-    text, drawing = (one.body.decode() for one in in_forms(
+    text, drawing = (unescape(one.body.decode()) for one in in_forms(
         body_of(request), [Picked(media=TEXT, columns=100), Picked(media=SVG)]))  # fmt: skip
     block = text.split("Lengths, ends as you face them:")[1].split("In all:")[0]
     rows = re.findall(r"12 x  bays 1 to 12,.*?(?=12 x|$)", block, re.DOTALL)
@@ -60,5 +61,10 @@ def test_mouldings_of_twelve_bays_are_four_rows_that_name_their_bays() -> None:
         assert bottom["from"] == bay["from"]
         assert bottom["to"][1] == bay["from"][1]
     assert "2.1.1, 4.1.1 ... 48.1.1: 3' 10-7/8" in drawing
-    for beam in (6, 7, 8):  # too narrow for more than their numbers
-        assert f">{beam}</text>" in drawing
+    # Clear bays of (222 - 2 x 3.5 - 3 x 7.125) / 4 = 48.406 in and (162 - 7 - 14.25) / 3 = 46.917:
+    # centres at 3.5 + 48.406 + 3.5625 = 55.469 in and 3.5 + 46.917 + 3.5625 = 53.979 up (16.2).
+    for mark in ("1: 1-3/4", "2: 4' 6", "3: 9' 0", "4: 13' 4-1/4", "5: 1-3/4", "6: 4' 7-1/2",
+                 "7: 9' 3", "8: 13' 10-9/16", "9: 18' 4-1/4"):  # fmt: skip
+        assert f'>{mark}"</text>' in drawing
+    for number in (6, 7, 8):  # too narrow for more than their numbers
+        assert f">{number}</text>" in drawing

@@ -70,7 +70,7 @@ def test_what_must_stand_behind_has_a_page_of_its_own() -> None:
     said = [text.text for text in _texts(root)]
     assert '22 x block 14-1/2"' in said
     assert 'Behind it stand 7 blocks of 13-3/4", 154 blocks of 14-1/2", 7 blocks of 9-3/4".' in said
-    assert {'3/4"', "5' 1\"", "10' 1-1/4\""} <= set(said)
+    assert {'3/4"', "5' 0\"", "10' 1-1/4\""} <= set(said)
     boards = drawn(job, surface="veranda", layer="boards")
     assert not [one for one in boards.iter(f"{SVG}g") if one.get("class") == "backing"]
 

@@ -13,6 +13,7 @@ from typing import Any, Final, TypeAlias
 from service.products.drawing import (
     IMPERIAL,
     Callout,
+    CentreLine,
     Course,
     Dimension,
     DrawnLayer,
@@ -159,6 +160,10 @@ def _standing(mark: Standing, own: str, frame: _Frame) -> Iterator[Entity]:
     yield from _marked(mark.start, mark.end, mark.text, f"{own}-framing", frame)
 
 
+def _centre(mark: CentreLine, own: str, frame: _Frame) -> Iterator[Entity]:
+    yield from _marked(mark.start, mark.end, mark.station_text, f"{own}-centres", frame)
+
+
 def _course(mark: Course, own: str, frame: _Frame) -> Iterator[Entity]:
     yield from _marked(mark.at, mark.end, str(mark.number), f"{own}-courses", frame)
 
@@ -181,6 +186,7 @@ _MARKS: Final[Mapping[type, Callable[[Any, str, _Frame], Iterable[Entity]]]] = {
     Joint: _joint,
     Lap: _lap,
     Standing: _standing,
+    CentreLine: _centre,
     Course: _course,
     Dimension: _dimension,
     Callout: _callout,

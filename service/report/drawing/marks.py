@@ -11,6 +11,7 @@ from typing import Any, Final
 from service.products.drawing import (
     Behind,
     Callout,
+    CentreLine,
     Dimension,
     DrawnPiece,
     Joint,
@@ -191,12 +192,18 @@ def _nearest(found: Sequence[Choice], spot: Spot) -> tuple[Choice, ...]:
     return tuple(sorted(found, key=off))
 
 
+def centre_lines(marks: list[CentreLine], layout: Layout) -> Drawn:
+    """No ink: what they say stands in rails beside the drawing."""
+    return Drawn("")
+
+
 TABLE: Final[tuple[tuple[type, Callable[[list[Any], Layout], Drawn]], ...]] = (
     (DrawnPiece, pieces),
     (Behind, behind),
     (Joint, joints),
     (Lap, laps),
     (Standing, standing),
+    (CentreLine, centre_lines),
     (Dimension, dimensions),
     (Callout, callouts),
 )

@@ -10,6 +10,7 @@ from typing import Final
 from service.products.drawing import (
     Behind,
     Callout,
+    CentreLine,
     Course,
     Dimension,
     DrawnLayer,
@@ -181,8 +182,8 @@ def _marks(layer: DrawnLayer, axis: int, span: tuple[int, int]) -> Iterator[Mark
 
 
 def _line(
-    mark: Joint | Lap | Standing | Course | Member, axis: int, span: tuple[int, int]
-) -> Joint | Lap | Standing | Course | Member | None:
+    mark: Joint | Lap | Standing | CentreLine | Course | Member, axis: int, span: tuple[int, int]
+) -> Joint | Lap | Standing | CentreLine | Course | Member | None:
     """A mark along a straight line, as much of it as lies in the length."""
     start, end = (mark.at, mark.end) if isinstance(mark, Course) else (mark.start, mark.end)
     ends = _clipped(start, end, axis, span)

@@ -38,13 +38,18 @@ def pieces(marks: list[DrawnPiece], layout: Layout) -> Drawn:
         )
         for mark in there
     ]
-    fitting = [label for mark in marks if (label := _piece_label(mark, view)) is not None]
+    labels = [_piece_label(mark, view) for mark in marks]
+    fitting = [label for label in labels if label is not None]
     usual = _least_side(marks, view)
     weight = 0.15 if usual > 0.8 else 0.08
     look = f'fill="#fff" fill-rule="evenodd" stroke="{_edge_grey(usual)}" stroke-width="{weight}"'
-    named = sum(bool(mark.label) for mark in marks)
+    # A line, as a beam, has its number in a rail too.
+    short = any(
+        mark.label and mark.line is None and label is None
+        for mark, label in zip(marks, labels, strict=True)
+    )
     drawn = group("pieces", look, ink) + _changed(marks, view)
-    return Drawn(drawn, tuple(fitting), False, len(fitting) < named)
+    return Drawn(drawn, tuple(fitting), False, short)
 
 
 def _changed(marks: list[DrawnPiece], view: View) -> str:

@@ -13,6 +13,7 @@ from itertools import groupby
 from typing import Any, Final, Literal, TypeAlias
 
 from service.products.drawing import (
+    CentreLine,
     Course,
     DrawnLayer,
     Joint,
@@ -246,6 +247,18 @@ def _standing_rails(marks: list[Standing], sheet: Sheet) -> list[Rail]:
     return rails
 
 
+def _centre_rails(marks: list[CentreLine], sheet: Sheet) -> list[Rail]:
+    """How far up or in each beam lies, by its centre line, with its number."""
+    rails = []
+    for lie, side in _SIDES:
+        chosen = [one for one in marks if lie_of(one.start, one.end) == lie]
+        ticks = _once(((mark.start, mark.station_text) for mark in chosen), lie)
+        if ticks:
+            rows = _rows_for(ticks, sheet) if side == "bottom" else 1
+            rails.append(Rail(side, "beams", ticks, False, "joint", 24, stroke=0.3, rows=rows))
+    return rails
+
+
 def _rows_for(ticks: tuple[Tick, ...], sheet: Sheet) -> int:
     """So many that each station finds room, were the drawing no wider than `_LEAST`; at most 3."""
     corners = [corner for ring in sheet.outline for corner in ring]
@@ -286,6 +299,7 @@ _READERS: Final[tuple[tuple[type, Callable[[list[Any], Sheet], list[Rail]]], ...
     (Course, _course_rails),
     (Joint, _joint_rails),
     (Standing, _standing_rails),
+    (CentreLine, _centre_rails),
 )
 """What is read off which marks, the rail nearest to the drawing first."""
 

@@ -28,7 +28,7 @@ from service.report.drawing.sheet_layout import STRIP, Frame, extent
 
 CAUTION: Final = "Do not scale; go by the figures."
 CROWDED: Final = "Some labels left out; see the takeoff."
-THINNED: Final = "Marks between those shown: see the takeoff."
+THINNED: Final = "Marks between: see the takeoff."
 LARGER: Final = "In parts, and larger, on the next pages."
 _LEFT = 78.0
 _RIGHT = 82.0

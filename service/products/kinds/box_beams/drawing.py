@@ -7,12 +7,15 @@ from collections.abc import Iterator
 from service.geometry.plane import difference, union
 from service.geometry.rings import Polygon, Region, bounds
 from service.products.drawing import (
+    CentreLine,
     Detail,
     DrawnLayer,
     DrawnPiece,
     Mark,
     Ring,
     State,
+    lie_of_course,
+    station_text,
     width_text,
 )
 from service.products.kinds.box_beams.records import (
@@ -21,13 +24,14 @@ from service.products.kinds.box_beams.records import (
     PlacedBoxBeams,
     Section,
 )
+from service.units.ticks import SIXTY_FOURTH
 from service.units.writing import size
 
 
 def draw(placed: PlacedBoxBeams, unit: str) -> DrawnLayer:
     """Each beam by its number, and each bay with its clear size."""
     layer = placed.laid
-    marks: list[Mark] = [*_beams(layer, unit), *_bays(layer, unit)]
+    marks: list[Mark] = [*_beams(layer, unit), *_bays(layer, unit), *_centres(layer, unit)]
     return DrawnLayer(
         layer=layer.task.layer_id,
         kind="box_beams",
@@ -54,6 +58,25 @@ def _beams(layer: LaidBoxBeams, unit: str) -> Iterator[DrawnPiece]:
             name = f"beam {beam.number}"
             yield DrawnPiece(part.rings, name, size=wide, state=state, line=beam.number)
         taken = union([taken, own])
+
+
+def _centres(layer: LaidBoxBeams, unit: str) -> Iterator[CentreLine]:
+    """The centre line of each beam that lies level or upright: `2: 4' 6"`."""
+    outline = layer.task.surface.outline
+    low = [min(corner[axis] for corner in outline) for axis in (0, 1)]
+    for beam in layer.detail.beams:
+        frame, middle = layer.detail.sets[beam.of].frame, beam.line.middle
+        start, end = (frame.back((run, middle)) for run in _reach(beam))
+        lie = lie_of_course(start, end)
+        axis = 1 if lie == "level" else 0
+        if abs(start[axis] - end[axis]) <= SIXTY_FOURTH:
+            station = station_text(start[axis] - low[axis], unit)
+            yield CentreLine(start, end, f"{beam.number}: {station}")
+
+
+def _reach(beam: Beam) -> tuple[int, int]:
+    """From where to where along its set a beam goes."""
+    return min(run.box[0] for run in beam.runs), max(run.box[1] for run in beam.runs)
 
 
 def _bays(layer: LaidBoxBeams, unit: str) -> Iterator[DrawnPiece]:
