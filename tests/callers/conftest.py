@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import os
-import tempfile
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -11,11 +10,6 @@ import pytest
 
 from tests.callers.images import put_away
 from tests.end_to_end.running import ROOT, Server
-
-
-def pytest_configure() -> None:
-    """LibreOffice leaves the pipes that it is spoken to by in the folder that the run puts away."""
-    os.environ["OSL_SOCKET_PATH"] = tempfile.gettempdir()
 
 
 @pytest.fixture(scope="session")

@@ -25,14 +25,14 @@ _FROM_HERE: Final = ("/etc/pip.conf", "/etc/ssl/certs")
 
 
 def environment() -> dict[str, str]:
-    """Where buildah keeps what it builds."""
+    """Where buildah keeps what it builds, and what it has in hand: much, for a folder in memory."""
     STORE.mkdir(parents=True, exist_ok=True)
     told = STORE / "storage.conf"
     driver = os.environ.get("STORAGE_DRIVER", "overlay")
     told.write_text(
         f'[storage]\ndriver = "{driver}"\ngraphroot = "{STORE}/store"\nrunroot = "{STORE}/run"\n'
     )
-    return {"CONTAINERS_STORAGE_CONF": str(told)}
+    return {"CONTAINERS_STORAGE_CONF": str(told), "TMPDIR": "/var/tmp"}
 
 
 def buildah(*command: str) -> str:

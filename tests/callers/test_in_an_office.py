@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import csv
 import io
+import os
 import subprocess
 import uuid
 from collections.abc import Callable, Mapping
@@ -70,6 +71,8 @@ def _by_hand(profile: Path, sheet: Path, saved: Path, settings: Mapping[str, str
     finally:
         office.kill()
         office.wait(10)
+        # One that is killed leaves the end of its pipe, which lies there wherever TMPDIR is.
+        Path(f"/tmp/OSL_PIPE_{os.getuid()}_{pipe}").unlink(missing_ok=True)
 
 
 def _cells(saved: Path) -> Cells:

@@ -48,6 +48,12 @@ def document() -> dict[str, Any]:
     return whole()
 
 
+@cache
+def sent(client: httpx.Client, path: str, file: Path) -> httpx.Response:
+    """What is answered to an example, asked once."""
+    return client.post(path, content=file.read_bytes(), headers={"Content-Type": JSON})
+
+
 def operations(document) -> Iterator[tuple[str, str, dict[str, Any]]]:
     for path, methods in document["paths"].items():
         for method, operation in methods.items():
@@ -220,9 +226,7 @@ EXAMPLES = [
     ("operation", "file"), EXAMPLES, ids=[f"{one.name}-{file.stem}" for one, file in EXAMPLES]
 )
 def test_every_example_is_answered_as_the_document_says(client, document, operation, file):
-    body = file.read_bytes()
-    headers = {"Content-Type": "application/json"}
-    response = client.post(f"/v1/{operation.name}", content=body, headers=headers)
+    response = sent(client, f"/v1/{operation.name}", file)
     assert response.status_code == 200, response.text
     validator(operation.reply().__name__).validate(response.json())
     stored = file.parent / "answers" / file.name
@@ -319,9 +323,7 @@ def test_every_rule_of_an_answer_can_be_read(client, document):
         rule = client.get(f"/v1/rules/{number}").json()
         validator("TradeRule").validate(rule)
         assert rule["number"] == number
-    body = (ROOT / "openapi" / "examples" / "full.json").read_bytes()
-    headers = {"Content-Type": "application/json"}
-    answer = client.post("/v1/takeoffs", content=body, headers=headers).json()
+    answer = sent(client, "/v1/takeoffs", OPENAPI / "examples" / "full.json").json()
     cited = {row["rule"] for part in ("basis", "findings", "relaxed") for row in answer[part]}
     assert len(cited) > 20
     assert cited - {None} <= numbers

@@ -16,6 +16,7 @@ from service.request.model import job_schema
 from service.schemas.change import Delivered, Installed, Leftover, MadeBy
 from service.schemas.columns import columns_of
 from tests.strategies import kinds
+from tests.strategies.asking import answered, asked
 from tests.strategies.requests import board, job, outline
 
 EXAMPLES = Path(__file__).parents[2] / "openapi" / "examples"
@@ -81,9 +82,7 @@ def test_full_fills_every_field() -> None:
 
 def told(request: Any) -> Any:
     """The answer to a request that is answered."""
-    outcome = answer(json.dumps(request).encode())
-    assert outcome.kind == "answer", outcome.body
-    return json.loads(outcome.body)
+    return answered(request)
 
 
 def given(shape: dict[str, Any], value: Any, name: str, found: dict[str, set[str]]) -> None:
@@ -126,14 +125,13 @@ def test_answers_to_the_examples_fill_every_member() -> None:
 
 @pytest.mark.parametrize("name", ["small", "large", "full"])
 def test_the_answer_is_of_the_published_shape(name: str) -> None:
-    outcome = answer((EXAMPLES / f"{name}.json").read_bytes())
+    outcome = asked(example(name))
     assert outcome.kind == "answer"
     answer_shape().model_validate_json(outcome.body)
 
 
 def test_full_is_echoed() -> None:
-    outcome = answer((EXAMPLES / "full.json").read_bytes())
-    assert json.loads(outcome.body)["request"] == example("full")
+    assert told(example("full"))["request"] == example("full")
 
 
 CHANGES = sorted((EXAMPLES / "changes").glob("*.json"))
