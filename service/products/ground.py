@@ -49,7 +49,8 @@ class Ground:
     blocks, those stand `between` the members. `over` is what was laid
     between them and the layer, the nearest to them first, `standing` the thickness of panels that
     stood there before. A `shim` on the members is passed and holds nothing (18.11). `split`: its
-    parts are laid each by itself, where no course runs on from one into another. `rests` are what
+    parts are laid each by itself, where no course runs on from one into another. All that was laid
+    flat on the surface is so `thick`, straps and what lies behind them with it. `rests` are what
     layers laid before on other surfaces left of their last boards, by surface and product.
     """
 
@@ -62,18 +63,20 @@ class Ground:
     between: tuple[Member, ...] = ()
     split: bool = False
     rests: Mapping[tuple[str, str], int | None] = field(default_factory=dict)
+    thick: int = 0
 
     def under(self, offered: Offered) -> Ground:
         """What the next layer stands on, when one that offers this was laid."""
         left = self.surface.less(offered.cuts, offered.edges).under(offered.hides)
         split = self.split or offered.splits
         left = left.spanning(offered.cuts) if offered.splits else left
+        thick = self.thick + offered.thickness
         if offered.bearings:
             return Ground(left, offered.bearings, depth=offered.thickness, split=split,
-                          rests=self.rests)  # fmt: skip
+                          rests=self.rests, thick=thick)  # fmt: skip
         if offered.cuts:
             return replace(self, surface=left, split=split)
-        return replace(self, surface=left, over=(*self.over, offered))
+        return replace(self, surface=left, over=(*self.over, offered), thick=thick)
 
     def blocked(self, rows: tuple[Member, ...]) -> Ground:
         """The same with rows of blocks between its members as what bears (15.2)."""

@@ -358,6 +358,18 @@ def test_straps_stand_in_corners_so_that_both_walls_bear(
     assert (sent["courses"][0]["near"] + sent["courses"][0]["far"]) / 2 == 12
 
 
+def test_a_wall_is_as_thick_as_its_straps_and_boards() -> None:
+    """3/4 in of strap and 5/8 in of boards: upright boards that lap reach 1-3/8 in beyond."""
+    ends = {"is": "outside_lapping"}, {"is": "inside_second"}
+    request = strapped(90, *ends)
+    boards = wall("hall", 120, *ends)["layers"]
+    request["surfaces"][0]["layers"] += boards
+    request["products"] += walls(wall("hall", 120, *ends))["products"]
+    found = [row for row in answered(request)["courses"] if row["layer"] == "boards"]
+    assert min(found[0]["near"], found[-1]["far"]) == -1.375
+    assert max(found[0]["near"], found[-1]["far"]) == 118.625
+
+
 @pytest.mark.parametrize(("left", "right", "length"), [
     ("inside_first", "inside_second", 126), ("inside_second", "inside_second", 120),
     ("outside_mitred", "outside_butting", 123), ("outside_lapping", "outside_lapping", 132),

@@ -127,7 +127,7 @@ def _at_corner(task: Task, edge: Edge) -> int:
     run into.
     """
     rules, sheet = task.rules, task.product
-    thick = sum(one.thickness for one in task.ground.over) + sheet.thickness
+    thick = task.ground.thick + sheet.thickness
     other = edge.thickness if sheet.shows else None
     source = "default" if other is None else "surface"
     off = reach_of(edge, thick, other)

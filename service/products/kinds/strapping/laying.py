@@ -122,7 +122,7 @@ def parts_of(task: Task) -> Region:
     So both walls have a strap there, and what is laid on either bears (3.16).
     """
     surface = task.surface
-    thick = sum(one.thickness for one in task.ground.over) + task.product.thickness
+    thick = task.ground.thick + task.product.thickness
     corners = beside_corners(surface.edges, thick)
     for edge, off in corners:
         task.rules.note_corner(edge.number, off)

@@ -162,7 +162,7 @@ def _round_corners(task: Task, wall: Wall, ends: Ends) -> Ends:
     """The ends of trim on a wall, where that turns a corner into the next one (3.16)."""
     if task.surface.type != "wall":
         return ends
-    behind, thick = sum(one.thickness for one in task.ground.over), section_of(task).thickness
+    behind, thick = task.ground.thick, section_of(task).thickness
     first, last = (round_corner(end, corner, behind, thick)
                    for end, corner in zip(ends, wall.corners, strict=True))  # fmt: skip
     return first, last

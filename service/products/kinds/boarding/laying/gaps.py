@@ -14,7 +14,7 @@ from service.units.writing import both
 
 def walls_of(task: Task, board: Board) -> Walls:
     """How boards meet the walls around them; a wall is as thick as what is laid on it."""
-    behind = sum(one.thickness for one in task.ground.over)
+    behind = task.ground.thick
     return task.rules.walls(task.surface.edges, behind + board.thickness)
 
 
