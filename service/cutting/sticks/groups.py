@@ -122,6 +122,8 @@ def _jobs(
 
 def _bound(job: _Job) -> Fraction:
     """The least cost of all runs in groups."""
+    if not job.counts:
+        return Fraction(0)
     size = _largest(len(job.counts), sum(job.counts))
     groups = _listed(len(job.counts), size)
     shares = sorted(shares_of(job.rooms, job.joint_cost)) if job.joint_cost else [Fraction(0)]
