@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections import Counter
+from collections import Counter, defaultdict
 from collections.abc import Mapping, Sequence
 
 from service.cutting.records import Need, Stock
@@ -11,7 +11,7 @@ from service.cutting.sticks.groups import Whole, grouped_bound
 from service.joints.graph import Graph
 from service.joints.job import Prepared, least_of, whole_run
 from service.joints.records import Places
-from service.joints.stack import Stack
+from service.joints.stack import Stack, blocks
 
 
 def material(job: Prepared, *, nested: bool = True) -> int:
@@ -23,11 +23,13 @@ def material(job: Prepared, *, nested: bool = True) -> int:
     whole = Counter({Whole(need): n for need, n in (job.nested if nested else job.whole).items()})
     joints = _Joints(pool.stocks) if pool.joint_cost else None
     for stack in job.stacks:
+        more = with_one_more(stack, pool.stocks) if joints is not None else frozenset[int]()
         for k in stack.jointed:
             run, rules = stack.runs[k], stack.rules
             least = least_of(run, rules) if nested else rules.least_sum(run)
             need = whole_run(run, rules)._replace(length=least)
-            whole[Whole(need, 0 if joints is None else joints.least(stack, k))] += 1
+            fewest = 0 if joints is None else joints.least(stack, k) + (k in more)
+            whole[Whole(need, fewest)] += 1
     return _of_whole(job, whole)
 
 
@@ -67,6 +69,38 @@ class _Joints:
             return self._known[id(graph)]
         longest = max(stock.reach for stock in self._stocks)
         return -(-stack.rules.least_sum(stack.runs[k]) // longest) - 1
+
+
+def with_one_more(stack: Stack, stocks: Sequence[Stock]) -> frozenset[int]:
+    """As many runs as must have a joint more than the longest sticks leave them, where any may be.
+
+    Where these leave so little over a run that with the fewest joints each has hardly any room, the
+    first joints of equal courses are nearer to each other than the stagger, or the repeat: of two
+    that touch only one has so few, or of three (6.5). Which of them is all one.
+    """
+    if stack.rules.places is Places.FRAMING or stack.rules.end_matched or not stack.rules.stagger:
+        return frozenset()
+    alike: dict[int, list[int]] = defaultdict(list)
+    for k in stack.jointed:
+        alike[id(stack.graphs[k])].append(k)
+    more: list[int] = []
+    for own in alike.values():
+        apart = _apart(stack, own[0], max(stock.reach for stock in stocks))
+        rows = blocks(sorted({stack.runs[k].course for k in own}))
+        more += own[: sum(row - -(-row // apart) for row in rows)]
+    return frozenset(more)
+
+
+def _apart(stack: Stack, k: int, longest: int) -> int:
+    """Of how many courses like one only one can have as few joints as the longest sticks leave."""
+    run, rules = stack.runs[k], stack.rules
+    pieces = -(-rules.least_sum(run) // longest)
+    # Each end of a piece may be rounded by a step.
+    shorter = run.shorter_by(low_end=True, high_end=True) + 2 * rules.cut_to
+    room = pieces * longest - (run.high - run.low) + shorter
+    if pieces == 1 or room >= rules.stagger:
+        return 1
+    return 3 if room < rules.repeat else 2
 
 
 def _fewest(graph: Graph) -> int:
