@@ -45,7 +45,7 @@ def porch(hatch: tuple[float, ...] | None) -> Request:
     area["layers"] = [*LAYERS, *area["layers"]]
     if hatch:
         area["openings"] = [{"id": "hatch", "rectangle": list(hatch)}]
-    return job(area, board("8 ft", "12 ft", "24 ft"), PLY, ROLL, TAPE)
+    return job(area, board("8 ft", "12 ft", "24 ft"), PLY, ROLL, TAPE, effort="quick")
 
 
 BEFORE, AFTER = porch((90, 33, 60, 16)), porch((84, 29, 72, 24))
@@ -56,6 +56,12 @@ def made_of(before: Request, after: Request, **more: Any) -> Request:
     found = asked_change({"before": before, "after": after} | more)
     assert found.kind == "answer", (found.body.decode(), json.dumps([before, after]))
     return sound(json.loads(found.body))
+
+
+@cache
+def plainly(installed: str) -> Request:
+    """The change of the porch as it is said first."""
+    return made_of(BEFORE, AFTER, installed=installed)
 
 
 def counts(made: Request) -> Counter[tuple[str, ...]]:
@@ -72,7 +78,7 @@ def test_however_both_jobs_are_said_the_difference_is_the_same(
 ) -> None:
     """Whatever is done, to how many pieces and lines of framing, and what is bought."""
     made = made_of(way(BEFORE), way(AFTER), installed=installed)
-    plain = made_of(BEFORE, AFTER, installed=installed)
+    plain = plainly(installed)
     assert counts(made) == counts(plain)
     bought = [Counter({row["product"]: row["more"] for row in one["order"]})
               for one in (made, plain)]  # fmt: skip
@@ -146,7 +152,7 @@ def test_an_opening_that_takes_all_is_refused_where_it_was_sent(side: str) -> No
 
 
 hatches = st.tuples(
-    st.integers(40, 110), st.integers(20, 50), st.integers(16, 60), st.integers(8, 30)
+    st.integers(40, 110), st.integers(16, 30), st.integers(16, 60), st.integers(8, 30)
 )
 
 
@@ -173,5 +179,5 @@ def test_course_by_course_boards_are_those_of_the_job_to_be(
 
 def ceiling(hatch: tuple[int, ...]) -> Request:
     """A ceiling of one layer of boards with a hatch."""
-    area = room(220, 92, openings=[{"id": "hatch", "rectangle": list(hatch)}])
-    return job(area, board("8 ft", "12 ft", "24 ft"), when_blocked="relax")
+    area = room(190, 72, openings=[{"id": "hatch", "rectangle": list(hatch)}])
+    return job(area, board("8 ft", "24 ft"), when_blocked="relax", effort="quick")
