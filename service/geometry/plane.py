@@ -179,10 +179,12 @@ def _parts(geometry: Any) -> list[Any]:
 
 def _polygon(part: Any) -> Polygon | None:
     outer = clean(_integers(part.exterior))
-    if len(outer) < 3 or twice_signed(outer) == 0:
+    if len(outer) < 3:
         return None
     holes = [clean(_integers(ring)) for ring in part.interiors]
-    return Polygon(outer, tuple(sorted(hole[::-1] for hole in holes if len(hole) > 2)))
+    made = Polygon(outer, tuple(sorted(hole[::-1] for hole in holes if len(hole) > 2)))
+    # The area of one without holes is known from then on.
+    return made if (twice_signed(outer) if made.holes else made.twice_area) else None
 
 
 def _integers(ring: Any) -> list[Point]:

@@ -24,19 +24,18 @@ def twice_signed(ring: Ring) -> int:
     """Twice the signed area of `ring` (half square ticks): positive counter-clockwise."""
     if not ring:
         return 0
-    xs = tuple(x for x, _ in ring)
-    ys = tuple(y for _, y in ring)
+    xs, ys = [x for x, _ in ring], [y for _, y in ring]
     forward: Iterable[int] = map(mul, _before(xs), ys)
     back: Iterable[int] = map(mul, xs, _before(ys))
     return sum(forward) - sum(back)
 
 
-def _before(values: tuple[int, ...]) -> tuple[int, ...]:
+def _before(values: list[int]) -> list[int]:
     """For each value the one before it in the ring."""
     return values[-1:] + values[:-1]
 
 
-def _after(values: tuple[int, ...]) -> tuple[int, ...]:
+def _after(values: list[int]) -> list[int]:
     """For each value the one after it in the ring."""
     return values[1:] + values[:1]
 
@@ -186,9 +185,8 @@ def _unrepeated(points: list[Point]) -> list[Point]:
 def _without_straight(ring: list[Point]) -> list[Point]:
     """Drop corners that lie on the straight line between their neighbours, till none is left."""
     while len(ring) >= 3:
-        along, across = (
-            tuple(map(sub, values, _before(values))) for values in zip(*ring, strict=True)
-        )
+        xs, ys = [x for x, _ in ring], [y for _, y in ring]
+        along, across = list(map(sub, xs, _before(xs))), list(map(sub, ys, _before(ys)))
         turns = list(map(ne, map(mul, along, _after(across)), map(mul, across, _after(along))))
         if all(turns):
             break

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
+from functools import cached_property
 
 from service.geometry.plane import clip_to_boxes, difference, union
 from service.geometry.rings import Polygon, Region, bounds, rectangle, within
@@ -14,7 +15,7 @@ LeastLegs = Callable[[Course], tuple[int, int]]
 """The narrowest legs of a course, on its low and its high side (ticks)."""
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class FramedHole:
     """A hole in stations: its shape as cut, and what flanges cover with the lap they need.
 
@@ -28,6 +29,11 @@ class FramedHole:
     cover: Region = ()
     spare: int = 0
     outline: Region = ()
+
+    @cached_property
+    def hidden(self) -> Region:
+        """All that is cut or covered."""
+        return union([self.cut, self.cover])
 
     def parts(self, courses: Sequence[Course]) -> Iterator[tuple[Course, Polygon]]:
         """Each connected part of it that a course has beside it (5.2)."""
@@ -86,7 +92,7 @@ def _legs(hole: FramedHole, course: Course, part: Polygon, least: tuple[int, int
 def _is_covered(hole: FramedHole, box: Polygon) -> bool:
     if not within(box.box, bounds((*hole.cut, *hole.cover))):
         return False
-    return not difference((box,), union([hole.cut, hole.cover]))
+    return not difference((box,), hole.hidden)
 
 
 def _stepped(

@@ -60,7 +60,7 @@ class Measure:
         }
         self._rooms: dict[int, Values] = {}
         self._goods = [
-            [Good(s.cost, f(s.length + kerf) * g(full[1]), s.supply) for s in stocks]
+            tuple(Good(s.cost, f(s.length + kerf) * g(full[1]), s.supply) for s in stocks)
             for f in long
             for g in wide
         ]
@@ -92,16 +92,18 @@ class Measure:
     def room(self, cost: int) -> Values:
         """The most that parts in sheets for `cost` are worth, by each pair of scales."""
         if cost not in self._rooms:
-            rooms = (most_worth(goods, cost) for goods in self._goods)
-            found = [ENDLESS if room is None else room for room in rooms]
+            # Scales that give all of a width are alike for whole sheets.
+            rooms = {goods: most_worth(goods, cost) for goods in dict.fromkeys(self._goods)}
+            found = [ENDLESS if (room := rooms[goods]) is None else room for goods in self._goods]
             self._rooms[cost] = np.array(found, dtype=object)
         return self._rooms[cost]
 
     def cost(self, value: Values) -> int:
         """What whole sheets of that value cost at least, by whichever scales show the most."""
-        return max(
-            least_mix(goods, int(wanted)) for goods, wanted in zip(self._goods, value, strict=True)
-        )
+        most: dict[tuple[Good, ...], int] = {}
+        for goods, wanted in zip(self._goods, value, strict=True):
+            most[goods] = max(int(wanted), most.get(goods, 0))
+        return max(least_mix(goods, wanted) for goods, wanted in most.items())
 
 
 def least_over(runs: Iterable[Jointing], measure: Measure, bare: int = 0) -> int:
