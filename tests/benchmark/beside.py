@@ -27,7 +27,7 @@ BARE = {"joint_cost": 0, "most_joints": None, "backing": "none"}
 """Rules by which a plan is chosen for its material alone, with nothing reckoned behind it."""
 
 ANSWERS = """
-import json, os, sys, time
+import gc, json, os, sys, time
 from service.compute import answer
 told = os.fdopen(os.dup(1), "w", buffering=1)
 os.dup2(2, 1)
@@ -49,10 +49,15 @@ for line in sys.stdin:
             del at[key]
     plans = [[one["cost"], one["bound"]] for one in made.get("cut_plans", [])]
     print(json.dumps([spent, found.kind, plans]), file=told)
+    if gc.get_threshold()[0] < 50_000:
+        gc.collect()
+        gc.freeze()
+        gc.set_threshold(50_000, 20, 50)
 """
 """What each process runs: a request a line, its processor time and the cost of its plans back.
 
 What a version does not know of a request is left out for it; what a library prints goes elsewhere.
+Once warm, rubbish is looked for as seldom as in a compute process.
 """
 
 
