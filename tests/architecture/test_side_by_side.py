@@ -9,6 +9,8 @@ from pathlib import Path
 
 import pytest
 
+from tests import side_by_side
+
 ROOT = Path(__file__).parents[2]
 
 SOUND = """
@@ -82,3 +84,11 @@ def test_a_test_that_is_lost_fails_the_run_and_those_of_a_group_run_together(sui
     assert "29 tests collected, 28 run" in told
     assert "failed" not in told
     assert status != 0
+
+
+def test_what_is_begun_first_is_there() -> None:
+    """Files by their folder and name, and groups that some file says it is of."""
+    texts = [file.read_text(encoding="utf-8") for file in (ROOT / "tests").rglob("test_*.py")]
+    for name in side_by_side.SLOWEST:
+        is_group = any(f'xdist_group("{name}")' in text for text in texts)
+        assert is_group or list((ROOT / "tests").rglob(name)), name
