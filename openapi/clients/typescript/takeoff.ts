@@ -708,6 +708,10 @@ export interface components {
             is?: ("covered" | "bare" | "tight" | "mitre" | "inside_first" | "inside_second" | "outside_lapping" | "outside_butting" | "outside_mitred" | "overhang") | null;
             /** @description Of a corner of walls: finished thickness of the other wall, of what is laid there. Default: as thick as the boards and what lies behind them here. */
             thickness?: components["schemas"]["Length"] | null;
+            /** @description Of a corner of walls: id of the surface in the job that is the other wall, as thick as all that is laid flat on it. In the place of `thickness`. */
+            meets?: components["schemas"]["Name"] | null;
+            /** @description Degrees by which the walls turn at an inside corner, or at one that is mitred, from 15 to 90: 45 at a bay. Default: 90, a square corner. */
+            turn?: components["schemas"]["Degrees"] | null;
             /** @description How far an overhang reaches. Default: the rule `overhang`, 1 in. */
             overhang?: components["schemas"]["Length"] | null;
             /** @description Gap of the boards there, of a mitre that between the two surfaces. Sheets keep `panel_wall_gap`, half of `panel_gap` at a mitre, and go by `thickness` where walls meet in a corner; wrap is turned down. Default: the rule `gap`, 0 where the boards are tight. */
@@ -928,6 +932,8 @@ export interface components {
          *     the answer's `basis`.
          */
         BoardingRules: {
+            /** @description Blocks in rows stand equal whole marks of the tape of this size apart where their spacing lets them, else halves or quarters of it; 0 spreads them evenly. */
+            block_marks?: components["schemas"]["Margin"] | null;
             /** @description Whether nailers, headers and blocks that must stand behind are counted: what they carry hangs no more. They are never computed. `none`: the framer has them already. Default: count. */
             backing?: ("count" | "none") | null;
             /** @description Two blocks in one bay this near to each other are one. */
@@ -1028,7 +1034,7 @@ export interface components {
             end_distance?: components["schemas"]["Bearing"] | null;
             /** @description Fastener spacing of boards parallel to framing, into a panel. */
             panel_spacing?: components["schemas"]["Spacing"] | null;
-            /** @description Rows of blocks, on centre. */
+            /** @description Rows of blocks, on centre: at most so far apart. */
             block_spacing?: components["schemas"]["Spacing"] | null;
             /** @description Widest board blind-nailed alone. */
             blind_up_to?: components["schemas"]["Margin"] | null;
@@ -1083,7 +1089,7 @@ export interface components {
             crossings?: ("butted" | "mitred") | null;
             /** @description Width of the core, cleat or blocking. Default: what the skins leave less `core_play`. */
             core_width?: components["schemas"]["Length"] | null;
-            /** @description Whether the skins are to have square edges where those of their boards are eased: `edge_trim` is ripped off each board once. Of skins from boards. Default: no. */
+            /** @description Whether the skins are to have square edges where those of their boards are eased: `edge_trim` is ripped off each board or sheet once. Default: no. */
             square_edges?: boolean | null;
             fastening?: components["schemas"]["BeamFastening"] | null;
             /** @description The rules. */
@@ -1135,6 +1141,8 @@ export interface components {
          *     kind's table of defaults, and with each value used in the answer's `basis`.
          */
         BoxBeamRules: {
+            /** @description Blocks in rows stand equal whole marks of the tape of this size apart where their spacing lets them, else halves or quarters of it; 0 spreads them evenly. */
+            block_marks?: components["schemas"]["Margin"] | null;
             /** @description Whether nailers, headers and blocks that must stand behind are counted: what they carry hangs no more. They are never computed. `none`: the framer has them already. Default: count. */
             backing?: ("count" | "none") | null;
             /** @description Two blocks in one bay this near to each other are one. */
@@ -1236,6 +1244,8 @@ export interface components {
             patches?: ("rows" | "blocks") | null;
             /** @description Whether end joints of rows beside each other are apart, or all lie in the same lines, as under one strip of a panelling. Default: staggered. */
             end_joints?: ("staggered" | "level") | null;
+            /** @description Id of a surface, before this one in the request, whose rows go on round the corner at which these start: the first row is the offcut of its last sheet. Of sheets that show. Default: each surface by itself. */
+            wrap_corner?: components["schemas"]["Name"] | null;
             /** @description Strips over seams and end joints. Default: none. */
             strips?: components["schemas"]["SheetStrips"] | null;
             /** @description Id of the tape in `products` over seams, end joints and round openings. Default: none. */
@@ -1628,6 +1638,8 @@ export interface components {
          * @description Trade rules that can be set.
          */
         Rules: {
+            /** @description Blocks in rows stand equal whole marks of the tape of this size apart where their spacing lets them, else halves or quarters of it; 0 spreads them evenly. */
+            block_marks?: components["schemas"]["Margin"] | null;
             /** @description Whether nailers, headers and blocks that must stand behind are counted: what they carry hangs no more. They are never computed. `none`: the framer has them already. Default: count. */
             backing?: ("count" | "none") | null;
             /** @description Two blocks in one bay this near to each other are one. */
@@ -1808,7 +1820,7 @@ export interface components {
             hanging_end?: components["schemas"]["Reach"] | null;
             /** @description Fastener spacing of boards parallel to framing, into a panel. */
             panel_spacing?: components["schemas"]["Spacing"] | null;
-            /** @description Rows of blocks, on centre. */
+            /** @description Rows of blocks, on centre: at most so far apart. */
             block_spacing?: components["schemas"]["Spacing"] | null;
             /** @description Widest board blind-nailed alone. */
             blind_up_to?: components["schemas"]["Margin"] | null;
@@ -3162,7 +3174,7 @@ export interface components {
             depth: number | null;
             /** @description What a rip leaves of the face, at its left and at its right end: alike where it does not taper. */
             widths: number[];
-            /** @description Degrees off square, under 90: of an end across the face, of a rip at the edges that it names, of a shape at an end through the thickness, long point at the back. */
+            /** @description Degrees off square, under 90: of an end across the face, of a rip at the edges that it names, long point at the face, of a shape at an end through the thickness, long point at the back. */
             angle: number | null;
             /** @description Whether less than the whole box of a notch or hole is cut: to its line in `shape`. */
             to_line: boolean;
@@ -3431,7 +3443,7 @@ export interface components {
              * @enum {string}
              */
             what: "nailer" | "header" | "trimmer" | "block" | "cleat";
-            /** @description hanging ends, hip or valley, wall, opening, fixture (a can light), joint (boards that meet between members), row (of blocks behind boards that run with the members), seam (of sheets), beam (of what it hangs on), or beam or strip (that a layer ends at). */
+            /** @description hanging ends, hip or valley, wall, opening, fixture (a can light), joint (boards that meet between members), row (of blocks behind boards that run with the members), seam (of sheets), beam (of what it hangs on), beam or strip (that a layer ends at), or leg (of a board beside a cut-out, off the members). */
             for: string;
             /** @description Its one end [x, y], in the plane of the `outline`. */
             from: number[];
@@ -3602,7 +3614,7 @@ export interface components {
             layer: string;
             /** @description Id of the product. */
             product: string | null;
-            /** @description The part of the layer, in its kind's words. Boards: field, first, last, joint end, notch (a narrow leg), leg (off the members), lost tongue, short piece, block, nailer, starter, end. Sheets: edge, long edge, field, seam, strip. Straps: field, splice. Wrap: line, seam, edge, opening. Trim: length. Of any: backing, what holds the nailers, headers and blocks behind it. */
+            /** @description The part of the layer, in its kind's words. Boards: field, first, last, joint end, notch (a narrow leg), leg (off the members), lost tongue, short piece, block, nailer, starter, end. Sheets: edge, long edge, field, seam, strip. Straps: field, splice. Wrap: line, seam, edge, opening. Trim: length. Of any: backing, what holds the nailers, headers and blocks behind it; of what is up in a change: cut end, loosened (over new work behind), and what is put back. */
             where: string;
             /**
              * @description How they are driven.
@@ -4133,7 +4145,7 @@ export interface components {
              * @description Stable word for programs; `/v1/codes` says what it means.
              * @enum {string}
              */
-            code: "backing-no-fastener" | "backing-not-ordered" | "backing-too-long" | "bead-in-gap" | "beads-broken" | "beam-crosses-opening" | "blind-too-wide" | "blocks-needed" | "boards-hidden" | "boards-wait" | "bottom-ripped" | "core-other-width" | "corner-not-wrapped" | "corner-ripped" | "count-by-diameter" | "coverage-over-nominal" | "coverage-unusual" | "cut-to-line" | "cuts-shared" | "diagonal-misfit" | "edges-unsupported" | "end-narrow" | "ends-hang" | "ends-on-panel" | "ends-square" | "exposures-by-zone" | "fastener-corrodes" | "fastener-short" | "feature-missed" | "fixture-braced" | "flange-narrow" | "framing-uneven" | "free-area-short" | "free-area-unknown" | "gap-below-movement" | "gap-for-moisture" | "gap-takes-rip" | "gap-takes-strip" | "gap-uncovered" | "glue-not-named" | "glue-overhead" | "groove-shows" | "h-joint" | "held-by-blocks" | "held-by-panel" | "hold-limited" | "hole-covered" | "hole-long" | "hole-on-joint" | "joint-near-corner" | "joint-near-hole" | "joint-on-panel-joint" | "joint-opens" | "lap-nailed-through" | "lap-short" | "laps-against-water" | "laps-shed-water" | "last-course-drop-in" | "leg-cut-out" | "leg-frail" | "leg-unbacked" | "many-joints" | "member-outside" | "members-crossed" | "members-not-read" | "metal-unknown" | "mitres-cross" | "moisture-not-known" | "moulding-narrow" | "moves-beyond-range" | "no-clip" | "no-core" | "no-core-fastener" | "no-cull" | "no-currency" | "no-fastener" | "no-spare" | "no-tape" | "not-framed" | "offcuts-short" | "opening-crosses-edge" | "opening-under-beam" | "openings-merged" | "outer-edge" | "outer-edge-ripped" | "part-left-out" | "piece-unheld" | "prices-partial" | "printed-not-met" | "raw-ends-tight" | "rim-ripped" | "rip-small" | "rips-shared" | "room-unsettled" | "rules-not-costed" | "run-dropped" | "runs-parted" | "scarf-off-member" | "seam-near-corner" | "sheet-length-lost" | "sheets-trimmed" | "shims-thick" | "smooth-nail-in-panel" | "spacer-for-moisture" | "spacing-unusual" | "staircase" | "starter-strip" | "strap-loose" | "strap-narrow" | "strip-narrow" | "strip-over-layers" | "swells-beyond-joint" | "taken-as-square" | "tally-too-short" | "taper" | "unit-slip" | "view-not-sent" | "width-for-turn-down" | "widths-not-level";
+            code: "backing-no-fastener" | "backing-not-ordered" | "backing-too-long" | "bead-in-gap" | "beads-broken" | "beam-crosses-opening" | "blind-too-wide" | "blocks-needed" | "boards-hidden" | "boards-wait" | "bottom-ripped" | "core-other-width" | "corner-not-wrapped" | "corner-wrapped" | "corner-ripped" | "count-by-diameter" | "coverage-over-nominal" | "coverage-unusual" | "cut-to-line" | "cuts-shared" | "diagonal-misfit" | "edges-unsupported" | "end-narrow" | "ends-hang" | "ends-on-panel" | "ends-square" | "exposures-by-zone" | "fastener-corrodes" | "fastener-short" | "feature-missed" | "fixture-braced" | "flange-narrow" | "framing-uneven" | "free-area-short" | "free-area-unknown" | "gap-below-movement" | "gap-for-moisture" | "gap-takes-rip" | "gap-takes-strip" | "gap-uncovered" | "glue-not-named" | "glue-overhead" | "groove-shows" | "h-joint" | "held-by-blocks" | "held-by-panel" | "hold-limited" | "hole-covered" | "hole-long" | "hole-on-joint" | "joint-near-corner" | "joint-near-hole" | "joint-on-panel-joint" | "joint-opens" | "lap-nailed-through" | "lap-short" | "laps-against-water" | "laps-shed-water" | "last-course-drop-in" | "leg-cut-out" | "leg-frail" | "leg-unbacked" | "many-joints" | "member-outside" | "members-crossed" | "members-not-read" | "metal-unknown" | "mitres-cross" | "moisture-not-known" | "moulding-narrow" | "moves-beyond-range" | "no-clip" | "no-core" | "no-core-fastener" | "no-cull" | "no-currency" | "no-fastener" | "no-spare" | "no-tape" | "not-framed" | "offcuts-short" | "opening-crosses-edge" | "opening-under-beam" | "openings-merged" | "outer-edge" | "outer-edge-ripped" | "part-left-out" | "piece-unheld" | "prices-partial" | "printed-not-met" | "raw-ends-tight" | "rim-ripped" | "rip-small" | "rips-shared" | "room-unsettled" | "rules-not-costed" | "run-dropped" | "runs-parted" | "scarf-off-member" | "seam-near-corner" | "sheet-length-lost" | "sheets-trimmed" | "shims-thick" | "smooth-nail-in-panel" | "spacer-for-moisture" | "spacing-unusual" | "staircase" | "starter-strip" | "strap-loose" | "strap-narrow" | "strip-narrow" | "strip-over-layers" | "swells-beyond-joint" | "taken-as-square" | "tally-too-short" | "taper" | "unit-slip" | "view-not-sent" | "width-for-turn-down" | "wrap-round-corner" | "widths-not-level";
             /** @description The place: a surface, surface.layer, a course or a piece. */
             at: string;
             /** @description A sentence for people. */
@@ -4205,7 +4217,7 @@ export interface components {
             key: string;
             /** @description The value. */
             value: unknown;
-            /** @description Where it came from: layer, surface, job, product, default or a table's id. */
+            /** @description Where it came from: layer, surface, job, product, default or a table's id; of the work of a change also: first order. */
             from: string;
         };
         /**
@@ -4366,7 +4378,7 @@ export interface components {
             installed?: ("nothing" | "everything") | components["schemas"]["Installed"][] | null;
             /** @description What is left of cut stock and opened packages. Default: none. */
             leftovers?: components["schemas"]["Leftover"][] | null;
-            /** @description What of the first order is there, whole. Where neither this nor `leftovers` is sent, the order is the difference of the two orders. */
+            /** @description What of the first order is there, whole. Where this is not sent and nothing is up, the order is the difference of the two orders; where some is up, nothing of the first order is taken to be there but its spares. */
             delivered?: components["schemas"]["Delivered"][] | null;
             /** @description The `version` of the first answer, to be compared with this one's. */
             before_version?: components["schemas"]["MadeBy"] | null;
@@ -4812,7 +4824,7 @@ export interface components {
              * @description Stable word for programs; `/v1/codes` says what it means.
              * @enum {string}
              */
-            code: "air" | "beads-wide" | "beam-joints-blocked" | "beam-too-small" | "beams" | "beams-not-square" | "blind-too-wide" | "blocks-too-many" | "board-narrow" | "board-too-wide" | "bool-type" | "breaker-no-room" | "byte-order-mark" | "cannot-be-opened" | "cell" | "choice" | "clip" | "compare" | "core-too-wide" | "coverage" | "coverage-contradicts" | "coverage-is-overall" | "coverage-wrong" | "crosses-itself" | "delivered" | "drier-than-air-can-be" | "duplicate-key" | "edge" | "edge-twice" | "end-matched-on-framing" | "equal-needs-lapped" | "exponent" | "extra-forbidden" | "fastener-short" | "flange-wide" | "floating-needs-end-matched" | "forbidden-character" | "gap-passes-edge" | "greater-than" | "greater-than-equal" | "id-twice" | "impossible-triangle" | "int-type" | "jobs-differ" | "joints-blocked" | "joints-not-level" | "laid-over-beams" | "lap-wide" | "left" | "length" | "less-than-equal" | "lines-need-lapped" | "list-type" | "literal-error" | "matched" | "missing" | "mitred-unequal" | "model-attributes-type" | "model-type" | "nailers-laid" | "no-area" | "no-bay" | "no-beam" | "no-bearing" | "no-corner-before" | "no-lap" | "no-lines" | "no-member-behind" | "no-member-crossed" | "no-panel-behind" | "no-sheathing" | "no-such-edge" | "no-such-member" | "no-such-opening" | "no-such-piece" | "no-such-product" | "no-such-species" | "no-such-surface" | "no-supports" | "no-tongue" | "not-a-number" | "not-as-you-go" | "not-json" | "not-tried" | "not-utf-8" | "nothing-left" | "nothing-on-hand" | "nothing-to-hold" | "nothing-up-there" | "opening" | "opening-outside" | "over-limit" | "pack" | "parameter" | "part-wider-than-board" | "piece-too-long" | "price-missing" | "prices" | "printed" | "product-twice" | "read-beyond-member" | "read-twice" | "rests-need-prices" | "reveal-needs-sides" | "reveal-too-deep" | "rip-too-small" | "roll-too-narrow" | "roll-too-short" | "seam-on-no-member" | "shallower-through" | "sheets-blocked" | "sheets-not-trimmed" | "skins-need-square-edges" | "spacer-in-lap" | "spacer-too-wide" | "spacing-odd" | "starter-needs-lapped" | "stock-rules-differ" | "stock-short" | "stock-too-short" | "strap-too-short" | "straps-along-members" | "straps-too-near" | "string-pattern-mismatch" | "string-too-long" | "string-too-short" | "string-type" | "strip-beyond-surface" | "strip-meets-opening" | "supports" | "surface" | "tally" | "tongue-leaves-groove" | "too-deep" | "too-long" | "too-many-digits" | "too-many-widths" | "too-short" | "trim" | "trim-needs-square-edges" | "tuck-too-deep" | "union-tag-invalid" | "union-tag-not-found" | "unit-slip" | "visit-before-last" | "warmer-than-air" | "wet-bulb-frozen" | "width" | "wood" | "wrong-form" | "zone-unfilled";
+            code: "air" | "beads-wide" | "beam-joints-blocked" | "beam-too-small" | "beams" | "beams-not-square" | "blind-too-wide" | "blocks-too-many" | "board-narrow" | "board-too-wide" | "bool-type" | "breaker-no-room" | "byte-order-mark" | "cannot-be-opened" | "cell" | "choice" | "clip" | "compare" | "core-too-wide" | "coverage" | "coverage-contradicts" | "coverage-is-overall" | "coverage-wrong" | "crosses-itself" | "delivered" | "drier-than-air-can-be" | "duplicate-key" | "edge" | "edge-twice" | "end-matched-on-framing" | "equal-needs-lapped" | "exponent" | "extra-forbidden" | "fastener-short" | "flange-wide" | "floating-needs-end-matched" | "forbidden-character" | "gap-passes-edge" | "greater-than" | "greater-than-equal" | "id-twice" | "impossible-triangle" | "int-type" | "jobs-differ" | "joints-blocked" | "joints-not-level" | "laid-over-beams" | "lap-wide" | "left" | "length" | "less-than-equal" | "lines-need-lapped" | "list-type" | "literal-error" | "matched" | "missing" | "mitred-unequal" | "model-attributes-type" | "model-type" | "nailers-laid" | "no-area" | "no-bay" | "no-beam" | "no-bearing" | "no-corner-before" | "no-lap" | "no-lines" | "no-member-behind" | "no-member-crossed" | "no-panel-behind" | "no-sheathing" | "no-such-edge" | "no-such-member" | "no-such-opening" | "no-such-piece" | "no-such-product" | "no-such-species" | "no-such-surface" | "no-supports" | "no-tongue" | "not-a-number" | "not-as-you-go" | "not-json" | "not-tried" | "not-utf-8" | "nothing-left" | "nothing-on-hand" | "nothing-to-hold" | "nothing-up-there" | "opening" | "opening-outside" | "over-limit" | "pack" | "parameter" | "part-wider-than-board" | "piece-too-long" | "price-missing" | "prices" | "printed" | "product-twice" | "read-beyond-member" | "read-twice" | "rests-need-prices" | "reveal-needs-sides" | "reveal-too-deep" | "rip-too-small" | "roll-too-narrow" | "roll-too-short" | "seam-on-no-member" | "shallower-through" | "sheets-blocked" | "skins-need-square-edges" | "spacer-in-lap" | "spacer-too-wide" | "spacing-odd" | "starter-needs-lapped" | "stock-rules-differ" | "stock-short" | "stock-too-short" | "strap-too-short" | "straps-along-members" | "straps-too-near" | "string-pattern-mismatch" | "string-too-long" | "string-too-short" | "string-type" | "strip-beyond-surface" | "strip-meets-opening" | "supports" | "surface" | "tally" | "tongue-leaves-groove" | "too-deep" | "too-long" | "too-many-digits" | "too-many-widths" | "too-short" | "trim" | "trim-needs-square-edges" | "tuck-too-deep" | "union-tag-invalid" | "union-tag-not-found" | "unit-slip" | "visit-before-last" | "warmer-than-air" | "wet-bulb-frozen" | "width" | "wood" | "wrap-needs-panelling" | "wrong-form" | "zone-unfilled";
             /** @description A sentence for people. */
             detail: string;
             /** @description JSON Pointer into the variation as patched. */
@@ -5831,7 +5843,7 @@ export interface components {
              * @description Stable, for programs.
              * @enum {string}
              */
-            code: "air" | "beads-wide" | "beam-joints-blocked" | "beam-too-small" | "beams" | "beams-not-square" | "blind-too-wide" | "blocks-too-many" | "board-narrow" | "board-too-wide" | "bool-type" | "breaker-no-room" | "byte-order-mark" | "cannot-be-opened" | "cell" | "choice" | "clip" | "compare" | "core-too-wide" | "coverage" | "coverage-contradicts" | "coverage-is-overall" | "coverage-wrong" | "crosses-itself" | "delivered" | "drier-than-air-can-be" | "duplicate-key" | "edge" | "edge-twice" | "end-matched-on-framing" | "equal-needs-lapped" | "exponent" | "extra-forbidden" | "fastener-short" | "flange-wide" | "floating-needs-end-matched" | "forbidden-character" | "gap-passes-edge" | "greater-than" | "greater-than-equal" | "id-twice" | "impossible-triangle" | "int-type" | "jobs-differ" | "joints-blocked" | "joints-not-level" | "laid-over-beams" | "lap-wide" | "left" | "length" | "less-than-equal" | "lines-need-lapped" | "list-type" | "literal-error" | "matched" | "missing" | "mitred-unequal" | "model-attributes-type" | "model-type" | "nailers-laid" | "no-area" | "no-bay" | "no-beam" | "no-bearing" | "no-corner-before" | "no-lap" | "no-lines" | "no-member-behind" | "no-member-crossed" | "no-panel-behind" | "no-sheathing" | "no-such-edge" | "no-such-member" | "no-such-opening" | "no-such-piece" | "no-such-product" | "no-such-species" | "no-such-surface" | "no-supports" | "no-tongue" | "not-a-number" | "not-as-you-go" | "not-json" | "not-tried" | "not-utf-8" | "nothing-left" | "nothing-on-hand" | "nothing-to-hold" | "nothing-up-there" | "opening" | "opening-outside" | "over-limit" | "pack" | "parameter" | "part-wider-than-board" | "piece-too-long" | "price-missing" | "prices" | "printed" | "product-twice" | "read-beyond-member" | "read-twice" | "rests-need-prices" | "reveal-needs-sides" | "reveal-too-deep" | "rip-too-small" | "roll-too-narrow" | "roll-too-short" | "seam-on-no-member" | "shallower-through" | "sheets-blocked" | "sheets-not-trimmed" | "skins-need-square-edges" | "spacer-in-lap" | "spacer-too-wide" | "spacing-odd" | "starter-needs-lapped" | "stock-rules-differ" | "stock-short" | "stock-too-short" | "strap-too-short" | "straps-along-members" | "straps-too-near" | "string-pattern-mismatch" | "string-too-long" | "string-too-short" | "string-type" | "strip-beyond-surface" | "strip-meets-opening" | "supports" | "surface" | "tally" | "tongue-leaves-groove" | "too-deep" | "too-long" | "too-many-digits" | "too-many-widths" | "too-short" | "trim" | "trim-needs-square-edges" | "tuck-too-deep" | "union-tag-invalid" | "union-tag-not-found" | "unit-slip" | "visit-before-last" | "warmer-than-air" | "wet-bulb-frozen" | "width" | "wood" | "wrong-form" | "zone-unfilled";
+            code: "air" | "beads-wide" | "beam-joints-blocked" | "beam-too-small" | "beams" | "beams-not-square" | "blind-too-wide" | "blocks-too-many" | "board-narrow" | "board-too-wide" | "bool-type" | "breaker-no-room" | "byte-order-mark" | "cannot-be-opened" | "cell" | "choice" | "clip" | "compare" | "core-too-wide" | "coverage" | "coverage-contradicts" | "coverage-is-overall" | "coverage-wrong" | "crosses-itself" | "delivered" | "drier-than-air-can-be" | "duplicate-key" | "edge" | "edge-twice" | "end-matched-on-framing" | "equal-needs-lapped" | "exponent" | "extra-forbidden" | "fastener-short" | "flange-wide" | "floating-needs-end-matched" | "forbidden-character" | "gap-passes-edge" | "greater-than" | "greater-than-equal" | "id-twice" | "impossible-triangle" | "int-type" | "jobs-differ" | "joints-blocked" | "joints-not-level" | "laid-over-beams" | "lap-wide" | "left" | "length" | "less-than-equal" | "lines-need-lapped" | "list-type" | "literal-error" | "matched" | "missing" | "mitred-unequal" | "model-attributes-type" | "model-type" | "nailers-laid" | "no-area" | "no-bay" | "no-beam" | "no-bearing" | "no-corner-before" | "no-lap" | "no-lines" | "no-member-behind" | "no-member-crossed" | "no-panel-behind" | "no-sheathing" | "no-such-edge" | "no-such-member" | "no-such-opening" | "no-such-piece" | "no-such-product" | "no-such-species" | "no-such-surface" | "no-supports" | "no-tongue" | "not-a-number" | "not-as-you-go" | "not-json" | "not-tried" | "not-utf-8" | "nothing-left" | "nothing-on-hand" | "nothing-to-hold" | "nothing-up-there" | "opening" | "opening-outside" | "over-limit" | "pack" | "parameter" | "part-wider-than-board" | "piece-too-long" | "price-missing" | "prices" | "printed" | "product-twice" | "read-beyond-member" | "read-twice" | "rests-need-prices" | "reveal-needs-sides" | "reveal-too-deep" | "rip-too-small" | "roll-too-narrow" | "roll-too-short" | "seam-on-no-member" | "shallower-through" | "sheets-blocked" | "skins-need-square-edges" | "spacer-in-lap" | "spacer-too-wide" | "spacing-odd" | "starter-needs-lapped" | "stock-rules-differ" | "stock-short" | "stock-too-short" | "strap-too-short" | "straps-along-members" | "straps-too-near" | "string-pattern-mismatch" | "string-too-long" | "string-too-short" | "string-type" | "strip-beyond-surface" | "strip-meets-opening" | "supports" | "surface" | "tally" | "tongue-leaves-groove" | "too-deep" | "too-long" | "too-many-digits" | "too-many-widths" | "too-short" | "trim" | "trim-needs-square-edges" | "tuck-too-deep" | "union-tag-invalid" | "union-tag-not-found" | "unit-slip" | "visit-before-last" | "warmer-than-air" | "wet-bulb-frozen" | "width" | "wood" | "wrap-needs-panelling" | "wrong-form" | "zone-unfilled";
             /** @description A sentence for people. */
             detail: string;
             /** @description Number of the trade rule: `/v1/rules/{number}` says it. */
