@@ -11,7 +11,7 @@ from dataclasses import dataclass
 
 from service.changes.covering import Loosened, Place, loosened
 from service.changes.differing import framing_rows, piece_rows, totals
-from service.changes.nailing import nails_again
+from service.changes.holding_again import nails_again, tape_again
 from service.changes.opening import Opened
 from service.changes.ordering import AtHand, Ripped, changed_order, own_at_hand
 from service.changes.rows import (
@@ -24,7 +24,7 @@ from service.changes.rows import (
 )
 from service.changes.steps import steps
 from service.changes.summing import summed_up
-from service.takeoff.pipeline import Takeoff, fastened_also
+from service.takeoff.pipeline import Takeoff, with_more
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,7 +89,8 @@ def _worked(before: Takeoff, after: Takeoff, work: Takeoff, opened: Opened) -> _
     pieces = piece_rows(before, work, opened)
     loose = loosened(before, work, pieces)
     nails = tuple(nails_again(before, after, opened, loose))
-    return _Worked(fastened_also(work, nails), pieces, loose)
+    tape = tuple(tape_again(before, after, opened))
+    return _Worked(with_more(work, nails, tape), pieces, loose)
 
 
 def _changed(

@@ -13,7 +13,7 @@ from service.products.form import Need
 from service.products.layer import AnyLaid, AnyPlaced, AnyTask, Books, Layer, Product, Task
 from service.products.nouns import LayerNouns
 from service.products.remarks import Remarks
-from service.products.rows import FastenerRow
+from service.products.rows import ConsumableRow, FastenerRow
 from service.products.rulings import Rulings
 from service.products.standing import OpenedUp, Opening, Reopened
 
@@ -67,7 +67,8 @@ class Kind(Generic[LayerSpec, ProductSpec, Rules, Laid, Share, Placed]):
 
     `open_up` says what stays of a placed layer, some of which is up, where a change lays it
     otherwise (21.4); a kind without it is taken down whole. `fasten_again` counts what holds those
-    parts anew: at ends that are cut in place, in what is put back, and over new work behind.
+    parts anew: at ends that are cut in place, in what is put back, and over new work behind; and
+    `seal_again` the tape round openings of such ids, of a layer of which nothing is laid anew.
     """
 
     name: str
@@ -91,6 +92,7 @@ class Kind(Generic[LayerSpec, ProductSpec, Rules, Laid, Share, Placed]):
     lies_flat: bool = True
     open_up: Callable[[Placed, Laid, Opening], OpenedUp] | None = None
     fasten_again: Callable[[Placed, Placed, Reopened, Remarks], Sequence[FastenerRow]] | None = None
+    seal_again: Callable[[Laid, frozenset[str]], Sequence[ConsumableRow]] | None = None
     cautions: tuple[Caution, ...] = ()
     not_computed: tuple[str, ...] = ()
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Container, Mapping
 from fractions import Fraction
 from math import atan2, cos, hypot, pi, radians
 from typing import Final
@@ -53,10 +53,23 @@ def tape_rows(
     )
 
 
-def round_openings(task: AnyTask, tape: int) -> int:
-    """Tape of a width round every opening of a surface."""
-    surface = task.surface
-    return sum(round_opening(one, surface.parts, tape) for one in surface.openings)
+def tape_round(
+    task: AnyTask, tape: str | None, rims: Container[str], loss: Fraction
+) -> tuple[ConsumableRow, ...]:
+    """The tape round openings of such ids alone; none where no tape is named."""
+    if tape is None:
+        return ()
+    product, _ = task.named(tape, TapeProduct)
+    return tape_rows(task, product, {"openings": round_openings(task, product.width, rims)}, loss)
+
+
+def round_openings(task: AnyTask, tape: int, only: Container[str] | None = None) -> int:
+    """Tape of a width round every opening of a surface, or only those of such ids."""
+    return sum(
+        round_opening(one, task.surface.parts, tape)
+        for one in task.surface.openings
+        if only is None or one.id in only
+    )
 
 
 def round_opening(opening: Opening, surface: Region, tape: int) -> int:

@@ -43,14 +43,14 @@ class Use:
 
 def uses(
     job: Job,
-    supplied: Sequence[Supplied],
+    consumables: Sequence[ConsumableRow],
     fasteners: Sequence[FastenerRow],
     liquids: Sequence[LiquidRow],
 ) -> tuple[Use, ...]:
     """Fasteners, tape and liquids, each with its layer's loss (18.12, 20.4, 20.6), and rings."""
     return (
         *_driven(job, fasteners),
-        *_by_length(supplied),
+        *_by_length(consumables),
         *_by_volume(liquids),
         *_rings(job),
     )
@@ -87,8 +87,8 @@ def _rings(job: Job) -> Iterator[Use]:
                 yield Use(item=(ring.product, None), row=ring, amount=1, loss=NO_LOSS)
 
 
-def _by_length(supplied: Sequence[Supplied]) -> Iterator[Use]:
-    for row in (row for made in supplied for one in made.placed for row in one.consumables):
+def _by_length(consumables: Sequence[ConsumableRow]) -> Iterator[Use]:
+    for row in consumables:
         if row.product is not None:
             yield Use(item=(row.product, None), row=row, amount=row.length, loss=row.loss)
 

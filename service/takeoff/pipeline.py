@@ -16,7 +16,7 @@ from service.products.laid_rows import MemberRow
 from service.products.layer import AnyLaid, AnyPlaced
 from service.products.liquid_rows import LiquidRow
 from service.products.remarks import Remarks
-from service.products.rows import BackingRow, FastenerRow
+from service.products.rows import BackingRow, ConsumableRow, FastenerRow
 from service.products.shim_rows import ShimRow
 from service.products.supplied import Supplied
 from service.products.tally_rows import TallyRow
@@ -71,6 +71,7 @@ class Takeoff:
     drawn: Mapping[str, DrawnLayer]
     backing: tuple[BackingRow, ...]
     shims: tuple[ShimRow, ...]
+    consumables: tuple[ConsumableRow, ...]
     fasteners: tuple[FastenerRow, ...]
     liquids: tuple[LiquidRow, ...]
     pooled_order: tuple[OrderRow, ...]
@@ -146,7 +147,10 @@ def _taken_off(job: Job, *, draw: bool) -> Takeoff:
     laid, supplied, said = _supplied(job)
     damp = told(job, [one.layer for one in laid if not one.job.is_up], said)
     built = _built(job, supplied, said)
-    bought = _bought(job, built.pieces, built.supplied, built.fasteners, built.liquids, said)
+    consumables = tuple(row for one in built.pieces for row in one.consumables)
+    bought = _bought(
+        job, built.pieces, built.supplied, consumables, built.fasteners, built.liquids, said
+    )
     check(built.placed, built.supplied, built.driven, bought.lines, bought.shares, built.backing)
     shimmed = shims(job.surfaces, built.pieces, said)
     stacks, stacked_by = delivery(job, built.supplied)
@@ -161,6 +165,7 @@ def _taken_off(job: Job, *, draw: bool) -> Takeoff:
         drawn=_drawn(built.placed, job.unit) if draw else {},
         backing=built.backing,
         shims=shimmed,
+        consumables=consumables,
         fasteners=built.fasteners,
         liquids=built.liquids,
         pooled_order=bought.lines,
@@ -203,17 +208,23 @@ def _built(job: Job, supplied: list[Supplied], said: Remarks) -> _Built:
     )
 
 
-def fastened_also(made: Takeoff, rows: Sequence[FastenerRow]) -> Takeoff:
-    """A takeoff with fasteners more, as what was up and is put back takes: all are bought at once.
+def with_more(
+    made: Takeoff, nails: Sequence[FastenerRow], tape: Sequence[ConsumableRow]
+) -> Takeoff:
+    """A takeoff with what holds and seals anew what was up and stays: all is bought at once.
 
-    They are in no other figure than the order and the hours.
+    It is in no other figure than the order and the hours.
     """
-    if not rows:
+    if not (nails or tape):
         return made
-    said, fasteners = Remarks(findings=list(made.findings)), (*made.fasteners, *rows)
-    bought = _bought(made.job, made.placed, made.supplied, fasteners, made.liquids, said)
+    said, fasteners = Remarks(findings=list(made.findings)), (*made.fasteners, *nails)
+    consumables = (*made.consumables, *tape)
+    bought = _bought(
+        made.job, made.placed, made.supplied, consumables, fasteners, made.liquids, said
+    )
     return replace(
         made,
+        consumables=consumables,
         fasteners=fasteners,
         pooled_order=bought.lines,
         pooled_owned=bought.owned,
@@ -230,6 +241,7 @@ def _bought(
     job: Job,
     placed: Sequence[AnyPlaced],
     supplied: Sequence[Supplied],
+    consumables: Sequence[ConsumableRow],
     fasteners: Sequence[FastenerRow],
     liquids: Sequence[LiquidRow],
     said: Remarks,
@@ -237,7 +249,7 @@ def _bought(
     """The order of all that is built, and what it takes to build it."""
     tallies = random_lengths(job, supplied, said)
     to_do = labour(placed, supplied, fasteners, liquids, job.labour, job.unit)
-    used = uses(job, supplied, fasteners, liquids)
+    used = uses(job, consumables, fasteners, liquids)
     pooled, owned = pooled_order(job, used)
     bought = _Bought(used, pooled, owned, order_shares(supplied, used, pooled), tallies, to_do)
     say_short_offcuts(job, supplied, said)

@@ -336,3 +336,25 @@ def test_a_board_at_the_wall_where_work_starts_slides_on_to_those_that_stay() ->
     paper = asked_change(request, TEXT).body.decode()
     rows = [line.split() for line in paper.splitlines() if line.startswith("  boards  first")]
     assert rows == [["boards", "first", "blind", "8"], ["boards", "first", "face", "8"]]
+
+
+def test_an_opening_that_only_grows_is_taped_anew_and_nothing_is_laid() -> None:
+    """20 x 20 becomes 20 x 24, no framing: one sheet is cut in place, and the hole is taped.
+
+    As cut, 1/8 in larger on each side, 20.25 by 24.25 (89 in), and 2.5 at each of four corners
+    (13.5): 99 in. Wrap of which a hole is cut larger in place likewise.
+    """
+    layers = [{"id": "panel", "kind": "sheathing", "product": "ply", "tape": "tape"},
+              {"id": "wrap", "kind": "wrap", "product": "roll", "tape": "tape"}]  # fmt: skip
+    area = surface(
+        {"rectangle": [192, 144], "type": "ceiling"},
+        openings=[{"id": "hatch", "rectangle": [60, 60, 20, 20]}],
+    )
+    area["layers"] = layers
+    before = job(area, PLY, ROLL, TAPE, rules={"backing": "none"})
+    made = changed(before, [60, 60, 20, 24])
+    assert not done(made, "panel", "add", "remove")
+    assert len(done(made, "panel", "recut")) == 1
+    tape = {(row["layer"], row["where"]): row["length"] for row in made["work"]["consumables"]}
+    assert tape == {("panel", "openings"): 99, ("wrap", "openings"): 99}
+    assert [(row["product"], row["more"]) for row in made["order"] if row["more"]] == [("tape", 1)]

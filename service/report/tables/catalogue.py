@@ -199,7 +199,7 @@ TABLES: Final[tuple[Table[Takeoff], ...]] = (
         attrgetter("liquids"),
         "Coats, sealant and glue: what is covered or filled, and how much that takes.",
     ),
-    Table("consumables", ConsumableRow, _of("placed", "consumables")),
+    Table("consumables", ConsumableRow, attrgetter("consumables")),
     Table("order", OrderRow, _order, totals=ORDER_TOTALS),
     Table(
         "owned",

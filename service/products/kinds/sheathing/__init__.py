@@ -16,6 +16,7 @@ from service.products.kinds.sheathing.records import LaidSheets, PlacedSheets
 from service.products.kinds.sheathing.rulings import SheathingRulings
 from service.products.kinds.sheathing.settling import settle
 from service.products.kinds.sheathing.spec import SheathingLayer, SheathingRules
+from service.products.kinds.sheathing.tape import seal_again
 from service.products.nouns import LayerNouns
 
 KIND: Kind[SheathingLayer, SheetProduct, SheathingRulings, LaidSheets, Share, PlacedSheets] = Kind(
@@ -43,6 +44,7 @@ KIND: Kind[SheathingLayer, SheetProduct, SheathingRulings, LaidSheets, Share, Pl
     violations=violations,
     open_up=open_up,
     fasten_again=fasten_again,
+    seal_again=seal_again,
     folder=Path(__file__).parent,
     nouns=LayerNouns(
         course="row",

@@ -11,7 +11,7 @@ from service.layout.runs import Run
 from service.products.goods.tape.spec import TapeProduct
 from service.products.kinds.sheathing.records import LaidSheets, Sheets
 from service.products.rows import ConsumableRow
-from service.products.taping import round_opening, round_openings, tape_rows
+from service.products.taping import round_openings, tape_round, tape_rows
 from service.units.ticks import SIXTY_FOURTH
 
 
@@ -30,16 +30,18 @@ def taped(layer: LaidSheets) -> tuple[ConsumableRow, ...]:
         "seams": sum(seam.high - seam.low for seam in sheets.seams(openings=True)),
         "end joints": sum(far - near for _, near, far in sheets.ends(openings=True)),
     }
-    if task.standing is not None:
-        lengths["patches"] = _round_patches(sheets, sheets.frame.region(task.standing.area))
-        lengths["openings"] = sum(
-            round_opening(one, task.surface.parts, product.width)
-            for one in task.surface.openings
-            if one.id in task.standing.rims
-        )
-    else:
-        lengths["openings"] = round_openings(task, product.width)
+    standing = task.standing
+    if standing is not None:
+        lengths["patches"] = _round_patches(sheets, sheets.frame.region(standing.area))
+    rims = None if standing is None else standing.rims
+    lengths["openings"] = round_openings(task, product.width, rims)
     return tape_rows(task, product, lengths, Fraction(task.rules.tape_loss) / 100)
+
+
+def seal_again(layer: LaidSheets, rims: frozenset[str]) -> tuple[ConsumableRow, ...]:
+    """The tape round some openings of a layer that is up, cut in place (13.5)."""
+    task = layer.task
+    return tape_round(task, task.layer.tape, rims, Fraction(task.rules.tape_loss) / 100)
 
 
 def _round_patches(sheets: Sheets, up_there: Region) -> int:

@@ -11,6 +11,7 @@ from service.products.kinds.wrap.opening_up import open_up
 from service.products.kinds.wrap.placing import needs, place
 from service.products.kinds.wrap.rulings import WrapRulings
 from service.products.kinds.wrap.spec import WrapLayer, WrapRules
+from service.products.kinds.wrap.tape import seal_again
 from service.products.nouns import LayerNouns
 
 KIND = Kind(
@@ -29,6 +30,7 @@ KIND = Kind(
     violations=violations,
     open_up=open_up,
     fasten_again=fasten_again,
+    seal_again=seal_again,
     folder=Path(__file__).parent,
     nouns=LayerNouns(
         course="run",

@@ -11,7 +11,7 @@ from service.products.kinds.wrap.records import LaidWrap, Wrap, WrapPiece
 from service.products.kinds.wrap.rulings import Task
 from service.products.remarks import Remarks
 from service.products.rows import ConsumableRow
-from service.products.taping import round_openings, tape_rows
+from service.products.taping import round_openings, tape_round, tape_rows
 
 
 def taped(layer: LaidWrap, pieces: Sequence[WrapPiece], said: Remarks) -> tuple[ConsumableRow, ...]:
@@ -30,6 +30,12 @@ def taped(layer: LaidWrap, pieces: Sequence[WrapPiece], said: Remarks) -> tuple[
     elif task.rules.tape_edges:
         lengths["edges"] = task.surface.perimeter
     return tape_rows(task, product, lengths, Fraction(task.rules.tape_loss) / 100)
+
+
+def seal_again(layer: LaidWrap, rims: frozenset[str]) -> tuple[ConsumableRow, ...]:
+    """The tape round some openings of wrap that is up, cut in place (13.5)."""
+    task = layer.task
+    return tape_round(task, task.layer.tape, rims, Fraction(task.rules.tape_loss) / 100)
 
 
 def _end_laps(wrap: Wrap, pieces: Sequence[WrapPiece]) -> int:
