@@ -15,7 +15,7 @@ from hypothesis import example, given
 from hypothesis import strategies as st
 
 from service.cutting.effort import EFFORTS
-from service.cutting.records import Need, Stock, fits, kerfs, ordered
+from service.cutting.records import Need, Stick, Stock, fits, kerfs, ordered
 from service.cutting.rolls import LEAST_ADVANCE, Laps, Length, RollPiece, RollPlan, roll_out
 from service.cutting.sticks.bench import bench_for
 from service.cutting.sticks.bounds import (
@@ -26,9 +26,10 @@ from service.cutting.sticks.bounds import (
     mixed,
     step_of,
 )
-from service.cutting.sticks.dive import MOST_PRICED
+from service.cutting.sticks.dive import MOST_PRICED, NEARLY_WHOLE, dive
 from service.cutting.sticks.heuristic import best_fit
 from service.cutting.sticks.knapsack import fill
+from service.cutting.sticks.master import Master
 from service.cutting.sticks.pricing import price
 from service.cutting.sticks.solve import least_cost, solve
 from service.units.ticks import INCH
@@ -486,4 +487,17 @@ def test_many_different_pieces_take_counted_work(count: int, step: int) -> None:
     least = least_cost(stocks, needs, 2, quick)
     assert material_bound(stocks, needs, 2) <= least <= plan.cost
     assert least_cost(stocks, needs, 2, quick, enough=least // 2) <= plan.cost
-    assert plan.work <= 3 * quick.rounds + MOST_PRICED // len(needs)
+    assert plan.work <= 3 * quick.rounds + len(NEARLY_WHOLE) * (MOST_PRICED // len(needs))
+
+
+def test_a_dive_prices_by_itself_whatever_was_priced_before() -> None:
+    """Its rounds are its own: a programme that priced often before dives as deep."""
+    stocks = [Stock("0", 1000, 1000, 1)]
+    needs = {Need(200 + (37 * k * k) % 151): 1 for k in range(90)}
+
+    def found(before: int) -> tuple[Stick, ...] | None:
+        master = Master(stocks, tuple(needs), 0, needs)
+        master.work = before
+        return dive(master, needs, EFFORTS["standard"], 0, NEARLY_WHOLE[0])
+
+    assert found(0) == found(1_000_000)

@@ -17,7 +17,7 @@ NEARLY_WHOLE = (0.8, 1.0, 0.55)
 """What counts as nearly a whole number, dive by dive."""
 
 MOST_PRICED = 30_000
-"""Needs that a programme prices at most, over all rounds: then dives go on with what it has."""
+"""Needs that a dive prices at most, over all its rounds: then it goes on with what there is."""
 
 FEW_LEFT = 16
 """Pieces left at which best fit is tried after every step."""
@@ -34,8 +34,9 @@ def dive(
     master.open()
     left, taken = Counter(needs), list[Stick]()
     best: tuple[Stick, ...] | None = None
+    last = master.work + MOST_PRICED // len(master.rows)
     for _ in range(effort.dives):
-        solved = _priced(master, left, taken)
+        solved = _priced(master, left, taken, last)
         if solved is None or not left or not master.used(solved):
             break
         taken += _new_sticks(master, solved, left, taken, nearly)
@@ -46,13 +47,18 @@ def dive(
     return _cheaper(best, _finished(master, left, taken), master.stocks)
 
 
-def _priced(master: Master, left: Counter[Need], taken: Sequence[Stick]) -> Solved | None:
-    """The fractional solution for what is left, with the patterns that it lacks."""
+def _priced(
+    master: Master, left: Counter[Need], taken: Sequence[Stick], last: int
+) -> Solved | None:
+    """The fractional solution for what is left, with the patterns that it lacks.
+
+    None is looked for once the programme has priced `last` times in all.
+    """
     bench = master.bench_of(left)
     master.close_beyond(left)
     master.demand(left, Counter(stick.stock for stick in taken))
     solved = master.programme.solve()
-    for _ in range(min(ROUNDS_OF_A_STEP, MOST_PRICED // len(master.rows) - master.work)):
+    for _ in range(min(ROUNDS_OF_A_STEP, last - master.work)):
         if solved is None or not master.grown(solved, bench):
             break
         solved = master.programme.solve()
