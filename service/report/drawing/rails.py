@@ -7,7 +7,7 @@ where the mark lies: course numbers and edge stations, joint stations, member st
 from __future__ import annotations
 
 from collections import Counter, defaultdict
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from itertools import groupby
 from typing import Any, Final, Literal, TypeAlias
@@ -225,37 +225,30 @@ def _width_rail(side: Side, courses: list[Course], text: Callable[[Course], str]
 
 def _joint_rails(joints: list[Joint], sheet: Sheet) -> list[Rail]:
     """Every joint station once: below the drawing, or at the left where boards stand upright."""
-    rails = []
-    for lie, side in _SIDES:
-        chosen = [joint for joint in joints if lie_of(joint.start, joint.end) == lie]
-        ticks = _once(((joint.start, joint.station_text) for joint in chosen), lie)
-        if ticks:
-            rows = _rows_for(ticks, sheet) if side == "bottom" else 1
-            rails.append(Rail(side, "joints", ticks, False, "joint", 24, stroke=0.6, rows=rows))
-    return rails
+    return _station_rails("joints", joints, sheet, stroke=0.6)
 
 
 def _standing_rails(marks: list[Standing], sheet: Sheet) -> list[Rail]:
     """How far up or in each nailer, header and block stands, once."""
-    rails = []
-    for lie, side in _SIDES:
-        chosen = [one for one in marks if one.station_text and lie_of(one.start, one.end) == lie]
-        ticks = _once(((mark.start, mark.station_text) for mark in chosen), lie)
-        if ticks:
-            rows = _rows_for(ticks, sheet) if side == "bottom" else 1
-            rails.append(Rail(side, "backing", ticks, False, "joint", 24, stroke=0.3, rows=rows))
-    return rails
+    return _station_rails("backing", [one for one in marks if one.station_text], sheet, stroke=0.3)
 
 
 def _centre_rails(marks: list[CentreLine], sheet: Sheet) -> list[Rail]:
     """How far up or in each beam lies, by its centre line, with its number."""
+    return _station_rails("beams", marks, sheet, stroke=0.3)
+
+
+def _station_rails(
+    title: str, marks: Sequence[Joint | Standing | CentreLine], sheet: Sheet, *, stroke: float
+) -> list[Rail]:
+    """Where lines lie, each station once: those that stand below, those that lie at the left."""
     rails = []
     for lie, side in _SIDES:
         chosen = [one for one in marks if lie_of(one.start, one.end) == lie]
         ticks = _once(((mark.start, mark.station_text) for mark in chosen), lie)
         if ticks:
             rows = _rows_for(ticks, sheet) if side == "bottom" else 1
-            rails.append(Rail(side, "beams", ticks, False, "joint", 24, stroke=0.3, rows=rows))
+            rails.append(Rail(side, title, ticks, False, "joint", 24, stroke=stroke, rows=rows))
     return rails
 
 
