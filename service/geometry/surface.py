@@ -52,7 +52,8 @@ class Member:
     """The centre line `a x + b y = d` of one support (unit normal) and its thickness (ticks).
 
     `reach` is from where to where along that line it goes, as the line has `a y - b x` there;
-    None where it goes as far as the surface does.
+    None where it goes as far as the surface does. Where pieces meet on it it is made as wide as
+    `seat`, if that is more than its thickness.
     """
 
     a: float
@@ -60,6 +61,7 @@ class Member:
     d: int
     thickness: int
     reach: tuple[int, int] | None = None
+    seat: int = 0
 
 
 @dataclass(frozen=True)

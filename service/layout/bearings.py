@@ -18,6 +18,7 @@ class Bearing:
 
     `half` is half the member's extent along the boards; `number` counts from 1 along u. `member`
     is its place in the list of members, `reach` from where to where in v it goes; None everywhere.
+    `seat` is half its extent where pieces meet on it.
     """
 
     number: int
@@ -25,11 +26,17 @@ class Bearing:
     slant: float
     half: int
     member: int
+    seat: int
     reach: tuple[int, int] | None = None
 
     def at(self, v: int) -> int:
         """Station along the boards at which the centre line crosses `v`."""
         return self.base if self.slant == 0 else self.base + whole(self.slant * v)
+
+    @property
+    def seated(self) -> int:
+        """Half its extent along the boards where pieces meet on it."""
+        return max(self.half, self.seat)
 
     def is_at(self, v: int) -> bool:
         """Whether it goes as far as `v`."""
@@ -50,7 +57,8 @@ def bearings_of(members: tuple[Member, ...], frame: Frame) -> tuple[Bearing, ...
         base = whole((from_base - shift) / toward)
         slant = 0.0 if abs(aside) < _PARALLEL else -aside / toward
         half = whole(member.thickness / 2 / abs(toward))
-        found.append((base, slant, half, k, _reach(member, frame)))
+        seat = whole(member.seat / 2 / abs(toward))
+        found.append((base, slant, half, k, seat, _reach(member, frame)))
     found.sort(key=lambda row: row[:4])
     return tuple(Bearing(k + 1, *row) for k, row in enumerate(found))
 
@@ -74,18 +82,30 @@ def _reach(member: Member, frame: Frame) -> tuple[int, int] | None:
 
 @dataclass(frozen=True, slots=True)
 class BearingLine:
-    """The bearings of one course: ascending stations, their numbers and half extents."""
+    """The bearings of one course: ascending stations, their numbers and half extents.
+
+    Where pieces meet on one it is made wider, if it has a `seat` of more than its half extent.
+    """
 
     stations: tuple[int, ...]
     numbers: tuple[int, ...]
     half: int
+    seat: int = 0
+
+    @property
+    def seated(self) -> int:
+        """Half the extent of a bearing on which pieces meet."""
+        return max(self.half, self.seat)
 
     def touched(self, low: int, high: int, least: int) -> range:
         """Indexes of the bearings that a piece from `low` to `high` touches by `least` or more.
 
-        A member narrower than `least` counts when it is touched over its whole extent.
+        A member narrower than `least` counts when it is touched over its whole extent. A piece that
+        ends over a bearing which is made wider for that rests on all of it.
         """
         need = min(least, 2 * self.half) - self.half
+        if self.seat > self.half:
+            need = min(need, max(-self.half, min(least, 2 * self.seat) - self.seat))
         first = bisect_left(self.stations, low + need)
         return range(first, max(first, bisect_right(self.stations, high - need)))
 
@@ -97,6 +117,7 @@ def line_of(bearings: tuple[Bearing, ...], v: int) -> BearingLine:
         tuple(row[0] for row in rows),
         tuple(row[1] for row in rows),
         bearings[0].half if bearings else 0,
+        bearings[0].seat if bearings else 0,
     )
 
 

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from bisect import bisect_right
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from service.geometry.breadth import Breadth
 from service.layout.bearings import BearingLine
@@ -105,8 +105,10 @@ def every_way(run: PanelRun, rules: PanelRules, begun: Joints = ()) -> Iterator[
 def mirrored(run: PanelRun, sides: int) -> PanelRun:
     """A run as the other side shows it: every station is taken off `sides`."""
     line = run.line
-    turned = BearingLine(
-        tuple(sides - at for at in reversed(line.stations)), line.numbers[::-1], line.half
+    turned = replace(
+        line,
+        stations=tuple(sides - at for at in reversed(line.stations)),
+        numbers=line.numbers[::-1],
     )
     return PanelRun(
         row=run.row,

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Collection, Mapping, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any, Generic, TypeVar
@@ -27,6 +27,11 @@ Share = TypeVar("Share")
 
 def nothing_behind(placed: AnyPlaced) -> Sequence[Backer]:
     """Nothing must stand behind this kind of layer."""
+    return ()
+
+
+def nowhere(laid: AnyLaid, shares: Sequence[object]) -> Collection[int]:
+    """Pieces of this kind of layer meet on nothing that it bears on."""
     return ()
 
 
@@ -62,7 +67,10 @@ class Kind(Generic[LayerSpec, ProductSpec, Rules, Laid, Share, Placed]):
     A kind whose layers can be jointed with the stock of their product, and not each alone, has
     `settle`: the layer with the joints that the product's form chose, and all that is to be said
     of them. How such a layer is laid must not hang on where joints behind it lie: it is not laid
-    anew when these move. `along_edges`: it takes what edges are long, not what areas are wide.
+    anew when these move. `landed_on` says on which of the lines that it bears on pieces of a laid
+    layer meet, by their places in its ground, from such shares as are planned. A kind of which
+    others bear may be told that: `bear` gives the layer as it is then. What it offers must stay as
+    it was. `along_edges`: it takes what edges are long, not what areas are wide.
     `lies_flat`: it makes its surface as much thicker as its product is.
 
     `open_up` says what stays of a placed layer, some of which is up, where a change lays it
@@ -87,6 +95,8 @@ class Kind(Generic[LayerSpec, ProductSpec, Rules, Laid, Share, Placed]):
     also: Mapping[str, str] = field(default_factory=dict)
     back: Callable[[Placed], Sequence[Backer]] = nothing_behind
     settle: Callable[[Laid, Any, Remarks], Laid] | None = None  # what is chosen is the form's own
+    landed_on: Callable[[Laid, Sequence[Share]], Collection[int]] = nowhere
+    bear: Callable[[Laid, Collection[int]], Laid] | None = None
     nouns: LayerNouns = field(default_factory=LayerNouns)
     along_edges: bool = False
     lies_flat: bool = True

@@ -27,7 +27,8 @@ class Standing:
     Of `kept` is what is hung as one, as a length of trim, by what its kind knows it by. `cut_ends`
     is how many ends are new of what stays, as it was cut in place. Blocks are to stand behind
     `edges` of patches that no member carries. Its pieces go by `names`, which no new one takes.
-    Round the openings of those ids in `rims` it is sealed anew, where it is sealed.
+    Round the openings of those ids in `rims` it is sealed anew, where it is sealed. Lines of straps
+    of those numbers in `pairs` are two side by side.
     """
 
     area: Region = ()
@@ -38,6 +39,7 @@ class Standing:
     edges: tuple[Line, ...] = ()
     names: frozenset[str] = frozenset()
     rims: frozenset[str] = frozenset()
+    pairs: frozenset[int] = frozenset()
 
 
 @dataclass(frozen=True, slots=True)

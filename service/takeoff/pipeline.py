@@ -307,4 +307,7 @@ def _with_stock(
         said.relaxed += one.said.relaxed
     say_covers([one.layer for one in laid], said)
     left = [(one.job, one.layer) for one in laid if not one.job.is_up]
-    return laid, supply_all(job, left, said), said
+    supplied = supply_all(job, left, said)
+    known = {one.laid.task.at: one.laid for made in supplied for one in made.placed}
+    laid = [replace(one, layer=known.get(one.job.task.at, one.layer)) for one in laid]
+    return laid, supplied, said

@@ -5,52 +5,32 @@ from __future__ import annotations
 from collections import Counter, defaultdict
 from collections.abc import Container, Iterable, Mapping, Sequence
 from contextlib import suppress
-from dataclasses import dataclass
 
-from service.errors import Cure, Fault, TradeRefused
+from service.errors import Fault, TradeRefused
 from service.ledger.book import Ledger, Measure
-from service.products.form import AnyNeed, AnyPlanned, Form
-from service.products.layer import AnyLaid, AnyPlaced, AnyTask, Product
+from service.products.form import AnyNeed, Form
+from service.products.layer import AnyLaid, AnyPlaced
 from service.products.registry import forms
 from service.products.remarks import Remarks
 from service.products.supplied import SearchSettings, Supplied
 from service.takeoff.behind import Behind
 from service.takeoff.job import Job, LayerJob
+from service.takeoff.planning import (
+    Plans,
+    Wanted,
+    form_of,
+    plan_all,
+    planned,
+    shares_of,
+    stock_rules_alike,
+    wants_of,
+)
 from service.takeoff.regions import in_regions
-
-
-@dataclass(frozen=True, slots=True)
-class _Wanted:
-    """One need of a product: of which layer, by its number, and which of that layer's needs."""
-
-    layer: int
-    number: int
-    need: AnyNeed
-
-
-@dataclass(frozen=True, slots=True)
-class _Planned:
-    """The plan of one product, in its form's own words, and the share of each need in it."""
-
-    plan: object
-    shares: Sequence[object]
 
 
 def supply_all(job: Job, laid: Sequence[tuple[LayerJob, AnyLaid]], said: Remarks) -> list[Supplied]:
     """Stock for each product, pooled over all layers of all kinds; raises TradeRefused."""
-    wanted, refused = _wanted(laid)
-    plans: dict[str, _Planned] = {}
-    faults: list[Fault] = []
-    for product, ones in wanted.items():
-        faults += refused.get(product, ())
-        try:
-            if ones and product not in refused:
-                plans[product] = _planned([one.need for one in ones], job.settings)
-        except TradeRefused as refusal:
-            faults += refusal.faults
-    if faults:
-        raise TradeRefused(*faults)
-    return _placed(job, laid, wanted, plans, said)
+    return _placed(job, plan_all(laid, job.settings), said)
 
 
 def chosen_with_stock(job: Job, laid: Sequence[tuple[LayerJob, AnyLaid]]) -> dict[int, object]:
@@ -63,9 +43,9 @@ def chosen_with_stock(job: Job, laid: Sequence[tuple[LayerJob, AnyLaid]]) -> dic
     if max(settled.values(), default=0) < 2:
         return {}
     chosen: dict[int, object] = {}
-    wanted, refused = _wanted(laid)
-    for product, ones in wanted.items():
-        if ones and product not in refused:
+    wants = wants_of(laid)
+    for product, ones in wants.of.items():
+        if ones and product not in wants.refused:
             with suppress(TradeRefused):
                 joints = _jointed([one.need for one in ones], job.settings)
                 chosen |= {one.layer: own for one, own in zip(ones, joints, strict=True) if own}
@@ -74,65 +54,30 @@ def chosen_with_stock(job: Job, laid: Sequence[tuple[LayerJob, AnyLaid]]) -> dic
 
 def _jointed(needs: Sequence[AnyNeed], settings: SearchSettings) -> Sequence[object]:
     """What layers of one product are to settle; raises TradeRefused where none can be planned."""
-    form = _form(needs[0].task.product)
+    form = form_of(needs[0].task.product)
     if form.joint is None:
         return [None] * len(needs)
-    _stock_rules_alike([need.task for need in needs])
+    stock_rules_alike([need.task for need in needs])
     return form.joint(needs, settings)
 
 
-def _wanted(
-    laid: Sequence[tuple[LayerJob, AnyLaid]],
-) -> tuple[dict[str, list[_Wanted]], dict[str, tuple[Fault, ...]]]:
-    """What all layers want of each product, and the faults of layers that ask for what cannot be.
-
-    A layer's own product is there even if nothing is wanted of it: then it is neither planned nor
-    bought.
-    """
-    wanted: dict[str, list[_Wanted]] = {}
-    refused: dict[str, tuple[Fault, ...]] = {}
-    for k, (one, layer) in enumerate(laid):
-        wanted.setdefault(one.task.product.id, [])
-        try:
-            for number, need in enumerate(one.kind.needs(layer)):
-                wanted.setdefault(need.task.product.id, []).append(_Wanted(k, number, need))
-        except TradeRefused as refusal:
-            refused[one.task.product.id] = (*refused.get(one.task.product.id, ()), *refusal.faults)
-    return wanted, refused
-
-
-def _planned(needs: Sequence[AnyNeed], settings: SearchSettings) -> _Planned:
-    """The plan of one product; raises TradeRefused where its rules or its stock forbid one."""
-    _stock_rules_alike([need.task for need in needs])
-    form = _form(needs[0].task.product)
-    return _Planned(*form.plan(needs, settings))
-
-
-def _placed(
-    job: Job,
-    laid: Sequence[tuple[LayerJob, AnyLaid]],
-    wanted: Mapping[str, list[_Wanted]],
-    plans: Mapping[str, _Planned],
-    said: Remarks,
-) -> list[Supplied]:
+def _placed(job: Job, plans: Plans, said: Remarks) -> list[Supplied]:
     """Every layer placed from its shares, product by product, and each product's books closed.
 
     A product is closed when all layers that want any of it are placed.
     """
-    shares: dict[int, dict[int, object]] = defaultdict(dict)
+    laid, wanted, shares = plans.laid, plans.wanted, shares_of(plans.wanted, plans.of)
     books: dict[str, Ledger] = {}
     for product, ones in wanted.items():
         books[product] = Ledger(product, _measure(job, product))
-        given = plans[product].shares if ones else ()
-        for one, share in zip(ones, given, strict=True):
+        for one in ones:
             books[product].of(one.need.task.surface.id)
-            shares[one.layer][one.number] = share
     placed: dict[int, AnyPlaced] = {}
     made: dict[str, Supplied] = {}
     for product in wanted:
         for k, (job_layer, layer) in enumerate(laid):
             if job_layer.task.product.id == product:
-                own = [share for _, share in sorted(shares[k].items())]
+                own = shares.get(k, [])
                 placed[k] = in_regions(job_layer.kind.place(layer, own, books, said))
         for other, ones in wanted.items():
             if ones and other not in made and all(one.layer in placed for one in ones):
@@ -142,24 +87,17 @@ def _placed(
                 made[other] = Supplied(
                     other, form, first.kind.name, tuple(placed[k] for k in laid_of)
                 )
-                _close(ones, plans[other].plan, made[other], books[other], job.settings, said)
+                _close(ones, plans.of[other].plan, made[other], books[other], job.settings, said)
     return [made[product] for product in wanted if product in made]
 
 
 def _told_under(
-    k: int, laid: Sequence[tuple[LayerJob, AnyLaid]], wanted: Mapping[str, list[_Wanted]]
+    k: int, laid: Sequence[tuple[LayerJob, AnyLaid]], wanted: Mapping[str, Sequence[Wanted]]
 ) -> str | None:
     """The product with which a layer is told: its own, or if none is wanted of that another."""
     own = laid[k][0].task.product.id
     others = (name for name, ones in wanted.items() if any(one.layer == k for one in ones))
     return own if wanted[own] else next(others, None)
-
-
-def _form(product: Product) -> AnyPlanned:
-    """The form of a product of which stock is wanted."""
-    form = forms()[product.form]
-    assert isinstance(form, Form), f"{form.name} is counted, not planned"
-    return form
 
 
 def supply_behind(
@@ -173,14 +111,14 @@ def supply_behind(
     found = []
     for product, ones in wanted.items():
         needs = [one.need for one in ones]
-        planned, ledger = _planned(needs, job.settings), Ledger(product, _measure(job, product))
+        made_of, ledger = planned(needs, job.settings), Ledger(product, _measure(job, product))
         for one in ones:
             page = ledger.of(one.need.task.surface.id)
             page.enter("installed", one.extent)
             page.enter("fit", one.cut - one.extent)
-        form = _form(needs[0].task.product)
+        form = form_of(needs[0].task.product)
         made = Supplied(product, form.name, "backing", ())
-        form.supplied(planned.plan, needs, made, ledger, job.settings, said)
+        form.supplied(made_of.plan, needs, made, ledger, job.settings, said)
         found.append(made)
     return found
 
@@ -210,7 +148,7 @@ def _measure(job: Job, product: str) -> Measure:
 
 
 def _close(
-    ones: Sequence[_Wanted],
+    ones: Sequence[Wanted],
     plan: object,
     made: Supplied,
     ledger: Ledger,
@@ -218,7 +156,7 @@ def _close(
     said: Remarks,
 ) -> None:
     needs = [one.need for one in ones]
-    form = _form(needs[0].task.product)
+    form = form_of(needs[0].task.product)
     form.supplied(plan, needs, made, ledger, settings, said)
 
 
@@ -228,33 +166,4 @@ def check_stock_rules(job: Job) -> None:
     for one in job.layers:
         pools[one.task.product.id].append(one)
     for ones in pools.values():
-        _stock_rules_alike([one.task for one in ones])
-
-
-def _stock_rules_alike(tasks: Sequence[AnyTask]) -> None:
-    """Refuse layers that share a product and differ in a rule of its stock, as the kerf (19.2).
-
-    A rule that one of them sends as it is by default is no other than that of one that sends none.
-    """
-    first, *others = tasks
-    form = forms()[first.product.form]
-    keys = form.stock_rules if isinstance(form, Form) else ()
-    faults = [_differing(first, task, key) for key in keys for task in others
-              if task.rules.in_force(key) != first.rules.in_force(key)]  # fmt: skip
-    if faults:
-        raise TradeRefused(*faults)
-
-
-def _differing(first: AnyTask, task: AnyTask, key: str) -> Fault:
-    """The fault of two layers that differ in a rule; the cure is what one of them has of it."""
-    own, sent = first.rules.in_force(key), task.rules.in_force(key)
-    other, value = (task, own) if own is not None else (first, sent)
-    at = f"{other.pointer}/rules/{key}"
-    return Fault(
-        "stock-rules-differ",
-        f"{first.at} and {task.at} share {first.product.id}, whose stock is one: give both the "
-        f"same `{key}`",
-        at,
-        cure=Cure(at, value),
-        rule="19.2",
-    )
+        stock_rules_alike([one.task for one in ones])

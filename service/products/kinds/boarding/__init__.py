@@ -9,6 +9,7 @@ from service.products.kinds.boarding.drawing import draw
 from service.products.kinds.boarding.fastening.again import fasten_again
 from service.products.kinds.boarding.fastening.schedule import fasten
 from service.products.kinds.boarding.joining.jointing import needs
+from service.products.kinds.boarding.joining.landing import landed_on
 from service.products.kinds.boarding.laws import violations
 from service.products.kinds.boarding.laying.lay import lay
 from service.products.kinds.boarding.opening_up import open_up
@@ -31,6 +32,7 @@ KIND: Kind[BoardingLayer, BoardProduct, BoardingRulings, LaidBoards, Share, Plac
         "fastening/clip": "clip",
     },
     lay=lay,
+    landed_on=landed_on,
     needs=needs,
     place=place,
     fasten=fasten,

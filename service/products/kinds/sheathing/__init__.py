@@ -8,6 +8,7 @@ from service.products.kinds.sheathing.backing import back
 from service.products.kinds.sheathing.drawing import draw
 from service.products.kinds.sheathing.fastening import fasten
 from service.products.kinds.sheathing.fastening_again import fasten_again
+from service.products.kinds.sheathing.landing import landed_on
 from service.products.kinds.sheathing.laws import violations
 from service.products.kinds.sheathing.laying import lay
 from service.products.kinds.sheathing.opening_up import open_up
@@ -36,6 +37,7 @@ KIND: Kind[SheathingLayer, SheetProduct, SheathingRulings, LaidSheets, Share, Pl
     },
     lay=lay,
     settle=settle,
+    landed_on=landed_on,
     needs=needs,
     place=place,
     fasten=fasten,

@@ -219,7 +219,7 @@ def _seats(
 ) -> tuple[int, ...]:
     """Members wide and square enough for two ends with their gap (11.1)."""
     slanted = {one.number: abs(one.slant) * width / 2 for one in bearings}
-    room = line.half - (wish.rules.gap + 1) // 2 - wish.end_bearing
+    room = line.seated - (wish.rules.gap + 1) // 2 - wish.end_bearing
     return tuple(
         at
         for at, number in zip(line.stations, line.numbers, strict=True)
@@ -291,4 +291,4 @@ def _asked(wish: Wish, key: str) -> JsonValue:
 
 def _end_bearing(lines: Sequence[BearingLine], wish: Wish) -> int:
     """What each of two sheets that meet square on a member bears on it (11.1)."""
-    return max(0, max((line.half for line in lines), default=0) - (wish.rules.gap + 1) // 2)
+    return max(0, max((line.seated for line in lines), default=0) - (wish.rules.gap + 1) // 2)

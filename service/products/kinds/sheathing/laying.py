@@ -128,16 +128,20 @@ def direction_of(task: Task) -> Fraction:
 
 def _seats(task: Task, frame: Frame) -> tuple[Bearing, ...]:
     """Members that run with the sheets, as they lie across them."""
-    across = Frame(frame.across, frame.along, frame.base, frame.origin[::-1])
-    found = bearings_of(task.ground.bearings, across)
+    found = bearings_of(task.ground.bearings, frame_across(frame))
     if any(abs(one.slant) > 1e-6 for one in found):  # pragma: no cover - bearings would cross
         return ()
     return found
 
 
+def frame_across(frame: Frame) -> Frame:
+    """The frame in which what runs with the sheets lies across them."""
+    return Frame(frame.across, frame.along, frame.base, frame.origin[::-1])
+
+
 def _room(task: Task, members: Sequence[Bearing]) -> int:
     """How far off a member's centre two sheets may meet and both still bear on it (12.3)."""
-    rules, half = task.rules, min((one.half for one in members), default=0)
+    rules, half = task.rules, min((one.seated for one in members), default=0)
     gap = rules.panel_gap(task.product)
     return max(0, half - (gap + 1) // 2 - rules.panel_end_bearing)
 

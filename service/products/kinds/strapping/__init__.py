@@ -6,7 +6,7 @@ from service.products.kind import Caution, Kind
 from service.products.kinds.strapping.drawing import draw
 from service.products.kinds.strapping.fastening import fasten, fasten_again
 from service.products.kinds.strapping.laws import violations
-from service.products.kinds.strapping.laying import lay
+from service.products.kinds.strapping.laying import bear, lay
 from service.products.kinds.strapping.opening_up import open_up
 from service.products.kinds.strapping.placing import needs, place
 from service.products.kinds.strapping.rulings import StrappingRulings
@@ -21,6 +21,7 @@ KIND = Kind(
     rulings=StrappingRulings,
     named={"product": "lumber", "fastening/product": "fastener"},
     lay=lay,
+    bear=bear,
     needs=needs,
     place=place,
     fasten=fasten,

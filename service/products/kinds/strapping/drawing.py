@@ -12,7 +12,7 @@ from service.products.drawing import (
     station_text,
     width_text,
 )
-from service.products.kinds.strapping.records import LaidStraps, PlacedStraps
+from service.products.kinds.strapping.records import LaidStraps, PlacedStraps, Strapping
 from service.units.writing import size
 
 
@@ -38,10 +38,16 @@ def draw(placed: PlacedStraps, unit: str) -> DrawnLayer:
 
 def _notes(layer: LaidStraps, unit: str) -> tuple[str, ...]:
     rules, strapping = layer.task.rules, layer.detail
-    pair = ", each two side by side" if rules.doubled else ""
     return (
-        f"Straps of {layer.task.product.id}: {len(strapping.lines)} lines{pair}, "
+        f"Straps of {layer.task.product.id}: {len(strapping.lines)} lines{_pairs(strapping)}, "
         f"{len(strapping.straps)} pieces; at most {size(rules.strap_spacing, unit)} on centre",
         "Splices lie on framing, those of neighbouring lines apart",
         f"Fasteners at each crossing: {rules.strap_fasteners}; as many on each side of a splice",
     )
+
+
+def _pairs(strapping: Strapping) -> str:
+    """How many of the lines are two straps side by side, in words."""
+    if len(strapping.pairs) == len(strapping.lines):
+        return ", each two side by side"
+    return f", {len(strapping.pairs)} of them two side by side" if strapping.pairs else ""

@@ -8,7 +8,7 @@ from math import atan2, degrees
 
 from service.errors import Cure, Fault, Finding, Ticks, TradeRefused
 from service.layout.bearings import Bearing
-from service.products.kinds.strapping.records import Strap, Strapping
+from service.products.kinds.strapping.records import Strapping
 from service.products.kinds.strapping.rulings import Task
 from service.products.remarks import Remarks
 from service.units.ticks import INCH
@@ -74,11 +74,10 @@ def too_short(task: Task, low: int, high: int, longest: int) -> TradeRefused:
     return TradeRefused(fault)
 
 
-def say_what_was_laid(task: Task, strapping: Strapping, said: Remarks) -> None:
-    """Straps that carry no joint of boards, and pieces that no member holds."""
-    wide = task.product.width * (2 if task.rules.doubled else 1)
+def say_narrow(task: Task, wide: int, said: Remarks) -> None:
+    """Lines so `wide` that they carry no joint of boards (14.2)."""
     if wide < TWO_ENDS:
-        cure = Cure(f"{task.pointer}/doubled", value=True)
+        cure = Cure(f"{task.pointer}/doubled", "joints")
         said.find(
             Finding(
                 "strap-narrow",
@@ -91,20 +90,22 @@ def say_what_was_laid(task: Task, strapping: Strapping, said: Remarks) -> None:
                 cure=cure if not task.rules.doubled and 2 * wide >= TWO_ENDS else None,
             )
         )
-    loose = [one for one in strapping.straps if not one.crossed]
-    if loose:
-        said.find(_loose(task, loose))
 
 
-def _loose(task: Task, loose: Sequence[Strap]) -> Finding:
+def say_loose(task: Task, strapping: Strapping, said: Remarks) -> None:
     """Pieces between an opening and a wall, say, that cross no member."""
+    loose = [one for one in strapping.straps if not one.crossed]
+    if not loose:
+        return
     names = ", ".join(one.id.removeprefix(f"{task.at}.") for one in loose[:5])
     more = "" if len(loose) <= 5 else " and more"
-    return Finding(
-        "strap-loose",
-        task.at,
-        f"{counted(len(loose), 'pieces of straps')} cross no member, so nothing holds them: "
-        f"{names}{more}; give them a header or a block",
-        rule="14.2",
-        measure=max(one.high - one.low for one in loose),
+    said.find(
+        Finding(
+            "strap-loose",
+            task.at,
+            f"{counted(len(loose), 'pieces of straps')} cross no member, so nothing holds them: "
+            f"{names}{more}; give them a header or a block",
+            rule="14.2",
+            measure=max(one.high - one.low for one in loose),
+        )
     )

@@ -1,37 +1,29 @@
-"""Straps on a surface: where their lines lie, and how each is parted into pieces (14)."""
+"""Straps on a surface: where their lines lie, and which of them are two side by side (14)."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Container, Sequence
 from fractions import Fraction
 from math import atan2, degrees
 
 from service.geometry.edges import Margins
 from service.geometry.frame import Frame, frame_of
-from service.geometry.plane import (
-    clip_to_boxes,
-    difference,
-    intersection,
-    union,
-    without_slivers,
-)
-from service.geometry.rings import Polygon, Region, bounds, rectangle
-from service.geometry.strips import cut_across
+from service.geometry.plane import union
+from service.geometry.rings import Region, bounds
 from service.geometry.surface import Member
 from service.geometry.wall_corners import beside_corners
-from service.layout.bearings import BearingLine, bearings_of, line_of
-from service.layout.runs import NOTHING
-from service.layout.strap_lines import StrapLine, beside_edges, splices, strap_places, with_added
+from service.layout.bearings import bearings_of, line_of
+from service.layout.strap_lines import StrapLine, beside_edges, strap_places, with_added
 from service.products.ground import Offered
 from service.products.kinds.strapping.findings import (
     nothing_left,
     refuse_along_members,
     refuse_too_near,
     refuse_without_members,
-    say_what_was_laid,
-    too_short,
+    say_narrow,
 )
-from service.products.kinds.strapping.records import LaidStraps, Strap, Strapping
+from service.products.kinds.strapping.pieces import in_pieces
+from service.products.kinds.strapping.records import LaidStraps, Strapping
 from service.products.kinds.strapping.rulings import Task
 from service.products.laid_rows import CourseRow
 from service.products.layer import Areas, LaidLayer
@@ -49,12 +41,45 @@ def lay(task: Task, said: Remarks) -> LaidStraps:
     found = bearings_of(task.ground.bearings, frame)
     refuse_along_members(task, found)
     refuse_too_near(task, width_of(task))
-    lines, straps = _laid(task, frame, _lines(task, frame, direction))
+    say_narrow(task, width_of(task), said)
+    lines = _lines(task, frame, direction)
+    return _laid(task, direction, frame, lines, pairs_known(task, len(lines)))
+
+
+def bear(layer: LaidStraps, landed: Container[int]) -> LaidStraps:
+    """The straps, once it is known on which lines pieces of what follows meet (14.2).
+
+    `landed` are the places of these lines in what the layer offers. Each becomes two straps side by
+    side where that was asked for, and where no change says which of them are already.
+    """
+    task, lines = layer.task, layer.detail.lines
+    if task.rules.doubled != "joints" or task.standing is not None:
+        return layer
+    pairs = frozenset(k for k in range(1, len(lines) + 1) if k - 1 in landed)
+    return _laid(task, layer.direction, layer.frame, lines, pairs) if pairs else layer
+
+
+def pairs_known(task: Task, lines: int) -> Container[int]:
+    """Which of so many lines are two straps before any joint of what follows is known."""
+    if task.rules.doubled == "joints":
+        return frozenset() if task.standing is None else task.standing.pairs
+    return range(1, lines + 1) if task.rules.doubled else ()
+
+
+def _laid(
+    task: Task,
+    direction: Fraction,
+    frame: Frame,
+    wanted: Sequence[StrapLine],
+    pairs: Container[int],
+) -> LaidStraps:
+    """The layer with its lines in pieces; raises TradeRefused where nothing lies on the surface."""
+    lines, straps = in_pieces(task, frame, frame.region(parts_of(task)), wanted, pairs)
     if not lines:
         raise nothing_left(task)
+    found = bearings_of(task.ground.bearings, frame)
     bearings = tuple(line_of(found, line.at) for line in lines)
-    strapping = Strapping(frame, lines, bearings, straps)
-    say_what_was_laid(task, strapping, said)
+    doubled = frozenset(k for k in range(1, len(lines) + 1) if k in pairs)
     covered = sum(one.shape.twice_area for one in straps)
     return LaidLayer(
         task=task,
@@ -62,18 +87,17 @@ def lay(task: Task, said: Remarks) -> LaidStraps:
         frame=frame,
         areas=Areas(covered, covered),
         openings=(),
-        courses=tuple(_course(task, k, line) for k, line in enumerate(lines, 1)),
+        courses=tuple(_course(task, k, line, k in doubled) for k, line in enumerate(lines, 1)),
         alternatives=(),
-        detail=strapping,
+        detail=Strapping(frame, lines, bearings, straps, doubled),
         offered=Offered(
-            task.product.thickness,
-            bearings=tuple(_bearing(frame, line, width_of(task)) for line in lines),
+            task.product.thickness, bearings=tuple(_bearing(task, frame, line) for line in lines)
         ),
     )
 
 
 def width_of(task: Task) -> int:
-    """How wide a line is: one strap, or two side by side (14.2)."""
+    """How wide a line can be: one strap, or two side by side (14.2)."""
     return task.product.width * (2 if task.rules.doubled else 1)
 
 
@@ -146,90 +170,8 @@ def _to_members(frame: Frame, task: Task, line: StrapLine) -> StrapLine:
     return StrapLine(line.at, low, high)
 
 
-def _laid(
-    task: Task, frame: Frame, wanted: Sequence[StrapLine]
-) -> tuple[tuple[StrapLine, ...], tuple[Strap, ...]]:
-    """The lines of which something lies on the surface, and all their pieces.
-
-    Splices of lines that follow each other lie on different members (14.3).
-    """
-    region = frame.region(parts_of(task))
-    cut = frame.region(union(one.cut for one in task.surface.openings))
-    members = bearings_of(task.ground.bearings, frame)
-    up = () if task.standing is None else frame.region(task.standing.area)
-    lines: list[StrapLine] = []
-    straps: list[Strap] = []
-    taken: frozenset[int] = frozenset()
-    for line in wanted:
-        strips = list(_runs(task, region, cut, line))
-        if not strips:
-            continue
-        lines.append(line)
-        met = line_of(members, line.at)
-        own: set[int] = set()
-        for run, strip in enumerate(_not_up(strips, up), 1):
-            cuts = _spliced(task, strip, met, taken | own)
-            own |= set(cuts)
-            straps += _pieces(task, len(lines), run, strip, cuts, met)
-        taken = frozenset(own)
-    return tuple(lines), tuple(straps)
-
-
-def _runs(task: Task, region: Region, cut: Region, line: StrapLine) -> Iterator[Polygon]:
-    """The parts of a line between walls and openings: none beside an opening, one of each strap."""
-    wide, half = task.product.width, width_of(task) // 2
-    for near in range(line.at - half, line.at - half + width_of(task) - 1, wide):
-        box = line.low, line.high, near, near + wide
-        (strips,) = clip_to_boxes(region, [box])
-        holes = (one.box[:2] for one in intersection((Polygon(rectangle(*_corners(box))),), cut))
-        shut = tuple(Polygon(rectangle(a, near, b, near + wide)) for a, b in holes)
-        for strip in difference(strips, shut):
-            low, high = strip.box[:2]
-            if high - low >= wide:
-                yield strip
-
-
-def _not_up(strips: Sequence[Polygon], up: Region) -> Sequence[Polygon]:
-    """What of the strips is still to be laid, from low to high."""
-    return without_slivers(difference(tuple(strips), up), NOTHING) if up else strips
-
-
-def _corners(box: tuple[int, int, int, int]) -> tuple[int, int, int, int]:
-    low, high, near, far = box
-    return low, near, high, far
-
-
-def _spliced(
-    task: Task, strip: Polygon, met: BearingLine, taken: frozenset[int]
-) -> tuple[int, ...]:
-    low, high = strip.box[:2]
-    free = [one for one in task.product.stock if one.on_hand is None] or task.product.stock
-    longest = max(one.length for one in free) - 2 * task.rules.end_trim
-    found = splices(low, high, met.stations, longest, taken)
-    if found is None:
-        raise too_short(task, low, high, longest)
-    return found
-
-
-def _pieces(
-    task: Task, number: int, run: int, strip: Polygon, cuts: Sequence[int], met: BearingLine
-) -> Iterator[Strap]:
-    places = {at: k for k, at in enumerate(met.stations)}
-    for k, parts in enumerate(cut_across(strip, cuts), 1):
-        (shape,) = parts
-        low, high = shape.box[:2]
-        yield Strap(
-            id=f"{task.at}.{number}.{run}.{k}",
-            line=number,
-            run=run,
-            shape=shape,
-            crossed=met.touched(low, high, task.rules.min_touch),
-            spliced=frozenset(places[at] for at in (low, high) if at in cuts),
-        )
-
-
-def _course(task: Task, number: int, line: StrapLine) -> CourseRow:
-    wide = width_of(task)
+def _course(task: Task, number: int, line: StrapLine, doubled: bool) -> CourseRow:
+    wide = task.product.width * (2 if doubled else 1)
     near = line.at - wide // 2
     return CourseRow(
         surface=task.surface.id,
@@ -240,13 +182,18 @@ def _course(task: Task, number: int, line: StrapLine) -> CourseRow:
         width=wide,
         rip="none",
         tongue="none",
-        note="two side by side" if task.rules.doubled else "",
+        note="two side by side" if doubled else "",
     )
 
 
-def _bearing(frame: Frame, line: StrapLine, wide: int) -> Member:
-    """A line of straps as the bearing of what is laid on it."""
+def _bearing(task: Task, frame: Frame, line: StrapLine) -> Member:
+    """A line of straps as the bearing of what is laid on it.
+
+    One that is doubled only where joints land on it is as wide as one strap to all else.
+    """
     (a, b), (x, y) = frame.across, frame.back((0, line.at))
     ends = (frame.back((u, line.at)) for u in (line.low, line.high))
     low, high = sorted(round(a * v - b * u) for u, v in ends)
-    return Member(a, b, round(a * x + b * y), wide, (low, high))
+    seat = width_of(task)
+    wide = task.product.width if task.rules.doubled == "joints" else seat
+    return Member(a, b, round(a * x + b * y), wide, (low, high), seat)

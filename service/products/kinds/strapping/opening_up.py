@@ -46,7 +46,7 @@ def open_up(placed: PlacedStraps, after: LaidStraps, opening: Opening) -> Opened
     area = union((part,) for _, part in held)
     rest = difference(union(shape for _, shape in lanes.values()), area)
     return OpenedUp(
-        Standing(after.frame.region_back(area)),
+        Standing(after.frame.region_back(area), pairs=after.detail.pairs),
         tuple(Stay(one.id, (part,)) for one, part in held),
         complete=not without_slivers(rest, NOTHING) and bool(lanes),
     )

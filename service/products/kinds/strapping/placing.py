@@ -9,6 +9,7 @@ from itertools import groupby, pairwise
 from service.geometry.ends import ends_of
 from service.products.goods.lumber import FORM as LUMBER
 from service.products.goods.lumber.needs import LumberShare, Need
+from service.products.kinds.strapping.findings import say_loose
 from service.products.kinds.strapping.records import LaidStraps, PlacedStraps, Strap
 from service.products.layer import Books, Placed
 from service.products.remarks import Remarks
@@ -35,6 +36,7 @@ def place(
 ) -> PlacedStraps:
     """Every piece with its stick, every splice and every line."""
     (share,), task = shares, layer.task
+    say_loose(task, layer.detail, said)
     page = books[task.product.id].of(task.surface.id)
     for one in _all(layer):
         page.enter("installed", one.high - one.low)

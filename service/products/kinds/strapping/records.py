@@ -42,13 +42,15 @@ class Strap:
 class Strapping:
     """What the kind keeps of a laid layer: its lines by ascending station, and their pieces.
 
-    `bearings` are the members as each line meets them.
+    `bearings` are the members as each line meets them, `pairs` the numbers of lines that are two
+    straps side by side.
     """
 
     frame: Frame
     lines: tuple[StrapLine, ...]
     bearings: tuple[BearingLine, ...]
     straps: tuple[Strap, ...]
+    pairs: frozenset[int]
 
 
 LaidStraps = LaidLayer[Task, Strapping]

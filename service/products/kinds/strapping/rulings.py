@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from fractions import Fraction
+from typing import Literal
 
 from service.errors import Ticks
 from service.products.goods.lumber.rulings import LumberRulings
@@ -29,8 +30,8 @@ class StrappingRulings(LumberRulings, HoldRulings, DrivingRulings):
         return self.choose("14.1", "lines", self.layer.lines, "equal") == "equal"
 
     @property
-    def doubled(self) -> bool:
-        """Whether each strap is two side by side (14.2)."""
+    def doubled(self) -> bool | Literal["joints"]:
+        """Whether each strap is two side by side, or those under joints alone (14.2)."""
         return self.choose("14.2", "doubled", self.layer.doubled, default=False)
 
     def note_direction(self, used: Fraction) -> None:

@@ -58,10 +58,11 @@ class StrappingLayer(LayerBase):
         description="Centre of the first strap, across them from the outline's lowest point: then "
         "straps stand there and at every spacing on, and none is added at the walls.",
     )
-    doubled: bool | None = Field(
+    doubled: bool | Literal["joints"] | None = Field(
         None,
         description="Whether each strap is two side by side, as one alone is too narrow to carry a "
-        "joint of boards. Default: no.",
+        "joint of boards; `joints`: those on which joints of what follows land, and no others. "
+        "Default: no.",
     )
     fastening: StrapFastening | None = None
     rules: StrappingRules | None = None

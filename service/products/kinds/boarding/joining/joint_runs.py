@@ -243,7 +243,7 @@ class Allowed:
         if self.rules.end_matched:
             return _matched(run, self.rules, self.stocks)
         if self.rules.places is Places.FRAMING:
-            return line.stations if line.half >= self.end_bearing else ()
+            return line.stations if line.seated >= self.end_bearing else ()
         return self._free(run, line)
 
     def _free(self, run: Run, line: BearingLine) -> list[int]:

@@ -62,7 +62,7 @@ def easings(
 
 def _bearing(layer: LaidBoards, rules: JointRules, bans: Bans) -> Iterator[Easing]:
     """Members too thin for two ends: let each end bear on its half (6.2)."""
-    half = layer.detail.lines[1].half
+    half = layer.detail.lines[1].seated
     asked = layer.task.rules.end_bearing
     if rules.places is Places.FRAMING and 0 < half < asked:
         relaxed = Relaxed("6.2", "end_bearing", Ticks(asked), Ticks(half), (layer.task.at,))
