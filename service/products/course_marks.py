@@ -14,16 +14,19 @@ from math import hypot
 
 from service.geometry.frame import Frame
 from service.geometry.rings import Ring
+from service.geometry.surface import Surface
 from service.products.drawing import (
     Course,
     Point,
     Tapered,
     WallMark,
     lie_of_course,
+    mark_text,
     station_text,
     width_text,
 )
 from service.products.laid_rows import CourseRow
+from service.products.nouns import past_of
 from service.units.ticks import INCH, whole
 
 _WALL, _STEEPEST = 2 * INCH, 5
@@ -80,24 +83,34 @@ class Walls:
                 yield whole(a[0] + Fraction((b[0] - a[0]) * (v - a[1]), b[1] - a[1])), k
 
 
+@dataclass(frozen=True, slots=True)
+class Words:
+    """How marks are written: the unit of the job, and where lies what is `past` an edge."""
+
+    unit: str
+    past: str
+
+
 def course_marks(
     rows: Iterable[CourseRow],
     reaches: Iterable[tuple[int, int, int]],
     frame: Frame,
     unit: str,
-    outline: Ring,
+    surface: Surface,
 ) -> list[Course]:
     """A mark for each course that has anything: its centre line, its edges and its width.
 
     `reaches` are course number, low and high station of all that lies in it, in ticks. What a
-    course laps of the one before, and what of it reaches beyond the `outline`, is left out of its
+    course laps of the one before, and what of it reaches beyond the surface, is left out of its
     middle.
     """
     reached = _reached(reaches)
+    outline = surface.outline
     walls = Walls(outline, tuple(frame.to(point) for point in outline), frame)
+    words = Words(unit, past_of(surface.type))
     shown = [row for row in rows if row.course in reached]
     tapered = _tapered(shown, reached, walls)
-    return [_mark(row, reached[row.course], walls, unit, tapered.get(row.course)) for row in shown]
+    return [_mark(row, reached[row.course], walls, words, tapered.get(row.course)) for row in shown]
 
 
 def _reached(reaches: Iterable[tuple[int, int, int]]) -> dict[int, tuple[int, int]]:
@@ -109,7 +122,7 @@ def _reached(reaches: Iterable[tuple[int, int, int]]) -> dict[int, tuple[int, in
 
 
 def _mark(
-    row: CourseRow, reach: tuple[int, int], walls: Walls, unit: str, tapered: Tapered | None
+    row: CourseRow, reach: tuple[int, int], walls: Walls, words: Words, tapered: Tapered | None
 ) -> Course:
     least, most = walls.across
     own = row.near + (row.lap if row.far > row.near else -row.lap)
@@ -123,11 +136,11 @@ def _mark(
         number=row.course,
         at=ends[0],
         end=ends[1],
-        near_text=station_text(row.near, unit),
-        far_text=station_text(row.far, unit),
-        width_text=course_width(row, unit),
+        near_text=mark_text(row.near, words.unit, words.past),
+        far_text=mark_text(row.far, words.unit, words.past),
+        width_text=course_width(row, words.unit),
         tapered=tapered,
-        marks=tuple(dict.fromkeys(_wall_marks(row.far, reach, walls, slack, unit))),
+        marks=tuple(dict.fromkeys(_wall_marks(row.far, reach, walls, slack, words.unit))),
     )
 
 

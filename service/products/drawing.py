@@ -11,7 +11,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Final, Literal, TypeAlias
 
-from service.units.ticks import MM, nearest
+from service.units.ticks import FOOT, MM, nearest
 from service.units.writing import feet_inches, inches
 
 Point: TypeAlias = tuple[int, int]
@@ -322,6 +322,16 @@ def station_text(ticks: int, unit: str) -> str:
     if unit in IMPERIAL:
         return feet_inches(ticks)
     return str(nearest(ticks, MM) // MM)
+
+
+def mark_text(ticks: int, unit: str, past: str) -> str:
+    """A mark as a station; one before the edge that it is measured from as `2" down the wall`."""
+    return station_text(ticks, unit) if ticks >= 0 else f"{station_text(-ticks, unit)} {past}"
+
+
+def length_text(ticks: int, unit: str) -> str:
+    """How long a piece is: a short one as a width, one of 2 ft or more as a station."""
+    return width_text(ticks, unit) if ticks < 2 * FOOT else station_text(ticks, unit)
 
 
 def width_text(ticks: int, unit: str) -> str:

@@ -34,6 +34,11 @@ def seen_of(surface: str) -> str:
     return _SEEN.get(surface, "seen facing the finished side")
 
 
+def past_of(surface: str) -> str:
+    """Where on a type of surface lies what reaches over its edge, as wrap that is turned down."""
+    return "down the wall" if surface in ("ceiling", "soffit") else "past the edge"
+
+
 def support_of(surface: str, *, sloped: bool) -> str:
     """What a member behind a type of surface is called: joist, rafter, stud or lookout."""
     if sloped and surface == "ceiling":

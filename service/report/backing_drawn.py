@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from typing import Final
 
 from service.geometry.rings import Ring
-from service.products.drawing import DrawnLayer, Standing, lie_of_course, station_text, width_text
+from service.products.drawing import DrawnLayer, Standing, length_text, lie_of_course, station_text
 from service.products.rows import BackingRow
 from service.units.writing import counted
 
@@ -21,7 +21,7 @@ def backing_drawn(rows: Sequence[BackingRow], outline: Ring, unit: str) -> Drawn
     """The lines that stand behind one surface, and how many are alike; None where none does."""
     if not rows:
         return None
-    alike = Counter((row.what, width_text(row.length, unit)) for row in rows)
+    alike = Counter((row.what, length_text(row.length, unit)) for row in rows)
     listed = ", ".join(f"{counted(count, f'{what}s')} of {length}"
                        for (what, length), count in sorted(alike.items()))  # fmt: skip
     notes = (f"Behind it stand {listed}.", _ENOUGH)
@@ -46,4 +46,4 @@ def _row_of(row: BackingRow, low: Sequence[int], unit: str) -> tuple[str, str, s
     axis = 1 if lie == "level" else 0
     straight = row.start[axis] == row.end[axis]
     station = station_text(row.start[axis] - low[axis], unit) if straight else ""
-    return f"{row.what} {lie}", station, width_text(row.length, unit)
+    return f"{row.what} {lie}", station, length_text(row.length, unit)

@@ -25,12 +25,13 @@ def _of(made: Supplied, unit: str) -> Iterator[Finding]:
     keep = rules.keep_offcut
     short = [row.offcut for row in made.sticks if keep <= 2 * row.offcut < 2 * keep]
     if short:
+        go = "goes" if len(short) == 1 else "go"
         yield Finding(
             "offcuts-short",
             made.product,
-            f"{counted(len(short), 'offcuts')} of {_from_to(min(short), max(short))} go to scrap, "
-            f"{total_length(sum(short), unit)} in all: under {both(keep)} none is kept; a lower "
-            "`keep_offcut` keeps them",
+            f"{counted(len(short), 'offcuts')} of {_from_to(min(short), max(short))} {go} to "
+            f"scrap, {total_length(sum(short), unit)} in all: under {both(keep)} none is kept; a "
+            "lower `keep_offcut` keeps them",
             rule="8.4",
             measure=max(short),
             limit=keep,

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from fractions import Fraction
+from typing import Any
 
 Sections = dict[str, list[str]]
 
@@ -21,6 +22,22 @@ def sections(text: str) -> Sections:
     return found
 
 
+def called(pieces: list[dict[str, Any]]) -> list[str]:
+    """What each piece is to be called: surface and layer before its label where they tell it from
+    others of its product.
+    """
+    places: dict[str, list[set[str]]] = {}
+    for row in pieces:
+        own = places.setdefault(row["product"], [set(), set()])
+        own[0].add(row["surface"])
+        own[1].add(row["layer"])
+    return [
+        ".".join((*[row[key] for key, own in zip(("surface", "layer"), places[row["product"]],
+                                                 strict=True) if len(own) > 1], row["label"]))
+        for row in pieces
+    ]  # fmt: skip
+
+
 def cut_names(text: str) -> list[str]:
     """The pieces that the cut lists name: what stands in square brackets after the cuts.
 
@@ -34,21 +51,33 @@ def cut_names(text: str) -> list[str]:
 
 
 def _named(made: str) -> list[str]:
-    """The names in one pair of brackets; `2.1.1 to 9.1.1` is that piece of courses 2 to 9."""
+    """The names in one pair of brackets, and those between of which the ends alone stand there.
+
+    `2.1.1 to 9.1.1` is that piece of courses 2 to 9, `3.1.1, 7.1.1 ... 23.1.1` that of each fourth
+    one; what is held in brackets is named together, each time.
+    """
     names = []
-    for one in re.split(r"\s*[;+/]\s*", made.strip()):
-        first, _, last = re.sub(r"\s+", " ", one).partition(" to ")
-        if not last:
-            names.append(first)
-            continue
-        before, low, place = _LABEL.fullmatch(first).groups()
-        other, high, same = _LABEL.fullmatch(last).groups()
-        assert (before, place) == (other, same), one
-        names += [f"{before}{k}.{place}" for k in range(int(low), int(high) + 1)]
+    for one in re.split(r"\s*;\s*", re.sub(r"\s+", " ", made.strip())):
+        ends = re.split(r" to |, | \.\.\. ", one)
+        groups = [re.split(r"\s*[+/]\s*", end.strip("()")) for end in ends]
+        names += [name for places in zip(*groups, strict=True) for name in _between(places, one)]
     return names
 
 
-_LABEL = re.compile(r"(|.*\.)(\d+)\.(\d+\.\d+)")
+def _between(places: tuple[str, ...], text: str) -> list[str]:
+    """One name, or from the first to the last: by ones, or as the second is from the first."""
+    if len(places) == 1:
+        return list(places)
+    told = [_LABEL.fullmatch(place).groups() for place in places]
+    assert len({(before, place) for before, _, place in told}) == 1, text
+    first, *second, last = (int(number) for _, number, _ in told)
+    step = second[0] - first if second else 1
+    assert (last - first) % step == 0, text
+    before, _, place = told[0]
+    return [f"{before}{k}{place}" for k in range(first, last + 1, step)]
+
+
+_LABEL = re.compile(r"(|.*\.)(\d+)(\.\d+[a-z]?\.\d+)")
 
 
 def _cut_lists(text: str) -> list[list[str]]:
@@ -98,13 +127,17 @@ def measure(text: str) -> Fraction:
 
 
 def settings(text: str) -> dict[str, list[str]]:
-    """What saws are set to, with the names of the pieces that each setting is for."""
+    """What saws are set to, with the names of the pieces that each setting is for.
+
+    Where it is for all of a length these have no names, but what is told of them: `all 3 at 8' 0"`.
+    """
     found: dict[str, list[str]] = {}
     for own in _paragraphs(text, "  Rips, angles and notches"):
         setting, _, cells = own.partition(": ")
         made = [name for one in re.findall(r"\[([^\]]*)\]", cells) for name in _named(one)]
         assert setting not in found, setting
-        found[setting] = made
+        whole = re.findall(r"(?:^|; )(all \d+ at (?:\d+' )?[^,;\[]*)", cells)
+        found[setting] = made + whole
         counts = [int(one) for one in re.findall(r"(?:^|; )(\d+) at ", cells)]
         assert sum(counts) == len(made), own
     return found
@@ -114,7 +147,7 @@ def short_points(text: str) -> dict[str, list[str]]:
     """What stands behind the length of a piece that is cut to an angle, by its name."""
     found: dict[str, list[str]] = {}
     for own in _paragraphs(text, "  Rips, angles and notches"):
-        for inner, made in re.findall(r"\d+ at [^,\[]*, ([^\[]*) \[([^\]]*)\]", own):
+        for inner, made in re.findall(r"\d+ at [^,;\[]*, ([^\[;]*) \[([^\]]*)\]", own):
             found |= dict.fromkeys(_named(made), inner.split(", "))
     return found
 

@@ -54,6 +54,7 @@ def test_words_lie_on_the_paper_and_on_no_other_words(request: Request) -> None:
         assert plotted.overlapping(page.texts) == []
         assert plotted.off_the_paper(page.texts) == []
         assert plotted.lines_off_the_paper(page) == []
+        assert [text.text for text in page.texts if text.text.startswith("-")] == []
 
 
 @FEW
@@ -347,8 +348,8 @@ def test_each_notch_and_each_part_ripped_says_its_size(request: Request) -> None
             sizes = [text.partition("notch ")[2].split(" at ")[0].split(" x ")
                      for text in texts if "notch " in text]  # fmt: skip
             assert any(
-                abs(plotted.length_of(one) - along) <= 1 / 64 + 1e-4
-                and abs(plotted.length_of(two) - across) <= 1 / 64 + 1e-4
+                abs(plotted.length_of(one) - across) <= 1 / 64 + 1e-4
+                and abs(plotted.length_of(two) - along) <= (1 / 64 if along < 24 else 1 / 32) + 1e-4
                 for one, two in sizes
             ), (piece["label"], along, across, sizes)
 

@@ -51,19 +51,13 @@ def breaches(flat: dict[str, Any], columns: int) -> list[str]:
 
 
 def names(flat: dict[str, Any]) -> Counter[str]:
-    """What each piece is called: its label; where its product lies in several layers, with them."""
-    layers: dict[str, set[tuple[str, str]]] = {}
-    for row in flat["pieces"]:
-        layers.setdefault(row["product"], set()).add((row["surface"], row["layer"]))
-    return Counter(
-        row["label"]
-        if len(layers[row["product"]]) == 1
-        else f"{row['surface']}.{row['layer']}.{row['label']}"
-        for row in flat["pieces"]
-    ) + Counter(
+    """What each piece is called; what stands behind is told by its length and has no name."""
+    behind = {row["product"] for row in flat["backing"]}
+    laid = {row["product"] for row in flat["pieces"]}
+    return Counter(paper.called(flat["pieces"])) + Counter(
         name
         for stick in flat["sticks"]
-        if stick["product"] not in layers
+        if stick["product"] not in laid | behind
         for name in stick["pieces"]
     )
 

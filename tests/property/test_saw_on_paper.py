@@ -70,6 +70,11 @@ def _same(text: str, value: float, by: Fraction) -> bool:
     return abs(paper.measure(text) - Fraction(str(value))) <= by + Fraction(1, 10**5)
 
 
+def near_of(length: float, unit: str) -> Fraction:
+    """Lengths of notches from 2 ft up are written as marks are."""
+    return near(unit) if length < (609.6 if unit == "mm" else 24) else nearly(unit)
+
+
 def _rip(row: Request, found: re.Match[str], piece: Request, unit: str) -> bool:
     edge, level, low, high, length, *place = found.groups()
     widths = (level or low, level or high)
@@ -94,7 +99,7 @@ def _notch(row: Request, found: re.Match[str], piece: Request, unit: str) -> boo
     return (
         edge == row["edge"]
         and _same(depth, row["depth"], near(unit))
-        and _same(length, row["length"], near(unit))
+        and _same(length, row["length"], near_of(row["length"], unit))
         and _placed(row, [end, at], piece, unit)
         and (line is not None) == row["to_line"]
     )
@@ -104,7 +109,7 @@ def _hole(row: Request, found: re.Match[str], piece: Request, unit: str) -> bool
     depth, length, edge, end, at, line = found.groups()
     return (
         _same(depth, row["depth"], near(unit))
-        and _same(length, row["length"], near(unit))
+        and _same(length, row["length"], near_of(row["length"], unit))
         and _same(edge, row["from_edge"], near(unit))
         and _placed(row, [end, at], piece, unit)
         and (line is not None) == row["to_line"]
@@ -122,17 +127,12 @@ _READ = {"rip": _rip, "notch": _notch, "hole": _hole, "shape": _shape}
 def breaches(flat: Request, columns: int = 80) -> list[str]:
     """What paper says of the saws that the answer does not, and what it leaves out."""
     text, unit = printout(flat, nouns(), columns), flat["units"]["length"]
-    layers: dict[str, set[tuple[str, str]]] = {}
-    for row in flat["pieces"]:
-        layers.setdefault(row["product"], set()).add((row["surface"], row["layer"]))
     told: dict[str, list[str]] = {}
     for setting, names in paper.settings(text).items():
-        for name in names:
+        for name in [one for told_of in names for one in meant(told_of, setting, flat)]:
             told.setdefault(name, []).append(setting)
     named: dict[str, list[Request]] = {}
-    for piece in flat["pieces"]:
-        lone = len(layers[piece["product"]]) == 1
-        name = piece["label"] if lone else f"{piece['surface']}.{piece['layer']}.{piece['label']}"
+    for name, piece in zip(paper.called(flat["pieces"]), flat["pieces"], strict=True):
         named.setdefault(name, []).append(piece)
     found = [f"{name} is none of the pieces" for name in told.keys() - named.keys()]
     for name, pieces in named.items():  # of several products, each with a cut list of its own
@@ -146,6 +146,27 @@ def breaches(flat: Request, columns: int = 80) -> list[str]:
             if not any(is_told(row, setting, piece, unit) for setting in own)
         ]
     return found
+
+
+def meant(told: str, setting: str, flat: Request) -> list[str]:
+    """The name of a piece, or the names of all that are so long of a product: `all 3 at 8' 0"`."""
+    found = re.fullmatch(rf"all (\d+) at ({LENGTH})", told)
+    if found is None:
+        return [told]
+    unit, at = flat["units"]["length"], paper.measure(found[2])
+    half, hair = nearly(unit), Fraction(1, 10**5)
+    names = paper.called(flat["pieces"])
+    so_long: dict[str, list[tuple[str, Request]]] = {}
+    for name, piece in zip(names, flat["pieces"], strict=True):
+        if at - half - hair <= Fraction(str(piece["length"])) < at + half - hair:
+            so_long.setdefault(piece["product"], []).append((name, piece))
+    return next(
+        [name for name, _ in own]
+        for own in so_long.values()
+        if len(own) == int(found[1])
+        and all(any(is_told(row, setting, piece, unit) for row in piece["work"])
+                for _, piece in own)
+    )  # fmt: skip
 
 
 def count_of_settings(piece: Request) -> int:

@@ -8,12 +8,17 @@ from html import unescape
 from pathlib import Path
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from service.answering.operation import SVG, TEXT
 from service.compute import Picked
 from service.report.drawing.listed import listed_rows
+from service.report.printout.ranges import in_ranges
 from service.report.stepped import stepped
+from tests.independent import paper
 from tests.strategies.asking import answered, body_of, in_forms
+from tests.strategies.budget import FEW
 
 COFFERS = Path("service/products/kinds/box_beams/examples/coffers.json")
 
@@ -32,6 +37,32 @@ COFFERS = Path("service/products/kinds/box_beams/examples/coffers.json")
 ])  # fmt: skip
 def test_names_at_equal_steps(names: list[str], expected: str) -> None:
     assert stepped(names) == expected
+
+
+@pytest.mark.parametrize(("names", "expected"), [
+    (["3.1.1", "1.1.1", "2.1.1", "4.2.1"], ["1.1.1 to 3.1.1", "4.2.1"]),
+    (["1.1.1", "2.1.1", "4.1.1"], ["1.1.1", "2.1.1", "4.1.1"]),
+    (["3.1.1", "7.1.1", "11.1.1", "15.1.1"], ["3.1.1, 7.1.1 ... 15.1.1"]),
+    (["3.1.1", "7.1.1", "11.1.1"], ["3.1.1", "7.1.1", "11.1.1"]),
+    (["2.1b.1", "3.1b.1", "2.1f.1", "4.1b.1"], ["2.1b.1 to 4.1b.1", "2.1f.1"]),
+    (["d.2.1.1 + d.2.2.1", "d.3.1.1 + d.3.2.1", "d.4.1.1 + d.4.2.1", "d.4.1.1 + d.5.2.1"],
+     ["(d.2.1.1 + d.2.2.1) to (d.4.1.1 + d.4.2.1)", "d.4.1.1 + d.5.2.1"]),
+    (["1.1.1/2.1.1", "3.1.1/4.1.1", "5.1.1/6.1.1", "7.1.1/8.1.1"],
+     ["(1.1.1/2.1.1), (3.1.1/4.1.1) ... (7.1.1/8.1.1)"]),
+    (["1.1.1", "1.1.1", "1.1.1", "shelf", "a + b"], ["1.1.1", "1.1.1", "1.1.1", "a + b", "shelf"]),
+    ([], []),
+])  # fmt: skip
+def test_names_that_follow_one_another(names: list[str], expected: list[str]) -> None:
+    assert in_ranges(names) == expected
+
+
+@given(st.lists(st.from_regex(r"[1-9]\.[12]\.[12]( \+ [1-9]\.[12]\.[12])?", fullmatch=True)))
+@FEW
+def test_names_in_ranges_are_read_back(names: list[str]) -> None:
+    made = f"  Cut list\n  [{'; '.join(in_ranges(names))}]" if names else ""
+    assert sorted(paper.cut_names(made)) == sorted(
+        part for one in names for part in one.split(" + ")
+    )
 
 
 def test_what_finds_no_room_in_a_drawing_is_listed_once_for_all_of_a_size() -> None:

@@ -59,6 +59,17 @@ def test_a_page_for_all_layers_one_for_each_and_a_section() -> None:
     assert "section through the build-up" in titles
 
 
+def test_trim_has_its_own_name_in_the_legend() -> None:
+    """Its pieces carry no name that would say what they are; boards and sheets carry theirs."""
+    job = json.loads((LOFT / "trim" / "examples" / "deck.json").read_bytes())
+    said = {layer: [text.text for text in _texts(drawn(job, layer=layer))]
+            for layer in ("border", "breaker", "boards")}  # fmt: skip
+    assert "border" in said["border"]
+    assert "breaker" in said["breaker"]
+    assert "boards" not in said["boards"]
+    assert any("which lies 9' 9-1/4\" in from the left" in text for text in said["breaker"])
+
+
 def test_what_must_stand_behind_has_a_page_of_its_own() -> None:
     """Every line of it is drawn there, and only there; a row of those alike is counted once."""
     job = json.loads((LOFT / "boarding" / "examples" / "nailers_and_blocks.json").read_bytes())

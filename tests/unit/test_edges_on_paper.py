@@ -37,6 +37,20 @@ def test_an_edge_is_called_by_where_it_lies(number: int, words: str) -> None:
     assert called(number) == words
 
 
+def test_what_overhangs_lies_so_far_past_its_edge() -> None:
+    """The edge's own name where it has one; of an edge of three lengths none."""
+    deck = [[0.0, 0.0], [240.0, 0.0], [240.0, 144.0], [0.0, 144.0]]
+    garden = {"from": deck[0], "to": deck[1], "beside": "garden"}
+    for strip, beside, words in (
+        ([[240.0, -1.25], [0.0, -1.25]], [], '1-1/4" past the bottom edge'),
+        ([[0.0, 145.25], [240.0, 145.25]], [], '1-1/4" past the top edge'),
+        ([[-2.0, 0.0], [-2.0, 144.0]], [garden], '2" past the left edge'),
+        ([[240.0, -1.25], [0.0, -1.25]], [garden], '1-1/4" past "garden"'),
+    ):
+        row = {"from": strip[0], "to": strip[1], "from_edge": 0.0}
+        assert edge_of(row, {"outline": deck, "beside": beside}, Lengths("in")) == words
+
+
 def test_a_strip_midway_between_two_edges_is_along_its_own() -> None:
     """Of a soffit 22 in wide with a strip 11 in from either side."""
     soffit = [[0.0, 0.0], [240.0, 0.0], [240.0, 22.0], [0.0, 22.0]]

@@ -7,13 +7,14 @@ from typing import Any
 
 import pytest
 
+from service.compute import SVG, Picked
 from service.products.nouns import support_asked
 from service.products.registry import nouns
 from service.report.drawing.listed import listed_rows
 from service.report.printout.written import printout
 from tests.independent import paper
 from tests.strategies import requests
-from tests.strategies.asking import answered, refused
+from tests.strategies.asking import answered, body_of, in_forms, refused
 
 Request = dict[str, Any]
 
@@ -36,6 +37,9 @@ def test_what_is_turned_down_lies_down_the_wall(type_: str, told: str) -> None:
     assert any(f'2" {told}' in line for line in lines)
     assert f'Run 1 lies from 2" {told} to' in " ".join(text.split())
     assert '-2"' not in text
+    drawn = in_forms(body_of(wrapped(type_)), [Picked(SVG)])[0].body.decode()
+    assert f"2&quot; {told}<" in drawn
+    assert ">-" not in drawn
 
 
 def test_a_lapped_board_shows_its_exposure() -> None:

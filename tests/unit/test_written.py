@@ -289,7 +289,7 @@ def test_backing_is_printed_by_what_it_is_with_its_cut_list() -> None:
         ["count", "what", "each", "for", "surface", "nails"],
         ["8", "block", '14-1/2"', "row", "loft", "32"],
         ["1", "nailer", '20"', "hip", "or", "valley", "loft", "4"],
-        ["1", "nailer", '120"', "wall", "loft", "4"],
+        ["1", "nailer", "10'", '0"', "wall", "loft", "4"],
     ]
     wide = printed(given, 100)
     stand = wide[wide.index("Where they stand") : wide.index("Cut list of stud")]

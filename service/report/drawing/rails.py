@@ -40,6 +40,9 @@ _LEAST: Final = (140.0, 100.0)
 _ONE_ROW: Final = 180.0
 """Edges of courses that together are wider than this (mm) get two rows."""
 
+_ENDS_APART: Final = 4
+"""A row of more ticks than this is as close as its inner ones may stand."""
+
 STEPS: Final = (1, 2, 5, 10, 20, 50, 100, 200, 500, 1000)
 """Where all numbers find no room, each 2nd, 5th, 10th ... is written."""
 
@@ -96,10 +99,14 @@ class Rail:
 
     @property
     def pitch(self) -> float:
-        """From tick to tick at the least, for both to be written, mm."""
+        """From tick to tick at the least, for both to be written, mm.
+
+        Both ends of a row are written before all others, however wide they are.
+        """
         if not self.lengthwise:
             return LINE
-        widest = max((width_of(tick.text) for tick in self.ticks), default=0.0)
+        inner = self.ticks[1:-1] if len(self.ticks) > _ENDS_APART else self.ticks
+        widest = max((width_of(tick.text) for tick in inner), default=0.0)
         return (widest + 0.4 * SIZE) / self.rows
 
 
@@ -130,7 +137,7 @@ def _parallel_rails(courses: list[Course], low: Side, high: Side) -> list[Rail]:
         _course_rail(low, "no.", _ticks(courses, lambda c: str(c.number)), led=True),
         _course_rail(low, "near edge", _ticks(courses, lambda c: c.near_text)),
         _course_rail(high, "far edge", _ticks(courses, lambda c: c.far_text, True), led=True),
-        _width_rail(high, courses, lambda c: c.width_text),
+        _width_rail(high, courses, lambda c: c.width_text, ""),
     ]
 
 
@@ -146,9 +153,9 @@ def _tapered_rails(courses: list[Course], low: Side, high: Side, unit: str) -> l
     return [
         _course_rail(low, "no.", _ticks(courses, lambda c: str(c.number)), led=True),
         _course_rail(low, "far edge", _ticks(courses, line(0))),
-        _width_rail(low, courses, width(0)),
+        _width_rail(low, courses, width(0), f", {low} end"),
         _course_rail(high, "far edge", _ticks(courses, line(1), True), led=True),
-        _width_rail(high, courses, width(1)),
+        _width_rail(high, courses, width(1), f", {high} end"),
     ]
 
 
@@ -209,15 +216,15 @@ def _ticks(
     )
 
 
-def _width_rail(side: Side, courses: list[Course], text: Callable[[Course], str]) -> Rail:
-    """One width for each row of courses that are alike, at the middle one."""
+def _width_rail(side: Side, courses: list[Course], text: Callable[[Course], str], end: str) -> Rail:
+    """One width for each row of courses that are alike, at the middle one; `end` says which."""
     alike = [list(row) for _, row in groupby(courses, key=text)]
     usual = Counter(map(text, courses)).most_common(1)[0][0]
     ticks = []
     for row in alike:
         course = row[len(row) // 2]
         at = course.end if side in {"right", "top"} else course.at
-        said = f"no. {course.number}: {text(course)} wide, {side} end"
+        said = f"no. {course.number}: {text(course)} wide{end}"
         listed = "" if text(course) == usual else said
         ticks.append(Tick(at, text(course), course.number, listed))
     return Rail(side, "width", tuple(ticks), False, "width", 22)

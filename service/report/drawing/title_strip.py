@@ -208,6 +208,7 @@ def _rows(sheet: Sheet, layer: DrawnLayer | None) -> list[_Row]:
     kinds = {type(mark) for mark in marks}
     ripped = any(isinstance(mark, DrawnPiece) and mark.rip for mark in marks)
     states = {mark.state for mark in marks if isinstance(mark, DrawnPiece)}
+    bare = any(isinstance(mark, DrawnPiece) and not mark.label for mark in marks)
     dashes = 'stroke-width="0.18" stroke-dasharray="4 0.8 0.5 0.8"'
     return [
         _Row("outline", _stroke('stroke-width="0.7"'), True),
@@ -216,12 +217,19 @@ def _rows(sheet: Sheet, layer: DrawnLayer | None) -> list[_Row]:
         _Row("opening", _opening_sample, bool(sheet.openings)),
         _Row(f"{sheet.support}, its centre", _stroke(dashes), bool(sheet.members)),
         _Row("nailer or block", _stroke(STANDING_LOOK), Standing in kinds),
+        _Row(_front(sheet, layer), _box_sample("#fff"), bare),
         _Row("end joint", _joint_sample, Joint in kinds),
         *_behind_rows(sheet, marks),
         *(_Row(what, _stroke(LAP_LOOK), True) for what in _laps(marks)),
         _Row("ripped piece", _box_sample(RIPPED), ripped),
         _Row("dimension", _measure_sample, True),
     ]
+
+
+def _front(sheet: Sheet, layer: DrawnLayer | None) -> str:
+    """The layer that is drawn in full, by its own name: the outermost of all where all are."""
+    front = layer if layer in sheet.layers else sheet.layers[-1] if sheet.layers else None
+    return front.layer if front else ""
 
 
 def _laps(marks: tuple[Mark, ...]) -> list[str]:

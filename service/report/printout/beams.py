@@ -110,7 +110,7 @@ def _cut_alike(row: Row, lengths: Lengths) -> tuple[str, ...]:
     return (
         row["part"].split()[-1],
         lengths.width(row["width"]),
-        lengths.width(row["length"]),
+        lengths.piece(row["length"]),
         " to ".join(sorted(row["ends"])),
         "" if row["bevels"] == "none" else f"{row['bevels']} 45 deg",
         row["product"] or "not ordered",

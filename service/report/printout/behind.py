@@ -36,7 +36,7 @@ def behind(answer: Row, lengths: Lengths) -> list[Setting]:
     ]
     for product in sorted({row["product"] or "" for row in rows} - {""}):
         lines += [*blank(), *paragraph(f"Cut list of {product} by stick, longest first:", "  ")]
-        lines += cut_list(answer, product, "stick", lengths)
+        lines += cut_list(answer, product, "stick", lengths, named=False)
     return lines
 
 
@@ -47,7 +47,7 @@ def _alike(rows: Sequence[Row], lengths: Lengths) -> list[Setting]:
     for row in rows:
         nails[row["surface"], row["what"], row["for"], row["length"]] += row["nails"] or 0
     cells = [
-        [str(count), key[1], lengths.width(key[3]), key[2], key[0], str(nails[key] or "")]
+        [str(count), key[1], lengths.piece(key[3]), key[2], key[0], str(nails[key] or "")]
         for key, count in sorted(alike.items())
     ]
     return table(("count", "what", "each", "for", "surface", "nails"), cells, "rlrllr")
@@ -67,7 +67,7 @@ def _standing(answer: Row, lengths: Lengths) -> list[Setting]:
         lines[line.what, line.length, line.surface, line.way, ends].append(line)
     cells = [
         [
-            str(sum(len(marks[line]) for line in own)), what, lengths.width(length), surface,
+            str(sum(len(marks[line]) for line in own)), what, lengths.piece(length), surface,
             way if way == "slanting" else
             f"{', '.join(_in_steps(sorted(line.at for line in own), lengths))} {way}", ends,
         ]

@@ -7,6 +7,7 @@ from typing import Any, TypeAlias
 
 from service.report.printout.columns import UNBROKEN, Setting, paragraph, table
 from service.report.printout.lengths import Lengths
+from service.report.printout.piece_names import shortened
 from service.report.printout.ranges import in_ranges
 from service.report.printout.saw_words import in_short
 
@@ -40,10 +41,13 @@ def _size(box: Sequence[float], lengths: Lengths) -> str:
     return f"{lengths.width(box[3])} x {lengths.width(box[2])}"
 
 
-def cut_list(answer: Row, product: str, word: str, lengths: Lengths) -> list[Setting]:
+def cut_list(
+    answer: Row, product: str, word: str, lengths: Lengths, *, named: bool = True
+) -> list[Setting]:
     """Sticks that are cut alike in one row: how many, the cuts in order, the rest, and what for.
 
-    `word` is what the product is bought as: stick or roll.
+    `word` is what the product is bought as: stick or roll. What is not `named` is alike wherever
+    it is as long.
     """
     pieces = {piece["id"]: piece for piece in answer["pieces"]}
     short = shortened(answer["pieces"])
@@ -52,8 +56,8 @@ def cut_list(answer: Row, product: str, word: str, lengths: Lengths) -> list[Set
         if stick["product"] == product:
             groups.setdefault(_cut_alike(stick, pieces, lengths), []).append(stick)
     keys = sorted(groups, key=_longest_first)
-    rows = [_stick_cells(key, groups[key], short, lengths) for key in keys]
-    heads = ("", word, "offcut", "", "cuts, and the pieces they make")
+    rows = [_stick_cells(key, groups[key], short if named else None, lengths) for key in keys]
+    heads = ("", word, "offcut", "", "cuts, and the pieces they make" if named else "cuts")
     return table(heads, rows, "rrrll", [len(groups[key]) for key in keys])
 
 
@@ -82,14 +86,15 @@ def _mark(piece: Row | None, lengths: Lengths) -> str:
 
 
 def _stick_cells(
-    key: tuple[Any, ...], sticks: Sequence[Row], short: Mapping[str, str], lengths: Lengths
+    key: tuple[Any, ...], sticks: Sequence[Row], short: Mapping[str, str] | None, lengths: Lengths
 ) -> list[str]:
     length, named, rest, kept, _, owned, shared = key
     cuts = _joined([cut.replace(" ", UNBROKEN) + mark for cut, mark in named], shared)
-    made = "; ".join(in_ranges([" + ".join(_named(stick, short)) for stick in sticks]))
+    if short is not None:
+        made = "; ".join(in_ranges([" + ".join(_named(stick, short)) for stick in sticks]))
+        cuts += f"  [{made}]"
     words = ["own"] * owned + ["kept"] * kept
-    return [f"{len(sticks)} x", lengths.station(length), rest, ", ".join(words),
-            f"{cuts}  [{made}]"]  # fmt: skip
+    return [f"{len(sticks)} x", lengths.station(length), rest, ", ".join(words), cuts]
 
 
 def _joined(cuts: Sequence[str], shared: Sequence[bool]) -> str:
@@ -104,17 +109,3 @@ def _named(stick: Row, short: Mapping[str, str]) -> list[str]:
         "/".join(short.get(one, one) for one in (name, *others))
         for name, others in zip(stick["pieces"], stick["beside"], strict=True)
     ]
-
-
-def shortened(pieces: Sequence[Row]) -> dict[str, str]:
-    """What pieces are called on paper, by id: without surface and layer where there is but one."""
-    places: dict[str, set[tuple[str, str]]] = {}
-    for piece in pieces:
-        places.setdefault(piece["product"], set()).add((piece["surface"], piece["layer"]))
-    return {piece["id"]: _called(piece, len(places[piece["product"]])) for piece in pieces}
-
-
-def _called(piece: Row, places: int) -> str:
-    """Its label, behind its surface and layer where its product lies in several."""
-    own: str = piece["label"]
-    return own if places == 1 else f"{piece['surface']}.{piece['layer']}.{own}"

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from typing import Any, Final, TypeAlias
 
-from service.products.nouns import BLANKS, Nouns, blanks_of, seen_of
+from service.products.nouns import BLANKS, Nouns, blanks_of, past_of, seen_of
 from service.report.printout.beams import centre_of, corner_of
 from service.report.printout.columns import Setting, paragraph
 from service.report.printout.courses import cut_of, mark_of, width_of
@@ -188,8 +188,7 @@ def support(answer: Row, layer: Row) -> str:
 def past(answer: Row, layer: Row) -> str:
     """Where a layer lies that reaches over an edge, as wrap that is turned down does."""
     types = {row["surface"]: row["type"] for row in answer["surfaces"]}
-    overhead = types[layer["surface"]] in ("ceiling", "soffit")
-    return "down the wall" if overhead else "past the edge"
+    return past_of(types[layer["surface"]])
 
 
 def is_of(row: Row, layer: Row) -> bool:

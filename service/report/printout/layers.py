@@ -9,9 +9,10 @@ from service.products.nouns import Nouns, StockNouns
 from service.report.printout.beams import beam_blocks
 from service.report.printout.columns import Setting, blank, caption, heading, paragraph, table
 from service.report.printout.courses import courses, joints
-from service.report.printout.cuts import cut_list, sheets, shortened
+from service.report.printout.cuts import cut_list, sheets
 from service.report.printout.first_work import going_on, is_of, past, support
 from service.report.printout.lengths import Lengths, area_unit, plain, volume
+from service.report.printout.piece_names import shortened
 from service.report.printout.saw_list import batches, saw_settings
 from service.report.printout.trim import trim_blocks
 

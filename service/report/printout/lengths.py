@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import Any, Final
 
-from service.products.drawing import IMPERIAL, station_text, width_text
+from service.products.drawing import IMPERIAL, length_text, station_text, width_text
 from service.units.ticks import TICKS_PER_UNIT, whole
 from service.units.writing import total_length
 
@@ -34,6 +34,10 @@ class Lengths:
     def width(self, value: float | None) -> str:
         """`4-1/8"` to 1/32 in, or millimetres to a tenth; empty for None."""
         return "" if value is None else self._marked(width_text(self.ticks(value), self.unit))
+
+    def piece(self, value: float | None) -> str:
+        """How long a piece is: under 2 ft as a width, else as a station; empty for None."""
+        return "" if value is None else self._marked(length_text(self.ticks(value), self.unit))
 
     def total(self, value: float | None) -> str:
         """A sum of lengths: feet or metres to a tenth; empty for None."""

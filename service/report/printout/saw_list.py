@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
-from typing import Any, TypeAlias
+from typing import Any, Final, TypeAlias
 
 from service.report.printout.columns import UNBROKEN, Setting, abreast, paragraph
 from service.report.printout.lengths import Lengths
@@ -43,28 +43,43 @@ def saw_settings(
 ) -> list[Setting]:
     """Every setting with the pieces that it is for, the longest first; nothing without any."""
     found: dict[SawSetting, list[Row]] = {}
-    for piece in answer["pieces"]:
-        if piece["product"] == product:
-            for setting in settings(piece, lengths):
-                found.setdefault(setting, []).append(piece)
+    own = [piece for piece in answer["pieces"] if piece["product"] == product]
+    for piece in own:
+        for setting in settings(piece, lengths):
+            found.setdefault(setting, []).append(piece)
+    every = Counter(lengths.station(piece["length"]) for piece in own)
     lines: list[Setting] = []
     for setting in sorted(found, key=lambda one: one.place):
-        own = "; ".join(_at_lengths(found[setting], setting, short, lengths))
-        lines += paragraph(f"{unbroken(setting.text)}: {own}", "    - ")
+        told = "; ".join(_at_lengths(found[setting], setting, short, every, lengths))
+        lines += paragraph(f"{unbroken(setting.text)}: {told}", "    - ")
     return lines
 
 
+_FEWEST_AT_ONCE: Final = 3
+"""So many of a length are not named where there are no others of it."""
+
+
 def _at_lengths(
-    pieces: Sequence[Row], setting: SawSetting, short: Mapping[str, str], lengths: Lengths
+    pieces: Sequence[Row],
+    setting: SawSetting,
+    short: Mapping[str, str],
+    every: Mapping[str, int],
+    lengths: Lengths,
 ) -> Iterator[str]:
-    """`2 at 11' 11" [1.1.1; 24.1.1]`, the longest first; with the short point of an angle."""
+    """`2 at 11' 11" [1.1.1; 24.1.1]`, the longest first; with the short point of an angle.
+
+    `every` is how many there are of each length: where they all are set for, they need no names.
+    """
     alike: dict[tuple[str, str], list[str]] = {}
     for piece in sorted(pieces, key=lambda one: -one["length"]):
         inner = _short_point(piece, lengths) if setting.is_angle else ""
         alike.setdefault((lengths.station(piece["length"]), inner), []).append(short[piece["id"]])
     for (length, inner), names in alike.items():
         at = f"{len(names)} at {length}".replace(" ", UNBROKEN)
-        yield f"{at}{unbroken(inner)} [{'; '.join(in_ranges(names))}]"
+        if _FEWEST_AT_ONCE <= len(names) == every[length]:
+            yield f"all{UNBROKEN}{at}{unbroken(inner)}"
+        else:
+            yield f"{at}{unbroken(inner)} [{'; '.join(in_ranges(names))}]"
 
 
 def unbroken(text: str) -> str:

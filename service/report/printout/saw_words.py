@@ -44,7 +44,7 @@ def _is_all(row: Row, piece: Row) -> bool:
 
 def _box(row: Row, lengths: Lengths) -> str:
     """A notch or hole: how deep, and how long."""
-    return f"{row['do']} {lengths.width(row['depth'])} x {lengths.width(row['length'])}"
+    return f"{row['do']} {lengths.width(row['depth'])} x {lengths.piece(row['length'])}"
 
 
 def _shape(row: Row) -> str:

@@ -7,8 +7,8 @@ from typing import Any, Final, TypeAlias
 
 from service.report.printout.bay_sides import BAY, bay_of, side_of_bay
 from service.report.printout.columns import Setting, paragraph, table
-from service.report.printout.cuts import shortened
 from service.report.printout.lengths import Lengths
+from service.report.printout.piece_names import labels
 from service.report.printout.ranges import in_runs
 from service.report.printout.sides import edge_of
 from service.report.stepped import stepped
@@ -23,7 +23,7 @@ def trim_blocks(answer: Row, layer: Row, lengths: Lengths) -> Iterator[tuple[str
     rows = [row for row in answer["trim_lengths"] if _is_of(row, layer)]
     if not rows:
         return
-    short = shortened(answer["pieces"])
+    short = labels(answer["pieces"])
     (surface,) = (one for one in answer["surfaces"] if one["surface"] == layer["surface"])
     ends = {piece["id"]: piece for piece in answer["pieces"] if _is_of(piece, layer)}
     bays = [bay for bay in answer["bays"] if bay["surface"] == layer["surface"]]
@@ -69,7 +69,13 @@ def _where(along: str, rows: Sequence[Row], bays: Sequence[Row]) -> str:
 
 def _pieces(made: str, rows: Sequence[Row], short: Mapping[str, str]) -> str:
     """What the pieces of a length are cut to, and their names, row after row."""
-    return f"{made}  [{stepped(['+'.join(short[name] for name in row['pieces']) for row in rows])}]"
+    named = [_of_length([short[name] for name in row["pieces"]]) for row in rows]
+    return f"{made}  [{stepped(named)}]"
+
+
+def _of_length(names: Sequence[str]) -> str:
+    """The pieces of a length by their names: the first and the last of three or more."""
+    return f"{names[0]} to {names[-1]}" if len(names) > 2 else " + ".join(names)
 
 
 def _along(row: Row, surface: Row, lengths: Lengths) -> str:
@@ -81,7 +87,7 @@ def _along(row: Row, surface: Row, lengths: Lengths) -> str:
     if not row["edges"]:
         return "bay"
     edges, off = edge_of(row, surface, lengths), row["from_edge"]
-    return edges if off is None else f"{edges}, {lengths.station(off)} off"
+    return f"{edges}, {lengths.station(off)} off" if off else edges
 
 
 def is_aslant(row: Row) -> bool:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from service.geometry.rings import Point, Ring, rectangle
-from service.products.drawing import Callout, width_text
+from service.products.drawing import Callout, length_text, width_text
 from service.products.kinds.boarding.records import PlacedBoards
 from service.products.rows import CutoutRow, PieceRow
 from service.units.ticks import INCH
@@ -53,13 +53,13 @@ def _named(row: PieceRow, alike: bool) -> str:
 
 
 def _notch(placed: PlacedBoards, row: PieceRow, cutout: CutoutRow, unit: str) -> Callout:
-    """Its length along the board and how far it reaches in, written in the opening it is for."""
+    """How far it reaches in and its length along the board, written in the opening it is for."""
     near, far = sorted((cutout.near, cutout.far))
     ring = _back(placed, rectangle(cutout.low, near, cutout.high, far))
     openings = placed.laid.task.surface.openings
     rings = [one.drawn[0].outer for one in openings if one.id in cutout.openings and one.drawn]
-    along = width_text(cutout.high - cutout.low, unit)
-    text = f"notch {along} x {width_text(far - near, unit)}"
+    along = length_text(cutout.high - cutout.low, unit)
+    text = f"notch {width_text(far - near, unit)} x {along}"
     whence = f" at {', '.join(cutout.openings)}" if cutout.openings else ""
     listed = f"{row.label}: {text}{whence}"
     return Callout(_middle(ring), rings[0] if rings else ring, text, listed)

@@ -48,7 +48,7 @@ def draw(placed: PlacedBoards, unit: str) -> DrawnLayer:
     marks += callouts(placed, unit)
     marks += _starter(placed)
     reaches = ((piece.run.course, piece.cut.low, piece.cut.high) for piece in pieces.all)
-    courses = course_marks(layer.courses, reaches, boards.frame, unit, layer.task.surface.outline)
+    courses = course_marks(layer.courses, reaches, boards.frame, unit, layer.task.surface)
     marks += courses
     marks += _joints(placed, {one.number: one for one in courses}, unit)
     board = boards.board

@@ -46,7 +46,7 @@ def draw(placed: PlacedSheets, unit: str) -> DrawnLayer:
         for one in strips.laths
     ]
     reaches = ((run.course, run.low, run.high) for run in sheets.laid.runs)
-    marks += course_marks(layer.courses, reaches, sheets.frame, unit, layer.task.surface.outline)
+    marks += course_marks(layer.courses, reaches, sheets.frame, unit, layer.task.surface)
     product = layer.task.product
     cut = Slice("panel", product.thickness, product.id)
     return DrawnLayer(layer.task.layer_id, "sheathing", tuple(marks), _notes(layer, unit), cut)

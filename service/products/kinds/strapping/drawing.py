@@ -30,7 +30,7 @@ def draw(placed: PlacedStraps, unit: str) -> DrawnLayer:
         start, end = (frame.back((joint.at, v)) for v in (row.near, row.far))
         marks.append(Joint(start, end, station_text(joint.at, unit)))
     reaches = ((one.line, one.low, one.high) for one in straps)
-    marks += course_marks(layer.courses, reaches, frame, unit, layer.task.surface.outline)
+    marks += course_marks(layer.courses, reaches, frame, unit, layer.task.surface)
     product = layer.task.product
     cut = Slice("butt", product.thickness, product.id)
     return DrawnLayer(layer.task.layer_id, "strapping", tuple(marks), _notes(layer, unit), cut)

@@ -105,13 +105,17 @@ def _scarfs(trim: Trim, one: TrimLength, joints: Sequence[int], unit: str) -> It
 
 
 def _across(placed: PlacedTrim, rows: Sequence[TrimRow], unit: str) -> str:
-    """Where strips right across lie; of those that run aslant where each begins and ends."""
+    """Where strips right across lie; of those that run aslant where each begins and ends.
+
+    All strips of a layer run one way.
+    """
     low, _, near, _ = bounds(placed.laid.task.surface.parts)
     straight = all(min(abs(a - b) for a, b in zip(row.start, row.end, strict=True)) <= SIXTY_FOURTH
                    for row in rows)  # fmt: skip
     if straight:
         marks = (station_text(row.across_at or 0, unit) for row in rows)
-        return f"{', '.join(marks)} from the left or the low side"
+        upright = abs(rows[0].start[0] - rows[0].end[0]) <= SIXTY_FOURTH
+        return f"{', '.join(marks)} {'in from the left' if upright else 'up from the bottom'}"
     ends = (
         " to ".join(
             f"{station_text(x - low, unit)} in and {station_text(y - near, unit)} up"

@@ -43,7 +43,7 @@ def draw(placed: PlacedWrap, unit: str) -> DrawnLayer:
             ends = back((a.high, a.zone[2])), back((a.high, a.zone[3]))
             marks.append(Joint(*ends, station_text(a.high, unit)))
     reaches = ((strip.width, strip.low, strip.high) for strip in wrap.strips)
-    marks += course_marks(layer.courses, reaches, wrap.frame, unit, layer.task.surface.outline)
+    marks += course_marks(layer.courses, reaches, wrap.frame, unit, layer.task.surface)
     product = layer.task.product
     cut = Slice("film", product.thickness or 0, product.id)
     return DrawnLayer(layer.task.layer_id, "wrap", tuple(marks), _notes(layer, wrap, unit), cut)
