@@ -29,6 +29,10 @@ class AtCrossing:
         """The same where the tongue is lost: what it would hide goes through the face."""
         return AtCrossing(0, self.blind + self.face, self.clip)
 
+    def with_near_edge(self) -> AtCrossing:
+        """The same where no board holds the near edge, as of a first course: each edge has one."""
+        return AtCrossing(self.blind, max(self.face, 2 - self.blind - self.clip), self.clip)
+
 
 def at_crossing(
     pattern: Pattern, where: Where, width: int, per_crossing: int | None = None

@@ -257,12 +257,12 @@ class FastenerRow:
     product: Text | None
     where: Annotated[
         Text,
-        "The part of the layer, in its kind's words. Boards: field, first, last, "
-        "joint end, notch (a narrow leg), leg (off the members), lost tongue, short piece, block, "
-        "nailer, starter, end. Sheets: edge, "
-        "long edge, field, seam, strip. Straps: field, splice. Wrap: line, seam, edge, opening. "
-        "Trim: length. Of any: backing, what holds the nailers, headers and blocks behind it; of "
-        "what is up in a change: cut end, loosened (over new work behind), and what is put back.",
+        "The part of the layer, in its kind's words. Boards: field, first, last, joint end, notch "
+        "(a narrow leg), leg (off the members), lost tongue, open edge (a starting edge without a "
+        "board before it), short piece, block, nailer, starter, end. Sheets: edge, long edge, "
+        "field, seam, strip. Straps: field, splice. Wrap: line, seam, edge, opening. Trim: "
+        "length. Of any: backing, what holds the nailers, headers and blocks behind it; of what "
+        "is up in a change: cut end, loosened (over new work behind), and what is put back.",
     ]
     pattern: Text
     place: Annotated[Text, "blind, face, clip, or of clips at the seams of sheets edge."]

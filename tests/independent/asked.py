@@ -270,8 +270,11 @@ class Layer:
         first = ticks(supports.get("first", supports["spacing"]), unit)
         reach = int(self._reach)
         inner = list(range(first, reach + 1, step))
-        half = self._thickness // 2
-        return [half, *inner, reach - half] if supports.get("ends") else inner
+        if not supports.get("ends"):
+            return inner
+        ends = [self._thickness // 2, reach - self._thickness // 2]
+        clear = [at for at in inner if all(abs(at - end) >= self._thickness for end in ends)]
+        return [ends[0], *clear, ends[1]]
 
     @property
     def _thickness(self) -> int:

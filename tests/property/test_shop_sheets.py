@@ -36,7 +36,7 @@ KINDS = Path(__file__).parents[2] / "service" / "products" / "kinds"
 EXAMPLES = ("boarding/examples/porch", "trim/examples/den", "wrap/examples/loft")
 CALLED = {
     "lost tongue": "ripped edge (no tongue)", "leg": "cut-out, off framing",
-    "notch": "cut-out, narrow",
+    "notch": "cut-out, narrow", "open edge": "starting edge, no board before it",
 }  # fmt: skip
 """Places of fasteners that stand on paper under another name."""
 

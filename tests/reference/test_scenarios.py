@@ -262,7 +262,8 @@ def test_blind_nails_of_whole_runs(name: str) -> None:
     """The file's nails, one a crossing; the last course is faced instead, the first faced too.
 
     Last courses are faced once up to 4 in of width and twice over it, and the nail of a crossing
-    goes through the face where a notch took the tongue (rule 18.3).
+    goes through the face where a notch took the tongue; where one took the starting edge there is
+    one more through the face (rule 18.3).
     """
     expected = SCENARIOS[name]["expected"]
     first, last = (sum(expected["run_table"][k]["bearings"]) for k in (0, -1))
@@ -271,6 +272,7 @@ def test_blind_nails_of_whole_runs(name: str) -> None:
     )
     found = nails(in_whole_runs(name))
     one_each = found["field", "blind"] + found.get(("lost tongue", "face"), 0)
+    one_each += found.get(("open edge", "blind"), 0)
     assert found["first", "blind"] + one_each == expected["blind_nails"] - last
     assert found["first", "blind"] == found["first", "face"] == first
     assert found["last", "face"] == last * (2 if wide else 1)
@@ -281,13 +283,16 @@ def test_blind_nails_where_a_tongue_is_cut_away() -> None:
 
     Course 66 lies over the stem's edge from 203.125 to 206.25 in: its tongue is gone below the bar,
     at the file's 8 - 3 lines that do not cross the bar, and those nails go through the face (18.3).
+    At the bar's other edge a course starts anew at as many lines, and is faced there too.
     """
     expected = SCENARIOS["S05"]["expected"]
     found = nails(in_whole_runs("S05"))
     (last,) = expected["run_table"][-1]["bearings"]
     blind = found["first", "blind"] + found["field", "blind"]
+    blind += found["open edge", "blind"]
     assert blind == expected["blind_nails"] - last - (8 - 3)
     assert found["lost tongue", "face"] == 8 - 3
+    assert found["open edge", "face"] == found["open edge", "blind"] == 8 - 3
 
 
 def test_s14_notches() -> None:

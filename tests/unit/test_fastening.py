@@ -54,6 +54,25 @@ def test_pattern(pattern: str, where: str, width: float, blind: int, face: int) 
     assert (found.blind, found.face) == (blind, face)
 
 
+@pytest.mark.parametrize(
+    ("pattern", "where", "width", "fasteners"),
+    [
+        ("blind", "field", 5.125, (1, 1, 0)),
+        ("blind", "last", 3, (0, 2, 0)),
+        ("blind", "last", 5, (0, 2, 0)),
+        ("blind_face", "field", 7, (1, 1, 0)),
+        ("clip", "field", 5.5, (0, 1, 1)),
+        ("clip", "last", 5.5, (0, 2, 0)),
+    ],
+)
+def test_without_a_board_before_it_each_edge_has_its_own(
+    pattern: str, where: str, width: float, fasteners: tuple[int, int, int]
+) -> None:
+    """In the tongue, through the face, and clips (18.3): a field board is held as a first one."""
+    found = at_crossing(pattern, where, int(width * INCH)).with_near_edge()
+    assert (found.blind, found.face, found.clip) == fasteners
+
+
 BOARD, PANEL = 3 * INCH // 4, Ply(INCH // 2, wood=True)
 FACE, BLIND = Way(BOARD, (PANEL,)), Way(blind_entry(BOARD), (PANEL,), Fraction(45))
 

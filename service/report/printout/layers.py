@@ -159,7 +159,7 @@ def _extent(row: Row, units: Row, lengths: Lengths) -> str:
 
 WHERE_CALLED: Final = {
     "leg": "cut-out, off framing", "lost tongue": "ripped edge (no tongue)",
-    "notch": "cut-out, narrow",
+    "notch": "cut-out, narrow", "open edge": "starting edge, no board before it",
 }  # fmt: skip
 """Places of fasteners that a carpenter calls otherwise."""
 

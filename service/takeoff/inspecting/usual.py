@@ -131,6 +131,7 @@ _PLACE: Final = {"blind": "in the tongue", "face": "through the face", "clip": "
 _WHERE: Final = {
     "lost tongue": "ripped edge", "line": "along members", "notch": "narrow beside cut-outs",
     "leg": "beside cut-outs, off the framing",
+    "open edge": "starting edge with no board before it",
 }  # fmt: skip
 """What places of fasteners are called on the sheet."""
 

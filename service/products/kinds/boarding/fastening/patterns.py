@@ -15,6 +15,9 @@ from service.units.writing import both
 BLIND: Final = frozenset({"blind", "blind_face"})
 """Patterns that hide a fastener in the tongue."""
 
+EDGED: Final = BLIND | {"clip"}
+"""Patterns that hold a board by its edges: in one of them a fastener, in the other a board."""
+
 
 def pattern_of(layer: LaidBoards, said: Remarks) -> Pattern:
     """The nailing pattern: as asked, or by profile and width (18.3)."""
