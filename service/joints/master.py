@@ -18,7 +18,8 @@ from service.cutting.records import Need
 from service.cutting.sticks.bounds import attainable
 from service.cutting.sticks.master import PRICE_OF_MISSING, SCALE, Master, Prices
 from service.joints.graph import Graph
-from service.joints.stack import Stack, blocks
+from service.joints.stack import Stack
+from service.joints.windows import windows_of
 from service.solver.programme import Solved
 from service.units.folding import folded
 from service.units.ticks import ceiling
@@ -29,9 +30,6 @@ plans the one with fewer joints is found. The bound leaves it out, so it must st
 
 LOOKS = 4
 """Rounds after which the bound is taken again, where it is all that is asked for."""
-
-MOST_STATIONS = 400
-"""More stations than this get no windows: the bound is weaker there, and still a bound."""
 
 
 @dataclass(slots=True)
@@ -51,16 +49,6 @@ def _fewest(stack: Stack, cutting: Master) -> int:
     longest = max(stock.reach for stock in cutting.stocks)
     runs = [stack.runs[k] for k in stack.jointed]
     return sum((run.high - run.low) // longest + 1 for run in runs)
-
-
-def most_alike(stack: Stack, courses: int) -> int:
-    """How many of consecutive courses may have a joint on one station, where a repeat is asked.
-
-    Every third; without a stagger two that touch may, and the two after them not (6.5).
-    """
-    if stack.rules.stagger:
-        return -(-courses // 3)
-    return 2 * (courses // 4) + min(2, courses % 4)
 
 
 @dataclass(frozen=True, slots=True)
@@ -126,28 +114,12 @@ class JointMaster:
 
     def _windows(self, stack: Stack) -> dict[int, tuple[int, ...]]:
         """Add the stack's windows; gives for each station bit the rows it counts in."""
-        if stack.rules.min_piece < stack.rules.stagger or len(stack.stations) > MOST_STATIONS:
-            return {}
-        courses: dict[int, set[int]] = defaultdict(set)
-        for k in stack.jointed:
-            for station in stack.runs[k].stations:
-                courses[station].add(stack.runs[k].course)
         touched: dict[int, list[int]] = defaultdict(list)
-        for k, station in enumerate(stack.stations):
-            if stack.rules.repeat:
-                rows = blocks(sorted(courses[station]))
-                self._window([k], sum(most_alike(stack, n) for n in rows), touched)
-            inside = [
-                j
-                for j in range(k, len(stack.stations))
-                if stack.stations[j] < station + stack.rules.stagger
-            ]
-            met = sorted(set().union(*(courses[stack.stations[j]] for j in inside)))
-            if len(inside) > 1 or not stack.rules.repeat:
-                self._window(inside, sum(-(-n // 2) for n in blocks(met)), touched)
+        for inside, most in windows_of(stack):
+            self._window(inside, most, touched)
         return {1 << k: tuple(rows) for k, rows in touched.items()}
 
-    def _window(self, inside: list[int], most: int, touched: dict[int, list[int]]) -> None:
+    def _window(self, inside: range, most: int, touched: dict[int, list[int]]) -> None:
         row = self.cutting.programme.add_row(-inf, most)
         self.cutting.programme.add_column(self.worst, {row: -1.0})
         self.windows[row] = most

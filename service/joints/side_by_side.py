@@ -15,8 +15,9 @@ from itertools import accumulate
 
 from service.joints.course_order import is_plain
 from service.joints.job import Prepared
-from service.joints.master import MOST_STATIONS, JointMaster, RunGroup, Window, most_alike
+from service.joints.master import JointMaster, RunGroup, Window
 from service.joints.stack import Stack, blocks
+from service.joints.windows import MOST_STATIONS, most_alike
 from service.solver.programme import Solved
 
 MOST_AT_ONCE = 400
