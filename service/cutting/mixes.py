@@ -20,6 +20,9 @@ MOST_COSTS = 200_000
 MOST_SUM = 1 << 62
 """Sums that may be larger are not held in 64 bits."""
 
+_NO_MIX = -MOST_SUM
+"""What a cost is worth that no mix has: less than nothing, whatever is added."""
+
 
 @dataclass(frozen=True, slots=True)
 class Good:
@@ -33,23 +36,60 @@ class Good:
     supply: int | None = None
 
 
-def least_mix(goods: Sequence[Good], wanted: int, least: int = 0) -> int:
-    """The least cost of whole goods that are together worth `wanted`, and cost `least` or more.
+class Shelf:
+    """Goods of which whole ones are bought; what mixes of them are worth is reckoned once."""
 
-    Exact up to `MOST_COSTS`. Where all there is does not reach, what all of it costs.
-    """
-    paid, free = _paid(goods), _free(goods)
-    if free is None or wanted <= free or not paid:
-        return 0
-    wanted -= free
-    step = _step(paid)
-    low = max(ceiling(_divided(paid, wanted) / step), -(-least // step))
-    # The goods taken whole, and one more where a part was wanted, are such a mix.
-    top = low + max(good.cost for good in paid) // step
-    if top > MOST_COSTS:
-        return low * step
-    reached = np.flatnonzero(_worths(paid, step, top)[low:] >= wanted)
-    return (low + int(reached[0]) if len(reached) else low) * step
+    def __init__(self, goods: Sequence[Good]) -> None:
+        self._paid, self._free = _paid(goods), _free(goods)
+        self._step = _step(self._paid) if self._paid else 1
+        self._worths = np.zeros(0, dtype=np.int64)
+        self._most = self._worths
+
+    def least_mix(self, wanted: int, least: int = 0) -> int:
+        """The least cost of whole goods that are together worth `wanted`, and cost `least` or more.
+
+        Exact up to `MOST_COSTS`. Where all there is does not reach, what all of it costs.
+        """
+        paid, step = self._paid, self._step
+        if self._free is None or wanted <= self._free or not paid:
+            return 0
+        wanted -= self._free
+        low = max(ceiling(_divided(paid, wanted) / step), -(-least // step))
+        # The goods taken whole, and one more where a part was wanted, are such a mix.
+        top = low + max(good.cost for good in paid) // step
+        if top > MOST_COSTS:
+            return low * step
+        self._reckon(top)
+        reached = np.flatnonzero(self._worths[low : top + 1] >= wanted)
+        return (low + int(reached[0]) if len(reached) else low) * step
+
+    def most_worth(self, cost: int) -> int | None:
+        """The most that whole goods are worth which cost no more than `cost`; None without limit.
+
+        Exact up to `MOST_COSTS`; beyond, no less than that.
+        """
+        paid, free = self._paid, self._free
+        if free is None or not paid:
+            return free
+        top = cost // self._step
+        if top > MOST_COSTS:
+            return free + ceiling(max(Fraction(good.worth * cost, good.cost) for good in paid))
+        self._reckon(top)
+        return free + int(self._most[top])
+
+    def _reckon(self, top: int) -> None:
+        """What mixes are worth at each cost up to `top` steps, and what at any cost up to that.
+
+        A little beyond, for the next cost that is asked for lies near.
+        """
+        if len(self._worths) <= top:
+            self._worths = _worths(self._paid, self._step, top + top // 4)
+            self._most = np.maximum.accumulate(self._worths)
+
+
+def least_mix(goods: Sequence[Good], wanted: int, least: int = 0) -> int:
+    """The least cost of whole goods that are together worth `wanted`, and cost `least` or more."""
+    return Shelf(goods).least_mix(wanted, least)
 
 
 def mixes(goods: Sequence[Good], wanted: int, under: int) -> Iterator[tuple[int, ...]]:
@@ -97,21 +137,6 @@ def _is_worth(stage: NDArray[Any] | None, at: int, worth: int) -> bool:
     return at == worth == 0 if stage is None else bool(stage[at] == worth)
 
 
-def most_worth(goods: Sequence[Good], cost: int) -> int | None:
-    """The most that whole goods can be worth which cost no more than `cost`; None without limit.
-
-    Exact up to `MOST_COSTS`; beyond, no less than that.
-    """
-    paid, free = _paid(goods), _free(goods)
-    if free is None or not paid:
-        return free
-    step = _step(paid)
-    top = cost // step
-    if top > MOST_COSTS:
-        return free + ceiling(max(Fraction(good.worth * cost, good.cost) for good in paid))
-    return free + max(int(worth) for worth in _worths(paid, step, top))
-
-
 def _paid(goods: Sequence[Good]) -> list[Good]:
     return [good for good in goods if good.cost and good.worth]
 
@@ -141,15 +166,15 @@ def _divided(goods: Sequence[Good], wanted: int) -> Fraction:
 def _worths(goods: Sequence[Good], step: int, top: int) -> NDArray[Any]:
     """The most that mixes are worth at each cost up to `top` steps; -1 where none costs that."""
     large = max(good.worth for good in goods) * (top + 1) >= MOST_SUM
-    worth = np.full(top + 1, -1, dtype=object if large else np.int64)
+    worth: NDArray[Any] = np.full(top + 1, _NO_MIX, dtype=object if large else np.int64)
     worth[0] = 0
     for good in goods:
         cost, copies = good.cost // step, 1
         left = top // cost if good.supply is None else min(good.supply, top // cost)
         while left > 0:
             taken = min(copies, left)
-            before = worth[: top + 1 - taken * cost]
-            after = np.where(before >= 0, before + taken * good.worth, -1)
-            worth[taken * cost :] = np.maximum(worth[taken * cost :], after)
+            more = worth[: top + 1 - taken * cost] + taken * good.worth
+            worth[taken * cost :] = np.maximum(worth[taken * cost :], more)
             left, copies = left - taken, copies * 2
+    worth[worth < 0] = -1
     return worth

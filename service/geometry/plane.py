@@ -4,10 +4,12 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Sequence
+from itertools import compress
 from typing import Any
 
 import numpy as np
 import shapely
+from numpy.typing import NDArray
 
 from service.geometry.rings import (
     Box,
@@ -20,10 +22,18 @@ from service.geometry.rings import (
     meet,
     rectangle,
     shared,
+    strictly_within,
+    touching,
     twice_signed,
     within,
 )
 from service.units.ticks import whole
+
+_MANY = 16
+"""A ring with so many corners is cleaned as one array."""
+
+_EXACT = 1 << 31
+"""Steps (ticks) between corners whose products are exact in 64 bits."""
 
 _NEEDLE = 2
 """Mean width in ticks up to which a part of a region is what snapping left, and no surface."""
@@ -39,9 +49,16 @@ def fault_of(ring: Ring) -> Point | None:
 
 
 def union(regions: Iterable[Region]) -> Region:
-    """The union of regions; overlaps count once."""
-    parts = [_shape(polygon) for region in regions for polygon in region]
-    return region_of(shapely.union_all(parts, grid_size=1)) if parts else ()
+    """The union of regions; overlaps count once.
+
+    What is convex and touches no other's box is as it was.
+    """
+    parts = [polygon for region in regions for polygon in region]
+    near = touching([part.box for part in parts])
+    alone = [k not in near and part.is_convex for k, part in enumerate(parts)]
+    rest = [_shape(part) for part, is_alone in zip(parts, alone, strict=True) if not is_alone]
+    made = region_of(shapely.union_all(rest, grid_size=1)) if rest else ()
+    return _in_order((*made, *(part.tidy for part in compress(parts, alone))))
 
 
 def difference(region: Region, taken: Region) -> Region:
@@ -51,7 +68,22 @@ def difference(region: Region, taken: Region) -> Region:
         return region
     if any(one.is_box and all(within(own.box, one.box) for own in region) for one in near):
         return ()
+    pierced = _pierced(region, near)
+    if pierced is not None:
+        return pierced
     return region_of(shapely.difference(_whole(region), _whole(near), grid_size=1))
+
+
+def _pierced(region: Region, taken: Region) -> Region | None:
+    """A rectangle with convex holes that touch neither it nor each other; None where it is not."""
+    whole = region[0]
+    if len(region) > 1 or not whole.is_plain:
+        return None
+    if not all(strictly_within(one.box, whole.box) and one.is_convex for one in taken):
+        return None
+    if touching([one.box for one in taken]):
+        return None
+    return (Polygon(clean(whole.outer), tuple(sorted(one.tidy.outer[::-1] for one in taken))),)
 
 
 def intersection(region: Region, other: Region) -> Region:
@@ -66,7 +98,15 @@ def intersection(region: Region, other: Region) -> Region:
             return region
         if within(two.box, one.box) and one.is_box:
             return other
+    if len(other) == 1 and other[0].is_box and _are_apart_in(region, other[0].box):
+        return _in_order(one.tidy for one in region)
     return region_of(shapely.intersection(_whole(region), _whole(other), grid_size=1))
+
+
+def _are_apart_in(region: Region, box: Box) -> bool:
+    """Whether the parts of a region are convex, lie in a box and touch no box of each other."""
+    inside = all(within(one.box, box) and one.is_convex for one in region)
+    return inside and not touching([one.box for one in region])
 
 
 def distance(region: Region, other: Region) -> float:
@@ -168,7 +208,12 @@ def region_of(geometry: Any) -> Region:
         geometry = shapely.set_precision(geometry, 1)
     parts = [part for part in _parts(geometry) if part.geom_type == "Polygon"]
     polygons = [_polygon(part) for part in parts]
-    return tuple(sorted((p for p in polygons if p is not None), key=lambda p: (p.box, p.outer)))
+    return _in_order(one for one in polygons if one is not None)
+
+
+def _in_order(polygons: Iterable[Polygon]) -> Region:
+    """Polygons in a fixed order."""
+    return tuple(sorted(polygons, key=lambda one: (one.box, one.outer)))
 
 
 def _parts(geometry: Any) -> list[Any]:
@@ -178,15 +223,39 @@ def _parts(geometry: Any) -> list[Any]:
 
 
 def _polygon(part: Any) -> Polygon | None:
-    outer = clean(_integers(part.exterior))
+    outer = _clean(part.exterior)
     if len(outer) < 3:
         return None
-    holes = [clean(_integers(ring)) for ring in part.interiors]
+    holes = [_clean(ring) for ring in part.interiors]
     made = Polygon(outer, tuple(sorted(hole[::-1] for hole in holes if len(hole) > 2)))
     # The area of one without holes is known from then on.
     return made if (twice_signed(outer) if made.holes else made.twice_area) else None
 
 
-def _integers(ring: Any) -> list[Point]:
-    coordinates = np.rint(shapely.get_coordinates(ring)[:-1]).astype(np.int64)
-    return [(x, y) for x, y in coordinates.tolist()]
+def _clean(ring: Any) -> Ring:
+    """A shapely ring as `clean` gives it; of many corners all at once, which is quicker."""
+    places = np.rint(shapely.get_coordinates(ring)[:-1]).astype(np.int64)
+    if len(places) < _MANY or int(np.ptp(places, axis=0).max()) > _EXACT:
+        return clean((x, y) for x, y in places.tolist())
+    kept = _turning(places[_steps(places).any(axis=1)])
+    if not shapely.is_ccw(ring):
+        kept = kept[::-1]
+    first = int(np.lexsort(kept.T)[0]) if len(kept) else 0
+    return tuple((x, y) for x, y in [*kept[first:].tolist(), *kept[:first].tolist()])
+
+
+def _turning(places: NDArray[np.int64]) -> NDArray[np.int64]:
+    """Corners without those on the straight line between their neighbours, till none is left."""
+    while len(places) >= 3:
+        steps = _steps(places)
+        after = np.concatenate((steps[1:], steps[:1]))
+        turns = steps[:, 0] * after[:, 1] != steps[:, 1] * after[:, 0]
+        if turns.all():
+            break
+        places = places[turns]
+    return places
+
+
+def _steps(places: NDArray[np.int64]) -> NDArray[np.int64]:
+    """From the corner before to each."""
+    return places - np.concatenate((places[-1:], places[:-1]))

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from itertools import compress
 from math import cos, hypot, pi, sin, sqrt
-from operator import mul, ne, sub
+from operator import gt, mul, ne, sub
 from typing import TypeAlias
 
 from service.units.folding import folded
@@ -28,6 +28,15 @@ def twice_signed(ring: Ring) -> int:
     forward: Iterable[int] = map(mul, _before(xs), ys)
     back: Iterable[int] = map(mul, xs, _before(ys))
     return sum(forward) - sum(back)
+
+
+def _turns_once(ring: Ring) -> bool:
+    """Whether a ring turns left at every corner and goes round once."""
+    xs, ys = [x for x, _ in ring], [y for _, y in ring]
+    along, across = list(map(sub, xs, _before(xs))), list(map(sub, ys, _before(ys)))
+    left = map(gt, map(mul, along, _after(across)), map(mul, across, _after(along)))
+    onward = [int(step > 0) for step in along if step]
+    return len(ring) > 2 and all(left) and list(map(ne, onward, _after(onward))).count(True) == 2
 
 
 def _before(values: list[int]) -> list[int]:
@@ -69,6 +78,17 @@ class Polygon:
         """Whether it is an upright rectangle by its four corners, which nothing can cross."""
         return len(self.outer) == 4 and self.is_box
 
+    @cached_property
+    def is_convex(self) -> bool:
+        """Whether the polygon turns left at each corner, once round, and has no hole."""
+        return not self.holes and _turns_once(self.outer)
+
+    @cached_property
+    def tidy(self) -> Polygon:
+        """The same as a set operation gives it: rings cleaned, holes in order."""
+        holes = sorted(clean(hole)[::-1] for hole in self.holes)
+        return Polygon(clean(self.outer), tuple(holes))
+
     @property
     def rings(self) -> tuple[Ring, ...]:
         """The outer ring, then the holes."""
@@ -91,6 +111,25 @@ def meet(a: Box, b: Box) -> bool:
 def within(a: Box, b: Box) -> bool:
     """Whether the first box lies in the second, its edges included."""
     return b[0] <= a[0] and a[1] <= b[1] and b[2] <= a[2] and a[3] <= b[3]
+
+
+def strictly_within(a: Box, b: Box) -> bool:
+    """Whether the first box lies in the second and touches none of its edges."""
+    return b[0] < a[0] and a[1] < b[1] and b[2] < a[2] and a[3] < b[3]
+
+
+def touching(boxes: Sequence[Box]) -> set[int]:
+    """The numbers of the boxes that touch or overlap another one."""
+    found: set[int] = set()
+    open_ones: list[int] = []
+    for k in sorted(range(len(boxes)), key=lambda k: boxes[k]):
+        low, _, near, far = boxes[k]
+        open_ones = [j for j in open_ones if boxes[j][1] >= low]
+        met = [j for j in open_ones if boxes[j][2] <= far and near <= boxes[j][3]]
+        if met:
+            found.update((k, *met))
+        open_ones.append(k)
+    return found
 
 
 def shared(a: Box, b: Box) -> Region:

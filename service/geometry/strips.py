@@ -111,5 +111,19 @@ def cut_across(polygon: Polygon, stations: Sequence[int]) -> list[Region]:
     return clip_to_boxes(refined((polygon,), list(stations), axis=0), boxes)
 
 
+def edges_before(polygon: Polygon, station: int) -> list[int]:
+    """Where edges that come from below a station of the first coordinate reach it.
+
+    To the tick, as `refined` gives them a corner there.
+    """
+    found = []
+    for ring in polygon.rings:
+        for start, end in zip(ring, ring[1:] + ring[:1], strict=True):
+            low, high = (start, end) if start[0] < end[0] else (end, start)
+            if low[0] < station <= high[0]:
+                found.append(_at(low, high, station, axis=0)[1])
+    return found
+
+
 def _box(low: int, high: int, near: int, far: int) -> Polygon:
     return Polygon(((low, near), (high, near), (high, far), (low, far)))

@@ -15,6 +15,10 @@ LeastLegs = Callable[[Course], tuple[int, int]]
 """The narrowest legs of a course, on its low and its high side (ticks)."""
 
 
+Met = tuple[Course, Polygon]
+"""A course, and a connected part of a hole in it."""
+
+
 @dataclass(frozen=True)
 class FramedHole:
     """A hole in stations: its shape as cut, and what flanges cover with the lap they need.
@@ -35,11 +39,18 @@ class FramedHole:
         """All that is cut or covered."""
         return union([self.cut, self.cover])
 
-    def parts(self, courses: Sequence[Course]) -> Iterator[tuple[Course, Polygon]]:
+    @cached_property
+    def _parts(self) -> dict[tuple[Course, ...], tuple[Met, ...]]:
+        """What `parts` has given, for it is asked for more than once."""
+        return {}
+
+    def parts(self, courses: tuple[Course, ...]) -> tuple[Met, ...]:
         """Each connected part of it that a course has beside it (5.2)."""
-        if not self.outline:
-            return parts_met(courses, self.cut)
-        return steps_met(courses, self.cut, self.outline)
+        if courses not in self._parts:
+            steps = self.outline
+            found = steps_met(courses, self.cut, steps) if steps else parts_met(courses, self.cut)
+            self._parts[courses] = tuple(found)
+        return self._parts[courses]
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,7 +73,7 @@ class Leg:
 
 
 def narrow_legs(
-    courses: Sequence[Course], holes: Sequence[FramedHole], least: LeastLegs
+    courses: tuple[Course, ...], holes: Sequence[FramedHole], least: LeastLegs
 ) -> Iterator[Leg]:
     """Every leg under `least` beside `holes`, hole by hole; looked for one after another."""
     for hole in holes:
@@ -104,24 +115,26 @@ def _stepped(
     It hangs on at one end only and is not cut out; one that the flange covers is left as it is.
     """
     edge = course.low if is_low else course.high
-    for low, high in _spans_less(_within(part, edge, limit, is_low),
-                                 _within(part, edge, 2 * NOTHING, is_low)):  # fmt: skip
+    near, gone = _within(part, edge, (limit, 2 * NOTHING), is_low)
+    for low, high in _spans_less(near, gone):
         (found,) = clip_to_boxes((part,), [(low, high, course.low, course.high)])
-        _, _, near, far = bounds(found)
-        width = near - edge if is_low else edge - far
+        _, _, lowest, highest = bounds(found)
+        width = lowest - edge if is_low else edge - highest
         if 3 * NOTHING < width < limit:
-            band = (edge, near) if is_low else (far, edge)
+            band = (edge, lowest) if is_low else (highest, edge)
             box = Polygon(rectangle(low, band[0], high, band[1]))
             if not _is_covered(hole, box):
                 yield Leg(hole.name, course.number, width, limit, box, False, bool(hole.outline))
 
 
-def _within(part: Polygon, edge: int, deep: int, is_low: bool) -> list[tuple[int, int]]:
-    """From where to where along a course a part comes as near to its edge as that."""
+def _within(
+    part: Polygon, edge: int, depths: Sequence[int], is_low: bool
+) -> list[list[tuple[int, int]]]:
+    """From where to where along a course a part comes as near to its edge as each of the depths."""
     low, high, _, _ = part.box
-    band = (edge, edge + deep) if is_low else (edge - deep, edge)
-    (near,) = clip_to_boxes((part,), [(low, high, *band)])
-    return sorted(one.box[:2] for one in near)
+    bands = [(edge, edge + deep) if is_low else (edge - deep, edge) for deep in depths]
+    found = clip_to_boxes((part,), [(low, high, *band) for band in bands])
+    return [sorted(one.box[:2] for one in near) for near in found]
 
 
 def _spans_less(

@@ -173,18 +173,16 @@ def _taken(
 def lay_runs(
     region: Region,
     courses: tuple[Course, ...],
-    openings: Sequence[tuple[str, Region]],
+    cutouts: Sequence[Cutout],
     min_run: int,
-    steps: Sequence[Cutout] = (),
 ) -> Laid:
-    """Clip `region` into the runs of `courses`.
+    """Clip `region` into the runs of `courses`; `cutouts` are what openings and steps do to them.
 
-    `openings` are the holes as cut, by id; `steps` the notches that the outline itself makes.
+    Parts shorter than `min_run` are dropped.
     """
     lines = sorted({edge for course in courses for edge in (course.low, course.high)})
     cut = refined(levelled(region, lines, axis=1, within=SNAPPED), lines, axis=1)
     strips = [(course.low, course.high) for course in courses]
-    cutouts = [*_cutouts(courses, openings), *steps]
     runs: list[Run] = []
     dropped: list[Polygon] = []
     for course, parts in zip(courses, in_strips(cut, strips), strict=True):
@@ -219,15 +217,6 @@ def _meeting(cutouts: list[Cutout], part: Polygon) -> tuple[Cutout, ...]:
     return tuple(
         one for one in cutouts if one.effect != "cut_in_two" and one.low < high and one.high > low
     )
-
-
-def _cutouts(courses: tuple[Course, ...], openings: Sequence[tuple[str, Region]]) -> list[Cutout]:
-    """What each connected part of each opening does to each course it meets (5.2)."""
-    return [
-        cutout_of(name, course, part)
-        for name, hole in openings
-        for course, part in parts_met(courses, hole)
-    ]
 
 
 def parts_met(courses: Sequence[Course], hole: Region) -> Iterator[tuple[Course, Polygon]]:

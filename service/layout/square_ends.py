@@ -25,7 +25,7 @@ class SquareEnd:
 
 
 def square_ends(
-    region: Region, courses: Sequence[Course], holes: Sequence[FramedHole]
+    region: Region, courses: tuple[Course, ...], holes: Sequence[FramedHole]
 ) -> Iterator[SquareEnd]:
     """Every end of the courses of `region` at which a ring laps the board all the same (5.3).
 

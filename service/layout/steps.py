@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 from math import atan2, radians
 
@@ -76,14 +76,11 @@ def _turn(before: Point, at: Point, after: Point) -> float:
     return atan2(ux * vy - uy * vx, ux * vx + uy * vy)
 
 
-def notches_of(name: str, courses: Sequence[Course], part: Region, outline: Region) -> list[Cutout]:
-    """The notches that a part beside an outline makes; a course that ends there has none.
+def notches_of(name: str, met: Iterable[tuple[Course, Polygon]]) -> list[Cutout]:
+    """The notches that a part beside an outline makes, by where it steps into courses.
 
-    Each is named for its course as well: the courses beside it keep their joints off it even where
-    the same part, as a flight of steps, notches them too.
+    A course that ends there has none. Each is named for its course as well: the courses beside it
+    keep their joints off it even where the same part, as a flight of steps, notches them too.
     """
-    made = [
-        cutout_of(f"{name} in course {course.number}", course, met)
-        for course, met in steps_met(courses, part, outline)
-    ]
+    made = [cutout_of(f"{name} in course {course.number}", course, part) for course, part in met]
     return [replace(one, effect="notch") for one in made if any(one.legs)]

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 
 from service.geometry.frame import Frame
 from service.geometry.plane import intersection
-from service.geometry.rings import Region, Ring
+from service.geometry.rings import Polygon, Region, Ring
 from service.geometry.surface import Surface
 from service.layout.runs import Course, parts_met
 from service.products.laid_rows import OpeningRow
@@ -16,13 +16,23 @@ Cut = tuple[tuple[str, ...], Region]
 """The openings of one hole, by id, and its shape as cut, in stations."""
 
 
+PartsMet = Callable[[tuple[Course, ...], Region], Iterable[tuple[Course, Polygon]]]
+"""The parts of a hole in each course that it meets."""
+
+
 def opening_rows(
-    task: AnyTask, frame: Frame, cuts: Sequence[Cut], covered: Region, courses: Sequence[Course]
+    task: AnyTask,
+    frame: Frame,
+    cuts: Sequence[Cut],
+    covered: Region,
+    courses: tuple[Course, ...],
+    met: PartsMet = parts_met,
 ) -> tuple[OpeningRow, ...]:
     """A row for each opening, in the order of `cuts`.
 
     `covered` is what the layer would cover without openings, in stations: an opening that lies
-    wholly outside it, as in a gap at a wall, cuts no course (5.1).
+    wholly outside it, as in a gap at a wall, cuts no course (5.1). `met` says which courses a shape
+    meets, where that is known already.
     """
     parts = frame.region(task.surface.parts) if cuts else ()
     return tuple(
@@ -32,7 +42,7 @@ def opening_rows(
             task,
             names,
             [frame.ring_back(ring) for ring in _rings(intersection(shape, parts))],
-            _numbers_met(intersection(shape, covered), courses),
+            _numbers_met(intersection(shape, covered), courses, met),
         )
     )
 
@@ -53,10 +63,9 @@ def _rows_of(
         )
 
 
-def _numbers_met(shape: Region, courses: Sequence[Course]) -> tuple[int, ...]:
+def _numbers_met(shape: Region, courses: tuple[Course, ...], met: PartsMet) -> tuple[int, ...]:
     """Numbers of the courses that a hole takes more than 1/64 in of (5.2)."""
-    met = parts_met(courses, shape) if shape else ()
-    return tuple(sorted({course.number for course, _ in met}))
+    return tuple(sorted({course.number for course, _ in met(courses, shape)})) if shape else ()
 
 
 def _drawn(surface: Surface, name: str) -> tuple[Ring, ...]:

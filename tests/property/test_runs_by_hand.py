@@ -10,7 +10,15 @@ from hypothesis import strategies as st
 
 from service.geometry.rings import Polygon, rectangle
 from service.layout.courses import CourseBand, Scheme
-from service.layout.runs import NOTHING, Course, Cutout, lay_runs, parts_met, placed_courses
+from service.layout.runs import (
+    NOTHING,
+    Course,
+    Cutout,
+    cutout_of,
+    lay_runs,
+    parts_met,
+    placed_courses,
+)
 from service.units.ticks import SIXTY_FOURTH
 from tests.strategies.budget import examples
 
@@ -69,8 +77,12 @@ def test_runs_and_cutouts_of_a_wall(
     courses = tuple(
         Course(k + 1, a * STEP, b * STEP, "none", True) for k, (a, b) in enumerate(sides)
     )
-    openings = [(f"o{k}", (Polygon(_ring(hole)),)) for k, hole in enumerate(holes)]
-    made = lay_runs(region, courses, openings, least * STEP)
+    cutouts = [
+        cutout_of(f"o{k}", *met)
+        for k, hole in enumerate(holes)
+        for met in parts_met(courses, (Polygon(_ring(hole)),))
+    ]
+    made = lay_runs(region, courses, cutouts, least * STEP)
     assert (made.courses, made.snap) == (courses, 0)
     kept, gone = [], []
     for k, side in enumerate(sides):
@@ -142,7 +154,7 @@ def test_a_hole_meets_a_course_by_more_than_a_64th(starts_low: bool) -> None:
         assert len(list(parts_met(courses, hole))) == count
     for left, effect in ((SIXTY_FOURTH, "cut_in_two"), (NOTHING + 1, "hole")):
         hole = (Polygon(rectangle(STEP, STEP + left, 2 * STEP, 2 * STEP - left)),)
-        (cutout,) = lay_runs(wall, courses, [("o", hole)], 0).cutouts
+        (cutout,) = (cutout_of("o", *met) for met in parts_met(courses, hole))
         legs = 0 if effect == "cut_in_two" else left
         assert (cutout.effect, cutout.legs) == (effect, (legs, legs))
 

@@ -10,7 +10,7 @@ from hypothesis import assume, given
 from hypothesis import strategies as st
 
 from service.cutting import mixes as mixed
-from service.cutting.mixes import Good, least_mix, most_worth
+from service.cutting.mixes import Good, Shelf, least_mix
 from service.cutting.sheets.layouts import scales
 from service.geometry.breadth import breadth_of
 from service.geometry.plane import clip_to_boxes
@@ -164,7 +164,7 @@ def test_mixes_come_cheapest_first_with_the_most_that_each_cost_can_buy(
 @given(goods=GOODS, cost=st.integers(0, 12))
 def test_the_most_that_a_cost_can_buy_by_trying_all(goods: list[Good], cost: int) -> None:
     """Where something without end costs nothing there is no most."""
-    found = most_worth(goods, cost)
+    found = Shelf(goods).most_worth(cost)
     if any(not g.cost and g.worth and g.supply is None for g in goods):
         assert found is None
     else:

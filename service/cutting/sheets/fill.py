@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Callable, Iterator, Mapping, Sequence
-from fractions import Fraction
+from collections.abc import Callable, Iterator, Mapping, MutableMapping, Sequence
 from itertools import groupby, product
 from typing import Final
 
@@ -55,7 +54,7 @@ def fill_all(
         best = _cheapest_by_area(ordered, left, stocks, filler, spent)
         if best is None:
             return None
-        _, number, tree = best
+        number, tree = best
         used = Counter(parts_of(tree))
         times = min(left[part] // count for part, count in used.items())
         supply = stocks[number].supply
@@ -72,36 +71,27 @@ def _cheapest_by_area(
     stocks: Sequence[SheetStock],
     filler: Filler,
     spent: Mapping[int, int],
-) -> tuple[Fraction, int, Tree] | None:
+) -> Cutup | None:
     """The sheet that covers most for its cost; None if there is none.
 
     One that would cost no less if all of it were covered is not filled.
     """
-    best: tuple[Fraction, int, Tree] | None = None
+    best: Cutup | None = None
+    cost, covered = 0, 0
     for number, stock in enumerate(stocks):
         if stock.supply is not None and spent[number] >= stock.supply:
             continue
-        if best is not None and stock.cost >= best[0] * stock.length * stock.width:
+        if best is not None and stock.cost * covered >= cost * stock.length * stock.width:
             continue
-        one = _sheet(ordered, left, number, stock, filler)
-        if one is not None and (best is None or one[0] < best[0]):
-            best = one
+        tree = filler.fill(
+            ordered, dict(left), stock.length + filler.kerf, stock.width + filler.kerf
+        )
+        if tree is None:
+            continue
+        area = sum(part.length * part.width for part in parts_of(tree))
+        if best is None or stock.cost * covered < cost * area:
+            best, cost, covered = (number, tree), stock.cost, area
     return best
-
-
-def _sheet(
-    ordered: Sequence[Part],
-    left: Mapping[Part, int],
-    number: int,
-    stock: SheetStock,
-    filler: Filler,
-) -> tuple[Fraction, int, Tree] | None:
-    """One sheet of a stock filled: its cost by the area covered, its number and its tree."""
-    length, width = stock.length + filler.kerf, stock.width + filler.kerf
-    tree = filler.fill(ordered, Counter(left), length, width)
-    if tree is None:
-        return None
-    return Fraction(stock.cost, sum(p.length * p.width for p in parts_of(tree))), number, tree
 
 
 class Filler:
@@ -112,7 +102,12 @@ class Filler:
         self.first = first
 
     def fill(
-        self, ordered: Sequence[Part], left: Counter[Part], length: int, width: int, depth: int = 0
+        self,
+        ordered: Sequence[Part],
+        left: MutableMapping[Part, int],
+        length: int,
+        width: int,
+        depth: int = 0,
     ) -> Tree | None:
         """A block (sides grossed by a kerf) filled from `left`, which is lowered by what fits."""
         strips: list[tuple[Cutting, Tree | None]] = []
@@ -133,7 +128,7 @@ class Filler:
         self,
         cut: Cutting,
         ordered: Sequence[Part],
-        left: Counter[Part],
+        left: MutableMapping[Part, int],
         part: Part,
         side: int,
         depth: int,
@@ -149,7 +144,7 @@ class Filler:
         return joined(cut, [*[Leaf(part)] * count, filled])
 
     def _fitting(
-        self, ordered: Sequence[Part], left: Counter[Part], length: int, width: int
+        self, ordered: Sequence[Part], left: Mapping[Part, int], length: int, width: int
     ) -> Part | None:
         long, wide = length - self.kerf, width - self.kerf
         for part in ordered:

@@ -16,7 +16,7 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from service.cutting.mixes import MOST_SUM, Good, least_mix, most_worth
+from service.cutting.mixes import MOST_SUM, Good, Shelf
 from service.cutting.sheets.stock import SheetStock
 from service.cutting.sheets.trees import Part
 from service.cutting.sheets.ways import Jointing
@@ -59,11 +59,14 @@ class Measure:
             for part in every
         }
         self._rooms: dict[int, Values] = {}
-        self._goods = [
+        goods = [
             tuple(Good(s.cost, f(s.length + kerf) * g(full[1]), s.supply) for s in stocks)
             for f in long
             for g in wide
         ]
+        # Scales that give all of a width are alike for whole sheets.
+        shelves = {one: Shelf(one) for one in dict.fromkeys(goods)}
+        self._shelves = [shelves[one] for one in goods]
 
     def of(self, parts: Iterable[Part | None]) -> Values:
         """The value of parts together."""
@@ -92,18 +95,17 @@ class Measure:
     def room(self, cost: int) -> Values:
         """The most that parts in sheets for `cost` are worth, by each pair of scales."""
         if cost not in self._rooms:
-            # Scales that give all of a width are alike for whole sheets.
-            rooms = {goods: most_worth(goods, cost) for goods in dict.fromkeys(self._goods)}
-            found = [ENDLESS if (room := rooms[goods]) is None else room for goods in self._goods]
+            rooms = {shelf: shelf.most_worth(cost) for shelf in dict.fromkeys(self._shelves)}
+            found = [ENDLESS if (room := rooms[one]) is None else room for one in self._shelves]
             self._rooms[cost] = np.array(found, dtype=object)
         return self._rooms[cost]
 
     def cost(self, value: Values) -> int:
         """What whole sheets of that value cost at least, by whichever scales show the most."""
-        most: dict[tuple[Good, ...], int] = {}
-        for goods, wanted in zip(self._goods, value, strict=True):
-            most[goods] = max(int(wanted), most.get(goods, 0))
-        return max(least_mix(goods, wanted) for goods, wanted in most.items())
+        most: dict[Shelf, int] = {}
+        for shelf, wanted in zip(self._shelves, value, strict=True):
+            most[shelf] = max(int(wanted), most.get(shelf, 0))
+        return max(shelf.least_mix(wanted) for shelf, wanted in most.items())
 
 
 def least_over(runs: Iterable[Jointing], measure: Measure, bare: int = 0) -> int:

@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
-from typing import Literal, TypeAlias
+from typing import Literal, NamedTuple, TypeAlias
 
 Cutting = Literal["rip", "crosscut"]
 """A rip runs along the sheet, a crosscut across it."""
@@ -19,8 +19,7 @@ Box: TypeAlias = tuple[int, int, int, int]
 """Low corner along and across the sheet, then length and width, in ticks."""
 
 
-@dataclass(frozen=True, slots=True, order=True)
-class Part:
+class Part(NamedTuple):
     """A piece of a sheet: length along its strength axis and width across it; never turned."""
 
     length: int

@@ -70,27 +70,40 @@ class Weighing:
         self.filled = 0
         self.steps = 0
         self._costs: dict[tuple[tuple[Part, int], ...], int] = {}
-        self.ways = tuple(self._ways(run) for run in runs) if on_members else ()
+        self._parts: dict[tuple[int, Joints], tuple[Part, ...]] = {}
+        self._cut: dict[tuple[int, int, int], Part | None] = {}
+        self.ways = tuple(map(self._ways, range(len(runs)))) if on_members else ()
         longest = sum(way.last for way in self.ways)
         self._measure = Measure(parts_of(self.ways), stocks, kerf, longest)
         self.enough = least_over(self.ways, self._measure) if on_members else 0
 
-    def parts(self, number: int, joints: Joints) -> list[Part]:
+    def parts(self, number: int, joints: Joints) -> tuple[Part, ...]:
         """What is cut for the pieces of one run."""
-        run = self.runs[number]
-        sides = spans(run.low, run.high, joints, self.rules.gap)
-        found = (piece_part(self.sizing, run, low, high) for low, high in sides)
-        return [part for part in found if part is not None]
+        key = number, joints
+        if key not in self._parts:
+            run = self.runs[number]
+            sides = spans(run.low, run.high, joints, self.rules.gap)
+            found = (self._part(number, low, high) for low, high in sides)
+            self._parts[key] = tuple(part for part in found if part is not None)
+        return self._parts[key]
 
-    def _ways(self, run: PanelRun) -> Jointing:
+    def _part(self, number: int, low: int, high: int) -> Part | None:
+        """What is cut for the piece of a run between two stations."""
+        key = number, low, high
+        if key not in self._cut:
+            self._cut[key] = piece_part(self.sizing, self.runs[number], low, high)
+        return self._cut[key]
+
+    def _ways(self, number: int) -> Jointing:
         """Every way of jointing a run, as steps from joint to joint."""
+        run = self.runs[number]
         nodes: dict[int | None, int] = {at: k + 1 for k, at in enumerate((*run.stations, None))}
         rules, steps = self.rules, list[tuple[int, int, Part | None]]()
         for start, at in enumerate((None, *run.stations)):
             low = run.low if at is None else at + rules.gap - rules.gap // 2
             for to in onward(run, rules, at):
                 high = run.high if to is None else to - rules.gap // 2
-                steps.append((start, nodes[to], piece_part(self.sizing, run, low, high)))
+                steps.append((start, nodes[to], self._part(number, low, high)))
         return Jointing(tuple(steps), nodes[None])
 
     def weight(self, one: Arranged) -> Weight:

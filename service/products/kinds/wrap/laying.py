@@ -86,7 +86,9 @@ def _laid(task: Task, said: Remarks, chosen: int | None = None) -> LaidWrap:
                 for one in holes_of(task.surface.openings, 0)
             ],
             wrap.outline,
-            [Course(one.number, one.low, one.high, "none", one.starts_low) for one in wrap.widths],
+            tuple(
+                Course(one.number, one.low, one.high, "none", one.starts_low) for one in wrap.widths
+            ),
         ),
         courses=tuple(_row(task, width) for width in wrap.widths),
         alternatives=tuple(_alternatives(task, directions, made, order)),

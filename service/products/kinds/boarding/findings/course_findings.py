@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from service.errors import Cure, Finding, Relaxed, Ticks
 from service.geometry.plane import without_needles
 from service.geometry.rings import Polygon
-from service.geometry.strips import cut_across
+from service.geometry.strips import edges_before
 from service.layout.ranking import Ranked
 from service.layout.runs import Laid, Run
 from service.products.goods.board.board import Board
@@ -188,12 +188,11 @@ def _near_ends(run: Run, face: int) -> list[int]:
 
 
 def _width_at(polygon: Polygon, station: int) -> int:
-    """How wide a run is at a station."""
+    """How wide a run is at a station, where what lies before it ends."""
     low, high = polygon.box[:2]
     if not low < station < high:
         return 0
-    points = [p for part in cut_across(polygon, [station])[0] for p in part.outer]
-    there = [v for u, v in points if u == station]
+    there = edges_before(polygon, station)
     return max(there) - min(there) if there else 0
 
 

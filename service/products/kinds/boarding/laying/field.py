@@ -15,7 +15,15 @@ from service.geometry.plane import difference, union, without_slivers
 from service.geometry.rings import Region, bounds
 from service.layout.bearings import Bearing
 from service.layout.legs import FramedHole, Leg, cut_out, narrow_legs
-from service.layout.runs import NOTHING, Course, Laid, lay_runs, placed_courses, to_whole_courses
+from service.layout.runs import (
+    NOTHING,
+    Course,
+    Laid,
+    cutout_of,
+    lay_runs,
+    placed_courses,
+    to_whole_courses,
+)
 from service.layout.square_ends import SquareEnd, cut_square, square_ends
 from service.layout.steps import beside, notches_of
 from service.products.gaps import OpenGap
@@ -235,10 +243,13 @@ def _laid(
     square = tuple(square_ends(whole, courses, opened))
     whole, opened = cut_square(whole, opened, square)
     least = task.rules.min_run
-    cuts = [(one.name, one.cut) for one in opened if not one.outline]
-    steps = [cutout for one in opened if one.outline
-             for cutout in notches_of(one.name, courses, one.cut, one.outline)]  # fmt: skip
-    laid = lay_runs(whole, courses, cuts, least, steps)
+    cutouts = [
+        *(cutout_of(one.name, *met) for one in opened if not one.outline
+          for met in one.parts(courses)),
+        *(cutout for one in opened if one.outline
+          for cutout in notches_of(one.name, one.parts(courses))),
+    ]  # fmt: skip
+    laid = lay_runs(whole, courses, cutouts, least)
     if not laid.runs:
         raise TradeRefused(
             Fault("nothing-left", "no run is long enough to be boarded", task.pointer)
@@ -251,7 +262,7 @@ def _laid(
     whole = without_slivers(whole, NOTHING)
     if not whole:
         return (), Laid(courses, (), laid.cutouts, 0, (), 0), opened, square
-    return whole, lay_runs(whole, courses, cuts, 0, steps), opened, square
+    return whole, lay_runs(whole, courses, cutouts, 0), opened, square
 
 
 def _steps(inset: Region) -> list[FramedHole]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from fractions import Fraction
 
@@ -10,8 +10,9 @@ from service.geometry.frame import Frame, frame_of
 from service.geometry.plane import difference, union
 from service.geometry.rings import Region, bounds, twice_area
 from service.layout.bearings import Bearing, bearings_of, line_of
+from service.layout.legs import Met
 from service.layout.panel_joints import PanelJointLine, seams_of
-from service.layout.runs import together
+from service.layout.runs import Course, parts_met, together
 from service.products.goods.board.board import Board
 from service.products.ground import Offered
 from service.products.kinds.boarding.findings.board_sizes import checked_board
@@ -144,4 +145,10 @@ def _openings(task: Task, boards: Boards, fields: Sequence[LaidField]) -> tuple[
     cuts: dict[tuple[str, ...], Region] = {}
     for names, shape in (cut for one in fields for cut in one.cuts):
         cuts[names] = union([cuts[names], shape]) if names in cuts else shape
-    return opening_rows(task, boards.frame, list(cuts.items()), inset, boards.laid.courses)
+    known = {hole.cut: hole for one in fields for hole in one.opened if not hole.outline}
+
+    def met(courses: tuple[Course, ...], shape: Region) -> Iterable[Met]:
+        hole = known.get(shape)
+        return parts_met(courses, shape) if hole is None else hole.parts(courses)
+
+    return opening_rows(task, boards.frame, list(cuts.items()), inset, boards.laid.courses, met)

@@ -102,7 +102,7 @@ class _Trial:
             self._holes.insert(0, self._holes.pop(spoilt))
         return spoilt is None
 
-    def _spoils(self, courses: Sequence[Course], k: int) -> bool:
+    def _spoils(self, courses: tuple[Course, ...], k: int) -> bool:
         """Whether a leg beside a hole is too narrow to stay."""
         legs = narrow_legs(courses, self._holes[k : k + 1], self._least)
         return not all(leg.cut_out for leg in legs)

@@ -1,0 +1,83 @@
+"""Where a set operation has a closed form, it gives what the topology library gives.
+
+Shapes lie anywhere in a wall: apart, touching, overlapping, over its edge; some are round, some
+rectangles, some notched. Whichever of them the closed form takes, the answer is the library's.
+Round ones do not cross others: where that is snapped may depend on what else is joined with it.
+"""
+
+from __future__ import annotations
+
+import shapely
+from hypothesis import given
+from hypothesis import strategies as st
+
+from service.geometry.plane import difference, intersection, region_of, union
+from service.geometry.rings import Point, Polygon, Region, circle, clean, rectangle
+from service.geometry.strips import cut_across, edges_before
+from tests.strategies.budget import examples
+
+LONG, HIGH = 1200, 800
+"""The wall, in ticks."""
+
+
+@st.composite
+def shapes(draw: st.DrawFn) -> Polygon:
+    """A rectangle or an L in the lower half, or above it a circle in a cell of its own."""
+    x, y = draw(st.integers(0, LONG)), draw(st.integers(0, HIGH // 2))
+    size = draw(st.integers(30, 160))
+    right, top = x + size, y + size
+    cell = (200 * (x // 200), HIGH + 90 * (x % 3 - 1))
+    ring = draw(st.sampled_from([
+        rectangle(x, y, right, y + size // 2),
+        circle(*cell, size, corners=24),
+        ((x, y), (right, y), (right, y + 9), (x + 9, y + 9), (x + 9, top), (x, top)),
+    ]))  # fmt: skip
+    return Polygon(ring)
+
+
+def shape_of(region: Region) -> shapely.Geometry:
+    return shapely.union_all([shapely.Polygon(one.outer, one.holes) for one in region], grid_size=1)
+
+
+@examples(600)
+@given(st.lists(shapes(), max_size=6))
+def test_set_operations_give_what_the_library_gives(parts: list[Polygon]) -> None:
+    wall = Polygon(rectangle(0, 0, LONG, HIGH))
+    taken = union((part,) for part in dict.fromkeys(parts))
+    assert taken == region_of(shape_of(tuple(parts)))
+    whole, holes = shape_of((wall,)), shape_of(taken)
+    left = difference((wall,), taken)
+    assert left == (region_of(shapely.difference(whole, holes, grid_size=1)) if taken else (wall,))
+    shared = intersection(taken, (wall,))
+    assert shared == (region_of(shapely.intersection(holes, whole, grid_size=1)) if taken else ())
+
+
+@examples(300)
+@given(shapes(), st.lists(st.tuples(st.integers(-9, 9), st.integers(-9, 9)), max_size=4))
+def test_a_ring_read_as_one_array_is_cleaned_as_point_by_point(
+    shape: Polygon, more: list[Point]
+) -> None:
+    """With corners that are repeated, and others on straight edges between them."""
+    doubled = [(4 * x, 4 * y) for x, y in shape.outer for _ in (0, 1)]
+    halves = [
+        ((a[0] + b[0]) // 2, (a[1] + b[1]) // 2)
+        for a, b in zip(doubled, doubled[1:] + doubled[:1], strict=True)
+    ]
+    ring = [point for pair in zip(doubled, halves, strict=True) for point in pair]
+    ring = [(x + len(more), y) for x, y in (ring if len(more) % 2 else ring[::-1])]
+    (made,) = region_of(shapely.Polygon(ring))
+    assert made.outer == clean(ring)
+
+
+@examples(300)
+@given(st.lists(shapes(), min_size=1, max_size=3), st.integers(1, LONG))
+def test_the_breadth_at_a_station_is_that_of_the_piece_cut_there(
+    parts: list[Polygon], station: int
+) -> None:
+    for part in union((part,) for part in parts):
+        low, high, _, _ = part.box
+        if low < station < high and not part.holes:
+            corners = [at for piece in cut_across(part, [station])[0] for at in piece.outer]
+            there = [across for along, across in corners if along == station]
+            found = edges_before(part, station)
+            assert (min(found), max(found)) == (min(there), max(there))
