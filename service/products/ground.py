@@ -17,7 +17,8 @@ class Offered:
     """What a laid layer offers to the layers laid on it.
 
     A fastener passes its `thickness` (ticks). `carries` says that it holds fasteners and board
-    ends anywhere, as a panel does. `joints` are its joint lines, in the surface's coordinates. With
+    ends anywhere, as a panel does; with `frames` what frames openings is counted behind it.
+    `joints` are its joint lines, in the surface's coordinates. With
     `bearings`, as strapping has, what is laid on it bears on those lines and on nothing behind.
     `cuts` are areas of the surface that it takes away, as beams do: what follows is laid beside
     them, with its gaps there as at walls but for their `edges`, and not on it. `hides` is what lies
@@ -30,6 +31,7 @@ class Offered:
 
     thickness: int = 0
     carries: bool = False
+    frames: bool = False
     joints: tuple[Line, ...] = ()
     bearings: tuple[Member, ...] = ()
     cuts: Region = ()
@@ -99,6 +101,16 @@ class Ground:
         if self.standing is not None:
             panels.append(self.standing)
         return sum(panels) if panels else None
+
+    def frames(self, *, counted: bool) -> bool:
+        """Whether what frames openings is counted behind the panels (5.7).
+
+        Behind one that stood there before it is where the layer itself has it `counted`.
+        """
+        panels = [one for one in self.over if one.carries]
+        if panels or self.depth is not None:
+            return any(one.frames for one in panels)
+        return self.standing is not None and counted
 
     @property
     def plies(self) -> tuple[Ply, ...]:

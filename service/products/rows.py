@@ -258,7 +258,8 @@ class FastenerRow:
     where: Annotated[
         Text,
         "The part of the layer, in its kind's words. Boards: field, first, last, joint end, notch "
-        "(a narrow leg), leg (off the members), lost tongue, open edge (a starting edge without a "
+        "(a narrow leg), leg (off the members), framed leg (over what frames its "
+        "opening, behind a panel), lost tongue, open edge (a starting edge without a "
         "board before it), short piece, block, nailer, starter, end. Sheets: edge, long edge, "
         "field, seam, strip. Straps: field, splice. Wrap: line, seam, edge, opening. Trim: "
         "length. Of any: backing, what holds the nailers, headers and blocks behind it; of what "

@@ -36,7 +36,8 @@ _RULES: Final[Mapping[str, str]] = {
 """The rule by which fasteners of a pattern are counted; of boards' patterns 18.3."""
 
 _RULES_OF_PLACES: Final = {
-    "notch": "18.4", "leg": "18.4", "joint end": "18.5", "short piece": "18.6",
+    "notch": "18.4", "leg": "18.4", "framed leg": "18.4",
+    "joint end": "18.5", "short piece": "18.6",
 }  # fmt: skip
 """The rule by which those of boards are counted that are not driven where a member is crossed."""
 

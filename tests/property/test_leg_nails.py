@@ -125,6 +125,55 @@ def test_a_panel_behind_holds_it_and_it_is_bought() -> None:
     assert (used["result"], used["rule"], used["table"]) == ("2", "18.4", "fasteners")
 
 
+# A hatch from 38 to 58 in cuts the joist at 48: its headers stand from 32.75 to 63.25 in, behind
+# legs of 2-1/4 and 2 in. Its sides are 5-1/4 in from the nearest joists that are whole.
+HATCH: list[float] = [38, 22, 20, 6]
+PANEL: Request = {"id": "ply", "form": "sheet", "width": 48, "thickness": 0.5,
+                  "stock": [{"length": 96}]}  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("laid", "boards", "where"),
+    [
+        (None, {}, "framed leg"),
+        (None, {"backing": "none"}, "leg"),
+        ({}, {}, "framed leg"),
+        ({"backing": "none"}, {}, "leg"),
+    ],
+)
+def test_a_leg_at_a_framed_opening_is_held_through_the_panel_by_its_header(
+    laid: Request | None, boards: Request, where: str
+) -> None:
+    """A nail of 2-1/2 in less 3/4 and 1/2 in: 1-1/4 in the header; in the panel alone 1/2 in.
+
+    As it stands there, or is laid: with the framing left to the framer nothing is known of it.
+    """
+    request = cut(HATCH, rules=boards, **({"backing": {"thickness": 0.5}} if laid is None else {}))
+    if laid is not None:
+        layer = {"id": "ply", "kind": "sheathing", "product": "ply", "rules": laid}
+        request["surfaces"][0]["layers"].insert(0, layer)
+        request["products"].append(PANEL)
+    rows = {row["where"]: row for row in answered(request)["fasteners"] if row["layer"] != "ply"}
+    assert {"leg", "framed leg"} & set(rows) == {where}
+    assert (rows[where]["count"], rows[where]["place"]) == (4, "face")
+    framing = 1.25 if where == "framed leg" else 0
+    assert (rows[where]["into_framing"], rows[where]["bite"]) == (framing, framing or 0.5)
+
+
+def test_a_narrow_leg_of_boards_along_the_joists_is_held_by_the_header() -> None:
+    """Boards over a panel, with the joists: the header crosses beneath them at the hole's ends."""
+    hole = {"id": "o", "rectangle": [60, 20, 20, 24], "cut_gap": 0, "flange": 0.5}
+    room = requests.room(192, 60, behind=requests.supports(direction=0), openings=[hole],
+                         layer={"fastening": {"product": "nail"}}, backing={"thickness": 0.5},
+                         )  # fmt: skip
+    answer = answered(requests.job(room, requests.board("16 ft"), NAIL))
+    (leg,) = (row for row in answer["fasteners"] if row["where"] == "framed leg")
+    narrow = [abs(one[end] - piece[end]) for piece in answer["pieces"] for one in piece["cutouts"]
+              for end in ("near", "far")]  # fmt: skip
+    assert leg["count"] == 2 * sum(1 / 64 < wide < 2 for wide in narrow) > 0
+    assert leg["into_framing"] > 0
+
+
 @pytest.mark.parametrize("more", [{"rules": {"backing": "none"}}, {}])
 def test_an_opening_that_is_framed_holds_it(more: Request) -> None:
     """By the framer, or by what is counted round an opening that cuts a board in two."""

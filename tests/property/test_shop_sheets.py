@@ -37,6 +37,7 @@ EXAMPLES = ("boarding/examples/porch", "trim/examples/den", "wrap/examples/loft"
 CALLED = {
     "lost tongue": "ripped edge (no tongue)", "leg": "cut-out, off framing",
     "notch": "cut-out, narrow", "open edge": "starting edge, no board before it",
+    "framed leg": "cut-out, on its frame",
 }  # fmt: skip
 """Places of fasteners that stand on paper under another name."""
 

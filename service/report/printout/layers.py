@@ -160,6 +160,7 @@ def _extent(row: Row, units: Row, lengths: Lengths) -> str:
 WHERE_CALLED: Final = {
     "leg": "cut-out, off framing", "lost tongue": "ripped edge (no tongue)",
     "notch": "cut-out, narrow", "open edge": "starting edge, no board before it",
+    "framed leg": "cut-out, on its frame",
 }  # fmt: skip
 """Places of fasteners that a carpenter calls otherwise."""
 

@@ -132,6 +132,7 @@ _WHERE: Final = {
     "lost tongue": "ripped edge", "line": "along members", "notch": "narrow beside cut-outs",
     "leg": "beside cut-outs, off the framing",
     "open edge": "starting edge with no board before it",
+    "framed leg": "beside cut-outs, into what frames the opening",
 }  # fmt: skip
 """What places of fasteners are called on the sheet."""
 

@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
+from math import hypot
 
 from service.geometry.plane import difference, union
-from service.geometry.rings import Polygon, bounds
+from service.geometry.rings import Line, Point, Polygon, bounds
 from service.layout.blocks import FROM_END
 from service.layout.framing import Framing, framing_of
 from service.layout.runs import NOTHING, Cutout
 from service.products.backing import Backer, backer
+from service.products.framed_openings import carrying, framed
 from service.products.kinds.boarding.findings.borne_ends import is_counted
 from service.products.kinds.boarding.findings.hanging_ends import faces_at
 from service.products.kinds.boarding.records import BoardPiece, Boards, LaidBoards
@@ -36,6 +38,11 @@ class LegNail:
     first: bool
     off: int | None
     borne: bool
+
+    @property
+    def leg(self) -> int:
+        """How wide the leg is."""
+        return self.cutout.legs[0 if self.below else 1]
 
 
 def leg_nails(layer: LaidBoards, piece: BoardPiece) -> Iterator[LegNail]:
@@ -104,6 +111,46 @@ def _is_framed(layer: LaidBoards, framing: Framing, cutout: Cutout) -> bool:
         framing.crossed_by(bounds(framing.frame.region(tuple(map(Polygon, rings))))[:2])
         for rings in cuts
     )
+
+
+def frames_behind(layer: LaidBoards) -> list[Line]:
+    """What is counted round openings and fixtures behind a panel, in the surface's coordinates.
+
+    A leg beside such an opening is nailed through the panel into that (5.7). None without a panel.
+    """
+    task = layer.task
+    counted = task.ground.frames(counted=task.rules.backing == "count")
+    framing = framing_of(task.surface, task.ground.framing) if counted else None
+    if framing is None:
+        return []
+    cuts = ((row.cut, False) for row in layer.openings if row.courses)
+    found = (
+        *framed(framing, cuts, task.rules.opening_nailer),
+        *carrying(framing, task.surface.openings),
+    )
+    return [(one.start, one.end) for one in found]
+
+
+def framed_legs(
+    layer: LaidBoards, nails: Sequence[LegNail], lines: Sequence[Line]
+) -> list[LegNail]:
+    """Those of the nails that no member bears, but one of the `lines` behind a panel."""
+    return [
+        one
+        for one in nails
+        if (one.off is None or not one.borne)
+        and any(_is_over(layer.frame.back((one.at, one.across)), line, one.leg) for line in lines)
+    ]
+
+
+def _is_over(at: Point, line: Line, leg: int) -> bool:
+    """Whether a leg so wide, with its middle there, lies on a line along the side of its hole."""
+    (a, b), (c, d) = line
+    long = (c - a) ** 2 + (d - b) ** 2
+    along = ((at[0] - a) * (c - a) + (at[1] - b) * (d - b)) / long if long else 0.0
+    share = min(max(along, 0.0), 1.0)
+    off = hypot(at[0] - a - share * (c - a), at[1] - b - share * (d - b))
+    return off <= leg / 2 + SIXTY_FOURTH
 
 
 def leg_blocks(layer: LaidBoards, nails: Iterable[LegNail]) -> dict[LegNail, Backer]:

@@ -11,7 +11,7 @@ from service.products.backed_edges import walls_beside_members
 from service.products.backing import Backer, blocks_under, merged, straight
 from service.products.framed_openings import carrying, framed
 from service.products.kinds.sheathing.records import LaidSheets, PlacedSheets, Sheets
-from service.products.kinds.sheathing.rulings import margins_of
+from service.products.kinds.sheathing.rulings import is_backed, margins_of
 from service.units.ticks import SIXTY_FOURTH
 
 
@@ -22,8 +22,7 @@ def back(placed: PlacedSheets) -> tuple[Backer, ...]:
     """
     layer = placed.laid
     task, rules = layer.task, layer.task.rules
-    bare = task.ground.depth is None and task.ground.backing is None
-    if rules.backing != "count" or not bare:
+    if not is_backed(task):
         return ()
     framing = framing_of(task.surface, task.ground.bearings)
     if framing is None:

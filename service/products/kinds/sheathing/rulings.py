@@ -103,6 +103,12 @@ Task = TaskOf[SheathingLayer, SheetProduct, SheathingRulings]
 """A layer of sheets, ready to be laid."""
 
 
+def is_backed(task: Task) -> bool:
+    """Whether what must stand behind these sheets is counted: not on a panel nor on strapping."""
+    bare = task.ground.depth is None and task.ground.backing is None
+    return task.rules.backing == "count" and bare
+
+
 def margins_of(task: Task) -> Margins:
     """The gap of sheets at walls; at a mitre half of what is between sheets (11.2).
 

@@ -18,7 +18,7 @@ from service.products.kinds.sheathing.holding import check_held
 from service.products.kinds.sheathing.pattern import say_of_pattern
 from service.products.kinds.sheathing.records import LaidSheets, SheetPiece, Sheets
 from service.products.kinds.sheathing.refusing import nothing_left
-from service.products.kinds.sheathing.rulings import Task
+from service.products.kinds.sheathing.rulings import Task, is_backed
 from service.products.remarks import Remarks
 
 
@@ -46,8 +46,9 @@ def in_pieces(layer: LaidSheets, sheets: Sheets, said: Remarks) -> LaidSheets:
         detail=sheets,
         offered=Offered(
             task.product.thickness,
-            True,
-            _joint_lines(sheets),
+            carries=True,
+            frames=is_backed(task),
+            joints=_joint_lines(sheets),
             rest=left_of(task, sheets.laid.courses, begun=sheets.begun),
         ),
     )

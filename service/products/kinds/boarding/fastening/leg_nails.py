@@ -1,15 +1,31 @@
-"""What is said of legs that have nothing behind them at the side of their hole (18.4)."""
+"""Nails of legs at the sides of their hole, by what is behind them there (18.4)."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections import Counter
+from collections.abc import Iterable, Sequence
 
 from service.errors import Finding
+from service.geometry.rings import Line
 from service.products.kinds.boarding.findings.places_in_words import by_station
-from service.products.kinds.boarding.legs import LegNail, bare, leg_blocks
+from service.products.kinds.boarding.legs import LegNail, bare, framed_legs, leg_blocks
 from service.products.kinds.boarding.records import LaidBoards
 from service.products.remarks import Remarks
 from service.units.writing import both, counted
+
+
+def counted_legs(
+    layer: LaidBoards, nails: Sequence[LegNail], behind: Sequence[Line]
+) -> Counter[tuple[str, str]]:
+    """The face nails of a piece's legs: on members, over lines `behind` a panel, on neither."""
+    framed = framed_legs(layer, nails, behind)
+    rest = [one for one in nails if one not in framed]
+    found = Counter({
+        ("framed leg", "face"): len(framed),
+        ("notch", "face"): sum(one.borne for one in rest),
+        ("leg", "face"): sum(not one.borne for one in rest),
+    })  # fmt: skip
+    return +found
 
 
 def say_unbacked(layer: LaidBoards, said: Remarks, nails: Iterable[LegNail]) -> None:

@@ -10,13 +10,15 @@ from typing import TypeAlias
 
 from service.fastening.boards import AtCrossing, Pattern, Where, at_crossing
 from service.fastening.spacing import least, points, points_left
+from service.geometry.rings import Line
 from service.joints.records import Places
 from service.layout.bearings import BearingLine
 from service.layout.blocks import FROM_END
 from service.layout.runs import Run
 from service.products.kinds.boarding.fastening.held_edges import HELD, HeldEdges
+from service.products.kinds.boarding.fastening.leg_nails import counted_legs
 from service.products.kinds.boarding.fastening.patterns import BLIND, EDGED
-from service.products.kinds.boarding.legs import LegNail
+from service.products.kinds.boarding.legs import LegNail, frames_behind
 from service.products.kinds.boarding.records import BoardPiece, Boards, LaidBoards, Pieces
 from service.products.kinds.boarding.rulings import Task
 from service.products.rows import PieceRow
@@ -42,6 +44,10 @@ class Nailing:
     def _edges(self) -> HeldEdges:
         return HeldEdges(self.layer.detail)
 
+    @cached_property
+    def _behind(self) -> list[Line]:
+        return frames_behind(self.layer)
+
     def of_piece(
         self, piece: BoardPiece, row: PieceRow, ends: Sequence[int], legs: Sequence[LegNail]
     ) -> Counted:
@@ -59,8 +65,7 @@ class Nailing:
             self._add_held(counts, piece, places, named, each)
         if each.clip and self.layer.task.rules.clip_ends:
             _count(counts, "end", "clip", 2)
-        _count(counts, "notch", "face", sum(one.borne for one in legs))
-        _count(counts, "leg", "face", sum(not one.borne for one in legs))
+        counts.update(counted_legs(self.layer, legs, self._behind if legs else ()))
         _count(counts, "short piece", "face", least(row.cut) - counts.total())
         return counts
 

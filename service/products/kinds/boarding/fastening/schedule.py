@@ -44,6 +44,11 @@ _CROSSED: Final = "boards x framing"
 _OFF_MEMBERS: Final = ("joint end", "leg")
 """Where a panel holds, though the layer crosses members."""
 
+_IN_FRAMING: Final = ("block", "framed leg")
+"""Where framing holds, though the layer runs along the members."""
+
+_BESIDE_HOLES: Final = ("notch", "leg", "framed leg")
+
 AGAIN: Final = {
     "cut end": "ends cut in place x framing",
     "loosened": "boards x framing over new work behind",
@@ -104,7 +109,7 @@ def _counted(where: str, place: str, spacing: int | None) -> str:
     """What was counted of the fasteners of one place."""
     if place == "clip" and where == "end":
         return "ends of pieces"
-    if where in ("notch", "leg"):
+    if where in _BESIDE_HOLES:
         return "sides of cut-outs"
     if where in AGAIN:
         return AGAIN[where]
@@ -170,6 +175,6 @@ def _reach(layer: LaidBoards, where: str, place: str, length: int | None) -> Rea
     """How far the chosen length holds: in the framing, or in the panel where it meets no member."""
     if length is None or place == "clip":
         return None
-    in_panel = (layer.detail.along_framing and where != "block") or where in _OFF_MEMBERS
+    in_panel = (layer.detail.along_framing and where not in _IN_FRAMING) or where in _OFF_MEMBERS
     in_panel &= layer.task.ground.backing is not None
     return reach_of(length, _way(layer, place, in_panel=in_panel))
