@@ -14,7 +14,7 @@ from typing import TypeAlias
 _MOST_COMPARED = 64
 """Of a longer word only so much is compared with those that are known."""
 
-_MOST_LISTED = 12
+_MOST_LISTED = 24
 """Of more words that are known, with none near, none is named."""
 
 

@@ -1,4 +1,4 @@
-"""The keys that a request may have at a place, for what was meant by one that is not known."""
+"""What a request may have at a place: which keys are known, which needed, what they say."""
 
 from __future__ import annotations
 
@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 from typing import Any, Literal, get_args, get_origin
 
 from pydantic import BaseModel
+from pydantic.fields import FieldInfo
 
 
 def keys_at(model: type[BaseModel], ways: Sequence[str | int]) -> list[str]:
@@ -13,22 +14,47 @@ def keys_at(model: type[BaseModel], ways: Sequence[str | int]) -> list[str]:
 
     Among them are the words that tell apart what may stand there (`boarding`).
     """
+    return sorted({key for shape in _shapes_at(model, ways) for key, _ in _fields(shape)})
+
+
+def needed_at(model: type[BaseModel], ways: Sequence[str | int]) -> list[str]:
+    """The keys without which an object at a place is not whole, in the order of the contract.
+
+    None where objects of several shapes may stand there.
+    """
+    shapes = _shapes_at(model, ways)
+    if len(shapes) > 1:
+        return []
+    return [key for key, field in _fields(shapes[0]) if field.is_required()]
+
+
+def said_of(model: type[BaseModel], ways: Sequence[str | int], key: str) -> str:
+    """The first sentence of what the contract says of a key at a place; "" where there is none."""
+    for shape in _shapes_at(model, ways):
+        for name, field in _fields(shape):
+            if name == key and field.description:
+                return " ".join(field.description.split()).partition(". ")[0].rstrip(".")
+    return ""
+
+
+def _shapes_at(model: type[BaseModel], ways: Sequence[str | int]) -> list[type[BaseModel]]:
     shapes = [model]
     for way in ways:
         if isinstance(way, str):
             inside = [one for shape in shapes for one in _inside(shape, way)]
             shapes = inside or [shape for shape in shapes if way in _words(shape)] or shapes
-    return sorted({key for shape in shapes for key in _keys(shape)})
+    return shapes
 
 
-def _keys(shape: type[BaseModel]) -> list[str]:
-    return [field.alias or name for name, field in shape.model_fields.items()]
+def _fields(shape: type[BaseModel]) -> Iterator[tuple[str, FieldInfo]]:
+    for name, field in shape.model_fields.items():
+        yield field.alias or name, field
 
 
 def _inside(shape: type[BaseModel], key: str) -> Iterator[type[BaseModel]]:
     """The shapes that may stand in a member."""
-    for name, field in shape.model_fields.items():
-        if key == (field.alias or name):
+    for name, field in _fields(shape):
+        if name == key:
             yield from _shapes(field.annotation)
 
 

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from typing import Any, TypeVar
 
 from pydantic import BaseModel, ValidationError
 
 from service.errors import Fault, ShapeRefused, meant
-from service.request.known_keys import keys_at
+from service.request.known_keys import keys_at, needed_at, said_of
+from service.units.writing import listed
 
 UNITS = ("in", "ft", "mm", "cm", "m")
 
@@ -41,9 +42,6 @@ def shaped(
 
 
 _PLAIN = {
-    "missing": "this key is needed",
-    "model_type": "an object is needed here",
-    "model_attributes_type": "an object is needed here",
     "list_type": "a list is needed here",
     "bool_type": "true or false is needed here",
     "int_type": "a whole number is needed here, without quotes",
@@ -62,19 +60,51 @@ _PLAIN = {
 
 def _sentence(error: Mapping[str, Any], model: type[BaseModel]) -> str:
     """What is wrong, without any string that was sent: the tag of a union would be one."""
-    if error["type"] == "union_tag_invalid":
-        words = error["msg"].rpartition("expected tags: ")[2]
-        known = [word.strip("'") for word in words.split(", ")]
-        said = meant(str(error["ctx"]["tag"]), known)
-        return f"this must be one of {words}" + (f": {said}" if said.endswith("?") else "")
-    if error["type"] == "extra_forbidden":
-        *ways, key = error["loc"]
-        return f"this key is not known here: {meant(str(key), keys_at(model, ways))}"
-    if error["type"] in ("too_short", "too_long"):
-        bound = re.search(r"at (?:least|most) \d+ items?", error["msg"])
-        return f"this list must have {bound[0]}" if bound else "this list has a wrong length"
+    special = _SPECIAL.get(error["type"])
+    if special is not None:
+        return special(error, model)
     plain = _PLAIN.get(error["type"])
     return str(error["msg"]) if plain is None else plain.format(**error.get("ctx", {}))
+
+
+def _wrong_tag(error: Mapping[str, Any], _: type[BaseModel]) -> str:
+    words = error["msg"].rpartition("expected tags: ")[2]
+    known = [word.strip("'") for word in words.split(", ")]
+    said = meant(str(error["ctx"]["tag"]), known)
+    return f"this must be one of {words}" + (f": {said}" if said.endswith("?") else "")
+
+
+def _unknown(error: Mapping[str, Any], model: type[BaseModel]) -> str:
+    *ways, key = error["loc"]
+    return f"this key is not known here: {meant(str(key), keys_at(model, ways))}"
+
+
+def _missing(error: Mapping[str, Any], model: type[BaseModel]) -> str:
+    *ways, key = error["loc"]
+    said = said_of(model, ways, str(key))
+    return f"this key is needed: {said}" if said else "this key is needed"
+
+
+def _no_object(error: Mapping[str, Any], model: type[BaseModel]) -> str:
+    keys = [f"`{key}`" for key in needed_at(model, error["loc"])]
+    return f"an object is needed here, with {listed(keys)}" if keys else "an object is needed here"
+
+
+def _wrong_count(error: Mapping[str, Any], _: type[BaseModel]) -> str:
+    bound = re.search(r"at (?:least|most) \d+ items?", error["msg"])
+    return f"this list must have {bound[0]}" if bound else "this list has a wrong length"
+
+
+_SPECIAL: dict[str, Callable[[Mapping[str, Any], type[BaseModel]], str]] = {
+    "union_tag_invalid": _wrong_tag,
+    "extra_forbidden": _unknown,
+    "missing": _missing,
+    "model_type": _no_object,
+    "model_attributes_type": _no_object,
+    "too_short": _wrong_count,
+    "too_long": _wrong_count,
+}
+"""What is said of faults whose sentence depends on what the contract has at the place."""
 
 
 def _pointer(asked: object, error: Mapping[str, Any]) -> str:

@@ -76,7 +76,8 @@ MISSPELT = {
     "/surfaces/0/layers/0/rules/min_rips": "`min_rip`",
     "/products/0/covrage": "did you mean `coverage`?",
     "/surfaces/0/supports/spaceing": "did you mean `spacing`?",
-    "/surfaces/0/layers/0/qqqqqq": "check its spelling",
+    "/rules/qqqqqq": "check its spelling",
+    "/surfaces/0/qqqqqq": "there are `backing`, `diagonals`, ",
     "/products/0/stock/0/available": "there are `ends`, `length`, `multiple`, `on_hand`, `price`",
 }
 
