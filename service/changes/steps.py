@@ -20,7 +20,7 @@ from service.changes.rows import (
 from service.changes.words import courses, goods_of, noun_of, to_buy, to_send_back, to_use
 from service.products.drawing import station_text, width_text
 from service.takeoff.job import Job
-from service.units.writing import counted, listed
+from service.units.writing import agreeing, counted, listed
 
 Told = tuple[str | None, str | None, Work, str]
 
@@ -96,7 +96,7 @@ def _to_try(
         if new:
             text = (
                 f"Try the ripped leftovers first, which are in no plan: {'; '.join(told)}. "
-                f"{counted(len(new), 'new boards')} {'is' if len(new) == 1 else 'are'} ripped: "
+                f"{counted(len(new), 'new boards')} {agreeing(len(new), 'is', 'are')} ripped: "
                 f"{courses(new, 'course')}."
             )
             yield None, None, "use", text

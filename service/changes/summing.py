@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from service.changes.rows import ChangedPieceRow, ChangeOrderRow, ChangeSummary, Done
 from service.changes.words import to_buy, to_send_back
 from service.units.folding import folded
-from service.units.writing import counted
+from service.units.writing import agreeing, counted
 
 
 def summed_up(
@@ -37,8 +37,10 @@ def _in_words(counts: Counter[Done], order: Sequence[ChangeOrderRow], unit: str)
         done = "Nothing changes: every piece stays as it is."
     else:
         done = (
-            f"{counted(counts['keep'], 'pieces')} stay, {counts['remove']} go, {counts['recut']} "
-            f"are cut in place, {counts['add']} are new."
+            f"{counted(counts['keep'], 'pieces')} {agreeing(counts['keep'], 'stays', 'stay')}, "
+            f"{counts['remove']} {agreeing(counts['remove'], 'goes', 'go')}, {counts['recut']} "
+            f"{agreeing(counts['recut'], 'is', 'are')} cut in place, {counts['add']} "
+            f"{agreeing(counts['add'], 'is', 'are')} new."
         )
     buy, back = to_buy(order, unit), to_send_back(order, unit)
     said = [done]

@@ -11,7 +11,7 @@ from service.geometry.flatness import Flatness, Reading
 from service.geometry.members import behind, numbered
 from service.geometry.surface import Member, Surface
 from service.units.ticks import INCH, MM, SIXTY_FOURTH, whole
-from service.units.writing import both, counted
+from service.units.writing import agreeing, both, counted
 
 STRAIGHTEDGE, MOST_OFF = 72 * INCH, INCH // 8
 THINNEST, THINNEST_METRIC = INCH // 16, MM
@@ -36,7 +36,9 @@ def flatness_of(
     faults = []
     for k, one in enumerate(sent.readings):
         if one.member not in stations:
-            text = f"no member {one.member}: {counted(len(stations), 'members')} stand here"
+            there = len(stations)
+            stand = f"{counted(there, 'members')} {agreeing(there, 'stands', 'stand')}"
+            text = f"no member {one.member}: {stand} here"
             faults.append(Fault("no-such-member", text, f"{at}/{k}/member", rule="1.5"))
         elif one.at > (reach := _reach(surface, members[one.member].member)):
             text = (

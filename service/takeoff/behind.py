@@ -22,7 +22,7 @@ from service.products.sticks.needs import Lengths
 from service.takeoff.behind_nails import nailing_of
 from service.takeoff.job import Job
 from service.units.ticks import SIXTY_FOURTH, down, nearest
-from service.units.writing import both, counted, listed, total_length
+from service.units.writing import agreeing, both, counted, listed, total_length
 
 SPANS: Final = ("header", "trimmer", "block")
 """What is held at its two ends alone, so that it is one piece."""
@@ -196,11 +196,13 @@ def _say_too_long(surface: str, rows: Sequence[BackingRow], task: Task, said: Re
 
 def _not_nailed(surface: str, rows: Sequence[BackingRow]) -> Finding:
     """How many fasteners hold what stands behind, where none was named for them (18.2)."""
+    nails = _nails(rows)
     return Finding(
         "backing-no-fastener",
         surface,
-        f"{counted(_nails(rows), 'fasteners')} hold what must stand behind, {_named(rows)}: they "
-        "are counted and not ordered, for no `nailer_fastener` is named",
+        f"{counted(nails, 'fasteners')} {agreeing(nails, 'holds', 'hold')} what must stand "
+        f"behind, {_named(rows)}: they are counted and not ordered, for no `nailer_fastener` is "
+        "named",
         rule="18.1",
     )
 

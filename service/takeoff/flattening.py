@@ -16,7 +16,7 @@ from service.products.nouns import support_of
 from service.products.remarks import Remarks
 from service.products.shim_rows import ShimRow
 from service.units.ticks import INCH, whole
-from service.units.writing import both, counted
+from service.units.writing import agreeing, both, counted
 
 THICKEST = INCH // 2
 """Over this a stack of shims is no hold: the member is sistered in its place (14.4)."""
@@ -121,10 +121,10 @@ def _uneven(surface: Surface, flat: Flatness, support: str) -> Finding | None:
     return Finding(
         "framing-uneven",
         surface.id,
-        f"{counted(len(uneven), 'readings')} lie more than {both(flat.most_off)} off a "
-        f"straightedge of {both(flat.straightedge)}: the worst {both(worst.off)}, "
-        f"{support} {worst.reading.member} at {both(worst.reading.at)}; shim or plane the "
-        "members before anything is laid on them",
+        f"{counted(len(uneven), 'readings')} {agreeing(len(uneven), 'lies', 'lie')} more than "
+        f"{both(flat.most_off)} off a straightedge of {both(flat.straightedge)}: the worst "
+        f"{both(worst.off)}, {support} {worst.reading.member} at {both(worst.reading.at)}; shim or "
+        "plane the members before anything is laid on them",
         rule="1.5",
         measure=worst.off,
         limit=flat.most_off,

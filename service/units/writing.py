@@ -157,6 +157,11 @@ def counted(number: int, things: str) -> str:
     return f"{number} {things.removesuffix('s') if number == 1 else things}"
 
 
+def agreeing(number: int, one: str, many: str) -> str:
+    """The verb that goes with a number of things: `lies` with one, `lie` with any other."""
+    return one if number == 1 else many
+
+
 def listed(things: Sequence[str]) -> str:
     """Things in a sentence: `2 headers, 1 nailer and 4 blocks`."""
     *before, last = things

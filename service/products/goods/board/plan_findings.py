@@ -8,7 +8,7 @@ from service.errors import Finding
 from service.joints.records import Jointed
 from service.products.cut_rows import StickRow
 from service.products.remarks import Remarks
-from service.units.writing import both, counted
+from service.units.writing import agreeing, both, counted
 
 
 def say_parted(product: str, parted: int, said: Remarks) -> None:
@@ -19,7 +19,7 @@ def say_parted(product: str, parted: int, said: Remarks) -> None:
                 "runs-parted",
                 product,
                 f"{counted(parted, 'runs')} that one board would hold "
-                f"{'is' if parted == 1 else 'are'} jointed: there are too few of its length",
+                f"{agreeing(parted, 'is', 'are')} jointed: there are too few of its length",
                 rule="6.1",
             )
         )

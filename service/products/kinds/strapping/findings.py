@@ -12,7 +12,7 @@ from service.products.kinds.strapping.records import Strapping
 from service.products.kinds.strapping.rulings import Task
 from service.products.remarks import Remarks
 from service.units.ticks import INCH
-from service.units.writing import both, counted
+from service.units.writing import agreeing, both, counted
 
 TWO_ENDS = 3 * INCH // 2
 """What two board ends that meet bear on, 3/4 in each (6.2)."""
@@ -103,7 +103,8 @@ def say_loose(task: Task, strapping: Strapping, said: Remarks) -> None:
         Finding(
             "strap-loose",
             task.at,
-            f"{counted(len(loose), 'pieces of straps')} cross no member, so nothing holds them: "
+            f"{counted(len(loose), 'pieces of straps')} {agreeing(len(loose), 'crosses', 'cross')} "
+            f"no member, so nothing holds {agreeing(len(loose), 'it', 'them')}: "
             f"{names}{more}; give them a header or a block",
             rule="14.2",
             measure=max(one.high - one.low for one in loose),

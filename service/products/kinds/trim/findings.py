@@ -8,7 +8,7 @@ from service.geometry.walls import mitre
 from service.products.kinds.trim.records import Trim, TrimLength
 from service.products.kinds.trim.rulings import Task
 from service.products.remarks import Remarks
-from service.units.writing import both, counted
+from service.units.writing import agreeing, both, counted
 
 
 def say_what_was_laid(task: Task, said: Remarks, trim: Trim) -> None:
@@ -79,7 +79,7 @@ def _crossed(task: Task, said: Remarks, trim: Trim) -> None:
             Finding(
                 "mitres-cross",
                 f"{task.at}.{crossed[0].number}",
-                f"{_named(crossed)} {'is' if len(crossed) == 1 else 'are'} so short that the cuts "
+                f"{_named(crossed)} {agreeing(len(crossed), 'is', 'are')} so short that the cuts "
                 "at both ends cross: make a block of the corner, or a narrower moulding",
                 rule="17.1",
                 measure=min(one.wall.length for one in crossed),

@@ -14,7 +14,7 @@ from service.products.kinds.boarding.records import Boards
 from service.products.kinds.boarding.rulings import Task
 from service.products.remarks import Remarks
 from service.units.ticks import SIXTY_FOURTH, whole
-from service.units.writing import both, counted
+from service.units.writing import agreeing, both, counted
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,7 +42,7 @@ def say_hanging(task: Task, said: Remarks, boards: Boards) -> None:
     mend, cure = "fasten them into the panel near their ends", None
     if not over_panel:
         mend, cure = _mend(task, boards, ends, limit)
-    lie = "lies" if len(ends) == 1 else "lie"
+    lie = agreeing(len(ends), "lies", "lie")
     places = by_station([(end.at, end.run.course) for end in ends])
     said.find(
         Finding(

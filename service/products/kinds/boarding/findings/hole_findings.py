@@ -14,7 +14,7 @@ from service.layout.square_ends import SquareEnd
 from service.products.goods.board.board import Board
 from service.products.kinds.boarding.rulings import Task
 from service.products.remarks import Remarks
-from service.units.writing import both, counted
+from service.units.writing import agreeing, both, counted
 
 
 def say_holes(task: Task, said: Remarks, holes: Sequence[Hole], laid: Laid, board: Board) -> None:
@@ -110,7 +110,7 @@ def say_square(task: Task, said: Remarks, holes: Sequence[Hole], ends: Sequence[
         if not own:
             continue
         deep = max(one.deep for one in own)
-        are = "is" if len(own) == 1 else "are"
+        are = agreeing(len(own), "is", "are")
         said.find(
             Finding(
                 "ends-square",

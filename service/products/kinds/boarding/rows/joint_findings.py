@@ -18,7 +18,7 @@ from service.products.kinds.boarding.rulings import Task
 from service.products.remarks import Remarks
 from service.products.rows import JointRow
 from service.units.ticks import INCH
-from service.units.writing import both, counted
+from service.units.writing import agreeing, both, counted
 
 EQUAL_STEP = 2 * INCH
 """Steps from course to course that differ by no more look equal (6.6)."""
@@ -115,7 +115,7 @@ def _say_near_holes(layer: LaidBoards, pieces: Pieces, said: Remarks) -> None:
                 found[key].append((min(one.clear(at) for one in near), at, run.course))
     for key, joints in found.items():
         limit = asked.asked[key]
-        lie = "lies" if len(joints) == 1 else "lie"
+        lie = agreeing(len(joints), "lies", "lie")
         places = by_station([(at, course) for _, at, course in joints])
         said.find(
             Finding(
@@ -250,8 +250,9 @@ def say_wild(task: Task, pieces: Pieces, said: Remarks) -> None:
             Finding(
                 "cut-to-line",
                 task.at,
-                f"{counted(len(wild), 'boards')} are laid {both(min(wild))} long where they "
-                "overhang: snap a line when all are fastened, and cut them to it",
+                f"{counted(len(wild), 'boards')} {agreeing(len(wild), 'is', 'are')} laid "
+                f"{both(min(wild))} long at the overhang: snap a line when all are fastened, and "
+                f"cut {agreeing(len(wild), 'it', 'them')} to it",
                 rule="3.17",
                 measure=min(wild),
             )
