@@ -192,11 +192,13 @@ def least_of(run: JointRun, rules: JointRules) -> int:
 
 
 def cut(
-    job: Prepared, master: JointMaster, effort: Effort, laid: Laid, most: int | None = None
-) -> Plan | None:
+    job: Prepared, master: JointMaster, effort: Effort, laid: Laid, most: int | None = None,
+    enough: int | None = None,
+) -> Plan | None:  # fmt: skip
     """A cutting plan for the pieces of a layout; its cost counts joints where they cost.
 
-    None where the supply does not reach, or where no plan can cost as little as `most`.
+    None where the supply does not reach, or where no plan can cost as little as `most`. One that
+    costs no more than `enough` is not bettered.
     """
     wanted = Counter(job.fixed)
     for (number, k), joints in laid.items():
@@ -204,8 +206,9 @@ def cut(
         assert graph is not None
         wanted.update(job.needs.all[need] for need in graph.needs(joints))
     pool = job.pool
-    under = None if most is None else most - _joints_cost(job, laid)
-    plan = solve(pool.stocks, wanted, pool.kerf, effort, job.seeds(master), under)
+    of_joints = _joints_cost(job, laid)
+    under, done = (None if cost is None else cost - of_joints for cost in (most, enough))
+    plan = solve(pool.stocks, wanted, pool.kerf, effort, job.seeds(master), under, done)
     return None if plan is None else _with_joints(job, laid, plan)
 
 

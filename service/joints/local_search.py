@@ -13,6 +13,7 @@ from dataclasses import dataclass, replace
 from service.cutting.low_discrepancy import LowDiscrepancy
 from service.cutting.records import Need, Pattern, Plan
 from service.cutting.sticks.master import Master
+from service.joints.floors import Floors
 from service.joints.flow import best_first
 from service.joints.job import Laid, Prepared
 from service.joints.listing import listing_of
@@ -44,6 +45,9 @@ NEVER = 100
 """What a piece of any other need counts, in sticks."""
 
 LESS = 1e-7
+
+ROUGHLY = 1e-6
+"""What rounding may add to a floor."""
 
 Key = tuple[int, int]
 """A run: its stack and its number in it."""
@@ -83,7 +87,9 @@ class LocalSearch:
         for key, joints in self.laid.items():
             self._used.update(self._pieces(key, joints))
         self._cutting = _cutting(job, self._known(master), [*_patterns(plan), *job.seeds(master)])
-        self._judged = self._judge(self._used, FIRST_ROUNDS)
+        asked = self._asked(self._used)
+        self._floors = Floors(asked)
+        self._judged = self._judge(asked, FIRST_ROUNDS)
 
     def _known(self, master: JointMaster) -> list[Need]:
         """The needs that new layouts may use."""
@@ -120,13 +126,17 @@ class LocalSearch:
         change = self._change(new)
         if not any(change.values()) or self._worth(change) + self._joints(new) > 0:
             return
+        assert self._judged is not None
         used = Counter(self._used)
         used.update(change)
-        judged = self._judge(used, ROUNDS)
-        assert self._judged is not None
-        if judged is None or judged.cost + self._joints(new) > self._judged.cost + LESS:
+        asked, most = self._asked(used), self._judged.cost + LESS - self._joints(new)
+        if self._floors.least(asked) > most + ROUGHLY:
+            return
+        judged = self._judge(asked, ROUNDS)
+        if judged is None or judged.cost > most:
             return
         self._judged, self._used = judged, used
+        self._floors.move(asked)
         self.laid |= new
 
     def _prices(self, uneven: int) -> list[float]:
@@ -179,15 +189,21 @@ class LocalSearch:
         more = sum(len(joints) - len(self.laid[key]) for key, joints in new.items())
         return self._joint * more
 
-    def _judge(self, used: Mapping[Need, int], rounds: int) -> _Judged | None:
+    def _asked(self, used: Mapping[Need, int]) -> list[float]:
+        """What is asked for of each need of the programme."""
+        return [used.get(need) or A_TRACE for need in self._cutting.rows]
+
+    def _judge(self, asked: Sequence[float], rounds: int) -> _Judged | None:
         self.work += 1
-        self._cutting.demand({need: used.get(need) or A_TRACE for need in self._cutting.rows})
+        rows = self._cutting.rows
+        self._cutting.demand(dict(zip(rows, asked, strict=True)))
         solved = self._cutting.settled(rounds)
         if solved is None:
             return None
+        worths = [max(0.0, solved.duals[row]) for row in rows.values()]
+        self._floors.add(solved.objective, worths, asked)
         never = float(NEVER * max(stock.cost for stock in self.job.pool.stocks))
-        worth = dict.fromkeys(self.job.needs.all, never)
-        worth |= {need: max(0.0, solved.duals[row]) for need, row in self._cutting.rows.items()}
+        worth = dict.fromkeys(self.job.needs.all, never) | dict(zip(rows, worths, strict=True))
         return _Judged(solved.objective, worth)
 
 

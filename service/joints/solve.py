@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
 
 from service.cutting.effort import Effort
 from service.cutting.records import Plan
@@ -20,20 +21,18 @@ from service.joints.bounds import (
 )
 from service.joints.construct import lay
 from service.joints.flow import Flow
+from service.joints.improving import Best, better, better_usual, improved, laid_again, meets
 from service.joints.job import (
     MOST_OWN,
     Laid,
     Pool,
     Prepared,
-    cut,
     finished,
     in_own_lengths,
     is_single,
-    joints_over,
     prepared,
     result,
 )
-from service.joints.local_search import LocalSearch
 from service.joints.master import JointMaster
 from service.joints.material import material
 from service.joints.records import Blocked, Jointed
@@ -48,12 +47,6 @@ TRIES = ((0.3, 0.02), (0.3, 0.005), (1.0, 0.0), (0.0, 0.01), (0.1, 0.0), (3.0, 0
 TRIES_OF_FEW = ((0.3, 0.3), (0.0, 0.01), *TRIES)
 """The same where a joint has a price: the programme mixes layouts of many joints, which is dear for
 one that is laid whole."""
-
-CUT_AGAIN = 5
-"""How often a layout is cut while it is changed."""
-
-WORTH_ALL = 200
-"""The cost over what is to be gained, at which all changes are worth their time."""
 
 
 def place_joints(pool: Pool, effort: Effort) -> Jointed | Blocked | None:
@@ -162,20 +155,6 @@ def _impossible(number: int, stack: Stack, needs: int) -> Blocked | None:
     return None
 
 
-@dataclass(frozen=True, slots=True)
-class _Best:
-    """The cheapest layout so far with its plan."""
-
-    plan: Plan
-    laid: Laid
-    over: int
-
-    @property
-    def rank(self) -> tuple[int, int, int]:
-        """Joints beyond the most of their runs, then cost, then joints (6.7)."""
-        return self.over, self.plan.cost, sum(len(joints) for joints in self.laid.values())
-
-
 def _together(
     job: Prepared, master: JointMaster, effort: Effort, usual: _Usual
 ) -> Jointed | Blocked | None:
@@ -187,30 +166,27 @@ def _together(
     solved, apart = master.run(rounds)
     bare = Bounds(material(job, nested=False), material(job))
     solved, bounds = with_nested(job, master, rounds, solved, apart, bare, {})
-    best: _Best | None = None
+    best: Best | None = None
     flows: dict[int, Flow] = {}
-    tries = TRIES_OF_FEW if job.pool.joint_cost else TRIES
-    waiting = [tries[k % len(tries)] for k in range(effort.tries)]
-    for attempt, weights in enumerate(waiting):
+    tries = _tries(job)
+    for attempt in range(effort.tries):
         if attempt == 1:
             solved, flows, bounds = with_flows(job, master, effort, solved, bounds)
-            before, enough = solved, bounds.apart if best is None else best.plan.cost
-            solved, bounds = narrowed(job, master, rounds, solved, bounds, flows, enough)
-            if solved is not before:
-                waiting.insert(2, waiting[0])
-        laid = lay(job, master, solved, effort, weights, flows if attempt == 1 else {})
+        weights, own = tries[attempt % len(tries)], flows if attempt == 1 else {}
+        laid = lay(job, master, solved, effort, weights, own)
         if isinstance(laid, Blocked):
             if usual is None:
                 return laid
             break
-        best = _better(best, job, master, replace(effort, nodes=0), laid)
-        if _meets(best, effort, bounds.apart):
+        best = better(best, job, master, replace(effort, nodes=0), laid)
+        if meets(best, effort, bounds.apart):
             break
-    if usual is not None and not _meets(best, effort, bounds.apart):
-        best = _better_usual(best, job, master, effort, usual)
+    if usual is not None and not meets(best, effort, bounds.apart):
+        best = better_usual(best, job, master, effort, usual)
     if best is None:
         return None
-    best = _improved(best, job, master, effort, solved, bounds.apart)
+    best = improved(best, job, master, effort, solved, bounds.apart)
+    best, bounds = _by_windows(best, job, master, effort, solved, bounds, flows)
     bound = min(bounds.nested, best.plan.cost)
     if best.over or job.pool.lifted:
         bound = min(bound, material(job))
@@ -218,80 +194,23 @@ def _together(
     return finished(job, best.laid, plan, replace(effort, nodes=0))
 
 
-def _meets(best: _Best | None, effort: Effort, bound: int) -> bool:
-    """Whether a layout was found that is good enough against pieces cut apart."""
-    return best is not None and not best.over and best.plan.cost <= effort.enough(bound)
+def _tries(job: Prepared) -> Sequence[tuple[float, float]]:
+    """The weights of a layout, try by try."""
+    return TRIES_OF_FEW if job.pool.joint_cost else TRIES
 
 
-def _improved(
-    best: _Best,
-    job: Prepared,
-    master: JointMaster,
-    effort: Effort,
-    solved: Solved | None,
-    bound: int,
-) -> _Best:
-    """The best so far, or a better one of joints moved, and of its pieces cut anew."""
-    if effort.changes and solved is not None and not _meets(best, effort, bound):
-        best = _searched(best, job, master, effort, solved, bound)
-    if effort.last_nodes and not _meets(best, effort, bound) and _may_gain(best.plan, effort):
-        last = replace(effort, nodes=effort.last_nodes)
-        best = _better(best, job, master, last, best.laid) or best
-    return best
+def _by_windows(
+    best: Best, job: Prepared, master: JointMaster, effort: Effort, solved: Solved | None,
+    bounds: Bounds, flows: Mapping[int, Flow],
+) -> tuple[Best, Bounds]:  # fmt: skip
+    """The best so far, or one steered by windows of few courses, and the bounds with them.
 
-
-def _may_gain(plan: Plan, effort: Effort) -> bool:
-    """Whether pieces can be cut for so much less that it is worth trying."""
-    return plan.cost - plan.bound >= effort.least_gain(plan.cost)
-
-
-def _better_usual(
-    best: _Best | None, job: Prepared, master: JointMaster, effort: Effort, usual: tuple[Laid, Plan]
-) -> _Best | None:
-    """The best so far, or the usual layout with its own sticks or better ones.
-
-    Where no search is asked for, better ones are only looked for if the usual is the best so far.
+    Only where the best is far over its bound when its courses have been moved: they take long.
     """
-    laid, plan = usual
-    new = _Best(plan, laid, joints_over(job, laid))
-    if best is None or new.rank < best.rank:
-        best = new
-    elif not effort.nodes:
-        return best
-    return _better(best, job, master, replace(effort, nodes=0), laid)
-
-
-def _better(
-    best: _Best | None, job: Prepared, master: JointMaster, effort: Effort, laid: Laid
-) -> _Best | None:
-    """The better of the best so far and a layout cut with an effort."""
-    over = joints_over(job, laid)
-    beaten = best is not None and best.over <= over
-    plan = cut(job, master, effort, laid, best.plan.cost if best and beaten else None)
-    if plan is None:
-        return best
-    new = _Best(plan, laid, over)
-    return new if best is None or new.rank < best.rank else best
-
-
-def _searched(
-    best: _Best, job: Prepared, master: JointMaster, effort: Effort, solved: Solved, bound: int
-) -> _Best:
-    """The best layout changed a few courses at a time, and cut every now and then.
-
-    It ends when it is good enough. Where less than `WORTH_ALL` is to be gained, there are fewer
-    changes in proportion.
-    """
-    gain = (best.plan.cost - bound) * WORTH_ALL
-    steps = min(effort.changes, effort.changes * gain // max(1, best.plan.cost))
-    search = LocalSearch(job, master, solved.duals, best.laid, best.plan)
-    enough = effort.enough(bound)
-    for _ in range(CUT_AGAIN):
-        before = search.laid.copy()
-        search.run(-(-steps // CUT_AGAIN), enough)
-        if search.laid == before:
-            continue
-        best = _better(best, job, master, replace(effort, nodes=0), search.laid.copy()) or best
-        if best.plan.cost <= enough:
-            break
-    return best
+    if effort.tries < 2:
+        return best, bounds
+    rounds, cost = rounds_for(job, master, effort), best.plan.cost
+    found, bounds = narrowed(job, master, rounds, solved, bounds, flows, cost)
+    if found is not solved:
+        best = laid_again(best, job, master, effort, found, bounds.apart, _tries(job)[0])
+    return best, bounds

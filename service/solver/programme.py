@@ -30,6 +30,10 @@ INNER = (
 )
 """The library's searches inside a search."""
 
+USELESS = ("mip_heuristic_run_feasibility_jump",)
+"""What the library tries before it searches: of covers by patterns nothing that it does not find
+without, in an eighth of the time."""
+
 
 @dataclass(frozen=True, slots=True)
 class Solved:
@@ -185,7 +189,7 @@ def least_cover(cover: Cover, nodes: int, cutoff: float, *, inner: bool = True) 
     model.changeColsIntegrality(count, np.arange(count, dtype=np.int32), kinds)
     model.setOptionValue("mip_max_nodes", nodes)
     model.setOptionValue("mip_rel_gap", 0.0)
-    for option in () if inner else INNER:
+    for option in (*USELESS, *(() if inner else INNER)):
         model.setOptionValue(option, False)
     if cutoff < inf:
         model.setOptionValue("objective_bound", cutoff)

@@ -59,19 +59,21 @@ def solve(
     effort: Effort,
     seeds: Iterable[Pattern] = (),
     under: int | None = None,
+    enough: int | None = None,
 ) -> Plan | None:
     """The cheapest plan found for `needs`, or None if the stock at hand does not reach.
 
     `seeds` may bring patterns from an earlier solve. With `under`, None too where it is sure that
-    no plan costs as little.
+    no plan costs as little. With `enough`, a plan that costs no more is not bettered, nor one that
+    could be by too little to be worth its time.
     """
     wanted = {need: count for need, count in sorted(needs.items()) if count}
     if not wanted:
         return Plan((), 0, 0, 0)
     step = grain_of(stocks)
     units = [replace(stock, cost=stock.cost // step) for stock in stocks]
-    most = None if under is None else under // step
-    plan = _in_steps(units, wanted, kerf, effort, seeds, most)
+    most, done = (None if cost is None else cost // step for cost in (under, enough))
+    plan = _in_steps(units, wanted, kerf, effort, seeds, most, done)
     if plan is None:
         return None
     return replace(plan, cost=cost_of(plan.sticks, stocks), bound=plan.bound * step)
@@ -105,6 +107,7 @@ def _in_steps(
     effort: Effort,
     seeds: Iterable[Pattern],
     most: int | None,
+    enough: int | None,
 ) -> Plan | None:
     """The same with costs in the grain of the programmes."""
     first = best_fit(stocks, needs, kerf)
@@ -117,7 +120,7 @@ def _in_steps(
     for pattern in seeds:
         if all(count <= needs.get(need, 0) for need, count in pattern.pieces):
             master.add(pattern)
-    return _by_patterns(master, needs, effort, first, floor, most)
+    return _by_patterns(master, needs, effort, first, floor, most, enough)
 
 
 def _by_patterns(
@@ -127,6 +130,7 @@ def _by_patterns(
     first: tuple[Stick, ...] | None,
     floor: int,
     most: int | None,
+    enough: int | None,
 ) -> Plan | None:
     """Price, dive, and search among all patterns that are left; stop when the bound is met."""
     stocks = master.stocks
@@ -136,7 +140,8 @@ def _by_patterns(
         return None
     best = first
     for better in (_dived, _mixed, _searched):
-        if best is not None and cost_of(best, stocks) <= bound:
+        near = bound if enough is None else max(enough, bound + effort.least_gain(bound) - 1)
+        if best is not None and cost_of(best, stocks) <= max(bound, near):
             break
         best, bound = better(master, needs, effort, sure, best, bound)
     if best is None:
@@ -208,14 +213,15 @@ def _searched(
     if best is not None:
         target = cost_of(best, master.stocks) - 1
         listed = within(master.bench, sure.prices, sure.bound, target, effort.states)
+    known = listed is not None
     complete = listed is not None and len(listed.stocks) <= effort.columns
     if listed is None:
         listed, target = _at_hand(master), 0
-    if not complete or len(listed.stocks) > PATTERNS_AT_EASE:
+    listed = listed.cheapest(effort.columns)
+    if not known or len(listed.stocks) > PATTERNS_AT_EASE:
         best = _dived_again(master, needs, effort, best, bound)
         if best is not None and cost_of(best, master.stocks) <= bound:
             return best, bound
-    listed = listed.cheapest(effort.columns)
     return _whole(master, needs, effort, best, bound, listed, complete)
 
 
