@@ -273,11 +273,15 @@ class Driven:
 
 @dataclass(frozen=True, slots=True)
 class Section:
-    """A cut through the build-up: the shim on the member, panels that stand, the fasteners."""
+    """A cut through the build-up: the shim on the member, panels that stand, the fasteners.
+
+    `also` are other surfaces that are built up alike.
+    """
 
     shim: int
     backing: int
     fasteners: tuple[Driven, ...]
+    also: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

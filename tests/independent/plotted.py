@@ -44,6 +44,7 @@ class Page:
     lines: tuple[tuple[Spot, Spot], ...] = ()
     backing: tuple[tuple[Spot, Spot], ...] = ()
     pieces: tuple[tuple[Spot, ...], ...] = ()
+    whites: tuple[Box, ...] = ()
 
     @property
     def open(self) -> tuple[Text, ...]:
@@ -81,6 +82,7 @@ def pages(body: bytes) -> list[Page]:
     behind = [_line(one) for one in _group(root, "backing")]
     pieces = [next(_rings(path)) for path in _group(root, "pieces")]
     every = [_line(one) for one in root.iter(f"{SVG}line")]
+    whites = [_white(one) for one in _group(root, "words") if one.tag == f"{SVG}rect"]
     found = []
     for k in range(count):
         own = [_up(text, k * HIGH) for text in texts if int(text.y // HIGH) == k]
@@ -103,6 +105,11 @@ def pages(body: bytes) -> list[Page]:
                     tuple((x, y - k * HIGH) for x, y in ring)
                     for ring in pieces
                     if int(ring[0][1] // HIGH) == k
+                ),
+                tuple(
+                    (left, top - k * HIGH, right, bottom - k * HIGH)
+                    for left, top, right, bottom in whites
+                    if int(top // HIGH) == k
                 ),
             )
         )
@@ -132,6 +139,12 @@ def _rings(path: ElementTree.Element) -> Iterator[tuple[Spot, ...]]:
         pairs = re.findall(r"(-?[\d.]+) (-?[\d.]+)", part)
         if pairs:
             yield tuple((float(x), float(y)) for x, y in pairs)
+
+
+def _white(element: ElementTree.Element) -> Box:
+    """The white behind a word."""
+    x, y, wide, high = (float(element.attrib[name]) for name in ("x", "y", "width", "height"))
+    return x, y, x + wide, y + high
 
 
 def _text(element: ElementTree.Element) -> Text:
@@ -168,6 +181,29 @@ def overlapping(texts: Sequence[Text]) -> list[tuple[str, str]]:
         if a[0] < b[2] and b[0] < a[2] and a[1] < b[3] and b[1] < a[3]:
             found.append((one.text, two.text))
     return found
+
+
+HALF_A_WALL = 0.34
+"""Half of the line that an outline is drawn with."""
+
+
+def hidden_walls(page: Page) -> list[tuple[Spot, Spot]]:
+    """Level and upright edges of the outline that the white behind a word takes something of."""
+    edges = [
+        edge
+        for rings in page.outlines
+        for ring in rings
+        for edge in zip(ring, ring[1:] + ring[:1], strict=True)
+    ]
+    return [edge for edge in edges for white in page.whites if _hides(white, *edge)]
+
+
+def _hides(white: Box, a: Spot, b: Spot) -> bool:
+    left, top, right, bottom = white
+    (low, high), (up, down) = (sorted((a[k], b[k])) for k in (0, 1))
+    if a[0] == b[0]:
+        return left - HALF_A_WALL < a[0] < right + HALF_A_WALL and top < down and up < bottom
+    return a[1] == b[1] and top < a[1] < bottom and left < high and low < right
 
 
 def off_the_paper(texts: Sequence[Text]) -> list[str]:

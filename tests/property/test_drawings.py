@@ -54,6 +54,7 @@ def test_words_lie_on_the_paper_and_on_no_other_words(request: Request) -> None:
         assert plotted.overlapping(page.texts) == []
         assert plotted.off_the_paper(page.texts) == []
         assert plotted.lines_off_the_paper(page) == []
+        assert plotted.hidden_walls(page) == []
         assert [text.text for text in page.texts if text.text.startswith("-")] == []
 
 

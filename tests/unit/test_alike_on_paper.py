@@ -6,6 +6,7 @@ import json
 import re
 from html import unescape
 from pathlib import Path
+from typing import Any
 
 import pytest
 from hypothesis import given
@@ -14,6 +15,9 @@ from hypothesis import strategies as st
 from service.answering.operation import SVG, TEXT
 from service.compute import Picked
 from service.report.drawing.listed import listed_rows
+from service.report.printout.columns import UNBROKEN
+from service.report.printout.cuts import cut_list
+from service.report.printout.lengths import Lengths
 from service.report.printout.ranges import in_ranges
 from service.report.stepped import stepped
 from tests.independent import paper
@@ -63,6 +67,29 @@ def test_names_in_ranges_are_read_back(names: list[str]) -> None:
     assert sorted(paper.cut_names(made)) == sorted(
         part for one in names for part in one.split(" + ")
     )
+
+
+def test_pieces_of_sticks_whose_cuts_are_all_alike_are_named_in_ranges() -> None:
+    """Any of them may come of any stick; where one is worked each stick has its own."""
+    sticks = [
+        {"stick": f"pine-{k}", "product": "pine", "length": 144.0, "cuts": [35.0] * 4,
+         "pieces": [f"{n}.1.1" for n in range(4 * k - 3, 4 * k + 1)], "beside": [[]] * 4,
+         "laps": [0.0] * 3, "offcut": 3.5, "kept": False, "owned": False}
+        for k in (1, 2)
+    ]  # fmt: skip
+    assert made_of(sticks, []) == """4 at 2' 11"  [1.1.1 to 8.1.1]"""
+    worked = {"id": "3.1.1", "label": "3.1.1", "surface": "loft", "layer": "boards",
+              "product": "pine", "work": [{"do": "rip", "widths": [2.0, 2.0], "length": 35.0,
+                                           "angle": 0, "edge": "far", "end": "none"}],
+              "from": 0.0, "to": 35.0}  # fmt: skip
+    told = made_of(sticks[:1], [worked])
+    assert told.startswith("""2' 11" + 2' 11" + 2' 11" (rip to 2") + 2' 11"  [1.1.1 + 2.1.1 + """)
+
+
+def made_of(sticks: list[dict[str, Any]], pieces: list[dict[str, Any]]) -> str:
+    """The last cell of the only row of a cut list."""
+    (table,) = cut_list({"sticks": sticks, "pieces": pieces}, "pine", "stick", Lengths("in"))
+    return table.cells[-1][-1].replace(UNBROKEN, " ")
 
 
 def test_what_finds_no_room_in_a_drawing_is_listed_once_for_all_of_a_size() -> None:

@@ -70,6 +70,17 @@ def test_trim_has_its_own_name_in_the_legend() -> None:
     assert any("which lies 9' 9-1/4\" in from the left" in text for text in said["breaker"])
 
 
+def test_surfaces_that_are_built_up_alike_have_one_section() -> None:
+    """Three walls of one wainscot: the first has it, and says which others are alike."""
+    job = json.loads((LOFT / "boarding" / "examples" / "wainscot.json").read_bytes())
+    said = [text.text for text in _texts(drawn(job))]
+    assert said.count("section through the build-up") == 1
+    assert "alike: stair, end" in said
+    alone = [text.text for text in _texts(drawn(job, surface="stair"))]
+    assert "section through the build-up" in alone
+    assert not any(text.startswith("alike") for text in alone)
+
+
 def test_what_must_stand_behind_has_a_page_of_its_own() -> None:
     """Every line of it is drawn there, and only there; a row of those alike is counted once."""
     job = json.loads((LOFT / "boarding" / "examples" / "nailers_and_blocks.json").read_bytes())
@@ -349,8 +360,8 @@ def test_long_names_find_room_on_every_page() -> None:
 
 @pytest.mark.parametrize(
     ("rules", "said"),
-    [({}, "gap 1/8 in between sheets, 1/16 in at walls"),
-     ({"panel_wall_gap": 0.125}, "gap 1/8 in at every edge")],
+    [({}, 'gap 1/8" between sheets, gap 1/16" at walls'),
+     ({"panel_wall_gap": 0.125}, 'gap 1/8" at every edge')],
 )  # fmt: skip
 def test_the_page_of_panels_says_the_gaps_that_they_have(
     rules: dict[str, float], said: str

@@ -267,7 +267,7 @@ def test_same_sheets_same_bytes() -> None:
 
 def test_title_strip_says_how_the_page_may_be_used() -> None:
     texts = {text.text for text in _texts(_drawn(sheet_of(BENT)))}
-    assert {"Do not scale; go by the figures.", "layer: boards (boarding), 1 of 1"} <= texts
+    assert {"Do not scale; go by the figures.", "layer: boards (boarding)"} <= texts
     assert {"outline", "opening", "member, its centre", "end joint", "ripped piece"} <= texts
     assert any(text.startswith("Seen from below") for text in texts)
 

@@ -14,8 +14,8 @@ from service.units.folding import folded
 
 _LOOKS: Final = (
     'stroke-width="0.35" stroke-dasharray="1.4 1"',
-    'stroke-width="0.6" stroke-dasharray="5 1.6"',
-    'stroke-width="0.6" stroke-dasharray="9 1.6 1 1.6"',
+    'stroke-width="0.4" stroke-dasharray="5 1.6"',
+    'stroke-width="0.4" stroke-dasharray="9 1.6 1 1.6"',
 )
 
 _ONE: Final = 0.4

@@ -11,6 +11,9 @@ from service.report.drawing.labels import Box, Choice, Label, Stroke, Word
 
 _CELL: Final = 12.0
 
+_OFF_WALLS: Final = 0.65
+"""How far at its sides a word keeps off edges, mm: the white behind it, and half a heavy line."""
+
 
 @dataclass(slots=True)
 class Placer:
@@ -82,16 +85,26 @@ class Placer:
             return False
         if any(crosses(stroke, box) for stroke in self._strokes):
             return False
-        return not any(
-            any(_overlap(box, other) for other in self._boxes.get(cell, ()))
-            or any(crosses(stroke, box) for stroke in self._kept_off(word, cell))
-            for cell in _cells_of(box)
+        if any(_overlap(box, other) for cell in _cells_of(box) for other in self._boxes[cell]):
+            return False
+        return not self._is_over_lines(word)
+
+    def _is_over_lines(self, word: Word) -> bool:
+        """Whether a backed or shy word would hide something of an edge, or a shy one of a mark."""
+        left, top, right, bottom = word.box
+        white = left - _OFF_WALLS, top, right + _OFF_WALLS, bottom
+        hidden = word.backed or word.shy
+        walls = _in_cells(self._walls, white) if hidden else iter(())
+        marks = _in_cells(self._marks, word.box) if word.shy else iter(())
+        return any(crosses(stroke, white) for stroke in walls) or any(
+            crosses(stroke, word.box) for stroke in marks
         )
 
-    def _kept_off(self, word: Word, cell: tuple[int, int]) -> list[Stroke]:
-        """The lines in one cell that this word must not lie over."""
-        walls = self._walls.get(cell, []) if word.backed or word.shy else []
-        return walls + self._marks.get(cell, []) if word.shy else walls
+
+def _in_cells(found: dict[tuple[int, int], list[Stroke]], box: Box) -> Iterator[Stroke]:
+    """The lines of all cells that a box lies in."""
+    for cell in _cells_of(box):
+        yield from found.get(cell, ())
 
 
 def _around(stroke: Stroke) -> Box:

@@ -35,7 +35,7 @@ _GAP: Final = 9.0
 _STROKES: Final = 'stroke="#000" fill="none"'
 _UPWARD: Final = frozenset({"floor", "deck"})
 _NOTE: Final = (
-    "Section across the boards; nail heads and wrap are not to scale; "
+    "Section across the {what}; nail heads and wrap are not to scale; "
     "the heavy part of a shank is its bite."
 )
 _CAUTION: Final = (
@@ -52,7 +52,8 @@ def section_page(sheet: Sheet, section: Section, number: int, pages: int) -> str
     cut = _cut(sheet, bands, own, len(rows))
     driven = shanks(sheet, section, bands, cut)
     sides = _beside(bands, cut)
-    words = [Word(_NOTE, own.paper[0] + 3.0, own.paper[1] + LINE + 0.5, "start")]
+    note = _NOTE.format(what=_across(sheet))
+    words = [Word(note, own.paper[0] + 3.0, own.paper[1] + LINE + 0.5, "start")]
     words += [*_names(bands, cut, sides), *_thicknesses(sheet, bands, cut, sides)]
     words += [*_numbers(driven), *_table(rows, _foot(bands, cut) + _GAP, own)]
     words += _strip_words(sheet, bands, own, cut, (number, pages))
@@ -65,6 +66,12 @@ def section_page(sheet: Sheet, section: Section, number: int, pages: int) -> str
             group("words", "", (written(word) for word in words)),
         )
     )
+
+
+def _across(sheet: Sheet) -> str:
+    """What the outermost layer is made of."""
+    looks = [layer.cut.look for layer in sheet.layers if layer.cut is not None]
+    return {"panel": "sheets", "film": "wrap"}.get(looks[-1] if looks else "", "boards")
 
 
 def _cut(sheet: Sheet, bands: Sequence[Band], own: Frame, rows: int) -> Cut:
@@ -173,6 +180,10 @@ def _strip_words(
         f"1 : {cut.scale} on {sheet.paper.name} paper",
         *((f"{more} more fasteners stand in the tables.",) if more > 0 else ()),
     )
-    rows = (f"surface: {sheet.surface}, page {number[0]} of {number[1]}",
-            "section through the build-up")  # fmt: skip
+    also = sheet.section.also if sheet.section else ()
+    rows = (
+        f"surface: {sheet.surface}, page {number[0]} of {number[1]}",
+        "section through the build-up",
+        *((f"alike: {', '.join(also)}",) if also else ()),
+    )
     return title_words(own, sheet.title, rows, use) + middle_words(own, _CAUTION)

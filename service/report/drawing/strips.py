@@ -66,9 +66,9 @@ def _pages(
 def _place(sheet: Sheet, parts: tuple[Part, ...], first: int, count: int) -> str:
     """Which parts they are, and where the first of them begins."""
     origin, low = extent(sheet)[0], extent(parts[first].sheet)[0]
-    at = ", ".join(station_text(low[k] - origin[k], sheet.unit) for k in (0, 1))
+    across, up = (station_text(low[k] - origin[k], sheet.unit) for k in (0, 1))
     named = f"part {first + 1}" if count == 1 else f"parts {first + 1} to {first + count}"
-    return f"{named} of {len(parts)}: {at}"
+    return f"{named} of {len(parts)}, from {across} in, {up} up"
 
 
 def _ways(sheet: Sheet, layer: DrawnLayer | None) -> Iterator[tuple[int, int, int]]:

@@ -9,6 +9,7 @@ itself: no scripts, styles, links or references. The same sheets give the same b
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
+from dataclasses import replace
 from functools import partial
 
 from service.errors import Fault, ShapeRefused
@@ -94,7 +95,7 @@ def chosen(sheets: Sequence[Sheet], surface: str | None) -> list[Sheet]:
 def _picked(sheets: Sequence[Sheet], surface: str | None, layer: str | None) -> list[Page]:
     own = chosen(sheets, surface)
     if layer is None:
-        return [page for sheet in own for page in _all_of(sheet)]
+        return list(_once([page for sheet in own for page in _all_of(sheet)]))
     single = [(sheet, each) for sheet in own for each in _singly(sheet)]
     pages: list[Page] = [
         page for sheet, each in single if each.layer == layer for page in _of_layer(sheet, each)
@@ -102,6 +103,28 @@ def _picked(sheets: Sequence[Sheet], surface: str | None, layer: str | None) -> 
     if not pages:
         raise _unknown("layer", (each.layer for _, each in single))
     return pages
+
+
+def _once(pages: Sequence[Page]) -> Iterator[Page]:
+    """Sections that are alike stand once, on the first of the surfaces that have them."""
+    alike: dict[tuple[object, ...], list[str]] = {}
+    for sheet, drawn in pages:
+        if isinstance(drawn, Section):
+            alike.setdefault(_built_up(sheet, drawn), []).append(sheet.surface)
+    for sheet, drawn in pages:
+        if not isinstance(drawn, Section):
+            yield sheet, drawn
+            continue
+        first, *others = alike[_built_up(sheet, drawn)]
+        if sheet.surface == first:
+            section = replace(drawn, also=tuple(others))
+            yield replace(sheet, section=section), section
+
+
+def _built_up(sheet: Sheet, section: Section) -> tuple[object, ...]:
+    """All that a section shows."""
+    cuts = tuple((layer.layer, layer.cut) for layer in sheet.layers if layer.cut is not None)
+    return section, cuts, sheet.title, sheet.support
 
 
 def _singly(sheet: Sheet) -> Iterator[DrawnLayer]:

@@ -118,8 +118,10 @@ def _layer_line(sheet: Sheet, layer: DrawnLayer | None) -> str:
         return "what must stand behind it"
     if layer not in sheet.layers:
         return f"layers: {', '.join(one.layer for one in reversed(sheet.layers))}"
-    named = layer.layer if layer.layer == layer.kind else f"{layer.layer} ({layer.kind})"
-    return f"layer: {named}, {sheet.layers.index(layer) + 1} of {len(sheet.layers)}"
+    kind = layer.kind.replace("_", " ")
+    named = layer.layer if layer.layer in (kind, layer.kind) else f"{layer.layer} ({kind})"
+    place = f", {sheet.layers.index(layer) + 1} of {len(sheet.layers)}"
+    return f"layer: {named}{place if len(sheet.layers) > 1 else ''}"
 
 
 def _surface_line(sheet: Sheet, title: Title) -> str:

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
-from typing import Any, TypeAlias
+from collections.abc import Iterator, Mapping, Sequence
+from itertools import groupby
+from typing import Any, Final, TypeAlias
 
 from service.report.printout.columns import UNBROKEN, Setting, paragraph, table
 from service.report.printout.lengths import Lengths
@@ -91,15 +92,36 @@ def _stick_cells(
     length, named, rest, kept, _, owned, shared = key
     cuts = _joined([cut.replace(" ", UNBROKEN) + mark for cut, mark in named], shared)
     if short is not None:
-        made = "; ".join(in_ranges([" + ".join(_named(stick, short)) for stick in sticks]))
-        cuts += f"  [{made}]"
+        cuts += f"  [{'; '.join(in_ranges(list(_made(key, sticks, short))))}]"
     words = ["own"] * owned + ["kept"] * kept
     return [f"{len(sticks)} x", lengths.station(length), rest, ", ".join(words), cuts]
 
 
+def _made(key: tuple[Any, ...], sticks: Sequence[Row], short: Mapping[str, str]) -> Iterator[str]:
+    """The pieces of each stick together; where all its cuts are alike any may come of any."""
+    _, cuts, *_, shared = key
+    for stick in sticks:
+        names = _named(stick, short)
+        if len(set(cuts)) == 1 and not any(shared) and not any(stick["beside"]):
+            yield from names
+        else:
+            yield " + ".join(names)
+
+
+_MOST_WRITTEN: Final = 2
+"""So many cuts alike are each written, more as `4 at 2' 11"`."""
+
+
 def _joined(cuts: Sequence[str], shared: Sequence[bool]) -> str:
-    """Cuts in order; `//` stands between two pieces that one slanted cut parts."""
-    signs = [" // " if one else " + " for one in shared] or [" + "] * (len(cuts) - 1)
+    """Cuts in order, those alike on end as one; `//` parts two pieces of one slanted cut."""
+    if not any(shared):
+        rows = [list(own) for _, own in groupby(cuts)]
+        return " + ".join(
+            part
+            for own in rows
+            for part in (own if len(own) <= _MOST_WRITTEN else [f"{len(own)} at {own[0]}"])
+        )
+    signs = [" // " if one else " + " for one in shared]
     return "".join(f"{sign}{cut}" for sign, cut in zip(["", *signs], cuts, strict=True))
 
 

@@ -11,6 +11,7 @@ from service.report.printout.columns import Setting, paragraph
 from service.report.printout.courses import cut_of, mark_of, width_of
 from service.report.printout.lengths import Lengths
 from service.report.printout.sides import edge_of
+from service.units.ticks import INCH
 
 Row: TypeAlias = Mapping[str, Any]
 
@@ -40,6 +41,9 @@ _STARTS: Final[Mapping[tuple[float, ...], str]] = {
 
 
 BEFORE_WORK: Final = "Before work: read the CAUTIONS, after the layers."
+
+_MORE_THAN_A_GAP: Final = 2 * INCH
+"""So far off an edge something else lies between, as a border."""
 
 NEARLY: Final = 0.99
 """Courses turned by less, as half a taper turns them, still start at an edge of the drawing."""
@@ -127,6 +131,8 @@ def _off_edge(off: float, lengths: Lengths, *, rising: bool) -> str:
     gap = lengths.width(abs(off))
     if off and (off > 0) != rising:
         return f"Let the first course reach {gap} past the edge: "
+    if lengths.ticks(abs(off)) >= _MORE_THAN_A_GAP:
+        return f"Start {gap} off the edge: "
     return f"Leave {gap} at the wall: "
 
 

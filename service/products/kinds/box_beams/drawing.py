@@ -108,6 +108,8 @@ def _notes(layer: LaidBoxBeams, unit: str) -> tuple[str, ...]:
 def _run_of(beams: tuple[Beam, ...]) -> str:
     """Which beams run through."""
     first = [beam.number for beam in beams if beam.of == 0]
+    if len(first) == 1:
+        return f"beam {first[0]} runs through"
     return f"beams {first[0]} to {first[-1]} run through" if first else "none runs through"
 
 
@@ -117,16 +119,16 @@ def _sections(layer: LaidBoxBeams, unit: str) -> Iterator[Detail]:
     for beam in layer.detail.beams:
         numbers.setdefault(beam.section, []).append(beam.number)
     for section, beams in numbers.items():
-        told = ", ".join(map(str, beams))
+        told = f"{'Beam' if len(beams) == 1 else 'Beams'} {', '.join(map(str, beams))}"
         yield Detail(
             title="beam cut across",
             note="the ceiling above" if layer.task.surface.type in OVERHEAD else "its back above",
             outline=(_box(0, 0, section.width, section.drop),),
             marks=tuple(_cut_across(layer, section, unit)),
             notes=(
-                f"Beams {told}: {size(section.width, unit)} wide, {size(section.drop, unit)} deep; "
-                f"skins {size(section.thickness, unit)}, corners "
-                f"{layer.task.rules.corners.replace('_', ' ')}",
+                f"{told}: {size(section.width, unit)} wide, {size(section.drop, unit)} deep; "
+                f"skins {size(section.thickness, unit)}, "
+                f"{layer.task.rules.corners.replace('_', ' ')} at the corners",
                 f"Sides ripped to {size(section.side, unit)}, bottom to "
                 f"{size(section.bottom, unit)}, core {size(section.core, unit)} wide",
                 *([f"The bottom is set up by {size(section.set_up, unit)}"] if section.set_up

@@ -62,9 +62,9 @@ def _notes(layer: LaidSheets, unit: str) -> tuple[str, ...]:
     task, sheets = layer.task, layer.detail
     edge, field = task.rules.spacings
     gap, wall = sheets.gap, task.rules.panel_wall_gap(task.product)
-    gaps = f"{size(gap, unit)} at every edge"
+    gaps = f"{_gap(gap, unit)} at every edge"
     if gap != wall:
-        gaps = f"{size(gap, unit)} between sheets, {size(wall, unit)} at walls"
+        gaps = f"{_gap(gap, unit)} between sheets, {_gap(wall, unit)} at walls"
     laid: tuple[str, ...] = ("Sheets are laid over openings and cut in place",)
     if task.product.shows:
         laid = (
@@ -72,8 +72,16 @@ def _notes(layer: LaidSheets, unit: str) -> tuple[str, ...]:
             "Rip on a groove, factory edge to the next sheet: only in a corner is a bead cut",
         )
     return (
-        f"Rows of {task.product.id}: {len(layer.courses)}, pieces: {len(sheets.pieces)}; "
-        f"gap {gaps}",
-        f"Nail {size(edge, unit)} apart at panel ends, {size(field, unit)} in the field",
+        f"Rows of {task.product.id}: {len(layer.courses)}, pieces: {len(sheets.pieces)}; {gaps}",
+        f"Nail {_apart(edge, unit)} apart at panel ends, {_apart(field, unit)} in the field",
         *laid,
     )
+
+
+def _gap(gap: int, unit: str) -> str:
+    return f"gap {_apart(gap, unit)}" if gap else "no gap"
+
+
+def _apart(apart: int, unit: str) -> str:
+    """A width as a tape has it: `6"`, or `150 mm`."""
+    return size(apart, unit).replace(" in", '"')

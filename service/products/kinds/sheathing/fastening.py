@@ -10,6 +10,7 @@ from service.fastening.panels import Line, rows_across, rows_along
 from service.fastening.reach import Need, Ply, Reach, Way, reach_of
 from service.fastening.spacing import points
 from service.geometry.rings import Polygon, bounds, reaches
+from service.products.fastener_rows import Counted, through_the_face
 from service.products.fasteners import (
     NamedFastener,
     holding_length,
@@ -41,22 +42,9 @@ def fasten(placed: PlacedSheets, said: Remarks) -> tuple[FastenerRow, ...]:
     named = named_fastener(task, said)
     reach = reach_in_framing(task, named, said)
     spacing = {"edge": edge, "field": field, "long edge": edge}
-    rows = [
-        FastenerRow(
-            surface=task.surface.id,
-            layer=task.layer_id,
-            product=None if named is None else named[0].id,
-            where=where,
-            pattern="rows",
-            place="face",
-            spacing=spacing[where],
-            count=count,
-            counted=_COUNTED[where],
-            reach=reach,
-        )
-        for where, count in sorted(counts.items())
-        if count
-    ]
+    found = (Counted(where, count, _COUNTED[where], spacing[where])
+             for where, count in sorted(counts.items()))  # fmt: skip
+    rows = through_the_face(task, "rows", named, reach, found)
     return (*rows, *_clips(sheets, task, said), *_of_strips(layer, said))
 
 
@@ -210,18 +198,10 @@ def _of_strips(layer: LaidSheets, said: Remarks) -> Iterator[FastenerRow]:
         through = (Ply(task.product.thickness, True), *task.ground.plies)
         way = Way(thick, through, carrier="wood", depth=task.ground.depth)
         reach = reach_of(holding_length(task, named, [way], Need(rules.trim_bite), said), way)
-    yield FastenerRow(
-        surface=task.surface.id,
-        layer=task.layer_id,
-        product=None if named is None else named[0].id,
-        where="strip",
-        pattern="rows",
-        place="face",
-        spacing=rules.trim_spacing,
-        count=sum(points(one.cut, rules.trim_spacing, rules.end_distance) for one, _ in laths),
-        counted="points along each strip over a seam or an end joint",
-        reach=reach,
-    )
+    apart = rules.trim_spacing
+    count = sum(points(one.cut, apart, rules.end_distance) for one, _ in laths)
+    text = "points along each strip over a seam or an end joint"
+    yield from through_the_face(task, "rows", named, reach, [Counted("strip", count, text, apart)])
 
 
 def _clips(sheets: Sheets, task: Task, said: Remarks) -> tuple[FastenerRow, ...]:

@@ -11,6 +11,7 @@ from service.fastening.spacing import points
 from service.geometry.plane import intersection, without_slivers
 from service.geometry.rings import Region, reaches
 from service.layout.bearings import BearingLine
+from service.products.fastener_rows import Counted, through_the_face
 from service.products.fasteners import named_fastener
 from service.products.kinds.sheathing.fastening import reach_in_framing
 from service.products.kinds.sheathing.records import PlacedSheets, SheetPiece
@@ -43,7 +44,11 @@ def fasten_again(
         new = _new_edges(piece.shape, shape, line, after.laid.detail.gap)
         counts["cut end"] += sum(points(far - near, edge, away) for _, near, far in new)
         counts["loosened"] += sum(rows_across(one, field, away) for one in _over(shape, over, line))
-    return tuple(_rows(after, +counts, said))
+    apart = {"cut end": edge, "loosened": field}
+    named = named_fastener(task, said)
+    found = (Counted(where, count, _COUNTED[where], apart[where])
+             for where, count in sorted((+counts).items()))  # fmt: skip
+    return through_the_face(task, "rows", named, reach_in_framing(task, named, said), found)
 
 
 def _members(piece: SheetPiece, placed: PlacedSheets, after: PlacedSheets) -> BearingLine:
@@ -74,22 +79,3 @@ def _over(shape: Region, over: Region, line: BearingLine) -> Iterator[Line]:
     parts = without_slivers(intersection(shape, over), INCH // 2) if over else ()
     for at in line.stations if parts else ():
         yield Line(tuple(b - a for part in parts for a, b in reaches(part, at, 0)), at_edge=False)
-
-
-def _rows(after: PlacedSheets, counts: Counter[str], said: Remarks) -> Iterator[FastenerRow]:
-    task = after.laid.task
-    edge, field = task.rules.spacings
-    named = named_fastener(task, said)
-    for where, count in sorted(counts.items()):
-        yield FastenerRow(
-            surface=task.surface.id,
-            layer=task.layer_id,
-            product=None if named is None else named[0].id,
-            where=where,
-            pattern="rows",
-            place="face",
-            spacing=edge if where == "cut end" else field,
-            count=count,
-            counted=_COUNTED[where],
-            reach=reach_in_framing(task, named, said),
-        )

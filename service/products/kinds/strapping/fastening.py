@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable
 
 from service.fastening.reach import Reach, Way, reach_of
 from service.geometry.rings import bounds
+from service.products.fastener_rows import Counted, through_the_face
 from service.products.fasteners import NamedFastener, holding_length, named_fastener, need_of
 from service.products.kinds.strapping.records import PlacedStraps
 from service.products.kinds.strapping.rulings import Task
@@ -21,11 +22,14 @@ def fasten(placed: PlacedStraps, said: Remarks) -> tuple[FastenerRow, ...]:
     straps = placed.laid.detail.straps
     spliced = sum(len(one.spliced) for one in straps)
     crossed = sum(len(one.crossed) for one in straps) - spliced
-    counts = (
-        ("field", crossed, "crossings of straps and members"),
-        ("splice", spliced, "ends that meet on a member"),
+    return _rows(
+        task,
+        (
+            Counted("field", each * crossed, "crossings of straps and members"),
+            Counted("splice", each * spliced, "ends that meet on a member"),
+        ),
+        said,
     )
-    return _rows(task, each, counts, said)
 
 
 def fasten_again(
@@ -41,32 +45,13 @@ def fasten_again(
         low, high, *_ = bounds(stay.shape or ())
         cut = [a for a, b in ((low, was.low), (high, was.high)) if a != b]
         ends += sum(any(abs(at - one) <= line.half for one in line.stations) for at in cut)
-    counts = (("cut end", ends, "ends cut in place on a member"),)
-    return _rows(task, task.rules.strap_fasteners, counts, said)
+    count = task.rules.strap_fasteners * ends
+    return _rows(task, [Counted("cut end", count, "ends cut in place on a member")], said)
 
 
-def _rows(
-    task: Task, each: int, counts: Sequence[tuple[str, int, str]], said: Remarks
-) -> tuple[FastenerRow, ...]:
-    """A row for each place at which there is anything to fasten."""
+def _rows(task: Task, counts: Iterable[Counted], said: Remarks) -> tuple[FastenerRow, ...]:
     named = named_fastener(task, said)
-    reach = _reach(task, named, said)
-    return tuple(
-        FastenerRow(
-            surface=task.surface.id,
-            layer=task.layer_id,
-            product=None if named is None else named[0].id,
-            where=where,
-            pattern="face",
-            place="face",
-            spacing=None,
-            count=each * count,
-            counted=counted,
-            reach=reach,
-        )
-        for where, count, counted in counts
-        if count
-    )
+    return through_the_face(task, "face", named, _reach(task, named, said), counts)
 
 
 def _reach(task: Task, named: NamedFastener | None, said: Remarks) -> Reach | None:

@@ -16,6 +16,7 @@ from service.geometry.plane import difference, intersection, without_slivers
 from service.geometry.rings import Region, bounds, reaches
 from service.layout.bearings import bearings_of
 from service.layout.widths import SideLap
+from service.products.fastener_rows import Counted, through_the_face
 from service.products.fasteners import NamedFastener, holding_length, named_fastener
 from service.products.kinds.wrap.records import LaidWrap, PlacedWrap, Wrap
 from service.products.kinds.wrap.rulings import Task
@@ -40,52 +41,34 @@ def fasten_again(
     if not loose:
         return ()
     count, text = _on_members(layer, loose, layer.task.rules.cap_spacing, edges=False)
-    return _rows(layer.task, [("loosened", layer.task.rules.cap_spacing, count, text)], said)
+    pitch = layer.task.rules.cap_spacing
+    return _rows(layer.task, [Counted("loosened", count, text, pitch)], said)
 
 
-def _rows(
-    task: Task, counted: Iterable[tuple[str, int, int, str]], said: Remarks
-) -> tuple[FastenerRow, ...]:
-    """A row for each place: where it is, how far apart caps are, how many, and how counted."""
+def _rows(task: Task, counts: Iterable[Counted], said: Remarks) -> tuple[FastenerRow, ...]:
     named = named_fastener(task, said)
-    reach = _reach(task, named, said)
-    return tuple(
-        FastenerRow(
-            surface=task.surface.id,
-            layer=task.layer_id,
-            product=None if named is None else named[0].id,
-            where=where,
-            pattern="caps",
-            place="face",
-            spacing=spacing,
-            count=count,
-            counted=text,
-            reach=reach,
-        )
-        for where, spacing, count, text in counted
-        if count
-    )
+    return through_the_face(task, "caps", named, _reach(task, named, said), counts)
 
 
-def _counted(layer: LaidWrap) -> Iterator[tuple[str, int, int, str]]:
-    """Where caps stand, how far apart, how many, and how they were counted."""
+def _counted(layer: LaidWrap) -> Iterator[Counted]:
+    """Where caps stand, how many, how they were counted, and how far apart they are."""
     task, wrap = layer.task, layer.detail
     rules, surface = task.rules, task.surface
     pitch, seam = rules.cap_spacing, rules.cap_seam
     edges = rules.cap_edges
     if task.standing is not None:
         each = sum(-(-side // pitch) for side in _sides(surface.parts))
-        yield "edge", pitch, each, "a cap at each corner of a patch and along its edges"
+        yield Counted("edge", each, "a cap at each corner of a patch and along its edges", pitch)
         return
     count, text = _on_members(layer, difference(wrap.outline, wrap.open), pitch, edges)
-    yield "line", pitch, count, text
+    yield Counted("line", count, text, pitch)
     laps = (along(one.high - one.low, seam, rules.end_distance) for one in wrap.seams)
-    yield "seam", seam, sum(laps), "points along laps, one row for both runs"
+    yield Counted("seam", sum(laps), "points along laps, one row for both runs", seam)
     holes = (around(edge_of(one, surface.parts), seam) for one in surface.openings)
-    yield "opening", seam, sum(holes), "points round openings"
+    yield Counted("opening", sum(holes), "points round openings", seam)
     if edges:
         edge = rules.cap_edge
-        yield "edge", edge, around(surface.perimeter, edge), "points along the edges"
+        yield Counted("edge", around(surface.perimeter, edge), "points along the edges", edge)
 
 
 def _sides(parts: Region) -> Iterator[int]:
