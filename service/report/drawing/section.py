@@ -71,7 +71,7 @@ def section_page(sheet: Sheet, section: Section, number: int, pages: int) -> str
 def _across(sheet: Sheet) -> str:
     """What the outermost layer is made of."""
     looks = [layer.cut.look for layer in sheet.layers if layer.cut is not None]
-    return {"panel": "sheets", "film": "wrap"}.get(looks[-1] if looks else "", "boards")
+    return {"panel": "sheets", "film": "layers"}.get(looks[-1] if looks else "", "boards")
 
 
 def _cut(sheet: Sheet, bands: Sequence[Band], own: Frame, rows: int) -> Cut:
