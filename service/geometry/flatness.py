@@ -10,8 +10,8 @@ from bisect import bisect_right
 from collections import defaultdict
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from functools import cached_property
 
+from service.units.once import once
 from service.units.ticks import nearest
 
 MOST_IN_REACH = 24
@@ -49,7 +49,7 @@ class Flatness:
     straightedge: int
     most_off: int
 
-    @cached_property
+    @once
     def lowest(self) -> int:
         """The least dip: the plane to which the others are shimmed goes through it."""
         return min(one.dip for one in self.readings)
@@ -58,12 +58,12 @@ class Flatness:
         """The shim under a dip, to the nearest of the thinnest; never less than none."""
         return nearest(dip - self.lowest, self.shim)
 
-    @cached_property
+    @once
     def thickest(self) -> int:
         """The thickest shim of all readings."""
         return max(self.shim_for(one.dip) for one in self.readings)
 
-    @cached_property
+    @once
     def _along(self) -> Mapping[int, Sequence[Reading]]:
         """The readings of each member that was read, in their order along it."""
         found: dict[int, list[Reading]] = defaultdict(list)

@@ -50,9 +50,10 @@ class Frame:
     def back(self, point: Point) -> Point:
         """The point (x, y) at stations (u, v), to the nearest tick."""
         u, v = point[0] + self.origin[0], point[1] + self.origin[1]
+        (ax, ay), (bx, by) = self.along, self.across
         return (
-            self.base[0] + whole(u * self.along[0] + v * self.across[0]),
-            self.base[1] + whole(u * self.along[1] + v * self.across[1]),
+            self.base[0] + _project((ax, bx), u, v),
+            self.base[1] + _project((ay, by), u, v),
         )
 
     def region(self, region: Region) -> Region:

@@ -178,6 +178,12 @@ def clip_to_boxes(region: Region, boxes: Sequence[Box]) -> list[Region]:
     return [region_of(geometry) for geometry in np.atleast_1d(made)]
 
 
+def area_in_box(region: Region, box: Box) -> float:
+    """Twice the area of what of a region lies in a box (half square ticks), not snapped."""
+    low, high, near, far = box
+    return 2 * float(shapely.area(shapely.clip_by_rect(_whole(region), low, near, high, far)))
+
+
 def rest_of_box(polygon: Polygon, box: Box) -> Region:
     """What `polygon` leaves of the box (low, high, near, far) around it, part by part."""
     low, high, near, far = box

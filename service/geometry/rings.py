@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
-from functools import cached_property
 from itertools import compress
 from math import cos, hypot, pi, sin, sqrt
 from operator import gt, mul, ne, sub
 from typing import TypeAlias
 
 from service.units.folding import folded
+from service.units.once import once
 from service.units.ticks import whole
 
 Point: TypeAlias = tuple[int, int]
@@ -56,34 +56,34 @@ class Polygon:
     outer: Ring
     holes: tuple[Ring, ...] = ()
 
-    @cached_property
+    @once
     def twice_area(self) -> int:
         """Twice the area in square ticks."""
         return twice_signed(self.outer) + sum(twice_signed(hole) for hole in self.holes)
 
-    @cached_property
+    @once
     def box(self) -> Box:
         """Least and greatest first coordinate, least and greatest second."""
         firsts, seconds = zip(*self.outer, strict=True)
         return min(firsts), max(firsts), min(seconds), max(seconds)
 
-    @cached_property
+    @once
     def is_box(self) -> bool:
         """Whether the polygon is an upright rectangle."""
         low, high, near, far = self.box
         return not self.holes and self.twice_area == 2 * (high - low) * (far - near)
 
-    @cached_property
+    @once
     def is_plain(self) -> bool:
         """Whether it is an upright rectangle by its four corners, which nothing can cross."""
         return len(self.outer) == 4 and self.is_box
 
-    @cached_property
+    @once
     def is_convex(self) -> bool:
         """Whether the polygon turns left at each corner, once round, and has no hole."""
         return not self.holes and _turns_once(self.outer)
 
-    @cached_property
+    @once
     def tidy(self) -> Polygon:
         """The same as a set operation gives it: rings cleaned, holes in order."""
         holes = sorted(clean(hole)[::-1] for hole in self.holes)
@@ -163,6 +163,9 @@ def reaches(polygon: Polygon, at: int, axis: int) -> list[tuple[int, int]]:
     Where the line runs along an edge, the side of higher values counts. To the tick.
     """
     other = 1 - axis
+    if polygon.is_plain:
+        spans = polygon.box[:2], polygon.box[2:]
+        return [spans[other]] if spans[axis][0] <= at < spans[axis][1] else []
     met = []
     for ring in polygon.rings:
         for a, b in zip(ring, ring[1:] + ring[:1], strict=True):

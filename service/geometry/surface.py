@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
-from functools import cached_property
 from math import hypot, sqrt
 from typing import Literal, TypeAlias
 
@@ -31,6 +30,7 @@ from service.geometry.rings import (
     clean,
     twice_area,
 )
+from service.units.once import once
 from service.units.ticks import INCH, whole
 
 Fixture: TypeAlias = Literal["can_light", "heavy"]
@@ -94,7 +94,7 @@ class Opening:
         """How much further the flange laps the boards than it must, ticks (5.3)."""
         return max(0, self.lap - LEAST_LAP)
 
-    @cached_property
+    @once
     def cover(self) -> Region:
         """What the flange covers and still laps the boards beyond, empty if that is nothing."""
         if self.lap <= LEAST_LAP:
@@ -161,7 +161,7 @@ class Surface:
         x, y = stretch_point((whole(across[0] * at), whole(across[1] * at)), self.slope)
         return whole(x * across[0] + y * across[1])
 
-    @cached_property
+    @once
     def parts(self) -> Region:
         """What of the outline is there to be laid on, openings and all: bays, where beams part it.
 
@@ -189,24 +189,24 @@ class Surface:
         """The surface with finished work over an `area` of it."""
         return replace(self, hidden=union([self.hidden, area])) if area else self
 
-    @cached_property
+    @once
     def clear(self) -> Region:
         """What of the parts is in view once all that is laid is finished: clear bays (17.5)."""
         seen = union([self.parts, self.spanned]) if self.spanned else self.parts
         return without_needles(difference(seen, self.hidden)) if self.hidden else seen
 
-    @cached_property
+    @once
     def gross(self) -> int:
         """Twice the area of the parts."""
         return twice_area(self.parts)
 
-    @cached_property
+    @once
     def drawn_openings(self) -> Region:
         """The union of the openings as drawn, inside the parts."""
         holes = union(opening.drawn for opening in self.openings)
         return intersection(holes, self.parts) if holes else ()
 
-    @cached_property
+    @once
     def net(self) -> int:
         """Twice the area of the parts less the openings as drawn."""
         return self.gross - twice_area(self.drawn_openings)
@@ -216,7 +216,7 @@ class Surface:
         """Length of all edges of the parts, to the nearest tick."""
         return sum(around(ring) for part in self.parts for ring in part.rings)
 
-    @cached_property
+    @once
     def regions(self) -> Region:
         """What a layer may be laid on: the connected parts that the openings as cut leave.
 

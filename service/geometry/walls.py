@@ -8,7 +8,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from functools import cached_property
 from itertools import accumulate, pairwise
 from math import atan2, degrees, hypot, radians, tan
 from typing import NamedTuple
@@ -19,6 +18,7 @@ from service.geometry.rings import Point, Polygon, Ring, clean
 from service.geometry.strips import cut_across
 from service.geometry.surface import Member
 from service.units.folding import folded
+from service.units.once import once
 from service.units.ticks import SIXTY_FOURTH, whole
 
 STRAIGHT = 1.0
@@ -67,7 +67,7 @@ class Wall:
         """From corner to corner along the wall."""
         return sum(self.lengths)
 
-    @cached_property
+    @once
     def lengths(self) -> tuple[int, ...]:
         """Of its straight parts, one after another, each to where the wall is that long."""
         sizes = accumulate(_size(*line) for line in pairwise(self.points))

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from bisect import bisect_left, bisect_right
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 from service.geometry.frame import Frame
@@ -119,6 +120,17 @@ def line_of(bearings: tuple[Bearing, ...], v: int) -> BearingLine:
         bearings[0].half if bearings else 0,
         bearings[0].seat if bearings else 0,
     )
+
+
+def lines_of(bearings: tuple[Bearing, ...], places: Iterable[int]) -> list[BearingLine]:
+    """The bearings as courses with their middles at `places` meet them.
+
+    Where all run square to them, and through, they are met alike everywhere.
+    """
+    if any(one.slant or one.reach is not None for one in bearings):
+        return [line_of(bearings, at) for at in places]
+    line = line_of(bearings, 0)
+    return [line for _ in places]
 
 
 def positions(extent: int, spacing: int, first: int) -> list[int]:

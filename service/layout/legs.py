@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
-from functools import cached_property
 
 from service.geometry.plane import clip_to_boxes, difference, union
 from service.geometry.rings import Polygon, Region, bounds, rectangle, within
 from service.layout.runs import NOTHING, SNAPPED, Course, parts_met
 from service.layout.steps import steps_met
+from service.units.once import once
 
 LeastLegs = Callable[[Course], tuple[int, int]]
 """The narrowest legs of a course, on its low and its high side (ticks)."""
@@ -34,12 +34,12 @@ class FramedHole:
     spare: int = 0
     outline: Region = ()
 
-    @cached_property
+    @once
     def hidden(self) -> Region:
         """All that is cut or covered."""
         return union([self.cut, self.cover])
 
-    @cached_property
+    @once
     def _parts(self) -> dict[tuple[Course, ...], tuple[Met, ...]]:
         """What `parts` has given, for it is asked for more than once."""
         return {}

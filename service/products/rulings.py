@@ -29,7 +29,7 @@ class Rulings:
     sent, the nearest first, each with the name of its level; `metric` says that the job's unit is.
     """
 
-    __slots__ = ("_defaults", "_given", "_levels", "_metric", "at", "layer")
+    __slots__ = ("_defaults", "_given", "_known", "_levels", "_metric", "at", "layer")
 
     layer: object
 
@@ -48,6 +48,7 @@ class Rulings:
         self._defaults = defaults
         self._metric = metric
         self._given: dict[str, Basis] = {}
+        self._known: dict[tuple[str, str | None], tuple[object, Basis]] = {}
 
     def knowing(self, level: str, rules: object) -> Self:
         """The same with rules that were worked out, which hold where nothing was sent."""
@@ -67,14 +68,23 @@ class Rulings:
         `default` names its default where that is another; `usual` is the default's value where it
         depends on the product (the table then says `of` what).
         """
+        known = self._known.get((key, default)) if usual is None else None
+        found, basis = known or self._found(key, default, usual)
+        assert isinstance(found, of), f"the rule {key} is no {of.__name__}"
+        self._given[key] = basis
+        return found
+
+    def _found(self, key: str, default: str | None, usual: object) -> tuple[object, Basis]:
+        """A rule as it holds, and how it stands in the basis; kept where nothing else decides."""
         entry = self._defaults[default or key]
         sent, source = self._sent(key)
-        found: object = sent
+        found = sent
         if sent is None:
             found = default_value(entry, self._metric) if usual is None else usual
-        assert isinstance(found, of), f"the rule {key} is no {of.__name__}"
-        self.note(entry["rule"], key, _shown(entry, found), source)
-        return found
+        made = found, Basis(self.at, entry["rule"], key, _shown(entry, found), source)
+        if usual is None:
+            self._known[key, default] = made
+        return made
 
     def silent(self, key: str, default: str) -> tuple[int, str]:
         """A length by rule `key` as `value` has it, and where it is from; not entered in the basis.

@@ -12,12 +12,16 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from service.geometry.plane import difference, intersection, region_of, union
-from service.geometry.rings import Point, Polygon, Region, circle, clean, rectangle
+from service.geometry.rings import Point, Polygon, Region, circle, clean, reaches, rectangle
 from service.geometry.strips import cut_across, edges_before
+from service.layout.bearings import Bearing, line_of, lines_of
 from tests.strategies.budget import examples
 
 LONG, HIGH = 1200, 800
 """The wall, in ticks."""
+
+BOX = rectangle(100, 50, 900, 400)
+"""A rectangle in it."""
 
 
 @st.composite
@@ -81,3 +85,27 @@ def test_the_breadth_at_a_station_is_that_of_the_piece_cut_there(
             there = [across for along, across in corners if along == station]
             found = edges_before(part, station)
             assert (min(found), max(found)) == (min(there), max(there))
+
+
+@examples(120)
+@given(
+    st.lists(st.integers(0, LONG), min_size=1, max_size=5),
+    st.lists(st.integers(0, HIGH), max_size=5),
+    st.booleans(),
+    st.booleans(),
+)
+def test_courses_meet_bearings_together_as_each_by_itself(
+    bases: list[int], places: list[int], slanted: bool, ends: bool
+) -> None:
+    """Some slant, some end on the surface; a plain rectangle is met as one with more corners is."""
+    bearings = tuple(
+        Bearing(k + 1, at, 0.25 * k * slanted, 9, k, (0, HIGH // 2) if ends and k % 2 else None)
+        for k, at in enumerate(sorted(bases))
+    )
+    assert lines_of(bearings, places) == [line_of(bearings, at) for at in places]
+    for at in places:
+        plain, cornered = (
+            Polygon(ring) for ring in (BOX, (*BOX[:1], (BOX[1][0] // 2, BOX[0][1]), *BOX[1:]))
+        )
+        assert reaches(plain, at, 1) == reaches(cornered, at, 1)
+        assert reaches(plain, at, 0) == reaches(cornered, at, 0)

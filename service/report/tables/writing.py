@@ -7,7 +7,7 @@ are what makes a long table cheap.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping, Sequence
-from functools import cache, cached_property, partial
+from functools import cache, partial
 from operator import attrgetter
 from typing import Annotated, Any, Final, TypeAlias, get_args, get_origin
 
@@ -35,6 +35,7 @@ from service.schemas.columns import (
 )
 from service.takeoff.lasting import Names, lasting
 from service.takeoff.pipeline import Takeoff
+from service.units.once import once
 
 Write: TypeAlias = Callable[[Any], Any]
 
@@ -71,7 +72,7 @@ class Writer:
             "money": self._currency,
         }
 
-    @cached_property
+    @once
     def names(self) -> Names:
         """The lasting id of each piece."""
         return self._name()

@@ -93,7 +93,7 @@ def bare(layer: LaidBoards, nails: Iterable[LegNail]) -> list[LegNail]:
     if task.ground.backing is not None or (task.rules.backing == "none" and on_members):
         return []
     found = [one for one in nails if not one.borne]
-    framing = framing_of(task.surface, task.ground.framing) if is_counted(task) else None
+    framing = framing_of(task.surface, task.ground.framing) if found and is_counted(task) else None
     if framing is None:
         return found
     return [one for one in found if not _is_framed(layer, framing, one.cutout)]
@@ -159,8 +159,8 @@ def leg_blocks(layer: LaidBoards, nails: Iterable[LegNail]) -> dict[LegNail, Bac
     It lies clear of the hole, with its middle under the leg, and is no nearer to one on the other
     side of the hole than blocks are merged. None where it would pass through another opening.
     """
-    task = layer.task
-    framing = framing_of(task.surface, task.ground.framing) if is_counted(task) else None
+    task, nails = layer.task, list(nails)
+    framing = framing_of(task.surface, task.ground.framing) if nails and is_counted(task) else None
     if framing is None:
         return {}
     room = difference(framing.outline, framing.frame.region(

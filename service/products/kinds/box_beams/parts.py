@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from functools import cached_property
 
 from service.geometry.plane import clip_to_boxes
 from service.geometry.strips import refined
@@ -17,6 +16,7 @@ from service.products.kinds.box_beams.records import (
     Segment,
 )
 from service.products.kinds.box_beams.rulings import Task
+from service.units.once import once
 from service.units.ticks import down, nearest
 
 
@@ -59,7 +59,7 @@ class Skin:
     near: int
     far: int
 
-    @cached_property
+    @once
     def part(self) -> Part:
         """The skin as it is cut."""
         low, high = self._reach
@@ -74,7 +74,7 @@ class Skin:
             pointed=(pointed and meets[0] == "mitred", pointed and meets[1] == "mitred"),
         )  # fmt: skip
 
-    @cached_property
+    @once
     def _reach(self) -> tuple[int, int]:
         """From where to where it lies between walls and faces, at its furthest points.
 

@@ -16,7 +16,7 @@ from service.geometry.frame import Frame, frame_of
 from service.geometry.holes import holes_of
 from service.geometry.plane import difference, union, without_needles
 from service.geometry.rings import Region, bounds, twice_area
-from service.layout.bearings import Bearing, bearings_of, line_of
+from service.layout.bearings import Bearing, bearings_of, lines_of
 from service.layout.panelling import Module, Seats, panelled, panelled_on
 from service.layout.rows import rows_by_members, rows_by_width
 from service.layout.runs import Course, lay_runs
@@ -84,7 +84,7 @@ def _sheets(task: Task, frame: Frame, region: Region, direction: Fraction, said:
     cut = frame.region(union(opening.cut for opening in openings))
     framed = frame.region(union(one.cut for one in openings if not one.diameter))
     corners = tuple(point for polygon in framed for point in polygon.outer)
-    lines = tuple(line_of(bearings, row.middle) for row in rows)
+    lines = tuple(lines_of(bearings, (row.middle for row in rows)))
     arrangement = arranged(task, laid, lines, bearings, Openings(cut, corners), said)
     # Upright sheets of a wall end on its plates.
     upright = task.surface.type == "wall" and not bearings

@@ -6,12 +6,12 @@ A line of its outline that leans more across the boards than along them is an en
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from functools import cached_property
 from typing import NamedTuple
 
 from service.geometry.rings import Point, Region
 from service.layout.runs import NOTHING, SNAPPED, Course
 from service.products.kinds.boarding.records import BoardPiece, Boards
+from service.units.once import once
 
 
 class Bare(NamedTuple):
@@ -84,7 +84,7 @@ class HeldEdges:
         number = course.number - 1
         return [*self._joints.get(number, ()), *self._boards.beside.spans.get(number, ())]
 
-    @cached_property
+    @once
     def _joints(self) -> dict[int, list[tuple[int, int]]]:
         """Of each course from where to where its boards reach the line at which the next starts."""
         found: dict[int, list[tuple[int, int]]] = {}

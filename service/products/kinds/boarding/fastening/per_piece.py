@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
-from functools import cached_property
 from typing import TypeAlias
 
 from service.fastening.boards import AtCrossing, Pattern, Where, at_crossing
@@ -22,6 +21,7 @@ from service.products.kinds.boarding.legs import LegNail, frames_behind
 from service.products.kinds.boarding.records import BoardPiece, Boards, LaidBoards, Pieces
 from service.products.kinds.boarding.rulings import Task
 from service.products.rows import PieceRow
+from service.units.once import once
 
 Counted: TypeAlias = Counter[tuple[str, str]]
 """Fasteners by (where, place)."""
@@ -40,11 +40,11 @@ class Nailing:
     pieces: Pieces
     pattern: Pattern
 
-    @cached_property
+    @once
     def _edges(self) -> HeldEdges:
         return HeldEdges(self.layer.detail)
 
-    @cached_property
+    @once
     def _behind(self) -> list[Line]:
         return frames_behind(self.layer)
 
@@ -87,6 +87,8 @@ class Nailing:
         each: AtCrossing,
     ) -> None:  # fmt: skip
         """Those at some bearings: an edge of the board that nothing holds is faced there (18.3)."""
+        if not places:
+            return
         edged = self.pattern in EDGED
         bare = self._edges.bare(piece, places) if edged else [HELD] * len(places)
         for (near, far), times in Counter(bare).items():

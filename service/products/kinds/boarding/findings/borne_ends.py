@@ -46,7 +46,10 @@ def _borne(task: Task, boards: Boards, framing: Framing) -> Iterator[BorneEnd]:
 def _line(boards: Boards, end: End, low: bool) -> Line:
     """The side of a run that its centre line ends at: beside a taper it is no longer than that."""
     shape = end.run.polygon
-    _, _, near, far = shape.box
+    left, right, near, far = shape.box
+    if shape.is_plain:
+        at, turn = (left, (far, near)) if low else (right, (near, far))
+        return boards.frame.back((at, turn[0])), boards.frame.back((at, turn[1]))
     middle = (near + far) // 2
     sides = [
         (a, b)

@@ -61,19 +61,25 @@ def say_hanging(task: Task, said: Remarks, boards: Boards) -> None:
 def ends_of_runs(boards: Boards, bearings: Sequence[Bearing]) -> Iterator[End]:
     """Both ends of each run, along its centre line, the low one first."""
     slanted = any(one.slant for one in bearings)
-    sides = faces_at(bearings, 0)
+    known: dict[tuple[int, int, int], tuple[int, int]] = {}
     for run in boards.laid.runs:
         _, _, near, far = run.polygon.box
         middle = (near + far) // 2
         spans = reaches(run.polygon, middle, 1) or [(run.low, run.high)]
         low, high = spans[0][0], spans[-1][1]
-        if slanted:
-            sides = faces_at(bearings, middle)
-        under = [(a, b) for a, b in sides if b > low and a < high]
-        first = min((a for a, _ in under), default=high)
-        last = max((b for _, b in under), default=low)
-        yield End(run, low, max(0, first - low))
-        yield End(run, high, max(0, high - last))
+        alike = low, high, middle if slanted else 0
+        if alike not in known:
+            known[alike] = _hang(faces_at(bearings, alike[2]), low, high)
+        yield End(run, low, known[alike][0])
+        yield End(run, high, known[alike][1])
+
+
+def _hang(sides: Sequence[tuple[int, int]], low: int, high: int) -> tuple[int, int]:
+    """How far both ends of a run hang over the last of the members, by the faces of all."""
+    under = [(a, b) for a, b in sides if b > low and a < high]
+    first = min((a for a, _ in under), default=high)
+    last = max((b for _, b in under), default=low)
+    return max(0, first - low), max(0, high - last)
 
 
 def faces_at(bearings: Sequence[Bearing], v: int) -> list[tuple[int, int]]:

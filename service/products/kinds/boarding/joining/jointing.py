@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from bisect import bisect_left
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from itertools import chain
 
 from service.cutting.effort import TRIAL
@@ -81,6 +81,10 @@ class Setting:
     bans: Bans
     end_bearing: int
     relaxed: tuple[Relaxed, ...] = ()
+    _known: dict[tuple[int, tuple[Stock, ...], int], tuple[JointRun, ...]] = field(
+        default_factory=dict, init=False, repr=False, compare=False
+    )
+    """Its runs, for they are asked for more than once."""
 
     @property
     def lifted(self) -> bool:
@@ -114,9 +118,13 @@ class Setting:
 
     def runs(self, stack: int, stocks: Sequence[Stock], layers: int = 1) -> list[JointRun]:
         """The layer's runs for the solver, which weighs the joints of so many layers together."""
-        return joint_runs(
-            stack, self.layer, self.rules, self.bans, self.end_bearing, stocks, layers
-        )
+        asked = stack, tuple(stocks), layers
+        if asked not in self._known:
+            found = joint_runs(
+                stack, self.layer, self.rules, self.bans, self.end_bearing, stocks, layers
+            )
+            self._known[asked] = tuple(found)
+        return list(self._known[asked])
 
     def eased(
         self, blocked: Blocked, stocks: Sequence[Stock], kerf: int, *, relax: bool

@@ -9,7 +9,7 @@ from fractions import Fraction
 from service.geometry.frame import Frame, frame_of
 from service.geometry.plane import difference, union
 from service.geometry.rings import Region, bounds, twice_area
-from service.layout.bearings import Bearing, bearings_of, line_of
+from service.layout.bearings import Bearing, bearings_of, lines_of
 from service.layout.legs import Met
 from service.layout.panel_joints import PanelJointLine, seams_of
 from service.layout.runs import Course, parts_met, together
@@ -77,13 +77,14 @@ def _boards(
     whole = together([one.field.laid for one in laid])
     walls = walls_of(task, board)
     holes = [hole for one in laid for hole in one.room.holes]
+    lines = lines_of(bearings, (one.middle for one in whole.courses))
     return Boards(
         board=board,
         frame=frame,
         region=tuple(part for one in laid for part in one.field.region),
         laid=whole,
         bearings=bearings,
-        lines={one.number: line_of(bearings, one.middle) for one in whole.courses},
+        lines=dict(zip((one.number for one in whole.courses), lines, strict=True)),
         perimeter=walls.perimeter(task.surface.parts, frame),
         extent=max(frame.to(corner)[0] for corner in task.surface.outline),
         seams=_seams(task, frame),

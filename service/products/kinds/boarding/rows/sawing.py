@@ -7,8 +7,8 @@ from dataclasses import dataclass
 from typing import Final, Literal
 
 from service.geometry.ends import End
-from service.geometry.plane import intersection
-from service.geometry.rings import Polygon, Region, around, rectangle, twice_area
+from service.geometry.plane import area_in_box
+from service.geometry.rings import Polygon, Region, around, rectangle
 from service.geometry.saw_lines import (
     CLOSE,
     Box,
@@ -235,8 +235,7 @@ def _edge_beside(bench: _Bench, lines: Sequence[SawLine], far: bool, span: tuple
 def _to_line(bench: _Bench, box: Box) -> bool:
     """Whether the piece has a part in a box that is cut out of it."""
     left, right, near, far = box
-    ring = rectangle(left, near, right, far)
-    return twice_area(intersection(bench.shape, (Polygon(ring),))) > CLOSE * around(ring)
+    return area_in_box(bench.shape, box) > CLOSE * around(rectangle(left, near, right, far))
 
 
 def _is_simple(bench: _Bench) -> bool:
