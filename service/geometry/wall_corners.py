@@ -7,11 +7,14 @@ corner: short of it inside, beyond it outside. Of a square corner that is the ot
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
 from math import atan2, degrees, radians, sin, tan
 
-from service.geometry.edges import CORNERS, Edge
-from service.units.ticks import whole
+from service.geometry.edges import CORNERS, Edge, Side
+from service.geometry.frame import Frame
+from service.geometry.rings import Line
+from service.units.ticks import SIXTY_FOURTH, whole
 
 SQUARE = 90.0
 """Degrees by which walls turn unless another turn was sent."""
@@ -47,3 +50,46 @@ def bevel_of(edge: Edge, own: int, other: int | None = None) -> float:
 def beside_corners(edges: Sequence[Edge], own: int) -> tuple[tuple[Edge, int], ...]:
     """The corners among edges, and how far what is hidden keeps off them: both walls are alike."""
     return tuple((edge, reach_of(edge, own)) for edge in edges if edge.what in CORNERS)
+
+
+@dataclass(frozen=True, slots=True)
+class BevelledCorner:
+    """A corner along which what is laid is bevelled, in stations: how far off it that ends.
+
+    `angle` is in degrees off square, long point at the face.
+    """
+
+    edge: Edge
+    off: int
+    angle: float
+
+    def bounds(self, line: Line) -> bool:
+        """Whether a line lies where the layer ends along the corner."""
+        (ax, ay), (bx, by) = line
+        away = Side(self.edge.start, self.edge.end).off(((ax + bx) // 2, (ay + by) // 2))
+        return abs(away - abs(self.off)) <= SIXTY_FOURTH and self._runs_with(line)
+
+    def _runs_with(self, line: Line) -> bool:
+        side = Side(self.edge.start, self.edge.end)
+        return abs(side.off(line[0]) - side.off(line[1])) <= SIXTY_FOURTH
+
+
+def bevelled_corners(
+    edges: Iterable[Edge], frame: Frame, own: int, *, alike: bool
+) -> tuple[BevelledCorner, ...]:
+    """The corners among edges along which a layer is bevelled whose face lies `own` off its wall.
+
+    `alike`: the other wall is as thick, whatever was sent of it.
+    """
+    found = []
+    for edge in edges:
+        other = None if alike else edge.thickness
+        angle = bevel_of(edge, own, other) if edge.what in CORNERS else 0.0
+        if angle:
+            found.append(BevelledCorner(edge.within(frame), reach_of(edge, own, other), angle))
+    return tuple(found)
+
+
+def bevel_at(line: Line, corners: Iterable[BevelledCorner]) -> float:
+    """The bevel of what ends on a line, both in stations; 0 where it lies along no such corner."""
+    return next((one.angle for one in corners if one.bounds(line)), 0.0)

@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
+from math import radians, tan
 from typing import Annotated, Literal, TypeAlias
 
 from service.schemas.columns import PLAIN, Degrees, Flag, Length
+from service.units.ticks import whole
 
 WorkedEdge: TypeAlias = Literal["groove", "tongue", "near", "far", "both", "back", "front", "none"]
 
@@ -61,3 +64,21 @@ class SawRow:
     to_line: Annotated[
         Flag, "Whether less than the whole box of a notch or hole is cut: to its line in `shape`."
     ] = False
+
+
+def told_bevels(rows: Iterable[SawRow]) -> tuple[str, ...]:
+    """What the page of a layer says of its bevels, one sentence for all that are alike."""
+    angles = sorted({row.angle for row in rows if row.angle and row.do in ("bevel", "rip")})
+    return tuple(
+        f"Along the corner {angle:.4g} degrees through the thickness, long point at the face"
+        for angle in angles
+    )
+
+
+def bevelled_ends(angles: tuple[float, float], thickness: int) -> Iterator[SawRow]:
+    """The bevels of the left and of the right end, degrees off square; none of one that is 0."""
+    sides: tuple[Literal["left", "right"], ...] = ("left", "right")
+    for end, angle in zip(sides, angles, strict=True):
+        if angle:
+            deep = whole(thickness * tan(radians(angle)))
+            yield SawRow(do="bevel", end=end, edge="front", length=deep, angle=angle)

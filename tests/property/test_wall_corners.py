@@ -318,6 +318,48 @@ def test_the_first_wall_leaves_no_wider_gap_than_the_second_hides() -> None:
     assert bevel["length"] == pytest.approx(0.3107, abs=1e-4)
 
 
+@pytest.mark.parametrize(("turn", "angle"), [(None, 45), (60, 30)])
+def test_straps_and_sheets_that_show_are_bevelled_at_a_mitred_corner(
+    turn: float | None, angle: float
+) -> None:
+    """Level straps at their ends, sheets along the edge or the end that lies there (3.16, 12).
+
+    Straps are sawn back by 3/4 in x tan 45, or tan 30, which is how far they reach; sheets of
+    3/8 in on them reach 1-1/8 in x as much. Sheets behind boards are hidden and stay square, and so
+    does what ends at the face of the other wall.
+    """
+    corner = {"is": "outside_mitred"} | ({} if turn is None else {"turn": turn})
+    straps = {"id": "straps", "kind": "strapping", "product": "strap"}
+    plain = {"id": "plain", "form": "sheet", "width": 48, "thickness": 0.375,
+             "stock": [{"length": 96}]}  # fmt: skip
+    areas = []
+    for name, product, direction in (("up", "beaded", 90), ("low", "beaded", 0),
+                                     ("hidden", "plain", 90)):  # fmt: skip
+        area = wall(name, 60, corner, {"is": "inside_second"})
+        area.pop("backing")
+        area["layers"] = [straps, {"id": "sheets", "kind": "sheathing", "product": product,
+                                   "direction": direction}]  # fmt: skip
+        areas.append(area)
+    answer = answered(
+        job(areas, STRAP, plain, plain | {"id": "beaded", "beads": {"pitch": 1.5}})
+        | {"when_blocked": "relax"}
+    )
+    done = {(piece["surface"], piece["layer"], row["do"], row["edge"], row["end"], row["angle"],
+             piece["from"] if row["do"] == "bevel" else piece["near"])
+            for piece in answer["pieces"] for row in piece["work"]}  # fmt: skip
+    reach = {45: (0.75, 1.125), 30: (0.433, 0.6495)}[angle]
+    told = {one[:-1]: one[-1] for one in done}
+    assert told == {
+        **{(name, "straps", "bevel", "front", "left", angle): pytest.approx(-reach[0], abs=1e-3)
+           for name in ("up", "low", "hidden")},
+        ("up", "sheets", "rip", "near", "none", angle): pytest.approx(-reach[1], abs=1e-3),
+        ("low", "sheets", "bevel", "front", "left", angle): pytest.approx(-reach[1], abs=1e-3),
+    }  # fmt: skip
+    (deep,) = {row["length"] for piece in answer["pieces"] if piece["layer"] == "straps"
+               for row in piece["work"]}  # fmt: skip
+    assert deep == pytest.approx(reach[0], abs=1e-3)
+
+
 def test_a_lapped_corner_is_square() -> None:
     kind, (fault, *_) = refused(
         walls(wall("hall", 90, {"is": "outside_lapping", "turn": 45}, {"is": "inside_first"}))

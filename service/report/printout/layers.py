@@ -109,9 +109,9 @@ def _cut(
     yield f"Cut list{of} by {word}, longest first{also}:", rows
     if rows and word == "stick":
         yield f"Lengths{of}, one stop after another:", batches(answer, product, lengths)
-        short = shortened(answer["pieces"])
-        over = SAW_CAPTION.format(bench=stock.bench)
-        yield over, saw_settings(answer, product, short, lengths)
+    short = shortened(answer["pieces"])
+    over = SAW_CAPTION.format(bench=stock.bench)
+    yield over, saw_settings(answer, product, short, lengths)
 
 
 def _fixed(answer: Row, layer: Row, lengths: Lengths) -> Iterator[Block]:

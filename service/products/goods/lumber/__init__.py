@@ -11,7 +11,11 @@ from service.products.nouns import StockNouns
 FORM = Form(
     name="lumber",
     goods="sticks",
-    nouns=StockNouns(piece="stick", picked=4),
+    nouns=StockNouns(
+        piece="stick",
+        picked=4,
+        bench="a stick lies face up, its far edge away from you",
+    ),
     spec=LumberProduct,
     rulings=LumberRulings,
     rules=LumberRules,

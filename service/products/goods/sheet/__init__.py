@@ -12,7 +12,11 @@ from service.products.nouns import StockNouns
 FORM = Form(
     name="sheet",
     goods="sheets",
-    nouns=StockNouns(piece="sheet", picked=1),
+    nouns=StockNouns(
+        piece="sheet",
+        picked=1,
+        bench="a sheet lies face up, its far edge away from you",
+    ),
     spec=SheetProduct,
     rulings=SheetRulings,
     rules=SheetRules,

@@ -16,6 +16,7 @@ from service.products.drawing import (
 from service.products.kinds.sheathing.records import LaidSheets, PlacedSheets, Sheets
 from service.products.kinds.sheathing.strips import strips_of
 from service.products.rows import PieceRow
+from service.products.saw_rows import told_bevels
 from service.units.writing import size
 
 
@@ -49,7 +50,8 @@ def draw(placed: PlacedSheets, unit: str) -> DrawnLayer:
     marks += course_marks(layer.courses, reaches, sheets.frame, unit, layer.task.surface)
     product = layer.task.product
     cut = Slice("panel", product.thickness, product.id)
-    return DrawnLayer(layer.task.layer_id, "sheathing", tuple(marks), _notes(layer, unit), cut)
+    notes = (*_notes(layer, unit), *told_bevels(one for row in placed.pieces for one in row.work))
+    return DrawnLayer(layer.task.layer_id, "sheathing", tuple(marks), notes, cut)
 
 
 def _size(row: PieceRow, unit: str) -> str:

@@ -9,6 +9,7 @@ from service.cutting.sheets.nesting import Part
 from service.geometry.ends import End, ends_of, from_start
 from service.geometry.plane import intersection, touches_edge
 from service.geometry.rings import bounds, twice_area
+from service.geometry.wall_corners import BevelledCorner
 from service.layout.runs import Course
 from service.products.goods.lumber.needs import LumberShare
 from service.products.goods.lumber.needs import Need as LumberNeed
@@ -16,8 +17,10 @@ from service.products.goods.sheet import FORM as SHEET
 from service.products.goods.sheet.needs import Edge, Need, Sheeting, SheetShare
 from service.products.goods.sheet.sizing import sizing_of
 from service.products.kinds.sheathing.accounts import account_for
+from service.products.kinds.sheathing.bevels import bevels_of
 from service.products.kinds.sheathing.corner import kept_edge
 from service.products.kinds.sheathing.records import LaidSheets, PlacedSheets, SheetPiece, Sheets
+from service.products.kinds.sheathing.rulings import bevelled
 from service.products.kinds.sheathing.strips import strips_of
 from service.products.kinds.sheathing.tape import taped
 from service.products.laths import lath_rows, need_of
@@ -72,7 +75,10 @@ def place(layer: LaidSheets, shares: Sequence[Share], books: Books, said: Remark
     share, *others = shares
     assert isinstance(share, SheetShare)
     sheets: Sheets = layer.detail
-    pieces = tuple(_piece(layer, one, *share.where[one.id]) for one in sheets.pieces)
+    corners = bevelled(layer.task, sheets.frame)
+    pieces = tuple(
+        _piece(layer, one, *share.where[one.id], corners=corners) for one in sheets.pieces
+    )
     account_for(layer, pieces, books[layer.task.product.id])
     runs = tuple(_runs(layer, pieces))
     joints = tuple(_joints(layer))
@@ -94,7 +100,14 @@ def _strips(layer: LaidSheets, shares: Sequence[Share], books: Books) -> Iterato
         yield from lath_rows(strips.task, strips.laths, share, books[strips.task.product.id])
 
 
-def _piece(layer: LaidSheets, piece: SheetPiece, sheet: str, part: Part) -> PieceRow:
+def _piece(
+    layer: LaidSheets,
+    piece: SheetPiece,
+    sheet: str,
+    part: Part,
+    *,
+    corners: Sequence[BevelledCorner],
+) -> PieceRow:
     sheets: Sheets = layer.detail
     task, run, row = layer.task, sheets.run(piece), sheets.row(piece)
     low, high, *across = bounds(piece.sawn)
@@ -127,6 +140,7 @@ def _piece(layer: LaidSheets, piece: SheetPiece, sheet: str, part: Part) -> Piec
         stick=sheet,
         cuts=from_start((first, last), starts_low=row.starts_low),
         cutouts=cutouts,
+        work=bevels_of(piece, row, corners, task.product.thickness),
         cut_width=part.width,
     )
 

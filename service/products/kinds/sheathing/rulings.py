@@ -7,7 +7,8 @@ from typing import Literal
 
 from service.errors import Ticks
 from service.geometry.edges import CORNERS, Edge, Margins
-from service.geometry.wall_corners import reach_of
+from service.geometry.frame import Frame
+from service.geometry.wall_corners import BevelledCorner, bevelled_corners, reach_of
 from service.products.goods.lumber.rulings import LumberRulings
 from service.products.goods.sheet.rulings import SheetRulings
 from service.products.goods.sheet.spec import SheetProduct
@@ -124,6 +125,14 @@ def _at(task: Task, edge: Edge) -> int | None:
     if edge.what == "mitre":
         return task.rules.panel_gap(task.product) // 2
     return _at_corner(task, edge) if edge.what in CORNERS else None
+
+
+def bevelled(task: Task, frame: Frame) -> tuple[BevelledCorner, ...]:
+    """The corners along which sheets that show are bevelled; others are hidden and stay square."""
+    if not task.product.shows:
+        return ()
+    thick = task.ground.thick + task.product.thickness
+    return bevelled_corners(task.surface.edges, frame, thick, alike=False)
 
 
 def _at_corner(task: Task, edge: Edge) -> int:

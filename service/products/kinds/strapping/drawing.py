@@ -13,6 +13,7 @@ from service.products.drawing import (
     width_text,
 )
 from service.products.kinds.strapping.records import LaidStraps, PlacedStraps, Strapping
+from service.products.saw_rows import told_bevels
 from service.units.writing import size
 
 
@@ -33,7 +34,8 @@ def draw(placed: PlacedStraps, unit: str) -> DrawnLayer:
     marks += course_marks(layer.courses, reaches, frame, unit, layer.task.surface)
     product = layer.task.product
     cut = Slice("butt", product.thickness, product.id)
-    return DrawnLayer(layer.task.layer_id, "strapping", tuple(marks), _notes(layer, unit), cut)
+    notes = (*_notes(layer, unit), *told_bevels(one for row in placed.pieces for one in row.work))
+    return DrawnLayer(layer.task.layer_id, "strapping", tuple(marks), notes, cut)
 
 
 def _notes(layer: LaidStraps, unit: str) -> tuple[str, ...]:

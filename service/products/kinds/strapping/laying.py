@@ -11,7 +11,7 @@ from service.geometry.frame import Frame, frame_of
 from service.geometry.plane import union
 from service.geometry.rings import Region, bounds
 from service.geometry.surface import Member
-from service.geometry.wall_corners import beside_corners
+from service.geometry.wall_corners import BevelledCorner, beside_corners, bevelled_corners
 from service.layout.bearings import bearings_of, line_of
 from service.layout.strap_lines import StrapLine, beside_edges, strap_places, with_added
 from service.products.ground import Offered
@@ -89,7 +89,7 @@ def _laid(
         openings=(),
         courses=tuple(_course(task, k, line, k in doubled) for k, line in enumerate(lines, 1)),
         alternatives=(),
-        detail=Strapping(frame, lines, bearings, straps, doubled),
+        detail=Strapping(frame, lines, bearings, straps, doubled, _corners(task, frame)),
         offered=Offered(
             task.product.thickness, bearings=tuple(_bearing(task, frame, line) for line in lines)
         ),
@@ -146,11 +146,20 @@ def parts_of(task: Task) -> Region:
     So both walls have a strap there, and what is laid on either bears (3.16).
     """
     surface = task.surface
-    thick = task.ground.thick + task.product.thickness
-    corners = beside_corners(surface.edges, thick)
+    corners = beside_corners(surface.edges, _thick(task))
     for edge, off in corners:
         task.rules.note_corner(edge.number, off)
     return Margins(0, corners).inset(surface.parts) if corners else surface.parts
+
+
+def _corners(task: Task, frame: Frame) -> tuple[BevelledCorner, ...]:
+    """The corners at which straps are bevelled: both walls are strapped alike (3.16)."""
+    return bevelled_corners(task.surface.edges, frame, _thick(task), alike=True)
+
+
+def _thick(task: Task) -> int:
+    """How far the straps' face lies off the wall."""
+    return task.ground.thick + task.product.thickness
 
 
 def _as_sent(task: Task, frame: Frame, near: int, far: int) -> range:

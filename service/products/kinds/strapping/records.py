@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from service.geometry.frame import Frame
 from service.geometry.rings import Polygon
+from service.geometry.wall_corners import BevelledCorner
 from service.layout.bearings import BearingLine
 from service.layout.strap_lines import StrapLine
 from service.products.kinds.strapping.rulings import Task
@@ -43,7 +44,7 @@ class Strapping:
     """What the kind keeps of a laid layer: its lines by ascending station, and their pieces.
 
     `bearings` are the members as each line meets them, `pairs` the numbers of lines that are two
-    straps side by side.
+    straps side by side. Those that end along `corners` are bevelled there.
     """
 
     frame: Frame
@@ -51,6 +52,7 @@ class Strapping:
     bearings: tuple[BearingLine, ...]
     straps: tuple[Strap, ...]
     pairs: frozenset[int]
+    corners: tuple[BevelledCorner, ...]
 
 
 LaidStraps = LaidLayer[Task, Strapping]

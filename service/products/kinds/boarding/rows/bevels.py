@@ -2,15 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from math import radians, tan
-from typing import Literal
 
 from service.products.goods.board.board import Board
 from service.products.kinds.boarding.records import BoardPiece, Boards
-from service.products.saw_rows import SawRow, WorkedEdge
-from service.units.ticks import whole
+from service.products.saw_rows import SawRow, WorkedEdge, bevelled_ends
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,7 +50,7 @@ def bevelled(
     for edge, angle in zip(names, bevels.edges, strict=True):
         if angle:
             found = _with_edge(found, edge, angle, length, face)
-    return (*found, *_ends(bevels, board))
+    return (*found, *bevelled_ends(bevels.ends, board.thickness))
 
 
 def _with_edge(
@@ -69,11 +66,3 @@ def _with_edge(
     widths = both[0].widths if both else (face, face)
     own = SawRow(do="rip", edge=edge, from_left=0, length=length, widths=widths, angle=angle)
     return [*both, own, *(row for row in rows if row not in both)]
-
-
-def _ends(bevels: Bevels, board: Board) -> Iterator[SawRow]:
-    sides: tuple[Literal["left", "right"], ...] = ("left", "right")
-    for end, angle in zip(sides, bevels.ends, strict=True):
-        if angle:
-            deep = whole(board.thickness * tan(radians(angle)))
-            yield SawRow(do="bevel", end=end, edge="front", length=deep, angle=angle)
