@@ -30,6 +30,11 @@ class BeamLine:
         return self.far - self.near
 
     @property
+    def sides(self) -> tuple[int, int]:
+        """Its near and its far face."""
+        return self.near, self.far
+
+    @property
     def middle(self) -> int:
         """Where its centre line lies."""
         return (self.near + self.far) // 2

@@ -1,28 +1,33 @@
 """Box beams, bays and parts reckoned anew from a request, with polygons of a geometry library.
 
-For rooms with square corners whose beams run along x or y. Lengths are ticks.
+For rooms of any outline and beams of any direction, drawn facing the finished side. Lengths are
+ticks; what slants is told to within a few of them.
 """
 
 from __future__ import annotations
 
-from collections import Counter
+from collections import defaultdict
 from collections.abc import Iterator
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import cached_property
+from itertools import pairwise
 from math import floor
 from typing import Any
 
-from shapely.geometry import Polygon, box
+from shapely.geometry import LineString, Polygon
 from shapely.geometry.base import BaseGeometry
 from shapely.ops import unary_union
 
 from tests.independent.measure import INCH, square, ticks
+from tests.independent.plane import Frame, Vector, frame_of, plan_outline, seen
 
 Table = dict[str, Any]
 
 PLAY, SPRING, STEP, CUT = INCH // 8, INCH // 32, INCH // 32, INCH // 16
 NEAR = 4
 """Ticks that halves and rounding may put two stations apart."""
+FAR = 10**9
 
 
 @dataclass(frozen=True)
@@ -41,37 +46,41 @@ class Line:
 
 @dataclass(frozen=True)
 class Grid:
-    """A layer of beams: the room, from its low corner, and the lines of the sets, through first.
+    """A layer of beams: the room, and the lines of the sets, through first.
 
-    `ways` are 0 for beams along x and 1 for those along y, set by set.
+    `frames` tell along and across each set from the room's lowest point.
     """
 
     room: Polygon
-    ways: tuple[int, ...]
+    frames: tuple[Frame, ...]
     sets: tuple[tuple[Line, ...], ...]
     layer: Table
     thick: int
 
+    @cached_property
+    def slants(self) -> float:
+        """How far snapping may move what is cut along a wall: a wall at few degrees, furthest."""
+        turned = [abs(_turn(frame.along, a, b)) for frame in self.frames
+                  for a, b in pairwise(self.room.exterior.coords)]  # fmt: skip
+        steep = [one for one in turned if one > 1e-9]
+        return NEAR * (2 + max((1 / one for one in steep), default=0))
+
     def strip(self, of: int, line: Line, near: int = 0, far: int = 0) -> Polygon:
         """A beam right across the room, moved in at its faces but not off a wall."""
-        low, high = (0 if line.wall == "low" else near), (0 if line.wall == "high" else far)
-        a, b = line.near + low, line.far - high
-        x, y = self.room.bounds[2:]
-        return box(0, a, x, b) if self.ways[of] == 0 else box(a, 0, b, y)
-
-    def slip(self, of: int, at: int) -> Polygon:
-        """A strip right across the room, as wide as a skin is thick."""
-        return self.strip(of, Line(at, at + self.thick, "", 0))
+        a = -FAR if line.wall == "low" else line.near + near
+        b = FAR if line.wall == "high" else line.far - far
+        corners = [(-FAR, a), (FAR, a), (FAR, b), (-FAR, b)]
+        return Polygon([self.frames[of].back(corner) for corner in corners])
 
     def beams(self) -> Iterator[tuple[int, Line]]:
         for of, lines in enumerate(self.sets):
             for line in lines:
                 yield of, line
 
-    def covered(self, near: int = 0) -> BaseGeometry:
-        """What lies under all beams."""
+    def clear(self, near: int = 0) -> BaseGeometry:
+        """What beams leave of the room, or beams moved in at their faces."""
         strips = [self.strip(of, line, near, near) for of, line in self.beams()]
-        return unary_union(strips).intersection(self.room)
+        return self.room.difference(unary_union(strips))
 
     def core(self, line: Line) -> int:
         """What the skins leave of a beam, less the play."""
@@ -80,36 +89,51 @@ class Grid:
         skins = self.thick if line.wall else 2 * self.thick
         return line.width - skins - (PLAY // 2 if line.wall else PLAY)
 
+    def cored(self, of: int, line: Line) -> Polygon:
+        """The strip that the core of a beam takes."""
+        free = line.width - self.core(line)
+        near = free if line.wall else free // 2
+        return self.strip(of, line, near, free if line.wall else free - near)
+
+    def span(self, of: int, shape: BaseGeometry) -> tuple[float, float]:
+        """From where to where a shape reaches along the beams of a set."""
+        low, _, high, _ = self.frames[of].moved_all(shape).bounds
+        return low, high
+
+
+def _turn(along: Vector, a: Vector, b: Vector) -> float:
+    """The sine of the angle from a direction to an edge."""
+    size = ((b[0] - a[0]) ** 2 + (b[1] - a[1]) ** 2) ** 0.5
+    return (along[0] * (b[1] - a[1]) - along[1] * (b[0] - a[0])) / size
+
 
 def grid_of(request: Table) -> Grid:
     """The beams of the only surface of a request in inches."""
     (surface,) = request["surfaces"]
     (layer,) = [one for one in surface["layers"] if one["kind"] == "box_beams"]
-    outline = [(ticks(x, "in"), ticks(y, "in")) for x, y in surface["outline"]]
-    low = min(x for x, _ in outline), min(y for _, y in outline)
-    room = Polygon([(x - low[0], y - low[1]) for x, y in outline])
+    room = Polygon(plan_outline(surface, "in"))
     product = next(one for one in request["products"] if one["id"] == layer["product"])
-    found = [_lines(layer, one, room) for one in layer["sets"]]
-    order = sorted(range(len(found)), key=lambda k: _first(layer, k, room))
-    ways = tuple(_way(layer["sets"][k]) for k in order)
+    frames = [frame_of(room, one["direction"]) for one in layer["sets"]]
+    found = [_lines(layer, one, frame.moved(room).bounds[3])
+             for one, frame in zip(layer["sets"], frames, strict=True)]  # fmt: skip
+    order = sorted(range(len(found)), key=lambda k: _first(layer, k, frames[k].moved(room)))
     sets = tuple(found[k] for k in order)
-    return Grid(room, ways, sets, layer, ticks(product["thickness"], "in"))
+    return Grid(
+        room, tuple(frames[k] for k in order), sets, layer, ticks(product["thickness"], "in")
+    )
 
 
-def _way(asked: Table) -> int:
-    return 0 if asked["direction"] % 180 == 0 else 1
-
-
-def _first(layer: Table, k: int, room: Polygon) -> tuple[int, float, int]:
-    """The deeper set runs through, else the one of the longer way, else the one along x."""
+def _first(layer: Table, k: int, room: Polygon) -> tuple[int, int, int, float]:
+    """The deeper set runs through, else that of the longer way, the wider, of lesser direction."""
     one = layer["sets"][k]
-    return (-ticks(one.get("drop", layer["drop"]), "in"), -room.bounds[2 + _way(one)], _way(one))
+    drop, width = (ticks(one.get(key, layer[key]), "in") for key in ("drop", "width"))
+    return -drop, -round(room.bounds[2] / NEAR), -width, one["direction"]
 
 
-def _lines(layer: Table, asked: Table, room: Polygon) -> tuple[Line, ...]:
+def _lines(layer: Table, asked: Table, reach: float) -> tuple[Line, ...]:
     width = ticks(asked.get("width", layer["width"]), "in")
     drop = ticks(asked.get("drop", layer["drop"]), "in")
-    extent = floor(room.bounds[3 - _way(asked)])
+    extent = floor(reach + 0.5)
     walls = asked.get("walls", [])
     half = ticks(asked["wall_width"], "in") if walls else 0
     low, high = half if "low" in walls else 0, extent - (half if "high" in walls else 0)
@@ -132,10 +156,10 @@ def _lines(layer: Table, asked: Table, room: Polygon) -> tuple[Line, ...]:
     return tuple(sorted(lines, key=lambda one: one.near))
 
 
-def parts_of(shape: BaseGeometry) -> list[Polygon]:
+def parts_of(shape: BaseGeometry, least: float = NEAR) -> list[Polygon]:
     """Its polygons, but for what rounding left."""
     return [one for one in getattr(shape, "geoms", [shape])
-            if isinstance(one, Polygon) and one.area > NEAR * one.length]  # fmt: skip
+            if isinstance(one, Polygon) and one.area > least * one.length]  # fmt: skip
 
 
 def faults(request: Table, answer: Table) -> list[str]:
@@ -147,7 +171,7 @@ def faults(request: Table, answer: Table) -> list[str]:
 
 def _bays(grid: Grid, _request: Table, answer: Table) -> Iterator[str]:
     """Bays are what beams leave of the room."""
-    wanted = parts_of(grid.room.difference(grid.covered()))
+    wanted = parts_of(grid.clear())
     if len(wanted) != len(answer["bays"]):
         yield f"{len(answer['bays'])} bays are told, and {len(wanted)} are there"
         return
@@ -162,7 +186,9 @@ def _bays(grid: Grid, _request: Table, answer: Table) -> Iterator[str]:
 def _areas(grid: Grid, _request: Table, answer: Table) -> Iterator[str]:
     """Bays and beams are the room (conservation)."""
     per = square(answer["units"]["area"])
-    total = sum(row["area"] for row in answer["bays"]) + grid.covered().area / per
+    under = unary_union([grid.strip(of, line) for of, line in grid.beams()])
+    total = sum(row["area"] for row in answer["bays"])
+    total += grid.room.intersection(under).area / per
     if abs(total - grid.room.area / per) > 1e-4 * total:
         yield f"bays and beams are {total}, and the room is {grid.room.area / per}"
 
@@ -170,95 +196,138 @@ def _areas(grid: Grid, _request: Table, answer: Table) -> Iterator[str]:
 def _beams(grid: Grid, request: Table, answer: Table) -> Iterator[str]:
     """As many beams as are asked for, as long as they are clear, and the members they cross."""
     (surface,) = request["surfaces"]
-    held = surface["supports"]
     mitred = grid.layer.get("crossings") == "mitred"
-    told = [(row["length"], row["hits"]) for row in answer["beams"]]
-    wanted = []
-    for of, line in grid.beams():
-        segments = segments_of(grid, of, line, mitred=mitred)
-        clear = sum(one.high - one.low for one in segments)
+    beams = list(grid.beams())
+    if len(answer["beams"]) != len(beams):
+        yield f"{len(answer['beams'])} beams are told, and {len(beams)} are there"
+        return
+    for row, (of, line) in zip(answer["beams"], beams, strict=True):
+        spans = [one.span for one in segments_of(grid, of, line, mitred=mitred)]
+        clear = sum(high - low for low, high in spans)
         runs = parts_of(grid.strip(of, line).intersection(grid.room))
-        across = held["direction"] % 180 == 90 * (1 - grid.ways[of])
-        hits = sum(_hits(grid, held, run, grid.ways[of]) for run in runs) if across else 0
-        wanted.append((round(clear / INCH, 4), hits))
-    if [(round(length, 4), hits) for length, hits in told] != wanted:
-        yield f"beams are {told}, and should be {wanted}"
+        hits = sum(_hits(grid, surface["supports"], of, line, run) for run in runs)
+        if abs(ticks(row["length"], "in") - clear) > grid.slants * len(spans):
+            yield f"beam {row['beam']} is {row['length']}, and should be {clear / INCH}"
+        if row["hits"] != hits:
+            yield f"beam {row['beam']} hits {row['hits']} members, and should {hits}"
 
 
-def _hits(grid: Grid, held: Table, run: Polygon, way: int) -> int:
-    """Members, 1-1/2 in thick, that a run lies on by half an inch."""
-    extent, thick, spacing = grid.room.bounds[2 + way], 3 * INCH // 2, ticks(held["spacing"], "in")
+def _hits(grid: Grid, held: Table, of: int, line: Line, run: Polygon) -> int:
+    """Members, 1-1/2 in thick, on which the middle of a run lies by half an inch."""
+    frame = frame_of(grid.room, held["direction"])
+    extent, thick, spacing = frame.moved(grid.room).bounds[3], 3 * INCH // 2, held["spacing"]
     ends = [thick // 2, extent - thick // 2]
-    inner = range(ticks(held["first"], "in"), floor(extent) + 1, spacing)
+    inner = range(ticks(held["first"], "in"), floor(extent) + 1, ticks(spacing, "in"))
     centres = [*ends, *(at for at in inner if all(abs(at - end) >= thick for end in ends))]
-    low, high = run.bounds[way], run.bounds[2 + way]
-    return sum(min(high, at + thick / 2) - max(low, at - thick / 2) >= INCH // 2 for at in centres)
+    low, high = grid.span(of, run)
+    own = grid.frames[of]
+    middle = LineString([own.back((at, (line.near + line.far) / 2)) for at in (low, high)])
+    if abs(_turn(own.along, (0, 0), frame.along)) < 1e-9:
+        return 0
+    strips = (
+        Polygon([frame.back((u, at + side * thick / 2)) for u, side in
+                 ((-FAR, -1), (FAR, -1), (FAR, 1), (-FAR, 1))])
+        for at in centres
+    )  # fmt: skip
+    return sum(middle.intersection(one).length >= INCH / 2 - NEAR for one in strips)
 
 
 @dataclass(frozen=True)
 class Segment:
     """What is clear between two ends, and the beams that they meet; None at a wall."""
 
-    low: int
-    high: int
+    grid: Grid
+    of: int
+    line: Line
     meets: tuple[Line | None, Line | None]
     crossed: tuple[bool, bool]
     shape: Polygon
 
-    def along(self, strip: Polygon, way: int) -> int:
-        """How long it is within a strip, from its furthest point to its other."""
+    @cached_property
+    def span(self) -> tuple[float, float]:
+        """From its furthest point to its other."""
+        return self.grid.span(self.of, self.shape)
+
+    def along(self, near: int, far: int) -> float:
+        """How far it reaches within a strip of its beam, from its furthest point to its other."""
+        strip = self.grid.strip(self.of, Line(near, far, "", 0))
         within = self.shape.intersection(strip)
-        bounds = self.shape.bounds if within.is_empty else within.bounds
-        return round(bounds[2 + way] - bounds[way])
+        low, high = self.grid.span(self.of, within) if within.area else self.span
+        return high - low
+
+    @property
+    def butts(self) -> bool:
+        """Whether it fits between a face and another, or a wall."""
+        return any(met and not cross for met, cross in zip(self.meets, self.crossed, strict=True))
 
 
 def segments_of(grid: Grid, of: int, line: Line, *, mitred: bool) -> list[Segment]:
     """The lengths of a beam: cut at all through beams, or at full ones with mitred crossings."""
-    way, others = grid.ways[of], [] if len(grid.sets) < 2 else list(grid.sets[1 - of])
+    others = [] if len(grid.sets) < 2 else list(grid.sets[1 - of])
     if of == 0:
         others = [one for one in others if mitred and not one.wall and not line.wall]
     own = grid.strip(of, line).intersection(grid.room)
     left = own.difference(unary_union([grid.strip(1 - of, one) for one in others]))
     found = []
-    for part in sorted(parts_of(left), key=lambda one: one.bounds[way]):
-        low, high = round(part.bounds[way]), round(part.bounds[2 + way])
-        met = (next((one for one in others if one.far == low), None),
-               next((one for one in others if one.near == high), None))  # fmt: skip
+    for part in sorted(parts_of(left), key=lambda one: grid.span(of, one)):
+        low, high = grid.span(of, part)
+        met = (next((one for one in others if abs(one.far - low) <= NEAR), None),
+               next((one for one in others if abs(one.near - high) <= NEAR), None))  # fmt: skip
         cross = [mitred and one is not None and not one.wall and not line.wall for one in met]
-        found.append(Segment(low, high, met, (cross[0], cross[1]), part))
+        found.append(Segment(grid, of, line, met, (cross[0], cross[1]), part))
     return found
 
 
-Sized = tuple[str, int, int]
-"""Name, length and width of a part."""
+@dataclass(frozen=True)
+class Wanted:
+    """A part: how long it is before it is cut to a mark, and how it is."""
+
+    name: str
+    width: int
+    length: float
+    butts: bool = False
+
+    def cut(self, more: float) -> int:
+        """As it is cut, had it been a little longer."""
+        length = self.length + more
+        if self.name == "core":
+            return floor(length / CUT) * CUT
+        if not self.butts:
+            return floor(length / STEP) * STEP
+        sprung = length + (SPRING if length >= 36 * INCH else 0)
+        return floor(sprung / STEP + 0.5) * STEP
 
 
-def expected_parts(grid: Grid) -> Counter[Sized]:
+def expected_parts(grid: Grid) -> Iterator[Wanted]:
     """All sides, bottoms and cores."""
     mitred = grid.layer.get("crossings") == "mitred"
-    found: Counter[Sized] = Counter()
     for of, line in grid.beams():
-        side, bottom = widths(grid, line)
         for one in segments_of(grid, of, line, mitred=mitred):
-            clear = one.high - one.low
-            crossing = sum(met.width // 2 for met, cross in zip(one.meets, one.crossed, strict=True)
-                           if met and cross)  # fmt: skip
-            butts = any(
-                met and not cross for met, cross in zip(one.meets, one.crossed, strict=True)
-            )
-            found["bottom", _cut(clear + crossing, butts=butts), bottom] += 1
-            for name, wall, at in (
-                ("near side", "low", line.near),
-                ("far side", "high", line.far - grid.thick),
-            ):
-                if line.wall != wall:
-                    own = one.along(grid.slip(of, at), grid.ways[of])
-                    sides = _cut(own + grid.thick * sum(one.crossed), butts=butts)
-                    found[name, sides, side] += 1
+            yield from _skins(grid, line, one)
         for one in segments_of(grid, of, line, mitred=False):
             more = sum(_to_core(grid, met) for met in one.meets if met)
-            found["core", (one.high - one.low + more) // CUT * CUT, grid.core(line)] += 1
-    return found
+            free = line.width - grid.core(line)
+            near = line.near + (0 if line.wall == "low" else free if line.wall else free // 2)
+            yield Wanted("core", grid.core(line), one.along(near, near + grid.core(line)) + more)
+
+
+def _skins(grid: Grid, line: Line, one: Segment) -> Iterator[Wanted]:
+    """The sides and the bottom of a segment, each as far as it reaches where it lies."""
+    side, bottom = widths(grid, line)
+    crossing = sum(met.width // 2 for met, cross in zip(one.meets, one.crossed, strict=True)
+                   if met and cross)  # fmt: skip
+    near, far = line.near, line.far
+    if grid.layer.get("corners", "sides_outside") == "sides_outside":
+        near += 0 if line.wall == "low" else grid.thick
+        far -= 0 if line.wall == "high" else grid.thick
+    yield Wanted("bottom", bottom, one.along(near, far) + crossing, one.butts)
+    backs = grid.thick * sum(one.crossed)
+    if line.wall != "low":
+        reach = one.along(line.near, line.near + grid.thick)
+        yield Wanted("near side", side, reach + backs, one.butts)
+    if line.wall != "high":
+        reach = one.along(line.far - grid.thick, line.far)
+        yield Wanted("far side", side, reach + backs, one.butts)
 
 
 def widths(grid: Grid, line: Line) -> tuple[int, int]:
@@ -279,25 +348,23 @@ def _to_core(grid: Grid, met: Line) -> int:
     return free if met.wall else free // 2
 
 
-def _cut(length: int, *, butts: bool) -> int:
-    """Sprung in where it is long, to the nearest 1/32 in; from wall to wall down to it (16.3)."""
-    if not butts:
-        return length // STEP * STEP
-    sprung = length + (SPRING if length >= 36 * INCH else 0)
-    return floor(Fraction(sprung, STEP) + Fraction(1, 2)) * STEP
-
-
 def _parts(grid: Grid, _request: Table, answer: Table) -> Iterator[str]:
-    """Each part is as long and as wide as it must be."""
-    told = sorted((row["part"], ticks(row["length"], "in"), ticks(row["width"], "in"))
-                  for row in answer["beam_parts"])  # fmt: skip
-    wanted = sorted(expected_parts(grid).elements())
-    if len(told) != len(wanted):
-        yield f"{len(told)} parts are told, and {len(wanted)} are there"
-        return
-    for one, other in zip(told, wanted, strict=True):
-        if one[0] != other[0] or abs(one[1] - other[1]) > NEAR or abs(one[2] - other[2]) > NEAR:
-            yield f"a part {one} should be {other}"
+    """Each part is as long as it must be, sprung and cut to its mark (16.3), and as wide."""
+    told: dict[tuple[str, int], list[int]] = defaultdict(list)
+    wanted: dict[tuple[str, int], list[Wanted]] = defaultdict(list)
+    for row in answer["beam_parts"]:
+        told[row["part"], round(row["width"] * 64)].append(ticks(row["length"], "in"))
+    for one in expected_parts(grid):
+        wanted[one.name, round(one.width / INCH * 64)].append(one)
+    for key in told.keys() | wanted.keys():
+        own = sorted(wanted[key], key=lambda one: one.cut(0))
+        if len(told[key]) != len(own):
+            yield f"{len(told[key])} of {key} are told, and {len(own)} are there"
+            continue
+        for length, one in zip(sorted(told[key]), own, strict=True):
+            least, most = (one.cut(more) for more in (-grid.slants, grid.slants))
+            if not least - NEAR <= length <= most + NEAR:
+                yield f"{key} is {length / INCH}, and should be {one.length / INCH}, cut to a mark"
 
 
 def _joints(grid: Grid, request: Table, answer: Table) -> Iterator[str]:
@@ -322,24 +389,24 @@ def _joints(grid: Grid, request: Table, answer: Table) -> Iterator[str]:
             yield f"joints of beam {number} are {min(near)} apart"
 
 
-def _boards(grid: Grid, _request: Table, answer: Table) -> Iterator[str]:
-    """What boards are laid on: all of the room, or bays with the tuck, or to the cores (5.9)."""
+def _boards(grid: Grid, request: Table, answer: Table) -> Iterator[str]:
+    """What boards are laid on: all of the room, or bays with the tuck, or to the cores (5.9).
+
+    Openings take as much of them as they are cut; of beams nothing.
+    """
+    holes = unary_union(seen(request["surfaces"][0], "in").cut)
     per = square(answer["units"]["area"])
     mode = grid.layer.get("mode", "boards_to_beam")
-    under: BaseGeometry = Polygon()
+    left: BaseGeometry = grid.room
     if mode == "boards_to_beam":
-        free = [grid.core(line) for _, line in grid.beams()]
-        spare = [(line.width - core) // (1 if line.wall else 2)
-                 for (_, line), core in zip(grid.beams(), free, strict=True)]  # fmt: skip
-        under = grid.covered(min(3 * INCH // 4, *spare))
+        free = [(line.width - grid.core(line)) // (1 if line.wall else 2)
+                for _, line in grid.beams()]  # fmt: skip
+        left = grid.clear(min(3 * INCH // 4, *free))
     elif mode == "between_blocking":
-        strips = []
-        for of, line in grid.beams():
-            free_of = line.width - grid.core(line)
-            near = free_of if line.wall else free_of // 2
-            strips.append(grid.strip(of, line, near, free_of if line.wall else free_of - near))
-        under = unary_union(strips).intersection(grid.room)
-    wanted = grid.room.difference(under).area / per
+        left = grid.room.difference(
+            unary_union([grid.cored(of, line) for of, line in grid.beams()])
+        )
+    wanted = left.difference(holes).area / per
     told = sum(row["area"] for row in answer["regions"] if row["layer"] == "boards")
     if abs(told - wanted) > 1e-4 * wanted:
         yield f"boards are laid on {told}, and {wanted} is there"

@@ -16,7 +16,7 @@ from tests.independent import any_kind, box_beams, skins
 from tests.strategies import transforms
 from tests.strategies.asking import answered, refused
 from tests.strategies.budget import FEW, LAW
-from tests.strategies.grids import grids
+from tests.strategies.grids import grids, slanting
 
 Request = dict[str, Any]
 
@@ -36,7 +36,7 @@ def parts(answer: Request) -> Counter[tuple[str, float, float]]:
 
 
 @LAW
-@given(request=grids())
+@given(request=grids() | slanting())
 def test_bays_parts_and_ledgers_are_what_a_second_reckoning_finds(request: Request) -> None:
     """Polygons of a geometry library, and lengths after rules 16.1 to 16.6, in exact fractions."""
     found = answered(request)
@@ -180,3 +180,40 @@ def test_rules_of_nailers_at_walls_are_none_of_beams() -> None:
     )  # fmt: skip
     answered({"unit": "in", "surfaces": [area | {"layers": [beams | {"rules": {}}]}],
               "products": [skin], "rules": {"edge_nailer": 3}})  # fmt: skip
+
+
+SKIN = {"id": "skin", "form": "board", "profile": "square_edge", "overall": 9.25,
+        "thickness": 0.75, "stock": [{"length": "20 ft"}]}  # fmt: skip
+
+
+def test_at_a_slanted_wall_each_part_reaches_as_far_as_it_lies() -> None:
+    """By hand: a wall at 45 degrees from (240, 0) to (140, 100), a beam of 8 in about y = 50.
+
+    Its faces lie at 46 and 54, so that its sides end at 240 - 46 = 194 and, 3/4 in thick, at
+    240 - 53.25 = 186.75. The bottom between them begins at 46.75 and ends at 193.25; the core, 8 -
+    1.5 - 1/8 = 6-3/8 wide, begins at 46 + (8 - 6.375)/2 = 46.8125 and ends at 193.1875.
+    """
+    beams = {"kind": "box_beams", "product": "skin", "width": 8, "drop": 6,
+             "sets": [{"direction": 0, "count": 1}]}  # fmt: skip
+    area = {"id": "den", "view": "facing", "layers": [beams],
+            "outline": [[0, 0], [240, 0], [140, 100], [0, 100]],
+            "supports": {"direction": 90, "spacing": 16}}  # fmt: skip
+    found = answered({"unit": "in", "surfaces": [area], "products": [SKIN]})
+    assert {row["part"]: row["length"] for row in found["beam_parts"]} == {
+        "near side": 194, "bottom": 193.25, "far side": 186.75, "core": 193.1875,
+    }  # fmt: skip
+
+
+def test_a_beam_parts_a_turned_room_in_two() -> None:
+    """A room of 100 x 60 in turned by 45 degrees, a beam of 9 in square to its long sides.
+
+    It leaves two bays of 60 + 45-1/2, 211 in round, and no hairline along a wall that joins them.
+    """
+    turn = [[round((x - y) * 0.70710678, 6), round((x + y) * 0.70710678, 6)]
+            for x, y in ((0, 0), (100, 0), (100, 60), (0, 60))]  # fmt: skip
+    beams = {"kind": "box_beams", "product": "skin", "width": 9, "drop": 6,
+             "sets": [{"direction": 135, "count": 1}]}  # fmt: skip
+    area = {"id": "den", "view": "facing", "layers": [beams], "outline": turn,
+            "supports": {"direction": 90, "spacing": 16}}  # fmt: skip
+    found = answered({"unit": "in", "surfaces": [area], "products": [SKIN]})
+    assert [row["perimeter"] for row in found["bays"]] == pytest.approx([211, 211], abs=1e-4)

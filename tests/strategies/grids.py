@@ -1,4 +1,4 @@
-"""Generated grids of box beams in rooms with square corners, with boards in bays or over them."""
+"""Generated grids of box beams, with boards in bays or over them: in rooms of any outline."""
 
 from __future__ import annotations
 
@@ -27,6 +27,29 @@ def sets(draw: st.DrawFn, direction: int) -> Request:
     walls = draw(st.sampled_from(WALLS))
     half = {"wall_width": draw(shapes.inches(3, 5))} if walls else {}
     return {"direction": direction, "walls": walls, **half, **draw(st.sampled_from(ways))}
+
+
+def crooked() -> st.SearchStrategy[shapes.Points]:
+    """Rooms with inner corners, and rooms out of square, turned."""
+    square = st.one_of(shapes.ells(), shapes.tees(), shapes.skylines())
+    return st.one_of(square, shapes.slanted(), shapes.out_of_square(), shapes.turned(square))
+
+
+@st.composite
+def slanting(draw: st.DrawFn) -> Request:
+    """A crooked room with an opening or none, and beams that run as it is drawn or aslant."""
+    request, turn = draw(grids()), draw(st.sampled_from([0, 0, 30, 17.5]))
+    (area,) = request["surfaces"]
+    area["outline"] = draw(crooked())
+    x0, y0, x1, y1 = shapes.bounds(area["outline"])
+    hole = {"id": "can", "rectangle": [(x0 + x1) / 2, (y0 + y1) / 2, 7, 6]}
+    area["openings"] = draw(st.sampled_from([[], [hole]]))
+    for layer in area["layers"]:
+        if layer["kind"] == "boarding":
+            layer["rules"] = {"gap": 0}  # where a bay is a sliver no gap is in its way
+        for one in layer.get("sets", ()):
+            one["direction"] += turn
+    return request
 
 
 @st.composite

@@ -8,7 +8,7 @@ from service.errors import Cure, Fault, Ticks, TradeRefused
 from service.geometry.edges import Edge
 from service.geometry.plane import difference, union
 from service.geometry.regions import in_order
-from service.geometry.rings import Polygon, Region, twice_area
+from service.geometry.rings import Polygon, Region, bounds, rectangle, twice_area
 from service.layout.beam_lines import BeamLine
 from service.products.goods.lumber.spec import LumberProduct
 from service.products.ground import Offered
@@ -44,7 +44,7 @@ def lay(task: Task, said: Remarks) -> LaidBoxBeams:
     check_skins(task, skins)
     core = None if task.layer.core is None else task.named(task.layer.core, LumberProduct)
     cuts = _under(task, sets, beams)
-    covered = _covered(sets, beams)
+    covered = _covered(task, sets, beams)
     bays = in_order(difference(task.surface.parts, covered))
     if not bays:
         raise TradeRefused(Fault("no-bay", "beams leave no bay of this surface", task.pointer,
@@ -87,30 +87,28 @@ def _closes(task: Task) -> Cure | None:
     return Cure(f"{task.pointer}/mode", "boards_to_beam")
 
 
-def _covered(sets: Sequence[LaidSet], beams: Sequence[Beam]) -> Region:
-    """What lies under the skins of all beams, in the surface."""
-    return union(
-        [
-            (Polygon(sets[beam.of].frame.ring_back(one.outer)),)
-            for beam in beams
-            for one in beam.runs
-        ]
-    )
+def _covered(task: Task, sets: Sequence[LaidSet], beams: Sequence[Beam]) -> Region:
+    """What lies under the skins of all beams."""
+    return union([_band(task, sets[beam.of], beam.line) for beam in beams])
 
 
 def _under(task: Task, sets: Sequence[LaidSet], beams: Sequence[Beam]) -> Region:
-    """What boards end at, in the surface: nothing where they run through over the beams (5.9)."""
-    mode = task.rules.mode
-    if mode == "boards_over":
+    """What boards end at: nothing where they run through over the beams (5.9)."""
+    if task.rules.mode == "boards_over":
         return ()
-    lines = [(sets[beam.of], _end_line(task, sets, beam)) for beam in beams]
-    return union(
-        [
-            (Polygon(own.frame.ring_back(one.outer)),)
-            for own, line in lines
-            for one in strip_of(own.frame.region(task.surface.parts), line)
-        ]
-    )
+    return union([_band(task, sets[beam.of], _end_line(task, sets, beam)) for beam in beams])
+
+
+def _band(task: Task, own: LaidSet, line: BeamLine) -> Region:
+    """The strip of a beam across the surface, and an inch beyond its walls.
+
+    So what is left beside it ends at its faces and at the walls, with nothing between the two.
+    """
+    low, high, near, far = bounds(own.frame.region(task.surface.parts))
+    near = near - INCH if line.wall == "low" else line.near
+    far = far + INCH if line.wall == "high" else line.far
+    ring = rectangle(low - INCH, near, high + INCH, far)
+    return (Polygon(own.frame.ring_back(ring)),)
 
 
 def _end_line(task: Task, sets: Sequence[LaidSet], beam: Beam) -> BeamLine:

@@ -76,22 +76,19 @@ class Skin:
 
     @once
     def _reach(self) -> tuple[int, int]:
-        """From where to where it lies between walls and faces, at its furthest points.
-
-        Along a slanted wall a side reaches further or less far than the bottom.
-        """
-        shape, thick = self.segment.shape, self.beam.section.thickness
-        if shape.is_box:
-            return self.segment.low, self.segment.high
-        low, high, near, far = shape.box
+        """From where to where it lies between walls and faces, at its furthest points."""
+        line, thick = self.segment.line, self.beam.section.thickness
+        near, far = line.within(thick, thick).sides if self._is_within else line.sides
         strip = {
-            "near side": (near, near + thick),
-            "far side": (far - thick, far),
+            "near side": (line.near, line.near + thick),
+            "far side": (line.far - thick, line.far),
         }.get(self.name, (near, far))
-        fine = refined((shape,), sorted({*strip}), axis=1)
-        (found,) = clip_to_boxes(fine, [(low, high, *strip)])
-        ends = [one.box for one in found] or [shape.box]
-        return min(one[0] for one in ends), max(one[1] for one in ends)
+        return _reach_of(self.segment, *strip)
+
+    @property
+    def _is_within(self) -> bool:
+        """Whether it is a bottom that lies between the sides."""
+        return self.beam.section.bottom < self.beam.section.width
 
     def _more(self, end: int) -> int:
         """What it is longer at an end than what is clear there.
@@ -115,6 +112,20 @@ class Skin:
         return max(rules.part_step, down(length, rules.part_step))
 
 
+def _reach_of(segment: Segment, near: int, far: int) -> tuple[int, int]:
+    """From where to where a segment reaches within a strip of it, at its furthest points.
+
+    Along a slanted wall a side, the bottom and the core each reach as far as they lie.
+    """
+    shape = segment.shape
+    if shape.is_box:
+        return segment.low, segment.high
+    low, high, *_ = shape.box
+    (found,) = clip_to_boxes(refined((shape,), [near, far], axis=1), [(low, high, near, far)])
+    ends = [one.box for one in found] or [shape.box]
+    return min(one[0] for one in ends), max(one[1] for one in ends)
+
+
 def cores_of(
     task: Task, sets: Sequence[LaidSet], beams: Sequence[Beam], segments: Sequence[Segment]
 ) -> Iterator[Part]:
@@ -127,9 +138,9 @@ def cores_of(
     for segment in segments:
         beam = of[segment.beam]
         line = sets[beam.of].blocked(beam.line)
-        low, high = segment.low, segment.high
+        low, high = _reach_of(segment, line.near, line.far)
         if "butted" in segment.meets:
-            low, high = _to_cores(sets[0], segment)
+            low, high = _to_cores(sets[0], segment, low, high)
         yield Part(
             of=beam.of,
             beam=beam.number,
@@ -143,9 +154,8 @@ def cores_of(
         )
 
 
-def _to_cores(through: LaidSet, segment: Segment) -> tuple[int, int]:
-    """From core to core, or wall, of a segment that butts."""
-    low, high = segment.low, segment.high
+def _to_cores(through: LaidSet, segment: Segment, low: int, high: int) -> tuple[int, int]:
+    """From core to core, or to where it ends at a wall, of a segment that butts."""
     for line in through.lines:
         core = through.blocked(line)
         if segment.meets[0] == "butted" and line.far == segment.low:
