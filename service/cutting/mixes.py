@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import reduce
 from math import gcd
@@ -36,14 +36,39 @@ class Good:
     supply: int | None = None
 
 
-class Shelf:
-    """Goods of which whole ones are bought; what mixes of them are worth is reckoned once."""
+class _Reckoned:
+    """What mixes of some goods are worth at each cost that was asked for so far."""
 
-    def __init__(self, goods: Sequence[Good]) -> None:
+    def __init__(self, goods: Sequence[Good], step: int) -> None:
+        self._goods, self._step = goods, step
+        self.worths: NDArray[Any] = np.zeros(0, dtype=np.int64)
+        self.most = self.worths
+
+    def up_to(self, top: int) -> _Reckoned:
+        """This, with costs up to `top` steps; a little beyond, for the next one lies near."""
+        if len(self.worths) <= top:
+            self.worths = _worths(self._goods, self._step, top + top // 4)
+            self.most = np.maximum.accumulate(self.worths)
+        return self
+
+
+class Shelf:
+    """Goods of which whole ones are bought; what mixes of them are worth is reckoned once.
+
+    `reckoned` is shared by shelves whose goods are worth the same but for a factor.
+    """
+
+    def __init__(
+        self,
+        goods: Sequence[Good],
+        reckoned: dict[tuple[Good, ...], _Reckoned] | None = None,
+    ) -> None:
         self._paid, self._free = _paid(goods), _free(goods)
         self._step = _step(self._paid) if self._paid else 1
-        self._worths = np.zeros(0, dtype=np.int64)
-        self._most = self._worths
+        self._unit = gcd(*(good.worth for good in self._paid)) or 1
+        known = {} if reckoned is None else reckoned
+        alike = tuple(replace(good, worth=good.worth // self._unit) for good in self._paid)
+        self._reckoned = known.setdefault(alike, _Reckoned(alike, self._step))
 
     def least_mix(self, wanted: int, least: int = 0) -> int:
         """The least cost of whole goods that are together worth `wanted`, and cost `least` or more.
@@ -59,8 +84,8 @@ class Shelf:
         top = low + max(good.cost for good in paid) // step
         if top > MOST_COSTS:
             return low * step
-        self._reckon(top)
-        reached = np.flatnonzero(self._worths[low : top + 1] >= wanted)
+        worths = self._reckoned.up_to(top).worths[low : top + 1]
+        reached = np.flatnonzero(worths >= -(-wanted // self._unit))
         return (low + int(reached[0]) if len(reached) else low) * step
 
     def most_worth(self, cost: int) -> int | None:
@@ -74,17 +99,7 @@ class Shelf:
         top = cost // self._step
         if top > MOST_COSTS:
             return free + ceiling(max(Fraction(good.worth * cost, good.cost) for good in paid))
-        self._reckon(top)
-        return free + int(self._most[top])
-
-    def _reckon(self, top: int) -> None:
-        """What mixes are worth at each cost up to `top` steps, and what at any cost up to that.
-
-        A little beyond, for the next cost that is asked for lies near.
-        """
-        if len(self._worths) <= top:
-            self._worths = _worths(self._paid, self._step, top + top // 4)
-            self._most = np.maximum.accumulate(self._worths)
+        return free + self._unit * int(self._reckoned.up_to(top).most[top])
 
 
 def least_mix(goods: Sequence[Good], wanted: int, least: int = 0) -> int:

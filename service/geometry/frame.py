@@ -7,7 +7,7 @@ from fractions import Fraction
 from math import cos, radians, sin
 
 from service.geometry.plane import sound
-from service.geometry.rings import Point, Polygon, Region, Ring, clean
+from service.geometry.rings import Box, Point, Polygon, Region, Ring, bounds, clean
 from service.units.ticks import whole
 
 Axis = tuple[float, float]
@@ -65,6 +65,14 @@ class Frame:
             )
         )
 
+    def bounds(self, region: Region) -> Box:
+        """Bounds of a region of (x, y) in stations: least and greatest u, least and greatest v."""
+        if not (all(self.along) or all(self.across)):
+            points = [self.to(at) for one in region for at in one.outer]
+            us, vs = zip(*points, strict=True)
+            return min(us), max(us), min(vs), max(vs)
+        return bounds(self.region(region))
+
     def ring_back(self, ring: Ring) -> Ring:
         """A ring of stations in (x, y)."""
         return tuple(self.back(point) for point in ring)
@@ -75,7 +83,10 @@ class Frame:
         return tuple(Polygon(back(one.outer), tuple(map(back, one.holes))) for one in region)
 
     def _ring(self, ring: Ring) -> Ring:
-        return clean(self.to(point) for point in ring)
+        along = _projected(self.along, ring, self.base)
+        across = _projected(self.across, ring, self.base)
+        u, v = self.origin
+        return clean([(a - u, b - v) for a, b in zip(along, across, strict=True)])
 
     def _hole(self, ring: Ring) -> Ring:
         return self._ring(ring)[::-1]
@@ -87,6 +98,14 @@ def _project(axis: Axis, x: int, y: int) -> int:
     if axis[1] == 0:
         return x if axis[0] > 0 else -x
     return whole(axis[0] * x + axis[1] * y)
+
+
+def _projected(axis: Axis, ring: Ring, base: Point) -> list[int]:
+    """The corners of a ring, from `base`, along an axis; all at once, which is quicker."""
+    if axis[0] == 0 or axis[1] == 0:
+        k = int(axis[0] == 0)
+        return [at[k] - base[k] for at in ring] if axis[k] > 0 else [base[k] - at[k] for at in ring]
+    return [_project(axis, x - base[0], y - base[1]) for x, y in ring]
 
 
 def frame_of(outline: Ring, degrees: Fraction, turn: Fraction = Fraction(0)) -> Frame:

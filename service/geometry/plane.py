@@ -18,6 +18,7 @@ from service.geometry.rings import (
     Region,
     Ring,
     around,
+    bounds,
     clean,
     meet,
     rectangle,
@@ -71,7 +72,10 @@ def difference(region: Region, taken: Region) -> Region:
     pierced = _pierced(region, near)
     if pierced is not None:
         return pierced
-    return region_of(shapely.difference(_whole(region), _whole(near), grid_size=1))
+    whole, gone = _whole(region), _whole(near)
+    if within(bounds(region), bounds(near)) and shapely.covers(gone, whole):
+        return ()
+    return region_of(shapely.difference(whole, gone, grid_size=1))
 
 
 def _pierced(region: Region, taken: Region) -> Region | None:

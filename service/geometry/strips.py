@@ -125,5 +125,19 @@ def edges_before(polygon: Polygon, station: int) -> list[int]:
     return found
 
 
+def span_beyond(polygon: Polygon, line: int, *, below: bool) -> tuple[int, int]:
+    """From where to where a convex polygon reaches along on one side of a line across it.
+
+    Some of it lies there. To the tick.
+    """
+    ring = polygon.outer
+    there = [u for u, v in ring if (v <= line if below else v >= line)]
+    for start, end in zip(ring, ring[1:] + ring[:1], strict=True):
+        low, high = (start, end) if start[1] < end[1] else (end, start)
+        if low[1] < line < high[1]:
+            there.append(_at(low, high, line, axis=1)[0])
+    return min(there), max(there)
+
+
 def _box(low: int, high: int, near: int, far: int) -> Polygon:
     return Polygon(((low, near), (high, near), (high, far), (low, far)))

@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 
 from service.geometry.plane import clip_to_boxes, difference, union
 from service.geometry.rings import Polygon, Region, bounds, rectangle, within
+from service.geometry.strips import span_beyond
 from service.layout.runs import NOTHING, SNAPPED, Course, parts_met
 from service.layout.steps import steps_met
 from service.units.once import once
@@ -130,7 +131,13 @@ def _stepped(
 def _within(
     part: Polygon, edge: int, depths: Sequence[int], is_low: bool
 ) -> list[list[tuple[int, int]]]:
-    """From where to where along a course a part comes as near to its edge as each of the depths."""
+    """From where to where along a course a part comes as near to its edge as each of the depths.
+
+    The part comes nearer to the edge than any of them.
+    """
+    if part.is_convex:
+        lines = [edge + deep if is_low else edge - deep for deep in depths]
+        return [[span_beyond(part, line, below=is_low)] for line in lines]
     low, high, _, _ = part.box
     bands = [(edge, edge + deep) if is_low else (edge - deep, edge) for deep in depths]
     found = clip_to_boxes((part,), [(low, high, *band) for band in bands])

@@ -61,7 +61,7 @@ def carrying(framing: Framing, openings: Iterable[Opening]) -> Iterator[Backer]:
     """
     for opening in openings:
         if opening.fixture == "can_light":
-            low, high, near, far = bounds(framing.frame.region(opening.cut))
+            low, high, near, far = framing.frame.bounds(opening.cut)
             if not framing.crossed_by((low, high)):
                 for v in (near, far):
                     yield from blocks_under(framing, (low, high), v, "fixture")

@@ -7,13 +7,25 @@ Round ones do not cross others: where that is snapped may depend on what else is
 
 from __future__ import annotations
 
+from fractions import Fraction
+
 import shapely
 from hypothesis import given
 from hypothesis import strategies as st
 
-from service.geometry.plane import difference, intersection, region_of, union
-from service.geometry.rings import Point, Polygon, Region, circle, clean, reaches, rectangle
-from service.geometry.strips import cut_across, edges_before
+from service.geometry.frame import frame_of
+from service.geometry.plane import clip_to_boxes, difference, intersection, region_of, union
+from service.geometry.rings import (
+    Point,
+    Polygon,
+    Region,
+    bounds,
+    circle,
+    clean,
+    reaches,
+    rectangle,
+)
+from service.geometry.strips import cut_across, edges_before, span_beyond
 from service.layout.bearings import Bearing, line_of, lines_of
 from tests.strategies.budget import examples
 
@@ -109,3 +121,20 @@ def test_courses_meet_bearings_together_as_each_by_itself(
         )
         assert reaches(plain, at, 1) == reaches(cornered, at, 1)
         assert reaches(plain, at, 0) == reaches(cornered, at, 0)
+
+
+@examples(200)
+@given(shapes(), st.integers(1, 200), st.booleans(), st.sampled_from([0, 90, 180, 270]))
+def test_a_convex_shape_is_measured_as_it_is_cut(
+    shape: Polygon, deep: int, below: bool, degrees: int
+) -> None:
+    """From where to where it lies in a band at its edge, and its box in a turned frame."""
+    low, high, near, far = shape.box
+    deep = min(deep, far - near)
+    line = near + deep if below else far - deep
+    band = (low, high, near, line) if below else (low, high, line, far)
+    (there,) = clip_to_boxes((shape,), [band])
+    if shape.is_convex:
+        assert [one.box[:2] for one in there] == [span_beyond(shape, line, below=below)]
+    frame = frame_of(((3, 5), *shape.outer), Fraction(degrees))
+    assert frame.bounds((shape,)) == bounds(frame.region((shape,)))

@@ -11,8 +11,10 @@ from hypothesis import strategies as st
 
 from service.cutting.effort import EFFORTS
 from service.cutting.records import Need, Stock
+from service.cutting.sheets import fill
 from service.cutting.sheets import master as sheet_master
 from service.cutting.sheets.nesting import Part, SheetPlan, SheetStock, nest
+from service.cutting.sheets.trees import parts_of
 from service.cutting.sticks.solve import solve
 from tests.independent.sheet_verifier import (
     least_cost,
@@ -67,6 +69,22 @@ ANY_SIZES = st.lists(
     st.tuples(st.integers(1, LENGTH), st.integers(1, WIDTH)), min_size=1, max_size=5
 )
 COSTS = st.sampled_from([1, 97, 97_000_000, 10**13])
+
+
+@LAW
+@given(parts=JOBS, kerf=KERFS, cost=st.integers(60, 130))
+def test_what_parts_can_cover_of_a_sheet_passes_over_no_better_one(
+    parts: dict[Part, int], kerf: int, cost: int
+) -> None:
+    """Fills are those of a search that fills every size; none covers more than is said."""
+    stocks = [SheetStock("full", LENGTH, WIDTH, 100), SheetStock("long", 119, WIDTH, cost)]
+    most = fill.coverable(parts, stocks, kerf)
+    found = list(fill.fills(parts, stocks, kerf, {}))
+    for number, tree in (cutup for plan in found for cutup in plan):
+        assert sum(part.length * part.width for part in parts_of(tree)) <= most[number]
+    with pytest.MonkeyPatch.context() as patched:
+        patched.setattr(fill, "coverable", lambda *_: [1 << 40] * len(stocks))
+        assert list(fill.fills(parts, stocks, kerf, {})) == found
 
 
 @FEW

@@ -65,7 +65,8 @@ class Measure:
             for g in wide
         ]
         # Scales that give all of a width are alike for whole sheets.
-        shelves = {one: Shelf(one) for one in dict.fromkeys(goods)}
+        reckoned: dict[tuple[Good, ...], Any] = {}
+        shelves = {one: Shelf(one, reckoned) for one in dict.fromkeys(goods)}
         self._shelves = [shelves[one] for one in goods]
 
     def of(self, parts: Iterable[Part | None]) -> Values:

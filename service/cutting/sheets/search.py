@@ -10,7 +10,7 @@ from collections import Counter
 from collections.abc import Sequence
 
 from service.cutting.low_discrepancy import LowDiscrepancy
-from service.cutting.sheets.fill import FIRST_CUTS, ORDERS, Filler, fill_all
+from service.cutting.sheets.fill import FIRST_CUTS, ORDERS, Filler, coverable, fill_all
 from service.cutting.sheets.stock import Cutup, SheetStock, cost_of
 from service.cutting.sheets.trees import Part, parts_of
 
@@ -50,7 +50,8 @@ class Search:
         loose = Counter(part for _, (_, tree) in old for part in parts_of(tree))
         spent = Counter(stock for _, (stock, _) in kept)
         filler = Filler(self.kerf, FIRST_CUTS[number % len(FIRST_CUTS)])
-        made = fill_all(self._order(number, loose), loose, self.stocks, filler, spent)
+        most = coverable(loose, self.stocks, self.kerf)
+        made = fill_all(self._order(number, loose), loose, self.stocks, filler, spent, most)
         if made is None:
             return
         self.seen.update(dict.fromkeys(made))

@@ -6,7 +6,6 @@ from collections import Counter
 from collections.abc import Iterable, Iterator
 
 from service.geometry.members import numbered
-from service.geometry.rings import bounds
 from service.layout.bearings import bearings_of
 from service.products.laid_rows import BesideRow, LayerRow, RegionRow, SurfaceRow
 from service.products.layer import AnyLaid
@@ -75,7 +74,7 @@ def regions(takeoff: Takeoff) -> Iterator[RegionRow]:
     """One row for each connected part of what each layer may be laid on."""
     for layer in takeoff.laid:
         for number, part in enumerate(layer.task.ground.regions, 1):
-            low, high, near, far = bounds(layer.frame.region((part,)))
+            low, high, near, far = layer.frame.bounds((part,))
             yield RegionRow(
                 surface=layer.task.surface.id,
                 layer=layer.task.layer_id,

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from math import hypot
 
 from service.geometry.plane import difference, union
-from service.geometry.rings import Line, Point, Polygon, bounds
+from service.geometry.rings import Line, Point, Polygon
 from service.layout.blocks import FROM_END
 from service.layout.framing import Framing, framing_of
 from service.layout.runs import NOTHING, Cutout
@@ -108,8 +108,7 @@ def _is_framed(layer: LaidBoards, framing: Framing, cutout: Cutout) -> bool:
     names = boards.openings.get(cutout.opening, ())
     cuts = (row.cut for row in layer.openings if row.opening in names)
     return any(one.effect == "cut_in_two" for one in own) or any(
-        framing.crossed_by(bounds(framing.frame.region(tuple(map(Polygon, rings))))[:2])
-        for rings in cuts
+        framing.crossed_by(framing.frame.bounds(tuple(map(Polygon, rings)))[:2]) for rings in cuts
     )
 
 
