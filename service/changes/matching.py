@@ -10,7 +10,8 @@ from typing import TypeAlias, TypeVar
 from service.geometry.frame import Frame
 from service.geometry.rings import Point, rectangle
 from service.products.backing import spanned
-from service.products.rows import BackingRow, PieceRow, backing_line
+from service.products.backing_rows import BackingRow, backing_line
+from service.products.rows import PieceRow
 from service.takeoff.lasting import lasting
 from service.takeoff.pipeline import Takeoff
 

@@ -18,8 +18,9 @@ from service.changes.reserve import reserve_of, with_reserve
 from service.errors import Fault, TradeRefused
 from service.geometry.rings import Line
 from service.products.backing import left_to_set, straight
+from service.products.backing_rows import BackingRow, backing_line
 from service.products.layer import AnyLaid, AnyPlaced
-from service.products.rows import BackingRow, PieceRow, backing_line
+from service.products.rows import PieceRow
 from service.products.standing import OpenedUp, Opening, Standing, Stay, same_goods
 from service.takeoff.job import Framed, Job, LayerJob, rings_of
 from service.takeoff.lasting import Names, lasting

@@ -8,8 +8,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Annotated, ClassVar, Literal, TypeAlias
 
+from service.products.backing_rows import BackingRow
 from service.products.bought_rows import OrderRow, OwnedRow
-from service.products.rows import BackingRow, PieceRow
+from service.products.rows import PieceRow
 from service.schemas.columns import (
     PLAIN,
     Area,

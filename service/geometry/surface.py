@@ -22,14 +22,13 @@ from service.geometry.plane import (
 )
 from service.geometry.regions import in_order
 from service.geometry.rings import (
-    Point,
     Polygon,
     Region,
     Ring,
     around,
-    clean,
     twice_area,
 )
+from service.geometry.slope import Slope, stretch_point
 from service.units.once import once
 from service.units.ticks import INCH, whole
 
@@ -37,14 +36,6 @@ Fixture: TypeAlias = Literal["can_light", "heavy"]
 
 LEAST_LAP = 3 * INCH // 8
 """How far a ring or flange must lap the boards, on each side (5.1)."""
-
-
-@dataclass(frozen=True, slots=True)
-class Slope:
-    """A pitch `ratio` (rise over run) towards the unit vector `up` in plan."""
-
-    ratio: Fraction
-    up: tuple[float, float]
 
 
 @dataclass(frozen=True, slots=True)
@@ -238,28 +229,6 @@ def _left_of(opening: Opening, parts: Region) -> Opening | None:
         return None
     crosses = opening.crosses_edge or touches_edge(opening.drawn, parts)
     return replace(opening, crosses_edge=crosses)
-
-
-def stretched(ring: Ring, slope: Slope | None) -> Ring:
-    """A plan ring in true size: what runs up the slope grows by sqrt(1 + pitch squared)."""
-    if slope is None:
-        return ring
-    return clean(stretch_point(point, slope) for point in ring)
-
-
-def stretch_point(point: Point, slope: Slope) -> Point:
-    """A plan point in true size."""
-    extra = sqrt(1 + slope.ratio**2) - 1
-    rise = point[0] * slope.up[0] + point[1] * slope.up[1]
-    return (
-        point[0] + whole(rise * extra * slope.up[0]),
-        point[1] + whole(rise * extra * slope.up[1]),
-    )
-
-
-def mirrored(ring: Ring, width: int) -> Ring:
-    """The ring seen from the other side: x becomes width - x."""
-    return clean((width - x, y) for x, y in ring)
 
 
 def member_lines(

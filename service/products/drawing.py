@@ -11,8 +11,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Final, Literal, TypeAlias
 
+from service.products.cut_across import Section, Slice
 from service.units.ticks import FOOT, MM, nearest
-from service.units.writing import feet_inches, inches
+from service.units.writing import feet_inches, inches, millimetres
 
 Point: TypeAlias = tuple[int, int]
 """x, y in ticks."""
@@ -207,21 +208,6 @@ Mark: TypeAlias = (
 
 
 @dataclass(frozen=True, slots=True)
-class Slice:
-    """How a layer looks where it is cut across: how thick it is, and what it is called.
-
-    A `look` of `panel` is one band and `film` is too thin to be drawn to scale; the others are
-    boards, named by how an edge meets the next: a `tongue` in a groove, a `half` over a half, a
-    board `over` the one before, or `butt`. `lap` is how far tongue or lap reaches.
-    """
-
-    look: Literal["tongue", "half", "over", "butt", "panel", "film"]
-    thickness: int
-    name: str
-    lap: int = 0
-
-
-@dataclass(frozen=True, slots=True)
 class Detail:
     """A drawing of its own beside a layer's, as of something cut across: its rings and its marks.
 
@@ -250,38 +236,6 @@ class DrawnLayer:
     cut: Slice | None = None
     details: tuple[Detail, ...] = ()
     set_in: bool = False
-
-
-@dataclass(frozen=True, slots=True)
-class Driven:
-    """A fastener in a section: the layer that it fastens, and how it is driven.
-
-    `length`, the shank's `hold` and its point's `depth` square to the face are in ticks, `lean`
-    in degrees from square. `place` says where on the board it is driven ('blind', 'face'), and
-    `entry` how far from the board's back it enters.
-    """
-
-    layer: str
-    place: str
-    product: str
-    length: int
-    hold: int
-    depth: int
-    entry: int
-    lean: float = 0.0
-
-
-@dataclass(frozen=True, slots=True)
-class Section:
-    """A cut through the build-up: the shim on the member, panels that stand, the fasteners.
-
-    `also` are other surfaces that are built up alike.
-    """
-
-    shim: int
-    backing: int
-    fasteners: tuple[Driven, ...]
-    also: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -342,6 +296,4 @@ def width_text(ticks: int, unit: str) -> str:
     """A width across a board: inches to 1/32 (`4-1/8"`), or millimetres to one decimal."""
     if unit in IMPERIAL:
         return inches(ticks).removesuffix(" in") + '"'
-    tenths = nearest(ticks, MM // 10) // (MM // 10)
-    sign = "-" if tenths < 0 else ""
-    return f"{sign}{abs(tenths) // 10}.{abs(tenths) % 10}"
+    return millimetres(ticks).removesuffix(" mm")

@@ -7,8 +7,8 @@ from collections.abc import Iterator, Sequence
 from typing import Final
 
 from service.geometry.rings import Ring
+from service.products.backing_rows import BackingRow
 from service.products.drawing import DrawnLayer, Standing, length_text, lie_of_course, station_text
-from service.products.rows import BackingRow
 from service.units.writing import counted
 
 BACKING: Final = "backing"

@@ -8,7 +8,8 @@ from service.fastening.reach import Reach
 from service.geometry.plane import intersection
 from service.geometry.rings import Polygon, Ring
 from service.geometry.surface import Member, Surface
-from service.products.drawing import DrawnLayer, Driven, Section, Sheet, lie_of_course, station_text
+from service.products.cut_across import Driven, Section
+from service.products.drawing import DrawnLayer, Sheet, lie_of_course, station_text
 from service.products.drawing import Member as DrawnMember
 from service.products.layer import AnyLaid
 from service.products.nouns import seen_of, support_of

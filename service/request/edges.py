@@ -8,7 +8,7 @@ from typing import Any
 from service.errors import Fault, TradeRefused
 from service.geometry.edges import Edge
 from service.geometry.rings import Line, Point, twice_signed
-from service.geometry.surface import Slope, stretch_point
+from service.geometry.slope import Slope, stretch_point
 
 
 def edges_of(

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from service.errors import Finding
-from service.geometry.surface import LEAST_LAP, Opening, Surface, mirrored
+from service.geometry.slope import mirrored
+from service.geometry.surface import LEAST_LAP, Opening, Surface
 from service.request.crossed import crossed_members
 from service.units.ticks import whole
 from service.units.writing import both

@@ -10,15 +10,8 @@ from service.errors import Basis, Fault, Finding, Ticks, TradeRefused
 from service.geometry.frame import axis_across, axis_along
 from service.geometry.outlines import SQUARE_WITHIN, from_sides, simple_ring
 from service.geometry.rings import Point, Ring, circle, rectangle
-from service.geometry.surface import (
-    Opening,
-    Slope,
-    Surface,
-    member_lines,
-    mirrored,
-    opening_of,
-    stretched,
-)
+from service.geometry.slope import Slope, mirrored, stretched
+from service.geometry.surface import Opening, Surface, member_lines, opening_of
 from service.layout.bearings import is_behind, on_grid, positions, with_ends
 from service.request.edges import edges_of
 from service.request.flatness import flatness_of

@@ -11,13 +11,13 @@ from typing import Final
 from service.errors import Finding
 from service.geometry.rings import Point
 from service.products.backing import Backer, left_to_set
+from service.products.backing_rows import BackingRow, backing_line
 from service.products.form import AnyNeed
 from service.products.goods.lumber import FORM as LUMBER
 from service.products.goods.lumber.rulings import Task
 from service.products.kind import AnyKind
 from service.products.layer import AnyPlaced
 from service.products.remarks import Remarks
-from service.products.rows import BackingRow, backing_line
 from service.products.sticks.needs import Lengths
 from service.takeoff.behind_nails import nailing_of
 from service.takeoff.job import Job

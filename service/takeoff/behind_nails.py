@@ -7,11 +7,12 @@ from collections.abc import Iterator, Sequence
 
 from service.fastening.reach import Need, Reach, Way, reach_of
 from service.products.backing import Nailing
+from service.products.backing_rows import BackingRow
 from service.products.fasteners import NamedFastener, holding_length
 from service.products.kind import AnyKind
 from service.products.layer import AnyPlaced
 from service.products.remarks import Remarks
-from service.products.rows import BackingRow, FastenerRow
+from service.products.rows import FastenerRow
 from service.products.rulings import BlockRulings, HoldRulings
 from service.takeoff.job import Job
 from service.units.ticks import INCH

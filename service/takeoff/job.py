@@ -9,11 +9,11 @@ from typing import Any
 from service.errors import Basis, Fault, Finding
 from service.geometry.rings import Region
 from service.geometry.surface import Surface
+from service.products.backing_rows import BackingLine
 from service.products.fasteners import NamedFastener
 from service.products.goods.lumber.rulings import Task as Nailers
 from service.products.kind import AnyKind
 from service.products.layer import AnyPlaced, AnyTask, Product
-from service.products.rows import BackingLine
 from service.products.supplied import SearchSettings
 from service.schemas.labour import Labour
 from service.takeoff.moisture.job_wood import JobWood

@@ -10,11 +10,12 @@ from collections.abc import Sequence
 from itertools import combinations, pairwise
 
 from service.errors import LawBroken
+from service.products.backing_rows import BackingRow
 from service.products.bought_rows import OrderRow, OrderShareRow
 from service.products.cut_rows import SheetRow, StickRow
 from service.products.kind import AnyKind
 from service.products.layer import AnyPlaced
-from service.products.rows import BackingRow, FastenerRow, PieceRow
+from service.products.rows import FastenerRow, PieceRow
 from service.products.supplied import Supplied
 from service.schemas.columns import Box
 

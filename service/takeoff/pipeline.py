@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from contextlib import suppress
 from dataclasses import dataclass, replace
-from itertools import chain
 
 from service.errors import Basis, Finding, Relaxed, TradeRefused
+from service.products.backing_rows import BackingRow
 from service.products.bought_rows import OrderRow, OrderShareRow, OwnedRow
 from service.products.drawing import DrawnLayer
 from service.products.kind import AnyKind
@@ -16,24 +16,21 @@ from service.products.laid_rows import MemberRow
 from service.products.layer import AnyLaid, AnyPlaced
 from service.products.liquid_rows import LiquidRow
 from service.products.remarks import Remarks
-from service.products.rows import BackingRow, ConsumableRow, FastenerRow
+from service.products.rows import ConsumableRow, FastenerRow
 from service.products.shim_rows import ShimRow
 from service.products.supplied import Supplied
 from service.products.tally_rows import TallyRow
 from service.products.trace_rows import TraceRow
-from service.takeoff.behind import stand_behind
-from service.takeoff.behind_nails import fasteners_behind
+from service.takeoff.building import all_built
+from service.takeoff.buying import all_bought, explained
 from service.takeoff.cautions import CautionRow, cautions
-from service.takeoff.corrosion import say_corrosion
 from service.takeoff.covering import say_covers
 from service.takeoff.delivery import delivery
-from service.takeoff.explaining import Explained
-from service.takeoff.finishing import finished
 from service.takeoff.flattening import shims
 from service.takeoff.inspecting.rows import InspectionRow, Site
 from service.takeoff.inspecting.sheet import inspection
 from service.takeoff.job import Job
-from service.takeoff.labour import labour, totals
+from service.takeoff.labour import totals
 from service.takeoff.laws import check
 from service.takeoff.laying import LaidOne, lay_all, settled
 from service.takeoff.liquid_books import LiquidBooks, booked
@@ -41,12 +38,8 @@ from service.takeoff.members import member_rows
 from service.takeoff.moisture.job_rows import LayerCheckRow, LayerMoistureRow
 from service.takeoff.moisture.room import with_room
 from service.takeoff.moisture.telling import told
-from service.takeoff.order_findings import say_of_order
-from service.takeoff.ordering import Item, Use, order_shares, pooled_order, uses
-from service.takeoff.random_lengths import random_lengths
-from service.takeoff.short_offcuts import say_short_offcuts
 from service.takeoff.slips import refused_for, told_with
-from service.takeoff.supplying import chosen_with_stock, supply_all, supply_behind
+from service.takeoff.supplying import chosen_with_stock, supply_all
 
 NEVER_COMPUTED = (
     "loads, spans and structural adequacy of framing, panels, boards or fixings",
@@ -105,50 +98,12 @@ def take_off(job: Job, *, draw: bool = False) -> Takeoff:
         raise refused_for(job.slips, refusal) from None
 
 
-@dataclass(frozen=True, slots=True)
-class _Built:
-    """All that is built: what is placed, what stands behind it, what holds it, what coats it.
-
-    `driven` are the fasteners of layers alone; `rests_on` what liquids were reckoned with.
-    """
-
-    supplied: tuple[Supplied, ...]
-    placed: tuple[tuple[AnyKind, AnyPlaced], ...]
-    backing: tuple[BackingRow, ...]
-    driven: tuple[FastenerRow, ...]
-    fasteners: tuple[FastenerRow, ...]
-    liquids: tuple[LiquidRow, ...]
-    rests_on: tuple[Basis, ...]
-
-    @property
-    def pieces(self) -> list[AnyPlaced]:
-        """What is placed, without the kinds that know how."""
-        return [one for _, one in self.placed]
-
-
-@dataclass(frozen=True, slots=True)
-class _Bought:
-    """What all products together are used for, bought by the item and shared by the surfaces."""
-
-    used: Sequence[Use]
-    pooled: Mapping[Item, Sequence[OrderRow]]
-    owned: tuple[OwnedRow, ...]
-    shares: tuple[OrderShareRow, ...]
-    tallies: tuple[TallyRow, ...]
-    labour: tuple[LabourRow, ...]
-
-    @property
-    def lines(self) -> tuple[OrderRow, ...]:
-        """The lines of the order that no single product has."""
-        return tuple(chain.from_iterable(self.pooled.values()))
-
-
 def _taken_off(job: Job, *, draw: bool) -> Takeoff:
     laid, supplied, said = _supplied(job)
     damp = told(job, [one.layer for one in laid if not one.job.is_up], said)
-    built = _built(job, supplied, said)
+    built = all_built(job, supplied, said)
     consumables = tuple(row for one in built.pieces for row in one.consumables)
-    bought = _bought(
+    bought = all_bought(
         job, built.pieces, built.supplied, consumables, built.fasteners, built.liquids, said
     )
     check(built.placed, built.supplied, built.driven, bought.lines, bought.shares, built.backing)
@@ -176,7 +131,7 @@ def _taken_off(job: Job, *, draw: bool) -> Takeoff:
         labour=bought.labour,
         labour_totals=totals(bought.labour, job.labour),
         delivery=stacks,
-        trace=_explained(job, built.supplied, bought),
+        trace=explained(job, built.supplied, bought),
         moisture=damp.layers,
         moisture_checks=damp.checks,
         inspection=inspected,
@@ -187,24 +142,6 @@ def _taken_off(job: Job, *, draw: bool) -> Takeoff:
         cautions=cautions(job, built.placed, built.fasteners, said.findings),
         not_computed=_not_computed(built.placed),
         basis=(*_basis(job, damp.basis), *built.rests_on, *stacked_by),
-    )
-
-
-def _built(job: Job, supplied: list[Supplied], said: Remarks) -> _Built:
-    """What goes with all that is supplied: what stands behind, what is driven, what is spread."""
-    kinds = {one.task.at: one.kind for one in job.layers}
-    placed = [(kinds[one.laid.task.at], one) for made in supplied for one in made.placed]
-    framed = placed if job.framed is None else [(kinds[one.laid.task.at], one)
-                                                for one in job.framed.placed]  # fmt: skip
-    backing, behind = stand_behind(job, framed, said)
-    supplied = [*supplied, *supply_behind(job, behind, supplied, said)]
-    driven = tuple(row for kind, one in placed for row in kind.fasten(one, said))
-    fasteners = (*driven, *fasteners_behind(job, framed, backing, said))
-    say_corrosion(job, fasteners, said)
-    ends = [(one.task, one.cut_ends) for one in job.layers if one.cut_ends]
-    liquids, rests_on = finished([one for _, one in placed], supplied, driven, ends, said)
-    return _Built(
-        tuple(supplied), tuple(placed), backing, driven, fasteners, liquids, tuple(rests_on)
     )
 
 
@@ -219,7 +156,7 @@ def with_more(
         return made
     said, fasteners = Remarks(findings=list(made.findings)), (*made.fasteners, *nails)
     consumables = (*made.consumables, *tape)
-    bought = _bought(
+    bought = all_bought(
         made.job, made.placed, made.supplied, consumables, fasteners, made.liquids, said
     )
     return replace(
@@ -232,29 +169,9 @@ def with_more(
         order_shares=bought.shares,
         labour=bought.labour,
         labour_totals=totals(bought.labour, made.job.labour),
-        trace=_explained(made.job, made.supplied, bought),
+        trace=explained(made.job, made.supplied, bought),
         findings=tuple({repr(finding): finding for finding in said.findings}.values()),
     )
-
-
-def _bought(
-    job: Job,
-    placed: Sequence[AnyPlaced],
-    supplied: Sequence[Supplied],
-    consumables: Sequence[ConsumableRow],
-    fasteners: Sequence[FastenerRow],
-    liquids: Sequence[LiquidRow],
-    said: Remarks,
-) -> _Bought:
-    """The order of all that is built, and what it takes to build it."""
-    tallies = random_lengths(job, supplied, said)
-    to_do = labour(placed, supplied, fasteners, liquids, job.labour, job.unit)
-    used = uses(job, consumables, fasteners, liquids)
-    pooled, owned = pooled_order(job, used)
-    bought = _Bought(used, pooled, owned, order_shares(supplied, used, pooled), tallies, to_do)
-    say_short_offcuts(job, supplied, said)
-    say_of_order(job, [*(row for made in supplied for row in made.order), *bought.lines], said)
-    return bought
 
 
 def _not_computed(placed: Sequence[tuple[AnyKind, AnyPlaced]]) -> tuple[str, ...]:
@@ -269,13 +186,6 @@ def _basis(job: Job, damp: Sequence[Basis]) -> Iterator[Basis]:
     yield from (entry for one in job.layers for entry in one.task.rules.basis)
     yield from damp
     yield from (entry for task in job.nailers.values() for entry in task.rules.basis)
-
-
-def _explained(job: Job, supplied: Sequence[Supplied], bought: _Bought) -> tuple[TraceRow, ...]:
-    """How each figure of the order comes about, where the job asks for it."""
-    if not job.explain:
-        return ()
-    return tuple(Explained(job, supplied, bought.used, bought.pooled, bought.owned).rows())
 
 
 def _drawn(placed: Sequence[tuple[AnyKind, AnyPlaced]], unit: str) -> dict[str, DrawnLayer]:

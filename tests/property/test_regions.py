@@ -33,8 +33,9 @@ from service.geometry.rings import (
     rectangle,
     twice_area,
 )
+from service.geometry.slope import Slope, stretched
 from service.geometry.strips import in_strips, levelled, refined
-from service.geometry.surface import Opening, Slope, stretched
+from service.geometry.surface import Opening
 from service.units.ticks import INCH
 from tests.strategies import jobs, requests, shapes
 from tests.strategies.asking import answered

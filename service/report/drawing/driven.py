@@ -8,7 +8,8 @@ from itertools import count
 from math import cos, hypot, radians, sin
 from typing import Final
 
-from service.products.drawing import Driven, Section, Sheet
+from service.products.cut_across import Driven, Section
+from service.products.drawing import Sheet
 from service.report.drawing.ink import Spot, group, line
 from service.report.drawing.section_bands import SHOWN, Band, Cut, nail_over
 from service.units.writing import size

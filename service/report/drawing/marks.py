@@ -34,7 +34,7 @@ from service.report.drawing.labels import (
 )
 from service.report.drawing.measures import spread
 from service.report.drawing.pieces import beside, inside, pieces
-from service.report.drawing.rails import lie_of
+from service.report.drawing.rail import lie_of
 from service.report.drawing.sheet_layout import Layout, View
 
 _STATION_RANK = 28

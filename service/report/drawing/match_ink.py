@@ -17,7 +17,7 @@ from service.report.drawing.labels import (
     Word,
 )
 from service.report.drawing.match_lines import Part
-from service.report.drawing.rails import Side
+from service.report.drawing.rail import Side
 from service.report.drawing.sheet_layout import Layout, extent
 from service.report.drawing.surface_ink import surface_ink
 

@@ -18,7 +18,7 @@ from service.products.drawing import (
 )
 from service.report.drawing.ink import Spot, line
 from service.report.drawing.labels import LINE, MIDDLE, Choice, Label, Word, width_of
-from service.report.drawing.rails import Side, lie_of
+from service.report.drawing.rail import Side, lie_of
 from service.report.drawing.sheet_layout import CLEAR, Layout, extent
 from service.units.ticks import whole
 

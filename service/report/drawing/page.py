@@ -23,8 +23,9 @@ from service.report.drawing.match_ink import MATCH_ROOM, match_label, part_ink, 
 from service.report.drawing.match_lines import MOST, Part, axis_of, broken
 from service.report.drawing.measures import known_labels, measure_labels, rows_for
 from service.report.drawing.placing import Placer
+from service.report.drawing.rail import Side
 from service.report.drawing.rail_labels import is_thinned, rail_ink, rail_labels
-from service.report.drawing.rails import Side, rails_of
+from service.report.drawing.rails import rails_of
 from service.report.drawing.sheet_layout import (
     Around,
     Drawing,

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from service.report.drawing.ink import Spot, line
 from service.report.drawing.labels import DESCENT, LINE, MIDDLE, SIZE, Anchor, Choice, Label, Word
-from service.report.drawing.rails import Rail, Tick, kept, step_for
+from service.report.drawing.rail import Rail, Tick, kept, step_for
 from service.report.drawing.sheet_layout import Layout, Place, View
 
 _HEADING_RANK = 10

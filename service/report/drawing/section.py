@@ -9,7 +9,8 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from typing import Final
 
-from service.products.drawing import Section, Sheet
+from service.products.cut_across import Section
+from service.products.drawing import Sheet
 from service.report.drawing.driven import MOST, Shank, schedule, shanks, shanks_ink
 from service.report.drawing.ink import Spot, group, line, written
 from service.report.drawing.labels import LINE, MIDDLE, Word, fitted, width_of

@@ -7,7 +7,8 @@ from dataclasses import dataclass
 from itertools import pairwise
 from typing import Final, TypeAlias
 
-from service.products.drawing import DrawnLayer, Section, Sheet
+from service.products.cut_across import Section
+from service.products.drawing import DrawnLayer, Sheet
 from service.report.drawing.hatch import crossed, slanted
 from service.report.drawing.ink import Spot, line, shape
 from service.units.ticks import INCH, MM

@@ -10,7 +10,7 @@ from typing import Final
 from service.products.drawing import Paper, Point, Sheet
 from service.report.drawing.ink import Spot
 from service.report.drawing.labels import LINE, Box, width_of
-from service.report.drawing.rails import BETWEEN, Rail, Side
+from service.report.drawing.rail import BETWEEN, Rail, Side
 from service.units.ticks import MM
 
 EDGE: Final = 6.35

@@ -16,7 +16,7 @@ from service.products.drawing import DrawnLayer, Sheet, station_text
 from service.report.drawing.match_ink import MATCH_ROOM
 from service.report.drawing.match_lines import Part, axis_of, divided
 from service.report.drawing.page import Page, drawing_of, made
-from service.report.drawing.rails import Side
+from service.report.drawing.rail import Side
 from service.report.drawing.sheet_layout import extent, frame, margin_of
 from service.units.ticks import MM
 

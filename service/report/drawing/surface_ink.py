@@ -20,7 +20,7 @@ from service.report.drawing.labels import (
     width_of,
 )
 from service.report.drawing.marks import past
-from service.report.drawing.rails import lie_of
+from service.report.drawing.rail import lie_of
 from service.report.drawing.sheet_layout import Layout, View, extent
 from service.units.ticks import SIXTY_FOURTH
 

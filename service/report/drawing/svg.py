@@ -13,7 +13,8 @@ from dataclasses import replace
 from functools import partial
 
 from service.errors import Fault, ShapeRefused
-from service.products.drawing import DrawnLayer, Paper, Section, Sheet
+from service.products.cut_across import Section
+from service.products.drawing import DrawnLayer, Paper, Sheet
 from service.report.drawing.ink import FACE, number, quoted
 from service.report.drawing.page import page
 from service.report.drawing.section import section_page

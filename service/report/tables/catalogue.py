@@ -9,6 +9,7 @@ from operator import attrgetter
 from typing import Any, Final
 
 from service.errors import Finding
+from service.products.backing_rows import BackingRow
 from service.products.beam_rows import BayRow, BeamPartRow, BeamRow
 from service.products.bought_rows import (
     ChoiceRow,
@@ -34,7 +35,7 @@ from service.products.laid_rows import (
     SurfaceRow,
 )
 from service.products.liquid_rows import LiquidRow
-from service.products.rows import BackingRow, ConsumableRow, FastenerRow, JointRow, PieceRow, RunRow
+from service.products.rows import ConsumableRow, FastenerRow, JointRow, PieceRow, RunRow
 from service.products.shim_rows import ShimRow
 from service.products.tally_rows import TallyRow
 from service.products.trace_rows import TraceRow

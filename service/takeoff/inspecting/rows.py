@@ -6,9 +6,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Annotated, ClassVar, Literal, TypeAlias
 
+from service.products.backing_rows import BackingRow
 from service.products.kind import AnyKind
 from service.products.layer import AnyPlaced
-from service.products.rows import BackingRow, FastenerRow
+from service.products.rows import FastenerRow
 from service.products.shim_rows import ShimRow
 from service.schemas.columns import Inside, Text, Worded, computed
 from service.takeoff.job import Job

@@ -7,9 +7,10 @@ from collections.abc import Iterator, Sequence
 from typing import Final, TypeAlias
 
 from service.fastening.reach import Reach
+from service.products.backing_rows import BackingRow
 from service.products.layer import AnyPlaced
 from service.products.nouns import support_of
-from service.products.rows import BackingRow, FastenerRow
+from service.products.rows import FastenerRow
 from service.takeoff.inspecting.rows import InspectionRow, Site, Told
 from service.units.writing import both, counted, listed
 

@@ -9,6 +9,7 @@ from typing import Final, Literal
 from service.geometry.frame import Frame
 from service.geometry.rings import Region
 from service.products.course_marks import course_marks, course_width
+from service.products.cut_across import Slice
 from service.products.drawing import (
     Course,
     DrawnLayer,
@@ -16,7 +17,6 @@ from service.products.drawing import (
     Joint,
     Lap,
     Mark,
-    Slice,
     lie_of_course,
     station_text,
 )

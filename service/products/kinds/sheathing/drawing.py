@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from service.products.course_marks import course_marks
+from service.products.cut_across import Slice
 from service.products.drawing import (
     DrawnLayer,
     DrawnPiece,
     Joint,
     Lap,
     Mark,
-    Slice,
     station_text,
     width_text,
 )

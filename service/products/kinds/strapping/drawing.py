@@ -3,15 +3,8 @@
 from __future__ import annotations
 
 from service.products.course_marks import course_marks
-from service.products.drawing import (
-    DrawnLayer,
-    DrawnPiece,
-    Joint,
-    Mark,
-    Slice,
-    station_text,
-    width_text,
-)
+from service.products.cut_across import Slice
+from service.products.drawing import DrawnLayer, DrawnPiece, Joint, Mark, station_text, width_text
 from service.products.kinds.strapping.records import LaidStraps, PlacedStraps, Strapping
 from service.products.saw_rows import told_bevels
 from service.units.writing import size

@@ -7,15 +7,8 @@ from itertools import pairwise
 from service.geometry.plane import intersection
 from service.geometry.rings import Polygon, rectangle
 from service.products.course_marks import course_marks
-from service.products.drawing import (
-    DrawnLayer,
-    DrawnPiece,
-    Joint,
-    Lap,
-    Mark,
-    Slice,
-    station_text,
-)
+from service.products.cut_across import Slice
+from service.products.drawing import DrawnLayer, DrawnPiece, Joint, Lap, Mark, station_text
 from service.products.kinds.wrap.records import LaidWrap, PlacedWrap, Wrap
 from service.products.kinds.wrap.records import WrapPiece as Unrolled
 from service.units.writing import size
