@@ -93,14 +93,14 @@ def test_a_second_surface_alike_is_laid_alike(example: Path) -> None:
 
 @each_example()
 def test_the_drawing_and_the_order_show_every_layer(example: Path) -> None:
-    """The drawing names each layer's kind; the order's lines are those of the answer."""
+    """The drawing names each layer's kind in words; the order's lines are those of the answer."""
     request = request_of(example)
     found = told(example)
     _, drawing, order = in_all_forms(body_of(request))
     texts = "".join(ElementTree.fromstring(drawing.body).itertext())
     for surface, layer in kinds.layers_of(request):
         assert surface["id"] in texts
-        assert layer["kind"] in texts
+        assert layer["kind"].replace("_", " ") in texts
     text = order.body.decode()
     lines = list(csv.DictReader(io.StringIO(text)))
     assert [row["item"] for row in lines] == [row["item"] for row in found["order"]]
