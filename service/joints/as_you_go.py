@@ -85,6 +85,7 @@ def _with_stock(job: Prepared, number: int, most: int | None) -> tuple[Laid, Pla
     saw = _Saw(number, job.pool.stocks[number], job.pool.kerf)
     laid: dict[tuple[int, int], tuple[int, ...]] = {}
     steps: dict[int, _Steps] = {}
+    known: dict[int, _Step] = {}
     held = [saw.stock.holds(need) for need in job.needs.all]
     for need in job.pool.fixed:
         if not _one_piece(saw, job.needs.standing_for(need)):
@@ -98,7 +99,7 @@ def _with_stock(job: Prepared, number: int, most: int | None) -> tuple[Laid, Pla
                     return None
                 continue
             if id(graph) not in steps:
-                steps[id(graph)] = _steps(graph, job.needs.all, held)
+                steps[id(graph)] = _steps(graph, job.needs.all, held, known)
             joints = _course(saw, graph, steps[id(graph)], stack.shut(k, masks))
             if joints is None:
                 return None
@@ -134,22 +135,31 @@ class _Steps:
     fewest: Sequence[int]
 
 
-def _steps(graph: Graph, needs: Sequence[Need], held: Sequence[bool]) -> _Steps:
-    bits = [1 << place for place in range(len(graph.places))]
-    reached = [_together(own, held, bits) for own in graph.arcs]
-    out = [[(to, needs[need]) for to, need in reversed(own) if held[need]] for own in graph.arcs]
+_Step = tuple[Sequence[tuple[int, Need]], int]
+"""The places that one piece reaches from a place, with the piece, the farthest first; as bits."""
+
+
+def _steps(
+    graph: Graph, needs: Sequence[Need], held: Sequence[bool], known: dict[int, _Step]
+) -> _Steps:
+    """`known` are those from a place, by the identity of the arcs that graphs share there."""
+    for own in graph.arcs:
+        if id(own) not in known:
+            to_reach = [(to, needs[need]) for to, need in reversed(own) if held[need]]
+            known[id(own)] = to_reach, _together(own, held)
+    out, reached = zip(*(known[id(own)] for own in graph.arcs), strict=True)
     fewest: Sequence[int] = ()
     if graph.most is not None:
         fewest = fewest_pieces([[arc for arc in own if held[arc[1]]] for own in graph.arcs])
     return _Steps(out, reached, fewest)
 
 
-def _together(arcs: Sequence[tuple[int, int]], held: Sequence[bool], bits: Sequence[int]) -> int:
+def _together(arcs: Sequence[tuple[int, int]], held: Sequence[bool]) -> int:
     """The places that arcs lead to over pieces that are held, as bits."""
     found = 0
     for to, need in arcs:
         if held[need]:
-            found |= bits[to]
+            found |= 1 << to
     return found
 
 

@@ -23,7 +23,7 @@ from service.joints.certificate import (
     risen,
 )
 from service.joints.certified_sum import caps, longest_cells, proved, within_cost
-from service.joints.graph import Graph
+from service.joints.graph import Arcs, Graph
 from service.joints.master import JointMaster
 from service.joints.needs import Needs
 from service.joints.records import JointRules, JointRun, Places
@@ -224,11 +224,11 @@ def _stepped(
 
 def _renumbered(stacks: Sequence[Stack], numbers: Sequence[int]) -> list[Stack]:
     """Stacks of which each need has another number; graphs that are one stay one."""
-    made: dict[int, Graph] = {}
+    made, known = dict[int, Graph](), dict[int, Arcs]()
     for stack in stacks:
         for graph in stack.graphs:
             if graph is not None and id(graph) not in made:
-                made[id(graph)] = graph.renumbered(numbers)
+                made[id(graph)] = graph.renumbered(numbers, known)
     return [
         replace(one, graphs=tuple(None if g is None else made[id(g)] for g in one.graphs))
         for one in stacks

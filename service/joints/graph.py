@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from bisect import bisect_left
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
@@ -12,20 +13,23 @@ NEVER = 1 << 30
 """More pieces than any run has."""
 
 
+Arcs = tuple[tuple[int, int], ...]
+"""Where the pieces from one node end, with the number of the need of each, ascending."""
+
+
 @dataclass(frozen=True, slots=True)
 class Graph:
     """Nodes are the low end, the allowed stations and the high end, ascending.
 
-    `arcs[i]` lists (j, need number): the pieces that may start at node i. `bits[i]` is the
-    station's place in the stack's masks (0 for the two ends); `need_of` the need of each arc.
-    No way has more than `most` joints; with that, `fewest` are the pieces from each node to the
-    high end at least.
+    `arcs[i]` lists (j, need number), ascending: the pieces that may start at node i; graphs that
+    are alike there share the list. `bits[i]` is the station's place in the stack's masks (0 for the
+    two ends). No way has more than `most` joints; with that, `fewest` are the pieces from each node
+    to the high end at least.
     """
 
     places: tuple[int, ...]
-    arcs: tuple[tuple[tuple[int, int], ...], ...]
+    arcs: tuple[Arcs, ...]
     bits: tuple[int, ...]
-    need_of: dict[tuple[int, int], int]
     most: int | None = None
     fewest: Sequence[int] = ()
 
@@ -125,13 +129,15 @@ class Graph:
             return self
         return replace(self, most=max(most, fewest[0] - 1), fewest=tuple(fewest))
 
-    def renumbered(self, numbers: Sequence[int]) -> Graph:
-        """With the needs that others stand for, by number."""
-        return replace(
-            self,
-            arcs=tuple(tuple((to, numbers[need]) for to, need in out) for out in self.arcs),
-            need_of={arc: numbers[need] for arc, need in self.need_of.items()},
-        )
+    def renumbered(self, numbers: Sequence[int], known: dict[int, Arcs]) -> Graph:
+        """With the needs that others stand for, by number.
+
+        `known` are the lists of arcs that were renumbered so, by the identity of each.
+        """
+        for out in self.arcs:
+            if id(out) not in known:
+                known[id(out)] = tuple((to, numbers[need]) for to, need in out)
+        return replace(self, arcs=tuple(known[id(out)] for out in self.arcs))
 
     def mask(self, joints: Sequence[int]) -> int:
         """The stations of `joints` (node numbers) as a mask."""
@@ -143,7 +149,17 @@ class Graph:
     def needs(self, joints: Sequence[int]) -> list[int]:
         """Need numbers of the pieces that `joints` make, low end first."""
         nodes = (0, *joints, len(self.places) - 1)
-        return [self.need_of[pair] for pair in pairwise(nodes)]
+        return [self.need(a, b) for a, b in pairwise(nodes)]
+
+    def need(self, node: int, to: int) -> int:
+        """Number of the need of the piece between two nodes; there is one."""
+        out = self.arcs[node]
+        return out[bisect_left(out, (to,))][1]
+
+    @property
+    def every_need(self) -> set[int]:
+        """Numbers of the needs of all pieces."""
+        return {need for out in self.arcs for _, need in out}
 
     def cuts(self, joints: Sequence[int], run: JointRun, rules: JointRules) -> tuple[Cut, ...]:
         """The pieces that `joints` make of a run, at the length to which each is cut."""

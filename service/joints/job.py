@@ -10,7 +10,7 @@ from service.cutting.effort import Effort
 from service.cutting.records import Need, Pattern, Plan, Stick, Stock, fits
 from service.cutting.sticks.rips import WholeBoard
 from service.cutting.sticks.solve import solve
-from service.joints.graph import Graph
+from service.joints.graph import Arcs
 from service.joints.master import JointMaster
 from service.joints.needs import Needs
 from service.joints.records import Cut, Jointed, JointRules, JointRun, Places
@@ -142,7 +142,8 @@ def _coarser(job: Prepared, needs: Needs) -> Prepared:
         fixed[needs.met(need, job.needs.least[need])] += count
     numbers = [needs.number(need, job.needs.least[need]) for need in job.needs.all]
     graphs = {id(g): g for stack in job.stacks for g in stack.graphs if g is not None}
-    made: dict[int, Graph] = {key: graph.renumbered(numbers) for key, graph in graphs.items()}
+    known = dict[int, Arcs]()
+    made = {key: graph.renumbered(numbers, known) for key, graph in graphs.items()}
     stacks = tuple(
         replace(stack, graphs=tuple(None if g is None else made[id(g)] for g in stack.graphs))
         for stack in job.stacks

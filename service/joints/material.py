@@ -8,7 +8,7 @@ from collections.abc import Mapping, Sequence
 from service.cutting.records import Need, Stock
 from service.cutting.sticks.bounds import jointed_bound, material_bound
 from service.cutting.sticks.groups import Whole, grouped_bound
-from service.joints.graph import Graph
+from service.joints.graph import NEVER, Graph, fewest_pieces
 from service.joints.job import Prepared, least_of, whole_run
 from service.joints.records import Places
 from service.joints.stack import Stack, blocks
@@ -105,6 +105,5 @@ def _apart(stack: Stack, k: int, longest: int) -> int:
 
 def _fewest(graph: Graph) -> int:
     """The fewest joints of all ways through a graph; none where there is no way."""
-    ones = [1.0] * (1 + max(graph.need_of.values()))
-    best = graph.best(ones, [0.0] * len(graph.places))
-    return 0 if best is None else len(best[1])
+    pieces = fewest_pieces(graph.arcs)[0]
+    return 0 if pieces >= NEVER else pieces - 1

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+from bisect import bisect_right
 from collections import defaultdict
 from collections.abc import Sequence
 
 from service.cutting.records import Need, Stock
-from service.joints.graph import Graph
+from service.joints.graph import Arcs, Graph
 from service.joints.needs import Needs
 from service.joints.records import JointRules, JointRun
 from service.layout.bearings import BearingLine
@@ -19,7 +20,7 @@ class Pieces:
     """The legal pieces of runs under one set of rules.
 
     A piece between two joints is the same in every run over the same members, so it is looked at
-    once.
+    once; and what starts at one is a list that runs share which have it and the next ones alike.
     """
 
     def __init__(self, rules: JointRules, stocks: Sequence[Stock], needs: Needs) -> None:
@@ -27,37 +28,41 @@ class Pieces:
         self._longest = max(stock.reach for stock in stocks) + rules.cut_to
         self._whole = frozenset(stock.usable for stock in stocks)
         self._between: dict[BearingLine, _Between] = defaultdict(dict)
+        self._alike: dict[BearingLine, dict[tuple[int, tuple[int, ...]], Arcs]] = defaultdict(dict)
 
     def graph(self, run: JointRun, bits: dict[int, int]) -> Graph:
         """Every legal piece of a jointed run by its own rules (length, bearings, ends)."""
         places = (run.low, *run.stations, run.high)
         arcs = self._arcs(run, places)
-        need_of = {(i, to): need for i, out in enumerate(arcs) for to, need in out}
         marks = (0, *(bits[place] for place in run.stations), 0)
-        return Graph(places, (*arcs, ()), marks, need_of).with_most(run.most)
+        return Graph(places, (*arcs, ()), marks).with_most(run.most)
 
-    def _arcs(
-        self, run: JointRun, places: Sequence[int]
-    ) -> tuple[tuple[tuple[int, int], ...], ...]:
+    def _arcs(self, run: JointRun, places: tuple[int, ...]) -> tuple[Arcs, ...]:
         """From each place but the last those that a piece reaches, with the number of its need."""
-        last, between = len(places) - 1, self._between[run.line]
-        arcs = []
+        last, arcs = len(places) - 1, []
+        alike, between = self._alike[run.line], self._between[run.line]
         for i, low in enumerate(places[:-1]):
-            out = []
-            for j in range(i + 1, last + 1):
-                high = places[j]
-                if high - low > self._longest:
-                    break
-                if i == 0 or j == last:
-                    number = self._number(run, low, high)
-                elif (low, high) in between:
-                    number = between[low, high]
-                else:
-                    number = between[low, high] = self._number(run, low, high)
-                if number is not None:
-                    out.append((j, number))
-            arcs.append(tuple(out))
+            beyond = bisect_right(places, low + self._longest, i + 1)
+            near = places[i : min(beyond, last)]
+            if i == 0:
+                out = _told(i, [self._number(run, low, high) for high in near[1:]])
+            elif (i, near) in alike:
+                out = alike[i, near]
+            else:
+                out = alike[i, near] = _told(i, self._numbers(run, near, between))
+            if beyond > last:
+                number = self._number(run, low, places[last])
+                out = out if number is None else (*out, (last, number))
+            arcs.append(out)
         return tuple(arcs)
+
+    def _numbers(self, run: JointRun, places: Sequence[int], between: _Between) -> list[int | None]:
+        """The numbers of the pieces from the first of some joints to the others."""
+        low = places[0]
+        for high in places[1:]:
+            if (low, high) not in between:
+                between[low, high] = self._number(run, low, high)
+        return [between[low, high] for high in places[1:]]
 
     def _number(self, run: JointRun, low: int, high: int) -> int | None:
         """The number of what is cut for the piece between two places; None if it is illegal."""
@@ -86,3 +91,8 @@ class Pieces:
         if rules.end_matched and not (low_end or high_end) and length not in self._whole:
             return None
         return need
+
+
+def _told(node: int, numbers: Sequence[int | None]) -> Arcs:
+    """The arcs from a node to those after it, one by one, as far as there are numbers."""
+    return tuple((node + k, number) for k, number in enumerate(numbers, 1) if number is not None)

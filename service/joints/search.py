@@ -111,7 +111,7 @@ class _Known:
         """The needs of a run, and how often each is wanted in all."""
         if id(graph) not in self._targets:
             target = self.guide.target
-            needs = sorted(set(graph.need_of.values()))
+            needs = sorted(graph.every_need)
             self._targets[id(graph)] = [(need, target.get(need, 0.0)) for need in needs]
         return self._targets[id(graph)]
 

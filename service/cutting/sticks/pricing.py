@@ -9,10 +9,12 @@ from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
+import numpy as np
+
 from service.cutting.records import Pattern
 from service.cutting.sticks.bench import Bench
 from service.cutting.sticks.ends import Ended, Ends
-from service.cutting.sticks.knapsack import Filled, fill
+from service.cutting.sticks.knapsack import Filled, Values, fill
 
 BEST_OF_A_STOCK, NEEDS_FOR_ONE = 8, 16
 """Patterns of one stock that one pricing gives at most, or one for so many needs: more of them
@@ -38,16 +40,46 @@ def price(bench: Bench, values: Sequence[int], charges: Sequence[int]) -> Priced
     if not bench.exact:
         every = Ends(bench, values, _filled(bench, values, bench.down), sure=False)
     many = max(BEST_OF_A_STOCK, len(bench.needs) // NEEDS_FOR_ONE)
+    around = _Around.of(bench, values, filled)
     most = tuple(every.greatest(k) for k in range(len(charges)))
     found = list[Pattern]()
     for k, charge in enumerate(charges):
         if most[k] > charge:
-            found += _paying(bench, values, k, charge, filled, cuttable.best(k, many))
+            found += _paying(bench, around, k, charge, filled, cuttable.best(k, many))
     return Priced(most, tuple(found))
 
 
+@dataclass(frozen=True, slots=True)
+class _Around:
+    """The free needs that are worth anything, to fill a stick round one piece of each."""
+
+    numbers: Values
+    weights: Values
+    worths: Values
+    best: Values
+
+    @classmethod
+    def of(cls, bench: Bench, values: Sequence[int], filled: Filled) -> _Around:
+        """Those of a bench at some prices."""
+        numbers = [k for k in bench.free if values[k] > 0]
+        return cls(
+            _amounts(numbers),
+            _amounts([bench.up[k] for k in numbers]),
+            _amounts([values[k] for k in numbers]),
+            filled.best,
+        )
+
+    def paying(self, capacity: int, charge: int, most: int) -> list[int]:
+        """Those round which a capacity is worth more than a charge, the best of them first."""
+        rooms = capacity - self.weights
+        worths = np.where(rooms >= 0, self.worths + self.best[np.maximum(rooms, 0)], -1)
+        order = np.argsort(-worths, kind="stable")[:most]
+        found: list[int] = self.numbers[order[worths[order] > charge]].tolist()
+        return found
+
+
 def _paying(
-    bench: Bench, values: Sequence[int], number: int, charge: int, filled: Filled,
+    bench: Bench, around: _Around, number: int, charge: int, filled: Filled,
     best: Sequence[Ended],
 ) -> Iterator[Pattern]:  # fmt: skip
     """The patterns of one stock that are worth more than its charge, best first."""
@@ -62,9 +94,9 @@ def _paying(
     for worth, last in ends:
         if worth > charge:
             yield _pattern(bench, number, _numbered(bench, filled.pieces(capacity, last)))
-    for worth, k in _with_each(bench, values, capacity, filled)[:most]:
+    for k in around.paying(capacity, charge, most):
         pieces = _numbered(bench, filled.pieces(capacity - bench.up[k])) + Counter({k: 1})
-        if worth > charge and pieces[k] <= bench.most[k]:
+        if pieces[k] <= bench.most[k]:
             yield _pattern(bench, number, pieces)
 
 
@@ -74,18 +106,6 @@ def _within_most(bench: Bench, ends: tuple[int, ...], free: Counter[int]) -> Cou
     for k in own:
         free[k] = max(0, min(free[k], bench.most[k] - own[k]))
     return own + free
-
-
-def _with_each(
-    bench: Bench, values: Sequence[int], capacity: int, filled: Filled
-) -> list[tuple[int, int]]:
-    """Value of the best filling round one piece of each need, best first, with its number."""
-    found = [
-        (values[k] + int(filled.best[capacity - bench.up[k]]), k)
-        for k in bench.free
-        if values[k] > 0 and bench.up[k] <= capacity
-    ]
-    return sorted(found, key=lambda one: (-one[0], one[1]))
 
 
 def _filled(bench: Bench, values: Sequence[int], weights: Sequence[int]) -> Filled:
@@ -108,3 +128,7 @@ def _numbered(bench: Bench, pieces: Counter[int]) -> Counter[int]:
 def _pattern(bench: Bench, number: int, pieces: Counter[int]) -> Pattern:
     counted = sorted((bench.needs[k], n) for k, n in pieces.items() if n)
     return Pattern(number, tuple(counted))
+
+
+def _amounts(amounts: Sequence[int]) -> Values:
+    return np.array(amounts, dtype=np.int64)

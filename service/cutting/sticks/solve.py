@@ -134,7 +134,10 @@ def _by_patterns(
 ) -> Plan | None:
     """Price, dive, and search among all patterns that are left; stop when the bound is met."""
     stocks = master.stocks
-    sure = _generate(master, needs, effort.rounds, inf if first is None else cost_of(first, stocks))
+    enough_shown = inf if first is None else cost_of(first, stocks)
+    if most is not None:
+        enough_shown = min(enough_shown, most + 1)
+    sure = _generate(master, needs, effort.rounds, enough_shown)
     bound = max(floor, sure.rounded(stocks))
     if most is not None and bound > most:
         return None
