@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections import Counter
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import NamedTuple
@@ -97,23 +96,34 @@ class Stock:
 
         One piece cannot lie at both ends, unless it is alone.
         """
-        low, high = self.spare
-        if not (low or high):
+        if not any(self.spare):
             return self.usable
         able = [
             (need, count) for need, count in pieces.items() if need.low_spared or need.high_spared
         ]
         if sum(count for _, count in able) == 1:
-            ((need, _),) = able
-            alone = sum(pieces.values()) == 1
-            return self.usable + (self.spared(need) if alone else self._spared_once(need))
-        lows = any(self.turned or need.low_spared for need, _ in able)
-        highs = any(self.turned or need.high_spared for need, _ in able)
-        return self.usable + low * lows + high * highs
+            return self._room_of_one(able[0][0], alone=sum(pieces.values()) == 1)
+        return self._room_of_any([need for need, _ in able])
 
     def room_of(self, pieces: Sequence[Need]) -> int:
         """The same, of pieces in cutting order."""
-        return self.room(Counter(pieces)) if any(self.spare) else self.usable
+        if not any(self.spare):
+            return self.usable
+        able = [need for need in pieces if need.low_spared or need.high_spared]
+        if len(able) == 1:
+            return self._room_of_one(able[0], alone=len(pieces) == 1)
+        return self._room_of_any(able)
+
+    def _room_of_one(self, need: Need, *, alone: bool) -> int:
+        """The length where its ends spare one piece alone."""
+        return self.usable + (self.spared(need) if alone else self._spared_once(need))
+
+    def _room_of_any(self, able: Sequence[Need]) -> int:
+        """The length where its ends spare these of its pieces: each end one of them."""
+        low, high = self.spare
+        lows = any(self.turned or need.low_spared for need in able)
+        highs = any(self.turned or need.high_spared for need in able)
+        return self.usable + low * lows + high * highs
 
     def room_in_order(self, pieces: Sequence[Need]) -> int:
         """The same, of pieces that lie as they are in this order."""

@@ -164,6 +164,8 @@ def _reach(part: Polygon) -> int:
 
 def touches_edge(region: Region, outline: Region) -> bool:
     """Whether `region` reaches or crosses the edge of `outline`."""
+    if len(outline) == 1 and outline[0].is_plain:
+        return not strictly_within(bounds(region), outline[0].box)
     return not bool(shapely.contains_properly(_whole(outline), _whole(region)))
 
 

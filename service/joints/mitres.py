@@ -26,9 +26,10 @@ def with_mitres(runs: Sequence[JointRun], *, turns: bool) -> tuple[JointRun, ...
     saved = {end: slant.mean for end, slant in _ends(runs)}
     if not turns:
         saved = min(saved, _by_side(runs), key=_sum)
+    each = [(saved.get((k, False), 0), saved.get((k, True), 0)) for k in range(len(runs))]
     return tuple(
-        replace(run, mitres=(saved.get((k, False), 0), saved.get((k, True), 0)))
-        for k, run in enumerate(runs)
+        run if run.mitres == own else replace(run, mitres=own)
+        for run, own in zip(runs, each, strict=True)
     )
 
 

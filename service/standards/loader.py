@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import hashlib
 import tomllib
+from collections.abc import Mapping
 from functools import cache
 from pathlib import Path
 from typing import Any
@@ -23,8 +24,9 @@ def read(path: Path) -> dict[str, Any]:
         return tomllib.load(file)
 
 
-def published() -> dict[str, Path]:
-    """Published tables by id."""
+@cache
+def published() -> Mapping[str, Path]:
+    """Published tables by id; looked for once a process."""
     return {path.stem: path for path in sorted(HERE.glob("*.toml"))}
 
 

@@ -17,6 +17,7 @@ from hypothesis import strategies as st
 from service.cutting.effort import EFFORTS
 from service.cutting.records import Need, Stick, Stock, fits, kerfs, ordered
 from service.cutting.rolls import LEAST_ADVANCE, Laps, Length, RollPiece, RollPlan, roll_out
+from service.cutting.sticks import heuristic
 from service.cutting.sticks.bench import bench_for
 from service.cutting.sticks.bounds import (
     attainable,
@@ -478,6 +479,26 @@ def test_best_fit_holds_every_piece_or_there_is_too_little(
         taken = sum(need.length for need in stick.pieces) + kerf * (len(stick.pieces) - 1)
         assert taken <= own.usable
         assert not any(s.supply is None and s.usable >= taken and s.cost < own.cost for s in stocks)
+
+
+@MANY
+@given(
+    rows=st.lists(st.tuples(st.integers(6, 11), st.integers(1, 20)), min_size=1, max_size=4),
+    needs=st.dictionaries(
+        st.builds(Need, st.integers(6, 10), *[st.booleans()] * 4), st.integers(1, 3), min_size=1
+    ),
+    turned=st.booleans(),
+)
+def test_pieces_of_which_no_stick_holds_two_lie_alike_whichever_stick_is_opened(
+    rows: list[tuple[int, int]], needs: dict[Need, int], turned: bool
+) -> None:
+    stocks = [
+        Stock(str(k), n, n - 1, cost, spare=(1, 0), turned=turned)
+        for k, (n, cost) in enumerate(rows)
+    ]
+    found = best_fit(stocks, needs, 0)
+    for opener in range(len(stocks)):
+        assert heuristic._filled(stocks, needs, 0, opener) == found
 
 
 @examples(4)

@@ -63,13 +63,21 @@ def best_fit(
 ) -> tuple[Stick, ...] | None:
     """The cheapest of several best-fit plans, or None if the supply does not reach.
 
-    Many pieces get one plan only: there, patterns do better anyway.
+    Many pieces get one plan only: there, patterns do better anyway. So do pieces of which no stick
+    holds two, for each then lies in the cheapest stick that holds it, whichever was opened.
     """
-    few = sum(needs.values()) <= FEW_PIECES or any(s.supply is not None for s in stocks)
+    limited = any(stock.supply is not None for stock in stocks)
+    few = (sum(needs.values()) <= FEW_PIECES and not _lie_alone(stocks, needs, kerf)) or limited
     openers = [None, *range(len(stocks))] if few else [None]
     plans = [_filled(stocks, needs, kerf, opener) for opener in openers]
     whole = [plan for plan in plans if plan is not None]
     return min(whole, key=lambda plan: (cost_of(plan, stocks), len(plan)), default=None)
+
+
+def _lie_alone(stocks: Sequence[Stock], needs: Mapping[Need, int], kerf: int) -> bool:
+    """Whether no stick holds two of the pieces."""
+    shortest = min((need.length for need in needs), default=0)
+    return 2 * shortest + kerf > max((stock.reach for stock in stocks), default=0)
 
 
 def cost_of(sticks: Sequence[Stick], stocks: Sequence[Stock]) -> int:
