@@ -10,11 +10,13 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from fractions import Fraction
+from functools import lru_cache
 
 from service.cutting.effort import Effort
 from service.cutting.sticks.bounds import grain_of
 from service.cutting.sticks.master import Master, Prices
 from service.cutting.sticks.solve import least_cost
+from service.joints.cells import in_cells
 from service.joints.course_order import is_plain
 from service.joints.flow import Flow, flow_of
 from service.joints.job import MOST_OWN, Pool, Prepared, prepared
@@ -31,6 +33,12 @@ TIMES_NARROWED = 3
 
 FAR = Fraction(1, 100)
 """They are looked for where what is known to be enough is further over its bound."""
+
+NEAR = Fraction(1, 200)
+"""Joints anywhere are told by cells where bare material shows so much less than is enough."""
+
+TRIES_IN_CELLS = 2
+"""Layouts that are tried at least where that is done."""
 
 TOO_NEAR = 10_000
 """A bound that could rise by less than so small a part of it is left as it is."""
@@ -56,10 +64,41 @@ def least_of_all(pool: Pool, effort: Effort, enough: int) -> int:
 
     It may stop once that is `enough`. In the unit of the pool's costs.
     """
+    step, job = _in_steps(pool)
+    return max(step * _least(job, effort, enough // step), least_in_cells(pool, effort, enough))
+
+
+def _in_steps(pool: Pool) -> tuple[int, Prepared]:
+    """A job with costs in the grain of the programmes, and how much one of these is."""
     step = grain_of(pool.stocks, pool.joint_cost)
     units = tuple(replace(stock, cost=stock.cost // step) for stock in pool.stocks)
-    job = prepared(replace(pool, stocks=units, joint_cost=pool.joint_cost // step))
-    return step * _least(job, effort, enough // step)
+    return step, prepared(replace(pool, stocks=units, joint_cost=pool.joint_cost // step))
+
+
+def least_in_cells(pool: Pool, effort: Effort, enough: int) -> int:
+    """What runs cost at least whose joints may be anywhere, stagger and repeat among all (6.5).
+
+    Nothing where that is not known, or where bare material shows nearly `enough`.
+    """
+    if effort.tries < TRIES_IN_CELLS or pool.lifted:
+        return 0
+    step, job = _in_steps(pool)
+    if job.bounded or step * material(job) >= enough * (1 - NEAR):
+        return 0
+    cells = in_cells(pool)
+    return 0 if cells is None else _least_in_cells(cells, effort.rounds)
+
+
+@lru_cache(maxsize=16)
+def _least_in_cells(cells: Pool, rounds: int) -> int:
+    """The same, kept for a while: it is asked for again with pieces a step shorter."""
+    step, job = _in_steps(cells)
+    master = master_of(job)
+    master.run(0)
+    master.cutting.let_longer_serve()
+    if job.needs.nests:
+        master.cutting.nest(job.needs.least, cut_to_least=not job.large)
+    return step * master.best_bound(rounds, range(1 << 62), lambda _: {})
 
 
 def _least(job: Prepared, effort: Effort, enough: int) -> int:

@@ -55,7 +55,8 @@ def is_single(run: JointRun, rules: JointRules, stocks: Sequence[Stock]) -> bool
     if not rules.whole_where_it_fits and run.stations:
         return False
     need = whole_run(run, rules)
-    need = need._replace(length=need.length + run.shorter_by(low_end=True, high_end=True))
+    more = run.shorter_by(low_end=True, high_end=True) + rules.lost[0]
+    need = need._replace(length=need.length + more)
     return any(stock.holds(need) and stock.supply != 0 and not stock.owned for stock in stocks)
 
 

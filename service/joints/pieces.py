@@ -25,7 +25,7 @@ class Pieces:
 
     def __init__(self, rules: JointRules, stocks: Sequence[Stock], needs: Needs) -> None:
         self._rules, self._stocks, self._needs = rules, stocks, needs
-        self._longest = max(stock.reach for stock in stocks) + rules.cut_to
+        self._longest = max(stock.reach for stock in stocks) + rules.cut_to + max(rules.lost)
         self._whole = frozenset(stock.usable for stock in stocks)
         self._between: dict[BearingLine, _Between] = defaultdict(dict)
         self._alike: dict[BearingLine, dict[tuple[int, tuple[int, ...]], Arcs]] = defaultdict(dict)
@@ -79,7 +79,8 @@ class Pieces:
         need = rules.need(run, low, high)
         length = need.length + run.shorter_by(low_end=low_end, high_end=high_end)
         # It must be long enough as it lies, and as it is cut: rounding may take up to a step off.
-        if not whole_run and min(high - low, length) < rules.min_piece:
+        cut = length + rules.lost[0 if low_end else 1]
+        if not whole_run and min(high - low, cut) < rules.min_piece:
             return None
         touched = len(run.line.touched(low, high, rules.min_touch))
         if not whole_run and touched < rules.min_bearings:

@@ -33,7 +33,8 @@ class JointRules:
     `whole_where_it_fits`: a run that one stick holds is one piece (6.1); without it such a run
     may be jointed where that costs less. `spares_joints`: the end of a piece at a joint takes less
     of a raw end of the stick than one that is covered (8.1). Each run may have so many `extra`
-    joints beyond those that it should have at most (6.3).
+    joints beyond those that it should have at most (6.3). A piece counts as so much shorter than it
+    is cut as is `lost` of one from the low end of its run, and of one from a joint.
     """
 
     places: Places
@@ -47,6 +48,7 @@ class JointRules:
     whole_where_it_fits: bool = True
     spares_joints: bool = False
     extra: int = 0
+    lost: tuple[int, int] = (0, 0)
 
     def asked(self, rule: LooseRule) -> int:
         """What is asked by a rule that may be lowered."""
@@ -105,6 +107,7 @@ class JointRules:
         )
         first, last = spared[::-1] if run.turned else spared
         length -= run.shorter_by(low_end=low_end, high_end=high_end)
+        length -= self.lost[0 if low_end else 1]
         return Need(length, matched and not low_end, matched and not high_end, first, last)
 
     def cut(self, run: JointRun, low: int, high: int) -> Cut:

@@ -16,7 +16,7 @@ from service.cutting.effort import Effort
 from service.cutting.records import Need
 from service.cutting.sticks.bounds import material_bound
 from service.cutting.sticks.rips import Blank, Rip, RipWidth, rip_plan
-from service.joints.bounds import least_of_all
+from service.joints.bounds import least_in_cells, least_of_all
 from service.joints.job import Pool, least_of, least_pieces
 from service.joints.records import Blocked, Cut, Jointed, JointRun, Together
 from service.joints.solve import joints_beyond, place_joints
@@ -33,8 +33,12 @@ def place_and_share(pool: Pool, effort: Effort) -> Jointed | Blocked | None:
     The bound holds for every way of sharing.
     """
     alone = place_joints(pool, effort)
-    if not isinstance(alone, Jointed) or effort.any_legal or not may_share(pool):
+    if not isinstance(alone, Jointed) or effort.any_legal:
         return alone
+    lifted = pool.lifted or joints_beyond(pool, alone) > 0
+    if not may_share(pool):
+        least = least_in_cells(replace(pool, lifted=lifted), effort, alone.plan.cost)
+        return _bound_by(alone, alone.as_you_go, max(alone.plan.bound, least))
     found = [alone, _pooled(pool, alone.cuts, effort, apart_too=False)]
     twins = _twins(pool, alone.cuts)
     less = replace(effort, tries=min(effort.tries, 2), changes=0, last_nodes=0)
@@ -43,13 +47,16 @@ def place_and_share(pool: Pool, effort: Effort) -> Jointed | Blocked | None:
         if matched is not None:
             found.append(_pooled(pool, matched, effort, apart_too=True))
     best = min((one for one in found if one is not None), key=lambda one: one.plan.cost)
-    lifted = pool.lifted or joints_beyond(pool, alone) > 0
     bound = _bound(replace(pool, lifted=lifted), less, best.plan.cost)
-    bound = min(best.plan.cost, max(bound, _bound_by_area(pool)))
-    usual = alone.as_you_go
+    return _bound_by(best, alone.as_you_go, max(bound, _bound_by_area(pool)))
+
+
+def _bound_by(made: Jointed, usual: Jointed | None, bound: int) -> Jointed:
+    """What was made, and the usual, with what any plan costs at least."""
+    bound = min(bound, made.plan.cost)
     if usual is not None:
         usual = replace(usual, plan=replace(usual.plan, bound=min(bound, usual.plan.cost)))
-    return replace(best, plan=replace(best.plan, bound=bound), as_you_go=usual)
+    return replace(made, plan=replace(made.plan, bound=bound), as_you_go=usual)
 
 
 @remembered

@@ -37,7 +37,7 @@ def windows_of(stack: Stack) -> list[Room]:
     rules, courses = stack.rules, _courses(stack)
     if rules.min_piece < rules.stagger:
         return []
-    if len(stack.stations) <= MOST_STATIONS:
+    if len(stack.stations) <= MOST_STATIONS and not any(rules.lost):
         return [one for k in range(len(stack.stations)) for one in _from(stack, k, courses)]
     found = [(span, _apart(courses, span)) for span in _widest(stack, rules.stagger)]
     alike = _widest(stack, min(rules.stagger, rules.repeat))

@@ -7,9 +7,11 @@ than its stick costs; they do not rest on the linear programme's own numbers.
 
 from __future__ import annotations
 
+from collections import defaultdict
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
+from itertools import chain, pairwise
 from math import inf
 
 from service.cutting.records import Need, Pattern, Stock, fits
@@ -101,6 +103,17 @@ class Master:
         for pattern, column in nested.items():
             if pattern not in self.patterns:
                 self.programme.close(column)
+
+    def let_longer_serve(self) -> None:
+        """Let each piece serve as the next shorter one with such ends: its price is not under it.
+
+        No plan is cheaper for that, and prices settle sooner where lengths are near each other.
+        """
+        alike: dict[tuple[int, ...], list[Need]] = defaultdict(list)
+        for need in sorted(self.rows):
+            alike[need[1:]].append(need)
+        for shorter, longer in chain.from_iterable(map(pairwise, alike.values())):
+            self.programme.add_column(0.0, {self.rows[longer]: -1.0, self.rows[shorter]: 1.0})
 
     def _plain(self, need: Need, most: int | None) -> Pattern | None:
         """As many of one need as the stick holds that gives them cheapest."""
