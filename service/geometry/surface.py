@@ -104,8 +104,8 @@ class Surface:
     are those of its outline of which something was said, in the order of their numbers, `known`
     those of which it was said what they lie beside, and `sides` all of them. `hidden` is what
     finished layers lie over, beams as a rule, `spanned` what was taken and trim runs over all the
-    same, as over a vent strip. `treated` is framing with a preservative, `near_salt` says what air
-    there is.
+    same, as over a vent strip. `framed` are openings as they were before a frame was laid round
+    them. `treated` is framing with a preservative, `near_salt` says what air there is.
     """
 
     id: str
@@ -127,6 +127,7 @@ class Surface:
     sides: tuple[Edge, ...] = ()
     hidden: Region = ()
     spanned: Region = ()
+    framed: tuple[Opening, ...] = ()
     treated: bool = False
     near_salt: bool = False
 
@@ -175,6 +176,15 @@ class Surface:
     def spanning(self, area: Region) -> Surface:
         """The surface whose trim runs on over an `area` that was taken of it."""
         return replace(self, spanned=union([self.spanned, area]))
+
+    def cased(self, frames: Sequence[Opening]) -> Surface:
+        """The surface with frames round openings: to what is laid after they are holes too."""
+        if not frames:
+            return self
+        names = {one.id: one for one in frames}
+        own = tuple(names.get(one.id, one) for one in self.openings)
+        bare = tuple(one for one in self.openings if one.id in names)
+        return replace(self, openings=own, framed=(*bare, *self.framed))
 
     def under(self, area: Region) -> Surface:
         """The surface with finished work over an `area` of it."""

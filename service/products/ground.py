@@ -9,7 +9,7 @@ from service.errors import Cure
 from service.fastening.reach import Ply
 from service.geometry.edges import Edge
 from service.geometry.rings import Line, Region
-from service.geometry.surface import Member, Surface
+from service.geometry.surface import Member, Opening, Surface
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,6 +25,7 @@ class Offered:
     under it once it is finished, where boards reach under its faces: trim runs along those. What
     it `splits` is laid each by itself on either side of it (3.18), and trim runs on over it.
     `rest` is what is left of its last board's width, which may go on round a corner (3.16).
+    `cased` are openings with the frame that was laid round them: what follows ends at that.
     `closes` is a cure by which the surface would be open for what is laid after: as it is, none of
     that may cover it.
     """
@@ -39,6 +40,7 @@ class Offered:
     hides: Region = ()
     splits: bool = False
     rest: int | None = None
+    cased: tuple[Opening, ...] = ()
     closes: Cure | None = None
 
 
@@ -70,6 +72,7 @@ class Ground:
     def under(self, offered: Offered) -> Ground:
         """What the next layer stands on, when one that offers this was laid."""
         left = self.surface.less(offered.cuts, offered.edges).under(offered.hides)
+        left = left.cased(offered.cased)
         split = self.split or offered.splits
         left = left.spanning(offered.cuts) if offered.splits else left
         thick = self.thick + offered.thickness

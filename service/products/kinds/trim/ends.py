@@ -140,7 +140,7 @@ def butted(walls: Sequence[Wall], wide: int) -> list[Ends]:
 
 def _butt(corner: Corner, wide: int, runs_over: bool) -> TrimEnd:
     end = _end(corner, wide, STRAIGHT)
-    if abs(end.turn - 90) > NEARLY_SQUARE:
+    if not corner.chosen or abs(end.turn - 90) > NEARLY_SQUARE:
         return end
     return replace(end, cut="square", off=0.0, adds=wide if runs_over else 0)
 

@@ -32,14 +32,17 @@ def say_over_layers(task: Task, said: Remarks) -> None:
 
 
 def say_not_framed(task: Task, said: Remarks, opening: Opening) -> None:
-    """Only an opening of four sides within the surface has a frame of four pieces (17.3)."""
-    why = "reaches the outline" if opening.crosses_edge else "has not four sides"
+    """A frame has four pieces, or three at an edge; an opening of another shape has none (17.3)."""
+    why = (
+        "has not three sides within the outline"
+        if opening.crosses_edge
+        else "has not four sides; a round one takes a ring that is bought as one"
+    )
     said.find(
         Finding(
             "not-framed",
             f"{task.surface.id}.{opening.id}",
-            f"the opening {why}: it has no frame in {task.layer_id}; a round one takes a ring that "
-            "is bought as one",
+            f"it has no frame in {task.layer_id}: the opening {why}",
             rule="17.3",
         )
     )

@@ -2,19 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from fractions import Fraction
 from itertools import pairwise
 
-from service.errors import Fault, TradeRefused, meant
+from service.errors import Fault, TradeRefused
 from service.geometry.edges import Edge, Side, sides_of
 from service.geometry.frame import frame_of
-from service.geometry.offsets import grown
 from service.geometry.plane import difference, union
-from service.geometry.rings import Region, Ring
-from service.geometry.surface import Opening
-from service.geometry.walls import STRAIGHT, Wall, mitre, walls_of
+from service.geometry.rings import Region
+from service.geometry.walls import Wall, mitre, walls_of
 from service.layout.scarfs import Line
 from service.products.gaps import Cover
 from service.products.goods.moulding.needs import Wanted
@@ -22,12 +20,13 @@ from service.products.ground import Offered
 from service.products.kinds.trim.across import lines_across, offered_across
 from service.products.kinds.trim.ends import (
     Ends,
-    butted,
     butted_along,
     ends_along,
     round_corner,
 )
-from service.products.kinds.trim.findings import say_not_framed, say_over_layers, say_what_was_laid
+from service.products.kinds.trim.findings import say_over_layers, say_what_was_laid
+from service.products.kinds.trim.frames import round_openings
+from service.products.kinds.trim.let_in import offered_let_in
 from service.products.kinds.trim.records import STOPS, LaidTrim, Trim, TrimLength
 from service.products.kinds.trim.rulings import Task
 from service.products.kinds.trim.section import (
@@ -87,7 +86,7 @@ def lay(task: Task, said: Remarks) -> LaidTrim:
         courses=(),
         alternatives=(),
         detail=trim,
-        offered=_offered(task) if set_in else Offered(),
+        offered=_offered(task, lengths, wide),
         along_edges=True,
         covers=() if framed or set_in else tuple(_covers(lengths, wide)),
     )
@@ -96,17 +95,19 @@ def lay(task: Task, said: Remarks) -> LaidTrim:
 def _placed(task: Task, said: Remarks, wide: int) -> list[Placed]:
     """Every length with its ends, wherever the layer's trim runs."""
     if task.layer.around == "openings":
-        return _round_openings(task, said, wide)
+        return round_openings(task, said, wide)
     if task.layer.across is None:
         return _along_walls(task, wide)
     return [(wall, ends, None) for wall, ends in lines_across(task)]
 
 
-def _offered(task: Task) -> Offered:
-    """What a strip that is set in takes away of the surface."""
+def _offered(task: Task, lengths: Sequence[TrimLength], wide: int) -> Offered:
+    """What trim takes away of the surface for what is laid after it; most trim nothing."""
     if task.layer.across is not None:
         return offered_across(task)
-    return offered(task, _named_edges(task))
+    if task.layer.from_edge is not None:
+        return offered(task, _named_edges(task))
+    return offered_let_in(task, lengths, wide)
 
 
 def _covers(lengths: tuple[TrimLength, ...], wide: int) -> Iterator[Cover]:
@@ -206,54 +207,6 @@ def _is_trimmed(side: Side, asked: frozenset[int] | None) -> bool:
     if asked is None:
         return side.edge is None or side.edge.what not in UNTRIMMED
     return side.edge is not None and side.edge.number in asked
-
-
-def _round_openings(task: Task, said: Remarks, wide: int) -> list[Placed]:
-    """The frame of each opening, its back edge the reveal off the opening's own (17.3)."""
-    rules = task.rules
-    found: list[Placed] = []
-    for opening in _named(task):
-        for polygon in opening.drawn:
-            walls = _frame(polygon.outer, rules.reveal)
-            if len(walls) != 4 or opening.crosses_edge:
-                say_not_framed(task, said, opening)
-                break
-            ends = (
-                butted(walls, wide)
-                if rules.frame == "butted"
-                else ends_along(walls, wide, STRAIGHT, coped=False)
-            )
-            found += [(wall, own, opening.id) for wall, own in zip(walls, ends, strict=True)]
-    return found
-
-
-def _named(task: Task) -> Iterator[Opening]:
-    """The openings that are framed, by name; refused where one that is named is not there."""
-    there = {one.id: one for one in task.surface.openings}
-    names = task.layer.openings
-    faults = [
-        Fault(
-            "no-such-opening",
-            f"the surface has no opening {name} that this layer could frame: {meant(name, there)}",
-            f"{task.pointer}/openings/{k}",
-            rule="17.3",
-        )
-        for k, name in enumerate(names or ())
-        if name not in there
-    ]
-    if names is None and not there:
-        text = "the surface has no opening that this layer could frame"
-        faults.append(Fault("no-such-opening", text, f"{task.pointer}/around", rule="17.3"))
-    if faults:
-        raise TradeRefused(*faults)
-    return (one for name, one in there.items() if names is None or name in names)
-
-
-def _frame(ring: Ring, reveal: int) -> tuple[Wall, ...]:
-    """The sides of an opening as its frame sees them: it lies at their left."""
-    (outer, *_) = grown(ring, reveal)
-    sides = sides_of(outer.outer[::-1], ())
-    return walls_of(sides, [True] * len(sides))
 
 
 def _length(task: Task, number: int, wall: Wall, ends: Ends, opening: str | None) -> TrimLength:

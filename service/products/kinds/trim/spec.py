@@ -20,7 +20,7 @@ from service.schemas.ways import NONE, said_as, told
 _SOME: Final[JsonValue] = {"not": NONE}
 _FRAMES: Final[JsonValue] = {"const": "openings"}
 _WALLS: Final[JsonValue] = {"not": _FRAMES}
-_SET_IN: Final = ("from_edge", "across", "gap")
+_SET_IN: Final = ("from_edge", "across")
 
 
 def _no(*names: str) -> dict[str, JsonValue]:
@@ -77,7 +77,8 @@ class TrimLayer(FinishedLayer):
     model_config = ConfigDict(
         json_schema_extra=said_as(
             told("around", around=_FRAMES, **_no("edges", "inside", "board", *_SET_IN)),
-            told(around=_WALLS, **_no("openings", "frame", *_SET_IN)),
+            told(around=_WALLS, **_no("openings", "frame", "gap", *_SET_IN)),
+            told("board", around=_WALLS, board=_SOME, **_no("openings", "frame", *_SET_IN)),
             told(
                 "edges",
                 "from_edge",
@@ -99,7 +100,8 @@ class TrimLayer(FinishedLayer):
     around: Literal["walls", "openings"] | None = Field(
         None,
         description="`walls`: along the edges of what is there to be laid on, of each bay where "
-        "beams part it. `openings`: a frame round each of four sides. Default: walls.",
+        "beams part it. `openings`: a frame round each of four sides, or of three where one "
+        "reaches an edge, as a door does. Default: walls.",
     )
     edges: Annotated[list[Count], Field(min_length=1, max_length=2000)] | None = Field(
         None,
@@ -120,9 +122,9 @@ class TrimLayer(FinishedLayer):
     )
     gap: LengthOrZero | None = Field(
         None,
-        description="Of a strip that is set in: the open joint between it and what is laid after "
-        "it, as between deck boards; a breaker keeps it at its ends too. Default: the gap that "
-        "layer has at a bare edge.",
+        description="Of a strip that is set in, a frame or a corner board: the open joint between "
+        "it and what is laid after it, as between deck boards; a breaker keeps it at its ends too. "
+        "Default: the gap that layer has at a bare edge.",
     )
     free_area: VentArea | None = Field(
         None,
@@ -130,7 +132,7 @@ class TrimLayer(FinishedLayer):
         "gives. Default: none is asked.",
     )
     openings: Annotated[list[Name], Field(min_length=1, max_length=200)] | None = Field(
-        None, description="Ids of the openings that are framed. Default: all of four sides."
+        None, description="Ids of the openings that are framed. Default: all that can be."
     )
     inside: Literal["coped", "mitred", "butted"] | None = Field(
         None,
@@ -163,7 +165,6 @@ class TrimLayer(FinishedLayer):
                 ("openings", self.openings is not None and not framed),
                 ("frame", self.frame is not None and not framed),
                 ("across", self.across is not None and framed),
-                ("gap", self.gap is not None and framed),
             )
             if sent
         ]
@@ -182,10 +183,12 @@ class TrimLayer(FinishedLayer):
     def _says_set_in_once(self) -> None:
         """Raise where what goes with a strip that is set in stands beside one that is not."""
         set_in = self.from_edge is not None or self.across is not None
-        if self.gap is not None and not set_in:
+        ends_there = set_in or self.around == "openings" or self.board is not None
+        if self.gap is not None and not ends_there:
             raise PydanticCustomError(
-                "trim", "`gap` is that of a strip set in: send `from_edge` or `across` with it"
-            )
+                "trim", "`gap` is that of trim at which what is laid after ends: send `from_edge`, "
+                "`across` or `board` with it, or `around` openings"
+            )  # fmt: skip
         if self.inside == "butted" and self.from_edge is None:
             raise PydanticCustomError(
                 "trim", "corners are `butted` of a strip that is set in: send `from_edge`, or mitre"

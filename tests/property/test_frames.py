@@ -1,0 +1,149 @@
+"""Frames at edges, and boards that come after frames and corner boards: they end at them.
+
+Worked by hand from common practice: a door has two legs and a head, siding butts its casing and the
+corner boards. Lengths in inches.
+"""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+import shapely
+
+from tests.independent import any_kind
+from tests.independent.asked import placed_polygon
+from tests.strategies.asking import answered
+from tests.strategies.requests import board, job
+
+Request = dict[str, Any]
+
+WIDE, REVEAL, JOINT, CUT_OUT = 3.5, 1 / 8, 3 / 16, 1 / 8
+"""Face of a casing, its reveal, the joint that is asked for, and what a cut-out leaves unasked."""
+
+TICKS, SNAPPED = 25.4 * 40_000, 40
+"""Ticks of an inch, and how far snapping moves a corner."""
+
+DOOR = {"id": "door", "rectangle": [60, 0, 32, 80]}
+WINDOW = {"id": "window", "rectangle": [120, 40, 30, 36]}
+
+CASING = {"id": "casing", "form": "moulding", "width": WIDE, "thickness": 0.75,
+          "stock": [{"length": "8 ft"}, {"length": "12 ft"}]}  # fmt: skip
+
+
+def wall(*layers: Request, openings: list[Request], wide: float = 200, high: float = 96) -> Request:
+    """A wall of studs with layers of casing and boards."""
+    area = {"id": "front", "type": "wall", "view": "facing", "rectangle": [wide, high],
+            "supports": {"direction": 90, "spacing": 16},
+            "openings": openings, "layers": list(layers)}  # fmt: skip
+    return job(area, CASING, board({"length": "8 ft"}, {"length": "16 ft"}))
+
+
+def frames(**more: Any) -> Request:
+    return {"id": "casing", "kind": "trim", "product": "casing", "around": "openings", **more}
+
+
+def boards(**more: Any) -> Request:
+    return {"id": "boards", "kind": "boarding", "product": "pine", "direction": 0, **more}
+
+
+def lengths(answer: Request, opening: str) -> list[tuple[float, float, list[str]]]:
+    """Of the pieces of a frame: back edge, overall cut and what its ends meet."""
+    return [(row["length"], row["cut"], row["meets"]) for row in answer["trim_lengths"]
+            if row["opening"] == opening]  # fmt: skip
+
+
+def test_a_door_has_two_legs_and_a_head() -> None:
+    """80 in high: legs 80-1/8 in at the back and 83-5/8 at the long point, head 32-1/4 and 39-1/4.
+
+    By the four-piece rule, b + 2v + 2w, less one reveal and one width at the floor (17.3).
+    """
+    answer = answered(wall(frames(), openings=[DOOR]))
+    assert lengths(answer, "door") == [
+        (80.125, 83.625, ["wall", "outside corner"]),
+        (32.25, 39.25, ["outside corner", "outside corner"]),
+        (80.125, 83.625, ["outside corner", "wall"]),
+    ]
+    assert "not-framed" not in {row["code"] for row in answer["findings"]}
+
+
+def test_a_butted_head_runs_over_the_legs() -> None:
+    """Legs b + v = 80-1/8 in, head a + 2v + 2w = 39-1/4 in, and no mitres (17.3)."""
+    answer = answered(wall(frames(frame="butted"), openings=[DOOR]))
+    assert [cut for _, cut, _ in lengths(answer, "door")] == [80.125, 39.25, 80.125]
+    assert [row["work"] for row in answer["pieces"]] == [[], [], []]
+
+
+@pytest.mark.parametrize(
+    "opening",
+    [
+        {"id": "hole", "rectangle": [60, 0, 32, 96]},
+        {"id": "hole", "rectangle": [0, 0, 32, 80]},
+        {"id": "hole", "circle": [60, 0, 20]},
+    ],
+    ids=["from floor to ceiling", "in a corner", "round"],
+)
+def test_an_opening_without_three_sides_within_the_outline_has_none(opening: Request) -> None:
+    answer = answered(wall(frames(), openings=[opening, WINDOW]))
+    assert lengths(answer, "hole") == []
+    assert len(lengths(answer, "window")) == 4
+    (told,) = [row for row in answer["findings"] if row["code"] == "not-framed"]
+    assert told["at"] == "front.hole"
+
+
+def laid(answer: Request, layer: str) -> list[shapely.Geometry]:
+    """What the pieces of a layer cover, in ticks."""
+    return [placed_polygon(row, "in") for row in answer["pieces"] if row["layer"] == layer]
+
+
+@pytest.mark.parametrize(
+    ("wide", "high", "gap", "frame"),
+    [(32, 80, JOINT, "mitred"), (32, 80, 0, "mitred"), (24, 71.5, None, "butted")],
+)
+def test_boards_end_at_the_casing_that_was_laid_before(
+    wide: float, high: float, gap: float | None, frame: str
+) -> None:
+    """As near as the joint asked for, or as a cut-out leaves; never on it, nor in the opening."""
+    door = [60, 0, wide, high]
+    holes = [{"id": "door", "rectangle": door}, WINDOW]
+    own = {} if gap is None else {"gap": gap}
+    request = wall(frames(frame=frame, **own), boards(), openings=holes)
+    answer = answered(request)
+    assert any_kind.faults(request, answer) == []
+    pieces = shapely.union_all(laid(answer, "boards"))
+    joint = CUT_OUT if gap is None else gap
+    apart = pieces.distance(shapely.union_all(laid(answer, "casing")))
+    assert apart == pytest.approx(joint * TICKS, abs=SNAPPED)
+    reach = REVEAL + WIDE + joint
+    for x, y, a, b in (door, WINDOW["rectangle"]):
+        corners = (x - reach, y - reach, x + a + reach, y + b + reach)
+        around = shapely.box(*(corner * TICKS for corner in corners))
+        assert pieces.intersection(around).area == pytest.approx(0, abs=TICKS * SNAPPED)
+
+
+def test_trim_that_comes_after_boards_takes_nothing_from_them() -> None:
+    """Boards first: they run to the cut-out, and the casing lies on them."""
+    after = answered(wall(boards(), frames(), openings=[WINDOW]))
+    plain = answered(wall(boards(), openings=[WINDOW]))
+    assert [row for row in after["pieces"] if row["layer"] == "boards"] == plain["pieces"]
+
+
+def test_a_second_frame_goes_round_the_same_opening() -> None:
+    """A band round the casing, 3-3/4 in off the opening: its level pieces 30 + 7-1/2 + 7 in."""
+    band = frames(rules={"reveal": 3.75}) | {"id": "band"}
+    answer = answered(wall(frames(), band, boards(), openings=[WINDOW]))
+    assert max(row["cut"] for row in answer["trim_lengths"] if row["layer"] == "band") == 36 + 14.5
+    outer = 3.75 + WIDE + CUT_OUT
+    pieces = shapely.union_all(laid(answer, "boards"))
+    corners = (120 - outer, 40 - outer, 150 + outer, 76 + outer)
+    around = shapely.box(*(corner * TICKS for corner in corners))
+    assert pieces.intersection(around).area == pytest.approx(0, abs=TICKS * SNAPPED)
+
+
+def test_siding_ends_at_corner_boards_that_were_laid_before() -> None:
+    """A corner board 3-1/2 in wide at the right edge, and a joint of 3/16 in beside it."""
+    corner = {"id": "corner", "kind": "trim", "product": "casing", "edges": [1],
+              "board": "lapping", "gap": JOINT}  # fmt: skip
+    answer = answered(wall(corner, boards(), openings=[]))
+    pieces = shapely.union_all(laid(answer, "boards"))
+    assert pieces.bounds[2] == pytest.approx((200 - WIDE - JOINT) * TICKS, abs=SNAPPED)
