@@ -97,12 +97,16 @@ def blanks_of(sentence: str) -> set[str]:
 class LayerNouns:
     """What a course of a kind is called, the line to begin with, and sentences on how to go on.
 
+    `bearing` is what its lines are called where they bear the ends of what is laid on them, as
+    straps do; empty of a kind that bears nothing.
+
     A sentence one of whose blanks stays empty is left out. Raises ValueError for a blank that is
     none of `BLANKS`. `decide` and `usual` rank the findings of the kind, by code: what must be
     decided before anything is ordered, and what is as usual; others are good to know.
     """
 
     course: str = "course"
+    bearing: str = ""
     first: str = "Snap a line {line}: {edge} of course {number}."
     begin: tuple[str, ...] = (
         "Start at {side} (marks {rise} from course to course), {seen}.",

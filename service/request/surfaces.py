@@ -51,6 +51,16 @@ class Measured:
 
     def surface(self) -> Surface:
         """The surface; raises TradeRefused where its measure cannot be."""
+        surface = self._as_framed()
+        flat = flatness_of(self.spec, surface, self.pointer, self._default, metric=self._metric)
+        if flat is not None:
+            told = self._sent_supports().shim is not None
+            surface = replace(surface, flatness=flat, shim=surface.shim if told else flat.thickest)
+        self.findings += said_of(surface)
+        return surface
+
+    def _as_framed(self) -> Surface:
+        """The surface on its members as they were sent, however even they lie."""
         spec, supports = self.spec, self._sent_supports()
         corners, at = self._corners()
         plan = simple_ring(corners, at, "outline")
@@ -66,7 +76,7 @@ class Measured:
         numbered = sorted(enumerate(spec.openings or ()), key=lambda one: one[1].id)
         openings = tuple(self._opening(one, k, outline, slope, mirror) for k, one in numbered)
         edges = edges_of(spec, corners, slope, mirror, self.pointer)
-        surface = Surface(
+        return Surface(
             id=spec.id,
             type=spec.type or "ceiling",
             outline=outline,
@@ -85,12 +95,6 @@ class Measured:
             treated=spec.framing == "treated",
             near_salt=bool(spec.near_salt),
         )
-        flat = flatness_of(spec, surface, self.pointer, self._default, metric=self._metric)
-        if flat is not None:
-            thickest = flat.thickest if supports.shim is None else surface.shim
-            surface = replace(surface, flatness=flat, shim=thickest)
-        self.findings += said_of(surface)
-        return surface
 
     def _sent_supports(self) -> Any:
         """The members of the surface, or of the whole job; refused where neither has any."""

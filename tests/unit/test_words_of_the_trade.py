@@ -13,7 +13,7 @@ from service.products.registry import nouns
 from service.report.drawing.listed import listed_rows
 from service.report.printout.written import printout
 from tests.independent import paper
-from tests.strategies import requests
+from tests.strategies import kinds, requests
 from tests.strategies.asking import answered, body_of, in_forms, refused
 
 Request = dict[str, Any]
@@ -40,6 +40,28 @@ def test_what_is_turned_down_lies_down_the_wall(type_: str, told: str) -> None:
     drawn = in_forms(body_of(wrapped(type_)), [Picked(SVG)])[0].body.decode()
     assert f"2&quot; {told}<" in drawn
     assert ">-" not in drawn
+
+
+def printed(example: str) -> str:
+    file, *_ = kinds.files("examples", example)
+    return printout(answered(kinds.request_of(file)), nouns(), 80)
+
+
+def test_joints_lie_on_straps_where_straps_bear_the_boards() -> None:
+    """Strap 11 lies from 11' 10-1/2" to 12' 1": a joint on its middle is at 11' 11-3/4"."""
+    straps, boards = printed("strapped_ceiling.json").split("\n2. studio.boarding")
+    assert "mark (joist)" in straps
+    assert "mark (strap)" not in straps
+    assert re.search(r"^ +11 +11' 10-1/2\" +12' 1\"", straps, re.M)
+    assert "mark (strap)" in boards
+    assert """11' 11-3/4" (11)""" in boards
+
+
+def test_a_course_that_lies_under_a_beam_has_no_board() -> None:
+    text = " ".join(printed("coffers.json").split())
+    assert "no board: a beam or the trim covers it" in text
+    assert "not ripped; no board" not in text
+    assert "Start 2-3/4\" off the edge: course 1" in text
 
 
 def test_a_lapped_board_shows_its_exposure() -> None:
@@ -165,7 +187,7 @@ def test_a_corner_that_the_trim_covers_is_no_course_to_begin_with() -> None:
     assert min(laid) > 1, "the corner is boarded: this job tells nothing"
     text = begun(request)
     assert f"tongue edge of course {min(laid)}." in text
-    assert "no board: the trim covers it" in text
+    assert "no board: a beam or the trim covers it" in text
     assert "First course, no. 1:" not in text
 
 

@@ -35,7 +35,8 @@ def _sawn_alike(group: Sequence[Row], short: Mapping[str, str], lengths: Lengths
     steps = ", then ".join(first["steps"]) if first["steps"] else "whole"
     lines = paragraph(f"{len(group)} x {size}: {steps}  [{made}]", "    - ", boxes=len(group))
     kept = [_size(box, lengths) for box in first["kept"]]
-    return lines + (paragraph(f"keep {', '.join(kept)} of each", "      ") if kept else [])
+    each = " of each" if len(group) > 1 else ""
+    return lines + (paragraph(f"keep {', '.join(kept)}{each}", "      ") if kept else [])
 
 
 def _size(box: Sequence[float], lengths: Lengths) -> str:

@@ -31,7 +31,7 @@ def layer_sections(answer: Row, nouns: Nouns, lengths: Lengths) -> list[Setting]
         product = layer["product"]
         blocks = [("How to begin:", going_on(nouns, layer, answer, lengths))]
         beams = list(beam_blocks(answer, layer, lengths))
-        blocks += beams or _placed(answer, layer, nouns.kinds[layer["kind"]].course, lengths)
+        blocks += beams or _placed(answer, layer, nouns, lengths)
         for one in _sawn(answer, layer):
             if one not in cut and one in forms:
                 blocks += _cut(answer, layer, one, nouns.forms[forms[one]], lengths)
@@ -42,8 +42,9 @@ def layer_sections(answer: Row, nouns: Nouns, lengths: Lengths) -> list[Setting]
     return lines
 
 
-UNLAID: Final = "no board: the trim covers it"
-"""Of a course all parts of which are too short to board, as in a corner of diagonal work."""
+UNLAID: Final = "no board: a beam or the trim covers it"
+"""Of a course that lies under a beam, or all parts of which are too short to board, as in a corner
+of diagonal work."""
 
 SAW_CAPTION: Final = "Rips, angles and notches, one setting after another; {bench}:"
 
@@ -60,11 +61,12 @@ def _parted(blocks: Sequence[Block]) -> list[Setting]:
     return lines
 
 
-def _placed(answer: Row, layer: Row, word: str, lengths: Lengths) -> Iterator[Block]:
-    """Where courses and joints lie; `word` is what a course is called."""
+def _placed(answer: Row, layer: Row, nouns: Nouns, lengths: Lengths) -> Iterator[Block]:
+    """Where courses and joints lie."""
+    word = nouns.kinds[layer["kind"]].course
     laid = {row["course"] for row in answer["pieces"] if is_of(row, layer)}
     rows = [
-        row if row["course"] in laid else {**row, "rip": "none", "note": UNLAID}
+        row if row["course"] in laid else {**row, "rip": "none", "tongue": "none", "note": UNLAID}
         for row in answer["courses"]
         if is_of(row, layer)
     ]
@@ -72,7 +74,7 @@ def _placed(answer: Row, layer: Row, word: str, lengths: Lengths) -> Iterator[Bl
     yield f"{word.capitalize()}s:", courses(rows, word, past(answer, layer), lengths)
     if met:
         yield (
-            f"Joints, all marks from one end: mark ({_borne_by(answer, layer, met)})",
+            f"Joints, all marks from one end: mark ({_borne_by(answer, layer, met, nouns)})",
             joints(met, lengths),
         )
     elif rows:
@@ -80,10 +82,15 @@ def _placed(answer: Row, layer: Row, word: str, lengths: Lengths) -> Iterator[Bl
     yield from trim_blocks(answer, layer, lengths)
 
 
-def _borne_by(answer: Row, layer: Row, met: Sequence[Row]) -> str:
-    """What the numbers of bearings count: members, or rows of blocks where boards bear on those."""
+def _borne_by(answer: Row, layer: Row, met: Sequence[Row], nouns: Nouns) -> str:
+    """What the numbers of bearings count: members, what lies on them, or rows of blocks."""
     on = {row["on"] for row in met if row["bearing"] is not None}
-    return "row of blocks" if on == {"block"} else support(answer, layer)
+    if on == {"block"}:
+        return "row of blocks"
+    own = [row for row in answer["layers"] if row["surface"] == layer["surface"]]
+    behind = own[: own.index(layer)]
+    bearing = [name for row in behind if (name := nouns.kinds[row["kind"]].bearing)]
+    return bearing[-1] if bearing else support(answer, layer)
 
 
 def _sawn(answer: Row, layer: Row) -> list[str]:

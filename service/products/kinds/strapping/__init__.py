@@ -32,6 +32,7 @@ KIND = Kind(
     folder=Path(__file__).parent,
     nouns=LayerNouns(
         course="strap",
+        bearing="strap",
         first="Snap a line {far} {from}: far edge of strap {number}.",
         begin=(
             "Strap {number} lies from {near} to {far}; its pieces from the low end: {pieces} long.",
