@@ -57,6 +57,12 @@ def test_joints_lie_on_straps_where_straps_bear_the_boards() -> None:
     assert """11' 11-3/4" (11)""" in boards
 
 
+def test_no_gap_at_walls_is_looked_for_where_none_is_left() -> None:
+    """All edges of the deck are bare, tight or behind its border; the porch has walls all round."""
+    assert "is left at walls, for the boards to move" not in printed("deck.json")
+    assert "is left at walls, for the boards to move" in " ".join(printed("porch.json").split())
+
+
 def test_a_course_that_lies_under_a_beam_has_no_board() -> None:
     text = " ".join(printed("coffers.json").split())
     assert "no board: a beam or the trim covers it" in text

@@ -76,7 +76,7 @@ def _layer(site: Site, one: AnyPlaced, before: str | None) -> Iterator[Inspectio
     for check in site.moisture:
         if check.holds_up and (check.surface, check.layer) == place[:2]:
             yield _row(place, check.check, check.words, check.rule, check.result, task.product.id)
-    if one.laid.moving is not None:
+    if one.laid.moving is not None and one.laid.gaps:
         words = f"A gap of {both(one.laid.moving.gap)} is left at walls, for the boards to move."
         yield _row(place, "gap", words, "24", product=task.product.id)
         if one.laid.moving.spacer:
