@@ -120,6 +120,11 @@ def size(ticks: int, unit: str) -> str:
     return millimetres(ticks).replace(".0 mm", " mm")
 
 
+def tape_size(ticks: int, unit: str) -> str:
+    """The same as a drawing has it, where all lengths are a tape's: `2-1/2"`, or `65 mm`."""
+    return size(ticks, unit).replace(" in", '"')
+
+
 def small_length(ticks: int, unit: str) -> str:
     """How far wood moves: inches to a thousandth, half up, or millimetres to a hundredth."""
     step, places, name = (MM // 100, 2, "mm") if unit in METRIC else (INCH // 1000, 3, "in")

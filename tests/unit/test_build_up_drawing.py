@@ -148,7 +148,7 @@ def test_panels_carry_their_sizes_laps_their_text_and_widths_their_roll() -> Non
     assert texts.count('26-7/8" x 95-7/8"') == len(ripped) > 0
     assert '47-7/8" x 95-7/8"' in texts
     # Five widths of 54 in, each lapping 6 in, cover 198 in and two turn-downs of 2 in.
-    assert texts.count("lap 6 in") == 4
+    assert texts.count('lap 6"') == 4
     # The last shows 2 in only, with no room for its roll.
     assert texts.count("roll 1") == 4
 
@@ -182,7 +182,7 @@ def test_fasteners_are_drawn_at_their_length_in_full_scale() -> None:
 def test_the_section_names_every_layer_with_its_thickness() -> None:
     texts = {text.text for text in _texts(drawn(porch()))}
     assert {"panels: panel", "wrap", "boards: hemlock", "joist"} <= texts
-    assert {"1/2 in", "3/4 in", "film", "all 1-1/4 in"} <= texts
+    assert {'1/2"', '3/4"', "film", 'all 1-1/4"'} <= texts
 
 
 def test_a_shim_and_a_standing_panel_are_in_the_section() -> None:
@@ -194,7 +194,7 @@ def test_a_shim_and_a_standing_panel_are_in_the_section() -> None:
         if product["form"] == "fastener":
             product["lengths"] = [1, 3.5]
     texts = {text.text for text in _texts(drawn(job))}
-    assert {"shim", "backing", "1/4 in", "3/8 in", "all 1-7/8 in"} <= texts
+    assert {"shim", "backing", '1/4"', '3/8"', 'all 1-7/8"'} <= texts
 
 
 def test_the_heavy_part_of_a_shank_is_its_hold() -> None:
@@ -235,11 +235,11 @@ def test_the_schedule_says_what_holds_each_fastener() -> None:
             rows.setdefault(text.y, []).append(text.text)
     said = [row[1:] for row in rows.values() if row[0] in {"1", "2", "3", "4"} and len(row) > 2]
     assert said == [
-        ["panels", "face", "ring_nail", "2 in", "1-1/2 in", "1-1/2 in deep", "joist"],
-        ["wrap", "face", "cap_nail", "1 in", "1 in", "1 in deep", "panels: panel, joist"],
-        ["boards", "blind at 45 degrees", "finish_nail", "2-1/2 in", "1-3/32 in",
-         "25/32 in deep", "joist"],
-        ["boards", "face", "finish_nail", "2-1/2 in", "1-1/4 in", "1-1/4 in deep", "joist"],
+        ["panels", "face", "ring_nail", '2"', '1-1/2"', '1-1/2" deep', "joist"],
+        ["wrap", "face", "cap_nail", '1"', '1"', '1" deep', "panels: panel, joist"],
+        ["boards", "blind at 45 degrees", "finish_nail", '2-1/2"', '1-3/32"',
+         '25/32" deep', "joist"],
+        ["boards", "face", "finish_nail", '2-1/2"', '1-1/4"', '1-1/4" deep', "joist"],
     ]  # fmt: skip
 
 

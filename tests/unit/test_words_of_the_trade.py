@@ -67,7 +67,7 @@ def test_a_course_that_lies_under_a_beam_has_no_board() -> None:
     text = " ".join(printed("coffers.json").split())
     assert "no board: a beam or the trim covers it" in text
     assert "not ripped; no board" not in text
-    assert "Start 2-3/4\" off the edge: course 1" in text
+    assert 'Start 2-3/4" off the edge: course 1' in text
 
 
 def test_a_lapped_board_shows_its_exposure() -> None:

@@ -12,7 +12,7 @@ from service.products.cut_across import Driven, Section
 from service.products.drawing import Sheet
 from service.report.drawing.ink import Spot, group, line
 from service.report.drawing.section_bands import SHOWN, Band, Cut, nail_over
-from service.units.writing import size
+from service.units.writing import tape_size
 
 MOST: Final = 10
 """Fasteners that a section shows; an answer's tables have them all."""
@@ -97,9 +97,9 @@ def schedule(sheet: Sheet, section: Section, bands: Sequence[Band]) -> list[tupl
             one.layer,
             f"{one.place} at {one.lean:.0f} degrees" if one.lean else one.place,
             one.product,
-            size(one.length, sheet.unit),
-            size(one.hold, sheet.unit),
-            f"{size(one.depth, sheet.unit)} deep",
+            tape_size(one.length, sheet.unit),
+            tape_size(one.hold, sheet.unit),
+            f"{tape_size(one.depth, sheet.unit)} deep",
             _holds_in(one, layers[one.layer], bands),
         )
         for k, one in enumerate(section.fasteners[:MOST])

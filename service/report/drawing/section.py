@@ -19,7 +19,7 @@ from service.report.drawing.section_bands import SHOWN, Band, Cut, band_ink, ban
 from service.report.drawing.sheet_layout import Frame, frame, plain_scale
 from service.report.drawing.title_strip import middle_words, strip_ink, title_words
 from service.units.ticks import MM
-from service.units.writing import size
+from service.units.writing import tape_size
 
 _LEFT: Final = 60.0
 """Paper at the left for the names of layers, mm."""
@@ -115,11 +115,11 @@ def _thicknesses(
     """The thickness of each band beside it, and of all together beyond."""
     right = cut.spot(SHOWN, 0)[0]
     for band in bands[1:]:
-        text = size(band.far - band.near, sheet.unit) if band.far > band.near else "film"
+        text = tape_size(band.far - band.near, sheet.unit) if band.far > band.near else "film"
         yield Word(text, right + 9, sides[band] + MIDDLE, "start")
     if _has_total(bands):
         near, far = cut.spot(0, 0)[1], cut.spot(0, bands[-1].far)[1]
-        text = f"all {size(bands[-1].far, sheet.unit)}"
+        text = f"all {tape_size(bands[-1].far, sheet.unit)}"
         yield Word(text, right + 29, (near + far) / 2 + MIDDLE, "start")
 
 

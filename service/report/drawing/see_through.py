@@ -5,13 +5,16 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
-from service.products.drawing import Behind, Course, DrawnLayer, DrawnPiece, Mark, Sheet
+from service.products.drawing import Behind, Callout, Course, DrawnLayer, DrawnPiece, Mark, Sheet
 
 
 def stacked(sheet: Sheet) -> DrawnLayer:
-    """One layer to be drawn that shows all: the pieces of those behind are dashed outlines."""
+    """One layer to be drawn that shows all: the pieces of those behind are dashed outlines.
+
+    What its pieces are cut to is written on the front layer's own page alone.
+    """
     *behind, front = sheet.layers
-    marks: list[Mark] = list(front.marks)
+    marks: list[Mark] = [mark for mark in front.marks if not isinstance(mark, Callout)]
     for depth, layer in enumerate(reversed(behind), start=1):
         marks += [Behind(mark.rings, depth) for mark in layer.marks if isinstance(mark, DrawnPiece)]
     names = " on ".join(layer.layer for layer in reversed(sheet.layers))

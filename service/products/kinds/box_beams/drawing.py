@@ -25,7 +25,7 @@ from service.products.kinds.box_beams.records import (
     Section,
 )
 from service.units.ticks import SIXTY_FOURTH
-from service.units.writing import size
+from service.units.writing import tape_size
 
 
 def draw(placed: PlacedBoxBeams, unit: str) -> DrawnLayer:
@@ -91,7 +91,7 @@ def _notes(layer: LaidBoxBeams, unit: str) -> tuple[str, ...]:
     task, detail = layer.task, layer.detail
     sections = {beam.section: None for beam in detail.beams}
     sizes = "; ".join(
-        f"{size(one.width, unit)} wide, {size(one.drop, unit)} deep" for one in sections
+        f"{tape_size(one.width, unit)} wide, {tape_size(one.drop, unit)} deep" for one in sections
     )
     return (
         f"Beams of {task.product.id}: {len(detail.beams)}, {sizes}; bays: {len(detail.bays)}, "
@@ -126,12 +126,13 @@ def _sections(layer: LaidBoxBeams, unit: str) -> Iterator[Detail]:
             outline=(_box(0, 0, section.width, section.drop),),
             marks=tuple(_cut_across(layer, section, unit)),
             notes=(
-                f"{told}: {size(section.width, unit)} wide, {size(section.drop, unit)} deep; "
-                f"skins {size(section.thickness, unit)}, "
+                f"{told}: {tape_size(section.width, unit)} wide, "
+                f"{tape_size(section.drop, unit)} deep; "
+                f"skins {tape_size(section.thickness, unit)}, "
                 f"{layer.task.rules.corners.replace('_', ' ')} at the corners",
-                f"Sides ripped to {size(section.side, unit)}, bottom to "
-                f"{size(section.bottom, unit)}, core {size(section.core, unit)} wide",
-                *([f"The bottom is set up by {size(section.set_up, unit)}"] if section.set_up
+                f"Sides ripped to {tape_size(section.side, unit)}, bottom to "
+                f"{tape_size(section.bottom, unit)}, core {tape_size(section.core, unit)} wide",
+                *([f"The bottom is set up by {tape_size(section.set_up, unit)}"] if section.set_up
                   else []),
             ),
         )  # fmt: skip

@@ -17,7 +17,7 @@ from service.products.kinds.sheathing.records import LaidSheets, PlacedSheets, S
 from service.products.kinds.sheathing.strips import strips_of
 from service.products.rows import PieceRow
 from service.products.saw_rows import told_bevels
-from service.units.writing import size
+from service.units.writing import tape_size
 
 
 def draw(placed: PlacedSheets, unit: str) -> DrawnLayer:
@@ -75,15 +75,10 @@ def _notes(layer: LaidSheets, unit: str) -> tuple[str, ...]:
         )
     return (
         f"Rows of {task.product.id}: {len(layer.courses)}, pieces: {len(sheets.pieces)}; {gaps}",
-        f"Nail {_apart(edge, unit)} apart at panel ends, {_apart(field, unit)} in the field",
+        f"Nail {tape_size(edge, unit)} apart at panel ends, {tape_size(field, unit)} in the field",
         *laid,
     )
 
 
 def _gap(gap: int, unit: str) -> str:
-    return f"gap {_apart(gap, unit)}" if gap else "no gap"
-
-
-def _apart(apart: int, unit: str) -> str:
-    """A width as a tape has it: `6"`, or `150 mm`."""
-    return size(apart, unit).replace(" in", '"')
+    return f"gap {tape_size(gap, unit)}" if gap else "no gap"

@@ -7,7 +7,7 @@ from service.products.cut_across import Slice
 from service.products.drawing import DrawnLayer, DrawnPiece, Joint, Mark, station_text, width_text
 from service.products.kinds.strapping.records import LaidStraps, PlacedStraps, Strapping
 from service.products.saw_rows import told_bevels
-from service.units.writing import size
+from service.units.writing import tape_size
 
 
 def draw(placed: PlacedStraps, unit: str) -> DrawnLayer:
@@ -35,7 +35,7 @@ def _notes(layer: LaidStraps, unit: str) -> tuple[str, ...]:
     rules, strapping = layer.task.rules, layer.detail
     return (
         f"Straps of {layer.task.product.id}: {len(strapping.lines)} lines{_pairs(strapping)}, "
-        f"{len(strapping.straps)} pieces; at most {size(rules.strap_spacing, unit)} on centre",
+        f"{len(strapping.straps)} pieces; at most {tape_size(rules.strap_spacing, unit)} on centre",
         "Splices lie on framing, those of neighbouring lines apart",
         f"Fasteners at each crossing: {rules.strap_fasteners}; as many on each side of a splice",
     )

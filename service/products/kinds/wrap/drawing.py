@@ -11,7 +11,7 @@ from service.products.cut_across import Slice
 from service.products.drawing import DrawnLayer, DrawnPiece, Joint, Lap, Mark, station_text
 from service.products.kinds.wrap.records import LaidWrap, PlacedWrap, Wrap
 from service.products.kinds.wrap.records import WrapPiece as Unrolled
-from service.units.writing import size
+from service.units.writing import tape_size
 
 
 def draw(placed: PlacedWrap, unit: str) -> DrawnLayer:
@@ -27,7 +27,7 @@ def draw(placed: PlacedWrap, unit: str) -> DrawnLayer:
         for polygon in _shown(wrap, piece):
             ring = wrap.frame.ring_back(polygon.outer)
             marks.append(DrawnPiece((ring,), piece.id.split(".", 2)[2], size=f"roll {roll}"))
-    lap = f"lap {size(layer.task.rules.wrap_lap, unit)}"
+    lap = f"lap {tape_size(layer.task.rules.wrap_lap, unit)}"
     for seam in wrap.seams:
         ends = back((seam.low, seam.at)), back((seam.high, seam.at))
         marks.append(Lap(*ends, lap))
@@ -52,8 +52,8 @@ def _shown(wrap: Wrap, piece: Unrolled) -> tuple[Polygon, ...]:
 
 def _notes(layer: LaidWrap, wrap: Wrap, unit: str) -> tuple[str, ...]:
     rules = layer.task.rules
-    laps = size(rules.wrap_lap, unit), size(rules.wrap_end_lap, unit)
-    caps = size(rules.cap_spacing, unit), size(rules.cap_seam, unit)
+    laps = tape_size(rules.wrap_lap, unit), tape_size(rules.wrap_end_lap, unit)
+    caps = tape_size(rules.cap_spacing, unit), tape_size(rules.cap_seam, unit)
     return (
         f"Widths of {layer.task.product.id}: {len(wrap.widths)}; side laps {laps[0]}, end laps "
         f"{laps[1]}",
