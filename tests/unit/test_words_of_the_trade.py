@@ -52,6 +52,7 @@ def test_joints_lie_on_straps_where_straps_bear_the_boards() -> None:
     straps, boards = printed("strapped_ceiling.json").split("\n2. studio.boarding")
     assert "mark (joist)" in straps
     assert "mark (strap)" not in straps
+    assert """from the low end: 10' 8", 22" long.""" in " ".join(straps.split())
     assert re.search(r"^ +11 +11' 10-1/2\" +12' 1\"", straps, re.M)
     assert "mark (strap)" in boards
     assert """11' 11-3/4" (11)""" in boards

@@ -96,7 +96,10 @@ def _known_of(layer: Row, answer: Row, lengths: Lengths) -> Mapping[str, str]:
     if not rows:
         return _known_beam(answer, layer, lengths)
     names = support(answer, layer), past(answer, layer)
-    facts = known(layer, rows, _pieces_of(answer, layer, rows[0]["course"]), names, lengths)
+    pieces = _pieces_of(answer, layer, rows[0]["course"])
+    facts = {**known(layer, rows, pieces, names, lengths)}
+    if any(row["product"] == layer["product"] for row in answer["sticks"]):
+        facts["pieces"] = ", ".join(lengths.piece(row["length"]) for row in pieces)
     return {**facts, **_at_the_wall(layer, rows[0], _surface(answer, layer), facts, lengths)}
 
 
