@@ -36,6 +36,9 @@ _MANY = 16
 _EXACT = 1 << 31
 """Steps (ticks) between corners whose products are exact in 64 bits."""
 
+_OUT = 64
+"""Ticks from a region at which a corner leaves more of its angle than snapping takes away."""
+
 _NEEDLE = 2
 """Mean width in ticks up to which a part of a region is what snapping left, and no surface."""
 
@@ -116,6 +119,12 @@ def _are_apart_in(region: Region, box: Box) -> bool:
 def distance(region: Region, other: Region) -> float:
     """The least distance between two regions (ticks), 0 where they touch or overlap."""
     return float(shapely.distance(_whole(region), _whole(other)))
+
+
+def has_corner_beyond(polygon: Polygon, region: Region) -> bool:
+    """Whether a corner lies so far out of a region that no snapping can bring it in."""
+    corners = shapely.points(np.asarray(polygon.outer, dtype=float))
+    return bool((shapely.distance(corners, _whole(region)) > _OUT).any())
 
 
 def closed(region: Region, by: int) -> Region:

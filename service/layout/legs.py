@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
-from service.geometry.plane import clip_to_boxes, difference, union
+from service.geometry.plane import clip_to_boxes, difference, has_corner_beyond, union
 from service.geometry.rings import Polygon, Region, bounds, rectangle, within
 from service.geometry.strips import span_beyond
 from service.layout.runs import NOTHING, SNAPPED, Course, parts_met
@@ -83,7 +83,7 @@ def narrow_legs(
 
 
 def _legs(hole: FramedHole, course: Course, part: Polygon, least: tuple[int, int]) -> Iterator[Leg]:
-    low, high, near, far = part.box
+    _, _, near, far = part.box
     for width, limit, is_low in (
         (near - course.low, least[0], True),
         (course.high - far, least[1], False),
@@ -94,7 +94,7 @@ def _legs(hole: FramedHole, course: Course, part: Polygon, least: tuple[int, int
             band = (course.low, min(course.low + deep, far))
             if not is_low:
                 band = (max(course.high - deep, near), course.high)
-            box = _over(part, (low, high, *band))
+            box = _over(part, band, is_low=is_low)
             gone = thin or _is_covered(hole, box)
             yield Leg(hole.name, course.number, width, limit, box, gone, bool(hole.outline))
         elif width <= NOTHING and not part.is_box:
@@ -104,7 +104,7 @@ def _legs(hole: FramedHole, course: Course, part: Polygon, least: tuple[int, int
 def _is_covered(hole: FramedHole, box: Polygon) -> bool:
     if not within(box.box, bounds((*hole.cut, *hole.cover))):
         return False
-    return not difference((box,), hole.hidden)
+    return not (has_corner_beyond(box, hole.hidden) or difference((box,), hole.hidden))
 
 
 def _stepped(
@@ -156,10 +156,13 @@ def _spans_less(
             here = max(here, b)
 
 
-def _over(part: Polygon, band: tuple[int, int, int, int]) -> Polygon:
-    """The strip along a leg, as long as the hole is within it."""
-    low, high, _, _ = bounds(clip_to_boxes((part,), [band])[0])
-    return Polygon(rectangle(low, band[2], high, band[3]))
+def _over(part: Polygon, band: tuple[int, int], *, is_low: bool) -> Polygon:
+    """The strip along a leg, as long as the hole is within it; beside the low or the high side."""
+    if part.is_convex:
+        low, high = span_beyond(part, band[1] if is_low else band[0], below=is_low)
+    else:
+        low, high, _, _ = bounds(clip_to_boxes((part,), [(*part.box[:2], *band)])[0])
+    return Polygon(rectangle(low, band[0], high, band[1]))
 
 
 def cut_out(
