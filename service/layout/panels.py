@@ -117,18 +117,23 @@ def joints_before(runs: Sequence[PanelRun], chosen: Sequence[Joints]) -> list[in
     return sorted(
         at
         for other, joints in zip(runs, chosen, strict=False)
-        if other.row == run.row - 1 and other.low < run.high and run.low < other.high
+        if _touches_before(other, run)
         for at in joints
     )
+
+
+def _touches_before(other: PanelRun, run: PanelRun) -> bool:
+    """Whether a run lies in the row before another and touches it."""
+    return other.row == run.row - 1 and other.low < run.high and run.low < other.high
 
 
 def _from_low_ends(runs: Sequence[PanelRun], rules: PanelRules) -> Iterator[Arranged]:
     choices = _choices(runs, rules)
     if not all(choices):
         return
-    nearest = _Nearest(runs, choices)
+    nearest = _Nearest(runs, choices, rules.stagger)
     for targets in _targets(runs, choices, rules):
-        made = _arranged(runs, nearest, rules, targets)
+        made = _arranged(runs, nearest, targets)
         if made is not None:
             yield made
 
@@ -165,9 +170,28 @@ def _choices(runs: Sequence[PanelRun], rules: PanelRules) -> list[list[Joints]]:
 class _Nearest:
     """The ways of each run in order: joints off corners first, then nearest to a first length."""
 
-    def __init__(self, runs: Sequence[PanelRun], choices: Sequence[list[Joints]]) -> None:
-        self._runs, self._choices = runs, choices
+    def __init__(
+        self, runs: Sequence[PanelRun], choices: Sequence[list[Joints]], stagger: int
+    ) -> None:
+        self._runs, self._choices, self._stagger = runs, choices, stagger
         self._known: dict[object, list[Joints]] = {}
+        self._first: dict[object, Joints | None] = {}
+        self._met = [
+            [k for k, other in enumerate(runs[:number]) if _touches_before(other, run)]
+            for number, run in enumerate(runs)
+        ]
+
+    def first(self, target: int, chosen: Sequence[Joints]) -> Joints | None:
+        """The way nearest to a first length that the next run may have after those chosen."""
+        number = len(chosen)
+        before = sorted(at for k in self._met[number] for at in chosen[k])
+        alike = id(self._choices[number]), self._runs[number].shut, target, tuple(before)
+        if alike not in self._first:
+            every = self.to(number, target)
+            self._first[alike] = next(
+                (way for way in every if keeps_apart(way, before, self._stagger)), None
+            )
+        return self._first[alike]
 
     def to(self, number: int, target: int) -> list[Joints]:
         """All ways of a run, those that lie best for a first length at the front."""
@@ -186,15 +210,13 @@ class _Nearest:
 
 
 def _arranged(
-    runs: Sequence[PanelRun], nearest: _Nearest, rules: PanelRules, targets: tuple[int, int]
+    runs: Sequence[PanelRun], nearest: _Nearest, targets: tuple[int, int]
 ) -> Arranged | None:
     """Run by run the way nearest to its target that keeps the stagger; None where none does."""
     chosen: list[Joints] = []
     near = 0
-    for number, run in enumerate(runs):
-        before = joints_before(runs, chosen)
-        every = nearest.to(number, targets[(run.row + 1) % 2])
-        best = next((way for way in every if keeps_apart(way, before, rules.stagger)), None)
+    for run in runs:
+        best = nearest.first(targets[(run.row + 1) % 2], chosen)
         if best is None:
             return None
         near += sum(at in run.shut for at in best)
