@@ -6,6 +6,7 @@ Sources stand in each record of tests/reference/cutting (`citation`, `optimum_so
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -18,6 +19,10 @@ from tests.benchmark.cutting.solving import cut, laid
 from tests.independent.cut_plans import plan_faults
 
 DATA = Path(__file__).parent / "cutting"
+BY_DIVES = (
+    "u1000_14", "t249_12", "N4W1B1R8", "Schwerin1_BPP76", "Waescher_TEST0005", "Hard28_BPP640",
+    "Hard28_BPP814",
+)  # fmt: skip
 QUICKLY_SOLVED = ("Falkenauer-U", "Scholl-1", "Schwerin-2")
 
 
@@ -52,6 +57,20 @@ def test_published_bin_packing_at_the_optimum(job: CutJob) -> None:
     score = cut("published", job, "standard")
     assert score.faults == ()
     assert score.cost == job.optimum
+
+
+@pytest.mark.parametrize(
+    "job", [j for j in reading.published(DATA) if j.name in BY_DIVES], ids=lambda j: j.name
+)
+def test_dives_alone_meet_the_optimum(job: CutJob) -> None:
+    """Of up to 179 different lengths, without any search for whole numbers.
+
+    E. Falkenauer 1996; A. Scholl, R. Klein, C. Juergens 1997; P. Schwerin, G. Waescher 1997;
+    G. Waescher, T. Gau 1996; J. Schoenfield 2002.
+    """
+    plan = solve(job.stocks, job.needs, job.kerf, replace(EFFORTS["standard"], nodes=0))
+    assert plan is not None
+    assert plan.cost == job.optimum
 
 
 @pytest.mark.parametrize("job", reading.layouts(DATA), ids=lambda job: job.name)
