@@ -58,7 +58,7 @@ EFFORTS = {
     ),
     "standard": Effort(
         rounds=120, dives=60, nodes=100, columns=1500, states=20_000,
-        beam=6, tries=2, arcs=2500, changes=150, last_nodes=30, last_columns=300,
+        beam=6, tries=1, arcs=2500, changes=150, last_nodes=30, last_columns=300,
         inner=False, stop_gap=Fraction(1, 500),
     ),
     "thorough": Effort(

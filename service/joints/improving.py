@@ -87,13 +87,14 @@ def better_usual(
 ) -> Best | None:
     """The best so far, or the usual layout with its own sticks or better ones.
 
-    Where no search is asked for, better ones are only looked for if the usual is the best so far.
+    Where a plan may stay a little over its bound, better ones are only looked for if the usual is
+    the best so far.
     """
     laid, plan = usual
     new = Best(plan, laid, joints_over(job, laid))
     if best is None or new.rank < best.rank:
         best = new
-    elif not effort.nodes:
+    elif effort.stop_gap:
         return best
     return better(best, job, master, replace(effort, nodes=0), laid)
 

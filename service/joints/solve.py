@@ -207,7 +207,7 @@ def _by_windows(
 
     Only where the best is far over its bound when its courses have been moved: they take long.
     """
-    if effort.tries < 2:
+    if not effort.changes:
         return best, bounds
     rounds, cost = rounds_for(job, master, effort), best.plan.cost
     found, bounds = narrowed(job, master, rounds, solved, bounds, flows, cost)
