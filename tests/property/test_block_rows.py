@@ -67,6 +67,34 @@ def test_rows_of_the_reference_veranda(more: Request, rows: int) -> None:
         assert sum(row["length"] for row in answer["backing"]) == 1712.5
 
 
+def small(at: list[float], **more: Any) -> Request:
+    """48 x 60 in with joists there, and rows at 3/4, 16, 30, 44 and 59-1/4 in behind its boards."""
+    room = requests.room(
+        48, 60, behind={"direction": 90, "at": at, "thickness": 1.5},
+        layer={"direction": 90, "blocks": True}, **more,
+    )  # fmt: skip
+    return requests.job(room, requests.board("8 ft", "12 ft"))
+
+
+def test_a_gap_between_two_joists_that_holds_no_block_has_none() -> None:
+    """Of 2-1/2 in one is cut, of 1-1/2 in, as wide as a joist, none (15.1, 15.3)."""
+    answer = answered(small([0.75, 16, 20, 32, 35, 47.25]))
+    assert blocks(answer) == {13.75: 5, 2.5: 5, 10.5: 5, 10.75: 5}
+
+
+def test_a_row_ends_at_an_opening() -> None:
+    """A hatch from 20 to 30, 25 to 37: of the row at 30 the bay from 16-3/4 to 31-1/4 keeps 3-1/4.
+
+    On its other side 1-1/4 in is left, which holds no block (15.2).
+    """
+    hatch = {"id": "hatch", "rectangle": [20, 25, 10, 12], "cut_gap": 0}
+    answer = answered(small([0.75, 16, 32, 47.25], openings=[hatch]))
+    middle = [(row["from"][0], row["to"][0]) for row in answer["backing"]
+              if row["for"] == "row" and row["from"][1] == 30]  # fmt: skip
+    assert middle == [(1.5, 15.25), (16.75, 20), (32.75, 46.5)]
+    assert blocks(answer) == {13.75: 10, 14.5: 4, 3.25: 1}
+
+
 def test_every_board_is_nailed_at_every_row() -> None:
     """74 courses of one board over 7 rows: 1 and 1 face in the first, 2 face in the last (18.3).
 

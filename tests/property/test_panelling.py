@@ -82,12 +82,20 @@ def test_a_wall_and_its_mirror_image_are_laid_alike(module: Module, net: int, fi
     assert [(net - row.high, net - row.low) for row in other] == [(r.low, r.high) for r in one]
 
 
-def test_all_seams_are_on_studs_where_one_first_row_has_them_so() -> None:
-    """146 in, beads of 1-1/2 in: 25-1/2 + 48 + 48 + 24-1/2, studs at 25-1/2 and every 16 in on."""
+@pytest.mark.parametrize(("net", "stud", "faces"), [
+    (146, 9.5, [25.5, 48, 48, 24.5]), (120, 10, [42, 48, 30]),
+])  # fmt: skip
+def test_all_seams_are_on_studs_where_one_first_row_has_them_so(
+    net: int, stud: float, faces: list[float]
+) -> None:
+    """Beads of 1-1/2 in: 146 in with studs at 25-1/2 and every 16 in on, 120 with studs at 42.
+
+    Without studs 120 in would start with a whole sheet and end with 24 in.
+    """
     module = Module(48 * INCH, 48 * INCH, 0, 3 * INCH // 2, 12 * INCH)
-    seats = Seats(tuple(range(19 * INCH // 2, 146 * INCH, 16 * INCH)), INCH // 4)
-    rows = panelled(0, 146 * INCH, module, seats, True)
-    assert [row.face / INCH for row in rows] == [25.5, 48, 48, 24.5]
+    seats = Seats(tuple(range(int(stud * INCH), net * INCH, 16 * INCH)), INCH // 4)
+    rows = panelled(0, net * INCH, module, seats, True)
+    assert [row.face / INCH for row in rows] == faces
     assert all(seats.bears(row.high) for row in rows[:-1])
 
 

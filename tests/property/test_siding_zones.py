@@ -122,3 +122,26 @@ def test_a_zone_of_no_course_and_lines_of_other_boards_are_refused() -> None:
     matched = siding(40, [20])
     matched["products"] = [board("12 ft")]
     assert refused(matched)[1][0]["code"] == "lines-need-lapped"
+
+
+@pytest.mark.parametrize(("side", "door", "strip"), [
+    ("low", [40, 0, 30, 30], (0, 1.5)), ("high", [40, 10, 30, 30], (38.5, 40)),
+])  # fmt: skip
+def test_a_starter_strip_lies_behind_the_edge_of_the_first_course_alone(
+    side: str, door: list[float], strip: tuple[float, float]
+) -> None:
+    """A wall of 120 in, a door of 30 in at its start: 40 and 50 in of lath on that edge (3.15)."""
+    request = siding(40, [20], starter="lath", start_side=side)
+    request["products"].append({"id": "lath", "form": "lumber", "width": 1.5, "thickness": 0.375,
+                                "stock": [{"length": 96}]})  # fmt: skip
+    request["surfaces"][0]["openings"] = [{"id": "door", "rectangle": door, "cut_gap": 0}]
+    answer = answered(request)
+    laths = [row for row in answer["pieces"] if row["product"] == "lath"]
+    assert [(row["from"], row["to"]) for row in laths] == [(0, 40), (70, 120)]
+    assert {tuple(sorted((row["near"], row["far"]))) for row in laths} == {strip}
+    first = answer["courses"][0]
+    assert strip[0] >= min(first["near"], first["far"])
+    assert strip[1] <= max(first["near"], first["far"])
+    (placed,) = (row for row in answer["ledger"] if (row["product"], row["account"])
+                 == ("lath", "installed"))  # fmt: skip
+    assert placed["length"] == 90

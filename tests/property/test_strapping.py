@@ -48,7 +48,10 @@ def strapped(
 def test_no_two_straps_are_over_their_spacing_apart(
     extent: int, wide: int, more: int, edge: int, equal: bool
 ) -> None:
-    """First and last at the edge, as few as can be, none on another; bays alike, or full ones."""
+    """First and last at the edge, as few as can be, none on another; bays alike, or full ones.
+
+    The short bay at the end, where it would be under half a bay, shares with the one before.
+    """
     spacing, edge = 2 * wide + more, max(edge, -(-wide // 2))
     places = strap_places(extent, spacing, edge, equal=equal)
     if extent - 2 * edge < 2 * edge:
@@ -60,6 +63,7 @@ def test_no_two_straps_are_over_their_spacing_apart(
     assert wide <= min(bays) + 1
     assert max(bays) <= spacing
     assert max(bays) - min(bays) <= 1 if equal else set(bays[:-2]) <= {spacing}
+    assert equal or len(bays) == 1 or 2 * bays[-1] >= spacing - 1
 
 
 @MANY
@@ -164,6 +168,63 @@ def test_boards_bear_on_a_strap_only_as_far_as_it_goes() -> None:
     for row in runs:
         at = (row["near"] + row["far"]) / 2
         assert row["bearings"] == sum(one["from"] <= at <= one["to"] for one in straps)
+
+
+def rows_of(answer: Request, course: int) -> list[tuple[float, float]]:
+    return [(row["from"], row["to"]) for row in answer["pieces"] if row["course"] == course]
+
+
+def test_under_a_wall_in_the_middle_a_strap_stands_beside_it() -> None:
+    """A step at 55 in, from 120 to the right: 94.75 in make 6 bays, a strap at 46-3/4 is too low.
+
+    So one more lies against the step, as long as that, and is numbered between the others.
+    """
+    answer = answered(strapped([[0, 0], [200, 0], [200, 55], [120, 55], [120, 96], [0, 96]]))
+    (step,) = (row for row in answer["courses"] if row["far"] == 55)
+    assert (step["course"], step["near"]) == (5, 52.5)
+    assert rows_of(answer, 5) == [(120, 200)]
+
+
+def test_a_strap_is_cut_square_over_its_whole_width_at_a_round_opening() -> None:
+    """Of 10 in at 90, 51: sqrt(25 - 1.75 x 1.75) either way of a strap from 46.75 to 49.25."""
+    hole = {"id": "pipe", "circle": [90, 51, 10], "cut_gap": 0}
+    answer = answered(strapped([[0, 0], [200, 0], [200, 96], [0, 96]], openings=[hole]))
+    (low, first), (second, high) = rows_of(answer, 4)
+    assert (low, high) == (0, 200)
+    assert (first, second) == pytest.approx((85.31649, 94.68351), abs=1e-4)
+    assert not any(row["shape"] for row in answer["pieces"])
+
+
+def test_lines_that_follow_each_other_are_spliced_on_different_studs() -> None:
+    """Of 200 in and sticks of 144: one splice a line, on studs at 136 and 120 in turn (14.3)."""
+    answer = answered(strapped([[0, 0], [200, 0], [200, 60], [0, 60]]))
+    at = [row["at"] for row in answer["joints"]]
+    assert at == [136, 120, 136, 120, 136]
+    assert [row["course"] for row in answer["joints"]] == [1, 2, 3, 4, 5]
+
+
+def test_sticks_of_which_there_are_few_do_not_say_where_straps_are_spliced() -> None:
+    """Three of 20 ft would give three of five lines whole: all are spliced for 8 ft (14.3)."""
+    request = strapped([[0, 0], [200, 0], [200, 60], [0, 60]])
+    request["products"][0]["stock"] = [{"length": 96}, {"length": 240, "on_hand": 3}]
+    answer = answered(request)
+    assert max(row["length"] for row in answer["pieces"]) <= 96
+    assert [row["buy"] for row in answer["order"] if row["length"] == 240] == [3]
+
+
+def test_a_ceiling_drawn_in_plan_has_its_short_bay_at_the_high_side_of_the_drawing() -> None:
+    """16 in on centre from the low side as drawn: from below they lie the other way (0.3, 14.1)."""
+    request = strapped([[0, 0], [200, 0], [200, 60], [0, 60]], direction=0, lines="module")
+    request["surfaces"][0]["layers"][0]["direction"] = 90
+    facing, plan = (
+        [row["near"] for row in answered(seen)["courses"]]
+        for seen in (
+            {**request, "surfaces": [request["surfaces"][0] | {"type": "ceiling", "view": view}]}
+            for view in ("facing", "plan")
+        )
+    )
+    assert facing[:2] == [0, 16]
+    assert plan == pytest.approx([200 - 2.5 - at for at in reversed(facing)])
 
 
 def test_straps_along_the_studs_are_turned() -> None:
