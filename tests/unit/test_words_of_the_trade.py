@@ -64,6 +64,16 @@ def test_no_gap_at_walls_is_looked_for_where_none_is_left() -> None:
     assert "is left at walls, for the boards to move" in " ".join(printed("porch.json").split())
 
 
+def test_paper_says_joist_and_stud_where_figures_say_member() -> None:
+    """In the schedule of fasteners and over the table of beams."""
+    coffers, walls = printed("coffers.json"), printed("beadboard.json")
+    assert "hits are joists that a core is fixed to" in " ".join(coffers.split())
+    assert re.search(r"along studs|studs under", walls)
+    assert re.search(r"along joists|joists under", walls)
+    tables = [text.partition("\nCAUTIONS")[0] for text in (coffers, walls)]
+    assert not any(re.search(r"\bmembers?\b", text) for text in tables)
+
+
 def test_a_course_that_lies_under_a_beam_has_no_board() -> None:
     text = " ".join(printed("coffers.json").split())
     assert "no board: a beam or the trim covers it" in text

@@ -7,6 +7,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from typing import Any, TypeAlias
 
 from service.report.printout.columns import Setting, table
+from service.report.printout.framing import framing_of
 from service.report.printout.lengths import Lengths
 from service.report.printout.ranges import in_runs
 
@@ -23,8 +24,8 @@ def beam_blocks(answer: Row, layer: Row, lengths: Lengths) -> Iterator[tuple[str
         return
     corner = corner_of(answer, layer)
     yield (
-        "Beams, by their centre lines, up from the bottom or in from the left; hits are members "
-        "that a core is fixed to:",
+        "Beams, by their centre lines, up from the bottom or in from the left; hits are "
+        f"{framing_of(answer, layer)}s that a core is fixed to:",
         _beams(beams, corner, lengths),
     )
     yield "Bays, clear with the skins on:", _bays(bays, lengths)

@@ -9,6 +9,7 @@ from service.products.nouns import BLANKS, Nouns, blanks_of, past_of, seen_of
 from service.report.printout.beams import centre_of, corner_of
 from service.report.printout.columns import Setting, paragraph
 from service.report.printout.courses import cut_of, mark_of, width_of
+from service.report.printout.framing import framing_of
 from service.report.printout.lengths import Lengths
 from service.report.printout.sides import edge_of
 from service.units.ticks import INCH
@@ -95,7 +96,7 @@ def _known_of(layer: Row, answer: Row, lengths: Lengths) -> Mapping[str, str]:
     rows = [row for row in answer["courses"] if is_of(row, layer) and row["course"] in laid]
     if not rows:
         return _known_beam(answer, layer, lengths)
-    names = support(answer, layer), past(answer, layer)
+    names = framing_of(answer, layer), past(answer, layer)
     pieces = _pieces_of(answer, layer, rows[0]["course"])
     facts = {**known(layer, rows, pieces, names, lengths)}
     if any(row["product"] == layer["product"] for row in answer["sticks"]):
@@ -187,11 +188,6 @@ def _line_across(strip: Row, corner: Sequence[float], lengths: Lengths) -> str:
         for at in sorted((strip["from"], strip["to"]))
     )
     return f"from {' to '.join(ends)}"
-
-
-def support(answer: Row, layer: Row) -> str:
-    """What the members behind a layer are called."""
-    return str(_surface(answer, layer)["support"])
 
 
 def past(answer: Row, layer: Row) -> str:

@@ -10,7 +10,8 @@ from service.report.printout.beams import beam_blocks
 from service.report.printout.columns import Setting, blank, caption, heading, paragraph, table
 from service.report.printout.courses import courses, joints
 from service.report.printout.cuts import cut_list, sheets
-from service.report.printout.first_work import going_on, is_of, past, support
+from service.report.printout.first_work import going_on, is_of, past
+from service.report.printout.framing import framing_of, said_of_framing
 from service.report.printout.lengths import Lengths, area_unit, plain, volume
 from service.report.printout.piece_names import shortened
 from service.report.printout.saw_list import batches, saw_settings
@@ -90,7 +91,7 @@ def _borne_by(answer: Row, layer: Row, met: Sequence[Row], nouns: Nouns) -> str:
     own = [row for row in answer["layers"] if row["surface"] == layer["surface"]]
     behind = own[: own.index(layer)]
     bearing = [name for row in behind if (name := nouns.kinds[row["kind"]].bearing)]
-    return bearing[-1] if bearing else support(answer, layer)
+    return bearing[-1] if bearing else framing_of(answer, layer)
 
 
 def _sawn(answer: Row, layer: Row) -> list[str]:
@@ -128,7 +129,7 @@ def _fixed(answer: Row, layer: Row, lengths: Lengths) -> Iterator[Block]:
     liquid = [row for row in answer["liquids"] if is_of(row, layer)]
     yield "Paint, sealant, filler and glue:", _liquids(liquid, answer["units"], lengths)
     driven = [row for row in answer["fasteners"] if is_of(row, layer)]
-    yield _schedule(driven), _fasteners(driven, lengths)
+    yield _schedule(driven), _fasteners(driven, framing_of(answer, layer), lengths)
 
 
 def _by_length(rows: Sequence[Row], lengths: Lengths) -> list[Setting]:
@@ -199,13 +200,16 @@ def _all_of(rows: Sequence[Row], lengths: Lengths) -> list[list[str]]:
     ]
 
 
-def _fasteners(rows: Sequence[Row], lengths: Lengths) -> list[Setting]:
+def _fasteners(rows: Sequence[Row], framing: str, lengths: Lengths) -> list[Setting]:
+    """The schedule of fasteners; `framing` is what a member is called."""
     heads = ("count", "where", "place", "apart", "product", "length", "bite", "what was counted")
     cells = [
         [
-            str(row["count"]), WHERE_CALLED.get(row["where"], row["where"]), row["place"],
-            lengths.width(row["spacing"]), row["product"] or "", lengths.width(row["length"]),
-            lengths.width(row["bite"]), row["counted"],
+            str(row["count"]),
+            said_of_framing(WHERE_CALLED.get(row["where"]) or row["where"], framing),
+            row["place"], lengths.width(row["spacing"]), row["product"] or "",
+            lengths.width(row["length"]),
+            lengths.width(row["bite"]), said_of_framing(row["counted"], framing),
         ]
         for row in rows
     ]  # fmt: skip
