@@ -15,7 +15,7 @@ from itertools import combinations_with_replacement, pairwise
 from service.cutting.effort import Effort
 from service.cutting.records import Need
 from service.cutting.sticks.bounds import material_bound
-from service.cutting.sticks.rips import Blank, Rip, RipWidth, rip_plan
+from service.cutting.sticks.rips import Blank, Rip, RipWidth, least_length, rip_plan
 from service.joints.bounds import least_in_cells, least_of_all
 from service.joints.job import Pool, least_of, least_pieces
 from service.joints.records import Blocked, Cut, Jointed, JointRun, Together
@@ -48,7 +48,7 @@ def place_and_share(pool: Pool, effort: Effort) -> Jointed | Blocked | None:
             found.append(_pooled(pool, matched, effort, apart_too=True))
     best = min((one for one in found if one is not None), key=lambda one: one.plan.cost)
     bound = _bound(replace(pool, lifted=lifted), less, best.plan.cost)
-    return _bound_by(best, alone.as_you_go, max(bound, _bound_by_area(pool)))
+    return _bound_by(best, alone.as_you_go, max(bound, _bound_side_by_side(pool)))
 
 
 def _bound_by(made: Jointed, usual: Jointed | None, bound: int) -> Jointed:
@@ -68,7 +68,7 @@ def least_shared(pool: Pool, effort: Effort, enough: int) -> int:
     less = replace(effort, tries=min(effort.tries, 2), changes=0, last_nodes=0)
     if not may_share(pool):
         return least_of_all(pool, less, enough)
-    return max(_bound(pool, less, enough), _bound_by_area(pool))
+    return max(_bound(pool, less, enough), _bound_side_by_side(pool))
 
 
 def may_share(pool: Pool) -> bool:
@@ -219,11 +219,11 @@ def _least_joints(pool: Pool, runs: set[int]) -> int:
     return pool.joint_cost * sum(count - 1 for count in least if count is not None)
 
 
-def _bound_by_area(pool: Pool) -> int:
-    """What the bare length of all runs must cost, a rip counted by its area."""
+def _bound_side_by_side(pool: Pool) -> int:
+    """What the bare length of all runs must cost, rips as close as they lie side by side."""
     assert pool.board is not None
     lengths: Counter[Need] = Counter(pool.fixed)
-    area = 0
+    strips: Counter[RipWidth] = Counter()
     for run in pool.runs:
         if run.installed is not None:
             continue
@@ -231,6 +231,6 @@ def _bound_by_area(pool: Pool) -> int:
         if run.strip is None:
             lengths[Need(least)] += 1
         else:
-            area += least * run.strip.width
-    lengths[Need(area // pool.board.width)] += 1
+            strips[run.strip] += least
+    lengths[Need(least_length(strips, pool.board))] += 1
     return material_bound(pool.stocks, lengths, 0, ends_known=False)

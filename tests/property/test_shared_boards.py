@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 
 from service.cutting.effort import EFFORTS
 from service.cutting.records import Stock
-from service.cutting.sticks.rips import RipWidth, WholeBoard
+from service.cutting.sticks.rips import RipWidth, WholeBoard, least_length
 from service.joints.job import Pool
 from service.joints.records import Blocked, Jointed
 from service.joints.sharing import may_share, place_and_share
@@ -195,3 +195,22 @@ def test_rips_of_two_surfaces_share_boards() -> None:
         check_ledger(request, answer)
         beside = [names for row in answer["sticks"] for names in row["beside"] if names]
         assert bool(beside) == (profile == "square_edge")
+
+
+@pytest.mark.parametrize(("strips", "least"), [
+    ({(28, False): 270, (22, False): 135}, 270 + 135 // 2),
+    ({(26, False): 100, (22, False): 60}, 100),
+    ({(15, False): 90}, 30),
+    ({(20, True): 80, (22, True): 50}, 130),
+])  # fmt: skip
+def test_boards_are_as_long_as_what_cannot_lie_side_by_side(
+    strips: dict[tuple[int, bool], int], least: int
+) -> None:
+    """By hand, in boards 50 wide, a saw cut 2: 28 lies beside none of 22, which lie by twos.
+
+    So 28 takes a board all along, and 22 half of one. 26 and 22 lie side by side (48 and a cut), so
+    that 60 of the 22 lie beside 100 of the 26; 15 lie by threes. Of rips that keep the same edge a
+    board has one.
+    """
+    wanted = {RipWidth(wide, low_edge=edge): length for (wide, edge), length in strips.items()}
+    assert least_length(wanted, WholeBoard(50, 2)) in (least, least - 1)

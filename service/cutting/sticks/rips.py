@@ -12,6 +12,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from math import floor
 from typing import NamedTuple
 
 from service.cutting.effort import Effort
@@ -19,9 +20,16 @@ from service.cutting.records import Need, Plan, Stock
 from service.cutting.sticks.bounds import material_bound
 from service.cutting.sticks.set_cover import cheapest_sets, sets_that_fit
 from service.cutting.sticks.solve import solve
+from service.solver.programme import Programme
 
 MOST_BLANKS = 3000
 """Ways of filling a blank that are weighed at most; with more, rips share only by twos."""
+
+MOST_FILLINGS = 500
+"""Sets of strips side by side that are priced at most; with more, strips are worth their area."""
+
+WHOLE = 1 << 20
+"""What a whole board's width is worth."""
 
 
 class RipWidth(NamedTuple):
@@ -143,7 +151,7 @@ def rip_plan(
     """Rips pooled and cut with all other pieces; None if a rip is too wide or stock runs short.
 
     Where a plan with a board for each rip is tried `too`, pooling never costs more. The bound
-    holds for every way of pooling: a blank is at least as long as its rips' area over its width.
+    holds for every way of pooling, and of cutting the strips of a board to length one by one.
     """
     pooled = blanks_for(rips, board, effort)
     if pooled is None:
@@ -151,7 +159,7 @@ def rip_plan(
     tried = [pooled]
     if apart_too:
         tried.append(tuple(Blank(r.need, (r,)) for r, n in sorted(rips.items()) for _ in range(n)))
-    bound = _area_bound(stocks, needs, rips, board.width)
+    bound = _side_by_side_bound(stocks, needs, rips, board)
     best: RipPlan | None = None
     for blanks in dict.fromkeys(tried):
         wanted = Counter(needs) + Counter(blank.need for blank in blanks)
@@ -164,11 +172,53 @@ def rip_plan(
     return RipPlan(best.blanks, Plan(best.plan.sticks, best.plan.cost, sure, best.plan.work))
 
 
-def _area_bound(
-    stocks: Sequence[Stock], needs: Mapping[Need, int], rips: Mapping[Rip, int], width: int
+def _side_by_side_bound(
+    stocks: Sequence[Stock], needs: Mapping[Need, int], rips: Mapping[Rip, int], board: WholeBoard
 ) -> int:
-    """What the bare length of all pieces must cost, a rip counted by its area."""
-    area = sum(rip.need.length * rip.width * count for rip, count in rips.items())
+    """What the bare length of all pieces must cost, rips as close as they lie side by side."""
+    strips: Counter[RipWidth] = Counter()
+    for rip, count in rips.items():
+        strips[RipWidth(*rip[1:])] += rip.need.length * count
     lengths = Counter(needs)
-    lengths[Need(area // width)] += 1
+    lengths[Need(least_length(strips, board))] += 1
     return material_bound(stocks, lengths, 0, ends_known=False)
+
+
+def least_length(strips: Mapping[RipWidth, int], board: WholeBoard) -> int:
+    """How much length of board rips take at least, of which each strip has so much length.
+
+    Wherever a board is cut across, only such rips are cut as lie side by side in it. So if those
+    are never worth more than a whole board's width, boards are at least as long as all rips are
+    worth by their length.
+    """
+    worth = _worths(strips, board)
+    return sum(length * worth[strip] for strip, length in strips.items()) // WHOLE
+
+
+def _worths(strips: Mapping[RipWidth, int], board: WholeBoard) -> dict[RipWidth, int]:
+    """What share of a board's width, in `WHOLE`ths, each strip is worth: the most that can be."""
+    order = sorted(strips)
+    most = {strip: board.width // max(1, strip.width) for strip in order}
+    fillings = list(sets_that_fit(order, most, board.holds, MOST_FILLINGS))
+    solved = _priced(order, strips, fillings) if len(fillings) <= MOST_FILLINGS else None
+    if solved is None:
+        return {strip: WHOLE * strip.width // board.width for strip in order}
+    found = {strip: max(0, floor(dual * WHOLE)) for strip, dual in zip(order, solved, strict=True)}
+    over = max(WHOLE, *(sum(found[strip] for strip in filling) for filling in fillings))
+    return {strip: worth * WHOLE // over for strip, worth in found.items()}
+
+
+def _priced(
+    order: Sequence[RipWidth],
+    strips: Mapping[RipWidth, int],
+    fillings: Sequence[Sequence[RipWidth]],
+) -> Sequence[float] | None:
+    """The prices of strips at which boards, filled in the best ways, are just worth their width."""
+    programme, rows = Programme(), {strip: k for k, strip in enumerate(order)}
+    longest = max(strips.values())
+    for strip in order:
+        programme.add_row(strips[strip] / longest)
+    for filling in fillings:
+        programme.add_column(1.0, {rows[one]: float(n) for one, n in Counter(filling).items()})
+    solved = programme.solve()
+    return None if solved is None else solved.duals
