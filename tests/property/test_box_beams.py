@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import copy
 import json
+import math
 from collections import Counter
 from collections.abc import Callable
 from pathlib import Path
@@ -11,9 +12,12 @@ from typing import Any
 
 import pytest
 from hypothesis import given
+from hypothesis import strategies as st
+from shapely.geometry import Polygon
 
-from tests.independent import any_kind, box_beams, skins
-from tests.strategies import transforms
+from tests.independent import any_kind, box_beams, mouldings, skins
+from tests.independent.measure import INCH
+from tests.strategies import transforms, trim
 from tests.strategies.asking import answered, refused
 from tests.strategies.budget import FEW, LAW
 from tests.strategies.grids import grids, slanting
@@ -43,6 +47,43 @@ def test_bays_parts_and_ledgers_are_what_a_second_reckoning_finds(request: Reque
     assert any_kind.faults(request, found) == []
     assert box_beams.faults(request, found) == []
     assert skins.faults(request, found) == []
+
+
+SHORT = 24.0
+"""Inches up to which the fronts of mouldings of 1-3/4 in cross, in corners down to 17 degrees."""
+
+
+@LAW
+@given(request=slanting(), inside=st.sampled_from(["mitred", "coped"]))
+def test_mouldings_round_bays_are_as_long_as_a_second_way_finds(
+    request: Request, inside: str
+) -> None:
+    """Round each bay that polygons leave between the beams: walls, and pieces as cut (17.1, 17.5).
+
+    What is shorter than the least that is cut has no piece; where a wall is shorter than its fronts
+    are deep they cross, and only that it is there is looked at.
+    """
+    (area,) = request["surfaces"]
+    cove = {"id": "cove", "kind": "trim", "product": "cove", "inside": inside}
+    layers = [beams_of(request) | {"mode": "boards_to_beam"}, cove]
+    products = [*request["products"], trim.moulding("30 ft")]
+    around = area | {"layers": layers, "openings": []}
+    found = answered(request | {"surfaces": [around], "products": products})
+    ways = [
+        way
+        for bay in box_beams.parts_of(box_beams.grid_of(request).clear())
+        for way in mouldings.cut_lengths(_in_inches(bay), trim.PROJECTION)
+        if way[0] > 1 / 16
+    ]
+    told = [(row["length"], row["length"] + math.fsum(row["adds"]))
+            for row in found["trim_lengths"]]  # fmt: skip
+    assert len(told) == len(ways)
+    one, other = (sorted(way for way in own if way[0] > SHORT) for own in (told, ways))
+    assert sum(one, ()) == pytest.approx(sum(other, ()), abs=1e-3)
+
+
+def _in_inches(bay: Polygon) -> list[tuple[float, float]]:
+    return [(x / INCH, y / INCH) for x, y in bay.exterior.coords]
 
 
 @pytest.mark.parametrize(("spoil", "told"), [

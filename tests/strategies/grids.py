@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
+from hypothesis import assume
 from hypothesis import strategies as st
 
 from tests.strategies import shapes
@@ -31,7 +32,7 @@ def sets(draw: st.DrawFn, direction: int) -> Request:
 
 def crooked() -> st.SearchStrategy[shapes.Points]:
     """Rooms with inner corners, and rooms out of square, turned."""
-    square = st.one_of(shapes.ells(), shapes.tees(), shapes.skylines())
+    square = st.one_of(shapes.ells(), shapes.tees())
     return st.one_of(square, shapes.slanted(), shapes.out_of_square(), shapes.turned(square))
 
 
@@ -42,6 +43,7 @@ def slanting(draw: st.DrawFn) -> Request:
     (area,) = request["surfaces"]
     area["outline"] = draw(crooked())
     x0, y0, x1, y1 = shapes.bounds(area["outline"])
+    assume(min(x1 - x0, y1 - y0) > 72)  # room for what is widest: a bay, a beam, two half beams
     hole = {"id": "can", "rectangle": [(x0 + x1) / 2, (y0 + y1) / 2, 7, 6]}
     area["openings"] = draw(st.sampled_from([[], [hole]]))
     for layer in area["layers"]:

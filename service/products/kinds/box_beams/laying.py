@@ -38,28 +38,7 @@ def lay(task: Task, said: Remarks) -> LaidBoxBeams:
     """Lay the beams of one layer; raises TradeRefused where they find no room."""
     check_edges(task)
     sets = laid_sets(task)
-    beams = beams_of(task, sets)
-    segments = tuple(segments_of(task, sets, beams, task.rules.crossings))
-    skins = tuple(skins_of(task, beams, segments))
-    check_skins(task, skins)
-    core = None if task.layer.core is None else task.named(task.layer.core, LumberProduct)
-    cuts = _under(task, sets, beams)
-    covered = _covered(task, sets, beams)
-    bays = in_order(difference(task.surface.parts, covered))
-    if not bays:
-        raise TradeRefused(Fault("no-bay", "beams leave no bay of this surface", task.pointer,
-                                 rule="5.9"))  # fmt: skip
-    hidden = _hidden(task, sets, beams)
-    detail = BoxBeams(
-        sets=sets,
-        beams=beams,
-        segments=segments,
-        skins=skins,
-        cores=tuple(cores_of(task, sets, beams, tuple(segments_of(task, sets, beams, "butted")))),
-        bays=bays,
-        core=core,
-        hidden=hidden,
-    )
+    detail = _detail(task, sets, beams_of(task, sets))
     say_what_was_laid(task, said, detail)
     if task.standing is not None:
         detail = detail.without(task.standing.kept)
@@ -75,9 +54,38 @@ def lay(task: Task, said: Remarks) -> LaidBoxBeams:
         alternatives=(),
         detail=detail,
         offered=Offered(
-            cuts=cuts, edges=tuple(_edges(task, sets)), hides=covered, closes=_closes(task)
+            cuts=_under(task, sets, detail.beams),
+            edges=tuple(_edges(task, sets)),
+            hides=_covered(task, sets, detail.beams),
+            closes=_closes(task),
         ),
     )
+
+
+def _detail(task: Task, sets: tuple[LaidSet, ...], beams: tuple[Beam, ...]) -> BoxBeams:
+    """All parts of the beams, and what is clear between them."""
+    segments = tuple(segments_of(task, sets, beams, task.rules.crossings))
+    skins = tuple(skins_of(task, beams, segments))
+    check_skins(task, skins)
+    return BoxBeams(
+        sets=sets,
+        beams=beams,
+        segments=segments,
+        skins=skins,
+        cores=tuple(cores_of(task, sets, beams, tuple(segments_of(task, sets, beams, "butted")))),
+        bays=_bays(task, sets, beams),
+        core=None if task.layer.core is None else task.named(task.layer.core, LumberProduct),
+        hidden=_hidden(task, sets, beams),
+    )
+
+
+def _bays(task: Task, sets: Sequence[LaidSet], beams: Sequence[Beam]) -> Region:
+    """What is clear between the beams; refused where nothing is (5.9)."""
+    bays = in_order(difference(task.surface.parts, _covered(task, sets, beams)))
+    if not bays:
+        raise TradeRefused(Fault("no-bay", "beams leave no bay of this surface", task.pointer,
+                                 rule="5.9"))  # fmt: skip
+    return bays
 
 
 def _closes(task: Task) -> Cure | None:

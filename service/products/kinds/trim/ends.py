@@ -19,6 +19,9 @@ NEARLY_SQUARE: Final = 1.0
 
 Ends = tuple[TrimEnd, TrimEnd]
 
+Standing = tuple[Wall, Ends, str | None]
+"""A wall with its ends, and the opening that it is a side of."""
+
 
 def ends_along(walls: Sequence[Wall], wide: int, corner_over: float, *, coped: bool) -> list[Ends]:
     """The ends of the walls of one ring, in its order.
