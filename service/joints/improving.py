@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from service.cutting.effort import Effort
 from service.cutting.records import Plan
+from service.joints.bounds import FAR
 from service.joints.construct import lay
 from service.joints.job import Laid, Prepared, cut, joints_over
 from service.joints.local_search import LESS, LocalSearch
@@ -49,6 +51,24 @@ def laid_again(
         return best
     found = better(best, job, master, replace(effort, nodes=0), laid) or best
     return improved(found, job, master, effort, solved, bound)
+
+
+def laid_otherwise(
+    best: Best, job: Prepared, master: JointMaster, effort: Effort, solved: Solved | None,
+    bound: int, tries: Sequence[tuple[float, float]],
+) -> Best:  # fmt: skip
+    """The best so far, or better ones of other weights, as long as it is `FAR` over its bound.
+
+    Where little is known of what is possible, or runs differ in many ways, it takes too long.
+    """
+    found = best
+    for weights in tries if job.bounded and not job.large else ():
+        if found.plan.cost * (1 - FAR) <= bound:
+            break
+        laid = lay(job, master, solved, effort, weights, {})
+        if not isinstance(laid, Blocked):
+            found = better(found, job, master, replace(effort, nodes=0), laid) or found
+    return best if found is best else improved(found, job, master, effort, solved, bound)
 
 
 def meets(best: Best | None, effort: Effort, bound: int) -> bool:

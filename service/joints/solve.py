@@ -21,7 +21,15 @@ from service.joints.bounds import (
 )
 from service.joints.construct import lay
 from service.joints.flow import Flow
-from service.joints.improving import Best, better, better_usual, improved, laid_again, meets
+from service.joints.improving import (
+    Best,
+    better,
+    better_usual,
+    improved,
+    laid_again,
+    laid_otherwise,
+    meets,
+)
 from service.joints.job import (
     MOST_OWN,
     Laid,
@@ -203,7 +211,7 @@ def _by_windows(
     best: Best, job: Prepared, master: JointMaster, effort: Effort, solved: Solved | None,
     bounds: Bounds, flows: Mapping[int, Flow],
 ) -> tuple[Best, Bounds]:  # fmt: skip
-    """The best so far, or one steered by windows of few courses, and the bounds with them.
+    """The best so far, or one steered by windows of few courses, or laid otherwise; and the bounds.
 
     Only where the best is far over its bound when its courses have been moved: they take long.
     """
@@ -213,4 +221,5 @@ def _by_windows(
     found, bounds = narrowed(job, master, rounds, solved, bounds, flows, cost)
     if found is not solved:
         best = laid_again(best, job, master, effort, found, bounds.apart, _tries(job)[0])
-    return best, bounds
+    others = _tries(job)[effort.tries :]
+    return laid_otherwise(best, job, master, effort, found, bounds.apart, others), bounds
