@@ -29,12 +29,22 @@ def needed_at(model: type[BaseModel], ways: Sequence[str | int]) -> list[str]:
 
 
 def said_of(model: type[BaseModel], ways: Sequence[str | int], key: str) -> str:
-    """The first sentence of what the contract says of a key at a place; "" where there is none."""
-    for shape in _shapes_at(model, ways):
-        for name, field in _fields(shape):
-            if name == key and field.description:
-                return " ".join(field.description.split()).partition(". ")[0].rstrip(".")
-    return ""
+    """The first sentence of what the contract says of a key at a place, or the words it may have.
+
+    "" where it says nothing.
+    """
+    own = [field for shape in _shapes_at(model, ways) for name, field in _fields(shape)
+           if name == key]  # fmt: skip
+    said = [" ".join(field.description.split()) for field in own if field.description]
+    if said:
+        return said[0].partition(". ")[0].rstrip(".")
+    words = {f"`{word}`" for field in own for word in _choices(field.annotation)}
+    return f"one of {', '.join(sorted(words))}" if words else ""
+
+
+def _choices(kind: Any) -> tuple[Any, ...]:
+    """The words of a key that has one of several."""
+    return get_args(kind) if get_origin(kind) is Literal else ()
 
 
 def _shapes_at(model: type[BaseModel], ways: Sequence[str | int]) -> list[type[BaseModel]]:
@@ -68,5 +78,4 @@ def _shapes(kind: Any) -> Iterator[type[BaseModel]]:
 def _words(shape: type[BaseModel]) -> set[Any]:
     """The words by which a shape is told from others."""
     kinds = [field.annotation for field in shape.model_fields.values()]
-    return {shape.__name__, *(word for kind in kinds if get_origin(kind) is Literal
-                              for word in get_args(kind))}  # fmt: skip
+    return {shape.__name__, *(word for kind in kinds for word in _choices(kind))}

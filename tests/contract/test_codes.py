@@ -88,6 +88,13 @@ def test_an_unknown_key_is_told_the_nearest_that_may_stand_there(at: str) -> Non
     assert MISSPELT[at] in asked(request).body.decode()
 
 
+def test_a_needed_word_is_told_with_those_that_there_are() -> None:
+    request = requests.job(requests.room(100, 80))
+    nail = {"id": "nail", "form": "fastener", "lengths": [2]}
+    told = asked({**request, "products": [*request["products"], nail]}).body.decode()
+    assert "this key is needed: one of `ring`, `screw`, `smooth`" in told
+
+
 def test_an_unknown_product_is_told_the_nearest() -> None:
     request = requests.job(requests.room(100, 80))
     name = request["products"][0]["id"]
