@@ -159,6 +159,13 @@ class Wall:
             start += length
         return Wall((*points, last), self.corners, self.edges)
 
+    def moved_out(self, by: int) -> Wall:
+        """The wall so far to its right: beyond the surface."""
+        if not by:
+            return self
+        moved = (_inside(self.points, k, -by) for k in range(len(self.points)))
+        return Wall(tuple((whole(x), whole(y)) for x, y in moved), self.corners, self.edges)
+
     def lengthened(self, first: int, last: int) -> Wall:
         """With so much more of it at its start and at its end."""
         if not first and not last:

@@ -258,3 +258,61 @@ def test_a_beam_parts_a_turned_room_in_two() -> None:
             "supports": {"direction": 90, "spacing": 16}}  # fmt: skip
     found = answered({"unit": "in", "surfaces": [area], "products": [SKIN]})
     assert [row["perimeter"] for row in found["bays"]] == pytest.approx([211, 211], abs=1e-4)
+
+
+def test_mitred_skins_are_bevelled_where_they_meet() -> None:
+    """A half beam has one corner: its bottom and its side are bevelled on one edge each (16.1)."""
+    beams = {"kind": "box_beams", "product": "skin", "width": 8, "drop": 6, "corners": "mitred",
+             "sets": [{"direction": 0, "count": 1, "walls": ["low"], "wall_width": 4}]}  # fmt: skip
+    area = {"id": "den", "view": "facing", "layers": [beams], "rectangle": [180, 100],
+            "supports": {"direction": 90, "spacing": 16}}  # fmt: skip
+    found = answered({"unit": "in", "surfaces": [area], "products": [SKIN]})
+    assert [(row["beam"], row["part"], row["width"], row["bevels"])
+            for row in found["beam_parts"] if row["part"] != "core"] == [
+        (1, "bottom", 4, "one edge"), (1, "far side", 6, "one edge"),
+        (2, "near side", 6, "one edge"), (2, "bottom", 8, "both edges"),
+        (2, "far side", 6, "one edge"),
+    ]  # fmt: skip
+
+
+def one_beam(length: float, *across: float, skin: Request = SKIN, **more: Any) -> Request:
+    """A beam of 8 in along a room and others across it, with a core of sticks of 12 ft."""
+    ways = [{"direction": 0, "count": 1}, {"direction": 90, "centres": list(across)}]
+    beams = {"kind": "box_beams", "product": "skin", "core": "core", "width": 8, "drop": 6,
+             "sets": ways if across else ways[:1]} | more  # fmt: skip
+    area = {"id": "den", "view": "facing", "layers": [beams], "rectangle": [length, 100],
+            "supports": {"direction": 90, "spacing": 16, "first": 16, "ends": True}}  # fmt: skip
+    core = {"id": "core", "form": "lumber", "width": 5.5, "thickness": 1.5,
+            "stock": [{"length": "12 ft"}]}  # fmt: skip
+    return {"unit": "in", "surfaces": [area], "products": [skin, core]}
+
+
+def test_joints_of_long_skins_lie_apart_off_the_core_and_off_crossings() -> None:
+    """330 in of sticks of 16 ft: 191-1/2 would lie under the beam about 190, 138-1/2 is clear.
+
+    The core has its joints at 112 and 224: with those of sides and bottom all lie 24 in apart
+    (16.6).
+    """
+    request = one_beam(330, 190, skin=SKIN | {"stock": [{"length": "16 ft"}]})
+    found = answered(request)
+    own = [(row["part"], at) for row in found["beam_parts"] if row["beam"] == 1
+           for at in row["joints"]]  # fmt: skip
+    assert [at for part, at in own if part == "core"] == [112, 224]
+    assert {part for part, _ in own} == {"core", "near side", "bottom", "far side"}
+    for part, at in own:
+        assert part == "core" or not 186 < at < 194
+        assert all(abs(at - one) >= 24 for other, one in own if other != part)
+
+
+@pytest.mark.parametrize(("square", "strips"), [(False, 2), (True, 1)])
+def test_an_eased_edge_is_ripped_off_once_for_all_strips_of_a_board(
+    square: bool, strips: int
+) -> None:
+    """Sides of 3-1/2 in by twos in a board of 7-1/8: 7 and a saw cut; with 1/8 off one only."""
+    skin = SKIN | {"overall": 7.125}
+    found = answered(one_beam(150, skin=skin, width=5, drop=3.5, square_edges=square))
+    most = max(
+        1 + len(beside) for row in found["sticks"] if row["product"] == "skin"
+        for beside in row["beside"]
+    )  # fmt: skip
+    assert most == strips

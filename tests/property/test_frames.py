@@ -19,6 +19,7 @@ from tests.strategies.requests import board, job
 Request = dict[str, Any]
 
 WIDE, REVEAL, JOINT, CUT_OUT = 3.5, 1 / 8, 3 / 16, 1 / 8
+THICK = 0.75
 """Face of a casing, its reveal, the joint that is asked for, and what a cut-out leaves unasked."""
 
 TICKS, SNAPPED = 25.4 * 40_000, 40
@@ -141,9 +142,17 @@ def test_a_second_frame_goes_round_the_same_opening() -> None:
 
 
 def test_siding_ends_at_corner_boards_that_were_laid_before() -> None:
-    """A corner board 3-1/2 in wide at the right edge, and a joint of 3/16 in beside it."""
-    corner = {"id": "corner", "kind": "trim", "product": "casing", "edges": [1],
-              "board": "lapping", "gap": JOINT}  # fmt: skip
-    answer = answered(wall(corner, boards(), openings=[]))
-    pieces = shapely.union_all(laid(answer, "boards"))
-    assert pieces.bounds[2] == pytest.approx((200 - WIDE - JOINT) * TICKS, abs=SNAPPED)
+    """At the right edge, a joint of 3/16 in beside it: both boards take 3-1/2 - 3/4 of their walls.
+
+    The one that laps lies 3/4 in beyond its wall, over the end of the other, which is narrower.
+    """
+    for how, out in (("lapping", THICK), ("butting", 0)):
+        corner = {"id": "corner", "kind": "trim", "product": "casing", "edges": [1],
+                  "board": how, "gap": JOINT}  # fmt: skip
+        answer = answered(wall(corner, boards(), openings=[]))
+        siding, own = (shapely.union_all(laid(answer, name)) for name in ("boards", "corner"))
+        edge = 200 - (WIDE - THICK)
+        assert siding.bounds[2] == pytest.approx((edge - JOINT) * TICKS, abs=SNAPPED)
+        assert (own.bounds[0], own.bounds[2]) == pytest.approx(
+            (edge * TICKS, (200 + out) * TICKS), abs=SNAPPED
+        )

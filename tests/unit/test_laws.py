@@ -42,6 +42,19 @@ def placed_anew(takeoff: Takeoff, change: Callable[[Placed], Placed]) -> Takeoff
     return replace(takeoff, placed=(change(first), *others))
 
 
+def name_two_pieces_alike(takeoff: Takeoff) -> Takeoff:
+    """The second piece by the name of the first, on its layer and in its stick."""
+    first, second, *others = takeoff.placed[0].pieces
+    for product in takeoff.supplied:
+        product.sticks = tuple(
+            replace(stick, pieces=tuple(first.id if name == second.id else name
+                                        for name in stick.pieces))
+            for stick in product.sticks
+        )  # fmt: skip
+    return placed_anew(takeoff, lambda one: replace(
+        one, pieces=(first, replace(second, id=first.id), *others)))  # fmt: skip
+
+
 def lose_a_piece(placed: Placed) -> Placed:
     return replace(placed, pieces=placed.pieces[1:])
 
@@ -102,6 +115,11 @@ def test_a_tampered_answer_is_caught(tamper: Callable[[Supplied], None]) -> None
 def test_a_layer_placed_wrongly_is_caught(change: Callable[[Placed], Placed]) -> None:
     with pytest.raises(LawBroken):
         checked(placed_anew(made(), change))
+
+
+def test_two_pieces_of_one_name_are_caught() -> None:
+    with pytest.raises(LawBroken, match="one stick"):
+        checked(name_two_pieces_alike(made()))
 
 
 KINDS = Path(__file__).parents[2] / "service/products/kinds"

@@ -25,7 +25,8 @@ def length_of(task: Task, number: int, wall: Wall, ends: Ends, opening: str | No
     borne = True
     if not line.is_whole:
         wanted, borne = _joined(task, wall, wanted)
-    return TrimLength(number, wall, ends, opening, wanted, borne)
+    out = section_of(task).thickness if task.layer.board == "lapping" else 0
+    return TrimLength(number, wall, ends, opening, wanted, borne, out)
 
 
 def _line(task: Task, wall: Wall, ends: Ends) -> Line:

@@ -46,7 +46,8 @@ class TrimLength:
     """One length of trim, from the start of its wall to its end; the surface is at its left.
 
     `wanted` is its line, with the places at which it may be joined; `borne` says that a bearing
-    carries each of them.
+    carries each of them. Its back edge lies `out` beyond its wall, as that of a corner board that
+    laps the end of the other (ticks).
     """
 
     number: int
@@ -55,6 +56,7 @@ class TrimLength:
     opening: str | None
     wanted: Wanted
     borne: bool
+    out: int = 0
 
     @property
     def known_by(self) -> object:
@@ -69,7 +71,7 @@ class TrimLength:
     def strips(self, wide: int, joints: Sequence[int] = ()) -> tuple[Strip, ...]:
         """What each of its pieces covers of the surface, `wide` across."""
         first, last = (0 if one.seam else one.adds for one in self.ends)
-        wall = self.wall.lengthened(first, last)
+        wall = self.wall.lengthened(first, last).moved_out(self.out)
         return wall.strips(
             wide, (self.ends[0].seam, self.ends[1].seam), [first + at for at in joints]
         )
