@@ -17,8 +17,11 @@ from service.joints.course_order import is_plain
 from service.joints.job import Prepared
 from service.joints.master import JointMaster, RunGroup, Window
 from service.joints.stack import Stack, blocks
-from service.joints.windows import MOST_STATIONS, most_alike
+from service.joints.windows import most_alike
 from service.solver.programme import Solved
+
+MOST_STATIONS = 1500
+"""Of stacks with more stations no windows are looked for: each has windows of its own."""
 
 MOST_AT_ONCE = 400
 """Windows that are given at once, those with most joints first."""

@@ -6,6 +6,7 @@ Boards that run out of square to their members meet each a little farther on in 
 
 from __future__ import annotations
 
+from collections import defaultdict
 from collections.abc import Iterator
 from contextlib import contextmanager
 from unittest import mock
@@ -19,10 +20,13 @@ from service.joints import master, windows
 from service.joints.bounds import least_of_all, master_of
 from service.joints.job import Pool, prepared
 from service.joints.records import Jointed, JointRules, JointRun, Places
+from service.joints.side_by_side import broken
 from service.joints.solve import place_joints
 from service.joints.windows import windows_of
 from service.layout.bearings import BearingLine
+from service.solver.programme import Solved
 from tests.independent import brute
+from tests.property.test_courses_side_by_side import programme as every_layout
 from tests.strategies.budget import examples
 
 SPACING, LEAST, KERF, LONGEST = 16, 24, 1, 100
@@ -91,6 +95,28 @@ def test_no_legal_layout_breaks_a_window(
         joints = sorted(stack.stations.index(at) for own in layout for at in own)
         for inside, room in found:
             assert sum(at in inside for at in joints) <= room
+
+
+@examples(24)
+@given(courses=courses_of(4), stagger=STAGGER, repeat=REPEAT)
+def test_no_legal_layout_breaks_one_of_few_courses(
+    courses: Courses, stagger: int, repeat: int
+) -> None:
+    """Every window of two or three courses that any shares of layouts could break."""
+    limits = limits_of(stagger, repeat)
+    job, programme = every_layout(pool_of([courses], limits))
+    columns = len(programme.cutting.programme.columns)
+    found = broken(job, programme, Solved(0.0, (1.0,) * columns, ()))
+    stack = job.stacks[0]
+    numbers: dict[int, list[int]] = defaultdict(list)
+    for k in stack.jointed:
+        numbers[id(programme.group_of[0, k])].append(k)
+    bits = {at: 1 << k for k, at in enumerate(stack.stations)}
+    for layout in brute.layouts(brute_runs(courses), limits):
+        masks = [sum(bits[at] for at in joints) for joints in layout]
+        for window in found:
+            joints = [masks[k] & mask for group, mask in window.inside for k in numbers[id(group)]]
+            assert sum(map(int.bit_count, joints)) <= window.most
 
 
 @examples(24)
