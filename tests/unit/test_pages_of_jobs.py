@@ -84,6 +84,6 @@ def has_size(word: Text, page: Page) -> bool:
 
 def test_every_bay_has_its_clear_size_in_it() -> None:
     """Twelve of (222 - 2 x 3-1/2 - 3 x 7-1/8) / 4 = 48-13/32 in; in two rows where one is wide."""
-    (page,) = sheets_of("box_beams/coffers", "(box_beams)")[:1]
+    (page,) = sheets_of("box_beams/coffers", "(box beams)")[:1]
     told = [one.text for one in page.open]
     assert told.count('48-13/32" x') == sum(text.startswith("bay ") for text in told) == 12
