@@ -66,7 +66,7 @@ class Graph:
                 if total < cost[to]:
                     cost[to] = total
                     before[to] = node
-        return None if cost[last] == worst else (cost[last], self._trail(before))
+        return None if cost[last] == worst else (cost[last], self.trail(before))
 
     def _within_most(
         self, prices: Sequence[float], nodes: Sequence[float], forbidden: int
@@ -113,7 +113,8 @@ class Graph:
             trail.append(node)
         return tuple(reversed(trail[:-1]))
 
-    def _trail(self, before: Sequence[int]) -> tuple[int, ...]:
+    def trail(self, before: Sequence[int]) -> tuple[int, ...]:
+        """The joints of the way to the high end, from where a way to each node comes."""
         node, trail = before[len(self.places) - 1], []
         while node:
             trail.append(node)

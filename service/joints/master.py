@@ -9,7 +9,7 @@ repeat together leave.
 from __future__ import annotations
 
 from collections import Counter, defaultdict
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from fractions import Fraction
 from math import inf
@@ -17,6 +17,7 @@ from math import inf
 from service.cutting.records import Need
 from service.cutting.sticks.bounds import attainable
 from service.cutting.sticks.master import PRICE_OF_MISSING, SCALE, Master, Prices
+from service.joints.abreast import FEWEST, Abreast, Way
 from service.joints.graph import Graph
 from service.joints.stack import Stack
 from service.joints.windows import windows_of
@@ -92,6 +93,7 @@ class JointMaster:
         self.groups: list[RunGroup] = []
         self.group_of: dict[tuple[int, int], RunGroup] = {}
         self._rented: tuple[Sequence[float], Mapping[tuple[int, ...], float]] = (), {}
+        self._abreast: Abreast | None = None
         cutting.demand(fixed)
         for number, stack in enumerate(stacks):
             self._add_stack(number, stack)
@@ -221,11 +223,21 @@ class JointMaster:
         """Add what pays at these prices; tells whether anything was new, and gives sure prices."""
         new, sure = self.cutting.generate(solved)
         prices = [max(0.0, solved.duals[row]) for row in self.rows]
-        for group in self.groups:
-            found = group.graph.best(prices, self.node_prices(group, solved.duals))
+        for group, found in zip(self.groups, self._best(prices, solved.duals), strict=True):
             if found is not None and found[0] < solved.duals[group.row] - 1e-6:
                 new |= self.add(group, found[1])
         return new, sure
+
+    def _best(self, prices: Sequence[float], duals: Sequence[float]) -> Iterable[Way]:
+        """The cheapest layout of each group."""
+        nodes = [self.node_prices(group, duals) for group in self.groups]
+        if len(self.groups) < FEWEST:
+            return [
+                group.graph.best(prices, own) for group, own in zip(self.groups, nodes, strict=True)
+            ]
+        if self._abreast is None:
+            self._abreast = Abreast([group.graph for group in self.groups])
+        return self._abreast.best(prices, nodes)
 
     def bound(self, solved: Solved, sure: Prices, worths: Mapping[int, int]) -> int:
         """A sure bound in integers from the prices of a solve (weak duality).
