@@ -292,6 +292,30 @@ def test_joints_between_members_have_a_block_each_of_their_bay() -> None:
     assert all(any(low < joint["at"] < high for low, high in bays) for joint in between)
 
 
+@pytest.mark.parametrize(("low", "header"), [(-5, 15), (105, 105)])
+def test_an_opening_at_a_wall_has_a_header_on_its_other_side_alone(low: int, header: int) -> None:
+    """A shaft through two joists, up to the wall at 0 or at 120 in: no header there (15.4)."""
+    shaft = {"id": "shaft", "rectangle": [40, low, 30, 20], "cut_gap": 0}
+    answer = answered(with_backing(requests.job(requests.room(200, 120, openings=[shaft]))))
+    headers = [row for row in answer["backing"] if row["what"] == "header"]
+    assert [row["from"][1] for row in headers] == [header]
+
+
+def test_a_slot_from_wall_to_wall_has_neither_header_nor_trimmer() -> None:
+    """No joist is left beside it that could carry one (15.4)."""
+    slot = {"id": "slot", "rectangle": [-2, 40, 204, 6]}
+    answer = answered(with_backing(requests.job(requests.room(200, 120, openings=[slot]))))
+    assert not {"header", "trimmer"} & {row["what"] for row in answer["backing"]}
+
+
+def test_sheets_have_a_nailer_along_a_wall_that_runs_with_the_joists() -> None:
+    """Joists on 16 to 96 in: the wall at 0 is 15-1/4 in off, that at 97-1/2 has one within 1 in."""
+    room = requests.room(97.5, 96)
+    room["layers"] = [{"kind": "sheathing", "product": "ply"}]
+    answer = answered(with_backing(requests.job(room, SHEET)))
+    assert lines(answer) == {("nailer", "wall", 96): 1}
+
+
 def test_an_end_that_a_hole_cuts_at_a_wall_has_the_wall_s_nailer() -> None:
     """A hole over the edge leaves steps in board ends: one nailer along the whole wall (15.3)."""
     hole = {"id": "vent", "rectangle": [-5, 40, 30, 20]}

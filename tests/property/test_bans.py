@@ -99,6 +99,23 @@ def furthest(holes: list[tuple[float, float]], usable: float) -> float:
     return max(off for off in {0, *clear.values()} if reached(off))
 
 
+def test_the_notched_board_is_the_last_to_give_up_its_ban() -> None:
+    """Boards of 100 in over 192 meet on the joists at 93 or 99 in; one hole lies in each of two.
+
+    In course 6 93 is 10 in off its own hole (70 to 83), 99 only 4 off the next course's (from 103):
+    that is given up first (5.5). Course 7 has 93, 10 in off its own, for 99 is nearer.
+    """
+    own = {"id": "own", "rectangle": [70, 25.5, 13, 3], "cut_gap": 0}
+    beside = {"id": "beside", "rectangle": [103, 31, 8, 1.5], "cut_gap": 0}
+    behind = {"direction": 90, "at": [0.75, 50, 93, 99, 145, 191.25], "thickness": 1.5}
+    rules = {"stagger": 0, "repeat": 0, "min_bearings": 1, "min_piece": 60}
+    area = requests.room(192, 60, behind=behind, openings=[own, beside], rules=rules)
+    answer = answered(requests.job(area, requests.board(100)))
+    joints = {row["course"]: row["at"] for row in answer["joints"]}
+    assert (joints[6], joints[7]) == (99, 93)
+    assert sorted((row["measure"], row["limit"]) for row in near(answer)) == [(4, 6), (10, 12)]
+
+
 @FEW
 @given(along=shapes.inches(60, 110), long=shapes.inches(80, 180), deep=shapes.inches(20, 40))
 def test_beside_a_long_step_boards_are_jointed_as_rips(

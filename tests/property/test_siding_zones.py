@@ -145,3 +145,17 @@ def test_a_starter_strip_lies_behind_the_edge_of_the_first_course_alone(
     (placed,) = (row for row in answer["ledger"] if (row["product"], row["account"])
                  == ("lath", "installed"))  # fmt: skip
     assert placed["length"] == 90
+
+
+def test_lines_of_a_wall_drawn_in_plan_are_measured_in_its_drawing() -> None:
+    """Upright boards that begin again 26 in from its left: 26 from the right as seen (0.3)."""
+    request = siding(40, [26], direction=90, blocks=True)
+    facing, plan = (
+        sorted(
+            row["near"] for row in answered(changed(request, "/surfaces/0/view", view))["courses"]
+        )
+        for view in ("facing", "plan")
+    )
+    assert 26 in facing
+    assert 94 in plan
+    assert 26 not in plan
