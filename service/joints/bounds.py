@@ -37,9 +37,6 @@ FAR = Fraction(1, 100)
 NEAR = Fraction(1, 200)
 """Joints anywhere are told by cells where bare material shows so much less than is enough."""
 
-TRIES_IN_CELLS = 2
-"""Layouts that are tried at least where that is done."""
-
 TOO_NEAR = 10_000
 """A bound that could rise by less than so small a part of it is left as it is."""
 
@@ -78,9 +75,10 @@ def _in_steps(pool: Pool) -> tuple[int, Prepared]:
 def least_in_cells(pool: Pool, effort: Effort, enough: int) -> int:
     """What runs cost at least whose joints may be anywhere, stagger and repeat among all (6.5).
 
-    Nothing where that is not known, or where bare material shows nearly `enough`.
+    Nothing where that is not known, where bare material shows nearly `enough`, or where no search
+    is asked for.
     """
-    if effort.tries < TRIES_IN_CELLS or pool.lifted:
+    if not effort.nodes or pool.lifted:
         return 0
     step, job = _in_steps(pool)
     if job.bounded or step * material(job) >= enough * (1 - NEAR):
