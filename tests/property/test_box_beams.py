@@ -21,6 +21,7 @@ from tests.strategies import transforms, trim
 from tests.strategies.asking import answered, refused
 from tests.strategies.budget import FEW, LAW
 from tests.strategies.grids import grids, slanting
+from tests.strategies.requests import board
 
 Request = dict[str, Any]
 
@@ -316,3 +317,17 @@ def test_an_eased_edge_is_ripped_off_once_for_all_strips_of_a_board(
         for beside in row["beside"]
     )  # fmt: skip
     assert most == strips
+
+
+def test_boards_over_beams_are_hidden_once_where_beams_cross() -> None:
+    """Of beams of 8 in boards would cover 3/4 in at each face: 6-1/2 in are hidden (16.8).
+
+    6.5 x 180 / 144 = 8.125 sq ft along the room, and 6.5 x (100 - 6.5) / 144 = 4.220486 across it.
+    """
+    request = one_beam(180, 90, mode="boards_over")
+    (area,) = request["surfaces"]
+    pine = board("16 ft")
+    area["layers"] = [{"kind": "boarding", "product": "pine", "direction": 0}, *area["layers"]]
+    found = answered(request | {"products": [*request["products"], pine]})
+    hidden = [row["hidden"] for row in found["beams"]]
+    assert hidden == pytest.approx([8.125, 4.220486], abs=1e-6)

@@ -161,3 +161,14 @@ def test_siding_between_corner_boards_by_hand() -> None:
     assert widths == pytest.approx([99 / 17] * 17, abs=1e-6)
     areas_of = {row["surface"]: row["area"] for row in answer["pieces"] if row["layer"] == "corner"}
     assert areas_of == pytest.approx({"front": 350 / 144, "side": 275 / 144}, abs=1e-6)
+    rips = {row["surface"]: [one["widths"] for one in row["work"] if one["do"] == "rip"]
+            for row in answer["pieces"] if row["layer"] == "corner"}  # fmt: skip
+    assert rips == {"front": [], "side": [[2.75, 2.75]]}
+
+
+def test_a_turn_as_great_as_the_limit_is_a_corner() -> None:
+    """A square with its corners cut off turns by 45 degrees eight times (17.6)."""
+    points = [[20, 0], [80, 0], [100, 20], [100, 80], [80, 100], [20, 100], [0, 80], [0, 20]]
+    for over, corners in ((45, 8), (46, 0)):
+        row = of_a_room(points, rules={"corner_over": over})
+        assert (row["inside_corners"], row["segment_joints"]) == (corners, 8 - corners)

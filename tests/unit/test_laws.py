@@ -3,6 +3,7 @@
 import json
 from collections.abc import Callable
 from dataclasses import replace
+from functools import lru_cache
 from pathlib import Path
 from typing import Any
 
@@ -223,3 +224,36 @@ def test_joints_too_near_are_caught() -> None:
     rules = replace(placed.detail.rules, stagger=10**9)
     told = kind.violations(replace(placed, detail=replace(placed.detail, rules=rules)))
     assert any("is nearer than" in law for law in told)
+
+
+def lose_a_bay(placed: Placed) -> Placed:
+    detail = replace(placed.laid.detail, bays=placed.laid.detail.bays[1:])
+    return replace(placed, laid=replace(placed.laid, detail=detail))
+
+
+def lengthen_a_piece(placed: Placed) -> Placed:
+    first, *others = placed.pieces
+    return replace(placed, pieces=(replace(first, cut=first.cut + 10**6), *others))
+
+
+@lru_cache
+def placed_of(kind: str, example: str) -> Placed:
+    """The first layer of a kind in one of its examples."""
+    body = (KINDS / kind / "examples" / f"{example}.json").read_bytes()
+    return next(one for one in take_off(read(body)).placed if one.laid.task.layer.kind == kind)
+
+
+@pytest.mark.parametrize(("kind", "example", "change", "law"), [
+    ("box_beams", "coffers", lose_a_bay, "are not the surface"),
+    ("box_beams", "coffers", lose_a_piece, "do not make it up"),
+    ("trim", "den", lose_a_piece, "is of no length"),
+    ("trim", "den", lengthen_a_piece, "are not it"),
+])  # fmt: skip
+def test_a_kind_finds_its_own_layer_placed_wrongly(
+    kind: str, example: str, change: Callable[[Placed], Placed], law: str
+) -> None:
+    """Bays and parts of beams (16.2, 16.3), lengths of trim and their pieces (17.1, 17.4)."""
+    placed = placed_of(kind, example)
+    assert kind_of(placed).violations(placed) == ()
+    told = kind_of(placed).violations(change(placed))
+    assert any(law in one for one in told)

@@ -18,6 +18,7 @@ def _broken(placed: PlacedTrim) -> Iterator[str]:
     told = [name for row in placed.trim_lengths for name in row.pieces]
     if sorted(told) != sorted(cut):
         yield f"a piece of {placed.laid.task.at} is of no length, or of two"
+        return  # of what is not there nothing more can be told
     for row, one in zip(placed.trim_lengths, placed.laid.detail.lengths, strict=True):
         rules = placed.laid.task.rules
         most = sum(row.adds) + one.line.lap * len(row.scarfs) + row.length
