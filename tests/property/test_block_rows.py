@@ -228,3 +228,20 @@ def test_blocks_over_a_beam_between_members_stand_by_the_tape() -> None:
     stand = {row["from"][1] for row in answer["backing"] if row["for"] == "beam"}
     assert stand >= {0.75, *(15 * k for k in (1, 2, 3, 5, 6, 8, 9, 10)), 161.25}
     assert not stand & {60, 105}
+    # Faces of the beams that cross are 3-9/16 in off 53.979 and 108.021, blocks 3/4 in beyond.
+    beside = {round(at, 2) for at in (53.979 - 4.3125, (53.979 + 4.3125 + 60) / 2,
+                                      (108.021 - 4.3125 + 105) / 2, 108.021 + 4.3125)}  # fmt: skip
+    assert beside <= {round(at, 2) for at in stand}
+
+
+def test_a_beam_across_the_members_has_blocks_where_others_cross_it_and_at_its_ends() -> None:
+    """Where no joist is: at two of three crossings, and 3/4 in from walls without one (15.6)."""
+    file = Path("service/products/kinds/box_beams/examples/coffers.json")
+    request = json.loads(file.read_bytes())
+    ends = dict[bool, list[int]]()
+    for at_walls in (True, False):
+        request["surfaces"][0]["supports"]["ends"] = at_walls
+        rows = answered(request)["beams"]
+        ends[at_walls] = [row["blocks"] for row in rows if row["lies"] == "through"]
+    assert ends[True] == [2] * 4
+    assert ends[False] == [4] * 4
