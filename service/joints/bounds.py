@@ -19,7 +19,7 @@ from service.cutting.sticks.solve import least_cost
 from service.joints.cells import in_cells
 from service.joints.course_order import is_plain
 from service.joints.flow import Flow, flow_of
-from service.joints.job import MOST_OWN, Pool, Prepared, prepared
+from service.joints.job import MOST_OWN, Pool, Prepared, is_bounded, prepared
 from service.joints.master import JointMaster
 from service.joints.material import material
 from service.joints.side_by_side import broken
@@ -78,10 +78,10 @@ def least_in_cells(pool: Pool, effort: Effort, enough: int) -> int:
     Nothing where that is not known, where bare material shows nearly `enough`, or where no search
     is asked for.
     """
-    if not effort.nodes or pool.lifted:
+    if not effort.nodes or pool.lifted or is_bounded(pool):
         return 0
     step, job = _in_steps(pool)
-    if job.bounded or step * material(job) >= enough * (1 - NEAR):
+    if step * material(job) >= enough * (1 - NEAR):
         return 0
     cells = in_cells(pool)
     return 0 if cells is None else _least_in_cells(cells, effort.rounds)

@@ -120,9 +120,12 @@ class Prepared:
     @property
     def bounded(self) -> bool:
         """Whether joints can only be at the listed stations, so that the programme is a bound."""
-        return all(
-            rules.places is Places.FRAMING and not rules.end_matched for rules in self.pool.rules
-        )
+        return is_bounded(self.pool)
+
+
+def is_bounded(pool: Pool) -> bool:
+    """Whether joints can only be at the listed stations."""
+    return all(rules.places is Places.FRAMING and not rules.end_matched for rules in pool.rules)
 
 
 def prepared(pool: Pool) -> Prepared:
