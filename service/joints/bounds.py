@@ -35,7 +35,8 @@ FAR = Fraction(1, 100)
 """They are looked for where what is known to be enough is further over its bound."""
 
 NEAR = Fraction(1, 200)
-"""Joints anywhere are told by cells where bare material shows so much less than is enough."""
+"""Where a plan is so far over its bound it is laid in other ways too; where bare material shows so
+much less than is enough, joints anywhere are told by cells."""
 
 TOO_NEAR = 10_000
 """A bound that could rise by less than so small a part of it is left as it is."""

@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
+from typing import NamedTuple
 
 from service.cutting.effort import Effort
 from service.cutting.records import Plan
-from service.joints.bounds import FAR
+from service.joints.bounds import NEAR
 from service.joints.construct import lay
+from service.joints.flow import Flow
 from service.joints.job import Laid, Prepared, cut, joints_over
 from service.joints.local_search import LESS, LocalSearch
 from service.joints.master import JointMaster
@@ -20,6 +22,13 @@ STRETCHES, MOST_IDLE = 5, 2
 
 WORTH_ALL = 200
 """The cost over what is to be gained, at which all changes are worth their time."""
+
+
+class Steered(NamedTuple):
+    """What a layout follows besides the prices of its needs: weights, and flows by stack."""
+
+    weights: tuple[float, float]
+    flows: Mapping[int, Flow]
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,10 +52,10 @@ def laid_again(
     effort: Effort,
     solved: Solved | None,
     bound: int,
-    weights: tuple[float, float],
+    steered: Steered,
 ) -> Best:
-    """The best so far, or a layout that is steered by the windows of few courses too."""
-    laid = lay(job, master, solved, effort, weights, {})
+    """The best so far, or a better layout that is steered so."""
+    laid = lay(job, master, solved, effort, steered.weights, steered.flows)
     if isinstance(laid, Blocked):
         return best
     found = better(best, job, master, replace(effort, nodes=0), laid) or best
@@ -57,13 +66,13 @@ def laid_otherwise(
     best: Best, job: Prepared, master: JointMaster, effort: Effort, solved: Solved | None,
     bound: int, tries: Sequence[tuple[float, float]],
 ) -> Best:  # fmt: skip
-    """The best so far, or better ones of other weights, as long as it is `FAR` over its bound.
+    """The best so far, or better ones of other weights, as long as it is `NEAR` over its bound.
 
     Where little is known of what is possible, or runs differ in many ways, it takes too long.
     """
     found = best
     for weights in tries if job.bounded and not job.large else ():
-        if found.plan.cost * (1 - FAR) <= bound:
+        if found.plan.cost * (1 - NEAR) <= bound:
             break
         laid = lay(job, master, solved, effort, weights, {})
         if not isinstance(laid, Blocked):

@@ -12,6 +12,7 @@ from service.cutting.sticks.heuristic import cost_of
 from service.cutting.sticks.solve import least_cost, solve
 from service.joints.as_you_go import as_you_go
 from service.joints.bounds import (
+    NEAR,
     Bounds,
     master_of,
     narrowed,
@@ -23,6 +24,7 @@ from service.joints.construct import lay
 from service.joints.flow import Flow
 from service.joints.improving import (
     Best,
+    Steered,
     better,
     better_usual,
     improved,
@@ -175,7 +177,7 @@ def _together(
     bare = Bounds(material(job, nested=False), material(job))
     solved, bounds = with_nested(job, master, rounds, solved, apart, bare, {})
     best: Best | None = None
-    flows: dict[int, Flow] = {}
+    flows: Mapping[int, Flow] = {}
     tries = _tries(job)
     for attempt in range(effort.tries):
         if attempt == 1:
@@ -194,12 +196,29 @@ def _together(
     if best is None:
         return None
     best = improved(best, job, master, effort, solved, bounds.apart)
+    if effort.tries == 1:
+        best, solved, flows, bounds = _by_flows(best, job, master, effort, solved, bounds)
     best, bounds = _by_windows(best, job, master, effort, solved, bounds, flows)
     bound = min(bounds.nested, best.plan.cost)
     if best.over or job.pool.lifted:
         bound = min(bound, material(job))
     plan = replace(best.plan, bound=bound, work=master.cutting.work)
     return finished(job, best.laid, plan, replace(effort, nodes=0))
+
+
+def _by_flows(
+    best: Best, job: Prepared, master: JointMaster, effort: Effort, solved: Solved | None,
+    bounds: Bounds,
+) -> tuple[Best, Solved | None, Mapping[int, Flow], Bounds]:  # fmt: skip
+    """The best so far, or one laid by flows of whole stacks, where it is `NEAR` over its bound."""
+    worth = effort.changes and job.bounded and not job.large
+    if not worth or best.plan.cost * (1 - NEAR) <= bounds.apart:
+        return best, solved, {}, bounds
+    solved, flows, bounds = with_flows(job, master, effort, solved, bounds)
+    if best.plan.cost * (1 - NEAR) > bounds.apart:
+        steered = Steered(_tries(job)[1], flows)
+        best = laid_again(best, job, master, effort, solved, bounds.apart, steered)
+    return best, solved, flows, bounds
 
 
 def _tries(job: Prepared) -> Sequence[tuple[float, float]]:
@@ -220,6 +239,8 @@ def _by_windows(
     rounds, cost = rounds_for(job, master, effort), best.plan.cost
     found, bounds = narrowed(job, master, rounds, solved, bounds, flows, cost)
     if found is not solved:
-        best = laid_again(best, job, master, effort, found, bounds.apart, _tries(job)[0])
+        best = laid_again(
+            best, job, master, effort, found, bounds.apart, Steered(_tries(job)[0], {})
+        )
     others = _tries(job)[effort.tries :]
     return laid_otherwise(best, job, master, effort, found, bounds.apart, others), bounds
