@@ -138,10 +138,18 @@ def _target(node: Node, document: Node) -> Node:
 
 
 def _by_name(parts: Sequence[Node]) -> dict[str, Node]:
-    """Parts by the schema that they refer to, those without one by their number among such."""
-    named = {one["$ref"].rpartition("/")[2]: one for one in parts if "$ref" in one}
-    plain = [one for one in parts if "$ref" not in one]
-    return named | {f"part {number}": one for number, one in enumerate(plain)}
+    """Parts by the schema that they refer to, those without one by their type and its number."""
+    found: dict[str, Node] = {}
+    for one in parts:
+        name = one["$ref"].rpartition("/")[2] if "$ref" in one else _sort(one)
+        number = sum(known.startswith(f"{name} ") for known in found) + 1
+        found[name if "$ref" in one else f"{name} {number}"] = one
+    return found
+
+
+def _sort(node: Node) -> str:
+    """The type of a part, a whole number as any number."""
+    return "-".join(sorted({"number" if one == "integer" else one for one in _types(node)}))
 
 
 def _types(node: Node) -> set[str]:

@@ -112,6 +112,9 @@ BREAKS: dict[str, Callable[[Document], object]] = {
         lambda it: ask(it)["properties"]["unit"].update(pattern="^i")
     ),
     "POST /v1/a/of can be no Ask any more": lambda it: ask(it)["properties"]["of"]["anyOf"].pop(0),
+    "POST /v1/a/of can be no null 1 any more": (
+        lambda it: ask(it)["properties"]["of"]["anyOf"].pop(1)
+    ),
     "POST /v1/a takes no other members any more": (
         lambda it: ask(it).update(additionalProperties=False)
     ),
@@ -133,6 +136,9 @@ def test_a_break_is_found(told_of: str) -> None:
 WIDER: dict[str, Callable[[Document], object]] = {
     "a member that may be sent": lambda it: ask(it)["properties"].update(new={"type": "string"}),
     "a word that may be sent": lambda it: ask(it)["properties"]["unit"]["enum"].append("ft"),
+    "a word besides those of other types": (
+        lambda it: ask(it)["properties"]["of"]["anyOf"].insert(1, {"type": "string", "const": "a"})
+    ),
     "a higher bound": lambda it: ask(it)["properties"]["count"].update(maximum=10),
     "a member of the answer": lambda it: told(it)["properties"].update(new={"type": "string"}),
     "an operation": lambda it: it["paths"].update({"/v1/b": {}}),
