@@ -2357,7 +2357,7 @@ class StrappingLayer(TypedDict):
     direction: NotRequired[float | None]
     lines: NotRequired[Literal['equal', 'module'] | None]
     first: NotRequired[float | str | None]
-    doubled: NotRequired[bool | None]
+    doubled: NotRequired[bool | Literal['joints'] | None]
     fastening: NotRequired[StrapFastening | None]
     rules: NotRequired[StrappingRules | None]
 

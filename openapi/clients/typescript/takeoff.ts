@@ -1377,8 +1377,8 @@ export interface components {
             lines?: ("equal" | "module") | null;
             /** @description Centre of the first strap, across them from the outline's lowest point: then straps stand there and at every spacing on, and none is added at the walls. */
             first?: components["schemas"]["LengthOrZero"] | null;
-            /** @description Whether each strap is two side by side, as one alone is too narrow to carry a joint of boards. Default: no. */
-            doubled?: boolean | null;
+            /** @description Whether each strap is two side by side, as one alone is too narrow to carry a joint of boards; `joints`: those on which joints of what follows land, and no others. Default: no. */
+            doubled?: boolean | "joints" | null;
             fastening?: components["schemas"]["StrapFastening"] | null;
             /** @description The rules. */
             rules?: components["schemas"]["StrappingRules"] | null;
@@ -1453,7 +1453,7 @@ export interface components {
              * @enum {string}
              */
             kind: "trim";
-            /** @description `walls`: along the edges of what is there to be laid on, of each bay where beams part it. `openings`: a frame round each of four sides. Default: walls. */
+            /** @description `walls`: along the edges of what is there to be laid on, of each bay where beams part it. `openings`: a frame round each of four sides, or of three where one reaches an edge, as a door does. Default: walls. */
             around?: ("walls" | "openings") | null;
             /** @description Numbers of the edges of the outline along which it runs, as the surface counts them. Default: all but those that are bare, tight or a mitre, and all sides of bays and of notches. */
             edges?: number[] | null;
@@ -1461,11 +1461,11 @@ export interface components {
             from_edge?: components["schemas"]["LengthOrZero"] | null;
             /** @description Set in straight across the surface, as breaker boards of a deck: what is laid after them ends at both their sides. Default: none. */
             across?: components["schemas"]["Across"] | null;
-            /** @description Of a strip that is set in: the open joint between it and what is laid after it, as between deck boards; a breaker keeps it at its ends too. Default: the gap that layer has at a bare edge. */
+            /** @description Of a strip that is set in, a frame or a corner board: the open joint between it and what is laid after it, as between deck boards; a breaker keeps it at its ends too. Default: the gap that layer has at a bare edge. */
             gap?: components["schemas"]["LengthOrZero"] | null;
             /** @description Net free vent area that is asked of the layer, to be compared with what it gives. Default: none is asked. */
             free_area?: (number | string) | null;
-            /** @description Ids of the openings that are framed. Default: all of four sides. */
+            /** @description Ids of the openings that are framed. Default: all that can be. */
             openings?: components["schemas"]["Name"][] | null;
             /** @description How pieces meet in inside corners; `butted`, of a strip `from_edge`: the one that is laid first runs through. Default: coped; mitred of a strip that is set in. */
             inside?: ("coped" | "mitred" | "butted") | null;
@@ -3614,7 +3614,7 @@ export interface components {
             layer: string;
             /** @description Id of the product. */
             product: string | null;
-            /** @description The part of the layer, in its kind's words. Boards: field, first, last, joint end, notch (a narrow leg), leg (off the members), lost tongue, open edge (a starting edge without a board before it), short piece, block, nailer, starter, end. Sheets: edge, long edge, field, seam, strip. Straps: field, splice. Wrap: line, seam, edge, opening. Trim: length. Of any: backing, what holds the nailers, headers and blocks behind it; of what is up in a change: cut end, loosened (over new work behind), and what is put back. */
+            /** @description The part of the layer, in its kind's words. Boards: field, first, last, joint end, notch (a narrow leg), leg (off the members), framed leg (over what frames its opening, behind a panel), lost tongue, open edge (a starting edge without a board before it), short piece, block, nailer, starter, end. Sheets: edge, long edge, field, seam, strip. Straps: field, splice. Wrap: line, seam, edge, opening. Trim: length. Of any: backing, what holds the nailers, headers and blocks behind it; of what is up in a change: cut end, loosened (over new work behind), and what is put back. */
             where: string;
             /**
              * @description How they are driven.
