@@ -57,7 +57,7 @@ class Member:
 
 @dataclass(frozen=True)
 class Opening:
-    """A hole: as drawn, and as cut, grown by `out` (its clearance and saw gap).
+    """A hole: as drawn, and as cut, grown by `out` (its clearance and saw gap, `gap` alone).
 
     `flange` is the width of the ring that covers the cut, 0 without one. `diameter` is that of a
     round opening, 0 for any other, `fixture` what hangs in it, and `ring` the product that trims
@@ -74,6 +74,7 @@ class Opening:
     diameter: int = 0
     fixture: Fixture | None = None
     ring: str | None = None
+    gap: int = 0
 
     @property
     def lap(self) -> int:
@@ -181,10 +182,16 @@ class Surface:
         """The surface with frames round openings: to what is laid after they are holes too."""
         if not frames:
             return self
-        names = {one.id: one for one in frames}
-        own = tuple(names.get(one.id, one) for one in self.openings)
-        bare = tuple(one for one in self.openings if one.id in names)
-        return replace(self, openings=own, framed=(*bare, *self.framed))
+        cased, framed = ({one.id: one for one in some} for some in (frames, self.framed))
+        own = tuple(cased.get(one.id, one) for one in self.openings)
+        bare = (one for one in self.openings if one.id in cased and one.id not in framed)
+        return replace(self, openings=own, framed=(*self.framed, *bare))
+
+    @once
+    def bare_openings(self) -> tuple[Opening, ...]:
+        """The openings as they are behind the frames that were laid round them."""
+        bare = {one.id: one for one in self.framed}
+        return tuple(bare.get(one.id, one) for one in self.openings)
 
     def under(self, area: Region) -> Surface:
         """The surface with finished work over an `area` of it."""

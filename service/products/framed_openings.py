@@ -4,11 +4,21 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
+from service.geometry.plane import intersection
 from service.geometry.rings import Polygon, Region, Ring, bounds
-from service.geometry.surface import Opening
+from service.geometry.surface import Opening, Surface
 from service.layout.framing import Framing
 from service.products.backing import Backer, What, backer, blocks_under
+from service.products.laid_rows import OpeningRow
 from service.units.ticks import SIXTY_FOURTH
+
+
+def cut_behind(surface: Surface, row: OpeningRow) -> tuple[Ring, ...]:
+    """An opening as it is cut in what a layer lies on: casings leave it as it was (17.3)."""
+    bare = next((one for one in surface.framed if one.id == row.opening), None)
+    if bare is None:
+        return row.cut
+    return tuple(ring for part in intersection(bare.cut, surface.parts) for ring in part.rings)
 
 
 def framed(
@@ -23,6 +33,24 @@ def framed(
         low, high, _, _ = bounds(region)
         if ends or framing.crossed_by((low, high)):
             yield from _round(framing, region, limit)
+
+
+def beside_casings(
+    framing: Framing, cuts: Iterable[tuple[tuple[Ring, ...], tuple[Ring, ...]]], limit: int
+) -> Iterator[Backer]:
+    """Cleats for the ends of boards at casings, where no member stands near enough (18.2).
+
+    Of each opening as it is cut behind and as boards leave it; they stand as high as the former.
+    """
+    left, right, *_ = bounds(framing.outline)
+    for behind, cut in sorted(set(cuts)):
+        low, high, *_ = framing.frame.bounds(tuple(map(Polygon, cut)))
+        *_, near, far = framing.frame.bounds(tuple(map(Polygon, behind)))
+        for u, side in ((low, -1), (high, 1)):
+            away = framing.away(u, side)
+            if left < u < right and (away is None or away > limit):
+                for start, end in framing.within((u, near), (u, far)):
+                    yield backer(framing, start, end, "cleat", "opening")
 
 
 def _round(framing: Framing, cut: Region, limit: int) -> Iterator[Backer]:

@@ -243,7 +243,7 @@ class Measured:
             wider = wider if mirror is None else mirrored(wider, mirror)
         made = opening_of(one.id, ring, wider, out, one.flange or 0, outline, at)
         diameter = 0 if wider is None else one.circle[2]
-        return replace(made, diameter=diameter, fixture=one.fixture, ring=one.ring)
+        return replace(made, diameter=diameter, fixture=one.fixture, ring=one.ring, gap=gap)
 
 
 def _slope(spec: Any) -> Slope | None:

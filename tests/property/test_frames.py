@@ -129,16 +129,50 @@ def test_trim_that_comes_after_boards_takes_nothing_from_them() -> None:
     assert [row for row in after["pieces"] if row["layer"] == "boards"] == plain["pieces"]
 
 
-def test_a_second_frame_goes_round_the_same_opening() -> None:
-    """A band round the casing, 3-3/4 in off the opening: its level pieces 30 + 7-1/2 + 7 in."""
+def apart(answer: Request, layer: str) -> float:
+    """How far the boards lie from the trim of a layer, inches."""
+    boarded, trimmed = (shapely.union_all(laid(answer, one)) for one in ("boards", layer))
+    return float(boarded.distance(trimmed)) / TICKS
+
+
+def test_further_frames_go_round_the_same_opening() -> None:
+    """A band round the casing, 3-3/4 in off the opening, and a bead 1/8 in round that.
+
+    Their upright pieces are 36 in and twice reveal and width: 36 + 7-1/2 + 7, 36 + 14-3/4 + 7.
+    Boards end at the outermost, as near as at any cut-out.
+    """
     band = frames(rules={"reveal": 3.75}) | {"id": "band"}
-    answer = answered(wall(frames(), band, boards(), openings=[WINDOW]))
-    assert max(row["cut"] for row in answer["trim_lengths"] if row["layer"] == "band") == 36 + 14.5
-    outer = 3.75 + WIDE + CUT_OUT
-    pieces = shapely.union_all(laid(answer, "boards"))
-    corners = (120 - outer, 40 - outer, 150 + outer, 76 + outer)
-    around = shapely.box(*(corner * TICKS for corner in corners))
-    assert pieces.intersection(around).area == pytest.approx(0, abs=TICKS * SNAPPED)
+    bead = frames(rules={"reveal": 7.375}) | {"id": "bead"}
+    answer = answered(wall(frames(), band, bead, boards(), openings=[WINDOW]))
+    for layer, longest in (("band", 50.5), ("bead", 57.75)):
+        own = [row["cut"] for row in answer["trim_lengths"] if row["layer"] == layer]
+        assert (len(own), max(own)) == (4, longest)
+    assert apart(answer, "bead") == pytest.approx(CUT_OUT, abs=1e-4)
+
+
+@pytest.mark.parametrize(
+    ("hole", "joint"), [({}, CUT_OUT), ({"cut_gap": 0.25}, 0.25), ({"clearance": 6}, 6.125 - 3.625)]
+)
+def test_a_cut_out_keeps_its_own_gap_and_clearance_round_a_frame(
+    hole: Request, joint: float
+) -> None:
+    """Beyond 1/8 + 3-1/2 in of casing: the saw gap, 1/8 in or as sent; a clearance is kept to."""
+    answer = answered(wall(frames(), boards(), openings=[WINDOW | hole]))
+    assert apart(answer, "casing") == pytest.approx(joint, abs=1e-4)
+
+
+def test_a_casing_leaves_what_frames_the_opening_and_has_cleats_for_the_ends_of_boards() -> None:
+    """Studs at 16 in: round a door from 60 to 92 a casing ends at 56.375 and 95.625, boards 1/8 on.
+
+    No stud stands near 56.25, the one at 96 carries the ends at 95.75: one cleat, as high as the
+    door is cut, 80-1/8 in. At the window, 116.25 and 153.75 want one each, 36-1/4 in.
+    """
+    openings = [DOOR, WINDOW]
+    last, first = (answered(wall(*layers, openings=openings))["backing"]
+                   for layers in ((boards(), frames()), (frames(), boards())))  # fmt: skip
+    assert [row for row in first if row["what"] != "cleat"] == last
+    cleats = [(*row["from"], row["length"]) for row in first if row["what"] == "cleat"]
+    assert cleats == [(56.25, 0, 80.125), (116.25, 39.875, 36.25), (153.75, 39.875, 36.25)]
 
 
 def test_siding_ends_at_corner_boards_that_were_laid_before() -> None:

@@ -14,7 +14,7 @@ from service.products.backed_edges import (
     walls_beside_members,
 )
 from service.products.backing import Backer, backer, merged
-from service.products.framed_openings import carrying, framed
+from service.products.framed_openings import beside_casings, carrying, cut_behind, framed
 from service.products.kinds.boarding.findings.borne_ends import is_counted
 from service.products.kinds.boarding.laying.direction import direction_of
 from service.products.kinds.boarding.laying.gaps import walls_of
@@ -32,7 +32,7 @@ def back(placed: PlacedBoards) -> tuple[Backer, ...]:
     if framing is None:
         return ()
     found = [*_joints(placed, framing), *_rows(layer, framing), *_legs(placed)]
-    found += carrying(framing, task.surface.openings)
+    found += carrying(framing, task.surface.bare_openings)
     if not any(one.carries for one in task.ground.over):  # a panel laid before asked for those
         found += _openings(layer, framing)
     if is_counted(task):
@@ -61,8 +61,11 @@ def _openings(layer: LaidBoards, framing: Framing) -> Iterator[Backer]:
         if bare and one.effect == "cut_in_two"
         for name in boards.openings.get(one.opening, ())
     }
-    cuts = ((row.cut, row.opening in ended) for row in layer.openings if row.courses)
-    return framed(framing, cuts, layer.task.rules.opening_nailer)
+    surface, limit = layer.task.surface, layer.task.rules.opening_nailer
+    rows = [(cut_behind(surface, row), row) for row in layer.openings if row.courses]
+    yield from framed(framing, ((cut, row.opening in ended) for cut, row in rows), limit)
+    cased = ((cut, row.cut) for cut, row in rows if cut != row.cut and row.opening in ended)
+    yield from beside_casings(framing, cased, limit)
 
 
 def _legs(placed: PlacedBoards) -> Iterable[Backer]:

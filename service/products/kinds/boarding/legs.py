@@ -12,7 +12,7 @@ from service.layout.blocks import FROM_END
 from service.layout.framing import Framing, framing_of
 from service.layout.runs import NOTHING, Cutout
 from service.products.backing import Backer, backer
-from service.products.framed_openings import carrying, framed
+from service.products.framed_openings import carrying, cut_behind, framed
 from service.products.kinds.boarding.findings.borne_ends import is_counted
 from service.products.kinds.boarding.findings.hanging_ends import faces_at
 from service.products.kinds.boarding.records import BoardPiece, Boards, LaidBoards
@@ -106,7 +106,8 @@ def _is_framed(layer: LaidBoards, framing: Framing, cutout: Cutout) -> bool:
         return False
     own = [one for one in boards.laid.cutouts if one.opening == cutout.opening]
     names = boards.openings.get(cutout.opening, ())
-    cuts = (row.cut for row in layer.openings if row.opening in names)
+    surface = layer.task.surface
+    cuts = (cut_behind(surface, row) for row in layer.openings if row.opening in names)
     return any(one.effect == "cut_in_two" for one in own) or any(
         framing.crossed_by(framing.frame.bounds(tuple(map(Polygon, rings)))[:2]) for rings in cuts
     )
@@ -122,10 +123,10 @@ def frames_behind(layer: LaidBoards) -> list[Line]:
     framing = framing_of(task.surface, task.ground.framing) if counted else None
     if framing is None:
         return []
-    cuts = ((row.cut, False) for row in layer.openings if row.courses)
+    cuts = ((cut_behind(task.surface, row), False) for row in layer.openings if row.courses)
     found = (
         *framed(framing, cuts, task.rules.opening_nailer),
-        *carrying(framing, task.surface.openings),
+        *carrying(framing, task.surface.bare_openings),
     )
     return [(one.start, one.end) for one in found]
 

@@ -9,7 +9,7 @@ from service.geometry.rings import Point
 from service.layout.framing import Framing, framing_of
 from service.products.backed_edges import walls_beside_members
 from service.products.backing import Backer, blocks_under, merged, straight
-from service.products.framed_openings import carrying, framed
+from service.products.framed_openings import carrying, cut_behind, framed
 from service.products.kinds.sheathing.records import LaidSheets, PlacedSheets, Sheets
 from service.products.kinds.sheathing.rulings import is_backed, margins_of
 from service.units.ticks import SIXTY_FOURTH
@@ -31,10 +31,10 @@ def back(placed: PlacedSheets) -> tuple[Backer, ...]:
         *walls_beside_members(framing, task.surface, margins_of(task), rules.edge_nailer),
         *framed(
             framing,
-            ((row.cut, False) for row in layer.openings if row.courses),
+            ((cut_behind(task.surface, row), False) for row in layer.openings if row.courses),
             rules.opening_nailer,
         ),
-        *carrying(framing, task.surface.openings),
+        *carrying(framing, task.surface.bare_openings),
         *_edges(layer, framing),
         *_behind_patches(layer, framing),
     ]

@@ -12,7 +12,7 @@ from service.geometry.plane import difference, touches_edge, union
 from service.geometry.rings import Polygon, Ring
 from service.geometry.surface import Opening
 from service.geometry.walls import STRAIGHT, Wall, walls_of
-from service.products.kinds.trim.ends import Ends, butted, ends_along
+from service.products.kinds.trim.ends import Standing, butted, ends_along
 from service.products.kinds.trim.findings import say_not_framed
 from service.products.kinds.trim.rulings import Task
 from service.products.kinds.trim.section import section_of
@@ -22,9 +22,9 @@ _ALL_ROUND, _AT_AN_EDGE = 4, 3
 """Pieces of a frame within the surface, and of one that ends at an edge (17.3)."""
 
 
-def round_openings(task: Task, said: Remarks, wide: int) -> list[tuple[Wall, Ends, str | None]]:
+def round_openings(task: Task, said: Remarks, wide: int) -> list[Standing]:
     """The frame of each opening, its back edge the reveal off the opening's own (17.3)."""
-    found: list[tuple[Wall, Ends, str | None]] = []
+    found: list[Standing] = []
     for opening in _named(task):
         frames = list(_frames(task, opening))
         if not frames:
@@ -55,17 +55,20 @@ def _frames(task: Task, opening: Opening) -> Iterator[Sequence[Wall]]:
 def cased(task: Task, names: Collection[str]) -> Iterator[Opening]:
     """The openings that have a frame, with it: what is laid after ends at its outer edge.
 
-    The open joint there is the `gap` of the layer, or where none was sent that of the opening.
+    The open joint there is the `gap` of the layer, or where none was sent that of the opening,
+    whose own clearance is kept. Of several frames round one the outermost counts.
     """
-    outer = task.rules.reveal + section_of(task).width
-    outline = (Polygon(task.surface.outline),)
-    for opening in (one for one in task.surface.openings if one.id in names):
-        out = opening.out if task.layer.gap is None else task.layer.gap
-        drawn, cut = (
-            union(grown(one.outer, by) for one in opening.drawn) for by in (outer, outer + out)
-        )
-        yield replace(opening, drawn=drawn, cut=cut, out=out, flange=0, diameter=0,
-                      crosses_edge=touches_edge(drawn, outline))  # fmt: skip
+    surface, outer = task.surface, task.rules.reveal + section_of(task).width
+    for bare, opening in zip(surface.bare_openings, surface.openings, strict=True):
+        if opening.id not in names:
+            continue
+        rings = [one.outer for one in bare.drawn]
+        joint = opening.gap if task.layer.gap is None else task.layer.gap
+        drawn = union([*(grown(ring, outer) for ring in rings), opening.drawn])
+        cut = union([*(grown(ring, outer + joint) for ring in rings), opening.cut])
+        at_edge = touches_edge(drawn, (Polygon(surface.outline),))
+        yield replace(opening, drawn=drawn, cut=cut, out=joint, flange=0, diameter=0,
+                      crosses_edge=at_edge)  # fmt: skip
 
 
 def _all_round(ring: Ring, reveal: int) -> tuple[Wall, ...]:
@@ -96,7 +99,7 @@ def _at_an_edge(task: Task, opening: Opening, reveal: int) -> tuple[Wall, ...]:
 def _named(task: Task) -> Iterator[Opening]:
     """The openings that are framed, by name; refused where one that is named is not there."""
     surface = task.surface
-    there = {one.id: one for one in (*surface.openings, *reversed(surface.framed))}
+    there = {one.id: one for one in surface.bare_openings}
     names = task.layer.openings
     faults = [
         Fault(

@@ -124,7 +124,7 @@ class TrimLayer(FinishedLayer):
         None,
         description="Of a strip that is set in, a frame or a corner board: the open joint between "
         "it and what is laid after it, as between deck boards; a breaker keeps it at its ends too. "
-        "Default: the gap that layer has at a bare edge.",
+        "Default: the gap that layer has at a bare edge, round a frame that of the cut-out.",
     )
     free_area: VentArea | None = Field(
         None,
