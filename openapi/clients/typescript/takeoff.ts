@@ -1461,7 +1461,7 @@ export interface components {
             from_edge?: components["schemas"]["LengthOrZero"] | null;
             /** @description Set in straight across the surface, as breaker boards of a deck: what is laid after them ends at both their sides. Default: none. */
             across?: components["schemas"]["Across"] | null;
-            /** @description Of a strip that is set in, a frame or a corner board: the open joint between it and what is laid after it, as between deck boards; a breaker keeps it at its ends too. Default: the gap that layer has at a bare edge. */
+            /** @description Of a strip that is set in, a frame or a corner board: the open joint between it and what is laid after it, as between deck boards; a breaker keeps it at its ends too. Default: the gap that layer has at a bare edge, round a frame that of the cut-out. */
             gap?: components["schemas"]["LengthOrZero"] | null;
             /** @description Net free vent area that is asked of the layer, to be compared with what it gives. Default: none is asked. */
             free_area?: (number | string) | null;
