@@ -88,6 +88,22 @@ class Shelf:
         reached = np.flatnonzero(worths >= -(-wanted // self._unit))
         return (low + int(reached[0]) if len(reached) else low) * step
 
+    def least_mixes(self, wanted: Sequence[int]) -> list[int | None]:
+        """The least cost of whole goods for each of several worths; None where there is none.
+
+        None for all where costs are too many to be tried.
+        """
+        paid, free, step = self._paid, self._free, self._step
+        if free is None or not paid:
+            return [0 if free is None or one <= free else None for one in wanted]
+        top = self.least_mix(max(wanted)) // step + max(good.cost for good in paid) // step
+        if top > MOST_COSTS:
+            return [None] * len(wanted)
+        most = self._reckoned.up_to(top).most[: top + 1]
+        needed = [-(-max(0, one - free) // self._unit) for one in wanted]
+        found = np.searchsorted(most, np.array(needed, dtype=most.dtype))
+        return [int(at) * step if at <= top else None for at in found]
+
     def most_worth(self, cost: int) -> int | None:
         """The most that whole goods are worth which cost no more than `cost`; None without limit.
 

@@ -15,6 +15,7 @@ from service.cutting.mixes import Good, least_mix, mixes
 from service.cutting.records import Need, Stock
 from service.cutting.sticks.groups import lapped_bound
 from service.cutting.sticks.solve import solve
+from service.cutting.strip_groups import Parted, parted
 from service.cutting.unrolling import (
     LEAST_ADVANCE,
     Laps,
@@ -22,6 +23,7 @@ from service.cutting.unrolling import (
     RollPiece,
     Unrolled,
     by_preference,
+    off_groups,
     off_these,
 )
 
@@ -59,9 +61,11 @@ def roll_out(
     pieces, rolls = min(found, key=lambda plan: (_cost(plan[1], stocks), len(plan[0])))
     cost = _cost(rolls, stocks)
     if cost > bound and not effort.any_legal:
-        groups = _by_groups(strips, stocks, laps)
-        bound = _bound(strips, stocks, laps, whole[1] if whole else None, groups)
-    return RollPlan(pieces, rolls, cost, bound, len(found))
+        groups = _grouped(strips, stocks, laps)
+        bound = _bound(strips, stocks, laps, whole[1] if whole else None, groups.cost)
+        found += _apart(strips, stocks, laps, groups) if groups.cost < cost else ()
+        pieces, rolls = min(found, key=lambda plan: (_cost(plan[1], stocks), len(plan[0])))
+    return RollPlan(pieces, rolls, _cost(rolls, stocks), bound, len(found))
 
 
 def _cost(rolls: Sequence[int], stocks: Sequence[Stock]) -> int:
@@ -71,7 +75,7 @@ def _cost(rolls: Sequence[int], stocks: Sequence[Stock]) -> int:
 def least_of(strips: Sequence[Length], stocks: Sequence[Stock], laps: Laps, effort: Effort) -> int:
     """What these strips must cost at least; 0 where no rolls do."""
     whole = _whole(strips, stocks, effort) if strips else None
-    groups = _by_groups(strips, stocks, laps)
+    groups = _grouped(strips, stocks, laps).cost if strips else 0
     return _bound(strips, stocks, laps, whole[1] if whole else None, groups) if strips else 0
 
 
@@ -108,9 +112,29 @@ def bare_least(
     return max(by_laps, least_mix(_goods(stocks), needed, groups))
 
 
-def _by_groups(strips: Sequence[Length], stocks: Sequence[Stock], laps: Laps) -> int:
-    """What strips cost at least in groups that share rolls."""
-    return lapped_bound(stocks, Counter(strip.high - strip.low for strip in strips), laps.end)
+def _grouped(strips: Sequence[Length], stocks: Sequence[Stock], laps: Laps) -> Parted:
+    """The groups in which strips that share rolls cost least; without them where they are many."""
+    lengths = Counter(strip.high - strip.low for strip in strips)
+    found = parted(stocks, lengths, laps.end)
+    return found or Parted((), lapped_bound(stocks, lengths, laps.end))
+
+
+def _apart(
+    strips: Sequence[Length], stocks: Sequence[Stock], laps: Laps, parted: Parted
+) -> Iterator[Unrolled]:
+    """Strips in those groups, each off rolls of its own, if there are so many rolls."""
+    waiting: dict[int, deque[int]] = defaultdict(deque)
+    for k, strip in enumerate(strips):
+        waiting[strip.high - strip.low].append(k)
+    groups = [
+        (sorted(waiting[n].popleft() for n, k in one.strips.items() for _ in range(k)), one.rolls)
+        for one in parted.groups
+    ]
+    taken = [sum(own[number] for _, own in groups) for number in range(len(stocks))]
+    short = any(s.supply is not None and n > s.supply for s, n in zip(stocks, taken, strict=True))
+    made = None if short or not groups else off_groups(strips, stocks, laps, groups)
+    if made is not None:
+        yield made
 
 
 def length_needed(strips: Sequence[Length], stocks: Sequence[Stock], laps: Laps) -> int:

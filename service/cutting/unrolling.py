@@ -6,7 +6,7 @@ All lengths are ticks.
 from __future__ import annotations
 
 from collections import Counter, defaultdict
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
 from service.cutting.records import Stock
@@ -71,20 +71,54 @@ def off_these(
     Rolls are opened from either end of their lengths, what is free before all else; strips come as
     they lie, the longest or the shortest first, or in the order of a search.
     """
+    lengths = [strip.high - strip.low for strip in strips]
+    for opened, order in _orders(lengths, stocks, laps, counts):
+        made = _Unrolling(stocks, laps, _InTurn(opened).next).all(strips, order)
+        if made is not None:
+            return made
+    return None
+
+
+def _orders(
+    lengths: Sequence[int], stocks: Sequence[Stock], laps: Laps, counts: Sequence[int]
+) -> Iterator[tuple[list[int], Sequence[int]]]:
+    """Orders in which so many rolls are opened, each with orders of the strips."""
     rolls = [n for n, count in enumerate(counts) for _ in range(count)]
     longest = sorted(rolls, key=lambda n: (stocks[n].cost > 0, -stocks[n].usable))
     shortest = sorted(rolls, key=lambda n: (stocks[n].cost > 0, stocks[n].usable))
-    lengths = [strip.high - strip.low for strip in strips]
-    as_they_lie = range(len(strips))
+    as_they_lie = range(len(lengths))
     by_length = sorted(as_they_lie, key=lambda k: lengths[k])
     for opened in (longest, shortest):
         usable = [stocks[n].usable for n in opened]
         searched = StripOrder(usable, laps.end, laps.reuse).of(lengths)
         for order in (as_they_lie, by_length[::-1], by_length, searched or ()):
-            made = _Unrolling(stocks, laps, _InTurn(opened).next).all(strips, order)
-            if order and made is not None:
-                return made
-    return None
+            if order:
+                yield opened, order
+
+
+def off_groups(
+    strips: Sequence[Length],
+    stocks: Sequence[Stock],
+    laps: Laps,
+    groups: Sequence[tuple[Sequence[int], Sequence[int]]],
+) -> Unrolled | None:
+    """Strips in groups, each off rolls of its own; None where one is not covered so.
+
+    A group is the numbers of its strips, and how many rolls it has of each stock. Its strips and
+    rolls come in the first of the orders of `off_these` in which they reach.
+    """
+    done = _Unrolling(stocks, laps, _InTurn(()).next)
+    for own, counts in groups:
+        lengths = [strips[k].high - strips[k].low for k in own]
+        begun = (
+            done.goes_on(strips, [own[k] for k in order], opened)
+            for opened, order in _orders(lengths, stocks, laps, counts)
+        )
+        made = next((one for one in begun if one is not None), None)
+        if made is None:
+            return None
+        done = made
+    return done.unrolled()
 
 
 class _InTurn:
@@ -145,8 +179,21 @@ class _Unrolling:
             if not self._covered(number, strips[number], to_come):
                 return None
             to_come -= strips[number].high - strips[number].low
-        self.pieces.sort(key=lambda piece: (piece.strip, piece.low))
-        return tuple(self.pieces), tuple(self.rolls)
+        return self.unrolled()
+
+    def unrolled(self) -> Unrolled:
+        """All pieces so far, in the order of their strips, and all rolls."""
+        pieces = sorted(self.pieces, key=lambda piece: (piece.strip, piece.low))
+        return tuple(pieces), tuple(self.rolls)
+
+    def goes_on(
+        self, strips: Sequence[Length], order: Iterable[int], opened: Sequence[int]
+    ) -> _Unrolling | None:
+        """This and more strips, off rolls of their own; None where those give out."""
+        more = _Unrolling(self.stocks, self.laps, _InTurn(opened).next)
+        more.rolls, more.pieces = list(self.rolls), list(self.pieces)
+        more.ends.update({row: list(own) for row, own in self.ends.items()})
+        return None if more.all(strips, order) is None else more
 
     def _served(self, strips: Sequence[Length], waiting: Sequence[int]) -> int:
         """The next strip that what is left of the open roll serves, or the next of all."""

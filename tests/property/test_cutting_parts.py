@@ -6,6 +6,7 @@ Each against its definition by trying everything; a stick of n pieces has n - 1 
 from __future__ import annotations
 
 from collections import Counter, defaultdict
+from dataclasses import replace
 from fractions import Fraction
 from itertools import pairwise, product
 from math import gcd
@@ -33,6 +34,7 @@ from service.cutting.sticks.knapsack import fill
 from service.cutting.sticks.master import Master
 from service.cutting.sticks.pricing import price
 from service.cutting.sticks.solve import least_cost, solve
+from service.cutting.strip_groups import parted
 from service.units.ticks import INCH
 from tests.independent.unrolling import least_rolls
 from tests.strategies.budget import examples
@@ -426,6 +428,45 @@ def test_the_bound_of_rolls_by_trying_every_roll_for_every_strip(
         while alike[0].usable + (count - 1) * advance < lengths[0]:
             count += 1
         assert plan.bound >= min(count * stock.cost for stock in stocks)
+
+
+@MANY
+@given(job=few_rolls(), owned=st.none() | st.tuples(st.integers(60, 200), st.integers(1, 2)))
+def test_strips_in_groups_cost_what_trying_every_roll_for_every_strip_comes_to(
+    job: tuple[list[Length], list[Stock], Laps], owned: tuple[int, int] | None
+) -> None:
+    """Where laps need not keep apart and any rest begins one: neither less nor more.
+
+    Rolls at hand that cost nothing serve all groups together, not each of them. Told in another
+    order or in another unit it is the same, and twice the strips cost at most twice as much.
+    """
+    strips, bought, laps = job
+    own = [] if owned is None else [Stock("own", owned[0] * INCH, owned[0] * INCH, 0, owned[1])]
+    stocks = [*bought, *own]
+    lengths = Counter(strip.high - strip.low for strip in strips)
+    rolls_ = [(stock.usable, stock.cost, stock.supply) for stock in stocks]
+    found = parted(stocks, lengths, laps.end)
+    least = least_rolls(list(lengths.elements()), rolls_, laps.end, 0)
+    assert (None if found is None else found.cost) == least
+    if found is None:
+        return
+    assert sum((Counter(group.strips) for group in found.groups), Counter()) == lengths
+    for k, stock in enumerate(stocks):
+        taken = sum(group.rolls[k] for group in found.groups)
+        assert stock.supply is None or taken <= stock.supply
+    told = parted(stocks[::-1], dict(reversed(list(lengths.items()))), laps.end)
+    assert told is not None
+    assert told.cost == found.cost
+    longer = [replace(stock, length=5 * stock.length, usable=5 * stock.usable) for stock in stocks]
+    metric = parted(longer, {5 * one: count for one, count in lengths.items()}, 5 * laps.end)
+    assert metric is not None
+    assert metric.cost == found.cost
+    endless = [replace(stock, supply=None) for stock in bought]
+    once = parted(endless, lengths, laps.end)
+    twice = parted(endless, {one: 2 * count for one, count in lengths.items()}, laps.end)
+    assert once is not None
+    assert twice is not None
+    assert once.cost <= twice.cost <= 2 * once.cost
 
 
 @MANY
