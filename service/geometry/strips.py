@@ -107,8 +107,41 @@ def cut_across(polygon: Polygon, stations: Sequence[int]) -> list[Region]:
     sides = [low, *stations, high]
     if polygon.is_box:
         return [(_box(a, b, near, far),) for a, b in itertools.pairwise(sides)]
+    corners = _level_sides(polygon)
+    if corners is not None and _are_between_ends(stations, corners):
+        return _between_ends(stations, corners, near, far)
     boxes = [(a, b, near, far) for a, b in itertools.pairwise(sides)]
     return clip_to_boxes(refined((polygon,), list(stations), axis=0), boxes)
+
+
+_Ends = tuple[tuple[int, int], tuple[int, int]]
+"""From where to where the near and the far side of a strip go."""
+
+
+def _level_sides(polygon: Polygon) -> _Ends | None:
+    """The sides of a strip whose ends alone may slant; None of any other shape."""
+    _, _, near, far = polygon.box
+    if polygon.holes or len(polygon.outer) != 4:
+        return None
+    sides = [tuple(sorted(u for u, v in polygon.outer if v == line)) for line in (near, far)]
+    first, last = (side if len(side) == 2 else None for side in sides)
+    return None if first is None or last is None else (first, last)
+
+
+def _are_between_ends(stations: Sequence[int], sides: _Ends) -> bool:
+    """Whether all of ascending stations lie where a strip has its whole width."""
+    (near, near_end), (far, far_end) = sides
+    return not stations or (stations[0] > max(near, far) and stations[-1] < min(near_end, far_end))
+
+
+def _between_ends(stations: Sequence[int], sides: _Ends, near: int, far: int) -> list[Region]:
+    """Such a strip cut at stations: but for the first and the last piece all are boxes."""
+    lows = [(sides[0][0], sides[1][0]), *((at, at) for at in stations)]
+    highs = [*((at, at) for at in stations), (sides[0][1], sides[1][1])]
+    return [
+        (Polygon(((low, near), (high, near), (high_far, far), (low_far, far))),)
+        for (low, low_far), (high, high_far) in zip(lows, highs, strict=True)
+    ]
 
 
 def edges_before(polygon: Polygon, station: int) -> list[int]:

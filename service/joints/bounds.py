@@ -21,7 +21,7 @@ from service.joints.course_order import is_plain
 from service.joints.flow import Flow, flow_of
 from service.joints.job import MOST_OWN, Pool, Prepared, is_bounded, prepared
 from service.joints.master import JointMaster
-from service.joints.material import material
+from service.joints.material import material, without_joints
 from service.joints.side_by_side import broken
 from service.solver.programme import Solved
 
@@ -62,6 +62,10 @@ def least_of_all(pool: Pool, effort: Effort, enough: int) -> int:
 
     It may stop once that is `enough`. In the unit of the pool's costs.
     """
+    if not pool.joint_cost:
+        bare = without_joints(pool)
+        if enough - bare <= enough // TOO_NEAR and is_bounded(pool):
+            return bare
     step, job = _in_steps(pool)
     return max(step * _least(job, effort, enough // step), least_in_cells(pool, effort, enough))
 

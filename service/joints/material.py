@@ -9,7 +9,7 @@ from service.cutting.records import Need, Stock
 from service.cutting.sticks.bounds import jointed_bound, material_bound
 from service.cutting.sticks.groups import Whole, grouped_bound
 from service.joints.graph import NEVER, Graph, fewest_pieces
-from service.joints.job import Prepared, least_of, whole_run
+from service.joints.job import Pool, Prepared, is_single, least_of, whole_run
 from service.joints.records import Places
 from service.joints.stack import Stack, blocks
 
@@ -33,12 +33,30 @@ def material(job: Prepared, *, nested: bool = True) -> int:
     return _of_whole(job, whole)
 
 
+def without_joints(pool: Pool) -> int:
+    """The same where joints cost nothing: it is seen without the ways to lay any run."""
+    lengths: Counter[Need] = Counter(pool.fixed)
+    for run in pool.runs:
+        if run.installed is None:
+            rules = pool.rules[run.stack]
+            need = whole_run(run, rules)
+            alone = is_single(run, rules, pool.stocks)
+            least = run.least(need.length) if alone else least_of(run, rules)
+            lengths[need._replace(length=least)] += 1
+    return material_bound(pool.stocks, lengths, 0, ends_known=_ends_known(pool))
+
+
+def _ends_known(pool: Pool) -> bool:
+    """Whether it is known of every end that a raw end of a stick spares, wherever joints are."""
+    return not any(rules.spares_joints for rules in pool.rules)
+
+
 def _of_whole(job: Prepared, whole: Mapping[Whole, int]) -> int:
     """What all runs cost at least by the length that they take and their least joints."""
     pool, lengths = job.pool, Counter[Need]()
     for run, count in whole.items():
         lengths[run.need] += count
-    known = not any(rules.spares_joints for rules in pool.rules)
+    known = _ends_known(pool)
     if not pool.joint_cost:
         return material_bound(pool.stocks, lengths, 0, ends_known=known)
     joints = sum(run.joints * count for run, count in whole.items())

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
 
@@ -12,7 +13,7 @@ from service.cutting.records import Stock
 from service.joints.bounds import least_in_cells
 from service.joints.cells import in_cells
 from service.joints.job import Pool, prepared
-from service.joints.material import material
+from service.joints.material import material, without_joints
 from service.joints.records import JointRules, JointRun, Places
 from service.layout.bearings import BearingLine
 from service.units.ticks import INCH
@@ -88,6 +89,18 @@ def test_cells_know_that_joints_keep_apart() -> None:
     bare = material(prepared(pool))
     assert bare == 9 * (2 * 960 + 300)
     assert least_in_cells(pool, STANDARD, FAR) > bare * 1.02
+
+
+@pytest.mark.parametrize("mitres", [(0, 0), (4, 7)])
+def test_bare_length_is_told_without_graphs_where_joints_cost_nothing(
+    mitres: tuple[int, int],
+) -> None:
+    """Of runs that one stick holds, of longer ones, and of one that is there already."""
+    pool = pool_of([[(0, 150 * INCH)], [(0, 90 * INCH)], [(5, 187 * INCH)]], LEAST, STAGGER)
+    runs = tuple(replace(run, mitres=mitres) for run in pool.runs)
+    for own in (runs, (*runs[:2], replace(runs[2], installed=()))):
+        bare = replace(pool, runs=own, joint_cost=0)
+        assert without_joints(bare) == material(prepared(bare)) > 0
 
 
 def test_only_joints_that_may_be_anywhere_are_told_by_cells() -> None:

@@ -8,6 +8,7 @@ Round ones do not cross others: where that is snapped may depend on what else is
 from __future__ import annotations
 
 from fractions import Fraction
+from itertools import pairwise
 
 import shapely
 from hypothesis import given
@@ -25,7 +26,7 @@ from service.geometry.rings import (
     reaches,
     rectangle,
 )
-from service.geometry.strips import cut_across, edges_before, span_beyond
+from service.geometry.strips import cut_across, edges_before, refined, span_beyond
 from service.layout.bearings import Bearing, line_of, lines_of
 from tests.strategies.budget import examples
 
@@ -97,6 +98,25 @@ def test_the_breadth_at_a_station_is_that_of_the_piece_cut_there(
             there = [across for along, across in corners if along == station]
             found = edges_before(part, station)
             assert (min(found), max(found)) == (min(there), max(there))
+
+
+@examples(150)
+@given(
+    ends=st.tuples(*[st.integers(0, 200), st.integers(1000, LONG)] * 2),
+    stations=st.sets(st.integers(1, LONG - 1), max_size=4),
+    first=st.integers(0, 3),
+)
+def test_a_strip_with_slanted_ends_is_cut_as_the_library_cuts_it(
+    ends: tuple[int, ...], stations: set[int], first: int
+) -> None:
+    """Between its ends and through them, whichever corner its ring begins with."""
+    near, near_end, far, far_end = ends
+    ring = ((near, 50), (near_end, 50), (far_end, 400), (far, 400))
+    strip = Polygon((*ring[first:], *ring[:first]))
+    low, high = min(near, far), max(near_end, far_end)
+    own = sorted(at for at in stations if low < at < high)
+    boxes = [(a, b, 50, 400) for a, b in pairwise([low, *own, high])]
+    assert cut_across(strip, own) == clip_to_boxes(refined((strip,), own, axis=0), boxes)
 
 
 @examples(120)

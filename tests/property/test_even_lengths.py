@@ -7,11 +7,13 @@ from __future__ import annotations
 
 from itertools import pairwise
 from typing import Any
+from unittest import mock
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from service.products.goods.board import claiming
 from tests.independent import verifier
 from tests.independent.cut_plans import Bar, Wanted, least_by_trying
 from tests.independent.measure import INCH, ticks
@@ -23,6 +25,7 @@ from tests.strategies.transforms import in_millimetres
 Request = dict[str, Any]
 
 STEP = 0.0625
+RELAXED = {"when_blocked": "relax"}
 
 
 def out_of_square(run: float, width: float, off: float, **more: Any) -> Request:
@@ -119,6 +122,20 @@ def test_pieces_that_became_shorter_are_cut_anew() -> None:
     assert [row["cuts"] for row in told["sticks"]] == [[47.9375, 47.9375]] * 3
     (plan,) = told["cut_plans"]
     assert (plan["cost"], plan["bound"], plan["optimal"]) == (3 * 96, 3 * 96, True)
+
+
+@pytest.mark.parametrize(
+    ("run", "effort", "times"), [(48.9, "standard", 1), (900, "quick", 0), (900, "thorough", 1)]
+)
+def test_they_are_where_all_became_so_much_shorter(run: float, effort: str, times: int) -> None:
+    """By 1/10 000: as by 1/16 in or more of 288 in, not by 3/8 in of 5 400; always if thorough.
+
+    The objective is the usual one, said so that the answer is not that of the test before.
+    """
+    request = {**trapezoid(run, 0.1, 6), "objective": "least_length", "effort": effort} | RELAXED
+    with mock.patch.object(claiming, "cut_again", side_effect=lambda _, __, made, ___: made) as cut:
+        answered(request)
+    assert cut.call_count == times
 
 
 @examples(24)

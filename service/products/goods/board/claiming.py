@@ -37,7 +37,8 @@ def evened(
 ) -> Jointed:
     """With lengths cut alike that nearly are; as it is where what is left of sticks has a value.
 
-    The bound holds for pieces as short as they may be.
+    The bound holds for pieces as short as they may be. They are cut anew where they became so much
+    shorter together that it may be worth its time.
     """
     if saw.rests is not None:
         return made
@@ -49,7 +50,14 @@ def evened(
         return found
     least = least_a_step_shorter(jointings, saw, made, effort)
     found = replace(found, plan=replace(found.plan, bound=min(found.plan.bound, least)))
-    return cut_again(task, saw, found, effort)
+    shorter = _length(made) - _length(found)
+    worth = shorter >= effort.least_gain(_length(made))
+    return cut_again(task, saw, found, effort) if worth else found
+
+
+def _length(made: Jointed) -> int:
+    """All that is cut from the sticks of a plan, ticks."""
+    return sum(need.length for stick in made.plan.sticks for need in stick.pieces)
 
 
 def proved(made: Jointed, covered: Covered, saw: Saw, effort: Effort, *, parted: bool) -> Jointed:

@@ -59,8 +59,9 @@ class HeldEdges:
     def bare(self, piece: BoardPiece, stations: Sequence[int]) -> list[Bare]:
         """At each of the stations along a piece, which of its edges nothing holds."""
         course, before = self._boards.course(piece.run), self._before(piece)
-        low, high, *across = piece.run.polygon.box
-        is_whole = piece.run.polygon.is_box and across == [course.low, course.high]
+        shape, *others = piece.shape
+        low, high, *across = shape.box
+        is_whole = not others and shape.is_box and across == [course.low, course.high]
         is_joined = before is None or any(a <= low and high <= b for a, b in before)
         if is_whole and is_joined and not piece.tongue_lost:
             return [HELD] * len(stations)
