@@ -58,12 +58,20 @@ class Frame:
 
     def region(self, region: Region) -> Region:
         """A region of (x, y) in stations; rings keep their turning sense."""
+        if self._is_as_sent:
+            return sound(tuple(polygon.cleaned for polygon in region))
         return sound(
             tuple(
                 Polygon(self._ring(polygon.outer), tuple(self._hole(h) for h in polygon.holes))
                 for polygon in region
             )
         )
+
+    @property
+    def _is_as_sent(self) -> bool:
+        """Whether stations are the coordinates that were sent."""
+        from_sent = (self.base[0] + self.origin[0], self.base[1] + self.origin[1])
+        return self.along == (1, 0) and self.across == (0, 1) and from_sent == (0, 0)
 
     def bounds(self, region: Region) -> Box:
         """Bounds of a region of (x, y) in stations: least and greatest u, least and greatest v."""

@@ -7,6 +7,7 @@ are brought to meet; along a wall that only bends, a width changes where the edg
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from functools import lru_cache
 from math import hypot, radians, sin
 from typing import Any
 
@@ -34,17 +35,20 @@ def grown(ring: Ring, by: int) -> Region:
     """The ring's area moved out by `by` ticks on all sides, corners mitred."""
     if by == 0:
         return (Polygon(ring),)
-    convex = _convex_grown(ring[::-1], by)
+    x, y = ring[0]
+    convex = _convex_grown(tuple((u - x, v - y) for u, v in reversed(ring)), by)
     if convex is not None:
-        return convex
+        return (Polygon(tuple((x + u, y + v) for u, v in convex)),)
     strips = _strips(ring[::-1], [by] * len(ring))
     return region_of(shapely.union_all([shapely.Polygon(ring), *strips], grid_size=1))
 
 
-def _convex_grown(ring: Ring, by: int) -> Region | None:
+@lru_cache(maxsize=64)
+def _convex_grown(ring: Ring, by: int) -> Ring | None:
     """A convex ring (clockwise) moved out corner by corner; None where a corner has no plain mitre.
 
-    Every mitre reaches at most as far as a right angle's, so each corner has one tip.
+    Every mitre reaches at most as far as a right angle's, so each corner has one tip. It is kept
+    for a while, for openings are often alike.
     """
     normals = [_left_normal(a, b) for a, b in zip(ring, ring[1:] + ring[:1], strict=True)]
     moved = []
@@ -53,7 +57,7 @@ def _convex_grown(ring: Ring, by: int) -> Region | None:
             return None
         mitre = _meeting(before, after, by, by)
         moved.append((whole(corner[0] + mitre[0]), whole(corner[1] + mitre[1])))
-    return (Polygon(clean(moved)),)
+    return clean(moved)
 
 
 def shrunk(ring: Ring, by: int | Sequence[int]) -> Region:

@@ -11,6 +11,7 @@ import numpy as np
 import shapely
 from numpy.typing import NDArray
 
+from service.geometry.levels import between_levels
 from service.geometry.rings import (
     Box,
     Point,
@@ -142,10 +143,14 @@ def sound(region: Region) -> Region:
 
     An edge that snapping moved over another, in the point of a sharp corner, is cut off there.
     """
-    if all(one.is_plain or bool(shapely.is_valid(_shape(one))) for one in region):
+    if all(_is_valid(one) for one in region):
         return region
     shape = _whole(region)
     return without_needles(region_of(shapely.set_precision(shapely.make_valid(shape), 1)))
+
+
+def _is_valid(polygon: Polygon) -> bool:
+    return polygon.is_plain or polygon.is_convex or bool(shapely.is_valid(_shape(polygon)))
 
 
 def without_needles(region: Region) -> Region:
@@ -188,6 +193,9 @@ def clip_to_boxes(region: Region, boxes: Sequence[Box]) -> list[Region]:
         return []
     if len(region) == 1 and region[0].is_box:
         return [shared(region[0].box, box) for box in boxes]
+    levelled = between_levels(region[0], boxes) if len(region) == 1 else None
+    if levelled is not None:
+        return levelled
     low, high, near, far = np.asarray(boxes, dtype=float).T
     made = shapely.intersection(_whole(region), shapely.box(low, near, high, far))
     return [region_of(geometry) for geometry in np.atleast_1d(made)]

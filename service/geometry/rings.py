@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from itertools import compress
 from math import cos, hypot, pi, sin, sqrt
 from operator import gt, mul, ne, sub
 from typing import TypeAlias
 
+from service.geometry.flanks import Flanks, flanks_of, is_stout
 from service.units.folding import folded
 from service.units.once import once
 from service.units.ticks import whole
@@ -84,10 +86,27 @@ class Polygon:
         return not self.holes and _turns_once(self.outer)
 
     @once
+    def is_stout(self) -> bool:
+        """Whether it is convex and nowhere so thin or sharp that snapping changes its shape."""
+        return self.is_convex and is_stout(self.outer)
+
+    @once
+    def flanks(self) -> Flanks:
+        """The two flanks of a convex polygon."""
+        return flanks_of(self.outer)
+
+    @once
+    def cleaned(self) -> Polygon:
+        """The same with its rings cleaned."""
+        outer, holes = clean(self.outer), tuple(clean(hole)[::-1] for hole in self.holes)
+        return self if (outer, holes) == (self.outer, self.holes) else Polygon(outer, holes)
+
+    @once
     def tidy(self) -> Polygon:
         """The same as a set operation gives it: rings cleaned, holes in order."""
-        holes = sorted(clean(hole)[::-1] for hole in self.holes)
-        return Polygon(clean(self.outer), tuple(holes))
+        made = self.cleaned
+        holes = tuple(sorted(made.holes))
+        return made if holes == made.holes else Polygon(made.outer, holes)
 
     @property
     def rings(self) -> tuple[Ring, ...]:
@@ -187,11 +206,16 @@ def circle(x: int, y: int, diameter: int, corners: int = 128) -> Ring:
 
     Its edge strays from the circle by at most 0.02 % of the radius.
     """
+    return tuple((x + u, y + v) for u, v in _round(diameter, corners))
+
+
+@lru_cache(maxsize=64)
+def _round(diameter: int, corners: int) -> Ring:
+    """The same round the origin, for openings are often alike."""
     turn = 2 * pi / corners
     radius = diameter / 2 * sqrt(turn / sin(turn))
     return tuple(
-        (x + whole(radius * cos(k * turn)), y + whole(radius * sin(k * turn)))
-        for k in range(corners)
+        (whole(radius * cos(k * turn)), whole(radius * sin(k * turn))) for k in range(corners)
     )
 
 

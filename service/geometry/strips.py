@@ -7,12 +7,15 @@ by itself: it is the ledger's account `snap`.
 
 from __future__ import annotations
 
-import itertools
 from bisect import bisect_left, bisect_right
 from collections.abc import Sequence
+from itertools import pairwise
+
+import numpy as np
+from numpy.typing import NDArray
 
 from service.geometry.plane import clip_to_boxes, sound
-from service.geometry.rings import Point, Polygon, Region, Ring, bounds
+from service.geometry.rings import Point, Polygon, Region, Ring, bounds, meet
 
 
 def levelled(region: Region, cuts: Sequence[int], axis: int, within: int) -> Region:
@@ -21,7 +24,7 @@ def levelled(region: Region, cuts: Sequence[int], axis: int, within: int) -> Reg
     `cuts` are ascending values of coordinate `axis` (0 or 1), further apart than twice `within`.
     An edge that snapping laid a tick beyond a line, or let slant over it, would leave a needle.
     """
-    if not cuts:
+    if not any(_is_near(polygon, cuts, axis, within) for polygon in region):
         return region
     return sound(
         tuple(
@@ -32,6 +35,24 @@ def levelled(region: Region, cuts: Sequence[int], axis: int, within: int) -> Reg
             for polygon in region
         )
     )
+
+
+def _is_near(polygon: Polygon, cuts: Sequence[int], axis: int, within: int) -> bool:
+    """Whether a corner lies so near to a line of `cuts`, but not on it."""
+    if not cuts:
+        return False
+    lines, at = np.array(cuts), _coordinates(polygon, axis)
+    after = np.searchsorted(lines, at)
+    away = np.minimum(
+        np.abs(at - lines[np.minimum(after, len(lines) - 1)]),
+        np.abs(at - lines[np.maximum(after - 1, 0)]),
+    )
+    return bool(((away > 0) & (away <= within)).any())
+
+
+def _coordinates(polygon: Polygon, axis: int) -> NDArray[np.int64]:
+    """One coordinate of all corners, ring after ring."""
+    return np.array([point[axis] for ring in polygon.rings for point in ring], dtype=np.int64)
 
 
 def _levelled_ring(ring: Ring, cuts: Sequence[int], axis: int, within: int) -> Ring:
@@ -50,6 +71,8 @@ def refined(region: Region, cuts: Sequence[int], axis: int) -> Region:
     `cuts` are ascending values of coordinate `axis` (0 or 1), in ticks. In the point of a sharp
     corner the snapped edges may cross: it is cut off there, between two lines.
     """
+    if not cuts:
+        return region
     return sound(
         tuple(
             Polygon(
@@ -63,10 +86,20 @@ def refined(region: Region, cuts: Sequence[int], axis: int) -> Region:
 
 def _refined_ring(ring: Ring, cuts: Sequence[int], axis: int) -> Ring:
     points: list[Point] = []
-    for start, end in zip(ring, ring[1:] + ring[:1], strict=True):
-        points.append(start)
-        points.extend(_crossings(start, end, cuts, axis))
-    return tuple(points)
+    done = 0
+    for k in _crossed(ring, cuts, axis):
+        points += ring[done : k + 1]
+        points += _crossings(ring[k], ring[(k + 1) % len(ring)], cuts, axis)
+        done = k + 1
+    return (*points, *ring[done:])
+
+
+def _crossed(ring: Ring, cuts: Sequence[int], axis: int) -> list[int]:
+    """The numbers of the edges that end on two sides of a line of `cuts`, or on one."""
+    before = [bisect_left(cuts, point[axis]) for point in ring]
+    if before.count(before[0]) == len(before):
+        return []
+    return [k for k, (a, b) in enumerate(pairwise((*before, before[0]))) if a != b]
 
 
 def _crossings(start: Point, end: Point, cuts: Sequence[int], axis: int) -> list[Point]:
@@ -95,7 +128,14 @@ def in_strips(region: Region, strips: Sequence[tuple[int, int]]) -> list[Region]
     `region` must be `refined` at every edge of the strips.
     """
     low, high, _, _ = bounds(region)
-    return clip_to_boxes(region, [(low, high, near, far) for near, far in strips])
+    boxes = [(low, high, near, far) for near, far in strips]
+    if len(region) > 1 or not region[0].holes:
+        return clip_to_boxes(region, boxes)
+    outer, holes = region[0].outer, [(hole, Polygon(hole).box) for hole in region[0].holes]
+    return [
+        clip_to_boxes((Polygon(outer, tuple(h for h, own in holes if meet(own, box))),), [box])[0]
+        for box in boxes
+    ]
 
 
 def cut_across(polygon: Polygon, stations: Sequence[int]) -> list[Region]:
@@ -106,11 +146,11 @@ def cut_across(polygon: Polygon, stations: Sequence[int]) -> list[Region]:
     low, high, near, far = polygon.box
     sides = [low, *stations, high]
     if polygon.is_box:
-        return [(_box(a, b, near, far),) for a, b in itertools.pairwise(sides)]
+        return [(_box(a, b, near, far),) for a, b in pairwise(sides)]
     corners = _level_sides(polygon)
     if corners is not None and _are_between_ends(stations, corners):
         return _between_ends(stations, corners, near, far)
-    boxes = [(a, b, near, far) for a, b in itertools.pairwise(sides)]
+    boxes = [(a, b, near, far) for a, b in pairwise(sides)]
     return clip_to_boxes(refined((polygon,), list(stations), axis=0), boxes)
 
 
@@ -163,13 +203,7 @@ def span_beyond(polygon: Polygon, line: int, *, below: bool) -> tuple[int, int]:
 
     Some of it lies there. To the tick.
     """
-    ring = polygon.outer
-    there = [u for u, v in ring if (v <= line if below else v >= line)]
-    for start, end in zip(ring, ring[1:] + ring[:1], strict=True):
-        low, high = (start, end) if start[1] < end[1] else (end, start)
-        if low[1] < line < high[1]:
-            there.append(_at(low, high, line, axis=1)[0])
-    return min(there), max(there)
+    return polygon.flanks.beyond(line, below=below)
 
 
 def _box(low: int, high: int, near: int, far: int) -> Polygon:

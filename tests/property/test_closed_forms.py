@@ -25,8 +25,16 @@ from service.geometry.rings import (
     clean,
     reaches,
     rectangle,
+    twice_area,
 )
-from service.geometry.strips import cut_across, edges_before, refined, span_beyond
+from service.geometry.strips import (
+    cut_across,
+    edges_before,
+    in_strips,
+    levelled,
+    refined,
+    span_beyond,
+)
 from service.layout.bearings import Bearing, line_of, lines_of
 from tests.strategies.budget import examples
 
@@ -67,6 +75,45 @@ def test_set_operations_give_what_the_library_gives(parts: list[Polygon]) -> Non
     assert left == (region_of(shapely.difference(whole, holes, grid_size=1)) if taken else (wall,))
     shared = intersection(taken, (wall,))
     assert shared == (region_of(shapely.intersection(holes, whole, grid_size=1)) if taken else ())
+
+
+@examples(300)
+@given(shapes(), st.integers(1, 90_000), st.tuples(st.integers(0, 210), st.integers(0, 210)))
+def test_what_lies_between_levels_is_what_the_library_clips(
+    shape: Polygon, scale: int, levels: tuple[int, int]
+) -> None:
+    """In true size, at levels beside it, at its corners, and where they must be snapped."""
+    x, y = shape.outer[0]
+    large = Polygon(clean([(scale * (a - x), scale * (b - y)) for a, b in shape.outer]))
+    low, high, bottom, top = large.box
+    rise = (top - bottom) // 197
+    near, far = sorted(bottom + level * rise - level % 3 for level in levels)
+    boxes = [(low, high, near, far), (low, high, far, top), (low, high, bottom - 1, near)]
+    boxes = [one for one in boxes if one[2] < one[3]]
+    wanted = [region_of(shapely.intersection(shape_of((large,)), _box(one))) for one in boxes]
+    assert clip_to_boxes((large,), boxes) == wanted
+
+
+def _box(box: tuple[int, int, int, int]) -> shapely.Geometry:
+    low, high, near, far = box
+    return shapely.box(low, near, high, far)
+
+
+@examples(60)
+@given(st.lists(shapes(), max_size=5), st.lists(st.integers(1, HIGH - 1), max_size=6))
+def test_strips_of_a_pierced_wall_are_what_the_library_clips(
+    parts: list[Polygon], lines: list[int]
+) -> None:
+    """Each strip looks at the holes in it alone; corners near a line are put on it first."""
+    cuts = [line for k, line in enumerate(sorted(set(lines))) if k % 2]
+    wall = (Polygon(rectangle(0, 0, LONG, HIGH)),)
+    left = difference(wall, union((part,) for part in dict.fromkeys(parts)))
+    fine = refined(levelled(left, cuts, axis=1, within=1), cuts, axis=1)
+    strips = list(pairwise((0, *cuts, HIGH)))
+    boxes = [shapely.box(0, near, LONG, far) for near, far in strips]
+    wanted = [region_of(shapely.intersection(shape_of(fine), box)) for box in boxes]
+    assert in_strips(fine, strips) == wanted
+    assert sum(map(twice_area, wanted)) == twice_area(fine)
 
 
 @examples(300)
