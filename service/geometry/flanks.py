@@ -104,8 +104,10 @@ class Flanks:
 
 def flanks_of(ring: Corners) -> Flanks:
     """The flanks of a convex ring: counter-clockwise, no corner of it straight on."""
-    first = min(range(len(ring)), key=[(v, u) for u, v in ring].__getitem__)
-    around = (*ring[first:], *ring[: first + 1])
+    levels = [v for _, v in ring]
+    first = levels.index(min(levels))
+    first -= int(levels[first - 1] == levels[first])
+    around = (*ring[first:], *ring[:first], ring[first])
     levels = [v for _, v in around]
     top = levels.index(max(levels))
     last = top + int(levels[top + 1] == levels[top])

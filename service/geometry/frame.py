@@ -71,7 +71,7 @@ class Frame:
     def _is_as_sent(self) -> bool:
         """Whether stations are the coordinates that were sent."""
         from_sent = (self.base[0] + self.origin[0], self.base[1] + self.origin[1])
-        return self.along == (1, 0) and self.across == (0, 1) and from_sent == (0, 0)
+        return self.along == (1.0, 0.0) and self.across == (0.0, 1.0) and from_sent == (0, 0)
 
     def bounds(self, region: Region) -> Box:
         """Bounds of a region of (x, y) in stations: least and greatest u, least and greatest v."""
@@ -83,7 +83,7 @@ class Frame:
 
     def ring_back(self, ring: Ring) -> Ring:
         """A ring of stations in (x, y)."""
-        return tuple(self.back(point) for point in ring)
+        return ring if self._is_as_sent else tuple(self.back(point) for point in ring)
 
     def region_back(self, region: Region) -> Region:
         """A region of stations in (x, y)."""

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from service.geometry.rings import Box, Polygon, Region, clean
+from service.geometry.rings import Box, Polygon, Region, clean, clean_polygon
 
 
 def between_levels(polygon: Polygon, boxes: Sequence[Box]) -> list[Region] | None:
@@ -29,4 +29,4 @@ def _known(polygon: Polygon, boxes: Sequence[Box]) -> Iterator[Region]:
         ring = polygon.flanks.between(near, far)
         if ring is None:
             return
-        yield (Polygon(clean(ring)),)
+        yield (clean_polygon(clean(ring)),)

@@ -15,7 +15,7 @@ import numpy as np
 import shapely
 
 from service.geometry.plane import difference, region_of, union, without_needles
-from service.geometry.rings import Point, Polygon, Region, Ring, clean, shared
+from service.geometry.rings import Point, Polygon, Region, Ring, clean, clean_polygon, shared
 from service.units.ticks import whole
 
 _SHARPEST_MITRE = 1000.0
@@ -38,7 +38,7 @@ def grown(ring: Ring, by: int) -> Region:
     x, y = ring[0]
     convex = _convex_grown(tuple((u - x, v - y) for u, v in reversed(ring)), by)
     if convex is not None:
-        return (Polygon(tuple((x + u, y + v) for u, v in convex)),)
+        return (clean_polygon(tuple((x + u, y + v) for u, v in convex)),)
     strips = _strips(ring[::-1], [by] * len(ring))
     return region_of(shapely.union_all([shapely.Polygon(ring), *strips], grid_size=1))
 

@@ -11,6 +11,7 @@ import numpy as np
 import shapely
 from numpy.typing import NDArray
 
+from service.geometry.closed_forms import are_apart_in, narrowed, pierced
 from service.geometry.levels import between_levels
 from service.geometry.rings import (
     Box,
@@ -21,6 +22,7 @@ from service.geometry.rings import (
     around,
     bounds,
     clean,
+    clean_polygon,
     meet,
     rectangle,
     shared,
@@ -60,7 +62,7 @@ def union(regions: Iterable[Region]) -> Region:
     """
     parts = [polygon for region in regions for polygon in region]
     near = touching([part.box for part in parts])
-    alone = [k not in near and part.is_convex for k, part in enumerate(parts)]
+    alone = [k not in near and part.cleaned.is_convex for k, part in enumerate(parts)]
     rest = [_shape(part) for part, is_alone in zip(parts, alone, strict=True) if not is_alone]
     made = region_of(shapely.union_all(rest, grid_size=1)) if rest else ()
     return _in_order((*made, *(part.tidy for part in compress(parts, alone))))
@@ -73,25 +75,13 @@ def difference(region: Region, taken: Region) -> Region:
         return region
     if any(one.is_box and all(within(own.box, one.box) for own in region) for one in near):
         return ()
-    pierced = _pierced(region, near)
-    if pierced is not None:
-        return pierced
+    known = pierced(region, near) or narrowed(region, near)
+    if known is not None:
+        return known
     whole, gone = _whole(region), _whole(near)
     if within(bounds(region), bounds(near)) and shapely.covers(gone, whole):
         return ()
     return region_of(shapely.difference(whole, gone, grid_size=1))
-
-
-def _pierced(region: Region, taken: Region) -> Region | None:
-    """A rectangle with convex holes that touch neither it nor each other; None where it is not."""
-    whole = region[0]
-    if len(region) > 1 or not whole.is_plain:
-        return None
-    if not all(strictly_within(one.box, whole.box) and one.is_convex for one in taken):
-        return None
-    if touching([one.box for one in taken]):
-        return None
-    return (Polygon(clean(whole.outer), tuple(sorted(one.tidy.outer[::-1] for one in taken))),)
 
 
 def intersection(region: Region, other: Region) -> Region:
@@ -106,15 +96,9 @@ def intersection(region: Region, other: Region) -> Region:
             return region
         if within(two.box, one.box) and one.is_box:
             return other
-    if len(other) == 1 and other[0].is_box and _are_apart_in(region, other[0].box):
+    if len(other) == 1 and other[0].is_box and are_apart_in(region, other[0].box):
         return _in_order(one.tidy for one in region)
     return region_of(shapely.intersection(_whole(region), _whole(other), grid_size=1))
-
-
-def _are_apart_in(region: Region, box: Box) -> bool:
-    """Whether the parts of a region are convex, lie in a box and touch no box of each other."""
-    inside = all(within(one.box, box) and one.is_convex for one in region)
-    return inside and not touching([one.box for one in region])
 
 
 def distance(region: Region, other: Region) -> float:
@@ -256,7 +240,7 @@ def _polygon(part: Any) -> Polygon | None:
     if len(outer) < 3:
         return None
     holes = [_clean(ring) for ring in part.interiors]
-    made = Polygon(outer, tuple(sorted(hole[::-1] for hole in holes if len(hole) > 2)))
+    made = clean_polygon(outer, tuple(sorted(hole[::-1] for hole in holes if len(hole) > 2)))
     # The area of one without holes is known from then on.
     return made if (twice_signed(outer) if made.holes else made.twice_area) else None
 

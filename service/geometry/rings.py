@@ -12,7 +12,7 @@ from typing import TypeAlias
 
 from service.geometry.flanks import Flanks, flanks_of, is_stout
 from service.units.folding import folded
-from service.units.once import once
+from service.units.once import once, told
 from service.units.ticks import whole
 
 Point: TypeAlias = tuple[int, int]
@@ -73,7 +73,9 @@ class Polygon:
     def is_box(self) -> bool:
         """Whether the polygon is an upright rectangle."""
         low, high, near, far = self.box
-        return not self.holes and self.twice_area == 2 * (high - low) * (far - near)
+        if self.holes or not all(u in (low, high) or v in (near, far) for u, v in self.outer):
+            return False
+        return self.twice_area == 2 * (high - low) * (far - near)
 
     @once
     def is_plain(self) -> bool:
@@ -96,17 +98,22 @@ class Polygon:
         return flanks_of(self.outer)
 
     @once
+    def _otherwise(self) -> Polygon | None:
+        """The same with its rings cleaned; None where they are."""
+        outer, holes = clean(self.outer), tuple(clean(hole)[::-1] for hole in self.holes)
+        return None if (outer, holes) == (self.outer, self.holes) else clean_polygon(outer, holes)
+
+    @property
     def cleaned(self) -> Polygon:
         """The same with its rings cleaned."""
-        outer, holes = clean(self.outer), tuple(clean(hole)[::-1] for hole in self.holes)
-        return self if (outer, holes) == (self.outer, self.holes) else Polygon(outer, holes)
+        return self._otherwise or self
 
-    @once
+    @property
     def tidy(self) -> Polygon:
         """The same as a set operation gives it: rings cleaned, holes in order."""
         made = self.cleaned
         holes = tuple(sorted(made.holes))
-        return made if holes == made.holes else Polygon(made.outer, holes)
+        return made if holes == made.holes else clean_polygon(made.outer, holes)
 
     @property
     def rings(self) -> tuple[Ring, ...]:
@@ -115,6 +122,11 @@ class Polygon:
 
 
 Region: TypeAlias = tuple[Polygon, ...]
+
+
+def clean_polygon(outer: Ring, holes: tuple[Ring, ...] = ()) -> Polygon:
+    """A polygon of rings that are clean already."""
+    return told(Polygon(outer, holes), _otherwise=None)
 
 
 def twice_area(region: Iterable[Polygon]) -> int:

@@ -150,6 +150,9 @@ def cut_across(polygon: Polygon, stations: Sequence[int]) -> list[Region]:
     corners = _level_sides(polygon)
     if corners is not None and _are_between_ends(stations, corners):
         return _between_ends(stations, corners, near, far)
+    parted = _parted(polygon, stations)
+    if parted is not None:
+        return parted
     boxes = [(a, b, near, far) for a, b in pairwise(sides)]
     return clip_to_boxes(refined((polygon,), list(stations), axis=0), boxes)
 
@@ -182,6 +185,41 @@ def _between_ends(stations: Sequence[int], sides: _Ends, near: int, far: int) ->
         (Polygon(((low, near), (high, near), (high_far, far), (low_far, far))),)
         for (low, low_far), (high, high_far) in zip(lows, highs, strict=True)
     ]
+
+
+def _parted(polygon: Polygon, stations: Sequence[int]) -> list[Region] | None:
+    """The same where each station meets two level edges and nothing else; None where it does not.
+
+    Each part is then what is left of the ring between two stations, with the holes in it.
+    """
+    parts, rest = list[Region](), polygon
+    for station in stations:
+        both = _in_two(rest, station)
+        if both is None:
+            return None
+        parts.append((both[0],))
+        rest = both[1]
+    return [*parts, (rest.tidy,)]
+
+
+def _in_two(polygon: Polygon, station: int) -> tuple[Polygon, Polygon] | None:
+    """What lies before a station and beyond it."""
+    ring, sides = polygon.outer, [hole[0][0] > station for hole in polygon.holes]
+    beyond = [u > station for u, _ in ring]
+    met = [k for k in range(len(ring)) if beyond[k] != beyond[k - 1]]
+    level = all(ring[k][1] == ring[k - 1][1] and station != ring[k][0] for k in met)
+    if len(met) != 2 or not level or any(u == station for u, _ in ring):
+        return None
+    if any((u > station) != side or u == station
+           for hole, side in zip(polygon.holes, sides, strict=True) for u, _ in hole):  # fmt: skip
+        return None
+    a, b = met
+    ends = [(station, ring[k][1]) for k in met]
+    inner, outer = (ends[0], *ring[a:b], ends[1]), (*ring[:a], *ends, *ring[b:])
+    low, high = (outer, inner) if beyond[a] else (inner, outer)
+    holes = [tuple(h for h, side in zip(polygon.holes, sides, strict=True) if side == far)
+             for far in (False, True)]  # fmt: skip
+    return Polygon(low, holes[0]).tidy, Polygon(high, holes[1]).tidy
 
 
 def edges_before(polygon: Polygon, station: int) -> list[int]:

@@ -306,7 +306,7 @@ def opening_of(
                 rule="1.1",
             )
         )
-    made = grown(ring, out) if cut is None else (Polygon(cut),)
+    made = grown(ring, out) if cut is None else (Polygon(cut).cleaned,)
     return Opening(
         opening_id, drawn, made, flange, out, touches_edge(drawn, whole_outline), pointer
     )

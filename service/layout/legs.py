@@ -41,17 +41,19 @@ class FramedHole:
         return union([self.cut, self.cover])
 
     @once
-    def _parts(self) -> dict[tuple[Course, ...], tuple[Met, ...]]:
-        """What `parts` has given, for it is asked for more than once."""
-        return {}
+    def _parts(self) -> list[tuple[tuple[Course, ...], tuple[Met, ...]]]:
+        """Courses, and what `parts` has given for them, for it is asked for more than once."""
+        return []
 
     def parts(self, courses: tuple[Course, ...]) -> tuple[Met, ...]:
         """Each connected part of it that a course has beside it (5.2)."""
-        if courses not in self._parts:
+        known = next((met for own, met in self._parts if own == courses), None)
+        if known is None:
             steps = self.outline
             found = steps_met(courses, self.cut, steps) if steps else parts_met(courses, self.cut)
-            self._parts[courses] = tuple(found)
-        return self._parts[courses]
+            known = tuple(found)
+            self._parts.append((courses, known))
+        return known
 
 
 @dataclass(frozen=True, slots=True)

@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from functools import cached_property
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, TypeVar
+
+Record = TypeVar("Record")
 
 if TYPE_CHECKING:
     once = cached_property
@@ -27,3 +29,9 @@ else:
                 return self
             made = record.__dict__[self._name] = self._work(record)
             return made
+
+
+def told(record: Record, **known: object) -> Record:
+    """A record with what is known of it before it is asked for, by the names of its properties."""
+    record.__dict__.update(known)
+    return record

@@ -116,6 +116,27 @@ def test_strips_of_a_pierced_wall_are_what_the_library_clips(
     assert sum(map(twice_area, wanted)) == twice_area(fine)
 
 
+@examples(200)
+@given(st.lists(shapes(), max_size=4), st.integers(0, HIGH), st.integers(1, LONG - 1))
+def test_a_pierced_wall_is_narrowed_and_cut_across_as_the_library_does(
+    parts: list[Polygon], deep: int, station: int
+) -> None:
+    """A strip along either side is taken of it, over holes or clear of them."""
+    left = difference((Polygon(rectangle(0, 0, LONG, HIGH)),), union((part,) for part in parts))
+    for strip in (rectangle(-5, HIGH - deep, LONG, HIGH), rectangle(0, -9, LONG + 9, deep)):
+        taken = Polygon(strip)
+        if deep:
+            wanted = shapely.difference(shape_of(left), shape_of((taken,)), grid_size=1)
+            assert difference(left, (taken,)) == region_of(wanted)
+    for part in refined(left, [station], axis=0):
+        low, high, near, far = part.box
+        if low < station < high:
+            boxes = [(low, station, near, far), (station, high, near, far)]
+            assert cut_across(part, [station]) == [
+                region_of(shapely.intersection(shape_of((part,)), _box(one))) for one in boxes
+            ]
+
+
 @examples(300)
 @given(shapes(), st.lists(st.tuples(st.integers(-9, 9), st.integers(-9, 9)), max_size=4))
 def test_a_ring_read_as_one_array_is_cleaned_as_point_by_point(

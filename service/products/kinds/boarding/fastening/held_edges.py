@@ -5,10 +5,11 @@ A line of its outline that leans more across the boards than along them is an en
 
 from __future__ import annotations
 
+from bisect import bisect_left
 from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
-from service.geometry.rings import Point, Region
+from service.geometry.rings import Line, Point, Region
 from service.layout.runs import NOTHING, SNAPPED, Course
 from service.products.kinds.boarding.records import BoardPiece, Boards
 from service.units.once import once
@@ -65,7 +66,8 @@ class HeldEdges:
         is_joined = before is None or any(a <= low and high <= b for a, b in before)
         if is_whole and is_joined and not piece.tongue_lost:
             return [HELD] * len(stations)
-        near, far = (list(_edges(piece.shape, course, far=far)) for far in (False, True))
+        beside = sorted(stations)
+        near, far = (list(_edges(piece.shape, course, beside, far=far)) for far in (False, True))
         return [
             Bare(
                 before is not None and _is_open(near, course, at, before),
@@ -93,9 +95,9 @@ class HeldEdges:
             course = self._boards.course(run)
             line = _lines(course)[1]
             found.setdefault(run.course, []).extend(
-                (edge.left[0], edge.right[0])
-                for edge in _edges((run.polygon,), course, far=True)
-                if max(abs(point[1] - line) for point in edge) <= NOTHING
+                (min(u, u2), max(u, u2))
+                for (u, v), (u2, v2) in _facing((run.polygon,), course, far=True)
+                if max(abs(v - line), abs(v2 - line)) <= NOTHING
             )
         return found
 
@@ -105,13 +107,25 @@ def _lines(course: Course) -> tuple[int, int]:
     return (course.low, course.high) if course.starts_low else (-course.high, -course.low)
 
 
-def _edges(shape: Region, course: Course, *, far: bool) -> Iterator[_Edge]:
-    """What of the outlines of a shape faces the start, or away from it."""
+def _edges(shape: Region, course: Course, stations: Sequence[int], *, far: bool) -> Iterator[_Edge]:
+    """What of the outlines of a shape faces the start, or away from it, beside some stations."""
+    for ends in _facing(shape, course, far=far):
+        low, high = sorted(ends)
+        k = bisect_left(stations, low[0] - SNAPPED)
+        if k < len(stations) and stations[k] <= high[0] + SNAPPED:
+            yield _Edge(low, high)
+
+
+def _facing(shape: Region, course: Course, *, far: bool) -> Iterator[Line]:
+    """The edges of the outlines of a shape that face the start, or away from it.
+
+    Across from the start, as their course is seen.
+    """
     way = 1 if course.starts_low else -1
     for ring in (polygon.outer for polygon in shape):
         for (u, v), (u2, v2) in zip(ring, ring[1:] + ring[:1], strict=True):
             if (u2 - u) * way * (-1 if far else 1) > 0:
-                yield _Edge(*sorted(((u, way * v), (u2, way * v2))))
+                yield (u, way * v), (u2, way * v2)
 
 
 def _is_open(
