@@ -11,6 +11,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
+from functools import partial
 from typing import Any, Final
 
 import orjson
@@ -26,6 +27,7 @@ from service.request.strict_json import loads
 from service.takeoff.job import Job
 from service.takeoff.pipeline import Takeoff, take_off
 from service.takeoff.supplying import check_stock_rules
+from service.takeoff.trying import Picking, picking
 
 MOST_STEPS: Final = 4
 """Edits that one cure may be made of: each mends what the one before it has brought to light."""
@@ -44,9 +46,14 @@ class _Trials:
     left: int = MOST_LIGHT
 
     def takeoff(
-        self, cure: Cure, concerned: Callable[[Job], Job], *, quick: bool = True
-    ) -> Takeoff:
-        """What comes of the request with `cure` made. Raises as `take_off` does, or _TooDear."""
+        self, cure: Cure, concerned: Callable[[Job], Job], *, quick: bool = True,
+        moved: Callable[[Job], Picking | None] | None = None,
+    ) -> Takeoff:  # fmt: skip
+        """What comes of the request with `cure` made. Raises as `take_off` does, or _TooDear.
+
+        Where `moved` can tell which layers the cure moves, and those are taken off, the others
+        are not taken off again.
+        """
         whole = job_of(cured(self.asked, cure, self.write))
         job = concerned(whole)
         if quick:
@@ -55,7 +62,7 @@ class _Trials:
         if self.left < 0:
             raise _TooDear
         try:
-            made = take_off(job)
+            made = _of_moved(job, moved) or take_off(job)
             check_stock_rules(whole)
         except Refusal:
             raise
@@ -71,6 +78,17 @@ class _Trials:
     def words(self, cure: Cure) -> str:
         """A cure that was not tried, as the end of a sentence."""
         return f"; not tried: {in_words(operations(self.asked, cure, self.scale.exactly))}"
+
+
+def _of_moved(job: Job, moved: Callable[[Job], Picking | None] | None) -> Takeoff | None:
+    """The takeoff of the layers that a cure moves; None where all must be taken off to tell."""
+    further = moved(job) if moved else None
+    if further is None:
+        return None
+    try:
+        return take_off(job, further=further)
+    except (Refusal, LawBroken):
+        return None
 
 
 def with_tried_cures(refusal: TradeRefused, asked: object) -> TradeRefused:
@@ -152,12 +170,18 @@ def _finding(trials: _Trials, finding: Finding, takeoff: Takeoff) -> Finding:
 
 def _takes_away(trials: _Trials, finding: Finding, cure: Cure, takeoff: Takeoff) -> Cure | None:
     """The cure, with the cures of what is left of the finding; None where something stays."""
+    name = (finding.code, finding.at)
+    before = {one.task.at: one for one in takeoff.laid} if name in takeoff.said_of_laid else {}
     for _ in range(MOST_STEPS):
-        mended = trials.takeoff(cure, lambda job: _of_surface(job, _surface_of(job, finding.at)))
+        mended = trials.takeoff(
+            cure,
+            lambda job: _of_surface(job, _surface_of(job, finding.at)),
+            moved=partial(picking, at=finding.at, cure=cure, before=before) if before else None,
+        )
         names = {surface.id for surface in mended.job.surfaces}
         if not _given_up(mended, names) <= _given_up(takeoff, names):
             return None
-        same = [one for one in mended.findings if (one.code, one.at) == (finding.code, finding.at)]
+        same = [one for one in mended.findings if (one.code, one.at) == name]
         if not same:
             return cure
         if same[0].cure is None:

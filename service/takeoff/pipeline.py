@@ -40,6 +40,7 @@ from service.takeoff.moisture.room import with_room
 from service.takeoff.moisture.telling import told
 from service.takeoff.slips import refused_for, told_with
 from service.takeoff.supplying import chosen_with_stock, supply_all
+from service.takeoff.trying import Picking
 
 NEVER_COMPUTED = (
     "loads, spans and structural adequacy of framing, panels, boards or fixings",
@@ -52,6 +53,7 @@ NEVER_COMPUTED = (
 class Takeoff:
     """The takeoff of a job, in ticks.
 
+    `said_of_laid` are the findings, by code and place, that were told as layers were laid.
     `supplied` is by product, `placed` each layer, product by product. `drawn` is what each placed
     layer looks like, by `surface.layer`, where it was asked for.
     """
@@ -59,6 +61,7 @@ class Takeoff:
     job: Job
     members: tuple[MemberRow, ...]
     laid: tuple[AnyLaid, ...]
+    said_of_laid: frozenset[tuple[str, str]]
     supplied: tuple[Supplied, ...]
     placed: tuple[AnyPlaced, ...]
     drawn: Mapping[str, DrawnLayer]
@@ -86,20 +89,25 @@ class Takeoff:
     basis: tuple[Basis, ...]
 
 
-def take_off(job: Job, *, draw: bool = False) -> Takeoff:
+def take_off(job: Job, *, draw: bool = False, further: Picking | None = None) -> Takeoff:
     """The takeoff of `job`, with its layers drawn if `draw` says so: pure and deterministic.
 
-    Raises TradeRefused with the job's own faults and every trade fault of its layers, or LawBroken
-    if the answer broke a law of its own.
+    `further` says which layers, once all are laid, are taken further. Raises TradeRefused with the
+    job's own faults and every trade fault of its layers, or LawBroken if the answer broke a law of
+    its own.
     """
     try:
-        return _taken_off(with_room(job), draw=draw)
+        return _taken_off(with_room(job), draw=draw, further=further)
     except TradeRefused as refusal:
         raise refused_for(job.slips, refusal) from None
 
 
-def _taken_off(job: Job, *, draw: bool) -> Takeoff:
-    laid, supplied, said = _supplied(job)
+def _taken_off(job: Job, *, draw: bool, further: Picking | None) -> Takeoff:
+    alone: Sequence[LaidOne] = lay_all(job)
+    if further is not None:
+        alone = further(alone)
+        job = replace(job, layers=tuple(one.job for one in alone))
+    laid, supplied, said = _supplied(job, alone)
     damp = told(job, [one.layer for one in laid if not one.job.is_up], said)
     built = all_built(job, supplied, said)
     consumables = tuple(row for one in built.pieces for row in one.consumables)
@@ -115,6 +123,9 @@ def _taken_off(job: Job, *, draw: bool) -> Takeoff:
         job=job,
         members=tuple(row for surface in job.surfaces for row in member_rows(surface)),
         laid=tuple(one.layer for one in laid if not one.job.is_up),
+        said_of_laid=frozenset(
+            (finding.code, finding.at) for one in laid for finding in one.said.findings
+        ),
         supplied=built.supplied,
         placed=tuple(built.pieces),
         drawn=_drawn(built.placed, job.unit) if draw else {},
@@ -192,12 +203,13 @@ def _drawn(placed: Sequence[tuple[AnyKind, AnyPlaced]], unit: str) -> dict[str, 
     return {one.laid.task.at: kind.draw(one, unit) for kind, one in placed}
 
 
-def _supplied(job: Job) -> tuple[Sequence[LaidOne], list[Supplied], Remarks]:
-    """Every layer laid and every product supplied, joints chosen with the stock where they can be.
+def _supplied(
+    job: Job, alone: Sequence[LaidOne]
+) -> tuple[Sequence[LaidOne], list[Supplied], Remarks]:
+    """Every product supplied for layers as they lie, joints chosen with the stock if they can be.
 
     Where what lies on such joints is refused, each layer keeps the joints that it has alone.
     """
-    alone = lay_all(job)
     if any(one.is_up or one.task.standing is not None for one in job.layers):
         return _with_stock(job, alone)
     chosen = chosen_with_stock(job, [(one.job, one.layer) for one in alone])

@@ -10,7 +10,6 @@ from service.geometry.frame import Frame
 from service.geometry.rings import Line, Region
 from service.joints.records import Cut, JointRules
 from service.layout.bearings import Bearing, BearingLine
-from service.layout.panel_joints import PanelJointLine, crossed
 from service.layout.ranking import Ranked
 from service.layout.runs import SNAPPED, Course, Laid, Run
 from service.products.goods.board.board import Board
@@ -47,7 +46,8 @@ NOTHING_BESIDE: Final = Beside({}, {})
 class Boards:
     """What the kind keeps of a laid layer for supplying, fastening and drawing.
 
-    `lines` are the members as each course meets them, by its number. `openings` are the ids of
+    `lines` are the members as each course meets them, by its number, and `panel_joints` the
+    stations at which it crosses joints of the panels behind. `openings` are the ids of
     those that each hole is cut for, by the hole's name; `flanged` the names of the holes whose
     edges a flange covers all round. `perimeter` are the walls around, `extent` is from wall to wall
     along the boards. `rows` are the stations of the rows of blocks behind boards that run with the
@@ -62,7 +62,7 @@ class Boards:
     lines: Mapping[int, BearingLine]
     perimeter: Perimeter
     extent: int
-    seams: tuple[PanelJointLine, ...]
+    panel_joints: Mapping[int, tuple[int, ...]]
     openings: Mapping[str, tuple[str, ...]]
     flanged: frozenset[str] = frozenset()
     beside: Beside = NOTHING_BESIDE
@@ -82,9 +82,9 @@ class Boards:
         """The course of a run."""
         return self.laid.course(run.course)
 
-    def panel_joints(self, run: Run) -> tuple[int, ...]:
+    def panel_joints_at(self, run: Run) -> tuple[int, ...]:
         """Stations at which a run's course crosses joints of the panels behind it."""
-        return crossed(self.seams, self.course(run).middle)
+        return self.panel_joints[run.course]
 
 
 @dataclass(frozen=True, slots=True)

@@ -13,6 +13,8 @@ from itertools import islice
 from service.cutting.sheets.fill import fills
 from service.cutting.sheets.layouts import Measure, Values, least_over
 from service.cutting.sheets.nesting import Part, SheetStock
+from service.cutting.sheets.stock import cost_of
+from service.cutting.sheets.unshared import unshared
 from service.cutting.sheets.ways import Jointing, parts_of
 from service.layout.panel_runs import (
     Arranged,
@@ -70,6 +72,7 @@ class Weighing:
         self.filled = 0
         self.steps = 0
         self._costs: dict[tuple[tuple[Part, int], ...], int] = {}
+        self._values: dict[Arranged, Values] = {}
         self._parts: dict[tuple[int, Joints], tuple[Part, ...]] = {}
         self._cut: dict[tuple[int, int, int], Part | None] = {}
         self.ways = tuple(map(self._ways, range(len(runs)))) if on_members else ()
@@ -126,35 +129,55 @@ class Weighing:
         return self._costs[wanted]
 
     def _filled(self, wanted: Mapping[Part, int]) -> int:
+        """The least of all fills, until none can cost less; what shares no sheet is not filled."""
+        own = unshared(wanted, self.stocks, self.kerf)
+        single = sum(self.stocks[number].cost * wanted[part] for part, (number, _) in own.items())
+        shared = {part: count for part, count in wanted.items() if part not in own}
+        self.filled += len(own)
         cost = NO_PLAN
-        for plan in fills(wanted, self.stocks, self.kerf, {}):
-            self.filled += sum(wanted.values())
-            cost = min(cost, sum(self.stocks[number].cost for number, _ in plan))
-            if cost <= self.enough:
+        for plan in fills(shared, self.stocks, self.kerf, {}) if shared else [[]]:
+            self.filled += sum(shared.values())
+            before, cost = cost, min(cost, single + cost_of(plan, self.stocks))
+            if cost <= self.enough or (cost < before and self._is_least(wanted, cost)):
                 break
         return cost
 
+    def _is_least(self, wanted: Mapping[Part, int], cost: int) -> bool:
+        """Whether these parts are worth more than sheets for less can hold."""
+        if not self.ways:
+            return False
+        value = self._measure.together(n * self._measure.of([part]) for part, n in wanted.items())
+        return bool((value > self._measure.room(cost - 1)).any())
+
     def least(self, found: Iterable[Arranged]) -> Arranged:
-        """The best of ways found; of those with most joints near corners none is weighed."""
+        """The best of ways found; of those with most joints near corners none is weighed.
+
+        Those that may cost no more than any way must come first.
+        """
         every = list(dict.fromkeys(found))
         near = min(one.near for one in every)
         likely = sorted((one for one in every if one.near == near), key=self.look)
+        if self.ways:
+            able = (one for one in likely if self._may_cost(one, self.enough))
+            least = next((one for one in able if self.cost(one) <= self.enough), None)
+            if least is not None:
+                return least
         best = likely[0]
         for one in likely[1:]:
-            if self.cost(best) <= self.enough:
-                break
-            if self._may_cost_less(one, best) and self.cost(one) < self.cost(best):
+            less = self.cost(best) - 1
+            if self._may_cost(one, less) and self.cost(one) <= less:
                 best = one
         return best
 
-    def _may_cost_less(self, one: Arranged, best: Arranged) -> bool:
-        """Whether the pieces of one way may go into cheaper sheets than those of another do."""
+    def _may_cost(self, one: Arranged, cost: int) -> bool:
+        """Whether the pieces of one way may go into sheets for so much."""
         if not self.ways:
             return True
-        value = self._measure.of(
-            part for k, own in enumerate(one.joints) for part in self.parts(k, own)
-        )
-        return not (value > self._measure.room(self.cost(best) - 1)).any()
+        if one not in self._values:
+            self._values[one] = self._measure.of(
+                part for k, own in enumerate(one.joints) for part in self.parts(k, own)
+            )
+        return not (self._values[one] > self._measure.room(cost)).any()
 
     def improved(self, best: Arranged) -> Arranged:
         """Other ways of jointing while they need less stock: of one run, then of all together.

@@ -64,7 +64,7 @@ class Bans:
         kept: list[tuple[Key, int, int]] = [
             *(("joint_from_hole", *span) for one in run.cutouts for span in self._kept_whole(one)),
             *(("joint_beside_hole", at, at) for at in _ends_beside(run, boards)),
-            *(("joint_from_panel_joint", at, at) for at in boards.panel_joints(run)),
+            *(("joint_from_panel_joint", at, at) for at in boards.panel_joints_at(run)),
             *(("stagger", at, at) for at in _up_beside(run, boards, 1)),
             *(("repeat", at, at) for at in _up_beside(run, boards, 2)),
         ]

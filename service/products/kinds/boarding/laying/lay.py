@@ -11,7 +11,7 @@ from service.geometry.plane import difference, union
 from service.geometry.rings import Region, bounds, twice_area
 from service.layout.bearings import Bearing, bearings_of, lines_of
 from service.layout.legs import Met
-from service.layout.panel_joints import PanelJointLine, seams_of
+from service.layout.panel_joints import crossed, seams_of
 from service.layout.runs import Course, parts_met, together
 from service.products.goods.board.board import Board
 from service.products.ground import Offered
@@ -87,7 +87,7 @@ def _boards(
         lines=dict(zip((one.number for one in whole.courses), lines, strict=True)),
         perimeter=walls.perimeter(task.surface.parts, frame),
         extent=max(frame.to(corner)[0] for corner in task.surface.outline),
-        seams=_seams(task, frame),
+        panel_joints=_panel_joints(task, frame, whole.courses),
         openings={hole.name: hole.openings for hole in holes},
         flanged=frozenset(
             hole.name for hole in holes if hole.cover and not difference(hole.cut, hole.cover)
@@ -97,9 +97,12 @@ def _boards(
     )
 
 
-def _seams(task: Task, frame: Frame) -> tuple[PanelJointLine, ...]:
-    """Joint lines of the panels behind."""
-    return seams_of([line for one in task.ground.over if one.carries for line in one.joints], frame)
+def _panel_joints(
+    task: Task, frame: Frame, courses: Sequence[Course]
+) -> dict[int, tuple[int, ...]]:
+    """Where each course crosses joints of the panels behind, by its number."""
+    seams = seams_of(task.ground.joints, frame)
+    return {course.number: crossed(seams, course.middle) for course in courses}
 
 
 def _layer(

@@ -133,13 +133,13 @@ def _say_near_holes(layer: LaidBoards, pieces: Pieces, said: Remarks) -> None:
 def _say_on_panel_joints(layer: LaidBoards, pieces: Pieces, said: Remarks) -> None:
     """Board joints that fall where the panels behind are jointed too (6.5)."""
     boards, task = layer.detail, layer.task
-    if not boards.seams:
+    if not any(boards.panel_joints.values()):
         return
     near = task.rules.min_touch
     found = [
         (run.course, at)
         for run, at in _joints(pieces)
-        if any(abs(at - seam) < near for seam in boards.panel_joints(run))
+        if any(abs(at - seam) < near for seam in boards.panel_joints_at(run))
     ]
     if found:
         course, at = found[0]
