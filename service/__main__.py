@@ -106,6 +106,7 @@ def _bulk(asked: argparse.Namespace) -> int:
 def _openapi(asked: argparse.Namespace) -> int:
     from service.app import OPENAPI, create_app, openapi_document, write_answers
 
+    _let_solver_greet()
     file = OPENAPI / "openapi.json"
     if not asked.check:
         write_answers()
@@ -116,6 +117,23 @@ def _openapi(asked: argparse.Namespace) -> int:
         return 0
     print(f"{file} is not what the service serves; run `make spec`", file=sys.stderr)
     return 1
+
+
+def _let_solver_greet() -> None:
+    """Have the solver's library print its banner, once in a process, where nobody reads it.
+
+    It prints it as it is made, before it can be told to be quiet.
+    """
+    from service.solver.programme import Programme
+
+    kept, nowhere = os.dup(1), os.open(os.devnull, os.O_WRONLY)
+    try:
+        os.dup2(nowhere, 1)
+        Programme()
+    finally:
+        os.dup2(kept, 1)
+        os.close(kept)
+        os.close(nowhere)
 
 
 def _key(asked: argparse.Namespace) -> int:

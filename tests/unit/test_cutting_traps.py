@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import subprocess
+import sys
 from collections import Counter
 from concurrent.futures import ThreadPoolExecutor
 from fractions import Fraction
@@ -184,3 +186,10 @@ def test_a_piece_that_is_wanted_once_is_not_counted_at_an_end_and_between() -> N
     needs = [Need(length, low_spared=True, high_spared=True) for length in (101, 181)]
     bench = bench_for([stock], needs, 1, [1, 1])
     assert price(bench, [10, 2], [10]).most == (12,)
+
+
+def test_a_command_that_solves_prints_its_own_and_no_banner_of_the_solver() -> None:
+    """The library prints one as its first model in a process is made."""
+    code = "from service.__main__ import _let_solver_greet as greet; greet(); print('own', end='')"
+    made = subprocess.run([sys.executable, "-c", code], capture_output=True, check=True)
+    assert (made.stdout, made.stderr) == (b"own", b"")
