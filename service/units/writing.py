@@ -54,17 +54,29 @@ def both(ticks: int) -> str:
     return f"{inches(ticks)} ({millimetres(ticks)})"
 
 
-_BOTH: Final = re.compile(r"(-?(?:\d+-)?\d+(?:/\d+)?) in \((-?\d+\.\d) mm\)")
+_BOTH: Final = re.compile(
+    r"(?P<sign>-?)(?:(?P<inches>\d+)(?P<more>-\d+/\d+)?|(?P<part>\d+/\d+)) in "
+    r"\((?P<metric>-?\d+\.\d) mm\)"
+)
 
 
 def in_system(text: str, unit: str) -> str:
     """A sentence whose lengths, written by `both`, are left in the system of `unit` alone.
 
-    `4-1/8"` or `104.8 mm`.
+    `4-1/8"`, and from 2 ft on `6' 8-1/2"`, as tables have it; or `104.8 mm`.
     """
     if unit in METRIC:
-        return _BOTH.sub(lambda found: f"{found[2].removesuffix('.0')} mm", text)
-    return _BOTH.sub(r'\1"', text)
+        return _BOTH.sub(lambda found: f"{found['metric'].removesuffix('.0')} mm", text)
+    return _BOTH.sub(_on_tape, text)
+
+
+def _on_tape(found: re.Match[str]) -> str:
+    """A length that `both` wrote, as a tape has it."""
+    if found["part"]:
+        return f'{found["sign"]}{found["part"]}"'
+    feet, inch = divmod(int(found["inches"]), 12)
+    told = f"{feet}' {inch}" if feet > 1 else found["inches"]
+    return f'{found["sign"]}{told}{found["more"] or ""}"'
 
 
 def exact(ticks: int, unit: str) -> int | float | str:

@@ -84,7 +84,7 @@ REFUSED: dict[str, list[Case]] = {
         Case(job(surface({"sides": [100] * 4, "diagonals": [250]})), "impossible-triangle",
              "/surfaces/0/diagonals/0", "measure them again"),
         Case(in_room(behind=supports(2)), "spacing-odd", "/surfaces/0/supports/spacing",
-             'must be from 3" to 60"'),
+             'must be from 3" to 5\' 0"'),
         Case(in_room(openings=[{"id": "all", "rectangle": [0, 0, 180, 40]}]), "nothing-left",
              LAYER, "check their sizes"),
         ailing("nothing-left", "/surfaces/0/edges/0/gap"),

@@ -8,6 +8,7 @@ import pytest
 from hypothesis import example, given
 from hypothesis import strategies as st
 
+from service.products.drawing import length_text
 from service.units import ticks, writing
 from service.units.ticks import FOOT, INCH, MM, SIXTEENTH
 from tests.strategies.budget import examples
@@ -51,13 +52,15 @@ def test_feet_and_inches(length: int, text: str) -> None:
     assert writing.feet_inches(length) == text
 
 
-@pytest.mark.parametrize("ticks", [0, 1, MM, -MM, 33 * INCH // 8, -5 * INCH, INCH // 2, 80 * INCH])
+@pytest.mark.parametrize(
+    "ticks", [0, 1, MM, -MM, 33 * INCH // 8, -5 * INCH, INCH // 2, 8 * INCH, 80 * INCH]
+)
 def test_a_sentence_is_in_one_system(ticks: int) -> None:
     """Whatever lengths a sentence has, only those of the job's system are left in it."""
     text = f"from {writing.both(ticks)} to {writing.both(3 * ticks)}: put 3 in (three) of them"
     metric, imperial = (writing.in_system(text, unit) for unit in ("mm", "ft"))
-    small = [writing.inches(one).removesuffix(" in") for one in (ticks, 3 * ticks)]
-    assert imperial == f'from {small[0]}" to {small[1]}": put 3 in (three) of them'
+    tape = [length_text(one, "in") for one in (ticks, 3 * ticks)]
+    assert imperial == f"from {tape[0]} to {tape[1]}: put 3 in (three) of them"
     each = [writing.millimetres(one).replace(".0 mm", " mm") for one in (ticks, 3 * ticks)]
     assert metric == f"from {each[0]} to {each[1]}: put 3 in (three) of them"
 
