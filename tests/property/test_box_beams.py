@@ -246,6 +246,44 @@ def test_at_a_slanted_wall_each_part_reaches_as_far_as_it_lies() -> None:
     }  # fmt: skip
 
 
+def walls_told(outline: list[list[int]], **ways: Any) -> list[tuple[str, float | None, str]]:
+    """What is said of walls where a set of beams of 8 in runs along a room."""
+    beams = {"kind": "box_beams", "product": "skin", "width": 8, "drop": 6,
+             "sets": [{"direction": 0, **ways}]}  # fmt: skip
+    area = {"id": "den", "view": "facing", "layers": [beams], "outline": outline,
+            "supports": {"direction": 90, "spacing": 16}}  # fmt: skip
+    found = answered({"unit": "in", "surfaces": [area], "products": [SKIN]})
+    codes = ("beam-end-aslant", "no-wall-beside", "wall-in-beam")
+    return [(row["code"], row["measure"], row["text"])
+            for row in found["findings"] if row["code"] in codes]  # fmt: skip
+
+
+SQUARE = [[0, 0], [240, 0], [240, 100], [0, 100]]
+STEPPED = [[0, 0], [160, 0], [160, 52], [240, 52], [240, 100], [0, 100]]
+
+
+def test_walls_are_told_that_beams_are_not_built_along() -> None:
+    """By hand: ends at 45 degrees, a wall that steps in 52 up over 80 in, one that slants by 30.
+
+    A beam of 8 in about y = 50 has its far side at 54, so the step at 52 lies in it for the last
+    80 in. A half beam of 4 in at the bottom reaches 32 in to where a wall that rises 1 in 8 leaves
+    it, less the 1-1/8 over which that is within 1/8 in and 1/64; one along the 160 in before the
+    step has its wall.
+    """
+    slanted = [[0, 0], [240, 30], [240, 130], [0, 100]]
+    bottom = {"walls": ["low"], "wall_width": 4}
+    assert walls_told(SQUARE, count=1, **bottom) == []
+    ((code, _, text),) = walls_told([[0, 0], [240, 0], [140, 100], [0, 100]], count=1)
+    assert (code, "1 beam " in text, "1 (45 degrees)" in text) == ("beam-end-aslant", True, True)
+    ((code, measure, _),) = walls_told(STEPPED, centres=[50])
+    assert (code, measure) == ("wall-in-beam", 80)
+    ((code, measure, _),) = walls_told(slanted, centres=[60], **bottom)
+    assert (code, measure) == ("no-wall-beside", 32 - 1.125)
+    assert walls_told(STEPPED, centres=[75], **bottom) == []
+    nearly = [[0, 0], [240, 0.0625], [240, 100], [0, 100]]
+    assert walls_told(nearly, count=1, **bottom) == []
+
+
 def test_a_beam_parts_a_turned_room_in_two() -> None:
     """A room of 100 x 60 in turned by 45 degrees, a beam of 9 in square to its long sides.
 

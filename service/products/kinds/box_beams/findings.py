@@ -5,6 +5,7 @@ from __future__ import annotations
 from service.errors import Finding
 from service.geometry.plane import difference, intersection, union, without_needles
 from service.geometry.rings import Polygon, Region
+from service.products.kinds.box_beams.beside_walls import say_of_walls
 from service.products.kinds.box_beams.records import BoxBeams
 from service.products.kinds.box_beams.rulings import Task
 from service.products.remarks import Remarks
@@ -13,7 +14,8 @@ from service.units.writing import both, counted
 
 
 def say_what_was_laid(task: Task, said: Remarks, laid: BoxBeams) -> None:
-    """Boards that lie hidden, openings that beams cross or hide, cores of another width."""
+    """Walls that beams do not follow, boards that lie hidden, openings, cores of another width."""
+    say_of_walls(task, said, laid)
     _say_hidden(task, said, laid)
     _say_openings(task, said, laid)
     if laid.core is None:
