@@ -12,6 +12,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from tests.independent.json_patch import patched
 from tests.strategies import shapes, transforms
 from tests.strategies.asking import answered, refused
 from tests.strategies.budget import FEW, LAW
@@ -122,6 +123,25 @@ def test_a_zone_of_no_course_and_lines_of_other_boards_are_refused() -> None:
     matched = siding(40, [20])
     matched["products"] = [board("12 ft")]
     assert refused(matched)[1][0]["code"] == "lines-need-lapped"
+
+
+@pytest.mark.parametrize("start", [None, "equal", "full_first"])
+def test_a_strip_over_a_door_is_cured_by_a_course_that_begins_there(start: str | None) -> None:
+    """Of 102 in 17 courses show 6: one ends at 78, 1/2 in over a head at 77-1/2, under 1 in.
+
+    With a course that begins there no board is ripped, and none shows less than 3/4 of 6 in.
+    """
+    request = siding(102, [], start=start)
+    del request["surfaces"][0]["layers"][0]["course_lines"]
+    door = {"id": "door", "rectangle": [40, 0, 36, 77.5], "cut_gap": 0}
+    request["surfaces"][0]["openings"] = [door]
+    (fault,) = refused(request)[1]
+    assert (fault["code"], fault["measure"]) == ("rip-too-small", 0.5)
+    assert {"op": "add", "path": LINES, "value": [77.5]} in fault["cure"]
+    rows = answered(patched(request, fault["cure"]))["courses"]
+    assert {row["rip"] for row in rows} == {"none"}
+    assert min(row["width"] for row in rows) >= 4.5
+    assert 77.5 in [row["near"] for row in rows]
 
 
 @pytest.mark.parametrize(("side", "door", "strip"), [

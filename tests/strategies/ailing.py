@@ -280,6 +280,11 @@ FURTHER: dict[str, Request] = {
         surface({"rectangle": [180, 100]}, type="wall",
                 openings=[{"id": "door", "rectangle": [60, 0, 36, 81]}]), LAPPED,
     ),
+    "lapped siding with a strip over a door": job(
+        surface({"rectangle": [180, 102]}, type="wall",
+                layer={"edges": "bare", "rules": {"gap": 0}},
+                openings=[{"id": "door", "rectangle": [60, 0, 36, 77.5], "cut_gap": 0}]), LAPPED,
+    ),
     "sheets a hair too long": but(
         PANELS, ("/unit", "mm"), ("/surfaces/0/rectangle", [6000, 4000]),
         ("/surfaces/0/supports",

@@ -20,7 +20,7 @@ from service.products.kinds.boarding.laying.corners import (
 )
 from service.products.kinds.boarding.laying.direction import direction_of
 from service.products.kinds.boarding.laying.least_widths import groove_floor, least_rip
-from service.products.kinds.boarding.laying.zones import in_zones, station_of
+from service.products.kinds.boarding.laying.zones import in_zones, lines_that_cure, station_of
 from service.products.kinds.boarding.rulings import Start, Task
 from service.products.kinds.boarding.spec import Aim
 from service.products.kinds.boarding.ways import Ways, WholeAt
@@ -99,8 +99,9 @@ def choose(task: Task, ways: Ways, frame: Frame, board: Board) -> tuple[Ranked, 
     """The way of laying the courses that is used, and all that were compared."""
     features = _features(task, ways, frame)
     chosen, judged = ways.best(features)
-    if chosen is None or chosen.fails:
-        chosen = _cured(task, judged, chosen, ways.limits, groove_floor(board))
+    if chosen is None or (chosen.fails and not task.relax):
+        lines = None if chosen is None else lines_that_cure(task, ways, frame, features)
+        raise _refused(task, chosen, ways.limits, lines or _rip_cure(task, judged, chosen, board))
     task.rules.start(_usual(ways, chosen))
     if chosen.scheme.spacer != ways.widths.spacer:
         task.rules.note_spacer(chosen.scheme.spacer)
@@ -168,19 +169,17 @@ def _check_equal(task: Task, board: Board) -> None:
     )
 
 
-def _cured(
-    task: Task, judged: list[Ranked], chosen: Ranked | None, limits: Limits, floor: int
-) -> Ranked:
-    """A failing scheme is refused with the start that works, or used if the caller relaxes."""
-    if chosen is not None and task.relax:
-        return chosen
+def _refused(task: Task, chosen: Ranked | None, limits: Limits, cure: Cure) -> TradeRefused:
+    """A scheme that leaves too small a rip, or that there is not, with what would do."""
     smallest = 0 if chosen is None else chosen.smallest_rip or 0
-    raise TradeRefused(
+    equal = chosen is not None and chosen.scheme.start == "equal"
+    what = "equal courses leave" if equal else "this start leaves"
+    return TradeRefused(
         Fault(
             "rip-too-small",
-            f"this start leaves a rip of {both(smallest)}, under the least of {both(limits.hard)}",
+            f"{what} a rip of {both(smallest)}, under the least of {both(limits.hard)}",
             f"{task.pointer}/start",
-            cure=_rip_cure(task, judged, chosen, floor),
+            cure=cure,
             rule="3.9",
             measure=smallest,
             limit=limits.hard,
@@ -188,14 +187,19 @@ def _cured(
     )
 
 
-def _rip_cure(task: Task, judged: list[Ranked], chosen: Ranked | None, floor: int) -> Cure:
-    """A start that keeps the least, or a lower least where the groove still holds (`floor`)."""
-    able = [one.scheme.start for one in judged if not one.fails and one.scheme.start in ASKED]
+def _rip_cure(task: Task, judged: list[Ranked], chosen: Ranked | None, board: Board) -> Cure:
+    """A start that keeps the least, or a lower least where the groove still holds.
+
+    Lapped boards start in equal exposures or with a whole one: no sider rips the one at the bottom.
+    """
+    starts = ("equal", "full_first") if board.lapped else ASKED
+    able = [one.scheme.start for one in judged if not one.fails and one.scheme.start in starts]
     if chosen is None or (able and able[0] != task.layer.start):
-        return Cure(f"{task.pointer}/start", able[0] if able else "balanced")
+        usual = "equal" if board.lapped else "balanced"
+        return Cure(f"{task.pointer}/start", able[0] if able else usual)
     step = SIXTY_FOURTH if task.unit in ("in", "ft") else MM // 10
     smallest = down(chosen.smallest_rip or 0, step)
-    if smallest >= floor:
+    if smallest >= groove_floor(board):
         return Cure(f"{task.pointer}/rules/min_rip", Ticks(smallest))
     return Cure("/when_blocked", "relax")
 
