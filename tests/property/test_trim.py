@@ -243,6 +243,27 @@ def test_a_many_sided_room_has_corners_bends_or_one_wall(wide: float, corners: i
     )
 
 
+def cuts_round(*ends: list[float], **layer: Any) -> Counter[str]:
+    """How the pieces round a room are cut whose walls end so, each of one stick."""
+    request = trim.round_room([*ends], trim.moulding("16 ft"), **layer)
+    return Counter(end for row in answered(request)["pieces"] for end in row["ends"])
+
+
+def test_square_inside_corners_are_coped_and_those_of_a_bay_mitred() -> None:
+    """Five walls: three square corners, each with a square end and a coped one, two of 135 degrees.
+
+    A corner of 75 degrees, 15 off square, is coped still; one of 74 is not.
+    """
+    bay: list[list[float]] = [[0, 0], [120, 0], [120, 80], [80, 120], [0, 120]]
+    assert cuts_round(*bay) == {"square": 3, "coped": 3, "mitred": 4}
+    assert cuts_round(*bay, inside="coped") == {"square": 5, "coped": 5}
+    assert cuts_round(*bay, inside="mitred") == {"mitred": 10}
+    for degrees, coped in ((75.5, 4), (74, 0)):
+        over = 100 / math.tan(math.radians(degrees))
+        rhombus = [[0, 0], [120, 0], [120 + over, 100], [over, 100]]
+        assert cuts_round(*rhombus)["coped"] == coped
+
+
 def test_each_bay_between_beams_has_its_own_moulding() -> None:
     """As long as the bays are round, and with four more inside corners than outside ones (17.5)."""
 

@@ -17,24 +17,31 @@ SHARPEST: Final = 75.0
 NEARLY_SQUARE: Final = 1.0
 """Degrees up to which a butted corner is one."""
 
+COPED_TO: Final = {"by_angle": 15.0, "coped": 180.0}
+"""Degrees off square to which inside corners are coped, by what is asked for; beyond it they are
+mitred (common practice: a cope is for square corners, those of a bay are mitred)."""
+
+NONE_COPED: Final = -1.0
+"""All are mitred."""
+
 Ends = tuple[TrimEnd, TrimEnd]
 
 Standing = tuple[Wall, Ends, str | None]
 """A wall with its ends, and the opening that it is a side of."""
 
 
-def ends_along(walls: Sequence[Wall], wide: int, corner_over: float, *, coped: bool) -> list[Ends]:
+def ends_along(walls: Sequence[Wall], wide: int, corner_over: float, coped_to: float) -> list[Ends]:
     """The ends of the walls of one ring, in its order.
 
-    In an inside corner the piece that is hung first runs square into it, and the one after is coped
-    over it: round a whole room the first is square at both ends, and the last coped at both.
+    In an inside corner up to `coped_to` degrees off square the piece that is hung first runs square
+    into it, and the one after is coped over it: round a whole room the first is square at both
+    ends, and the last coped at both.
     """
     found = [_ends(wall, wide, corner_over) for wall in walls]
-    if not coped:
-        return found
     for k, wall in enumerate(walls):
-        after = (k + 1) % len(walls)
-        if found[k][1].meets == "inside corner" and walls[after].points[0] == wall.points[-1]:
+        after, end = (k + 1) % len(walls), found[k][1]
+        coped = end.meets == "inside corner" and abs(end.turn - SQUARE) <= coped_to
+        if coped and walls[after].points[0] == wall.points[-1]:
             later = max(k, after)
             _hang(found, k, 1, is_later=later == k)
             _hang(found, after, 0, is_later=later != k)

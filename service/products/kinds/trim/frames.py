@@ -12,7 +12,7 @@ from service.geometry.plane import difference, touches_edge, union
 from service.geometry.rings import Polygon, Ring
 from service.geometry.surface import Opening
 from service.geometry.walls import STRAIGHT, Wall, walls_of
-from service.products.kinds.trim.ends import Standing, butted, ends_along
+from service.products.kinds.trim.ends import NONE_COPED, Standing, butted, ends_along
 from service.products.kinds.trim.findings import say_not_framed
 from service.products.kinds.trim.rulings import Task
 from service.products.kinds.trim.section import section_of
@@ -33,7 +33,7 @@ def round_openings(task: Task, said: Remarks, wide: int) -> list[Standing]:
             ends = (
                 butted(walls, wide)
                 if task.rules.frame == "butted"
-                else ends_along(walls, wide, STRAIGHT, coped=False)
+                else ends_along(walls, wide, STRAIGHT, NONE_COPED)
             )
             found += [(wall, own, opening.id) for wall, own in zip(walls, ends, strict=True)]
     return found

@@ -30,11 +30,11 @@ class TrimRulings(MouldingRulings, BoardRulings, DrivingRulings):
     end_distance = Ruling(int)
 
     @property
-    def inside(self) -> Literal["coped", "mitred", "butted"]:
+    def inside(self) -> Literal["by_angle", "coped", "mitred", "butted"]:
         """How pieces meet in inside corners (17.1); of what is set in all corners are mitred."""
         if self.layer.from_edge is not None and self.layer.inside is None:
             return "mitred"
-        return self.choose("17.1", "inside", self.layer.inside, "coped")
+        return self.choose("17.1", "inside", self.layer.inside, "by_angle")
 
     @property
     def frame(self) -> Literal["mitred", "butted"]:

@@ -134,10 +134,12 @@ class TrimLayer(FinishedLayer):
     openings: Annotated[list[Name], Field(min_length=1, max_length=200)] | None = Field(
         None, description="Ids of the openings that are framed. Default: all that can be."
     )
-    inside: Literal["coped", "mitred", "butted"] | None = Field(
+    inside: Literal["by_angle", "coped", "mitred", "butted"] | None = Field(
         None,
-        description="How pieces meet in inside corners; `butted`, of a strip `from_edge`: the one "
-        "that is laid first runs through. Default: coped; mitred of a strip that is set in.",
+        description="How pieces meet in inside corners: `by_angle`, coped where the walls meet "
+        "within 15 degrees of square, else mitred; `coped` or `mitred`, all of them; `butted`, of "
+        "a strip `from_edge`: the one that is laid first runs through. Default: by_angle; mitred "
+        "of a strip that is set in.",
     )
     frame: Literal["mitred", "butted"] | None = Field(
         None,
