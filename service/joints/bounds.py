@@ -14,7 +14,7 @@ from functools import lru_cache
 
 from service.cutting.effort import Effort
 from service.cutting.sticks.bounds import grain_of
-from service.cutting.sticks.master import Master, Prices
+from service.cutting.sticks.master import SCALE, Master, Prices
 from service.cutting.sticks.solve import least_cost
 from service.joints.cells import in_cells
 from service.joints.course_order import is_plain
@@ -23,6 +23,7 @@ from service.joints.job import MOST_OWN, Pool, Prepared, is_bounded, prepared
 from service.joints.master import JointMaster
 from service.joints.material import material, without_joints
 from service.joints.side_by_side import broken
+from service.joints.whole_sticks import of_whole_sticks
 from service.solver.programme import Solved
 
 MANY_NEEDS = 100
@@ -37,6 +38,9 @@ FAR = Fraction(1, 100)
 NEAR = Fraction(1, 200)
 """Where a plan is so far over its bound it is laid in other ways too; where bare material shows so
 much less than is enough, joints anywhere are told by cells."""
+
+LITTLE = Fraction(1, 1000)
+"""Where a bound is so little under what is enough it is not raised to whole sticks."""
 
 TOO_NEAR = 10_000
 """A bound that could rise by less than so small a part of it is left as it is."""
@@ -127,6 +131,8 @@ def _least_jointed(job: Prepared, effort: Effort, enough: int, bare: int) -> int
     if bounds.nested < enough:
         solved, flows, bounds = with_flows(job, master, effort, solved, bounds)
         bounds = narrowed(job, master, rounds, solved, bounds, flows, enough)[1]
+        if effort.nodes and bounds.nested * (1 + LITTLE) < enough:
+            return in_whole_sticks(job, master, rounds, flows, range(bounds.nested, enough))
     return bounds.nested
 
 
@@ -207,6 +213,29 @@ def narrowed(
     return with_nested(job, master, rounds, found, apart, bounds, flows)
 
 
+def in_whole_sticks(
+    job: Prepared, master: JointMaster, rounds: int, flows: Mapping[int, Flow], known: range
+) -> int:
+    """What all runs cost at least in whole numbers of sticks and joints, in a range.
+
+    Its start where that is not known or would take long. The programme is not to be used after it.
+    """
+    many = job.needs.nests and len(job.needs.all) > MANY_NEEDS
+    if many or job.large or not job.bounded or job.pool.lifted:
+        return known.start
+    if not all(flow.ways.complete for flow in flows.values()):
+        for flow in flows.values():
+            flow.withdraw(master)
+        flows = {}
+    if job.needs.nests:
+        master.cutting.nest(job.needs.least)
+
+    def worths(sure: Prices, joint: int) -> Mapping[int, int]:
+        return _worths(flows, master, sure, joint)
+
+    return of_whole_sticks(master, rounds, flows, known, worths)
+
+
 def _flows(job: Prepared, master: JointMaster, effort: Effort, solved: Solved) -> dict[int, Flow]:
     """A flow for every plain stack, by its number; they share the arcs that the effort allows."""
     plain = [number for number, stack in enumerate(job.stacks) if is_plain(stack)]
@@ -221,7 +250,10 @@ def _flows(job: Prepared, master: JointMaster, effort: Effort, solved: Solved) -
     return found
 
 
-def _worths(flows: Mapping[int, Flow], master: JointMaster, sure: Prices) -> dict[int, int]:
+def _worths(
+    flows: Mapping[int, Flow], master: JointMaster, sure: Prices, joint: int | None = None
+) -> dict[int, int]:
     """What the courses of each flow are worth at least, by the row of their group, where known."""
-    known = {flow.group.row: flow.bound(master, sure) for flow in flows.values()}
+    joint = master.joint_cost * SCALE if joint is None else joint
+    known = {flow.group.row: flow.bound(master, sure, joint) for flow in flows.values()}
     return {row: worth for row, worth in known.items() if worth is not None}

@@ -11,7 +11,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from math import inf
 
-from service.cutting.sticks.master import SCALE, Prices
+from service.cutting.sticks.master import Prices
 from service.joints.course_order import Arc, Joints, Ways, cheapest, walk, ways_of
 from service.joints.graph import Graph
 from service.joints.master import JointMaster, RunGroup
@@ -28,12 +28,24 @@ MOST_ARCS_LISTED = 12_000
 
 @dataclass(frozen=True, slots=True)
 class Flow:
-    """The flow of one plain stack: its ways, and the columns of starts and arcs."""
+    """The flow of one plain stack: its ways, columns of starts and arcs, rows of their sums."""
 
     group: RunGroup
     ways: Ways
     starts: tuple[int, ...]
     arcs: tuple[int, ...]
+    sums: tuple[int, int]
+
+    def withdraw(self, master: JointMaster) -> None:
+        """Put the windows of the stack back in its place."""
+        programme = master.cutting.programme
+        for row in self.sums:
+            programme.set_row(row, 0.0, 0.0)
+        for column in (*self.starts, *self.arcs):
+            programme.close(column)
+        programme.set_row(self.group.row, self.group.count)
+        for row in {row for own in self.group.windows for row in own}:
+            programme.set_row(row, -inf, master.windows[row])
 
     def wanted(self, solved: Solved) -> list[int]:
         """How often each layout is laid, in whole numbers that sum up to all courses."""
@@ -65,13 +77,24 @@ class Flow:
         found = walk(self.ways, self.wanted(solved), flow, dear, stick, width)
         return None if found is None else tuple(self.ways.layouts[k] for k in found)
 
-    def bound(self, master: JointMaster, sure: Prices) -> int | None:
-        """What the courses' pieces are worth at least at sure prices, scaled; None if unknown."""
+    @property
+    def joints(self) -> Mapping[int, int]:
+        """How many joints the columns of its starts and arcs lay."""
+        many = [len(joints) for joints in self.ways.layouts]
+        first = {
+            c: many[a] + many[b] for (a, b), c in zip(self.ways.states, self.starts, strict=True)
+        }
+        return first | {c: many[arc[2]] for arc, c in zip(self.ways.arcs, self.arcs, strict=True)}
+
+    def bound(self, master: JointMaster, sure: Prices, joint: int) -> int | None:
+        """What the courses' pieces are worth at least, and joints at `joint`; None if unknown.
+
+        At sure prices, scaled as they are.
+        """
         if not self.ways.complete:
             return None
         values = dict(zip(master.cutting.rows, sure.values, strict=True))
         prices = [values[need] for need in master.needs]
-        joint = master.joint_cost * SCALE
         worths = [
             sum(prices[need] for need in self.group.graph.needs(joints)) + joint * len(joints)
             for joints in self.ways.layouts
@@ -112,7 +135,7 @@ def flow_of(
     ]
     for k in ways.states.values():
         programme.add_column(0.0, {states[k]: -1.0})
-    return Flow(group, ways, tuple(starts), tuple(taken))
+    return Flow(group, ways, tuple(starts), tuple(taken), (start, total))
 
 
 def _moved(states: Sequence[int], ways: Ways, arc: Arc, total: int) -> dict[int, float]:

@@ -90,6 +90,7 @@ class JointMaster:
         self.worst = PRICE_OF_MISSING**2 * (dearest + joint_cost + 1)
         self.rows = [cutting.rows[need] for need in needs]
         self.windows: dict[int, int] = {}
+        self.counted: int | None = None
         self.groups: list[RunGroup] = []
         self.group_of: dict[tuple[int, int], RunGroup] = {}
         self._rented: tuple[Sequence[float], Mapping[tuple[int, ...], float]] = (), {}
@@ -148,6 +149,8 @@ class JointMaster:
         for node in joints:
             entries.update(group.windows[node])
         entries[group.row] += 1
+        if self.counted is not None:
+            entries[self.counted] += len(joints)
         column = self.cutting.programme.add_column(
             (self.joint_cost + self.nudge) * len(joints),
             {row: float(n) for row, n in entries.items() if n},
@@ -162,11 +165,16 @@ class JointMaster:
 
     def node_prices(self, group: RunGroup, duals: Sequence[float]) -> list[float]:
         """Cost of a joint at each node: its own and the rent of its windows."""
-        own, last = self.joint_cost + self.nudge, len(group.windows) - 1
+        own, last = self._price_of_joint(duals), len(group.windows) - 1
         rents = self._rents(duals)
         return [
             0.0 if k in (0, last) else own - rents[rows] for k, rows in enumerate(group.windows)
         ]
+
+    def _price_of_joint(self, duals: Sequence[float]) -> float:
+        """What a joint costs, less what it is worth where joints are counted."""
+        own = self.joint_cost + self.nudge
+        return own if self.counted is None else own - duals[self.counted]
 
     def _rents(self, duals: Sequence[float]) -> Mapping[tuple[int, ...], float]:
         """The rent of every set of windows that a joint touches; the same for all groups."""
@@ -190,7 +198,7 @@ class JointMaster:
         """The same from the layouts that there are, with `worths` as those of `best_bound`."""
         solved = self.cutting.programme.solve()
         for _ in range(rounds):
-            if solved is None or not self._round(solved)[0]:
+            if solved is None or not self.round(solved)[0]:
                 break
             solved = self.cutting.programme.solve()
         if solved is None:
@@ -212,14 +220,22 @@ class JointMaster:
             most = 0 if solved is None else min(known.stop, self._least(Fraction(solved.objective)))
             if solved is None or best >= most:
                 break
-            new, sure = self._round(solved)
+            new, sure = self.round(solved)
             if not new or number % LOOKS == 0 or number == rounds:
                 best = max(best, self.bound(solved, sure, worths(sure)))
             if not new:
                 break
         return best
 
-    def _round(self, solved: Solved) -> tuple[bool, Prices]:
+    def count(self, joints: Mapping[int, int]) -> None:
+        """Count all joints from now on; `joints` are those of columns that are no run's layout."""
+        entries = {
+            column: len(own) for group in self.groups for own, column in group.layouts.items()
+        }
+        every = {column: float(n) for column, n in (entries | dict(joints)).items() if n}
+        self.counted = self.cutting.programme.add_row(-inf, inf, every)
+
+    def round(self, solved: Solved) -> tuple[bool, Prices]:
         """Add what pays at these prices; tells whether anything was new, and gives sure prices."""
         new, sure = self.cutting.generate(solved)
         prices = [max(0.0, solved.duals[row]) for row in self.rows]
@@ -245,6 +261,11 @@ class JointMaster:
         `worths[group.row]` may give what all runs of a group are worth at least, scaled, where
         that is known better than run by run.
         """
+        worth = self.worth(solved, sure, worths, self.joint_cost * SCALE)
+        return self._least(sure.worth(worth, self.cutting.stocks) / SCALE)
+
+    def worth(self, solved: Solved, sure: Prices, worths: Mapping[int, int], joint: int) -> int:
+        """What all pieces are worth at least, and all joints at `joint`, scaled as prices are."""
         values = dict(zip(self.cutting.rows, sure.values, strict=True))
         prices = [values[need] for need in self.needs]
         rents = {row: max(0, int(-solved.duals[row] * SCALE)) for row in self.windows}
@@ -254,10 +275,10 @@ class JointMaster:
             if group.row in worths:
                 worth += worths[group.row]
                 continue
-            nodes = [self._rent(group, k, rents) for k in range(len(group.windows))]
+            nodes = [self._rent(group, k, rents, joint) for k in range(len(group.windows))]
             found = group.graph.best(prices, nodes)
             worth += group.count * int(found[0]) if found is not None else 0
-        return self._least(sure.worth(worth, self.cutting.stocks) / SCALE)
+        return worth
 
     def _least(self, bound: Fraction) -> int:
         """The least cost that is not under a bound."""
@@ -265,7 +286,7 @@ class JointMaster:
             return max(0, ceiling(bound))
         return attainable(bound, self.cutting.stocks)
 
-    def _rent(self, group: RunGroup, node: int, rents: Mapping[int, int]) -> int:
+    def _rent(self, group: RunGroup, node: int, rents: Mapping[int, int], joint: int) -> int:
         if node in (0, len(group.windows) - 1):
             return 0
-        return self.joint_cost * SCALE + sum(rents[row] for row in group.windows[node])
+        return joint + sum(rents[row] for row in group.windows[node])

@@ -14,6 +14,7 @@ from service.joints.as_you_go import as_you_go
 from service.joints.bounds import (
     NEAR,
     Bounds,
+    in_whole_sticks,
     master_of,
     narrowed,
     rounds_for,
@@ -199,11 +200,23 @@ def _together(
     if effort.tries == 1:
         best, solved, flows, bounds = _by_flows(best, job, master, effort, solved, bounds)
     best, bounds = _by_windows(best, job, master, effort, solved, bounds, flows)
-    bound = min(bounds.nested, best.plan.cost)
-    if best.over or job.pool.lifted:
-        bound = min(bound, material(job))
+    bound = _sure(best, job, master, effort, bounds, flows)
     plan = replace(best.plan, bound=bound, work=master.cutting.work)
     return finished(job, best.laid, plan, replace(effort, nodes=0))
+
+
+def _sure(
+    best: Best, job: Prepared, master: JointMaster, effort: Effort, bounds: Bounds,
+    flows: Mapping[int, Flow],
+) -> int:  # fmt: skip
+    """What any plan costs at least, in whole sticks where the best is `NEAR` over its bound."""
+    bound = min(bounds.nested, best.plan.cost)
+    if best.over or job.pool.lifted:
+        return min(bound, material(job))
+    if not effort.nodes or best.plan.cost * (1 - NEAR) <= bound:
+        return bound
+    rounds, known = rounds_for(job, master, effort), range(bound, best.plan.cost)
+    return in_whole_sticks(job, master, rounds, flows, known)
 
 
 def _by_flows(

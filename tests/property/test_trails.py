@@ -195,7 +195,9 @@ def test_a_flow_knows_what_its_courses_are_worth_in_order(runs: int, joint_cost:
     orders = [list(three) for three in threes]
     for _ in range(runs - 3):
         orders = [[*own, c] for own in orders for a, b, c in threes if own[-2:] == [a, b]]
-    assert flow.bound(master, sure) == min(sum(worths[k] for k in order) for order in orders)
+    assert flow.bound(master, sure, joint_cost * SCALE) == min(
+        sum(worths[k] for k in order) for order in orders
+    )
     assert sum(flow.wanted(again)) == runs
     laid = flow.order(master, again, 50)
     assert laid is not None

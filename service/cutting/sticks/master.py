@@ -28,12 +28,14 @@ class Prices:
     """Prices of the needs as scaled integers, and what makes them safe.
 
     Divided by `shrink`, no stick of a stock without limit is worth more than it costs; a stick
-    of short stock is worth at most its cost and its rent.
+    of short stock is worth at most its cost and its rent. Undivided, one of each stock is worth as
+    much as is in `most`.
     """
 
     values: tuple[int, ...]
     shrink: Fraction
     rents: tuple[Fraction, ...]
+    most: tuple[int, ...]
 
     def worth(self, wanted: int | Fraction, stocks: Sequence[Stock]) -> Fraction:
         """A bound on the cost, scaled, where `wanted` is what all needs are worth unshrunk."""
@@ -73,6 +75,7 @@ class Master:
         self.rows: dict[Need, int] = {}
         self.patterns: dict[Pattern, int] = {}
         self._supply: dict[int, int] = {}
+        self._counts: dict[int, int] = {}
         self._closed: set[int] = set()
         self.work = 0
         for number, stock in enumerate(self.stocks):
@@ -138,9 +141,21 @@ class Master:
         entries = {self.rows[need]: float(count) for need, count in pattern.pieces}
         if pattern.stock in self._supply:
             entries[self._supply[pattern.stock]] = 1.0
+        if pattern.stock in self._counts:
+            entries[self._counts[pattern.stock]] = 1.0
         cost = self.stocks[pattern.stock].cost
         self.patterns[pattern] = self.programme.add_column(cost, entries)
         return True
+
+    def count(self) -> Sequence[int]:
+        """Rows that count the sticks of each stock from now on, open at both sides."""
+        columns = defaultdict[int, list[int]](list)
+        for pattern, column in self.patterns.items():
+            columns[pattern.stock].append(column)
+        for number in range(len(self.stocks)):
+            entries = dict.fromkeys(columns[number], 1.0)
+            self._counts[number] = self.programme.add_row(-inf, inf, entries)
+        return list(self._counts.values())
 
     def demand(self, needs: Mapping[Need, float], spent: Mapping[int, int] | None = None) -> None:
         """Ask for `needs`, and for nothing else; `spent` sticks of short stock are gone."""
@@ -222,15 +237,17 @@ class Master:
         return solved, offered
 
     def _rent(self, solved: Solved, number: int) -> int:
-        row = self._supply.get(number)
-        return 0 if row is None else max(0, int(-solved.duals[row] * SCALE) + 1)
+        row, counted = self._supply.get(number), self._counts.get(number)
+        rent = 0 if row is None else max(0, int(-solved.duals[row] * SCALE) + 1)
+        return rent if counted is None else rent - int(solved.duals[counted] * SCALE)
 
     def _sure(self, offered: _Offered) -> Prices:
         """By how much prices must shrink, and the rents that short supply then needs."""
         values = tuple(value << offered.bits for value in offered.values)
         most = [most << offered.bits for most in offered.priced.most]
         if any(stock.supply is None and not stock.cost for stock in self.stocks):
-            return Prices((0,) * len(values), Fraction(1), (Fraction(0),) * len(most))
+            none = (0,) * len(most)
+            return Prices((0,) * len(values), Fraction(1), tuple(map(Fraction, none)), none)
         worst = [
             Fraction(value, stock.cost * SCALE)
             for value, stock in zip(most, self.stocks, strict=True)
@@ -243,7 +260,7 @@ class Master:
             else Fraction(0)
             for value, stock in zip(most, self.stocks, strict=True)
         )
-        return Prices(values, shrink, rents)
+        return Prices(values, shrink, rents, tuple(most))
 
     def used(self, solved: Solved) -> list[tuple[Pattern, float]]:
         """Patterns in the solution and how many sticks of each, a fraction."""
