@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import lru_cache
 from math import cos, radians, sin
 
 from service.geometry.plane import sound
@@ -116,14 +117,19 @@ def _projected(axis: Axis, ring: Ring, base: Point) -> list[int]:
     return [_project(axis, x - base[0], y - base[1]) for x, y in ring]
 
 
+@lru_cache(maxsize=256)
+def _axes(degrees: Fraction, turn: Fraction) -> tuple[Axis, Axis]:
+    """Along a direction and across it, both turned by some degrees."""
+    asked = degrees % 180
+    return axis_along(asked + turn), axis_along((asked + 90) % 180 + turn)
+
+
 def frame_of(outline: Ring, degrees: Fraction, turn: Fraction = Fraction(0)) -> Frame:
     """The frame of a layer that runs in `degrees` (taken modulo 180) over `outline`.
 
     `turn` turns both axes together by some degrees, as a taper asks for; they keep their sides.
     """
-    asked = degrees % 180
-    along = axis_along(asked + turn)
-    across = axis_along((asked + 90) % 180 + turn)
+    along, across = _axes(degrees, turn)
     base = outline[0]
     apart = [(x - base[0], y - base[1]) for x, y in outline]
     return Frame(

@@ -24,6 +24,9 @@ Box: TypeAlias = tuple[int, int, int, int]
 
 def twice_signed(ring: Ring) -> int:
     """Twice the signed area of `ring` (half square ticks): positive counter-clockwise."""
+    if len(ring) == 4:
+        (a, b), (c, d), (e, f), (g, h) = ring
+        return (e - a) * (h - d) - (g - c) * (f - b)  # by its diagonals
     if not ring:
         return 0
     xs, ys = [x for x, _ in ring], [y for _, y in ring]
@@ -173,13 +176,10 @@ def shared(a: Box, b: Box) -> Region:
 
 def bounds(region: Region) -> Box:
     """Least and greatest first coordinate, least and greatest second, over a region."""
-    boxes = [polygon.box for polygon in region]
-    return (
-        min(box[0] for box in boxes),
-        max(box[1] for box in boxes),
-        min(box[2] for box in boxes),
-        max(box[3] for box in boxes),
-    )
+    if len(region) == 1:
+        return region[0].box
+    lows, highs, nears, fars = zip(*(polygon.box for polygon in region), strict=True)
+    return min(lows), max(highs), min(nears), max(fars)
 
 
 def around(ring: Ring) -> int:

@@ -6,7 +6,8 @@ A line of its outline that leans more across the boards than along them is an en
 from __future__ import annotations
 
 from bisect import bisect_left
-from collections.abc import Iterator, Sequence
+from collections import Counter
+from collections.abc import Iterator, Mapping, Sequence
 from typing import NamedTuple
 
 from service.geometry.rings import Line, Point, Region
@@ -57,24 +58,24 @@ class HeldEdges:
     def __init__(self, boards: Boards) -> None:
         self._boards = boards
 
-    def bare(self, piece: BoardPiece, stations: Sequence[int]) -> list[Bare]:
-        """At each of the stations along a piece, which of its edges nothing holds."""
+    def bare(self, piece: BoardPiece, stations: Sequence[int]) -> Mapping[Bare, int]:
+        """At how many of the stations along a piece nothing holds which of its edges."""
         course, before = self._boards.course(piece.run), self._before(piece)
         shape, *others = piece.shape
         low, high, *across = shape.box
         is_whole = not others and shape.is_box and across == [course.low, course.high]
         is_joined = before is None or any(a <= low and high <= b for a, b in before)
         if is_whole and is_joined and not piece.tongue_lost:
-            return [HELD] * len(stations)
+            return {HELD: len(stations)}
         beside = sorted(stations)
         near, far = (list(_edges(piece.shape, course, beside, far=far)) for far in (False, True))
-        return [
+        return Counter(
             Bare(
                 before is not None and _is_open(near, course, at, before),
                 piece.tongue_lost or _is_sawn(far, course, at),
             )
             for at in stations
-        ]
+        )
 
     def _before(self, piece: BoardPiece) -> list[tuple[int, int]] | None:
         """From where to where boards hold the line at which a course starts; None of a first one.

@@ -18,6 +18,8 @@ def counted_legs(
     layer: LaidBoards, nails: Sequence[LegNail], behind: Sequence[Line]
 ) -> Counter[tuple[str, str]]:
     """The face nails of a piece's legs: on members, over lines `behind` a panel, on neither."""
+    if not nails:
+        return Counter()
     framed = framed_legs(layer, nails, behind)
     rest = [one for one in nails if one not in framed]
     found = Counter({

@@ -65,7 +65,8 @@ class Nailing:
             self._add_held(counts, piece, places, named, each)
         if each.clip and self.layer.task.rules.clip_ends:
             _count(counts, "end", "clip", 2)
-        counts.update(counted_legs(self.layer, legs, self._behind if legs else ()))
+        if legs:
+            counts.update(counted_legs(self.layer, legs, self._behind))
         _count(counts, "short piece", "face", least(row.cut) - counts.total())
         return counts
 
@@ -90,8 +91,8 @@ class Nailing:
         if not places:
             return
         edged = self.pattern in EDGED
-        bare = self._edges.bare(piece, places) if edged else [HELD] * len(places)
-        for (near, far), times in Counter(bare).items():
+        bare = self._edges.bare(piece, places) if edged else {HELD: len(places)}
+        for (near, far), times in bare.items():
             lost = far and self.pattern in BLIND and each.blind > 0
             own = each.with_near_edge() if near else each
             own = own.without_tongue() if lost else own
@@ -127,7 +128,10 @@ def _crossed(pieces: Pieces, piece: BoardPiece, boards: Boards) -> list[int]:
     """Stations at which a piece lies on the bearings that it touches, at its end at the latest."""
     line, cut = boards.line(piece.run), piece.cut
     touched = line.touched(cut.low, cut.high, pieces.rules.min_touch)
-    return [min(max(line.stations[k], cut.low), cut.high) for k in touched]
+    found = list(line.stations[touched.start : touched.stop])
+    if not found or (cut.low <= found[0] and found[-1] <= cut.high):
+        return found
+    return [min(max(at, cut.low), cut.high) for at in found]
 
 
 def _along(
