@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Set
 from dataclasses import dataclass, replace
 from enum import Enum
 from typing import Literal, NamedTuple
@@ -169,6 +170,12 @@ class JointRun:
     most: int | None = None
     few: tuple[int, ...] = ()
     shorter: tuple[int, int] = (0, 0)
+
+    def at_few(self, used: Set[int]) -> JointRun:
+        """With its few stations where it has such, and with those of all that are `used`."""
+        if not self.few:
+            return self
+        return replace(self, stations=tuple(sorted({*self.few, *(used & {*self.stations})})))
 
     def shorter_by(self, *, low_end: bool, high_end: bool) -> int:
         """By how much a piece with these ends of the run counts as shorter than it is cut."""

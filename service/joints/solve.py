@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
 
 from service.cutting.effort import Effort
@@ -15,6 +15,7 @@ from service.joints.bounds import (
     NEAR,
     Bounds,
     in_whole_sticks,
+    least_in_cells,
     master_of,
     narrowed,
     rounds_for,
@@ -64,23 +65,57 @@ def place_joints(pool: Pool, effort: Effort) -> Jointed | Blocked | None:
     """Pieces and plan; `Blocked` where a stack has no legal layout; None if stock runs short."""
     step = grain_of(pool.stocks, pool.joint_cost)
     units = tuple(replace(stock, cost=stock.cost // step) for stock in pool.stocks)
-    made = _on_few_or_all(replace(pool, stocks=units, joint_cost=pool.joint_cost // step), effort)
+    in_units = replace(pool, stocks=units, joint_cost=pool.joint_cost // step)
+
+    def known(enough: int) -> int:
+        return least_in_cells(pool, effort, enough * step) // step
+
+    made = _on_few_or_all(in_units, effort, known)
     return _scaled(made, pool, step) if isinstance(made, Jointed) else made
 
 
-def _on_few_or_all(pool: Pool, effort: Effort) -> Jointed | Blocked | None:
-    """What is made of all stations, or of few where that is better; of few alone if good enough."""
+def _on_few_or_all(
+    pool: Pool, effort: Effort, known: Callable[[int], int]
+) -> Jointed | Blocked | None:
+    """What is made of all stations, or of few where that is better; of few alone if good enough.
+
+    `known` is what any plan costs at least, as far as it matters up to a cost.
+    """
     found = None
     if pool.joint_cost and any(run.few for run in pool.runs):
-        runs = tuple(replace(run, stations=run.few or run.stations) for run in pool.runs)
-        found = _in_steps(replace(pool, runs=runs), effort)
+        found = _in_steps(_at(pool, frozenset()), effort)
     if not isinstance(found, Jointed):
-        return _in_steps(pool, effort)
+        made = _in_steps(pool, effort)
+        return _of_used(pool, [made], effort, known) if isinstance(made, Jointed) else made
     if effort.any_legal or found.plan.cost <= effort.enough(found.plan.bound):
         return found
     made = _in_steps(pool, effort)
-    is_better = isinstance(made, Jointed) and _rank(pool, made) <= _rank(pool, found)
-    return made if is_better else found
+    every = [made, found] if isinstance(made, Jointed) else [found]
+    return _of_used(pool, every, effort, known)
+
+
+def _of_used(
+    pool: Pool, made: Sequence[Jointed], effort: Effort, known: Callable[[int], int]
+) -> Jointed:
+    """The best of what was made; or what is made of few stations and those that were used there.
+
+    Of so few the search sees all that can be; only where the best is `NEAR` over its bound.
+    """
+    best = min(made, key=lambda one: _rank(pool, one))
+    worth = effort.changes and any(run.few for run in pool.runs)
+    near = best.plan.cost * (1 - NEAR)
+    if not worth or near <= best.plan.bound or near <= known(best.plan.cost):
+        return best
+    used = frozenset(piece.low for one in made for own in one.cuts for piece in own[1:])
+    again = _in_steps(_at(pool, used), effort)
+    if not isinstance(again, Jointed) or _rank(pool, best) <= _rank(pool, again):
+        return best
+    return replace(again, as_you_go=best.as_you_go)
+
+
+def _at(pool: Pool, used: frozenset[int]) -> Pool:
+    """The pool with few stations where there are many, and those of them that were used."""
+    return replace(pool, runs=tuple(run.at_few(used) for run in pool.runs))
 
 
 def _rank(pool: Pool, made: Jointed) -> tuple[int, int, int]:
