@@ -8,11 +8,11 @@ cut back to an earlier bearing, or not used.
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from service.cutting.records import Need, Plan, Stick, Stock, ordered
-from service.joints.graph import NEVER, Graph, fewest_pieces
+from service.joints.graph import NEVER, Arcs, Graph, fewest_pieces
 from service.joints.job import Laid, Prepared, joints_over, whole_run
 
 
@@ -85,7 +85,7 @@ def _with_stock(job: Prepared, number: int, most: int | None) -> tuple[Laid, Pla
     saw = _Saw(number, job.pool.stocks[number], job.pool.kerf)
     laid: dict[tuple[int, int], tuple[int, ...]] = {}
     steps: dict[int, _Steps] = {}
-    known: dict[int, _Step] = {}
+    known: dict[int, int] = {}
     held = [saw.stock.holds(need) for need in job.needs.all]
     for need in job.pool.fixed:
         if not _one_piece(saw, job.needs.standing_for(need)):
@@ -125,33 +125,34 @@ def _one_piece(saw: _Saw, need: Need) -> bool:
 class _Steps:
     """The pieces between places of a graph that a stick of one stock holds.
 
-    `out` are the places that one piece reaches from each place, with the piece, the farthest
-    first; `reached` the same places as bits. `fewest` are the pieces from each place to the end at
-    least, where joints are counted.
+    `held` says of each need whether it does; `reached` are the places that one piece reaches from
+    each place, as bits. `fewest` are the pieces from each place to the end at least, where joints
+    are counted.
     """
 
-    out: Sequence[Sequence[tuple[int, Need]]]
+    arcs: Sequence[Arcs]
+    needs: Sequence[Need]
+    held: Sequence[bool]
     reached: Sequence[int]
     fewest: Sequence[int]
 
-
-_Step = tuple[Sequence[tuple[int, Need]], int]
-"""The places that one piece reaches from a place, with the piece, the farthest first; as bits."""
+    def from_place(self, place: int) -> Iterator[tuple[int, Need]]:
+        """The places that one piece reaches from a place, with the piece, the farthest first."""
+        return ((to, self.needs[k]) for to, k in reversed(self.arcs[place]) if self.held[k])
 
 
 def _steps(
-    graph: Graph, needs: Sequence[Need], held: Sequence[bool], known: dict[int, _Step]
+    graph: Graph, needs: Sequence[Need], held: Sequence[bool], known: dict[int, int]
 ) -> _Steps:
-    """`known` are those from a place, by the identity of the arcs that graphs share there."""
+    """`known` is what arcs reach that graphs share, by their identity."""
     for own in graph.arcs:
         if id(own) not in known:
-            to_reach = [(to, needs[need]) for to, need in reversed(own) if held[need]]
-            known[id(own)] = to_reach, _together(own, held)
-    out, reached = zip(*(known[id(own)] for own in graph.arcs), strict=True)
+            known[id(own)] = _together(own, held)
+    reached = [known[id(own)] for own in graph.arcs]
     fewest: Sequence[int] = ()
     if graph.most is not None:
         fewest = fewest_pieces([[arc for arc in own if held[arc[1]]] for own in graph.arcs])
-    return _Steps(out, reached, fewest)
+    return _Steps(graph.arcs, needs, held, reached, fewest)
 
 
 def _together(arcs: Sequence[tuple[int, int]], held: Sequence[bool]) -> int:
@@ -169,11 +170,11 @@ def _course(saw: _Saw, graph: Graph, steps: _Steps, shut: int) -> tuple[int, ...
     ahead = _Ahead(graph, steps, shut)
     node, joints = 0, list[int]()
     while node != last:
-        step = _farthest(steps.out[node], ahead, saw, _left(graph, joints))
+        step = _farthest(steps.from_place(node), ahead, saw, _left(graph, joints))
         if step is None:
             saw.fresh()
-            step = _farthest(steps.out[node], ahead, saw, _left(graph, joints))
-        step = step or _farthest(steps.out[node], ahead, saw, None)
+            step = _farthest(steps.from_place(node), ahead, saw, _left(graph, joints))
+        step = step or _farthest(steps.from_place(node), ahead, saw, None)
         if step is None:
             return None
         node, need = step

@@ -16,6 +16,7 @@ from service.cutting.effort import Effort
 from service.cutting.sticks.bounds import grain_of
 from service.cutting.sticks.master import SCALE, Master, Prices
 from service.cutting.sticks.solve import least_cost
+from service.joints.alike import settled_alike
 from service.joints.cells import in_cells
 from service.joints.course_order import is_plain
 from service.joints.flow import Flow, flow_of
@@ -125,7 +126,7 @@ def _least_jointed(job: Prepared, effort: Effort, enough: int, bare: int) -> int
     """What layouts and patterns show, with the courses in order where that may show more."""
     master = master_of(job)
     rounds = rounds_for(job, master, effort)
-    solved, apart = master.run(rounds)
+    solved, apart = settled_alike(job, master, rounds) or master.run(rounds)
     known = Bounds(material(job, nested=False), bare)
     solved, bounds = with_nested(job, master, rounds, solved, apart, known, {})
     if bounds.nested < enough:
@@ -168,9 +169,11 @@ def with_nested(
     laid = master.layouts
     master.cutting.nest(job.needs.least, cut_to_least=not job.large)
     known = range(before.nested, apart)
-    nested = master.best_bound(rounds, known, lambda sure: _worths(flows, master, sure))
+    own = solved is None or solved is not master.taken_over
+    first = None if own else solved
+    nested = master.best_bound(rounds, known, lambda sure: _worths(flows, master, sure), first)
     master.cutting.part()
-    if master.layouts > laid:
+    if master.layouts > laid and own:
         solved = master.cutting.programme.solve()
     return solved, Bounds(apart, nested)
 

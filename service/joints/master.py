@@ -71,7 +71,10 @@ def _counted(window: Window) -> dict[int, float]:
 
 
 class JointMaster:
-    """The joint programme over all stacks that share a product."""
+    """The joint programme over all stacks that share a product.
+
+    A solution may be `taken_over` from a programme of fewer rows; then it is not solved for that.
+    """
 
     def __init__(
         self,
@@ -95,6 +98,7 @@ class JointMaster:
         self.group_of: dict[tuple[int, int], RunGroup] = {}
         self._rented: tuple[Sequence[float], Mapping[tuple[int, ...], float]] = (), {}
         self._abreast: Abreast | None = None
+        self.taken_over: Solved | None = None
         cutting.demand(fixed)
         for number, stack in enumerate(stacks):
             self._add_stack(number, stack)
@@ -207,16 +211,18 @@ class JointMaster:
         return solved, self.bound(solved, sure, worths(sure))
 
     def best_bound(
-        self, rounds: int, known: range, worths: Callable[[Prices], Mapping[int, int]]
-    ) -> int:
+        self, rounds: int, known: range, worths: Callable[[Prices], Mapping[int, int]],
+        solved: Solved | None = None,
+    ) -> int:  # fmt: skip
         """The best sure bound of so many rounds: fewer where it can rise no more, or not enough.
 
         It is in the range of what is `known`, or as if its start: none is over the programme's own
-        value, which only falls. `worths` are as those of `bound`, for sure prices.
+        value, which only falls. `worths` are as those of `bound`, for sure prices. A solution that
+        is at hand gives the first of them.
         """
         best = known.start
         for number in range(rounds + 1):
-            solved = self.cutting.programme.solve()
+            solved = solved or self.cutting.programme.solve()
             most = 0 if solved is None else min(known.stop, self._least(Fraction(solved.objective)))
             if solved is None or best >= most:
                 break
@@ -225,6 +231,7 @@ class JointMaster:
                 best = max(best, self.bound(solved, sure, worths(sure)))
             if not new:
                 break
+            solved = None
         return best
 
     def count(self, joints: Mapping[int, int]) -> None:

@@ -10,6 +10,7 @@ from service.cutting.records import Plan
 from service.cutting.sticks.bounds import grain_of
 from service.cutting.sticks.heuristic import cost_of
 from service.cutting.sticks.solve import least_cost, solve
+from service.joints.alike import settled_alike
 from service.joints.as_you_go import as_you_go
 from service.joints.bounds import (
     NEAR,
@@ -209,7 +210,7 @@ def _together(
     The usual layout is taken where the search finds none as good, so it is never beaten by it.
     """
     rounds = rounds_for(job, master, effort)
-    solved, apart = master.run(rounds)
+    solved, apart = settled_alike(job, master, rounds) or master.run(rounds)
     bare = Bounds(material(job, nested=False), material(job))
     solved, bounds = with_nested(job, master, rounds, solved, apart, bare, {})
     best: Best | None = None

@@ -91,6 +91,11 @@ class Master:
         self.bench = bench_for(self.stocks, tuple(self.rows), kerf, copies, lengths, cut_to_least)
         self._apart = self.bench, self.patterns
 
+    @property
+    def supply_rows(self) -> Sequence[int]:
+        """The rows of the stocks that are short, in their order."""
+        return tuple(self._supply.values())
+
     def nest(self, least: Mapping[Need, int], *, cut_to_least: bool = True) -> None:
         """Price needs by the `least` of a stick that each takes, until `part` is called."""
         lengths = [least[need] for need in self.rows]
@@ -120,19 +125,16 @@ class Master:
 
     def _plain(self, need: Need, most: int | None) -> Pattern | None:
         """As many of one need as the stick holds that gives them cheapest."""
-        found = []
+        best: tuple[int, int, int] | None = None
         for number, stock in enumerate(self.stocks):
             if need.low_factory and need.high_factory and need.length != stock.usable:
                 continue
             count = _most_alike(stock, need, self.kerf)
             count = min(count, 1) if need.low_factory or need.high_factory else count
             count = count if most is None else min(count, most)
-            if count:
-                found.append((Fraction(stock.cost, count), number, count))
-        if not found:
-            return None
-        _, number, count = min(found)
-        return Pattern(number, ((need, count),))
+            if count and (best is None or stock.cost * best[2] < best[0] * count):
+                best = stock.cost, number, count
+        return None if best is None else Pattern(best[1], ((need, best[2]),))
 
     def add(self, pattern: Pattern | None) -> bool:
         """Add a pattern once; tells whether it was new."""
@@ -191,6 +193,10 @@ class Master:
         """
         offered = self._offered(solved, bench)
         return self._added(offered), self._sure(offered)
+
+    def sure(self, solved: Solved) -> Prices:
+        """Sure prices by those of a solution; no pattern is added."""
+        return self._sure(self._offered(solved))
 
     def grown(self, solved: Solved, bench: Bench) -> bool:
         """Add the patterns of a bench that pay; tells whether any was new."""
@@ -274,6 +280,7 @@ class Master:
 def _most_alike(stock: Stock, need: Need, kerf: int) -> int:
     """How many pieces of one need a stick holds."""
     count = (stock.reach + kerf) // (need.length + kerf)
-    while count and not fits(need.length * count, count, kerf, stock.room({need: count})):
+    sure = (stock.usable + kerf) // (need.length + kerf)
+    while count > sure and not fits(need.length * count, count, kerf, stock.room({need: count})):
         count -= 1
     return count
