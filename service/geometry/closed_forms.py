@@ -13,6 +13,7 @@ from service.geometry.rings import (
     touching,
     within,
 )
+from service.units.once import told
 
 
 def pierced(region: Region, taken: Region) -> Region | None:
@@ -25,23 +26,32 @@ def pierced(region: Region, taken: Region) -> Region | None:
     if touching([one.box for one in taken]):
         return None
     holes = tuple(sorted(one.cleaned.outer[::-1] for one in taken))
-    return (clean_polygon(clean(whole.outer), holes),)
+    return (told(clean_polygon(clean(whole.outer), holes), is_pierced=True),)
 
 
 def narrowed(region: Region, taken: Region) -> Region | None:
-    """A rectangle less a strip all along its near or far side, clear of its holes; else None."""
-    (whole, *others), (strip, *more) = region, taken
-    if others or more or not strip.is_box or not Polygon(whole.outer).is_plain:
+    """A rectangle less strips all along its sides, clear of its holes; None where it is not."""
+    (whole, *others) = region
+    if others or not Polygon(whole.outer).is_plain:
         return None
-    low, high, near, far = whole.box
+    kept: Box | None = whole.box
+    for strip in taken:
+        kept = None if kept is None else _less(kept, strip)
+    if kept is None or not all(strictly_within(Polygon(hole).box, kept) for hole in whole.holes):
+        return None
+    low, high, near, far = kept
+    made = whole.tidy
+    outer = rectangle(low, near, high, far)
+    return (told(clean_polygon(outer, made.holes), is_pierced=made.is_pierced),)
+
+
+def _less(box: Box, strip: Polygon) -> Box | None:
+    """A box less a strip all along its near or far side, beyond which it leaves something."""
+    low, high, near, far = box
     left, right, below, above = strip.box
-    if not (left <= low and high <= right) or (below > near) == (above < far):
+    if not strip.is_box or left > low or right < high or (below > near) == (above < far):
         return None
-    kept = (low, high, near, below) if below > near else (low, high, above, far)
-    if not all(strictly_within(Polygon(hole).box, kept) for hole in whole.holes):
-        return None
-    outer = rectangle(low, kept[2], high, kept[3])
-    return (Polygon(outer, whole.holes).tidy,)
+    return (low, high, near, below) if below > near else (low, high, above, far)
 
 
 def are_apart_in(region: Region, box: Box) -> bool:

@@ -134,7 +134,8 @@ def sound(region: Region) -> Region:
 
 
 def _is_valid(polygon: Polygon) -> bool:
-    return polygon.is_plain or polygon.is_convex or bool(shapely.is_valid(_shape(polygon)))
+    known = polygon.is_plain or polygon.is_convex or polygon.is_pierced
+    return known or bool(shapely.is_valid(_shape(polygon)))
 
 
 def without_needles(region: Region) -> Region:
@@ -180,9 +181,21 @@ def clip_to_boxes(region: Region, boxes: Sequence[Box]) -> list[Region]:
     levelled = between_levels(region[0], boxes) if len(region) == 1 else None
     if levelled is not None:
         return levelled
+    if len(boxes) > 1 and len(region) == 1 and region[0].holes and len(region[0].outer) < _MANY:
+        own = _with_holes_in(region[0], boxes)
+        return [clip_to_boxes((one,), [box])[0] for one, box in zip(own, boxes, strict=True)]
     low, high, near, far = np.asarray(boxes, dtype=float).T
     made = shapely.intersection(_whole(region), shapely.box(low, near, high, far))
     return [region_of(geometry) for geometry in np.atleast_1d(made)]
+
+
+def _with_holes_in(polygon: Polygon, boxes: Sequence[Box]) -> list[Polygon]:
+    """For each box a polygon with those of its holes alone that may lie in it."""
+    holes = [(hole, Polygon(hole).box) for hole in polygon.holes]
+    return [
+        Polygon(polygon.outer, tuple(hole for hole, own in holes if meet(own, box)))
+        for box in boxes
+    ]
 
 
 def area_in_box(region: Region, box: Box) -> float:

@@ -91,6 +91,11 @@ class Polygon:
         return not self.holes and _turns_once(self.outer)
 
     @once
+    def is_pierced(self) -> bool:
+        """Whether it is known as a rectangle with convex holes that touch neither it nor others."""
+        return False
+
+    @once
     def is_stout(self) -> bool:
         """Whether it is convex and nowhere so thin or sharp that snapping changes its shape."""
         return self.is_convex and is_stout(self.outer)

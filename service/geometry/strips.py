@@ -15,7 +15,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from service.geometry.plane import clip_to_boxes, sound
-from service.geometry.rings import Point, Polygon, Region, Ring, bounds, meet
+from service.geometry.rings import Point, Polygon, Region, Ring, bounds
 
 
 def levelled(region: Region, cuts: Sequence[int], axis: int, within: int) -> Region:
@@ -128,14 +128,7 @@ def in_strips(region: Region, strips: Sequence[tuple[int, int]]) -> list[Region]
     `region` must be `refined` at every edge of the strips.
     """
     low, high, _, _ = bounds(region)
-    boxes = [(low, high, near, far) for near, far in strips]
-    if len(region) > 1 or not region[0].holes:
-        return clip_to_boxes(region, boxes)
-    outer, holes = region[0].outer, [(hole, Polygon(hole).box) for hole in region[0].holes]
-    return [
-        clip_to_boxes((Polygon(outer, tuple(h for h, own in holes if meet(own, box))),), [box])[0]
-        for box in boxes
-    ]
+    return clip_to_boxes(region, [(low, high, near, far) for near, far in strips])
 
 
 def cut_across(polygon: Polygon, stations: Sequence[int]) -> list[Region]:

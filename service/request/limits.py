@@ -22,7 +22,10 @@ ones. No limit on what is taken: it only says who waits for whom."""
 LIMITS: Final = {
     "corners": (CORNERS, "corners of outlines and openings in one request"),
     "courses": (COURSES, "courses in one layer"),
-    "corners x courses": (CORNERS_TIMES_COURSES, "corners of a surface times its courses"),
+    "corners x courses": (
+        CORNERS_TIMES_COURSES,
+        "corners of a surface times its courses, those of an opening times the courses beside it",
+    ),
     "members": (MEMBERS, "supports of one surface"),
     "pieces": (PIECES, "pieces in one request, estimated before any work"),
     "compared pieces": (

@@ -7,7 +7,7 @@ from contextlib import contextmanager
 from typing import Any
 
 from service.errors import Basis, Fault, Finding, LimitExceeded, TradeRefused
-from service.geometry.rings import around
+from service.geometry.rings import Polygon, Ring, around
 from service.geometry.surface import Surface
 from service.products.ground import ground_of
 from service.products.layer import Task
@@ -172,10 +172,8 @@ def _layers(
 def _cost_within(surface: Surface, layers: Sequence[LayerJob], number: int) -> None:
     """Refuse a surface whose work is over the limits, before any is done."""
     pointer = f"/surfaces/{number}"
-    xs = [x for x, _ in surface.outline]
-    ys = [y for _, y in surface.outline]
-    reach = (max(xs) - min(xs)) + (max(ys) - min(ys))
-    corners = len(surface.outline) + sum(len(o.drawn[0].outer) for o in surface.openings)
+    rings = [surface.outline, *(one.drawn[0].outer for one in surface.openings)]
+    reaches = list(map(_reach, rings))
     for layer in layers:
         product = layer.task.product
         if not isinstance(product, Stocked):
@@ -184,11 +182,20 @@ def _cost_within(surface: Surface, layers: Sequence[LayerJob], number: int) -> N
             edges = surface.perimeter + sum(around(o.drawn[0].outer) for o in surface.openings)
             within("pieces", edges // min(one.length for one in product.rows), pointer)
             continue
-        courses = reach // max(product.laid_width // 2, 1)
-        within("courses", courses // 2, f"{pointer}/layers")
-        within("corners x courses", corners * courses, pointer)
+        beside = [reach // max(product.laid_width // 2, 1) for reach in reaches]
+        within("courses", beside[0] // 2, f"{pointer}/layers")
+        corners = sum(
+            len(ring) * min(own + 2, beside[0]) for ring, own in zip(rings, beside, strict=True)
+        )
+        within("corners x courses", corners, pointer)
         shortest = min(one.length for one in product.rows)
         within("pieces", surface.net // (2 * product.laid_width * shortest), pointer)
+
+
+def _reach(ring: Ring) -> int:
+    """How far a ring reaches in whatever direction courses are counted, at most."""
+    low, high, near, far = Polygon(ring).box
+    return (high - low) + (far - near)
 
 
 def _job_basis(spec: Any, settings: SearchSettings) -> list[Basis]:
