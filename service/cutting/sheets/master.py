@@ -206,15 +206,19 @@ class SheetMaster:
 
         None if there are none, or none were found at so many `nodes`.
         """
-        ways = self._likeliest()
+        ways = self.likeliest()
         cutoff = inf if below is None else (below - 0.5 * step_of(self.stocks)) / self._unit
         numbers = self._programme.solve_whole([self._columns[one] for one in ways], nodes, cutoff)
         if numbers is None:
             return None
         return [cutup for cutup, number in zip(ways, numbers, strict=False) for _ in range(number)]
 
-    def _likeliest(self) -> list[Cutup]:
-        """The true ways that cost least over what their parts are worth, at most `MOST_WAYS`."""
+    def likeliest(self, under: float = inf) -> list[Cutup]:
+        """The true ways that cost least over what their parts are worth, at most `MOST_WAYS`.
+
+        None that are in no plan for less than `under`: the programme's own solution is dearer by
+        then.
+        """
         solved = self._programme.solve()
         true = [cutup for cutup in self._columns if self._true[cutup]]
         if solved is None:
@@ -223,7 +227,9 @@ class SheetMaster:
         for cutup in true:
             cost, entries = self._programme.columns[self._columns[cutup]]
             over[cutup] = cost - folded(solved.duals[row] * n for row, n in entries.items())
-        return sorted(true, key=lambda cutup: (over[cutup], self._columns[cutup]))[:MOST_WAYS]
+        most = under / self._unit - solved.objective + ERROR
+        able = [cutup for cutup in true if over[cutup] <= most]
+        return sorted(able, key=lambda cutup: (over[cutup], self._columns[cutup]))[:MOST_WAYS]
 
 
 def shrinkage(worths: Sequence[int], charges: Sequence[int]) -> Fraction:

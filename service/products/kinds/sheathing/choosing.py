@@ -120,10 +120,13 @@ class Weighing:
         apart = min(least_apart(self.runs, one.joints), self.rules.most // 2)
         return sum(counts), wide, -apart
 
+    def counted(self, one: Arranged) -> Counter[Part]:
+        """How many of each part are cut."""
+        return Counter(part for k, own in enumerate(one.joints) for part in self.parts(k, own))
+
     def cost(self, one: Arranged) -> int:
         """What the quickest fills of sheets come to."""
-        every = Counter(part for k, own in enumerate(one.joints) for part in self.parts(k, own))
-        wanted = tuple(sorted(every.items()))
+        wanted = tuple(sorted(self.counted(one).items()))
         if wanted not in self._costs:
             self._costs[wanted] = self._filled(dict(wanted))
         return self._costs[wanted]
@@ -250,7 +253,10 @@ class Weighing:
                 yield way
 
     def _with(self, one: Arranged, number: int, way: Joints) -> Arranged:
-        joints = (*one.joints[:number], way, *one.joints[number + 1 :])
+        return self.arranged((*one.joints[:number], way, *one.joints[number + 1 :]))
+
+    def arranged(self, joints: tuple[Joints, ...]) -> Arranged:
+        """Joints of all runs, with those near corners counted."""
         return Arranged(joints, self._near(joints))
 
     def _near(self, joints: Sequence[Joints]) -> int:
