@@ -236,23 +236,26 @@ def _together(
     if effort.tries == 1:
         best, solved, flows, bounds = _by_flows(best, job, master, effort, solved, bounds)
     best, bounds = _by_windows(best, job, master, effort, solved, bounds, flows)
-    bound = _sure(best, job, master, effort, bounds, flows)
+    best, bound = _in_whole(best, job, master, effort, bounds, flows)
     plan = replace(best.plan, bound=bound, work=master.cutting.work)
     return finished(job, best.laid, plan, replace(effort, nodes=0))
 
 
-def _sure(
+def _in_whole(
     best: Best, job: Prepared, master: JointMaster, effort: Effort, bounds: Bounds,
     flows: Mapping[int, Flow],
-) -> int:  # fmt: skip
-    """What any plan costs at least, in whole sticks where the best is `NEAR` over its bound."""
-    bound = min(bounds.nested, best.plan.cost)
+) -> tuple[Best, int]:  # fmt: skip
+    """The best so far, or one as whole sticks would have it if it is `NEAR` over; the bound."""
+    known = range(min(bounds.nested, best.plan.cost), best.plan.cost)
     if best.over or job.pool.lifted:
-        return min(bound, material(job))
-    if not effort.nodes or best.plan.cost * (1 - NEAR) <= bound:
-        return bound
-    rounds, known = rounds_for(job, master, effort), range(bound, best.plan.cost)
-    return in_whole_sticks(job, master, rounds, flows, known)
+        return best, min(known.start, material(job))
+    if not effort.nodes or known.stop * (1 - NEAR) <= known.start:
+        return best, known.start
+    bound = in_whole_sticks(job, master, rounds_for(job, master, effort), flows, known)
+    if bound > known.start and known.stop * (1 - NEAR) > bound and not job.needs.nests:
+        solved, steered = master.cutting.programme.solve(), Steered(_tries(job)[0], {})
+        best = laid_again(best, job, master, effort, solved, bound, steered)
+    return best, bound
 
 
 def _by_flows(

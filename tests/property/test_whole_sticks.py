@@ -10,12 +10,13 @@ from hypothesis import strategies as st
 
 from service.cutting.effort import EFFORTS
 from service.cutting.records import Stock
-from service.joints import whole_sticks
+from service.joints import solve, whole_sticks
 from service.joints.bounds import Bounds, in_whole_sticks, master_of, with_flows
 from service.joints.job import Pool, prepared
 from service.joints.records import Jointed, JointRules, JointRun, Places
 from service.joints.solve import place_joints
 from service.layout.bearings import BearingLine
+from tests.benchmark.cutting import drawn_courses
 from tests.independent import brute
 from tests.property.test_windows import (
     KERF,
@@ -136,3 +137,15 @@ def test_of_short_supply_no_more_is_asked() -> None:
     assert raised(replace(pool, stocks=short), 1000) == 161
     none = (replace(pool.stocks[0], supply=0), pool.stocks[1])
     assert raised(replace(pool, stocks=none), 1000) == 200
+
+
+def test_courses_are_laid_as_whole_sticks_would_have_it(monkeypatch: pytest.MonkeyPatch) -> None:
+    """A drawn room whose joints have a price: laid so it costs what is proved, and more without."""
+    room = replace(drawn_courses.drawn("rectangular", 902)[11].pool, joint_cost=450)
+    made = place_joints(room, STANDARD)
+    assert isinstance(made, Jointed)
+    assert made.plan.optimal
+    monkeypatch.setattr(solve, "laid_again", lambda best, *_: best)
+    without = place_joints(room, STANDARD)
+    assert isinstance(without, Jointed)
+    assert made.plan.bound == without.plan.bound < made.plan.cost + 1 <= without.plan.cost
