@@ -14,7 +14,8 @@ from functools import lru_cache
 
 from service.cutting.effort import Effort
 from service.cutting.sticks.bounds import grain_of
-from service.cutting.sticks.master import SCALE, Master, Prices
+from service.cutting.sticks.master import SCALE, Master, Prices, Pricing
+from service.cutting.sticks.pricing import price
 from service.cutting.sticks.solve import least_cost
 from service.joints.alike import settled_alike
 from service.joints.cells import in_cells
@@ -71,11 +72,11 @@ def least_of_all(pool: Pool, effort: Effort, enough: int) -> int:
         bare = without_joints(pool)
         if enough - bare <= enough // TOO_NEAR and is_bounded(pool):
             return bare
-    step, job = _in_steps(pool)
+    step, job = in_steps(pool)
     return max(step * _least(job, effort, enough // step), least_in_cells(pool, effort, enough))
 
 
-def _in_steps(pool: Pool) -> tuple[int, Prepared]:
+def in_steps(pool: Pool) -> tuple[int, Prepared]:
     """A job with costs in the grain of the programmes, and how much one of these is."""
     step = grain_of(pool.stocks, pool.joint_cost)
     units = tuple(replace(stock, cost=stock.cost // step) for stock in pool.stocks)
@@ -90,7 +91,7 @@ def least_in_cells(pool: Pool, effort: Effort, enough: int) -> int:
     """
     if not effort.nodes or pool.lifted or is_bounded(pool):
         return 0
-    step, job = _in_steps(pool)
+    step, job = in_steps(pool)
     if step * material(job) >= enough * (1 - NEAR):
         return 0
     cells = in_cells(pool)
@@ -100,7 +101,7 @@ def least_in_cells(pool: Pool, effort: Effort, enough: int) -> int:
 @lru_cache(maxsize=16)
 def _least_in_cells(cells: Pool, rounds: int) -> int:
     """The same, kept for a while: it is asked for again with pieces a step shorter."""
-    step, job = _in_steps(cells)
+    step, job = in_steps(cells)
     master = master_of(job)
     master.run(0)
     master.cutting.let_longer_serve()
@@ -137,10 +138,10 @@ def _least_jointed(job: Prepared, effort: Effort, enough: int, bare: int) -> int
     return bounds.nested
 
 
-def master_of(job: Prepared) -> JointMaster:
+def master_of(job: Prepared, pricing: Pricing = price) -> JointMaster:
     """The programme of layouts and patterns of a job with joints."""
     pool, wanted = job.pool, sorted({*job.needs.all, *job.fixed})
-    cutting = Master(pool.stocks, wanted, pool.kerf, None, job.least, not job.large)
+    cutting = Master(pool.stocks, wanted, pool.kerf, None, job.least, not job.large, pricing)
     return JointMaster(cutting, job.stacks, job.needs.all, job.fixed, pool.joint_cost)
 
 

@@ -250,7 +250,7 @@ def finished(job: Prepared, laid: Laid, plan: Plan, effort: Effort) -> Jointed:
 
 def result(job: Prepared, laid: Laid, plan: Plan) -> Jointed:
     """The pieces at their own lengths, and the plan with them in place of what stood for them."""
-    cuts = _cuts(job, laid)
+    cuts = cuts_of(job, laid)
     waiting: dict[Need, list[Need]] = defaultdict(list)
     for need in (*job.pool.fixed, *(piece.need for own in cuts for piece in own)):
         waiting[job.needs.standing_for(need)].append(need)
@@ -263,10 +263,11 @@ def result(job: Prepared, laid: Laid, plan: Plan) -> Jointed:
 
 def in_own_lengths(job: Prepared, laid: Laid, plan: Plan) -> Jointed:
     """The pieces, and a plan that was made from their own lengths."""
-    return Jointed(_cuts(job, laid), plan)
+    return Jointed(cuts_of(job, laid), plan)
 
 
-def _cuts(job: Prepared, laid: Laid) -> tuple[tuple[Cut, ...], ...]:
+def cuts_of(job: Prepared, laid: Laid) -> tuple[tuple[Cut, ...], ...]:
+    """The pieces of every run, at the length to which each is cut."""
     cuts: list[tuple[Cut, ...]] = [()] * len(job.pool.runs)
     for number, (stack, members) in enumerate(zip(job.stacks, job.numbers, strict=True)):
         for k, (run, place) in enumerate(zip(stack.runs, members, strict=True)):

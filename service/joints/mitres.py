@@ -33,6 +33,32 @@ def with_mitres(runs: Sequence[JointRun], *, turns: bool) -> tuple[JointRun, ...
     )
 
 
+def leaning(runs: Sequence[JointRun]) -> tuple[JointRun, ...]:
+    """The runs with how their ends lean, so that only such as lean alike save, two together.
+
+    An end that a piece of any shape might meet saves all of that by itself.
+    """
+    return tuple(_leaning(run) for run in runs)
+
+
+def _leaning(run: JointRun) -> JointRun:
+    own = [(slant, high) for slant, high in zip(run.slants, (False, True), strict=True)]
+    if run.installed is not None:
+        return run
+    low, high = (max(slant.near, slant.far) * bool(slant.near and slant.far) for slant, _ in own)
+    leans = [
+        0 if slant.near and slant.far else _deep(run, slant, high=high_end)
+        for slant, high_end in own
+    ]
+    return replace(run, mitres=(low, high), leans=(leans[0], leans[1]))
+
+
+def _deep(run: JointRun, slant: Slant, *, high: bool) -> int:
+    """How deep an end is that has its long point at an edge; under 0 where it falls."""
+    deep = slant.near or slant.far
+    return deep if _lies(run, slant, high=high)[1] else -deep
+
+
 def _by_side(runs: Sequence[JointRun]) -> dict[End, int]:
     """All that two ends save put down to one of them: to the side, low or high, that has less.
 

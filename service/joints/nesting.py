@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 from fractions import Fraction
 
@@ -12,6 +12,7 @@ from service.cutting.records import Need, Stick
 from service.cutting.sticks.heuristic import cost_of
 from service.cutting.sticks.nested import Blade, nested_sticks
 from service.joints.job import Pool
+from service.joints.leaning import sharing_cuts
 from service.joints.records import Cut, Jointed, JointRun
 from service.joints.sharing import place_and_share
 from service.joints.solve import joints_beyond
@@ -39,12 +40,42 @@ def nested(pool: Pool, made: Jointed, effort: Effort) -> Jointed:
         return best
     less = replace(effort, tries=min(effort.tries, 2), changes=0, last_nodes=0)
     again = _laid_shorter(pool, alike, less)
-    if again is not None and joints_beyond(pool, again) <= joints_beyond(pool, made):
-        again = replace(again, as_you_go=made.as_you_go)
-        other = _shared(pool, again, alike, effort, best.plan.cost)
-        if other is not again:
-            bound = min(best.plan.bound, other.plan.cost)
-            return replace(other, plan=replace(other.plan, bound=bound))
+    best = _better(pool, made, best, [] if again is None else [again], alike, effort)
+    if not effort.changes or best.plan.cost * (1 - NEAR) <= best.plan.bound:
+        return best
+    return _leaning(pool, made, best, alike, effort)
+
+
+def _leaning(
+    pool: Pool, made: Jointed, best: Jointed, alike: Mapping[int, int], effort: Effort
+) -> Jointed:
+    """The best so far, or one laid at prices of sticks that share cuts, and what these show."""
+    if pool.lifted or joints_beyond(pool, best):
+        return best  # plans with other joints may cost less than such sticks show
+    found = sharing_cuts(pool, effort, best.plan.cost)
+    if found is None:
+        return best
+    best = _better(pool, made, best, found.layouts, alike, effort)
+    bound = min(best.plan.cost, max(best.plan.bound, found.bound))
+    return replace(best, plan=replace(best.plan, bound=bound))
+
+
+def _better(
+    pool: Pool, made: Jointed, best: Jointed, others: Sequence[Jointed],
+    alike: Mapping[int, int], effort: Effort,
+) -> Jointed:  # fmt: skip
+    """The best so far, or another layout whose sticks, sharing cuts, cost less.
+
+    It has no more joints too many than the one that was `made`.
+    """
+    for other in others:
+        if joints_beyond(pool, other) > joints_beyond(pool, made):
+            continue
+        again = replace(other, as_you_go=made.as_you_go)
+        found = _shared(pool, again, alike, effort, best.plan.cost)
+        if found is not again:
+            bound = min(best.plan.bound, found.plan.cost)
+            best = replace(found, plan=replace(found.plan, bound=bound))
     return best
 
 

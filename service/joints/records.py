@@ -109,7 +109,11 @@ class JointRules:
         first, last = spared[::-1] if run.turned else spared
         length -= run.shorter_by(low_end=low_end, high_end=high_end)
         length -= self.lost[0 if low_end else 1]
-        return Need(length, matched and not low_end, matched and not high_end, first, last)
+        need = Need(length, matched and not low_end, matched and not high_end, first, last)
+        if not any(run.leans):
+            return need
+        low_cut, high_cut = run.leaning(low_end=low_end, high_end=high_end)
+        return need._replace(low_cut=low_cut, high_cut=high_cut)
 
     def cut(self, run: JointRun, low: int, high: int) -> Cut:
         """The piece of a run between two stations."""
@@ -147,7 +151,8 @@ class JointRun:
     The run has `most` joints if it can be made of so few (6.3).
     `few` are few stations, where joints may be anywhere: where a joint has a price the search
     often finds a better plan among them than among all. Its end pieces count as `shorter` by what
-    half of a shared cut saves, where layouts are looked for whose sticks share them.
+    half of a shared cut saves, where layouts are looked for whose sticks share them. `leans` says
+    how deep its two ends are, over 0 where they rise, where only ends that slant alike save.
     """
 
     stack: int
@@ -170,6 +175,12 @@ class JointRun:
     most: int | None = None
     few: tuple[int, ...] = ()
     shorter: tuple[int, int] = (0, 0)
+    leans: tuple[int, int] = (0, 0)
+
+    def leaning(self, *, low_end: bool, high_end: bool) -> tuple[int, int]:
+        """How the two ends of a piece lean as it lies in its stick."""
+        low, high = self.leans[0] * low_end, self.leans[1] * high_end
+        return (high, low) if self.turned else (low, high)
 
     def at_few(self, used: Set[int]) -> JointRun:
         """With its few stations where it has such, and with those of all that are `used`."""

@@ -187,16 +187,24 @@ def _bound(pool: Pool, effort: Effort, enough: int) -> int:
     """What is left to pay if every rip that could share came free, as far as it shows.
 
     No more is looked for than `enough`.
+    """
+    apart, joints = without_shared(pool)
+    if all(run.installed is not None for run in apart.runs) and not pool.fixed:
+        return joints
+    return least_of_all(apart, effort, enough - joints) + joints
+
+
+def without_shared(pool: Pool) -> tuple[Pool, int]:
+    """A pool without the rips that could share, and what the joints of those cost at least.
 
     Rips are left out until no two of those that stay could come from one board: then each of
     these has a board of its own, in which the others may lie.
     """
-    assert pool.board is not None
     kept: list[RipWidth] = []
     free: set[int] = set()
     for k in sorted(range(len(pool.runs)), key=lambda k: pool.runs[k].low - pool.runs[k].high):
         strip = pool.runs[k].strip
-        if strip is None:
+        if strip is None or pool.board is None:
             continue
         if any(pool.board.holds((strip, other)) for other in (strip, *kept)):
             free.add(k)
@@ -205,10 +213,7 @@ def _bound(pool: Pool, effort: Effort, enough: int) -> int:
     runs = tuple(
         replace(run, installed=()) if k in free else run for k, run in enumerate(pool.runs)
     )
-    if all(run.installed is not None for run in runs) and not pool.fixed:
-        return _least_joints(pool, free)
-    joints = _least_joints(pool, free)
-    return least_of_all(replace(pool, runs=runs), effort, enough - joints) + joints
+    return replace(pool, runs=runs), _least_joints(pool, free)
 
 
 def _least_joints(pool: Pool, runs: set[int]) -> int:

@@ -96,6 +96,7 @@ def stack_of(
             run.line,
             run.mitres,
             run.shorter,
+            run.leans,
             run.spared,
             run.takes_more,
             run.wild,

@@ -43,6 +43,7 @@ class Bench:
     whole: tuple[int, ...]
     spared: tuple[tuple[int, ...], tuple[int, ...], tuple[int, ...]]
     spare: tuple[tuple[tuple[int, int], tuple[int, int]], ...]
+    unit: int
 
     @property
     def exact(self) -> bool:
@@ -111,6 +112,7 @@ def bench_for(
             ((low // unit, high // unit), (-(-low // unit), -(-high // unit)))
             for low, high in (stock.spare for stock in stocks)
         ),
+        unit=unit,
     )
 
 

@@ -8,11 +8,12 @@ than its stick costs; they do not rest on the linear programme's own numbers.
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from itertools import chain, pairwise
 from math import inf
+from typing import TypeAlias
 
 from service.cutting.records import Need, Pattern, Stock, fits
 from service.cutting.sticks.bench import Bench, bench_for
@@ -21,6 +22,10 @@ from service.solver.programme import Programme, Solved
 
 SCALE = 1 << 20
 PRICE_OF_MISSING = 1000
+
+
+Pricing: TypeAlias = Callable[[Bench, Sequence[int], Sequence[int]], Priced]
+"""Patterns that pay at prices of the needs and charges of the stocks, as `price` finds them."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,6 +63,7 @@ class Master:
     `most` of each need in one pattern may be given where the demand is known before. Where needs
     stand for shorter ones too, `least` is the shortest length of each, from which bounds are taken.
     With `cut_to_least` patterns are too: they can not always be cut, but the bound is higher.
+    `pricing` finds the patterns that pay at some prices, and what sticks are worth at most.
     """
 
     def __init__(
@@ -68,7 +74,9 @@ class Master:
         most: Mapping[Need, int] | None = None,
         least: Mapping[Need, int] | None = None,
         cut_to_least: bool = True,
+        pricing: Pricing = price,
     ) -> None:
+        self._pricing = pricing
         self.stocks = tuple(stocks)
         self.kerf = kerf
         self.programme = Programme()
@@ -215,7 +223,8 @@ class Master:
         # Bounds are sure at any prices: those that would overflow are cut by their last bits.
         bits = bench.excess(values)
         cut = tuple(value >> bits for value in values)
-        return _Offered(cut, bits, price(bench, cut, [-(-charge >> bits) for charge in charges]))
+        priced = self._pricing(bench, cut, [-(-charge >> bits) for charge in charges])
+        return _Offered(cut, bits, priced)
 
     def _added(self, offered: _Offered) -> bool:
         """Add patterns; tells whether any was new."""

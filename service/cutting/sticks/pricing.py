@@ -34,11 +34,11 @@ def price(bench: Bench, values: Sequence[int], charges: Sequence[int]) -> Priced
 
     The patterns can be cut; the greatest values are upper bounds.
     """
-    filled = _filled(bench, values, bench.up)
+    filled = filled_by(bench, values, bench.up)
     cuttable = Ends(bench, values, filled, sure=True)
     every = cuttable
     if not bench.exact:
-        every = Ends(bench, values, _filled(bench, values, bench.down), sure=False)
+        every = Ends(bench, values, filled_by(bench, values, bench.down), sure=False)
     many = max(BEST_OF_A_STOCK, len(bench.needs) // NEEDS_FOR_ONE)
     around = _Around.of(bench, values, filled)
     most = tuple(every.greatest(k) for k in range(len(charges)))
@@ -89,15 +89,15 @@ def _paying(
     for one in best[:ended]:
         if one.value > charge and one.ends:
             free = filled.pieces(one.room) if one.room >= 0 else Counter[int]()
-            yield _pattern(bench, number, _within_most(bench, one.ends, _numbered(bench, free)))
+            yield pattern_of(bench, number, _within_most(bench, one.ends, numbered(bench, free)))
     ends = sorted(filled.ends(number, capacity), reverse=True)[:most]
     for worth, last in ends:
         if worth > charge:
-            yield _pattern(bench, number, _numbered(bench, filled.pieces(capacity, last)))
+            yield pattern_of(bench, number, numbered(bench, filled.pieces(capacity, last)))
     for k in around.paying(capacity, charge, most):
-        pieces = _numbered(bench, filled.pieces(capacity - bench.up[k])) + Counter({k: 1})
+        pieces = numbered(bench, filled.pieces(capacity - bench.up[k])) + Counter({k: 1})
         if pieces[k] <= bench.most[k]:
-            yield _pattern(bench, number, pieces)
+            yield pattern_of(bench, number, pieces)
 
 
 def _within_most(bench: Bench, ends: tuple[int, ...], free: Counter[int]) -> Counter[int]:
@@ -108,7 +108,8 @@ def _within_most(bench: Bench, ends: tuple[int, ...], free: Counter[int]) -> Cou
     return own + free
 
 
-def _filled(bench: Bench, values: Sequence[int], weights: Sequence[int]) -> Filled:
+def filled_by(bench: Bench, values: Sequence[int], weights: Sequence[int]) -> Filled:
+    """Sticks filled with the needs that may lie anywhere."""
     free = bench.free
     return fill(
         [weights[k] for k in free],
@@ -119,13 +120,14 @@ def _filled(bench: Bench, values: Sequence[int], weights: Sequence[int]) -> Fill
     )
 
 
-def _numbered(bench: Bench, pieces: Counter[int]) -> Counter[int]:
+def numbered(bench: Bench, pieces: Counter[int]) -> Counter[int]:
     """Numbers among all needs for numbers among the free ones."""
     free = bench.free
     return Counter({free[k]: n for k, n in pieces.items()})
 
 
-def _pattern(bench: Bench, number: int, pieces: Counter[int]) -> Pattern:
+def pattern_of(bench: Bench, number: int, pieces: Counter[int]) -> Pattern:
+    """The pattern of a stock with so many of each need."""
     counted = sorted((bench.needs[k], n) for k, n in pieces.items() if n)
     return Pattern(number, tuple(counted))
 
