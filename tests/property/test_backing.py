@@ -174,6 +174,21 @@ def test_cans_near_the_ends_of_boards_share_their_blocks() -> None:
     assert blocks == [(40, "opening"), (60, "opening"), (66, "fixture")]
 
 
+@pytest.mark.parametrize(("apart", "blocks"), [
+    (3, [38, 43.5, 49]), (3.0625, [38, 42, 45.0625, 49.0625]),
+])  # fmt: skip
+def test_blocks_of_two_cans_in_one_bay_are_one_up_to_three_inches_apart(
+    apart: float, blocks: list[float]
+) -> None:
+    """Square ones of 4 in, from 38 to 42 and so far beyond: midway there is one block (15.8)."""
+    cans = [{"id": name, "rectangle": [70, at, 4, 4], "cut_gap": 0, "fixture": "can_light"}
+            for name, at in (("one", 38), ("two", 42 + apart))]  # fmt: skip
+    room = requests.room(192, 100, behind=requests.supports(16, ends=True), openings=cans)
+    rows = answered(requests.job(room))["backing"]
+    found = sorted(row["from"][1] for row in rows if row["for"] == "fixture")
+    assert found == pytest.approx(blocks, abs=1e-4)
+
+
 def test_what_two_layers_ask_for_in_one_place_stands_there_once() -> None:
     """Boards over boards on bare joists: one set of nailers at the walls, and of headers."""
     hole = {"id": "hatch", "rectangle": [60, 40, 38, 20]}

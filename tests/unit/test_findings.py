@@ -49,6 +49,21 @@ def test_a_frail_leg_and_a_long_hole_are_said() -> None:
     assert rows["hole-long"]["measure"] == pytest.approx(14)
 
 
+def test_a_lap_a_hole_and_a_joint_of_holes_just_as_they_may_be() -> None:
+    """A ring that laps 3/8 in and a slot of 12 in inside a board are told nothing (5.1, 5.2).
+
+    Two of 6-1/2 in that touch are one of 13; a hatch half out of the room is told to be.
+    """
+    lamp = {"id": "lamp", "circle": [96, 60, 3], "clearance": 0.125, "flange": 0.5}
+    slots = [{"id": name, "rectangle": [at, 27, long, 2], "cut_gap": 0}
+             for name, at, long in (("a", 20, 12), ("b", 50, 6.5), ("c", 56.5, 6.5))]  # fmt: skip
+    hatch = {"id": "hatch", "rectangle": [-10, 80, 30, 20]}
+    rows = asked(openings=[lamp, *slots, hatch])["findings"]
+    assert "flange-narrow" not in {row["code"] for row in rows}
+    assert [row["measure"] for row in rows if row["code"] == "hole-long"] == [13]
+    assert [row["at"] for row in rows if row["code"] == "opening-crosses-edge"] == ["loft.hatch"]
+
+
 def test_a_short_part_is_left_to_the_trim() -> None:
     """2 in of boards beside an opening near the wall: under 3 in, listed, not boarded."""
     hole = {"id": "shaft", "rectangle": [2.5, 40, 60, 30], "cut_gap": 0}
