@@ -14,7 +14,7 @@ from typing import Literal, TypeAlias
 from service.cutting.effort import Effort
 from service.cutting.sheets.nesting import Box, Part, SheetPlan, SheetStock, nest
 from service.products.goods.sheet.needs import Need
-from service.units.writing import size
+from service.units.writing import tape_size
 
 Named: TypeAlias = tuple[str, Part]
 """The id of a piece, and what is sawn for it."""
@@ -173,15 +173,15 @@ def _rests(blank: Blank, at: tuple[int, int], boxes: Sequence[Box], kerf: int) -
 
 def _rips(blank: Blank, unit: str) -> Iterator[str]:
     whole = blank.part
-    cuts = [size(blank.near[1].width, unit)] if blank.near else []
-    cuts += [f"{size(blank.far[1].width, unit)} from its far edge"] if blank.far else []
+    cuts = [tape_size(blank.near[1].width, unit)] if blank.near else []
+    cuts += [f"{tape_size(blank.far[1].width, unit)} from its far edge"] if blank.far else []
     keeps = "each piece keeps a mill edge" if len(cuts) > 1 else "the piece keeps its mill edge"
-    part = f"{size(whole.width, unit)} x {size(whole.length, unit)} part"
+    part = f"{tape_size(whole.width, unit)} x {tape_size(whole.length, unit)} part"
     yield f"rip the {part} at {' and at '.join(cuts)}: {keeps}"
 
 
 def _crosscuts(blank: Blank, unit: str) -> Iterator[str]:
     for _, part in blank.pieces:
         if part.length < blank.part.length:
-            strip = f"{size(part.width, unit)} x {size(blank.part.length, unit)}"
-            yield f"crosscut the {strip} part at {size(part.length, unit)}"
+            strip = f"{tape_size(part.width, unit)} x {tape_size(blank.part.length, unit)}"
+            yield f"crosscut the {strip} part at {tape_size(part.length, unit)}"
