@@ -274,7 +274,7 @@ def test_walls_are_told_that_beams_are_not_built_along() -> None:
     bottom = {"walls": ["low"], "wall_width": 4}
     assert walls_told(SQUARE, count=1, **bottom) == []
     ((code, _, text),) = walls_told([[0, 0], [240, 0], [140, 100], [0, 100]], count=1)
-    assert (code, "1 beam " in text, "1 (45 degrees)" in text) == ("beam-end-aslant", True, True)
+    assert (code, "beam 1 by 45 degrees" in text) == ("beam-end-aslant", True)
     ((code, measure, _),) = walls_told(STEPPED, centres=[50])
     assert (code, measure) == ("wall-in-beam", 80)
     ((code, measure, _),) = walls_told(slanted, centres=[60], **bottom)
@@ -341,6 +341,21 @@ def test_joints_of_long_skins_lie_apart_off_the_core_and_off_crossings() -> None
     for part, at in own:
         assert part == "core" or not 186 < at < 194
         assert all(abs(at - one) >= 24 for other, one in own if other != part)
+
+
+@pytest.mark.parametrize(("wide", "cut"), [
+    (80, 36.03125), (79.9375, 35.96875), (88.04, 40.0625),
+])  # fmt: skip
+def test_butting_parts_are_sprung_in_from_three_feet_on(wide: float, cut: float) -> None:
+    """Half of what a beam of 8 in leaves of the room is clear (16.3).
+
+    (80 - 8)/2 = 36 and 1/32; 35-31/32 is cut as it is; 40.02 + 0.03125 = 40.05125 is nearer to
+    40-2/32 than to 40-1/32.
+    """
+    request = one_beam(150, 75)
+    request["surfaces"][0]["rectangle"] = [150, wide]
+    rows = answered(request)["beam_parts"]
+    assert {row["length"] for row in rows if row["beam"] == 2 and row["part"] != "core"} == {cut}
 
 
 @pytest.mark.parametrize(("square", "strips"), [(False, 2), (True, 1)])

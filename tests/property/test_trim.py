@@ -252,16 +252,29 @@ def cuts_round(*ends: list[float], **layer: Any) -> Counter[str]:
 def test_square_inside_corners_are_coped_and_those_of_a_bay_mitred() -> None:
     """Five walls: three square corners, each with a square end and a coped one, two of 135 degrees.
 
-    A corner of 75 degrees, 15 off square, is coped still; one of 74 is not.
+    Walls that meet at 104-1/2 degrees are coped still, at 106 not; a sharp corner always is.
     """
     bay: list[list[float]] = [[0, 0], [120, 0], [120, 80], [80, 120], [0, 120]]
     assert cuts_round(*bay) == {"square": 3, "coped": 3, "mitred": 4}
     assert cuts_round(*bay, inside="coped") == {"square": 5, "coped": 5}
     assert cuts_round(*bay, inside="mitred") == {"mitred": 10}
-    for degrees, coped in ((75.5, 4), (74, 0)):
+    for degrees, coped in ((75.5, 4), (74, 2)):
         over = 100 / math.tan(math.radians(degrees))
         rhombus = [[0, 0], [120, 0], [120 + over, 100], [over, 100]]
         assert cuts_round(*rhombus)["coped"] == coped
+
+
+@pytest.mark.parametrize(("wall", "ends", "sticks"), [
+    (47.6875, ["raw", "raw"], 1), (47.75, ["raw", "raw"], 2), (47.9375, ["cut", "raw"], 1),
+])  # fmt: skip
+def test_a_stick_is_squared_once_unless_an_end_of_it_is_cut(
+    wall: float, ends: list[str], sticks: int
+) -> None:
+    """Two walls from sticks of 96 in: 2 x 47-11/16 and a saw cut are 95-1/2; 2 x 47-15/16, 96."""
+    cove = trim.moulding(96) | {"stock": [{"length": 96, "ends": ends}]}
+    room: list[list[float]] = [[0, 0], [60, 0], [60, wall], [0, wall]]
+    answer = answered(trim.round_room(room, cove, edges=[1, 3]))
+    assert [row["buy"] for row in answer["order"]] == [sticks]
 
 
 def test_each_bay_between_beams_has_its_own_moulding() -> None:

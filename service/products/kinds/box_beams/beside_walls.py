@@ -14,7 +14,7 @@ from service.products.kinds.box_beams.records import Beam, BoxBeams
 from service.products.kinds.box_beams.rulings import Task
 from service.products.remarks import Remarks
 from service.units.ticks import INCH, SIXTY_FOURTH
-from service.units.writing import both, counted
+from service.units.writing import both, listed
 
 SCRIBED: Final = INCH // 8
 """What a wall is off a beam's face, or its end off square, is scribed (common practice)."""
@@ -56,15 +56,15 @@ def _beside(task: Task, beam: Beam, short: int) -> Finding:
 
 
 def _aslant(task: Task, angles: dict[int, list[float]]) -> Finding:
-    told = ", ".join(
-        f"{number} ({' and '.join(f'{one:g}' for one in own)} degrees)"
+    told = [
+        f"beam {number} by {listed([f'{one:g}' for one in own])} degrees"
         for number, own in angles.items()
-    )
+    ]
     return Finding(
         "beam-end-aslant",
         task.at,
-        f"the wall at an end of {counted(len(angles), 'beams')} is not square to it: {told} off "
-        "square; every part there has an angle cut, and its length is to the long point",
+        f"beams end at walls that are not square to them, {listed(told)}: every part there has an "
+        "angle cut, and its length is to the long point",
         rule="16.3",
     )
 

@@ -8,7 +8,7 @@ from service.geometry.plane import difference, union
 from service.geometry.rings import Region
 from service.geometry.walls import Wall, walls_of
 from service.products.kinds.trim.ends import (
-    COPED_TO,
+    COPED_FROM,
     NONE_COPED,
     Ends,
     Standing,
@@ -53,7 +53,7 @@ def along_walls(task: Task, wide: int) -> list[Standing]:
     rules, asked = task.rules, _asked(task)
     parts, edges = _beside(task)
     over, inside = float(rules.corner_over), rules.inside
-    coped_to = COPED_TO.get(inside, NONE_COPED)
+    coped_from = COPED_FROM.get(inside, NONE_COPED)
     found: list[Standing] = []
     for ring in (ring for part in parts for ring in part.rings):
         sides = sides_of(ring, edges)
@@ -61,7 +61,7 @@ def along_walls(task: Task, wide: int) -> list[Standing]:
         plain = (
             butted_along(walls, wide, over)
             if inside == "butted"
-            else ends_along(walls, wide, over, coped_to)
+            else ends_along(walls, wide, over, coped_from)
         )
         ends = [_round_corners(task, *one) for one in zip(walls, plain, strict=True)]
         found += [

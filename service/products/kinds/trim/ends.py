@@ -17,11 +17,13 @@ SHARPEST: Final = 75.0
 NEARLY_SQUARE: Final = 1.0
 """Degrees up to which a butted corner is one."""
 
-COPED_TO: Final = {"by_angle": 15.0, "coped": 180.0}
-"""Degrees off square to which inside corners are coped, by what is asked for; beyond it they are
-mitred (common practice: a cope is for square corners, those of a bay are mitred)."""
+COPED_FROM: Final = {"by_angle": 75.0, "coped": 0.0}
+"""Degrees of turn from which inside corners are coped, by what is asked for; others are mitred.
 
-NONE_COPED: Final = -1.0
+Common practice: a cope is for square and sharp corners, those of a bay, 135 degrees, are mitred.
+"""
+
+NONE_COPED: Final = 360.0
 """All are mitred."""
 
 Ends = tuple[TrimEnd, TrimEnd]
@@ -30,17 +32,19 @@ Standing = tuple[Wall, Ends, str | None]
 """A wall with its ends, and the opening that it is a side of."""
 
 
-def ends_along(walls: Sequence[Wall], wide: int, corner_over: float, coped_to: float) -> list[Ends]:
+def ends_along(
+    walls: Sequence[Wall], wide: int, corner_over: float, coped_from: float
+) -> list[Ends]:
     """The ends of the walls of one ring, in its order.
 
-    In an inside corner up to `coped_to` degrees off square the piece that is hung first runs square
-    into it, and the one after is coped over it: round a whole room the first is square at both
-    ends, and the last coped at both.
+    In an inside corner that turns by `coped_from` degrees or more the piece that is hung first runs
+    square into it, and the one after is coped over it: round a whole room the first is square at
+    both ends, and the last coped at both.
     """
     found = [_ends(wall, wide, corner_over) for wall in walls]
     for k, wall in enumerate(walls):
         after, end = (k + 1) % len(walls), found[k][1]
-        coped = end.meets == "inside corner" and abs(end.turn - SQUARE) <= coped_to
+        coped = end.meets == "inside corner" and end.turn >= coped_from
         if coped and walls[after].points[0] == wall.points[-1]:
             later = max(k, after)
             _hang(found, k, 1, is_later=later == k)

@@ -136,10 +136,10 @@ class TrimLayer(FinishedLayer):
     )
     inside: Literal["by_angle", "coped", "mitred", "butted"] | None = Field(
         None,
-        description="How pieces meet in inside corners: `by_angle`, coped where the walls meet "
-        "within 15 degrees of square, else mitred; `coped` or `mitred`, all of them; `butted`, of "
-        "a strip `from_edge`: the one that is laid first runs through. Default: by_angle; mitred "
-        "of a strip that is set in.",
+        description="How pieces meet in inside corners: `by_angle`, mitred where the angle "
+        "of the walls is over 105 degrees, as in a bay, else coped; `coped` or `mitred`, all of "
+        "them; `butted`, of a strip `from_edge`: the one that is laid first runs through. Default: "
+        "by_angle; mitred of a strip that is set in.",
     )
     frame: Literal["mitred", "butted"] | None = Field(
         None,
