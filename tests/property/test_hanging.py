@@ -123,7 +123,7 @@ def test_crossed_members_are_named_by_number_and_place() -> None:
     answer = answered(requests.job(requests.room(180, 60, openings=[hole])))
     (row,) = said(answer, "members-crossed")
     assert row["at"] == "loft.hatch"
-    for words in ('no. 3 at 48"', 'no. 4 at 64"', "headers", "trimmers"):
+    for words in ("no. 3 at 4' 0\"", "no. 4 at 5' 4\"", "headers", "trimmers"):
         assert words in row["text"]
     assert "no. 2" not in row["text"]
     assert "no. 5" not in row["text"]

@@ -139,5 +139,5 @@ def test_panels_lie_beside_skins_in_a_sheet_without_its_edge() -> None:
         cut = [(own[name]["length"], own[name]["width"]) for name in row["pieces"]]
         assert cut == [(long, wide) for _, _, long, wide in row["boxes"]]
     shared = max(answer["sheets"], key=lambda row: len(row["pieces"]))
-    assert shared["steps"][0].startswith("rip 1/8 in off one long edge of the sheet")
+    assert shared["steps"][0].startswith('rip 1/8" off one long edge of the sheet')
     assert len(shared["pieces"]) == 4
