@@ -56,6 +56,7 @@ NOT_FOLLOWED = {
     "test_laws_of_families", "test_pages_of_jobs",
     "test_saw_on_paper", "test_sheets_of_rooms", "test_slips",
     "test_straps_under_joints", "test_words_of_the_trade",
+    "test_cells", "test_closed_forms", "test_even_lengths", "test_trials_of_a_part",
 }  # fmt: skip
 """Folders and modules that are not followed line by line, which more than doubles their time: tests
 of the shell and of the report, which are not measured, and laws of whole jobs, which reach what

@@ -212,7 +212,7 @@ def test_a_piece_longer_than_any_stick_is_refused_by_name(new_kind: Settings) ->
         (fault,) = asked(client, job)["errors"]
     assert fault["code"] == "piece-too-long"
     assert fault["pointer"] == "/products/0/stock"
-    assert '58-1/2"' in fault["detail"]
+    assert "4' 10-1/2\"" in fault["detail"]
 
 
 def test_a_liquid_is_booked_by_its_volume(new_kind: Settings) -> None:
