@@ -40,6 +40,15 @@ class Frame:
     base: Point
     origin: tuple[int, int]
 
+    @property
+    def left_handed(self) -> bool:
+        """Whether stations across rise to the right of those along, as of what runs upward.
+
+        A board that lies face up with its far edge away has its low end at the right then.
+        """
+        (ax, ay), (cx, cy) = self.along, self.across
+        return ax * cy - ay * cx < 0
+
     def to(self, point: Point) -> Point:
         """Stations (u, v) of a point (x, y), to the nearest tick."""
         x, y = point[0] - self.base[0], point[1] - self.base[1]

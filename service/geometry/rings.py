@@ -250,6 +250,13 @@ def clean(points: Iterable[Point]) -> Ring:
     return tuple(ring[first:] + ring[:first])
 
 
+def corners_between(ring: Ring, start: Point, end: Point) -> list[Point]:
+    """The corners of a ring from one of them to another, as it goes round."""
+    place = ring.index(start)
+    turned = [*ring[place:], *ring[:place]]
+    return turned[: turned.index(end) + 1]
+
+
 def spike_of(points: Iterable[Point]) -> Point | None:
     """The first corner where `points` turn straight back, or None; repeated corners are one."""
     ring = _unrepeated(list(points))

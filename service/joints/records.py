@@ -134,6 +134,11 @@ class Slant(NamedTuple):
     mean: int = 0
     cut: int = 0
 
+    @property
+    def mirrored(self) -> Slant:
+        """The same with its edges exchanged."""
+        return Slant(self.far, self.near, self.mean, -self.cut)
+
 
 @dataclass(frozen=True, slots=True)
 class JointRun:

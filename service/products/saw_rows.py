@@ -27,7 +27,7 @@ class SawRow:
         PLAIN,
         "A shape is an edge or an end that is no straight cut: `shape` of the piece has its line. "
         "A cope follows the profile that its angle shows; a scarf, and the bevel of a mitre round "
-        "a corner of walls, go through the thickness.",
+        "a corner of walls or of a beam's side, go through the thickness.",
     ]
     edge: Annotated[
         WorkedEdge,
@@ -58,8 +58,7 @@ class SawRow:
     angle: Annotated[
         Degrees | None,
         "Degrees off square, under 90: of an end across the face, of a rip at the edges that it "
-        "names, long point at the face, of a shape at an end through the thickness, long point at "
-        "the back.",
+        "names, long point at the face, of a bevel or a scarf through the thickness.",
     ] = None
     to_line: Annotated[
         Flag, "Whether less than the whole box of a notch or hole is cut: to its line in `shape`."

@@ -15,10 +15,12 @@ from itertools import pairwise
 from math import floor
 from typing import Any
 
+from shapely.affinity import scale
 from shapely.geometry import LineString, Polygon
 from shapely.geometry.base import BaseGeometry
 from shapely.ops import unary_union
 
+from tests.independent.drawn import in_stations
 from tests.independent.measure import INCH, square, ticks
 from tests.independent.plane import Frame, Vector, frame_of, plan_outline, seen
 
@@ -165,7 +167,7 @@ def parts_of(shape: BaseGeometry, least: float = NEAR) -> list[Polygon]:
 def faults(request: Table, answer: Table) -> list[str]:
     """Everything in the tables of beams that is not so."""
     grid = grid_of(request)
-    checks = (_bays, _areas, _beams, _parts, _joints, _boards)
+    checks = (_bays, _areas, _beams, _parts, _ends, _joints, _boards)
     return [fault for check in checks for fault in check(grid, request, answer)]
 
 
@@ -316,11 +318,7 @@ def _skins(grid: Grid, line: Line, one: Segment) -> Iterator[Wanted]:
     side, bottom = widths(grid, line)
     crossing = sum(met.width // 2 for met, cross in zip(one.meets, one.crossed, strict=True)
                    if met and cross)  # fmt: skip
-    near, far = line.near, line.far
-    if grid.layer.get("corners", "sides_outside") == "sides_outside":
-        near += 0 if line.wall == "low" else grid.thick
-        far -= 0 if line.wall == "high" else grid.thick
-    yield Wanted("bottom", bottom, one.along(near, far) + crossing, one.butts)
+    yield Wanted("bottom", bottom, one.along(*_flat(grid, line)["bottom"]) + crossing, one.butts)
     backs = grid.thick * sum(one.crossed)
     if line.wall != "low":
         reach = one.along(line.near, line.near + grid.thick)
@@ -365,6 +363,44 @@ def _parts(grid: Grid, _request: Table, answer: Table) -> Iterator[str]:
             least, most = (one.cut(more) for more in (-grid.slants, grid.slants))
             if not least - NEAR <= length <= most + NEAR:
                 yield f"{key} is {length / INCH}, and should be {one.length / INCH}, cut to a mark"
+
+
+def _ends(grid: Grid, request: Table, answer: Table) -> Iterator[str]:
+    """Bottoms and cores fill their strips of the room, cut along its walls but for a scribe.
+
+    What lies in crossings is looked at by length alone (16.3, 16.4), as is a beam that a wall cuts
+    into, or that no wall lies along, which is told at its full width.
+    """
+    if {row["code"] for row in answer["findings"]} & {"wall-in-beam", "no-wall-beside"}:
+        return
+    pieces = {row["id"]: row for row in answer["pieces"]}
+    room = grid.frames[0].moved(grid.room)
+    laid: dict[tuple[int, str], list[BaseGeometry]] = defaultdict(list)
+    for row in answer["beam_parts"]:
+        if not row["part"].endswith("side"):
+            own = (in_stations(pieces[name]) for name in row["pieces"])
+            laid[row["beam"], row["part"]] += [scale(one, INCH, INCH, origin=(0, 0)) for one in own]
+    for number, (of, line) in enumerate(grid.beams(), 1):
+        others = [grid.frames[0].moved(grid.strip(1 - of, one)) for one in grid.sets[1 - of]
+                  ] if len(grid.sets) > 1 else []  # fmt: skip
+        clear = room.difference(unary_union(others))
+        for name, (near, far) in _flat(grid, line).items():
+            strip = grid.frames[0].moved(grid.strip(of, Line(near, far, "", 0)))
+            told = unary_union(laid[number, name]).difference(unary_union(others))
+            wrong = told.symmetric_difference(strip.intersection(clear)).buffer(-INCH / 15)
+            if laid[number, name] and not wrong.is_empty:
+                yield f"{name} of beam {number} is off by {wrong.area / INCH**2} sq in at an end"
+
+
+def _flat(grid: Grid, line: Line) -> dict[str, tuple[int, int]]:
+    """Where across its beam the bottom and the core lie."""
+    near, far = line.near, line.far
+    if grid.layer.get("corners", "sides_outside") == "sides_outside":
+        near += 0 if line.wall == "low" else grid.thick
+        far -= 0 if line.wall == "high" else grid.thick
+    free = line.width - grid.core(line)
+    low = line.near + (0 if line.wall == "low" else free if line.wall else free // 2)
+    return {"bottom": (near, far), "core": (low, low + grid.core(line))}
 
 
 def _joints(grid: Grid, request: Table, answer: Table) -> Iterator[str]:

@@ -23,15 +23,21 @@ CORNER = 1e-3
 HAIR = 1e-5
 
 
-def on_bench(piece: Row, course: Row) -> BaseGeometry:
-    """The shape of a piece as it is answered, turned so that its far edge is away."""
+def on_bench(piece: Row, course: Row, layer: Row) -> BaseGeometry:
+    """The shape of a piece as it is answered, turned so that its far edge is away.
+
+    It is never turned over: where stations across rise to the right of those along, its low end
+    comes to lie at the right.
+    """
     way = 1 if course["far"] > course["near"] else -1
-    left = piece["from"] if way > 0 else piece["to"]
+    (ax, ay), (cx, cy) = layer["along"], layer["across"]
+    on = way if ax * cy - ay * cx > 0 else -way
+    left = piece["from"] if on > 0 else piece["to"]
     shape = drawn.in_stations(piece)
-    return affine_transform(shape, [way, 0, 0, way, -way * left, -way * course["near"]])
+    return affine_transform(shape, [on, 0, 0, way, -on * left, -way * course["near"]])
 
 
-def sawn(piece: Row, course: Row) -> BaseGeometry:
+def sawn(piece: Row, course: Row, layer: Row) -> BaseGeometry:
     """What is left of the board: rips, notches and holes, then the ends, long point by long point.
 
     What is cut to a shape, or to a line within a box, is left on. Where both edges are ripped the
@@ -41,7 +47,7 @@ def sawn(piece: Row, course: Row) -> BaseGeometry:
     made: BaseGeometry = box(0, 0, length, width)
     for row in piece["work"]:
         if row["do"] == "rip":
-            made = made.difference(_off(row, width, on_bench(piece, course)))
+            made = made.difference(_off(row, width, on_bench(piece, course, layer)))
     for row in piece["work"]:
         if row["do"] in ("notch", "hole") and not row["to_line"]:
             made = made.difference(_out_of(made, row))

@@ -246,6 +246,45 @@ def test_at_a_slanted_wall_each_part_reaches_as_far_as_it_lies() -> None:
     }  # fmt: skip
 
 
+TURNS = {"drawn": ([[0, 0], [240, 0], [140, 100], [0, 100]], 0, 1, "right"),
+         "upright": ([[0, 0], [100, 0], [100, 140], [0, 240]], 90, 1, "left"),
+         "mirrored": ([[0, 0], [240, 0], [240, 100], [100, 100]], 0, 1, "left"),
+         "metric": ([[0, 0], [240, 0], [140, 100], [0, 100]], 0, 25.4, "right")}  # fmt: skip
+
+
+@pytest.mark.parametrize("way", TURNS)
+def test_ends_at_a_slanted_wall_are_cut_to_its_angle(way: str) -> None:
+    """The wall at 45 degrees of before: a bottom of 6-1/2, a core of 6-3/8 are as far behind.
+
+    The wall goes further at the beam's near face: so the near side has its long point at the face,
+    the far side at the back, and a bottom at its near edge, 3/4 in behind through a board of 3/4.
+    Upright the near side faces left: with its far edge away, the top of a part lies at the left.
+    In the mirror it is the low ends, with the same edges.
+    """
+    outline, direction, mm, end = TURNS[way]
+    skin = SKIN | {"overall": 9.25 * mm, "thickness": 0.75 * mm}
+    core = {"id": "core", "form": "lumber", "width": 6.375 * mm, "thickness": 1.5 * mm,
+            "stock": [{"length": "20 ft"}]}  # fmt: skip
+    beams = {"kind": "box_beams", "product": "skin", "core": "core", "width": 8 * mm,
+             "drop": 6 * mm, "sets": [{"direction": direction, "count": 1}]}  # fmt: skip
+    area = {"id": "den", "view": "facing", "layers": [beams],
+            "outline": [[x * mm, y * mm] for x, y in outline],
+            "supports": {"direction": 90 - direction, "spacing": 16 * mm}}  # fmt: skip
+    found = answered({"unit": "mm" if mm > 1 else "in", "surfaces": [area],
+                      "products": [skin, core]})  # fmt: skip
+    done = [
+        (row["do"], row["edge"], row["end"], round(row["length"] / mm, 2), row["angle"])
+        for name in ("near side", "bottom", "far side", "core")
+        for part in found["beam_parts"] if part["part"] == name
+        for piece in found["pieces"] if piece["id"] in part["pieces"]
+        for row in piece["work"] if row["do"] != "rip"
+    ]  # fmt: skip
+    assert done == [("bevel", "front", end, 0.75, 45), ("angle", "near", end, 6.5, 45),
+                    ("bevel", "back", end, 0.75, 45), ("angle", "near", end, 6.38, 45)]  # fmt: skip
+    square = "mitred" if way == "mirrored" else "square"
+    assert {piece["ends"][0] for piece in found["pieces"]} == {square}
+
+
 def walls_told(outline: list[list[int]], **ways: Any) -> list[tuple[str, float | None, str]]:
     """What is said of walls where a set of beams of 8 in runs along a room."""
     beams = {"kind": "box_beams", "product": "skin", "width": 8, "drop": 6,

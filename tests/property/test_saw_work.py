@@ -26,6 +26,7 @@ EPSILON = 1 / 64 + 1e-4
 def strays(answer: Request) -> list[str]:
     """The pieces that are not what is left of a board as it is told to be sawn."""
     courses = {(row["surface"], row["layer"], row["course"]): row for row in answer["courses"]}
+    layers = {(row["surface"], row["layer"]): row for row in answer["layers"]}
     boards = {row["product"] for row in answer["products"] if row["form"] == "board"}
     found = []
     for piece in answer["pieces"]:
@@ -33,7 +34,8 @@ def strays(answer: Request) -> list[str]:
             assert piece["work"] == []
             continue
         course = courses[piece["surface"], piece["layer"], piece["course"]]
-        made, laid = sawing.sawn(piece, course), sawing.on_bench(piece, course)
+        layer = layers[piece["surface"], piece["layer"]]
+        made, laid = sawing.sawn(piece, course, layer), sawing.on_bench(piece, course, layer)
         wrong = laid.difference(made)
         if sawing.is_told(piece):
             wrong = wrong.union(made.difference(laid))
@@ -226,6 +228,33 @@ def test_left_is_left_with_the_tongue_away() -> None:
     (layer,) = found["layers"]
     (ax, ay), (cx, cy) = layer["along"], layer["across"]
     assert ax * cy - ay * cx == pytest.approx(1)  # across lies left of along, as on paper
+
+
+@pytest.mark.parametrize(
+    ("side", "end", "edge"), [("low", "left", "tongue"), ("high", "right", "groove")]
+)
+def test_of_a_board_that_stands_the_top_lies_at_the_left(side: str, end: str, edge: str) -> None:
+    """Facing a wall that is higher at the right, boards upright from its left: tongue at the right.
+
+    On the bench the tongue lies away: the right side of the wall is up there, so its top is at the
+    left, with the long point at the tongue. Laid from the right the tongue is at the left, the top
+    at the right, and the long point at the groove. A hole lies from 9 to 19 in up from the foot.
+    """
+    ring = [[0, 0], [HIGH, 0], [HIGH, 80 + HIGH], [0, 80]]
+    vent = {"id": "v", "rectangle": [COVER + 2, 9, 1, 10], "cut_gap": 0}
+    upright = {"start": "full_first", "joints": "anywhere", "start_side": side, "direction": 90}
+    area = requests.outline(ring, openings=[vent], behind=requests.supports(direction=0),
+                            layer=upright)  # fmt: skip
+    found = answered(requests.job(area, requests.board("16 ft"), rules={"gap": 0}))
+    assert strays(found) == []
+    for piece in found["pieces"]:
+        (angle,) = [row for row in piece["work"] if row["do"] == "angle"]
+        assert (angle["end"], angle["edge"], angle["angle"]) == (end, edge, 45)
+    (hole,) = [(row, piece["length"]) for piece in found["pieces"]
+               for row in piece["work"] if row["do"] == "hole"]  # fmt: skip
+    row, length = hole
+    foot = length - 19 if end == "left" else 9
+    assert row["from_left"] == pytest.approx(foot, abs=1 / 16)
 
 
 def test_a_sawyer_who_is_told_wrong_makes_another_piece() -> None:

@@ -24,7 +24,7 @@ def in_short(piece: Row, lengths: Lengths) -> str:
     rips = [_rip(row, piece, lengths) for row in piece["work"] if row["do"] == "rip"]
     boxes = [_box(row, lengths) for row in piece["work"] if row["do"] in ("notch", "hole")]
     shapes = [_shape(row) for row in piece["work"] if row["do"] == "shape"]
-    fitted = [f"{row['do']} {row['end']}" for row in piece["work"] if row["do"] in _FITTED]
+    fitted = [_fitted(row) for row in piece["work"] if row["do"] in _FITTED]
     return ", ".join([*rips, *_angles_in_short(piece, lengths), *fitted, *boxes, *shapes])
 
 
@@ -48,11 +48,15 @@ def _box(row: Row, lengths: Lengths) -> str:
 
 
 def _shape(row: Row) -> str:
-    if row["end"] != "none" and row["angle"]:
-        return f"{row['end']} end {plain(row['angle'], 1)} deg through its thickness"
     if row["end"] != "none":
         return f"{row['end']} end to its line"
     return f"{_edge(row)} to its line" if row["edge"] != "none" else "to its shape"
+
+
+def _fitted(row: Row) -> str:
+    """`cope left`, `bevel right 45 deg`: a saw is set to a bevel, a cope follows its profile."""
+    text = f"{row['do']} {row['end']}"
+    return f"{text} {plain(row['angle'], 1)} deg" if row["do"] == "bevel" else text
 
 
 def _angles_in_short(piece: Row, lengths: Lengths) -> list[str]:
@@ -73,7 +77,7 @@ _LONG: Final = {"back": " long at the back", "front": " long at the front"}
 """An inside and an outside mitre of trim have one angle: its long point tells them apart."""
 
 _FITTED: Final = ("cope", "scarf", "bevel")
-"""What is done to an end of trim beside cutting it to length."""
+"""What is done to an end of trim, or of a board on its edge, beside cutting it to length."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -108,8 +112,7 @@ def settings(piece: Row, lengths: Lengths) -> list[SawSetting]:
 
 def _set_for(row: Row, piece: Row, lengths: Lengths) -> str:
     if row["do"] == "shape":
-        seen = "long point at its back" if row["angle"] else "see the drawing"
-        return f"cut {_shape(row)}, {seen}"
+        return f"cut {_shape(row)}, see the drawing"
     if row["do"] == "rip":
         return _set_for_rip(row, piece, lengths)
     if row["do"] in _FITTED:

@@ -82,6 +82,10 @@ class Boards:
         """The course of a run."""
         return self.laid.course(run.course)
 
+    def low_is_left(self, run: Run) -> bool:
+        """Whether a run's low end is the left one of its boards, face up and the tongue away."""
+        return self.course(run).starts_low != self.frame.left_handed
+
     def panel_joints_at(self, run: Run) -> tuple[int, ...]:
         """Stations at which a run's course crosses joints of the panels behind it."""
         return self.panel_joints[run.course]

@@ -4,20 +4,18 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from math import atan2, degrees
-from typing import Final, TypeAlias
+from typing import TypeAlias
 
 from service.errors import Finding
 from service.geometry.plane import clip_to_boxes
 from service.geometry.rings import Polygon
 from service.geometry.strips import refined
+from service.products.kinds.box_beams.part_ends import SCRIBED
 from service.products.kinds.box_beams.records import Beam, BoxBeams
 from service.products.kinds.box_beams.rulings import Task
 from service.products.remarks import Remarks
-from service.units.ticks import INCH, SIXTY_FOURTH
+from service.units.ticks import SIXTY_FOURTH
 from service.units.writing import both, listed
-
-SCRIBED: Final = INCH // 8
-"""What a wall is off a beam's face, or its end off square, is scribed (common practice)."""
 
 Span: TypeAlias = tuple[int, int]
 
@@ -63,8 +61,9 @@ def _aslant(task: Task, angles: dict[int, list[float]]) -> Finding:
     return Finding(
         "beam-end-aslant",
         task.at,
-        f"beams end at walls that are not square to them, {listed(told)}: every part there has an "
-        "angle cut, and its length is to the long point",
+        f"beams end at walls that are not square to them, {listed(told)}: bottoms and cores are "
+        "cut at that angle there and sides through their thickness, all as long as their long "
+        "points",
         rule="16.3",
     )
 

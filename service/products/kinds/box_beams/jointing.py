@@ -12,6 +12,7 @@ from service.errors import Cure, Fault, Relaxed, Ticks, TradeRefused
 from service.joints.free_joints import free_stations, most_stations
 from service.joints.records import Blocked, JointRules, JointRun, Places
 from service.layout.bearings import BearingLine
+from service.products.kinds.box_beams.part_ends import behind, deepest, through
 from service.products.kinds.box_beams.records import BoxBeams, LaidBoxBeams, Part
 from service.products.kinds.box_beams.rulings import BoardTask, Task
 from service.products.sticks.needs import Lowering
@@ -111,10 +112,11 @@ class Skins:
 
     def _mitres(self, part: Part) -> tuple[int, int]:
         """By how much mitred ends are shorter in the mean than at their long points."""
-        first, last = part.points()
-        thick = self.task.product.thickness if part.name != "bottom" else 0
-        ends = [thick if meets == "mitred" else 0 for meets in part.meets]
-        return (first + ends[0]) // 2, (last + ends[1]) // 2
+        low, high = (
+            behind(line) + through(tilt, self.task.product.thickness) // 2
+            for line, tilt in zip(part.lines, part.tilts, strict=True)
+        )
+        return low, high
 
     def _stations(self, part: Part, stocks: Sequence[Stock], most: int) -> tuple[int, ...]:
         """Where a part may be jointed: at no crossing, and off the joints of the core (16.6)."""
@@ -124,7 +126,8 @@ class Skins:
         shut = crossings(self.layer.detail, part)
         apart = self.rules.stagger
         shut += [(at - apart, at + apart) for at in self.taken.get(part.beam, ())]
-        low, high = part.low + self.rules.min_piece, part.high - self.rules.min_piece
+        first, last = (max(self.rules.min_piece, deepest(line)) for line in part.lines)
+        low, high = part.low + first, part.high - last
         return tuple(
             at for at in sorted(found)
             if low <= at <= high and not any(a < at < b for a, b in shut)

@@ -4,20 +4,25 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from typing import Final
 
-from service.geometry.plane import clip_to_boxes
-from service.geometry.strips import refined
+from service.products.kinds.box_beams.part_ends import Reach, pointed_line, reach_of, tilt
 from service.products.kinds.box_beams.records import (
     Beam,
+    EndLine,
     LaidSet,
     Part,
     PartName,
     Section,
     Segment,
+    square_line,
 )
 from service.products.kinds.box_beams.rulings import Task
 from service.units.once import once
 from service.units.ticks import down, nearest
+
+MITRE: Final = 45.0
+"""Degrees off square of a mitred end, through the thickness of a side (16.4)."""
 
 
 def skins_of(task: Task, beams: Sequence[Beam], segments: Sequence[Segment]) -> Iterator[Part]:
@@ -62,28 +67,42 @@ class Skin:
     @once
     def part(self) -> Part:
         """The skin as it is cut."""
-        low, high = self._reach
+        reach, meets = self._reach, self.segment.meets
         low_more, high_more = (self._more(end) for end in (0, 1))
-        low, length = low - low_more, self._cut(high - low + low_more + high_more)
-        section, pointed = self.beam.section, self.name == "bottom"
-        meets = self.segment.meets
+        low, length = reach.low - low_more, reach.high - reach.low + low_more + high_more
         return Part(
             of=self.beam.of, beam=self.beam.number, segment=self.segment.number, name=self.name,
-            low=low, length=length, near=self.near, far=self.far, meets=meets,
-            bevels=section.bevels[pointed],
-            pointed=(pointed and meets[0] == "mitred", pointed and meets[1] == "mitred"),
+            low=low, length=self._cut(length), near=self.near, far=self.far, meets=meets,
+            bevels=self.beam.section.bevels[self.name == "bottom"],
+            lines=(self._line(0), self._line(1)), tilts=(self._tilt(0), self._tilt(1)),
         )  # fmt: skip
 
     @once
-    def _reach(self) -> tuple[int, int]:
-        """From where to where it lies between walls and faces, at its furthest points."""
+    def _reach(self) -> Reach:
+        """How it lies between walls and faces: a bottom flat, a side on its edge."""
         line, thick = self.segment.line, self.beam.section.thickness
         near, far = line.within(thick, thick).sides if self._is_within else line.sides
         strip = {
             "near side": (line.near, line.near + thick),
             "far side": (line.far - thick, line.far),
         }.get(self.name, (near, far))
-        return _reach_of(self.segment, *strip)
+        return reach_of(self.segment, *strip)
+
+    def _line(self, end: int) -> EndLine:
+        """An end across its face: that of a bottom runs along the wall, or to a point (16.4)."""
+        if self.name != "bottom":
+            return square_line(self.near, self.far)
+        if self.segment.meets[end] == "mitred":
+            return pointed_line(self.near, self.far)
+        return self._reach.lines[end]
+
+    def _tilt(self, end: int) -> float:
+        """An end through its thickness: a side's along the wall, or mitred, long at its back."""
+        if self.name == "bottom":
+            return 0.0
+        if self.segment.meets[end] == "mitred":
+            return -MITRE
+        return tilt(self._reach.lines[end], face_is_near=self.name == "near side")
 
     @property
     def _is_within(self) -> bool:
@@ -112,20 +131,6 @@ class Skin:
         return max(rules.part_step, down(length, rules.part_step))
 
 
-def _reach_of(segment: Segment, near: int, far: int) -> tuple[int, int]:
-    """From where to where a segment reaches within a strip of it, at its furthest points.
-
-    Along a slanted wall a side, the bottom and the core each reach as far as they lie.
-    """
-    shape = segment.shape
-    if shape.is_box:
-        return segment.low, segment.high
-    low, high, *_ = shape.box
-    (found,) = clip_to_boxes(refined((shape,), [near, far], axis=1), [(low, high, near, far)])
-    ends = [one.box for one in found] or [shape.box]
-    return min(one[0] for one in ends), max(one[1] for one in ends)
-
-
 def cores_of(
     task: Task, sets: Sequence[LaidSet], beams: Sequence[Beam], segments: Sequence[Segment]
 ) -> Iterator[Part]:
@@ -138,7 +143,8 @@ def cores_of(
     for segment in segments:
         beam = of[segment.beam]
         line = sets[beam.of].blocked(beam.line)
-        low, high = _reach_of(segment, line.near, line.far)
+        reach = reach_of(segment, line.near, line.far)
+        low, high = reach.low, reach.high
         if "butted" in segment.meets:
             low, high = _to_cores(sets[0], segment, low, high)
         yield Part(
@@ -151,6 +157,7 @@ def cores_of(
             near=line.near,
             far=line.far,
             meets=segment.meets,
+            lines=reach.lines,
         )
 
 

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from typing import Final
 
 from service.geometry.ends import End, ends_of, square_ends
 from service.geometry.rings import Polygon
@@ -28,6 +27,7 @@ from service.products.kinds.box_beams.jointing import (
 )
 from service.products.kinds.box_beams.records import LaidBoxBeams, Part, PlacedBoxBeams
 from service.products.kinds.box_beams.rulings import BoardTask, blank_of, of_boards, of_sheets
+from service.products.kinds.box_beams.sawing import end_words, sawn
 from service.products.kinds.box_beams.sheet_skins import pieces_of, sheets_needed
 from service.products.layer import Books, Placed
 from service.products.remarks import Remarks
@@ -35,9 +35,6 @@ from service.products.rows import JointRow, PieceRow, RunRow
 from service.products.saw_rows import SawRow
 from service.products.sticks.needs import Lengths
 from service.units.ticks import down
-
-BEVEL: Final = 45.0
-"""Degrees of an edge that is mitred along its length (16.1)."""
 
 Share = BoardShare | SheetShare | LumberShare
 """What a layer of beams gets: boards or sheets for its skins, lumber for its cores."""
@@ -99,6 +96,7 @@ def _cores(layer: LaidBoxBeams, sticks: Mapping[str, str]) -> Iterator[PartPiece
                 part=part, name=name, low=low, high=high, cut=down(high - low, rules.cut_to),
                 product=product, stick=sticks.get(name, ""),
                 bearings=len(members[part.beam].touched(low, high, rules.min_touch)),
+                work=sawn(layer, part, low, high, None),
             )  # fmt: skip
 
 
@@ -145,14 +143,14 @@ def _from_sheets(layer: LaidBoxBeams, share: SheetShare, ledger: Ledger) -> Iter
     page = ledger.of(layer.task.surface.id)
     for part in layer.detail.skins:
         for name, low, high in pieces_of(layer, part):
-            sheet, sawn = share.where[name]
+            sheet, strip = share.where[name]
             one = PartPiece(
-                part=part, name=name, low=low, high=high, cut=sawn.length,
-                product=layer.task.product.id, stick=sheet, cut_width=sawn.width,
-                work=_work(part, low, high, part.width),
+                part=part, name=name, low=low, high=high, cut=strip.length,
+                product=layer.task.product.id, stick=sheet, cut_width=strip.width,
+                work=sawn(layer, part, low, high, part.width),
             )  # fmt: skip
             page.enter("installed", one.face.twice_area)
-            page.enter("mitre", 2 * sawn.length * sawn.width - one.face.twice_area)
+            page.enter("mitre", 2 * strip.length * strip.width - one.face.twice_area)
             yield one
 
 
@@ -166,7 +164,8 @@ def _skins(
         yield PartPiece(
             part=part, name=name, low=cut.low, high=cut.high, cut=cut.need.length,
             product=product.id, stick=share.sticks[name],
-            work=_work(part, cut.low, cut.high, wide, squared=layer.task.rules.trimmed > 0),
+            work=sawn(layer, part, cut.low, cut.high, wide,
+                      squared=layer.task.rules.trimmed > 0),
         )  # fmt: skip
 
 
@@ -177,8 +176,9 @@ def row_of(layer: LaidBoxBeams, one: PartPiece) -> PieceRow:
     return PieceRow(
         id=one.name, run=one.name.rpartition(".")[0], surface=layer.task.surface.id,
         layer=layer.task.layer_id, product=one.product, course=part.beam, near=part.near,
-        far=part.far, low=one.low, high=one.high, cut=one.cut, ends=_ends(one),
-        cuts=_cuts(face), rip="far" if any(row.do == "rip" for row in one.work) else "none",
+        far=part.far, low=one.low, high=one.high, cut=one.cut,
+        ends=end_words(part, one.low, one.high), cuts=_cuts(face),
+        rip="far" if any(row.do == "rip" for row in one.work) else "none",
         notches=0, holes=0, work=one.work,
         rings=() if plain else (layer.detail.ring(part.of, face.outer),),
         twice_area=0 if part.name == "core" else face.twice_area,
@@ -188,45 +188,6 @@ def row_of(layer: LaidBoxBeams, one: PartPiece) -> PieceRow:
 
 def _cuts(face: Polygon) -> tuple[End, End]:
     return square_ends(*face.box[:2]) if face.is_box else ends_of((face,))
-
-
-def _mitred(part: Part, low: int, high: int) -> tuple[bool, bool]:
-    """Whether the low and the high end of a piece are those of its part, and mitred."""
-    if part.name == "core":
-        return False, False
-    first, last = part.meets
-    return low == part.low and first == "mitred", high == part.high and last == "mitred"
-
-
-def _ends(one: PartPiece) -> tuple[str, str]:
-    """How the ends of a piece are cut."""
-    first, last = _mitred(one.part, one.low, one.high)
-    return "mitred" if first else "square", "mitred" if last else "square"
-
-
-def _work(
-    part: Part, low: int, high: int, overall: int, *, squared: bool = False
-) -> tuple[SawRow, ...]:
-    """What is done to a piece once it is cut to length: the rip, its bevel, its mitred ends.
-
-    A bottom runs to a point, a side is mitred through its thickness. Where edges are to be
-    `squared` both are sawn.
-    """
-    rows: list[SawRow] = []
-    if part.width < overall or part.bevels != "none":
-        rows.append(
-            SawRow(
-                do="rip", edge="both" if squared or part.bevels == "both edges" else "far",
-                from_left=0,
-                length=high - low, widths=(part.width, part.width),
-                angle=None if part.bevels == "none" else BEVEL,
-            )
-        )  # fmt: skip
-    first, last = _mitred(part, low, high)
-    through = None if part.name == "bottom" else BEVEL
-    rows += [SawRow(do="shape", end="left", angle=through)] * first
-    rows += [SawRow(do="shape", end="right", angle=through)] * last
-    return tuple(rows)
 
 
 def _account_core(layer: LaidBoxBeams, one: PartPiece, ledger: Ledger) -> None:

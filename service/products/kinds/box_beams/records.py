@@ -8,7 +8,7 @@ from fractions import Fraction
 from typing import Literal, TypeAlias
 
 from service.geometry.frame import Frame
-from service.geometry.rings import Polygon, Region, Ring, clean
+from service.geometry.rings import Point, Polygon, Region, Ring, clean
 from service.layout.beam_lines import BeamLine, Sizes
 from service.layout.bearings import BearingLine
 from service.products.goods.lumber.spec import LumberProduct
@@ -20,6 +20,10 @@ Meets: TypeAlias = Literal["wall", "butted", "mitred"]
 
 Bevel: TypeAlias = Literal["none", "one edge", "both edges"]
 """Which long edges of a part are ripped at 45 degrees."""
+
+EndLine: TypeAlias = tuple[Point, ...]
+"""An end from its near to its far edge: how far it lies behind its furthest point, and where across
+the beam (ticks)."""
 
 PartName: TypeAlias = Literal["near side", "bottom", "far side", "core"]
 
@@ -119,7 +123,8 @@ class Part:
 
     `low` is where it begins along its beam and `length` what it is cut to, long point to long
     point. `near` and `far` are where its face lies across the beam, the skins unfolded about the
-    bottom. `pointed` ends run to a point over a crossing.
+    bottom. `lines` are its ends across that face, and `tilts` those through it: degrees off square,
+    above 0 with the long point at the face.
     """
 
     of: int
@@ -131,8 +136,9 @@ class Part:
     near: int
     far: int
     meets: tuple[Meets, Meets]
+    lines: tuple[EndLine, EndLine]
     bevels: Bevel = "none"
-    pointed: tuple[bool, bool] = (False, False)
+    tilts: tuple[float, float] = (0.0, 0.0)
 
     @property
     def high(self) -> int:
@@ -154,21 +160,21 @@ class Part:
         """Beam, segment and part, as its pieces are named."""
         return f"{self.beam}.{self.segment}{LETTERS[self.name]}"
 
-    def points(self) -> tuple[int, int]:
-        """How far its low and its high end run to a point."""
-        first, last = self.pointed
-        return self.width // 2 * first, self.width // 2 * last
+    def ends_of(self, low: int, high: int) -> tuple[EndLine, EndLine]:
+        """The ends of a piece of it between two stations: square where it meets another piece."""
+        square, (first, last) = square_line(self.near, self.far), self.lines
+        return first if low == self.low else square, last if high == self.high else square
 
     def face(self, low: int, high: int) -> Polygon:
         """What of its face lies between two stations along it."""
-        first, last = self.points()
-        first, last = (first if low == self.low else 0), (last if high == self.high else 0)
-        middle = (self.near + self.far) // 2
-        ring = [(low + first, self.near), (high - last, self.near)]
-        ring += [(high, middle)] if last else []
-        ring += [(high - last, self.far), (low + first, self.far)]
-        ring += [(low, middle)] if first else []
-        return Polygon(clean(ring))
+        first, last = self.ends_of(low, high)
+        start = [(low + deep, v) for deep, v in reversed(first)]
+        return Polygon(clean([*((high - deep, v) for deep, v in last), *start]))
+
+
+def square_line(near: int, far: int) -> EndLine:
+    """An end that is cut square across a face."""
+    return (0, near), (0, far)
 
 
 @dataclass(frozen=True, slots=True)
@@ -212,7 +218,8 @@ class BoxBeams:
         """Where a part lies and how it is cut: what of two takeoffs is the same part."""
         frame = self.sets[part.of].frame
         ends = tuple(frame.back((at, v)) for at in (part.low, part.high) for v in part.sides)
-        return part.name, ends, part.meets, part.bevels, part.pointed
+        depths = tuple(tuple(deep for deep, _ in line) for line in part.lines)
+        return part.name, ends, part.meets, part.bevels, part.tilts, depths
 
     def without(self, kept: frozenset[object]) -> BoxBeams:
         """The same without the parts that stay."""

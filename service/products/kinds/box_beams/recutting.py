@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from service.geometry.rings import Point
 from service.products.kinds.box_beams.jointing import crossings
+from service.products.kinds.box_beams.part_ends import deepest, through
 from service.products.kinds.box_beams.placing import PartPiece, row_of
 from service.products.kinds.box_beams.records import BoxBeams, LaidBoxBeams, Part, PlacedBoxBeams
 from service.products.kinds.box_beams.rulings import of_boards
@@ -107,14 +108,14 @@ def _cut_of(
     return found if _jointed_well(found, after) else None
 
 
-def _shaped(part: Part, side: int) -> tuple[bool, bool]:
-    """Whether an end is mitred, and whether it runs to a point."""
-    return part.meets[side] == "mitred", part.pointed[side]
+def _shaped(part: Part, side: int) -> tuple[tuple[int, ...], float]:
+    """How an end is cut, across its face and through it."""
+    return tuple(deep for deep, _ in part.lines[side]), part.tilts[side]
 
 
 def _reach(part: Part, side: int, thick: int) -> int:
-    """How far an end is not square: its point, or its mitre through the board."""
-    return max(part.points()[side], thick if part.meets[side] == "mitred" else 0)
+    """How far an end is not square: its line across, or its cut through the board."""
+    return max(deepest(part.lines[side]), through(part.tilts[side], thick))
 
 
 def _jointed_well(one: Recut, after: LaidBoxBeams) -> bool:

@@ -17,6 +17,7 @@ from service.errors import Relaxed, Ticks
 from service.products.goods.sheet import FORM as SHEET
 from service.products.goods.sheet.needs import Need, Sheeting
 from service.products.kinds.box_beams.jointing import blocked, crossings, taken_by_beam
+from service.products.kinds.box_beams.part_ends import deepest
 from service.products.kinds.box_beams.records import BoxBeams, LaidBoxBeams, Part
 from service.products.kinds.box_beams.rulings import SheetTask, Task, of_sheets
 from service.products.remarks import Remarks
@@ -56,7 +57,8 @@ def _joints(task: SheetTask, detail: BoxBeams, apart: int) -> dict[str, Joints] 
     for part in detail.skins:
         near = [(at - apart, at + apart) for at in taken.get(part.beam, ())]
         shut = [one for one in (*crossings(detail, part), *near) if one[0] < one[1]]
-        joints = _Skin(part, longest, task.rules.min_piece, task.rules.part_step, shut).joints()
+        least = max(task.rules.min_piece, *map(deepest, part.lines))
+        joints = _Skin(part, longest, least, task.rules.part_step, shut).joints()
         if joints is None:
             return None
         found[part.label] = joints

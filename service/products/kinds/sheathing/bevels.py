@@ -12,16 +12,24 @@ from service.products.saw_rows import SawRow, WorkedEdge, bevelled_ends
 
 
 def bevels_of(
-    piece: SheetPiece, row: Course, corners: Sequence[BevelledCorner], thickness: int
+    piece: SheetPiece,
+    row: Course,
+    corners: Sequence[BevelledCorner],
+    thickness: int,
+    *,
+    left_handed: bool,
 ) -> tuple[SawRow, ...]:
-    """What is bevelled of a piece, long point at the face: edges with the rip, then ends."""
+    """What is bevelled of a piece, long point at the face: edges with the rip, then ends.
+
+    Of a `left_handed` frame its low end is at the right where its far edge is away.
+    """
     if not corners:
         return ()
     low, high, below, above = bounds(piece.sawn)
     edges = tuple(bevel_at(((low, v), (high, v)), corners) for v in (below, above))
     ends = tuple(bevel_at(((u, below), (u, above)), corners) for u in (low, high))
-    way = 1 if row.starts_low else -1
-    (near, far), (left, right) = edges[::way], ends[::way]
+    near, far = edges if row.starts_low else edges[::-1]
+    left, right = ends if row.starts_low != left_handed else ends[::-1]
     rips = _ripped((near, far), high - low, above - below)
     return (*rips, *bevelled_ends((left, right), thickness))
 

@@ -140,7 +140,9 @@ def _piece(
         stick=sheet,
         cuts=from_start((first, last), starts_low=row.starts_low),
         cutouts=cutouts,
-        work=bevels_of(piece, row, corners, task.product.thickness),
+        work=bevels_of(
+            piece, row, corners, task.product.thickness, left_handed=layer.frame.left_handed
+        ),
         cut_width=part.width,
     )
 

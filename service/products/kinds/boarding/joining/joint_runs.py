@@ -120,7 +120,7 @@ def joint_runs(
             takes_more=(ends[0].takes_more, ends[1].takes_more),
             gives=(ends[0].gives, ends[1].gives),
             wild=(ends[0].wild, ends[1].wild),
-            turned=not boards.course(run).starts_low,
+            turned=not boards.low_is_left(run),
             most=None if most is None else most(run) + rules.extra,
             few=() if own is None else allowed.few(run, line, own),
         )
@@ -190,9 +190,11 @@ def _end(boards: Boards, parted: Sequence[Cutout], run: Run, *, high: bool) -> W
 
 
 def slants_in(boards: Boards, run: Run, cut_to: int) -> tuple[Slant, Slant]:
-    """How far a run's low and high end lie behind their long points."""
+    """How far a run's low and high end lie behind their long points, seen with the tongue away."""
     whole = strip_of(boards, run) is None
     slants = slants_of(run.polygon, cut_to, None if whole else boards.board.overall)
+    if boards.frame.left_handed:
+        slants = slants[0].mirrored, slants[1].mirrored
     if not boards.board.lapped:
         return slants
     low, high = (one._replace(cut=0) for one in slants)

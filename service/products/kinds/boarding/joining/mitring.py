@@ -5,7 +5,7 @@ from __future__ import annotations
 from fractions import Fraction
 from itertools import pairwise
 
-from service.geometry.rings import Point, Polygon
+from service.geometry.rings import Point, Polygon, corners_between
 from service.joints.records import Slant
 from service.units.ticks import ceiling, up
 
@@ -26,21 +26,18 @@ def slants_of(polygon: Polygon, cut_to: int, ripped_from: int | None) -> tuple[S
     low, high, near, far = polygon.box
     ring = polygon.outer
     ends = (
-        _chain(ring, min(p for p in ring if p[1] == far), min(p for p in ring if p[1] == near)),
-        _chain(ring, max(p for p in ring if p[1] == near), max(p for p in ring if p[1] == far)),
+        corners_between(
+            ring, min(p for p in ring if p[1] == far), min(p for p in ring if p[1] == near)
+        ),
+        corners_between(
+            ring, max(p for p in ring if p[1] == near), max(p for p in ring if p[1] == far)
+        ),
     )
     first, last = (
         _slant([(abs(u - end), v) for u, v in chain], far - near, cut_to, ripped_from)
         for chain, end in zip(ends, (low, high), strict=True)
     )
     return first, last
-
-
-def _chain(ring: tuple[Point, ...], start: Point, end: Point) -> list[Point]:
-    """The corners of a ring from one to another, as it goes round."""
-    place = ring.index(start)
-    turned = [*ring[place:], *ring[:place]]
-    return turned[: turned.index(end) + 1]
 
 
 def _slant(chain: list[Point], face: int, cut_to: int, ripped_from: int | None) -> Slant:

@@ -31,7 +31,6 @@ def turn_of(task: Task, outline: Ring, asked: Fraction, said: Remarks) -> Fracti
     taper = round(abs(high - low) * length)
     if taper <= limit:
         return Fraction(0)
-    left_handed = frame.along[0] * frame.across[1] - frame.along[1] * frame.across[0] < 0
     turn = Fraction(round(degrees(atan((low + high) / 2)) * 10**6), 10**6)
     said.find(
         Finding(
@@ -44,7 +43,7 @@ def turn_of(task: Task, outline: Ring, asked: Fraction, said: Remarks) -> Fracti
             limit=limit,
         )
     )
-    used = -turn if left_handed else turn
+    used = -turn if frame.left_handed else turn
     task.rules.note_turned(asked + used)
     return used
 

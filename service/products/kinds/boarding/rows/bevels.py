@@ -36,7 +36,10 @@ def bevels_of(boards: Boards, piece: BoardPiece) -> Bevels:
         walls.bevel_along(((left, low), (left, high))) if piece.cut.low == run.low else 0.0,
         walls.bevel_along(((right, low), (right, high))) if piece.cut.high == run.high else 0.0,
     )
-    return Bevels(edges, ends) if course.starts_low else Bevels(edges[::-1], ends[::-1])
+    return Bevels(
+        edges if course.starts_low else edges[::-1],
+        ends if boards.low_is_left(run) else ends[::-1],
+    )
 
 
 def bevelled(

@@ -8,7 +8,7 @@ from typing import Final, Literal
 
 from service.geometry.ends import End
 from service.geometry.plane import area_in_box
-from service.geometry.rings import Polygon, Region, around, rectangle
+from service.geometry.rings import Polygon, Region, Ring, around, rectangle
 from service.geometry.saw_lines import (
     CLOSE,
     Box,
@@ -99,21 +99,17 @@ def _on_bench(
     cuts: tuple[End, End],
 ) -> _Bench:
     low, high, near = piece.cut.low, piece.cut.high, course.from_start(course.low, course.high)[0]
-    way = 1 if course.starts_low else -1
-    left = low if course.starts_low else high
-    shape = tuple(
-        Polygon(
-            tuple((way * (u - left), way * (v - near)) for u, v in polygon.outer),
-            tuple(
-                tuple((way * (u - left), way * (v - near)) for u, v in hole)
-                for hole in polygon.holes
-            ),
-        )
-        for polygon in piece.shape
-    )
+    way, low_is_left = 1 if course.starts_low else -1, boards.low_is_left(piece.run)
+    on, left = (1, low) if low_is_left else (-1, high)
+
+    def turned(ring: Ring) -> Ring:
+        points = tuple((on * (u - left), way * (v - near)) for u, v in ring)
+        return points if on == way else points[::-1]
+
+    shape = tuple(Polygon(turned(one.outer), tuple(map(turned, one.holes))) for one in piece.shape)
     boxes = []
     for one in cutouts:
-        start, end = sorted((way * (one.low - left), way * (one.high - left)))
+        start, end = sorted((on * (one.low - left), on * (one.high - left)))
         start = 0 if start <= CLOSE else start
         end = high - low if end >= high - low - CLOSE else end
         if start or end < high - low:  # else its edge is that of the piece
@@ -124,7 +120,7 @@ def _on_bench(
         length=high - low,
         face=course.face,
         rips=(course.rip in ("start", "both"), course.rip in ("end", "both")),
-        ends=cuts if course.starts_low else (cuts[1], cuts[0]),
+        ends=cuts if low_is_left else (cuts[1], cuts[0]),
         names=("groove", "tongue") if boards.board.has_tongue else ("near", "far"),
     )
 
