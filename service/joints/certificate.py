@@ -178,3 +178,6 @@ class Prices:
 
 WHOLE = 1 << 20
 """The share of a whole board."""
+
+ALL_WHOLE = Steps((0,), (WHOLE,))
+"""No rip shares a board."""

@@ -18,7 +18,8 @@ from service.cutting.sticks.bounds import mixed
 from service.cutting.sticks.master import SCALE, Master
 from service.cutting.sticks.patterns import within
 from service.cutting.sticks.pricing import price
-from service.cutting.sticks.solve import _at_hand, _whole, solve
+from service.cutting.sticks.solve import solve
+from service.cutting.sticks.whole_numbers import at_hand, searched_among
 from service.solver.programme import Programme
 from tests.benchmark.cutting.drawn import drawn
 
@@ -171,8 +172,8 @@ def test_a_search_among_some_patterns_proves_nothing_about_the_others() -> None:
     master = Master(STOCKS, tuple(sorted(needs)), 1, needs)
     master.demand(needs)
     apart = tuple(Stick(0, (need,)) for need in needs)
-    found, bound = _whole(
-        master, needs, EFFORTS["thorough"], apart, 7, _at_hand(master), complete=False
+    found, bound = searched_among(
+        master, needs, EFFORTS["thorough"], apart, 7, at_hand(master), complete=False
     )
     assert (found, bound) == (apart, 7)
     together = solve(STOCKS, needs, 1, EFFORTS["thorough"])

@@ -7,8 +7,8 @@ from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
 from service.cutting.effort import Effort
-from service.cutting.records import Need, Pattern, Stick, Stock, ordered
-from service.cutting.sticks.heuristic import best_fit, cost_of, shrunk, supplies
+from service.cutting.records import Need, Pattern, Stick, ordered
+from service.cutting.sticks.heuristic import best_fit, cheaper, cost_of, shrunk, supplies
 from service.cutting.sticks.master import Master
 from service.solver.programme import Solved
 
@@ -41,10 +41,22 @@ def dive(
             break
         taken += _new_sticks(master, solved, left, taken, nearly)
         if left.total() <= FEW_LEFT:
-            best = _cheaper(best, _finished(master, left, taken), master.stocks)
+            best = cheaper(best, _finished(master, left, taken), master.stocks)
         if not left or (best is not None and cost_of(best, master.stocks) <= enough):
             return best
-    return _cheaper(best, _finished(master, left, taken), master.stocks)
+    return cheaper(best, _finished(master, left, taken), master.stocks)
+
+
+def dive_again(
+    master: Master, needs: Mapping[Need, int], effort: Effort,
+    best: tuple[Stick, ...] | None, bound: int,
+) -> tuple[Stick, ...] | None:  # fmt: skip
+    """The best plan, dived for in other ways: where a search would take long."""
+    for nearly in NEARLY_WHOLE[1:]:
+        best = cheaper(best, dive(master, needs, effort, bound, nearly), master.stocks)
+        if best is not None and cost_of(best, master.stocks) <= bound:
+            break
+    return best
 
 
 def _priced(
@@ -122,10 +134,3 @@ def _finished(
     ]
     rest = best_fit(stocks, left, master.kerf)
     return None if rest is None else (*taken, *rest)
-
-
-def _cheaper(
-    one: tuple[Stick, ...] | None, other: tuple[Stick, ...] | None, stocks: Sequence[Stock]
-) -> tuple[Stick, ...] | None:
-    found = [plan for plan in (one, other) if plan is not None]
-    return min(found, key=lambda plan: (cost_of(plan, stocks), len(plan)), default=None)

@@ -85,6 +85,14 @@ def cost_of(sticks: Sequence[Stick], stocks: Sequence[Stock]) -> int:
     return sum(stocks[stick.stock].cost for stick in sticks)
 
 
+def cheaper(
+    one: tuple[Stick, ...] | None, other: tuple[Stick, ...] | None, stocks: Sequence[Stock]
+) -> tuple[Stick, ...] | None:
+    """The one of two plans that costs less, of fewer sticks if alike; None if there is none."""
+    found = [plan for plan in (one, other) if plan is not None]
+    return min(found, key=lambda plan: (cost_of(plan, stocks), len(plan)), default=None)
+
+
 def _filled(
     stocks: Sequence[Stock], needs: Mapping[Need, int], kerf: int, opener: int | None
 ) -> tuple[Stick, ...] | None:

@@ -13,7 +13,8 @@ from service.cutting.effort import Effort
 from service.cutting.records import Stock
 from service.cutting.sticks.bounds import grain_of
 from service.joints.certificate import Apart, Prices, ProvedRun, ProvedStock, Question
-from service.joints.certified_prices import Programmes, best_prices
+from service.joints.certified_prices import best_prices
+from service.joints.certified_programme import Programmes
 from service.joints.certified_sum import caps
 from service.joints.job import is_single
 from service.joints.records import JointRules, JointRun, Places

@@ -16,10 +16,11 @@ from service.layout.panels import arrange, patterned, usual_spacing
 from service.layout.runs import Laid, Run
 from service.products.goods.sheet.needs import Rows, SheetJoints, Together
 from service.products.kinds.sheathing.beside_openings import least_area, taken_whole
-from service.products.kinds.sheathing.choosing import weighing_of
+from service.products.kinds.sheathing.choosing import improved
 from service.products.kinds.sheathing.refusing import askew, blocked, not_level
 from service.products.kinds.sheathing.rulings import Task
 from service.products.kinds.sheathing.together import chosen_together
+from service.products.kinds.sheathing.weighing import weighing_of
 from service.products.remarks import Remarks
 from service.units.ticks import INCH, down
 
@@ -102,7 +103,7 @@ def arranged(
         wish, side, found = _eased(task, laid, lines, bearings, cut, wish, said)
     runs = _placed(side, bearings)
     weighing = weighing_of(task, runs, wish.rules, on_members=bool(bearings))
-    best = weighing.improved(weighing.least([*found, *_of_shorter(task, runs, wish.rules)]))
+    best = improved(weighing, weighing.least([*found, *_of_shorter(task, runs, wish.rules)]))
     best = chosen_together(weighing, best)
     bare = 0 if bearings else least_area(task, laid, cut.shapes)
     blocks = 0 if bearings else sum(len(joints) for joints in best.joints)

@@ -13,7 +13,7 @@ from service.cutting.sheets.fill import fills
 from service.cutting.sheets.nesting import nest
 from service.cutting.sheets.whole_rows import Limit, whole_rows
 from service.layout.panel_runs import Arranged, PanelRun
-from service.products.kinds.sheathing.choosing import NO_PLAN, Weighing
+from service.products.kinds.sheathing.weighing import NO_PLAN, Weighing
 
 WORTH_ASKING = 100
 """It is asked where a plan is over its bound by more than one part in so many."""

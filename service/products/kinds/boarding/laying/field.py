@@ -5,12 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import partial
-from itertools import pairwise
 
 from service.errors import Cure, Fault, Ticks, TradeRefused
-from service.geometry.edges import Margins
 from service.geometry.frame import Frame
-from service.geometry.holes import Hole, holes_of
 from service.geometry.plane import difference, union, without_slivers
 from service.geometry.rings import Region, bounds
 from service.layout.bearings import Bearing
@@ -31,13 +28,12 @@ from service.products.goods.board.board import Board
 from service.products.kinds.boarding.findings.hole_findings import say_holes, say_legs, say_square
 from service.products.kinds.boarding.laying.choosing import choose, ways_of
 from service.products.kinds.boarding.laying.corners import starts_at_low_side
-from service.products.kinds.boarding.laying.gaps import check_gaps, nothing_left, walls_of
 from service.products.kinds.boarding.laying.least_widths import least_legs
 from service.products.kinds.boarding.laying.open_gaps import open_gaps
+from service.products.kinds.boarding.laying.room import Room, narrowed_room, room_of
 from service.products.kinds.boarding.laying.shift_cure import shift_cure
 from service.products.kinds.boarding.laying.unsawn import (
     Unsawn,
-    narrowed,
     narrowest_last,
     say_unsawn,
     unsawn,
@@ -46,24 +42,9 @@ from service.products.kinds.boarding.laying.unsawn import (
 )
 from service.products.kinds.boarding.records import Field
 from service.products.kinds.boarding.rulings import Task
-from service.products.kinds.boarding.walls import Perimeter, Wall, Walls
+from service.products.kinds.boarding.walls import Perimeter, Wall
 from service.products.remarks import Remarks
 from service.units.ticks import INCH, SIXTEENTH, SIXTY_FOURTH
-
-
-@dataclass(frozen=True, slots=True)
-class Room:
-    """The room that boards have: the outline less its gaps, and the holes in it.
-
-    `walls` are those around it, `margins` the gaps that are kept there, `inset` the outline less
-    those, `region` that less the holes.
-    """
-
-    walls: Walls
-    margins: Margins
-    inset: Region
-    region: Region
-    holes: tuple[Hole, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -115,34 +96,6 @@ class LaidField:
         say_square(task, said, self.room.holes, self.square)
 
 
-def fields_of(task: Task, frame: Frame) -> list[Task]:
-    """The fields that are laid each by itself, the first one at the side where work starts (5.10).
-
-    All that there is as one, unless its bays are to be laid each by itself.
-    """
-    parts, low = task.surface.parts, starts_at_low_side(task)
-    if len(parts) < 2:
-        return [task]
-    boxes = {part: bounds(frame.region((part,))) for part in parts}
-    alone = task.ground.split and not _share_courses(list(boxes.values()))
-    if task.rules.bays("per_bay" if alone else "continuous") == "continuous":
-        return [task]
-    order = sorted(parts, key=lambda one: (boxes[one][2] if low else -boxes[one][3], boxes[one][0]))
-    return [_only(task, tuple(other for other in parts if other is not one)) for one in order]
-
-
-def _share_courses(boxes: Sequence[tuple[int, int, int, int]]) -> bool:
-    """Whether courses would run on from one part into another, beyond what parts them."""
-    spans = sorted((near, far) for _, _, near, far in boxes)
-    return any(far > near for (_, far), (near, _) in pairwise(spans))
-
-
-def _only(task: Task, others: Region) -> Task:
-    """The task of a layer on a part of its surface: on it without the `others`."""
-    ground = task.ground
-    return replace(task, ground=replace(ground, surface=ground.surface.less(others)))
-
-
 def lay_field(
     task: Task, board: Board, frame: Frame, bearings: tuple[Bearing, ...], place: Place
 ) -> LaidField:
@@ -150,7 +103,7 @@ def lay_field(
 
     Raises TradeRefused where no course can be laid.
     """
-    room = _room(task, board)
+    room = room_of(task, board)
     if place.bay is None:
         check_members(task, bearings, frame.region(room.region))
     walls = task.surface.less_openings_at_edges(room.inset)
@@ -165,7 +118,7 @@ def lay_field(
     left = unsawn(task, board, ways, every, frame, courses, chosen.scheme.spacer)
     last_gap = narrowest_last(left, last, inset, courses)
     if left:
-        room = _narrowed(task, room, left)
+        room = narrowed_room(task, room, left)
         courses, inset = with_whole(courses, left), within_lines(frame.region(room.inset), left)
     courses = _last_without_tongue(board, courses, last_gap)
     holes = [FramedHole(one.name, frame.region(one.cut), frame.region(one.cover), one.spare)
@@ -194,26 +147,6 @@ def lay_field(
         opened=tuple(opened),
         square=square,
     )
-
-
-def _room(task: Task, board: Board) -> Room:
-    """The room that the boards have; refused where it is none."""
-    walls = walls_of(task, board)
-    inset = walls.margins.inset(task.surface.parts)
-    holes = holes_of(task.surface.openings, task.rules.merge_holes)
-    region = difference(inset, union(hole.cut for hole in holes))
-    if not region:
-        raise TradeRefused(nothing_left(task, walls))
-    check_gaps(task, walls)
-    return Room(walls, walls.margins, inset, region, holes)
-
-
-def _narrowed(task: Task, room: Room, left: Sequence[Unsawn]) -> Room:
-    """The room with what courses that stay whole take of its gaps."""
-    margins = narrowed(room.margins, left)
-    inset = margins.inset(task.surface.parts)
-    region = difference(inset, union(hole.cut for hole in room.holes))
-    return replace(room, margins=margins, inset=inset, region=region)
 
 
 def _first_and_last(

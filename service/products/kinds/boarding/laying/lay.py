@@ -17,6 +17,7 @@ from service.products.goods.board.board import Board
 from service.products.ground import Offered
 from service.products.kinds.boarding.findings.board_sizes import checked_board
 from service.products.kinds.boarding.findings.course_findings import say_what_was_laid
+from service.products.kinds.boarding.laying.bays import fields_of
 from service.products.kinds.boarding.laying.beside_up import beside_up
 from service.products.kinds.boarding.laying.block_lines import with_blocks
 from service.products.kinds.boarding.laying.course_rows import alternatives, course_rows
@@ -25,7 +26,6 @@ from service.products.kinds.boarding.laying.field import (
     LaidField,
     Place,
     check_members,
-    fields_of,
     lay_field,
 )
 from service.products.kinds.boarding.laying.gaps import walls_of
