@@ -13,7 +13,7 @@ from dataclasses import dataclass, replace
 
 from service.cutting.records import Need, Plan, Stick, Stock, ordered
 from service.joints.graph import NEVER, Arcs, Graph, fewest_pieces
-from service.joints.job import Laid, Prepared, joints_over, whole_run
+from service.joints.job import Laid, Prepared, joints_over
 
 
 def _rate(stock: Stock) -> tuple[float, int]:
@@ -92,9 +92,9 @@ def _with_stock(job: Prepared, number: int, most: int | None) -> tuple[Laid, Pla
             return None
     for place, stack in enumerate(job.stacks):
         masks = dict(stack.installed)
-        for k, (run, graph) in enumerate(zip(stack.runs, stack.graphs, strict=True)):
+        for k, graph in enumerate(stack.graphs):
             if graph is None:
-                whole = job.needs.standing_for(whole_run(run, stack.rules))
+                whole = job.needs.standing_for(job.uncut[job.numbers[place][k]])
                 if k not in stack.installed and not _one_piece(saw, whole):
                     return None
                 continue

@@ -14,8 +14,9 @@ from dataclasses import dataclass, replace
 from math import isqrt
 
 from service.cutting.records import Need
-from service.joints.job import Pool, is_single, least_of, whole_run
+from service.joints.job import Pool, least_of
 from service.joints.records import JointRules, JointRun, Places
+from service.joints.uncut import is_single, whole_run
 from service.layout.bearings import BearingLine
 from service.units.ticks import SIXTEENTH, down, up
 

@@ -15,6 +15,7 @@ from service.joints.master import JointMaster
 from service.joints.needs import Needs
 from service.joints.records import Cut, Jointed, JointRules, JointRun, Places
 from service.joints.stack import Stack, stack_of
+from service.joints.uncut import is_single, uncut_of
 from service.units.ticks import INCH
 
 MOST_NEEDS, FEW_NEEDS = 1000, 160
@@ -50,16 +51,6 @@ class Pool:
     lifted: bool = False
 
 
-def is_single(run: JointRun, rules: JointRules, stocks: Sequence[Stock]) -> bool:
-    """Whether one stick that can be bought holds the whole run and no joint is wished (6.1)."""
-    if not rules.whole_where_it_fits and run.stations:
-        return False
-    need = whole_run(run, rules)
-    more = run.shorter_by(low_end=True, high_end=True) + rules.lost[0]
-    need = need._replace(length=need.length + more)
-    return any(stock.holds(need) and stock.supply != 0 and not stock.owned for stock in stocks)
-
-
 def least_pieces(run: JointRun, rules: JointRules, stocks: Sequence[Stock]) -> int | None:
     """The fewest pieces that a run can be made of; None if it cannot be made."""
     if is_single(run, rules, stocks):
@@ -76,13 +67,15 @@ def least_pieces(run: JointRun, rules: JointRules, stocks: Sequence[Stock]) -> i
 class Prepared:
     """Stacks, the run numbers in each, needs by number, and the pieces that need no choice.
 
-    `fixed` are those pieces by the needs that stand for them, `whole` by their own lengths, and
+    `uncut` are the pieces that the runs would be if each were one, by their number. `fixed` are the
+    pieces without a choice by the needs that stand for them, `whole` by their own lengths, and
     `nested` by what they take of a stick at least.
     """
 
     pool: Pool
     stacks: tuple[Stack, ...]
     numbers: tuple[tuple[int, ...], ...]
+    uncut: tuple[Need, ...]
     needs: Needs
     fixed: Counter[Need]
     whole: Counter[Need]
@@ -161,19 +154,27 @@ def _on_grain(pool: Pool, needs: Needs) -> Prepared:
         numbers[run.stack].append(k)
     whole, nested = Counter(pool.fixed), Counter(pool.fixed)
     fixed = Counter(needs.met(need) for need in pool.fixed)
+    uncut = uncut_of(pool.runs, pool.rules, pool.stocks)
     stacks = []
     for rules, members in zip(pool.rules, numbers, strict=True):
         runs = [pool.runs[k] for k in members]
-        single = [is_single(run, rules, pool.stocks) for run in runs]
-        for run, alone in zip(runs, single, strict=True):
-            if alone and run.installed is None:
-                need = whole_run(run, rules)
-                least = run.least(need.length)
-                whole[need] += 1
-                nested[need._replace(length=least)] += 1
-                fixed[needs.met(need, least)] += 1
-        stacks.append(stack_of(runs, single, rules, pool.stocks, needs))
-    return Prepared(pool, tuple(stacks), tuple(map(tuple, numbers)), needs, fixed, whole, nested)
+        own = [uncut[k] for k in members]
+        for run, one in zip(runs, own, strict=True):
+            if one.alone and run.installed is None:
+                whole[one.need] += 1
+                nested[one.need._replace(length=one.least)] += 1
+                fixed[needs.met(one.need, one.least)] += 1
+        stacks.append(stack_of(runs, [one.alone for one in own], rules, pool.stocks, needs))
+    return Prepared(
+        pool=pool,
+        stacks=tuple(stacks),
+        numbers=tuple(map(tuple, numbers)),
+        uncut=tuple(one.need for one in uncut),
+        needs=needs,
+        fixed=fixed,
+        whole=whole,
+        nested=nested,
+    )
 
 
 def joints_over(job: Prepared, laid: Laid) -> int:
@@ -184,11 +185,6 @@ def joints_over(job: Prepared, laid: Laid) -> int:
         assert graph is not None
         found += 0 if graph.most is None else max(0, len(joints) - graph.most)
     return found
-
-
-def whole_run(run: JointRun, rules: JointRules) -> Need:
-    """The piece that a whole run is, cut to its ends."""
-    return rules.need(run, run.low, run.high)
 
 
 def least_of(run: JointRun, rules: JointRules) -> int:
@@ -275,7 +271,7 @@ def cuts_of(job: Prepared, laid: Laid) -> tuple[tuple[Cut, ...], ...]:
             if k in stack.installed:
                 continue
             if graph is None:
-                cuts[place] = (Cut(run.low, run.high, whole_run(run, stack.rules)),)
+                cuts[place] = (Cut(run.low, run.high, job.uncut[place]),)
             else:
                 cuts[place] = graph.cuts(laid[number, k], run, stack.rules)
     return tuple(cuts)

@@ -9,9 +9,10 @@ from service.cutting.records import Need, Stock
 from service.cutting.sticks.bounds import jointed_bound, material_bound
 from service.cutting.sticks.groups import Whole, grouped_bound
 from service.joints.graph import NEVER, Graph, fewest_pieces
-from service.joints.job import Pool, Prepared, is_single, least_of, whole_run
+from service.joints.job import Pool, Prepared, least_of
 from service.joints.records import Places
 from service.joints.stack import Stack, blocks
+from service.joints.uncut import is_single, whole_run
 
 
 def material(job: Prepared, *, nested: bool = True) -> int:

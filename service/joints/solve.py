@@ -42,7 +42,6 @@ from service.joints.job import (
     Prepared,
     finished,
     in_own_lengths,
-    is_single,
     prepared,
     result,
 )
@@ -52,7 +51,7 @@ from service.joints.records import Blocked, Jointed
 from service.joints.stack import Stack
 from service.solver.programme import Solved
 
-__all__ = ["is_single", "place_joints"]
+__all__ = ["place_joints"]
 
 TRIES = ((0.3, 0.02), (0.3, 0.005), (1.0, 0.0), (0.0, 0.01), (0.1, 0.0), (3.0, 0.02))
 """How dear it is to use a need beyond its share, and a joint as a share of a stick, try by try."""

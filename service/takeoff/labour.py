@@ -93,10 +93,15 @@ def _crosscuts(supplied: Sequence[Supplied]) -> Counter[Place]:
     for made in supplied:
         of = {row.id: (row.surface, row.layer) for one in made.placed for row in one.pieces}
         for stick in made.sticks:
-            layers = Counter(of[name] for name in stick.all_pieces if name in of)
-            shares = shared_out(stick.kerfs, list(layers.values()))
-            found.update(dict(zip(layers, shares, strict=True)))
+            layers = Counter([of[name] for name in stick.all_pieces if name in of])
+            for layer, share in zip(layers, _shares(stick.kerfs, layers), strict=True):
+                found[layer] += share
     return found
+
+
+def _shares(cuts: int, layers: Counter[Place]) -> Sequence[int]:
+    """Cuts shared out by pieces; one layer has all of them."""
+    return [cuts] if len(layers) == 1 else shared_out(cuts, list(layers.values()))
 
 
 def _row(

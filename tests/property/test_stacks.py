@@ -11,11 +11,11 @@ from hypothesis import strategies as st
 
 from service.cutting.records import Need, Stock
 from service.joints.graph import Graph
-from service.joints.job import is_single, whole_run
 from service.joints.needs import Needs
 from service.joints.pieces import Pieces
 from service.joints.records import JointRules, JointRun, Places
 from service.joints.stack import blocks, spread, stack_of
+from service.joints.uncut import is_single, whole_run
 from service.layout.bearings import BearingLine
 from tests.strategies.budget import examples
 

@@ -67,7 +67,9 @@ def best_fit(
     holds two, for each then lies in the cheapest stick that holds it, whichever was opened.
     """
     limited = any(stock.supply is not None for stock in stocks)
-    few = (sum(needs.values()) <= FEW_PIECES and not _lie_alone(stocks, needs, kerf)) or limited
+    if not limited and _lie_alone(stocks, needs, kerf):
+        return _one_by_one(stocks, needs, kerf)
+    few = sum(needs.values()) <= FEW_PIECES or limited
     openers = [None, *range(len(stocks))] if few else [None]
     plans = [_filled(stocks, needs, kerf, opener) for opener in openers]
     whole = [plan for plan in plans if plan is not None]
@@ -78,6 +80,21 @@ def _lie_alone(stocks: Sequence[Stock], needs: Mapping[Need, int], kerf: int) ->
     """Whether no stick holds two of the pieces."""
     shortest = min((need.length for need in needs), default=0)
     return 2 * shortest + kerf > max((stock.reach for stock in stocks), default=0)
+
+
+def _one_by_one(
+    stocks: Sequence[Stock], needs: Mapping[Need, int], kerf: int
+) -> tuple[Stick, ...] | None:
+    """Each piece in the cheapest stick that holds it, longest first; None where none does."""
+    ranked, plenty = _ranked(stocks), supplies(stocks)
+    sticks: list[Stick] = []
+    for need in sorted(needs, key=lambda n: (-n.length, n)):
+        first = next(iter(_wished(_able(stocks, need), stocks, None)), None)
+        if first is None:
+            return None
+        best = _exchanged(first, {need: 1}, stocks, ranked, plenty, kerf)
+        sticks += [Stick(best, (need,))] * needs[need]
+    return tuple(sticks)
 
 
 def cost_of(sticks: Sequence[Stick], stocks: Sequence[Stock]) -> int:

@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections import defaultdict, deque
 from collections.abc import Container, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
+from typing import NamedTuple
 
-from service.cutting.records import Need, Stick, Stock
+from service.cutting.records import Need, Sawing, Stick, Stock
 from service.joints.records import Jointed
 from service.products.cut_rows import StickRow
 
@@ -57,6 +58,7 @@ def sawn(
             waiting[need.usual if turns else need].append(name)
     rows: list[StickRow] = []
     where: dict[str, str] = {}
+    known: dict[Stick, _Cut] = {}
     ordered = sorted(
         solved.plan.sticks,
         key=lambda s: (
@@ -70,7 +72,9 @@ def sawn(
         ids = tuple(waiting[need.usual if turns else need].popleft() for need in stick.pieces)
         others = tuple(beside.get(one, ()) for one in ids)
         where |= dict.fromkeys(_all(ids, others), name)
-        row = _stick(name, product, stick, stocks[stick.stock], ids, others, blade)
+        if stick not in known:
+            known[stick] = _cut(stick, stocks[stick.stock], blade)
+        row = _row(name, product, known[stick], ids, others)
         rows.append(replace(row, owned=True) if stick.stock in owned else row)
     return Sawn(tuple(rows), where, beside)
 
@@ -88,29 +92,38 @@ def _all(ids: Iterable[str], others: Iterable[Iterable[str]]) -> Iterator[str]:
         yield from names
 
 
-def _stick(
-    name: str,
-    product: str,
-    stick: Stick,
-    stock: Stock,
-    ids: tuple[str, ...],
-    others: tuple[tuple[str, ...], ...],
-    blade: Blade,
-) -> StickRow:
-    cuts = tuple(need.length for need in stick.pieces)
+class _Cut(NamedTuple):
+    """What is sawn of a stick: its stock, the lengths of its pieces, the cuts, and what is left."""
+
+    stock: Stock
+    lengths: tuple[int, ...]
+    sawing: Sawing
+    room: int
+    rest: int
+    kept: bool
+
+
+def _cut(stick: Stick, stock: Stock, blade: Blade) -> _Cut:
+    lengths = tuple(need.length for need in stick.pieces)
     room, sawing = stick.room(stock), stick.saw(stock, blade.kerf)
-    rest = room - sum(cuts) - sawing.length + sum(sawing.laps)
+    rest = room - sum(lengths) - sawing.length + sum(sawing.laps)
+    return _Cut(stock, lengths, sawing, room, rest, rest > 0 and rest >= blade.keep)
+
+
+def _row(
+    name: str, product: str, cut: _Cut, ids: tuple[str, ...], others: tuple[tuple[str, ...], ...]
+) -> StickRow:
     return StickRow(
         stick=name,
         product=product,
-        length=stock.length,
+        length=cut.stock.length,
         pieces=ids,
-        cuts=cuts,
-        laps=sawing.laps,
-        kerfs=sawing.cuts,
-        kerf=sawing.length,
-        end_trim=stock.length - room,
-        offcut=rest,
-        kept=rest > 0 and rest >= blade.keep,
+        cuts=cut.lengths,
+        laps=cut.sawing.laps,
+        kerfs=cut.sawing.cuts,
+        kerf=cut.sawing.length,
+        end_trim=cut.stock.length - cut.room,
+        offcut=cut.rest,
+        kept=cut.kept,
         beside=others,
     )

@@ -12,11 +12,12 @@ from service.cutting.records import Stock
 from service.cutting.sticks.heuristic import cost_of
 from service.cutting.sticks.offcuts import with_rests
 from service.cutting.sticks.solve import solve
-from service.joints.job import Pool, is_single
+from service.joints.job import Pool
 from service.joints.mitres import with_mitres
 from service.joints.nesting import nested
 from service.joints.records import Blocked, Jointed, JointRules, JointRun
 from service.joints.sharing import least_shared, place_and_share
+from service.joints.uncut import is_single
 from service.products.sticks.needs import Jointing
 from service.products.sticks.saw import Saw
 from service.products.sticks.task import StickTask

@@ -16,8 +16,8 @@ from service.joints.certificate import Apart, Prices, ProvedRun, ProvedStock, Qu
 from service.joints.certified_prices import best_prices
 from service.joints.certified_programme import Programmes
 from service.joints.certified_sum import caps
-from service.joints.job import is_single
 from service.joints.records import JointRules, JointRun, Places
+from service.joints.uncut import is_single
 from service.products.bought_rows import CutPlanRow
 from service.products.certificate_rows import (
     CertificateRow,

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Sequence
 
 from service.cutting.records import Stick, Stock
@@ -22,8 +23,8 @@ def say_raw_ends(task: Task, saw: Saw, sticks: Sequence[Stick], said: Remarks) -
     if not trims.spares_walls:
         return
     tight = [
-        (left, number)
-        for stick in sticks
+        (left, number * count)
+        for stick, count in Counter(sticks).items()
         if (number := _kept_raw(saw.stocks[stick.stock], stick))
         and (left := _left(saw, stick) + trims.wall) < SOUND
     ]

@@ -71,6 +71,11 @@ class Perimeter:
     usual: Wall
     sides: tuple[tuple[Side, Wall], ...] = ()
 
+    @property
+    def is_plain(self) -> bool:
+        """Whether all of them are the usual one, wherever they lie."""
+        return not self.sides
+
     def along(self, inner: int, *, high: bool) -> Sequence[Wall]:
         """The walls along the boards on the low or `high` side whose gap ends at station `inner`.
 

@@ -60,13 +60,9 @@ class HeldEdges:
 
     def bare(self, piece: BoardPiece, stations: Sequence[int]) -> Mapping[Bare, int]:
         """At how many of the stations along a piece nothing holds which of its edges."""
-        course, before = self._boards.course(piece.run), self._before(piece)
-        shape, *others = piece.shape
-        low, high, *across = shape.box
-        is_whole = not others and shape.is_box and across == [course.low, course.high]
-        is_joined = before is None or any(a <= low and high <= b for a, b in before)
-        if is_whole and is_joined and not piece.tongue_lost:
+        if self.are_held(piece):
             return {HELD: len(stations)}
+        course, before = self._boards.course(piece.run), self._before(piece)
         beside = sorted(stations)
         near, far = (list(_edges(piece.shape, course, beside, far=far)) for far in (False, True))
         return Counter(
@@ -76,6 +72,15 @@ class HeldEdges:
             )
             for at in stations
         )
+
+    def are_held(self, piece: BoardPiece) -> bool:
+        """Whether both edges are held all along: of a whole board beside others, or a first one."""
+        course, (shape, *others) = self._boards.course(piece.run), piece.shape
+        low, high, *across = shape.box
+        if others or piece.tongue_lost or across != [course.low, course.high] or not shape.is_box:
+            return False
+        before = self._before(piece)
+        return before is None or any(a <= low and high <= b for a, b in before)
 
     def _before(self, piece: BoardPiece) -> list[tuple[int, int]] | None:
         """From where to where boards hold the line at which a course starts; None of a first one.

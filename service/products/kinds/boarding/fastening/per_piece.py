@@ -51,8 +51,30 @@ class Nailing:
     def of_piece(
         self, piece: BoardPiece, row: PieceRow, ends: Sequence[int], legs: Sequence[LegNail]
     ) -> Counted:
-        """All fasteners of one piece; `ends` are those that nailers bear (15.3, 15.4)."""
+        """All fasteners of one piece; `ends` are those that nailers bear (15.3, 15.4).
+
+        Whole boards that are alike, and lie alike on the bearings, are counted once.
+        """
         where = _where(self.layer.detail, row)
+        if legs or (self.pattern in EDGED and not self._edges.are_held(piece)):
+            return self._counted(piece, row, where, ends, legs)
+        cut, run = piece.cut, piece.run
+        alike = (
+            where, row.far - row.near, row.cut, cut.low, cut.high, run.low, run.high,
+            id(self.layer.detail.line(run)), *ends,
+        )  # fmt: skip
+        if alike not in self._known:
+            self._known[alike] = self._counted(piece, row, where, ends, legs)
+        return self._known[alike]
+
+    @once
+    def _known(self) -> dict[object, Counted]:
+        return {}
+
+    def _counted(
+        self, piece: BoardPiece, row: PieceRow, where: Where, ends: Sequence[int],
+        legs: Sequence[LegNail],
+    ) -> Counted:  # fmt: skip
         each = _at_crossing(self.layer.task, self.pattern, where, row)
         crossings, blocks = self._bearings(piece, row)
         free = _free_ends(self.pieces, piece, self.layer.detail)

@@ -104,16 +104,17 @@ def joint_runs(
         for run, line, own in zip(boards.laid.runs, lines, shut, strict=True)
         if own is not None
     }
-    most = most_joints(layer.task)
+    most, at = most_joints(layer.task), layer.task.at
+    strips = [strip_of(boards, run) for run in boards.laid.runs]
     many = most_stations(layers * len(different))
     allowed = Allowed(rules, end_bearing, stocks, layer.task.rules.kerf, many)
     return [
         JointRun(
             stack, run.course, run.low, run.high,
             () if own is None else allowed.stations(run, line, own), line,
-            f"{layer.task.at}.{run.course}.{run.number}", strip=strip_of(boards, run),
+            f"{at}.{run.course}.{run.number}", strip=strip,
             face=boards.course(run).face,
-            slants=slants_in(boards, run, rules.cut_to),
+            slants=slants_in(boards, run, rules.cut_to, strip),
             spared=(
                 trims.spares(covered=ends[0].covered), trims.spares(covered=ends[1].covered)
             ),
@@ -124,8 +125,8 @@ def joint_runs(
             most=None if most is None else most(run) + rules.extra,
             few=() if own is None else allowed.few(run, line, own),
         )
-        for run, line, own, ends in zip(
-            boards.laid.runs, lines, shut, ends_of(boards), strict=True
+        for run, line, own, ends, strip in zip(
+            boards.laid.runs, lines, shut, ends_of(boards), strips, strict=True
         )
     ]  # fmt: skip
 
@@ -156,6 +157,9 @@ def lost_sides(boards: Boards, run: Run, near: int, far: int) -> tuple[bool, boo
 
 def ends_of(boards: Boards) -> list[tuple[Wall, Wall]]:
     """How the low and the high end of each run meet what lies there (8.1)."""
+    if boards.perimeter.is_plain and not boards.laid.cutouts and not boards.beside.spans:
+        usual = boards.perimeter.usual
+        return [(usual, usual)] * len(boards.laid.runs)
     parted: dict[int, list[Cutout]] = defaultdict(list)
     for one in boards.laid.cutouts:
         if one.effect == "cut_in_two":
@@ -189,10 +193,12 @@ def _end(boards: Boards, parted: Sequence[Cutout], run: Run, *, high: bool) -> W
     return boards.perimeter.at_end(run.polygon, high=high)
 
 
-def slants_in(boards: Boards, run: Run, cut_to: int) -> tuple[Slant, Slant]:
-    """How far a run's low and high end lie behind their long points, seen with the tongue away."""
-    whole = strip_of(boards, run) is None
-    slants = slants_of(run.polygon, cut_to, None if whole else boards.board.overall)
+def slants_in(boards: Boards, run: Run, cut_to: int, strip: RipWidth | None) -> tuple[Slant, Slant]:
+    """How far a run's low and high end lie behind their long points, seen with the tongue away.
+
+    `strip` is the width that its boards are ripped to; None where they are whole.
+    """
+    slants = slants_of(run.polygon, cut_to, None if strip is None else boards.board.overall)
     if boards.frame.left_handed:
         slants = slants[0].mirrored, slants[1].mirrored
     if not boards.board.lapped:
