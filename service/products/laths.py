@@ -21,6 +21,7 @@ from service.products.layer import AnyTask
 from service.products.rows import PieceRow
 from service.products.standing import Stay
 from service.products.sticks.needs import Lengths
+from service.products.stock import longest_cut
 from service.units.ticks import down
 
 
@@ -66,7 +67,7 @@ class Laths:
 def laths_of(task: Task, what: str, lines: Iterable[Line]) -> tuple[Lath, ...]:
     """Every piece of the lines of a lumber; what no saw cuts is left out (8.2)."""
     step = task.rules.cut_to
-    longest = max(row.length for row in task.product.rows) - 2 * task.rules.end_trim
+    longest = longest_cut(task.product.rows, task.rules.stick_trims)
     return tuple(
         lath
         for k, line in enumerate(lines, start=1)

@@ -37,6 +37,9 @@ class Objective:
 class Trimming(Protocol):
     """What is trimmed off the sticks of a product."""
 
+    def off(self, raw: tuple[bool, bool]) -> int:
+        """What a stick loses of its length at most; `raw` are its ends that the mill left."""
+
     def trimmed(self, stock: Stock, raw: tuple[bool, bool] = (True, True)) -> Stock:
         """A stock with what its ends lose off its length; `raw` are those that the mill left."""
 
@@ -47,9 +50,13 @@ class StartTrim:
 
     start: int
 
+    def off(self, raw: tuple[bool, bool]) -> int:
+        """Nothing where one of its ends is cut: it is sawn from there (17.2)."""
+        return self.start if all(raw) else 0
+
     def trimmed(self, stock: Stock, raw: tuple[bool, bool] = (True, True)) -> Stock:
-        """A stock less the squaring of its start: none where one of its ends is cut (17.2)."""
-        return replace(stock, usable=stock.length - (self.start if all(raw) else 0))
+        """A stock less the squaring of its start."""
+        return replace(stock, usable=stock.length - self.off(raw))
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,14 +84,22 @@ class Trims:
         """Whether an end, covered or not, takes less than one that is the other."""
         return self.spares_walls if covered else self.spares_joints
 
+    def off(self, raw: tuple[bool, bool]) -> int:
+        """The more that a raw end takes, for each that is raw (8.1)."""
+        return max(self.joint, self.wall) * raw.count(True)
+
     def trimmed(self, stock: Stock, raw: tuple[bool, bool] = (True, True)) -> Stock:
         """A stock with the trims of its raw ends off its length, and what they give back."""
         most, least = max(self.joint, self.wall), min(self.joint, self.wall)
         low, high = raw
         spare = (most - least) * low, (most - least) * high
-        return replace(
-            stock, usable=stock.length - most * (low + high), spare=spare, turned=self.turned
-        )
+        usable = stock.length - self.off(raw)
+        return replace(stock, usable=usable, spare=spare, turned=self.turned)
+
+
+def longest_cut(rows: Iterable[StockRow], trims: Trimming) -> int:
+    """The longest piece that is cut of any of these lengths: less what its raw ends lose (8.1)."""
+    return max(row.length - trims.off(row.raw) for row in rows)
 
 
 UNTRIMMED = Trims(0, 0)

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Mapping, Sequence
-from typing import Any, TypeVar
+from dataclasses import replace
+from typing import Any, Final, TypeVar
 
 from pydantic import BaseModel, ValidationError
 
@@ -34,11 +35,49 @@ def shaped(
         return model.model_validate(asked, context={"unit": unit or unit_of(asked)})
     except ValidationError as wrong:
         found = wrong.errors(include_url=False, include_input=False)
-        faults = [
+        told = [
             Fault(str(one["type"]).replace("_", "-"), _sentence(one, model), _pointer(asked, one))
-            for one in found[: ShapeRefused.most]
+            for one in found[: 2 * ShapeRefused.most]
         ]
-        raise ShapeRefused(*faults, *known, count=len(found) + len(known)) from None
+        faults = _as_meant(told)
+        count = len(found) - len(told) + len(faults) + len(known)
+        raise ShapeRefused(*faults, *known, count=count) from None
+
+
+_OTHER_SORTS: Final = {
+    "literal-error", "list-type", "bool-type", "int-type", "string-type", "model-type",
+    "model-attributes-type", "dict-type",
+}  # fmt: skip
+"""Faults of a value that is of another sort than what is wanted at its place."""
+
+
+def _as_meant(faults: Sequence[Fault]) -> list[Fault]:
+    """One fault for each place: where it may be said in several ways, of the way that was meant.
+
+    A fault within a value, or of its length, says that its sort was right.
+    """
+    found: list[Fault] = []
+    for one in faults:
+        here = [other for other in faults if other is not one and _is_within(other, one)]
+        if one.code in _OTHER_SORTS and any(_is_nearer(other, one) for other in here):
+            continue
+        same = next((k for k, other in enumerate(found) if other.pointer == one.pointer), None)
+        if same is None or not {found[same].code, one.code} <= _OTHER_SORTS:
+            found.append(one)
+        elif found[same].detail != one.detail:
+            both = f"{found[same].detail}; or {one.detail}"
+            found[same] = replace(found[same], detail=both)
+    return found
+
+
+def _is_within(fault: Fault, other: Fault) -> bool:
+    """Whether a fault lies at the place of another, or within it."""
+    return f"{fault.pointer}/".startswith(f"{other.pointer}/")
+
+
+def _is_nearer(fault: Fault, other: Fault) -> bool:
+    """Whether it says more of what was meant than one of another sort at that place."""
+    return fault.pointer != other.pointer or fault.code not in _OTHER_SORTS
 
 
 _PLAIN = {

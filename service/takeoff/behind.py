@@ -19,6 +19,7 @@ from service.products.kind import AnyKind
 from service.products.layer import AnyPlaced
 from service.products.remarks import Remarks
 from service.products.sticks.needs import Lengths
+from service.products.stock import longest_cut
 from service.takeoff.behind_nails import nailing_of
 from service.takeoff.job import Job
 from service.units.ticks import SIXTY_FOURTH, down, nearest
@@ -142,7 +143,7 @@ def _pieces(name: str, backer: Backer, task: Task) -> list[tuple[str, int, int]]
 
 def _longest(task: Task) -> int:
     """What the longest stick of a lumber gives."""
-    return max(stock.length for stock in task.product.stock) - 2 * task.rules.end_trim
+    return longest_cut(task.product.stock, task.rules.stick_trims)
 
 
 def _is_too_long(backer: Backer, task: Task) -> bool:

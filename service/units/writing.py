@@ -63,11 +63,23 @@ _BOTH: Final = re.compile(
 def in_system(text: str, unit: str) -> str:
     """A sentence whose lengths, written by `both`, are left in the system of `unit` alone.
 
-    `4-1/8"`, and from 2 ft on `6' 8-1/2"`, as tables have it; or `104.8 mm`.
+    `4-1/8"`, and from 2 ft on `6' 8-1/2"`, as tables have it; or `104.5 mm`. A metric job's that
+    come of inches, as most defaults do, say so: `12.7 mm (1/2 in)`.
     """
-    if unit in METRIC:
-        return _BOTH.sub(lambda found: f"{found['metric'].removesuffix('.0')} mm", text)
-    return _BOTH.sub(_on_tape, text)
+    return _BOTH.sub(_in_metric if unit in METRIC else _on_tape, text)
+
+
+EIGHTH: Final = Fraction(127, 40)
+"""1/8 in, in mm: lengths that are parts of inches by origin are no finer."""
+
+
+def _in_metric(found: re.Match[str]) -> str:
+    """A length that `both` wrote, as a metric job has it."""
+    metric = found["metric"].removesuffix(".0")
+    inch = found["part"] or f"{found['inches']}{found['more'] or ''}"
+    eighths = round(Fraction(found["metric"]) / EIGHTH)
+    is_inches = "." in metric and millimetres(abs(eighths) * INCH // 8) == f"{metric.strip('-')} mm"
+    return f"{metric} mm ({found['sign']}{inch} in)" if is_inches and eighths else f"{metric} mm"
 
 
 def _on_tape(found: re.Match[str]) -> str:

@@ -55,7 +55,8 @@ PROVOKED = {
 def base(operation: str) -> Request:
     if operation == "takeoffs":
         return job(room(180, 60), board({"length": "16 ft"}))
-    file = ROOT / "openapi" / "examples" / operation / "full.json"
+    folder = ROOT / "openapi" / "examples" / operation
+    file = min(folder.glob("*.json"), key=lambda one: (one.stem != "full", one.stem))
     found: Request = json.loads(file.read_bytes())
     return found
 
@@ -69,6 +70,23 @@ def test_each_is_told_at_its_place_with_what_would_do(code: str) -> None:
     assert f"{case.at}/".startswith(f"{fault['pointer']}/") or fault["pointer"].startswith(case.at)
     assert fault["pointer"]
     assert case.words in fault["detail"]
+
+
+INSTALLED = {
+    "a wrong key": ([{"surfce": "loft"}], "/installed/0/surfce", "did you mean `surface`?"),
+    "no list": ({"surface": "loft"}, "/installed", "'everything'; or a list is needed here"),
+    "a wrong word": ("evrything", "/installed", "'everything'; or a list is needed here"),
+    "nothing in it": ([], "/installed", "this list must have at least 1 item"),
+}
+
+
+@pytest.mark.parametrize("wrong", INSTALLED)
+def test_of_what_may_be_said_in_two_ways_one_fault_is_told(wrong: str) -> None:
+    """That of the way that was meant: `installed` is a word, or a list of objects."""
+    value, pointer, words = INSTALLED[wrong]
+    found = asked(changed(base("changes"), "/installed", value), "changes")
+    (fault,) = json.loads(found.body)["faults"]
+    assert (fault["pointer"], words in fault["detail"]) == (pointer, True)
 
 
 def test_every_code_of_shape_and_text_is_provoked() -> None:

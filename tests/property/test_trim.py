@@ -277,6 +277,31 @@ def test_a_stick_is_squared_once_unless_an_end_of_it_is_cut(
     assert [row["buy"] for row in answer["order"]] == [sticks]
 
 
+@pytest.mark.parametrize(("wall", "ends", "pieces"), [
+    (95.5, ["raw", "raw"], 1), (95.5625, ["raw", "raw"], 2),
+    (96, ["cut", "raw"], 1), (96.0625, ["cut", "raw"], 2), (96, ["cut", "cut"], 1),
+])  # fmt: skip
+def test_a_wall_is_joined_where_no_stick_gives_it_less_its_squaring(
+    wall: float, ends: list[str], pieces: int
+) -> None:
+    """A stick of 96 in gives 95-1/2 in one piece, squared; with an end cut 96 (17.2)."""
+    cove = trim.moulding(96) | {"stock": [{"length": 96, "ends": ends}]}
+    room: list[list[float]] = [[0, 0], [60, 0], [60, wall], [0, wall]]
+    answer = answered(trim.round_room(room, cove, edges=[1]))
+    assert len(answer["pieces"]) == pieces
+
+
+def test_of_boards_as_trim_each_raw_end_is_squared() -> None:
+    """Of 96 in a raw end takes 1/4 (8.1): 95-1/2 of two, 95-3/4 of one are left in one piece."""
+    for wall, ends, pieces in ((95.75, ["cut", "raw"], 1), (95.8125, ["cut", "raw"], 2),
+                               (95.75, ["raw", "raw"], 2)):  # fmt: skip
+        board = {"id": "cove", "form": "board", "profile": "square_edge", "overall": 3.5,
+                 "thickness": 0.75, "stock": [{"length": 96, "ends": ends}]}  # fmt: skip
+        room: list[list[float]] = [[0, 0], [60, 0], [60, wall], [0, wall]]
+        answer = answered(trim.round_room(room, board, edges=[1]))
+        assert len(answer["pieces"]) == pieces
+
+
 def test_each_bay_between_beams_has_its_own_moulding() -> None:
     """As long as the bays are round, and with four more inside corners than outside ones (17.5)."""
 

@@ -132,7 +132,7 @@ def _at_the_wall(
 
 def _off_edge(off: float, lengths: Lengths, *, rising: bool) -> str:
     """What is left at the wall where work starts, or how far the first course reaches beyond it."""
-    gap = lengths.width(abs(off))
+    gap = lengths.spacing(abs(off))
     if off and (off > 0) != rising:
         return f"Let the first course reach {gap} past the edge: "
     if lengths.ticks(abs(off)) >= _MORE_THAN_A_GAP:

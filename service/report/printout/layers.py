@@ -207,7 +207,7 @@ def _fasteners(rows: Sequence[Row], framing: str, lengths: Lengths) -> list[Sett
         [
             str(row["count"]),
             said_of_framing(WHERE_CALLED.get(row["where"]) or row["where"], framing),
-            row["place"], lengths.width(row["spacing"]), row["product"] or "",
+            row["place"], lengths.spacing(row["spacing"]), row["product"] or "",
             lengths.width(row["length"]),
             lengths.width(row["bite"]), said_of_framing(row["counted"], framing),
         ]

@@ -8,7 +8,7 @@ from fractions import Fraction
 from typing import Any, Final
 
 from service.products.drawing import IMPERIAL, length_text, station_text, width_text
-from service.units.ticks import TICKS_PER_UNIT, whole
+from service.units.ticks import MM, TICKS_PER_UNIT, whole
 from service.units.writing import total_length
 
 
@@ -34,6 +34,14 @@ class Lengths:
     def width(self, value: float | None) -> str:
         """`4-1/8"` to 1/32 in, or millimetres to a tenth; empty for None."""
         return "" if value is None else self._marked(width_text(self.ticks(value), self.unit))
+
+    def spacing(self, value: float | None) -> str:
+        """How far fasteners are apart, or boards off a wall: in whole millimetres from 3 mm on.
+
+        Empty for None; in inches a width.
+        """
+        is_fine = value is None or self.imperial or self.ticks(value) < 3 * MM
+        return self.width(value) if is_fine else self.station(value)
 
     def piece(self, value: float | None) -> str:
         """How long a piece is: under 2 ft as a width, else as a station; empty for None."""

@@ -9,7 +9,6 @@ from service.ledger.book import Ledger
 from service.products.goods.lumber.needs import LumberShare, Need
 from service.products.remarks import Remarks
 from service.products.sticks.plain import StickPlan, cut_whole, supply
-from service.products.stock import Trims
 from service.products.supplied import SearchSettings, Supplied
 
 
@@ -22,7 +21,7 @@ def plan(
     """
     task = needs[0].task
     wanted = [(Piece(one), name) for need in needs for name, one in need.wanted.pieces.items()]
-    made = cut_whole(task, wanted, Trims(task.rules.end_trim, task.rules.end_trim), settings)
+    made = cut_whole(task, wanted, task.rules.stick_trims, settings)
     return made, tuple(LumberShare(made.sawn.of_piece) for _ in needs)
 
 

@@ -16,6 +16,7 @@ from service.products.kinds.box_beams.part_ends import behind, deepest, through
 from service.products.kinds.box_beams.records import BoxBeams, LaidBoxBeams, Part
 from service.products.kinds.box_beams.rulings import BoardTask, Task
 from service.products.sticks.needs import Lowering
+from service.products.stock import longest_cut
 from service.units.ticks import FOOT, down, nearest
 from service.units.writing import both
 
@@ -192,7 +193,7 @@ def core_joints(task: Task, detail: BoxBeams) -> dict[str, tuple[int, ...]]:
     if detail.core is None:
         return {}
     rules, (lumber, _) = task.rules, detail.core
-    usable = max(row.length for row in lumber.stock) - 2 * rules.end_trim
+    usable = longest_cut(lumber.stock, rules.stick_trims)
     lines = {beam.number: beam.members for beam in detail.beams}
     return {
         part.label: _split(part, down(usable, rules.cut_to), lines[part.beam].stations)

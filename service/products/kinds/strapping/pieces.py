@@ -20,6 +20,7 @@ from service.layout.strap_lines import StrapLine, splices
 from service.products.kinds.strapping.findings import too_short
 from service.products.kinds.strapping.records import Strap
 from service.products.kinds.strapping.rulings import Task
+from service.products.stock import longest_cut
 
 
 def in_pieces(
@@ -84,7 +85,7 @@ def _spliced(
 ) -> tuple[int, ...]:
     low, high = strip.box[:2]
     free = [one for one in task.product.stock if one.on_hand is None] or task.product.stock
-    longest = max(one.length for one in free) - 2 * task.rules.end_trim
+    longest = longest_cut(free, task.rules.stick_trims)
     found = splices(low, high, met.stations, longest, taken)
     if found is None:
         raise too_short(task, low, high, longest)

@@ -10,7 +10,8 @@ from service.products.goods.moulding.needs import Wanted
 from service.products.kinds.trim.ends import Ends
 from service.products.kinds.trim.records import STOPS, TrimLength
 from service.products.kinds.trim.rulings import Task
-from service.products.kinds.trim.section import angle_of_joints, section_of, squared_off
+from service.products.kinds.trim.section import angle_of_joints, section_of, trimming_of
+from service.products.stock import longest_cut
 from service.units.ticks import up
 
 
@@ -35,13 +36,12 @@ def _line(task: Task, wall: Wall, ends: Ends) -> Line:
     No piece is shorter than its two scarfs.
     """
     rules, product = task.rules, task.product
-    rows = [row.length for row in product.rows if row.on_hand != 0 and not row.is_owned]
-    longest = max(rows, default=max(row.length for row in product.rows))
+    rows = [row for row in product.rows if row.on_hand != 0 and not row.is_owned]
     lap = up(mitre(product.thickness, angle_of_joints(task)), 2 * rules.cut_to)
     return Line(
         length=wall.length,
         adds=(ends[0].adds, ends[1].adds),
-        usable=longest - squared_off(task),
+        usable=longest_cut(rows or product.rows, trimming_of(task)),
         lap=lap,
         least=max(rules.min_piece, 2 * lap),
     )

@@ -9,6 +9,7 @@ from service.errors import Cure, Fault, TradeRefused
 from service.products.goods.board.spec import BoardProduct
 from service.products.goods.moulding.rulings import lapped_at, squared
 from service.products.kinds.trim.rulings import Task, of_boards, of_mouldings
+from service.products.stock import StartTrim, Trimming
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,11 +65,10 @@ def angle_of_joints(task: Task) -> float:
     return 0.0 if mouldings is None else lapped_at(mouldings)
 
 
-def squared_off(task: Task) -> int:
-    """What squaring takes of a stick: of a moulding once, of a board at both ends (17.2, 8.1)."""
+def trimming_of(task: Task) -> Trimming:
+    """What is trimmed off its sticks: a moulding is squared once, a board at both ends (17.2)."""
     mouldings, boards = of_mouldings(task), of_boards(task)
     if mouldings is not None:
-        return squared(mouldings)
+        return StartTrim(squared(mouldings))
     assert boards is not None
-    trims = task.rules.trims(boards.product)
-    return 2 * max(trims.joint, trims.wall)
+    return task.rules.trims(boards.product)
