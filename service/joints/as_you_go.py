@@ -8,8 +8,10 @@ cut back to an earlier bearing, or not used.
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
+from functools import reduce
+from operator import or_
 
 from service.cutting.records import Need, Plan, Stick, Stock, ordered
 from service.joints.graph import NEVER, Arcs, Graph, fewest_pieces
@@ -44,7 +46,7 @@ class _Saw:
 
     def __init__(self, number: int, stock: Stock, kerf: int) -> None:
         self.number, self.stock, self.kerf = number, stock, kerf
-        self.left = -1
+        self.left, self._gain = -1, stock.reach - stock.usable
         self.sticks: list[list[Need]] = []
 
     def fresh(self) -> None:
@@ -56,7 +58,7 @@ class _Saw:
         """Whether a piece can still be cut from the stick at hand."""
         if need.length <= self.left:
             return True
-        if not self.sticks or need.length > self.left + self.stock.reach - self.stock.usable:
+        if need.length > self.left + self._gain or not self.sticks:
             return False
         spared = self.stock.room(Counter([*self.sticks[-1], need])) - self.stock.usable
         return need.length <= self.left + spared
@@ -70,7 +72,7 @@ class _Saw:
         """Every stick so far; the pieces as they are cut, but for those that raw ends want."""
         every = [tuple(own) for own in self.sticks]
         pieces = {own: own for own in every}
-        if self.stock.reach > self.stock.usable:
+        if self._gain:
             pieces = {own: ordered(Counter(own), self.stock) for own in pieces}
         return Plan(tuple(Stick(self.number, pieces[own]) for own in every), self.cost, 0, 0)
 
@@ -85,8 +87,7 @@ def _with_stock(job: Prepared, number: int, most: int | None) -> tuple[Laid, Pla
     saw = _Saw(number, job.pool.stocks[number], job.pool.kerf)
     laid: dict[tuple[int, int], tuple[int, ...]] = {}
     steps: dict[int, _Steps] = {}
-    known: dict[int, int] = {}
-    held = [saw.stock.holds(need) for need in job.needs.all]
+    held = _Held(job.needs.all, saw.stock)
     for need in job.pool.fixed:
         if not _one_piece(saw, job.needs.standing_for(need)):
             return None
@@ -99,7 +100,7 @@ def _with_stock(job: Prepared, number: int, most: int | None) -> tuple[Laid, Pla
                     return None
                 continue
             if id(graph) not in steps:
-                steps[id(graph)] = _steps(graph, job.needs.all, held, known)
+                steps[id(graph)] = _Steps.of(graph, held)
             joints = _course(saw, graph, steps[id(graph)], stack.shut(k, masks))
             if joints is None:
                 return None
@@ -121,47 +122,63 @@ def _one_piece(saw: _Saw, need: Need) -> bool:
     return True
 
 
+_Step = tuple[int, Need]
+"""Where a piece from a place ends, and the piece."""
+
+
+class _Held:
+    """Of the pieces that start at a place those that a stick of one stock holds.
+
+    Graphs share the lists of these, so each is looked at once.
+    """
+
+    def __init__(self, needs: Sequence[Need], stock: Stock) -> None:
+        self._needs, self._held = needs, [stock.holds(need) for need in needs]
+        self._reached: dict[int, int] = {}
+        self._farthest: dict[int, tuple[_Step, ...]] = {}
+
+    def of(self, arcs: Arcs) -> list[tuple[int, int]]:
+        """Those of some arcs."""
+        return [arc for arc in arcs if self._held[arc[1]]]
+
+    def reached(self, arcs: Arcs) -> int:
+        """The places that they lead to, as bits."""
+        if id(arcs) not in self._reached:
+            self._reached[id(arcs)] = reduce(or_, (1 << to for to, _ in self.of(arcs)), 0)
+        return self._reached[id(arcs)]
+
+    def farthest(self, arcs: Arcs) -> tuple[_Step, ...]:
+        """The places that they lead to, with the piece, the farthest first."""
+        if id(arcs) not in self._farthest:
+            steps = ((to, self._needs[k]) for to, k in reversed(self.of(arcs)))
+            self._farthest[id(arcs)] = tuple(steps)
+        return self._farthest[id(arcs)]
+
+
 @dataclass(frozen=True, slots=True)
 class _Steps:
     """The pieces between places of a graph that a stick of one stock holds.
 
-    `held` says of each need whether it does; `reached` are the places that one piece reaches from
-    each place, as bits. `fewest` are the pieces from each place to the end at least, where joints
-    are counted.
+    `reached` are the places that one piece reaches from each place, as bits. `fewest` are the
+    pieces from each place to the end at least, where joints are counted.
     """
 
-    arcs: Sequence[Arcs]
-    needs: Sequence[Need]
-    held: Sequence[bool]
+    graph: Graph
+    held: _Held
     reached: Sequence[int]
     fewest: Sequence[int]
 
-    def from_place(self, place: int) -> Iterator[tuple[int, Need]]:
+    @classmethod
+    def of(cls, graph: Graph, held: _Held) -> _Steps:
+        """Those of a graph."""
+        fewest: Sequence[int] = ()
+        if graph.most is not None:
+            fewest = fewest_pieces([held.of(arcs) for arcs in graph.arcs])
+        return cls(graph, held, [held.reached(arcs) for arcs in graph.arcs], fewest)
+
+    def from_place(self, place: int) -> tuple[_Step, ...]:
         """The places that one piece reaches from a place, with the piece, the farthest first."""
-        return ((to, self.needs[k]) for to, k in reversed(self.arcs[place]) if self.held[k])
-
-
-def _steps(
-    graph: Graph, needs: Sequence[Need], held: Sequence[bool], known: dict[int, int]
-) -> _Steps:
-    """`known` is what arcs reach that graphs share, by their identity."""
-    for own in graph.arcs:
-        if id(own) not in known:
-            known[id(own)] = _together(own, held)
-    reached = [known[id(own)] for own in graph.arcs]
-    fewest: Sequence[int] = ()
-    if graph.most is not None:
-        fewest = fewest_pieces([[arc for arc in own if held[arc[1]]] for own in graph.arcs])
-    return _Steps(graph.arcs, needs, held, reached, fewest)
-
-
-def _together(arcs: Sequence[tuple[int, int]], held: Sequence[bool]) -> int:
-    """The places that arcs lead to over pieces that are held, as bits."""
-    found = 0
-    for to, need in arcs:
-        if held[need]:
-            found |= 1 << to
-    return found
+        return self.held.farthest(self.graph.arcs[place])
 
 
 def _course(saw: _Saw, graph: Graph, steps: _Steps, shut: int) -> tuple[int, ...] | None:
@@ -170,11 +187,12 @@ def _course(saw: _Saw, graph: Graph, steps: _Steps, shut: int) -> tuple[int, ...
     ahead = _Ahead(graph, steps, shut)
     node, joints = 0, list[int]()
     while node != last:
-        step = _farthest(steps.from_place(node), ahead, saw, _left(graph, joints))
+        pieces, more = steps.from_place(node), _left(graph, joints)
+        step = _farthest(pieces, ahead, saw, more)
         if step is None:
             saw.fresh()
-            step = _farthest(steps.from_place(node), ahead, saw, _left(graph, joints))
-        step = step or _farthest(steps.from_place(node), ahead, saw, None)
+            step = _farthest(pieces, ahead, saw, more)
+        step = step or _farthest(pieces, ahead, saw, None)
         if step is None:
             return None
         node, need = step
@@ -206,12 +224,13 @@ class _Ahead:
         return self._fewest[to] <= joints
 
 
-def _farthest(
-    steps: Iterable[tuple[int, Need]], ahead: _Ahead, saw: _Saw, joints: int | None
-) -> tuple[int, Need] | None:
+def _farthest(steps: Iterable[_Step], ahead: _Ahead, saw: _Saw, joints: int | None) -> _Step | None:
     """The farthest step from the stick at hand, with so many joints at most; None if none is."""
-    leading = ahead.leading
-    for to, need in steps:
-        if leading >> to & 1 and saw.holds(need) and (joints is None or ahead.within(to, joints)):
-            return to, need
+    leading, left = ahead.leading, saw.left
+    for step in steps:
+        to, need = step
+        if not leading >> to & 1 or not (need.length <= left or saw.holds(need)):
+            continue
+        if joints is None or ahead.within(to, joints):
+            return step
     return None

@@ -263,8 +263,12 @@ def in_own_lengths(job: Prepared, laid: Laid, plan: Plan) -> Jointed:
 
 
 def cuts_of(job: Prepared, laid: Laid) -> tuple[tuple[Cut, ...], ...]:
-    """The pieces of every run, at the length to which each is cut."""
+    """The pieces of every run, at the length to which each is cut.
+
+    Runs that have one graph are cut alike where they have the same joints.
+    """
     cuts: list[tuple[Cut, ...]] = [()] * len(job.pool.runs)
+    made = dict[tuple[int, tuple[int, ...]], tuple[Cut, ...]]()
     for number, (stack, members) in enumerate(zip(job.stacks, job.numbers, strict=True)):
         for k, (run, place) in enumerate(zip(stack.runs, members, strict=True)):
             graph = stack.graphs[k]
@@ -272,6 +276,9 @@ def cuts_of(job: Prepared, laid: Laid) -> tuple[tuple[Cut, ...], ...]:
                 continue
             if graph is None:
                 cuts[place] = (Cut(run.low, run.high, job.uncut[place]),)
-            else:
-                cuts[place] = graph.cuts(laid[number, k], run, stack.rules)
+                continue
+            alike = id(graph), laid[number, k]
+            if alike not in made:
+                made[alike] = graph.cuts(laid[number, k], run, stack.rules)
+            cuts[place] = made[alike]
     return tuple(cuts)

@@ -7,7 +7,7 @@ weighed: what a piece at the low end can reach is known before its partner is.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import NamedTuple
 
@@ -31,13 +31,30 @@ class Ended(NamedTuple):
     room: int
 
 
-_End = tuple[int | None, int]
-"""A piece at an end of a stick and the room that it takes; None where any may lie there."""
-
-_NONE: _End = (None, 0)
+_Gains = tuple[int, int]
+"""What the two ends of a stock give back."""
 
 BARRED = -2 * MOST_WORTH
 """The worth of what cannot be: below 0 whatever is added to it."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Side:
+    """The pieces that may lie at one end of a stick, with the room that each takes and its worth.
+
+    The first stands for none of its own: any may lie there. `single` are the places of those that
+    are wanted once.
+    """
+
+    pieces: Sequence[int | None]
+    weights: Values
+    worths: Values
+    single: Mapping[int | None, int]
+
+    def only(self, rows: Sequence[int]) -> _Side:
+        """Some of them, as those of a low end."""
+        pieces = [self.pieces[row] for row in rows]
+        return _Side(pieces, self.weights[rows], self.worths[rows], {})
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,8 +64,8 @@ class _Pairs:
     A row for each of `lows`, a column for each of `highs`: what both weigh and are worth together.
     """
 
-    lows: Sequence[_End]
-    highs: Sequence[_End]
+    lows: _Side
+    highs: _Side
     weights: Values
     worths: Values
 
@@ -64,9 +81,9 @@ class Ends:
     def __init__(self, bench: Bench, values: Sequence[int], filled: Filled, *, sure: bool) -> None:
         self._bench, self._values, self._filled, self._sure = bench, values, filled, sure
         self._weights = bench.up if sure else bench.down
-        self._beside: dict[tuple[_End, ...], Values] = {}
-        self._sides: dict[tuple[int, int], tuple[tuple[_End, ...], tuple[_End, ...]]] = {}
-        self._pairs: dict[tuple[int, int], _Pairs] = {}
+        self._beside: dict[_Gains, Values] = {}
+        self._sides: dict[_Gains, tuple[_Side, _Side]] = {}
+        self._pairs: dict[_Gains, _Pairs] = {}
 
     def greatest(self, number: int) -> int:
         """The most that a stick of a stock can be worth, whatever lies at its ends.
@@ -84,7 +101,7 @@ class Ends:
     def _greatest_paired(self, number: int) -> int:
         """The same by the pieces at the ends and the best that goes between."""
         lows, highs = self._at_ends(number)
-        if len(lows) * len(highs) > MOST_PAIRS:
+        if len(lows.pieces) * len(highs.pieces) > MOST_PAIRS:
             return self.best(number, 1)[0].value
         paired = self._every_pair(number).filled(self._bench.capacities[number], self._filled.best)
         return max(int(paired.max()), *(one.value for one in self._without_pairs(number)))
@@ -96,9 +113,9 @@ class Ends:
         """
         lows, highs = self._at_ends(number)
         found = self._without_pairs(number)
-        if len(lows) * len(highs) > MOST_PAIRS:
-            found += self._of_the_farthest(self._bench.capacities[number], lows, highs, most)
-        elif len(lows) * len(highs) > 1:
+        if len(lows.pieces) * len(highs.pieces) > MOST_PAIRS:
+            found += self._of_the_farthest(number, lows, highs, most)
+        elif len(lows.pieces) * len(highs.pieces) > 1:
             found += self._paired(self._bench.capacities[number], self._every_pair(number))
         return sorted(found, key=lambda one: -one.value)
 
@@ -113,26 +130,41 @@ class Ends:
         low, high = bench.spare[number][not self._sure]
         return [best, *(self._alone(capacity + low + high) if low or high else ())]
 
-    def _at_ends(self, number: int) -> tuple[tuple[_End, ...], tuple[_End, ...]]:
-        """What may lie at the low and at the high end of a stock, nothing of its own first."""
-        low, high = gains = self._bench.spare[number][not self._sure]
+    def _gains(self, number: int) -> _Gains:
+        """What the ends of a stock give back, as far as it is sure or at most."""
+        return self._bench.spare[number][not self._sure]
+
+    def _at_ends(self, number: int) -> tuple[_Side, _Side]:
+        """What may lie at the low and at the high end of a stock."""
+        low, high = gains = self._gains(number)
         if gains not in self._sides:
             bench = self._bench
-            lows = self._ending(bench.lows) + self._ending(bench.spared[0] if low else (), low)
-            highs = self._ending(bench.highs) + self._ending(bench.spared[1] if high else (), high)
-            self._sides[gains] = (_NONE, *lows), (_NONE, *highs)
+            lows = self._side(bench.lows, bench.spared[0] if low else (), low)
+            highs = self._side(bench.highs, bench.spared[1] if high else (), high)
+            self._sides[gains] = lows, highs
         return self._sides[gains]
+
+    def _side(self, factory: Sequence[int], spared: Sequence[int], gain: int) -> _Side:
+        """Those that are worth anything at an end of a stick, of which the `spared` gain there."""
+        values, weights, most = self._values, self._weights, self._bench.most
+        ends = [(k, weights[k]) for k in factory if values[k] > 0]
+        ends += [(k, weights[k] - gain) for k in spared if values[k] > 0]
+        single: dict[int | None, int] = {
+            k: place for place, (k, _) in enumerate(ends, 1) if most[k] < 2
+        }
+        return _Side(
+            (None, *(k for k, _ in ends)),
+            _amounts((0, *(weight for _, weight in ends))),
+            _amounts((0, *(values[k] for k, _ in ends))),
+            single,
+        )
 
     def _every_pair(self, number: int) -> _Pairs:
         """All pairs at the ends of a stock: those of stocks that spare the same are the same."""
-        gains = self._bench.spare[number][not self._sure]
+        gains = self._gains(number)
         if gains not in self._pairs:
             self._pairs[gains] = self._weigh(*self._at_ends(number))
         return self._pairs[gains]
-
-    def _ending(self, needs: Sequence[int], gain: int = 0) -> list[_End]:
-        """Those of `needs` that are worth anything at an end of a stick."""
-        return [(k, self._weights[k] - gain) for k in needs if self._values[k] > 0]
 
     def _alone(self, capacity: int) -> list[Ended]:
         """Pieces that spare both ends of a stick, which only one that lies there alone can."""
@@ -142,16 +174,14 @@ class Ends:
             if self._values[k] > 0 and self._weights[k] <= capacity
         ]
 
-    def _of_the_farthest(
-        self, capacity: int, lows: Sequence[_End], highs: tuple[_End, ...], most: int
-    ) -> list[Ended]:
+    def _of_the_farthest(self, number: int, lows: _Side, highs: _Side, most: int) -> list[Ended]:
         """The best piece at the high end for the `most` best at the low end, or more of them."""
-        reach = self._reach(capacity, lows, highs)
+        capacity, reach = self._bench.capacities[number], self._reach(number, lows, highs)
         order = np.argsort(-reach, kind="stable")
         weighed = 2 * most
-        while weighed < len(lows):
-            rows = sorted(order[:weighed].tolist())
-            found = self._paired(capacity, self._weigh([lows[i] for i in rows], highs))
+        while weighed < len(order):
+            some = lows.only(sorted(order[:weighed].tolist()))
+            found = self._paired(capacity, self._weigh(some, highs))
             # Those that are worth more than any that were not weighed can be.
             over = int(reach[order[weighed]])
             if sum(one.value > over for one in found) >= most:
@@ -159,19 +189,20 @@ class Ends:
             weighed *= 2
         return self._paired(capacity, self._weigh(lows, highs))
 
-    def _reach(self, capacity: int, lows: Sequence[_End], highs: tuple[_End, ...]) -> Values:
+    def _reach(self, number: int, lows: _Side, highs: _Side) -> Values:
         """What each piece at the low end can come to at most; -1 where it does not fit."""
-        if highs not in self._beside:
-            self._beside[highs] = self._with_one(highs)
-        rooms = capacity - _amounts(weight for _, weight in lows)
-        worth = self._worths(lows) + self._beside[highs][np.maximum(rooms, 0)]
+        gains = self._gains(number)
+        if gains not in self._beside:
+            self._beside[gains] = self._with_one(highs)
+        rooms = self._bench.capacities[number] - lows.weights
+        worth = lows.worths + self._beside[gains][np.maximum(rooms, 0)]
         return np.where(rooms >= 0, worth, -1)
 
-    def _with_one(self, highs: Sequence[_End]) -> Values:
+    def _with_one(self, highs: _Side) -> Values:
         """The most that each capacity is worth with one of these pieces at its high end."""
         best = self._filled.best
         made: Values = np.full(len(best), -1, dtype=np.int64)
-        for (_, weight), value in zip(highs, self._worths(highs).tolist(), strict=True):
+        for weight, value in zip(highs.weights.tolist(), highs.worths.tolist(), strict=True):
             if weight >= 0:
                 own, there = made[weight:], best[: len(best) - weight]
             else:
@@ -179,18 +210,13 @@ class Ends:
             np.maximum(own, there + value, out=own)
         return made
 
-    def _worths(self, ends: Sequence[_End]) -> Values:
-        return _amounts(0 if k is None else self._values[k] for k, _ in ends)
-
-    def _weigh(self, lows: Sequence[_End], highs: Sequence[_End]) -> _Pairs:
+    def _weigh(self, lows: _Side, highs: _Side) -> _Pairs:
         """Every pair of these, but none of one piece that would lie at both ends."""
-        weights = np.add.outer(_amounts(w for _, w in lows), _amounts(w for _, w in highs))
-        worths = np.add.outer(self._worths(lows), self._worths(highs))
-        most = self._bench.most
-        places = {k: j for j, (k, _) in enumerate(highs) if k is not None and most[k] < 2}
-        for i, (k, _) in enumerate(lows):
-            if k in places:
-                worths[i, places[k]] = BARRED
+        weights = np.add.outer(lows.weights, highs.weights)
+        worths = np.add.outer(lows.worths, highs.worths)
+        for row, k in enumerate(lows.pieces):
+            if k in highs.single:
+                worths[row, highs.single[k]] = BARRED
         return _Pairs(lows, highs, weights, worths)
 
     def _paired(self, capacity: int, pairs: _Pairs) -> list[Ended]:
@@ -200,11 +226,11 @@ class Ends:
         best = every.argmax(axis=1)
         weights, worths = pairs.weights[rows, best].tolist(), every[rows, best].tolist()
         found = []
-        for (low, _), j, weight, worth in zip(
-            pairs.lows, best.tolist(), weights, worths, strict=True
+        for low, j, weight, worth in zip(
+            pairs.lows.pieces, best.tolist(), weights, worths, strict=True
         ):
             if worth >= 0:
-                ends = tuple(k for k in (low, pairs.highs[j][0]) if k is not None)
+                ends = tuple(k for k in (low, pairs.highs.pieces[j]) if k is not None)
                 found.append(Ended(worth, ends, capacity - weight))
         return found
 

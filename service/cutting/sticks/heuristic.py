@@ -168,13 +168,14 @@ def _all_shrunk(
     bins: Sequence[_Open], stocks: Sequence[Stock], left: Counter[int], kerf: int
 ) -> tuple[Stick, ...]:
     """The same pieces, those of each stick in the cheapest stock that holds them."""
-    ranked = _ranked(stocks)
+    ranked, plenty = _ranked(stocks), all(stock.supply is None for stock in stocks)
     made = dict[tuple[int, tuple[tuple[Need, int], ...]], Stick]()
     sticks = []
     for one in bins:
-        best = _exchanged(one.number, one.pieces, stocks, ranked, left, kerf)
-        alike = best, tuple(one.pieces.items())
-        if alike not in made:
+        alike = one.number, tuple(one.pieces.items())
+        # What is there without limit is exchanged alike for all that hold the same.
+        if alike not in made or not plenty:
+            best = _exchanged(one.number, one.pieces, stocks, ranked, left, kerf)
             made[alike] = Stick(best, ordered(one.pieces, stocks[best]))
         sticks.append(made[alike])
     return tuple(sticks)

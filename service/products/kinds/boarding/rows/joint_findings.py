@@ -191,21 +191,31 @@ def _staircases(joints: Joints, way: int) -> Iterator[tuple[int, int]]:
     """Course and station where each staircase begins that rises (`way` 1) or falls (-1)."""
     for course, own in joints.items():
         for first in own:
-            stair = [first]
-            for step in (1, 2, 3):
-                stair += _next(joints.get(course + step, []), stair[-1], way)
-            steps = [abs(b.at - a.at) for a, b in pairwise(stair)]
-            if len(steps) == 3 and max(steps) - min(steps) <= EQUAL_STEP:
+            if _climbs([joints.get(course + step, ()) for step in (1, 2, 3)], first, way):
                 yield course, first.at
 
 
-def _next(joints: Sequence[Placed], last: Placed, way: int) -> list[Placed]:
+def _climbs(courses: Sequence[Sequence[Placed]], first: Placed, way: int) -> bool:
+    """Whether each of some courses has the next joint of a staircase in equal steps."""
+    last, steps = first, list[int]()
+    for own in courses:
+        beside = _next(own, last, way)
+        if beside is None:
+            return False
+        steps.append(abs(beside.at - last.at))
+        if max(steps) - min(steps) > EQUAL_STEP:
+            return False
+        last = beside
+    return True
+
+
+def _next(joints: Sequence[Placed], last: Placed, way: int) -> Placed | None:
     """The nearest joint on one side of `last` in a run that lies beside its own, if any is."""
     if way > 0:
-        side = joints[bisect_right(joints, last.at, key=_station) :]
+        side = range(bisect_right(joints, last.at, key=_station), len(joints))
     else:
-        side = joints[: bisect_left(joints, last.at, key=_station)][::-1]
-    return next(([one] for one in side if _touching(one, last)), [])
+        side = range(bisect_left(joints, last.at, key=_station) - 1, -1, -1)
+    return next((joints[k] for k in side if _touching(joints[k], last)), None)
 
 
 def _station(joint: Placed) -> int:
