@@ -154,3 +154,13 @@ def meant(word: str, known: Collection[str]) -> str:
     if 0 < len(known) <= _MOST_LISTED:
         return f"there are {', '.join(f'`{one}`' for one in known)}"
     return "check its spelling"
+
+
+def parts_of(pointer: str) -> list[str]:
+    """The parts of a JSON Pointer: members by their names, items by their numbers."""
+    return [part.replace("~1", "/").replace("~0", "~") for part in pointer.split("/")[1:]]
+
+
+def escaped(part: str) -> str:
+    """A member's name as it stands in a JSON Pointer."""
+    return part.replace("~", "~0").replace("/", "~1")

@@ -7,7 +7,7 @@ from dataclasses import replace
 from service.geometry.rings import Region, bounds, twice_area
 from service.products.rows import PieceRow
 from service.products.standing import Stay
-from service.units.ticks import SIXTY_FOURTH, nearest
+from service.units.ticks import sixty_fourths
 
 
 def as_it_stays(row: PieceRow, stay: Stay) -> PieceRow:
@@ -28,7 +28,7 @@ def name_of(name: str, was: PieceRow, now: PieceRow) -> str:
 
 
 def _parts(length: int) -> str:
-    return str(nearest(length, SIXTY_FOURTH) // SIXTY_FOURTH)
+    return str(sixty_fourths(length))
 
 
 def _cut_to(row: PieceRow, shape: Region) -> PieceRow:

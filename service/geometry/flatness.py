@@ -71,10 +71,6 @@ class Flatness:
             found[one.member].append(one)
         return found
 
-    def was_read(self, member: int) -> bool:
-        """Whether a member has a reading of its own."""
-        return member in self._along
-
     def dip_at(self, member: int, at: int) -> int:
         """The dip at a mark of a member: straight between readings, level beyond the outermost.
 

@@ -165,7 +165,7 @@ def _listed(asked: Question, prices: Prices, run: ProvedRun) -> int:
     """The cheapest way to make one run with joints at its stations; `NEVER` where there is none."""
     assert run.stations is not None
     places = (run.low, *run.stations, run.high)
-    rents, last = _rents(asked, prices, run), len(places) - 1
+    rents, last = _rents(prices, run), len(places) - 1
     least, held = asked.layers[run.layer].least, longest_cells(asked, prices.grid)
     # A tick or two less, for those who read its length as it is printed.
     fits = (run.long - PRINTED + asked.kerf) // prices.grid <= held[2]
@@ -195,7 +195,7 @@ def longest_cells(asked: Question, grid: int) -> tuple[int, int, int]:
     return none, one_end, both
 
 
-def _rents(asked: Question, prices: Prices, run: ProvedRun) -> list[int]:
+def _rents(prices: Prices, run: ProvedRun) -> list[int]:
     """What a joint at each place of a run pays for its windows."""
     own = [one for one in prices.windows if one.layer == run.layer]
     return [

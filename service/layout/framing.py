@@ -73,7 +73,7 @@ class Framing:
 
         Where there is none, the wall ends the line; `span` lies between walls.
         """
-        inside = [one for one in self.across(self.outline, at) if _meet(one, span)]
+        inside = [one for one in self.across(self.outline, at) if bays_meet(one, span)]
         low, high = (inside[0][0], inside[-1][1]) if inside else span
         before = [b for _, b in self.faces if low <= b <= span[0] + SIXTY_FOURTH]
         behind = [a for a, _ in self.faces if high >= a >= span[1] - SIXTY_FOURTH]
@@ -122,7 +122,8 @@ class Framing:
         return ends[0], ends[1]
 
 
-def _meet(one: Span, other: Span) -> bool:
+def bays_meet(one: Span, other: Span) -> bool:
+    """Whether two spans share more than a 64th of an inch."""
     return min(one[1], other[1]) - max(one[0], other[0]) > SIXTY_FOURTH
 
 

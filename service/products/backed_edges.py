@@ -8,7 +8,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from service.geometry.edges import Margins, Side, lie_on_each_other, sides_of
 from service.geometry.rings import Line, Point, twice_signed
 from service.geometry.surface import Surface
-from service.layout.framing import LEAST_BAY, Framing, Span
+from service.layout.framing import LEAST_BAY, Framing, Span, bays_meet
 from service.products.backing import Backer, For, What, backer, straight
 from service.units.ticks import SIXTY_FOURTH, whole
 
@@ -86,17 +86,13 @@ def _behind(framing: Framing, side: Side, spans: Sequence[Span]) -> Iterator[Bac
     what: What = "block" if across and not mitred else "nailer"
     purpose: For = "hip or valley" if mitred else "hanging ends"
     bays = list(framing.parted(side.start, side.end))
-    found = [bay for bay in bays if any(_meet(bay, one) for one in spans)]
+    found = [bay for bay in bays if any(bays_meet(bay, one) for one in spans)]
     if not (mitred or across):
         joined = _joined(spans)
         found = [(max(bay[0], one[0]), min(bay[1], one[1]))
-                 for bay in found for one in joined if _meet(bay, one)]  # fmt: skip
+                 for bay in found for one in joined if bays_meet(bay, one)]  # fmt: skip
     for low, high in (one for one in found if one[1] - one[0] > LEAST_BAY):
         yield straight(_at(side, low), _at(side, high), what, purpose)
-
-
-def _meet(one: Span, other: Span) -> bool:
-    return min(one[1], other[1]) - max(one[0], other[0]) > SIXTY_FOURTH
 
 
 def lies_on(framing: Framing, one: Backer, walls: Iterable[Backer]) -> bool:

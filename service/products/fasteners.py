@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from typing import Literal, Protocol
 
 from service.errors import Cure, Fault, Finding, Relaxed, Ticks, TradeRefused
-from service.fastening.reach import Need, Way, needed_length, shortest
+from service.fastening.reach import Need, Reach, Way, needed_length, reach_of, shortest
 from service.products.goods.fastener.spec import FastenerProduct
 from service.products.layer import AnyTask, Layer, Product, Task
 from service.products.remarks import Remarks
@@ -36,6 +36,15 @@ Driven = Task[Fastened, Product, Rulings]
 
 Held = Task[Fastened, Product, HoldRulings]
 """A layer whose fasteners must hold as its rules say."""
+
+
+class Thick(Product, Protocol):
+    """A product that a fastener goes through."""
+
+    @property
+    def thickness(self) -> int:
+        """How far it goes through it, ticks."""
+
 
 NamedFastener = tuple[FastenerProduct, str]
 """A fastener and its place in the request."""
@@ -160,6 +169,20 @@ def holding_length(
         Finding(fault.code, task.at, fault.detail, "18.11", measure=longest, limit=fault.limit)
     )
     return longest
+
+
+def reach_in_framing(
+    task: Task[Fastened, Thick, HoldRulings], named: NamedFastener | None, said: Remarks
+) -> Reach | None:
+    """What the shortest length that holds reaches: through product, layers and shim (18.11).
+
+    It is driven square through the face; None where no fastener was named.
+    """
+    if named is None:
+        return None
+    way = Way(task.product.thickness, task.ground.plies, depth=task.ground.depth)
+    need = need_of(task, named[0].shank, said)
+    return reach_of(holding_length(task, named, [way], need, said), way)
 
 
 def _too_short(

@@ -4,16 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from dataclasses import replace
-from typing import Any, Final, Literal, TypeAlias, get_args
+from typing import Any, Final, Literal, TypeAlias
 
 from service.products import drawing
 from service.products.drawing import Sheet
 from service.units.ticks import METRIC
 
 Paper: TypeAlias = Literal["letter", "a4"]
-
-PAPERS: Final[tuple[Paper, ...]] = get_args(Paper)
-
 
 _DRAWN_ON: Final[Mapping[Paper, drawing.Paper]] = {"letter": drawing.LETTER, "a4": drawing.A4}
 

@@ -11,7 +11,7 @@ from collections.abc import Callable, Mapping, Sequence
 from itertools import takewhile
 from typing import Any, TypeAlias
 
-from service.errors import Cure, JsonValue
+from service.errors import Cure, JsonValue, escaped, parts_of
 from service.units.writing import listed
 
 Row = dict[str, Any]
@@ -26,8 +26,8 @@ def operations(asked: Any, cure: Cure, write: Write) -> list[Row]:
     """
     made: list[Row] = []
     for edit in (cure, *cure.also):
-        made.append(_operation(asked, _parts(edit.pointer), write(edit.value)))
-        asked = _with(asked, _parts(edit.pointer), write(edit.value))
+        made.append(_operation(asked, parts_of(edit.pointer), write(edit.value)))
+        asked = _with(asked, parts_of(edit.pointer), write(edit.value))
     return made
 
 
@@ -39,7 +39,7 @@ def cure_rows(asked: Any, cure: Cure | None, write: Write) -> list[Row] | None:
 def cured(asked: Any, cure: Cure, write: Write) -> Any:
     """A copy of the request `asked` with `cure` made of it."""
     for edit in (cure, *cure.also):
-        asked = _with(asked, _parts(edit.pointer), write(edit.value))
+        asked = _with(asked, parts_of(edit.pointer), write(edit.value))
     return asked
 
 
@@ -48,7 +48,7 @@ def in_words(patch: Sequence[Mapping[str, Any]]) -> str:
 
     Things in lists are counted from 1, and what has parts is told part by part.
     """
-    return "; ".join(_told(_parts(one["path"]), one["value"]) for one in patch)
+    return "; ".join(_told(parts_of(one["path"]), one["value"]) for one in patch)
 
 
 def _told(parts: Sequence[str], value: Any) -> str:
@@ -92,10 +92,6 @@ def _said(value: Any) -> str:
     return value if isinstance(value, str) else json.dumps(value, ensure_ascii=False)
 
 
-def _parts(pointer: str) -> list[str]:
-    return [part.replace("~1", "/").replace("~0", "~") for part in pointer.split("/")[1:]]
-
-
 def _operation(asked: Any, parts: list[str], value: Any) -> Row:
     """Put `value` at the place `parts`: what stands there is replaced, what does not is added."""
     spots = [asked]
@@ -107,7 +103,7 @@ def _operation(asked: Any, parts: list[str], value: Any) -> Row:
     last = deep + added
     return {
         "op": "add" if added else "replace",
-        "path": "".join(f"/{_escaped(part)}" for part in parts[:last]),
+        "path": "".join(f"/{escaped(part)}" for part in parts[:last]),
         "value": _with(None, parts[last:], value),
     }
 
@@ -130,7 +126,3 @@ def _with(spot: Any, parts: list[str], value: Any) -> Any:
         return [*spot[:at], _with(spot[at], rest, value), *spot[at + 1 :]]
     known = spot if isinstance(spot, dict) else {}
     return {**known, part: _with(known.get(part), rest, value)}
-
-
-def _escaped(part: str) -> str:
-    return part.replace("~", "~0").replace("/", "~1")

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from decimal import Decimal
 from typing import Any, Final, Literal, TypeAlias
 
+from service.errors import parts_of
 from service.request.strict_json import MOST_DEPTH
 from service.schemas.json_patch import Carry, Operation, Put
 
@@ -52,7 +53,7 @@ def patched(document: Any, patch: Sequence[Operation]) -> Any:
 
 
 def _done(document: Any, one: Operation) -> Any:
-    parts = _parts(one.path)
+    parts = parts_of(one.path)
     if isinstance(one, Carry):
         return _carried(document, one, parts)
     if not isinstance(one, Put):
@@ -69,7 +70,7 @@ def _done(document: Any, one: Operation) -> Any:
 
 def _carried(document: Any, one: Carry, parts: Sequence[str]) -> Any:
     """Moved or copied; nothing can be moved into itself (RFC 6902, 4.4)."""
-    source = _parts(one.source)
+    source = parts_of(one.source)
     value = _at(document, source, one.op, "from")
     if len(parts) + _depth(value, MOST_DEPTH) > MOST_DEPTH:
         raise Unfit(f"arrays and objects may be nested at most {MOST_DEPTH} deep")
@@ -111,10 +112,6 @@ def same(one: Any, other: Any) -> bool:
     if isinstance(one, int | Decimal) and isinstance(other, int | Decimal):
         return one == other
     return type(one) is type(other) and bool(one == other)
-
-
-def _parts(pointer: str) -> list[str]:
-    return [part.replace("~1", "/").replace("~0", "~") for part in pointer.split("/")[1:]]
 
 
 def _at(document: Any, parts: Sequence[str], op: str, part: Part = "path") -> Any:

@@ -9,7 +9,7 @@ from typing import Any, Final, TypeVar
 
 from pydantic import BaseModel, ValidationError
 
-from service.errors import Fault, ShapeRefused, meant
+from service.errors import Fault, ShapeRefused, escaped, meant
 from service.request.known_keys import keys_at, needed_at, said_of
 from service.units.writing import listed
 
@@ -160,7 +160,7 @@ def _pointer(asked: object, error: Mapping[str, Any]) -> str:
             at = at[place]
         elif not (absent and isinstance(at, dict) and k == len(places) - 1):
             continue
-        parts.append(str(place)[:64].replace("~", "~0").replace("/", "~1"))
+        parts.append(escaped(str(place)[:64]))
     within = error.get("ctx", {}).get("place")
     parts += [] if within is None else [str(within)]
     return "".join(f"/{part}" for part in parts)

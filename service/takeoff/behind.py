@@ -22,7 +22,7 @@ from service.products.sticks.needs import Lengths
 from service.products.stock import longest_cut
 from service.takeoff.behind_nails import nailing_of
 from service.takeoff.job import Job
-from service.units.ticks import SIXTY_FOURTH, down, nearest
+from service.units.ticks import down, sixty_fourths
 from service.units.writing import agreeing, both, counted, listed, total_length
 
 SPANS: Final = ("header", "trimmer", "block")
@@ -103,7 +103,7 @@ def _row(
     """
     of = one.laid.task
     low, near = (min(point[axis] for point in of.surface.outline) for axis in (0, 1))
-    at = f"{_parts(backer.start[0] - low)}.{_parts(backer.start[1] - near)}"
+    at = f"{sixty_fourths(backer.start[0] - low)}.{sixty_fourths(backer.start[1] - near)}"
     name = f"{of.surface.id}~{of.layer_id}.{at}"
     names[name] += 1
     own = name if names[name] == 1 else f"{name}~{names[name]}"
@@ -218,7 +218,3 @@ def _named(rows: Sequence[BackingRow]) -> str:
 
 def _nails(rows: Sequence[BackingRow]) -> int:
     return sum(row.nails or 0 for row in rows)
-
-
-def _parts(length: int) -> int:
-    return nearest(length, SIXTY_FOURTH) // SIXTY_FOURTH

@@ -6,7 +6,7 @@ from collections.abc import Container, Mapping
 from itertools import chain, count
 
 from service.takeoff.pipeline import Takeoff
-from service.units.ticks import SIXTY_FOURTH, nearest
+from service.units.ticks import sixty_fourths
 
 Names = Mapping[str, str]
 """The lasting id of each piece, by its surface, layer, course, run and number in the run."""
@@ -29,7 +29,9 @@ def lasting(takeoff: Takeoff) -> Names:
     for piece in (piece for one in takeoff.placed for piece in one.pieces):
         own = min(piece.near, piece.far)
         near = edges.get((piece.surface, piece.layer, piece.course), own)
-        name = _free(f"{piece.surface}.{piece.layer}.{_parts(near)}.{_parts(piece.low)}", taken)
+        name = _free(
+            f"{piece.surface}.{piece.layer}.{sixty_fourths(near)}.{sixty_fourths(piece.low)}", taken
+        )
         taken.add(name)
         names[piece.id] = name
     for row in takeoff.backing:
@@ -41,7 +43,3 @@ def _free(name: str, taken: Container[str]) -> str:
     """The name, or the first numbered one that is not taken."""
     numbered = (f"{name}~{number}" for number in count(2))
     return next(one for one in chain([name], numbered) if one not in taken)
-
-
-def _parts(length: int) -> int:
-    return nearest(length, SIXTY_FOURTH) // SIXTY_FOURTH

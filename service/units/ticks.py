@@ -53,6 +53,11 @@ def nearest(length: int, step: int) -> int:
     return (2 * length + step) // (2 * step) * step
 
 
+def sixty_fourths(length: int) -> int:
+    """A length in 64ths of an inch, to the nearest."""
+    return nearest(length, SIXTY_FOURTH) // SIXTY_FOURTH
+
+
 def whole(value: Fraction | float | int) -> int:
     """The integer nearest to `value`, half up; for snapping a computed length to a tick."""
     if isinstance(value, int):

@@ -46,8 +46,3 @@ def slack(unit: str) -> int:
 def square(unit: str) -> int:
     """Square ticks in one unit of area of an answer: `ft2` or `m2`."""
     return SQUARE_FOOT if unit == "ft2" else SQUARE_METRE
-
-
-def rounded_up(length: int, step: int) -> int:
-    """The least multiple of `step` that is not under `length`."""
-    return -(-length // step) * step

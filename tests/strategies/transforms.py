@@ -10,7 +10,6 @@ from typing import Any
 Request = dict[str, Any]
 Point = tuple[float, float]
 
-CORNER_KEYS = ("outline",)
 LENGTH_KEYS = {"overall", "coverage", "tongue", "lap", "thickness", "spacing", "first", "at",
                "length", "rectangle", "circle", "outline", "clearance", "cut_gap", "flange",
                "spacer", "gap", "projection", "from_edge"}  # fmt: skip

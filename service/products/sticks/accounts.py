@@ -30,11 +30,7 @@ def order_of(
 
     `need` counts the sticks by the row's number.
     """
-
-    def row(stock: StockRow, line: Bought) -> OrderRow:
-        return _order_row(task, stock, line)
-
-    return order_lines(task, need, said, row)
+    return order_lines(task, need, said, partial(_order_row, task))
 
 
 def _order_row(task: StickTask, stock: StockRow, line: Bought) -> OrderRow:

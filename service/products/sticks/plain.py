@@ -106,6 +106,18 @@ def _check_reach(task: StickTask, saw: Saw) -> None:
         )
 
 
+def supplied(
+    plan: StickPlan,
+    needs: Sequence[object],
+    made: Supplied,
+    ledger: Ledger,
+    settings: SearchSettings,
+    said: Remarks,
+) -> None:
+    """What is bought, as a form of stock is asked for it: the plan has all that is needed."""
+    supply(plan, made, ledger, said)
+
+
 def supply(plan: StickPlan, made: Supplied, ledger: Ledger, said: Remarks) -> None:
     """Sticks, order, plan, ledger and comparison; the pieces are in the ledger already."""
     task, saw, found = plan.task, plan.saw, plan.made.plan

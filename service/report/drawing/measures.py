@@ -114,7 +114,7 @@ def rows_for(sheet: Sheet) -> dict[Side, float]:
 def measure_labels(sheet: Sheet, layout: Layout) -> list[Label]:
     """Labels of all measures, each with its line."""
     edges = outline_edges(sheet)
-    labels = _over_all(sheet, layout, edges)
+    labels = _over_all(sheet, layout)
     for edge in edges:
         start, end = layout.view.spot(edge.start), layout.view.spot(edge.end)
         if hypot(end[0] - start[0], end[1] - start[1]) < _LEAST:
@@ -193,7 +193,7 @@ def _out(layout: Layout, side: Side, edges: tuple[Edge, ...]) -> float:
     return layout.beyond[side] + widest / 2 + 0.8
 
 
-def _over_all(sheet: Sheet, layout: Layout, edges: tuple[Edge, ...]) -> list[Label]:
+def _over_all(sheet: Sheet, layout: Layout) -> list[Label]:
     low, high = extent(sheet)
     left, top, right, bottom = layout.drawn
     rows = rows_for(sheet)

@@ -57,7 +57,7 @@ def section_page(sheet: Sheet, section: Section, number: int, pages: int) -> str
     words = [Word(note, own.paper[0] + 3.0, own.paper[1] + LINE + 0.5, "start")]
     words += [*_names(bands, cut, sides), *_thicknesses(sheet, bands, cut, sides)]
     words += [*_numbers(driven), *_table(rows, _foot(bands, cut) + _GAP, own)]
-    words += _strip_words(sheet, bands, own, cut, (number, pages))
+    words += _strip_words(sheet, own, cut, (number, pages))
     return "".join(
         (
             group("border", _STROKES, strip_ink(own)),
@@ -171,9 +171,7 @@ def _column(texts: Sequence[str], x: float, top: float) -> Iterator[Word]:
         yield Word(text, x, top + k * LINE, "start")
 
 
-def _strip_words(
-    sheet: Sheet, bands: Sequence[Band], own: Frame, cut: Cut, number: tuple[int, int]
-) -> list[Word]:
+def _strip_words(sheet: Sheet, own: Frame, cut: Cut, number: tuple[int, int]) -> list[Word]:
     side = "above" if cut.turned else "below"
     more = len(sheet.section.fasteners) - MOST if sheet.section else 0
     use = (

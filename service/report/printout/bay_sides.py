@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
-from typing import Any, Final, TypeAlias
+from collections.abc import Sequence
+from typing import Final
 
-Row: TypeAlias = Mapping[str, Any]
+from service.report.printout.rows import Row
 
 BAY: Final = "bay"
 

@@ -3,21 +3,19 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator, Mapping, Sequence
-from typing import Any, TypeAlias
+from collections.abc import Iterator, Sequence
 
 from service.report.printout.columns import Setting, table
 from service.report.printout.framing import framing_of
 from service.report.printout.lengths import Lengths
 from service.report.printout.ranges import in_runs
-
-Row: TypeAlias = Mapping[str, Any]
+from service.report.printout.rows import Row, is_of
 
 
 def beam_blocks(answer: Row, layer: Row, lengths: Lengths) -> Iterator[tuple[str, list[Setting]]]:
     """Blocks with their captions of a layer of beams; none of any other."""
     beams, bays, parts = (
-        [row for row in answer[name] if _is_of(row, layer)]
+        [row for row in answer[name] if is_of(row, layer)]
         for name in ("beams", "bays", "beam_parts")
     )
     if not beams:
@@ -33,10 +31,6 @@ def beam_blocks(answer: Row, layer: Row, lengths: Lengths) -> Iterator[tuple[str
         "Parts, the widest rip first; joints are marked along the beam from its low end:",
         _parts(parts, lengths),
     )
-
-
-def _is_of(row: Row, layer: Row) -> bool:
-    return bool((row["surface"], row["layer"]) == (layer["surface"], layer["layer"]))
 
 
 def corner_of(answer: Row, layer: Row) -> tuple[float, float]:

@@ -3,16 +3,15 @@
 from __future__ import annotations
 
 from collections import Counter, defaultdict
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
-from typing import Any, Final, TypeAlias
+from typing import Any, Final
 
 from service.report.printout.columns import Setting, blank, paragraph, table
 from service.report.printout.cuts import cut_list
 from service.report.printout.lengths import Lengths
-
-Row: TypeAlias = Mapping[str, Any]
+from service.report.printout.rows import Row
 
 _FEWEST_IN_A_ROW: Final = 3
 """So many marks at equal steps are written by the first, the last and the step."""

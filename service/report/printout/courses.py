@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence
 from itertools import groupby
-from typing import Any, Final, TypeAlias
+from typing import Final
 
 from service.report.printout.columns import UNBROKEN, Setting, abreast, paragraph, table
 from service.report.printout.lengths import Lengths
-
-Row: TypeAlias = Mapping[str, Any]
+from service.report.printout.rows import Row
 
 _RIPPED: Final = {
     "groove": "groove edge ripped off",

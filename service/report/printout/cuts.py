@@ -4,15 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from itertools import groupby
-from typing import Any, Final, TypeAlias
+from typing import Any, Final
 
 from service.report.printout.columns import UNBROKEN, Setting, paragraph, table
 from service.report.printout.lengths import Lengths
 from service.report.printout.piece_names import shortened
 from service.report.printout.ranges import in_ranges
+from service.report.printout.rows import Row
 from service.report.printout.saw_words import in_short
-
-Row: TypeAlias = Mapping[str, Any]
 
 
 def sheets(answer: Row, product: str, lengths: Lengths) -> list[Setting]:

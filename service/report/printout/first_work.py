@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from typing import Any, Final, TypeAlias
+from typing import Final
 
 from service.products.nouns import BLANKS, Nouns, blanks_of, past_of, seen_of
 from service.report.printout.beams import centre_of, corner_of
@@ -11,10 +11,9 @@ from service.report.printout.columns import Setting, paragraph
 from service.report.printout.courses import cut_of, mark_of, width_of
 from service.report.printout.framing import framing_of
 from service.report.printout.lengths import Lengths
+from service.report.printout.rows import Row, is_of, surface_of
 from service.report.printout.sides import edge_of
 from service.units.ticks import INCH
-
-Row: TypeAlias = Mapping[str, Any]
 
 _TONGUE: Final = {
     "near": "tongue towards the start",
@@ -101,12 +100,7 @@ def _known_of(layer: Row, answer: Row, lengths: Lengths) -> Mapping[str, str]:
     facts = {**known(layer, rows, pieces, names, lengths)}
     if any(row["product"] == layer["product"] for row in answer["sticks"]):
         facts["pieces"] = ", ".join(lengths.piece(row["length"]) for row in pieces)
-    return {**facts, **_at_the_wall(layer, rows[0], _surface(answer, layer), facts, lengths)}
-
-
-def _surface(answer: Row, layer: Row) -> Row:
-    (found,) = (row for row in answer["surfaces"] if row["surface"] == layer["surface"])
-    return found  # type: ignore[no-any-return]  # a row of a published table
+    return {**facts, **_at_the_wall(layer, rows[0], surface_of(answer, layer), facts, lengths)}
 
 
 def _at_the_wall(
@@ -155,7 +149,7 @@ def _known_beam(answer: Row, layer: Row, lengths: Lengths) -> Mapping[str, str]:
     """What is known of a strip set in, or of a first beam that is no half one; else nothing."""
     strips = [row for row in answer["trim_lengths"] if is_of(row, layer) and row["from_edge"]]
     if strips:
-        edge = edge_of(strips[0], _surface(answer, layer), lengths)
+        edge = edge_of(strips[0], surface_of(answer, layer), lengths)
         the = "" if edge.startswith('"') else "the "
         line = f"{lengths.station(strips[0]['from_edge'])} from {the}{edge}"
         return dict.fromkeys(BLANKS, "") | {"line": line}
@@ -194,11 +188,6 @@ def past(answer: Row, layer: Row) -> str:
     """Where a layer lies that reaches over an edge, as wrap that is turned down does."""
     types = {row["surface"]: row["type"] for row in answer["surfaces"]}
     return past_of(types[layer["surface"]])
-
-
-def is_of(row: Row, layer: Row) -> bool:
-    """Whether a row of any table belongs to a layer."""
-    return bool((row["surface"], row["layer"]) == (layer["surface"], layer["layer"]))
 
 
 def _pieces_of(answer: Row, layer: Row, course: int) -> list[Row]:

@@ -3,15 +3,13 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
-from typing import Any, TypeAlias
 
-Row: TypeAlias = Mapping[str, Any]
+from service.report.printout.rows import Row, surface_of
 
 
 def framing_of(answer: Row, layer: Row) -> str:
     """What one member behind a layer is called."""
-    (surface,) = (row for row in answer["surfaces"] if row["surface"] == layer["surface"])
+    surface = surface_of(answer, layer)
     return str(surface["support"])
 
 

@@ -2,13 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from typing import Any, TypeAlias
-
 from service.report.printout.columns import Setting, paragraph, table
 from service.report.printout.lengths import Lengths, area_unit, plain
-
-Row: TypeAlias = Mapping[str, Any]
+from service.report.printout.rows import Row
 
 
 def hours(answer: Row, lengths: Lengths) -> list[Setting]:

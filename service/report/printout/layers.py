@@ -2,22 +2,21 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
-from typing import Any, Final, TypeAlias
+from collections.abc import Iterator, Sequence
+from typing import Final, TypeAlias
 
 from service.products.nouns import Nouns, StockNouns
 from service.report.printout.beams import beam_blocks
 from service.report.printout.columns import Setting, blank, caption, heading, paragraph, table
 from service.report.printout.courses import courses, joints
 from service.report.printout.cuts import cut_list, sheets
-from service.report.printout.first_work import going_on, is_of, past
+from service.report.printout.first_work import going_on, past
 from service.report.printout.framing import framing_of, said_of_framing
 from service.report.printout.lengths import Lengths, area_unit, plain, volume
 from service.report.printout.piece_names import shortened
+from service.report.printout.rows import Row, is_of
 from service.report.printout.saw_list import batches, saw_settings
 from service.report.printout.trim import trim_blocks
-
-Row: TypeAlias = Mapping[str, Any]
 
 
 def layer_sections(answer: Row, nouns: Nouns, lengths: Lengths) -> list[Setting]:

@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
-from typing import Any, TypeAlias
+from collections.abc import Sequence
 
-Row: TypeAlias = Mapping[str, Any]
+from service.report.printout.rows import Row
 
 
 def shortened(pieces: Sequence[Row]) -> dict[str, str]:

@@ -4,14 +4,13 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
-from typing import Any, Final, TypeAlias
+from typing import Final
 
 from service.report.printout.columns import UNBROKEN, Setting, abreast, paragraph
 from service.report.printout.lengths import Lengths
 from service.report.printout.ranges import in_ranges
+from service.report.printout.rows import Row
 from service.report.printout.saw_words import SawSetting, settings, short_points
-
-Row: TypeAlias = Mapping[str, Any]
 
 
 def batches(answer: Row, product: str, lengths: Lengths) -> list[Setting]:

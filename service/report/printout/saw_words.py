@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import Any, Final, TypeAlias
+from typing import Final
 
 from service.report.printout.lengths import Lengths, plain
+from service.report.printout.rows import Row
 from service.units.folding import folded
-
-Row: TypeAlias = Mapping[str, Any]
 
 OUT_OF_SQUARE: Final = 1.0
 """Degrees under which an end is told by how far it is out of square, not by an angle: no saw is set

@@ -3,14 +3,12 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Sequence
 from itertools import groupby
-from typing import Any, TypeAlias
 
 from service.report.printout.columns import Setting, paragraph, table
 from service.report.printout.lengths import Lengths
-
-Row: TypeAlias = Mapping[str, Any]
+from service.report.printout.rows import Row
 
 
 def shims(answer: Row, lengths: Lengths) -> list[Setting]:

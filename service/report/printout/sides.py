@@ -3,12 +3,11 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping, Sequence
-from typing import Any, TypeAlias
+from collections.abc import Sequence
+from typing import TypeAlias
 
 from service.report.printout.lengths import Lengths
-
-Row: TypeAlias = Mapping[str, Any]
+from service.report.printout.rows import Row
 
 Line: TypeAlias = tuple[Sequence[float], Sequence[float]]
 

@@ -2,14 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from itertools import groupby
-from typing import Any, TypeAlias
 
 from service.report.printout.columns import Setting, blank, paragraph
 from service.report.printout.lengths import Lengths
-
-Row: TypeAlias = Mapping[str, Any]
+from service.report.printout.rows import Row
 
 
 def trace(answer: Row, lengths: Lengths) -> list[Setting]:

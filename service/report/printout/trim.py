@@ -3,29 +3,28 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from typing import Any, Final, TypeAlias
+from typing import Final
 
 from service.report.printout.bay_sides import BAY, bay_of, side_of_bay
 from service.report.printout.columns import Setting, paragraph, table
 from service.report.printout.lengths import Lengths
 from service.report.printout.piece_names import labels
 from service.report.printout.ranges import in_runs
+from service.report.printout.rows import Row, is_of, surface_of
 from service.report.printout.sides import edge_of
 from service.report.stepped import stepped
-
-Row: TypeAlias = Mapping[str, Any]
 
 HEADS: Final = ("", "along", "length", "left end", "right end", "pieces, left to right")
 
 
 def trim_blocks(answer: Row, layer: Row, lengths: Lengths) -> Iterator[tuple[str, list[Setting]]]:
     """The lengths of a layer of trim, those that are alike in one row, and corners of each sort."""
-    rows = [row for row in answer["trim_lengths"] if _is_of(row, layer)]
+    rows = [row for row in answer["trim_lengths"] if is_of(row, layer)]
     if not rows:
         return
     short = labels(answer["pieces"])
-    (surface,) = (one for one in answer["surfaces"] if one["surface"] == layer["surface"])
-    ends = {piece["id"]: piece for piece in answer["pieces"] if _is_of(piece, layer)}
+    surface = surface_of(answer, layer)
+    ends = {piece["id"]: piece for piece in answer["pieces"] if is_of(piece, layer)}
     bays = [bay for bay in answer["bays"] if bay["surface"] == layer["surface"]]
     alike: dict[tuple[str, ...], list[Row]] = {}
     for row in rows:
@@ -35,14 +34,10 @@ def trim_blocks(answer: Row, layer: Row, lengths: Lengths) -> Iterator[tuple[str
         [f"{len(own)} x", _where(key[0], own, bays), *key[1:-1], _pieces(key[-1], own, short)]
         for key, own in alike.items()
     ]
-    (total,) = (row for row in answer["trim_totals"] if _is_of(row, layer))
+    (total,) = (row for row in answer["trim_totals"] if is_of(row, layer))
     yield "Lengths, ends as you face them:", table(HEADS, cells, "rlrlll")
     told = _in_all(total, _is_butted(rows, ends), lengths)
     yield "In all:", paragraph(f"{told}{_vented(total, answer['units']['area'])}", "    ")
-
-
-def _is_of(row: Row, layer: Row) -> bool:
-    return bool((row["surface"], row["layer"]) == (layer["surface"], layer["layer"]))
 
 
 def _made(row: Row, pieces: Mapping[str, Row], lengths: Lengths) -> tuple[str, ...]:

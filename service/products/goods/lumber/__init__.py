@@ -3,10 +3,11 @@
 from pathlib import Path
 
 from service.products.form import Form
-from service.products.goods.lumber.planning import plan, supplied
+from service.products.goods.lumber.planning import plan
 from service.products.goods.lumber.rulings import LumberRulings
 from service.products.goods.lumber.spec import LumberProduct, LumberRules
 from service.products.nouns import StockNouns
+from service.products.sticks.plain import supplied
 
 FORM = Form(
     name="lumber",

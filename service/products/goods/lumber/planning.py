@@ -5,11 +5,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from service.cutting.records import Need as Piece
-from service.ledger.book import Ledger
 from service.products.goods.lumber.needs import LumberShare, Need
-from service.products.remarks import Remarks
-from service.products.sticks.plain import StickPlan, cut_whole, supply
-from service.products.supplied import SearchSettings, Supplied
+from service.products.sticks.plain import StickPlan, cut_whole
+from service.products.supplied import SearchSettings
 
 
 def plan(
@@ -23,15 +21,3 @@ def plan(
     wanted = [(Piece(one), name) for need in needs for name, one in need.wanted.pieces.items()]
     made = cut_whole(task, wanted, task.rules.stick_trims, settings)
     return made, tuple(LumberShare(made.sawn.of_piece) for _ in needs)
-
-
-def supplied(
-    plan: StickPlan,
-    needs: Sequence[Need],
-    made: Supplied,
-    ledger: Ledger,
-    settings: SearchSettings,
-    said: Remarks,
-) -> None:
-    """Sticks, order, plan, ledger and comparison; the pieces are in the ledger already."""
-    supply(plan, made, ledger, said)

@@ -3,10 +3,11 @@
 from pathlib import Path
 
 from service.products.form import Form
-from service.products.goods.moulding.planning import plan, supplied
+from service.products.goods.moulding.planning import plan
 from service.products.goods.moulding.rulings import MouldingRulings
 from service.products.goods.moulding.spec import MouldingProduct, MouldingRules
 from service.products.nouns import StockNouns
+from service.products.sticks.plain import supplied
 
 FORM = Form(
     name="moulding",

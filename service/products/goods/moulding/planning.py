@@ -14,18 +14,16 @@ from service.cutting.effort import EFFORTS, TRIAL
 from service.cutting.records import Need as Piece
 from service.cutting.sticks.bounds import material_bound
 from service.joints.records import Blocked, Jointed
-from service.ledger.book import Ledger
 from service.products.goods.moulding.jointing import SHORT, LineJoints, with_laps
 from service.products.goods.moulding.needs import MouldingShare, Need
 from service.products.goods.moulding.rulings import Task, squared
-from service.products.remarks import Remarks
-from service.products.sticks.plain import StickPlan, supply
+from service.products.sticks.plain import StickPlan
 from service.products.sticks.saw import Saw, saw_of
 from service.products.sticks.sawn import Blade, Sawn, sawn
 from service.products.sticks.shortage import reaching
 from service.products.sticks.solving import solved, without_leftovers
 from service.products.stock import StartTrim, stocks_of
-from service.products.supplied import SearchSettings, Supplied
+from service.products.supplied import SearchSettings
 
 
 def plan(
@@ -89,15 +87,3 @@ def _shares(chosen: Sequence[LineJoints], made: Jointed, out: Sawn) -> Iterator[
     cuts = iter(made.cuts)
     for one in chosen:
         yield MouldingShare(one.sawn([next(cuts) for _ in one.names]), out.of_piece)
-
-
-def supplied(
-    plan: StickPlan,
-    needs: Sequence[Need],
-    made: Supplied,
-    ledger: Ledger,
-    settings: SearchSettings,
-    said: Remarks,
-) -> None:
-    """Sticks, order, plan, ledger and comparison; the pieces are in the ledger already."""
-    supply(plan, made, ledger, said)

@@ -25,11 +25,7 @@ def order_of(
 
     `need` counts the sheets by the row's number.
     """
-
-    def row(stock: StockRow, line: Bought) -> OrderRow:
-        return _order_row(task, stock, line)
-
-    return order_lines(task, need, said, row)
+    return order_lines(task, need, said, partial(_order_row, task))
 
 
 def _order_row(task: Task, stock: StockRow, line: Bought) -> OrderRow:

@@ -45,7 +45,7 @@ def _laid(task: Task, number: int, asked: BeamSet) -> LaidSet:
     walls = tuple(sorted(set(asked.walls or ())))
     sizes = Sizes(extent, full.width, walls, half.width)
     lines = _lines(task, asked, sizes, frame)
-    _check_bays(task, asked, sizes, lines, at)
+    _check_bays(asked, sizes, lines, at)
     if surface.turned_round(direction):
         lines = mirrored(sizes, lines)
     return LaidSet(number, direction, frame, sizes, lines, full, half, through=True)
@@ -81,9 +81,7 @@ def _check_square(task: Task) -> None:
     )
 
 
-def _check_bays(
-    task: Task, asked: BeamSet, sizes: Sizes, lines: tuple[BeamLine, ...], at: str
-) -> None:
+def _check_bays(asked: BeamSet, sizes: Sizes, lines: tuple[BeamLine, ...], at: str) -> None:
     """Something is clear between any two beams, and beside the walls (5.9)."""
     least = min(clear_between(sizes, lines))
     if least > 0 and sizes.low < sizes.high:

@@ -7,16 +7,15 @@ from collections.abc import Iterator
 from math import hypot
 
 from service.fastening.panels import Line, rows_across, rows_along
-from service.fastening.reach import Need, Ply, Reach, Way, reach_of
+from service.fastening.reach import Need, Ply, Way, reach_of
 from service.fastening.spacing import points
 from service.geometry.rings import Polygon, bounds, reaches
 from service.products.fastener_rows import Counted, through_the_face
 from service.products.fasteners import (
-    NamedFastener,
     holding_length,
     named_clip,
     named_fastener,
-    need_of,
+    reach_in_framing,
 )
 from service.products.goods.fastener.spec import FastenerProduct
 from service.products.kinds.sheathing.records import LaidSheets, PlacedSheets, SheetPiece, Sheets
@@ -229,12 +228,3 @@ def _clips(sheets: Sheets, task: Task, said: Remarks) -> tuple[FastenerRow, ...]
             reach=None,
         ),
     )
-
-
-def reach_in_framing(task: Task, named: NamedFastener | None, said: Remarks) -> Reach | None:
-    """The shortest length that holds in the framing, through sheet, layers and shim (18.11)."""
-    if named is None:
-        return None
-    way = Way(task.product.thickness, task.ground.plies, depth=task.ground.depth)
-    need = need_of(task, named[0].shank, said)
-    return reach_of(holding_length(task, named, [way], need, said), way)

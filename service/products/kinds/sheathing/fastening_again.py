@@ -12,8 +12,7 @@ from service.geometry.plane import intersection, without_slivers
 from service.geometry.rings import Region, reaches
 from service.layout.bearings import BearingLine
 from service.products.fastener_rows import Counted, through_the_face
-from service.products.fasteners import named_fastener
-from service.products.kinds.sheathing.fastening import reach_in_framing
+from service.products.fasteners import named_fastener, reach_in_framing
 from service.products.kinds.sheathing.records import PlacedSheets, SheetPiece
 from service.products.remarks import Remarks
 from service.products.rows import FastenerRow

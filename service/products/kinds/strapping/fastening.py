@@ -4,10 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from service.fastening.reach import Reach, Way, reach_of
 from service.geometry.rings import bounds
 from service.products.fastener_rows import Counted, through_the_face
-from service.products.fasteners import NamedFastener, holding_length, named_fastener, need_of
+from service.products.fasteners import named_fastener, reach_in_framing
 from service.products.kinds.strapping.records import PlacedStraps
 from service.products.kinds.strapping.rulings import Task
 from service.products.remarks import Remarks
@@ -51,13 +50,4 @@ def fasten_again(
 
 def _rows(task: Task, counts: Iterable[Counted], said: Remarks) -> tuple[FastenerRow, ...]:
     named = named_fastener(task, said)
-    return through_the_face(task, "face", named, _reach(task, named, said), counts)
-
-
-def _reach(task: Task, named: NamedFastener | None, said: Remarks) -> Reach | None:
-    """The shortest length that holds in the framing, through strap, layers and shim (18.11)."""
-    if named is None:
-        return None
-    way = Way(task.product.thickness, task.ground.plies, depth=task.ground.depth)
-    need = need_of(task, named[0].shank, said)
-    return reach_of(holding_length(task, named, [way], need, said), way)
+    return through_the_face(task, "face", named, reach_in_framing(task, named, said), counts)

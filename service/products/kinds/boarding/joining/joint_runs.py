@@ -249,7 +249,7 @@ class Allowed:
         if self.rules.places is Places.NONE:
             return ()
         if self.rules.end_matched:
-            return _matched(run, self.rules, self.stocks)
+            return _matched(run, self.stocks)
         if self.rules.places is Places.FRAMING:
             return line.stations if line.seated >= self.end_bearing else ()
         return self._free(run, line)
@@ -287,7 +287,7 @@ def _beside(at: int, line: BearingLine) -> bool:
     return any(abs(at - station) < line.half + BLOCK for station in near)
 
 
-def _matched(run: Run, rules: JointRules, stocks: Sequence[Stock]) -> list[int]:
+def _matched(run: Run, stocks: Sequence[Stock]) -> list[int]:
     """Stations that whole end-matched boards reach from a cut first piece (7.2)."""
     lengths = sorted({stock.length for stock in stocks})
     longest = lengths[-1]

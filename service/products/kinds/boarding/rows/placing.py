@@ -8,7 +8,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 
 from service.geometry.ends import End, ends_of, from_start
-from service.geometry.rings import Polygon, bounds, twice_area
+from service.geometry.rings import bounds, twice_area
 from service.geometry.strips import cut_across
 from service.joints.records import JointRules, Places
 from service.layout.runs import Run
@@ -92,10 +92,7 @@ def _rows(
     layer: LaidBoards, pieces: Pieces, where: Mapping[str, str], min_touch: int
 ) -> tuple[PieceRow, ...]:
     boards: Boards = layer.detail
-    last_of = {piece.run.polygon: piece.id for piece in pieces.all}
-    return tuple(
-        _row(layer, boards, piece, where[piece.id], min_touch, last_of) for piece in pieces.all
-    )
+    return tuple(_row(layer, boards, piece, where[piece.id], min_touch) for piece in pieces.all)
 
 
 def _row(
@@ -104,7 +101,6 @@ def _row(
     piece: BoardPiece,
     stick: str,
     min_touch: int,
-    last_of: dict[Polygon, str],
 ) -> PieceRow:
     cut, run = piece.cut, piece.run
     *_, low, high = bounds(piece.shape)
