@@ -38,8 +38,8 @@ class Line:
 
     def places_on(self, bearings: Sequence[int]) -> tuple[int, ...]:
         """Where it may be joined on bearings, none of them too near to its ends."""
-        low, high = self.least, self.length - self.least
-        return tuple(sorted({at for at in bearings if max(0, low) < at + 1 <= high}))
+        low, high = max(1, self.least), self.length - max(1, self.least)
+        return tuple(sorted({at for at in bearings if low <= at <= high}))
 
     def fewest(self, places: Sequence[int]) -> int | None:
         """How many joints it has at least, at some of the `places`; None where they do not do."""

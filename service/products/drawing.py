@@ -192,7 +192,8 @@ class Callout:
     """A size of something that is cut, to be written by it: as near to `at` as can be, in `ring`.
 
     In one line, or in `rows` where those come nearer. Where it finds no room there, or only the
-    first of the `rows`, `listed` stands beside the drawing.
+    first of the `rows`, `listed` stands beside the drawing; so it does where it must stand `close`
+    to `at`, in the ring of something else, and finds no room there.
     """
 
     at: Point
@@ -200,6 +201,7 @@ class Callout:
     text: str
     listed: str
     rows: tuple[str, ...] = ()
+    close: bool = False
 
 
 Mark: TypeAlias = (

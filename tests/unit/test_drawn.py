@@ -18,7 +18,9 @@ from service.report.tables.flat import flat
 from service.request.reading import read
 from service.takeoff.job import Job
 from service.takeoff.pipeline import take_off
+from tests.independent import plotted
 from tests.strategies.kinds import each_example, request_of
+from tests.strategies.requests import board, job, room
 
 EXAMPLES = Path(__file__).parents[2] / "service/products/kinds"
 SMALL = Path(__file__).parents[2] / "openapi" / "examples" / "small.json"
@@ -94,3 +96,25 @@ def test_each_shim_is_written_at_its_place_on_what_lies_on_the_members(
     assert takeoff.shims
     assert marked.pop(0) == [row.at for row in takeoff.shims]
     assert not any(marked)
+
+
+def test_the_size_of_a_notch_stands_by_its_notch() -> None:
+    """A hatch 60 in high notches a course over it and one under it: each size by its own side.
+
+    The word lies within the hatch, no farther from the middle of its notch than 6 mm.
+    """
+    hatch = {"id": "hatch", "rectangle": [30, 28, 80, 60], "cut_gap": 0}
+    request = job(room(140, 120, openings=[hatch]), board("12 ft"))
+    takeoff = take_off(read(json.dumps(request).encode()), draw=True)
+    boards = plotted.pages(draw(sheets(takeoff), None, None))[-1]
+    assert boards.scale is not None
+    (left, top), (right, bottom) = (
+        [pick(spot[k] for ring in boards.outlines[0] for spot in ring) for k in (0, 1)]
+        for pick in (min, max)
+    )
+    inch = (right - left) / 140
+    sides = [top + (120 - 88) * inch, bottom - 28 * inch]
+    sizes = sorted(one.y for one in boards.texts if one.text.startswith("notch"))
+    assert len(sizes) == 2
+    assert all(abs(y - side) < 6 + 2 for y, side in zip(sizes, sides, strict=True))
+    assert sides[1] - sides[0] > 40

@@ -49,6 +49,16 @@ def test_a_frail_leg_and_a_long_hole_are_said() -> None:
     assert rows["hole-long"]["measure"] == pytest.approx(14)
 
 
+def test_a_long_notch_is_no_long_hole() -> None:
+    """From 23 to 28-1/2 over 14 in: of courses 5, 20.75 to 25.875, and 6, to 31, 2-1/4 and 2-1/2
+    are left: both are notched, and neither has a hole (5.2)."""
+    slot = {"id": "slot", "rectangle": [60, 23, 14, 5.5], "cut_gap": 0}
+    answer = asked(openings=[slot])
+    cut = [one["effect"] for row in answer["pieces"] for one in row["cutouts"]]
+    assert cut == ["notch", "notch"]
+    assert "hole-long" not in {row["code"] for row in answer["findings"]}
+
+
 def test_a_lap_a_hole_and_a_joint_of_holes_just_as_they_may_be() -> None:
     """A ring that laps 3/8 in and a slot of 12 in inside a board are told nothing (5.1, 5.2).
 

@@ -41,6 +41,9 @@ _STATION_RANK = 28
 _LAP_RANK = 58
 _STANDING_RANK = 30
 _CALLOUT_RANK = 16
+_CLOSE: Final = 6.0
+"""A size that must stand close to what is cut is no farther from its middle on paper, mm."""
+
 _ROOMY = 2.5
 """Joints of courses narrower than this on paper (mm) are not labelled one by one."""
 
@@ -177,11 +180,23 @@ def _callout(mark: Callout, view: View) -> Label:
     """Within the ring, the nearer to its place the better."""
     spot, rings = view.spot(mark.at), [[view.spot(point) for point in mark.ring]]
     whole = inside((mark.text,), rings)
+    if mark.close:
+        near = (one for one in whole + beside((mark.text,), rings, spot) if _is_close(one, spot))
+        return Label(_CALLOUT_RANK, _nearest([*near], spot), mark.listed)
     if not mark.rows:
         return Label(_CALLOUT_RANK, _nearest(whole, spot), mark.listed)
     whole += beside((mark.text,), rings, spot) + beside(mark.rows, rings, spot)
     name = [replace(one, partly=True) for one in beside(mark.rows[:1], rings, spot)]
     return Label(_CALLOUT_RANK, _nearest(whole, spot) + _nearest(name, spot), mark.listed)
+
+
+def _is_close(choice: Choice, spot: Spot) -> bool:
+    """Whether every word of a choice has its box close to a place."""
+    x, y = spot
+    return all(
+        hypot(max(left - x, 0, x - right), max(top - y, 0, y - bottom)) <= _CLOSE
+        for left, top, right, bottom in (word.box for word in choice.words)
+    )
 
 
 def _nearest(found: Sequence[Choice], spot: Spot) -> tuple[Choice, ...]:

@@ -53,7 +53,7 @@ def _named(row: PieceRow, alike: bool) -> str:
 
 
 def _notch(placed: PlacedBoards, row: PieceRow, cutout: CutoutRow, unit: str) -> Callout:
-    """How far it reaches in and its length along the board, written in the opening it is for."""
+    """How far it reaches in and its length along the board, in its opening and close to it."""
     near, far = sorted((cutout.near, cutout.far))
     ring = _back(placed, rectangle(cutout.low, near, cutout.high, far))
     openings = placed.laid.task.surface.openings
@@ -62,7 +62,7 @@ def _notch(placed: PlacedBoards, row: PieceRow, cutout: CutoutRow, unit: str) ->
     text = f"notch {width_text(far - near, unit)} x {along}"
     whence = f" at {', '.join(cutout.openings)}" if cutout.openings else ""
     listed = f"{row.label}: {text}{whence}"
-    return Callout(_middle(ring), rings[0] if rings else ring, text, listed)
+    return Callout(_middle(ring), rings[0] if rings else ring, text, listed, close=True)
 
 
 def _back(placed: PlacedBoards, ring: Ring) -> Ring:
