@@ -14,7 +14,7 @@ from service.cutting.sheets.fill import fills
 from service.cutting.sheets.stock import SheetStock
 from service.cutting.sheets.trees import Part
 from service.cutting.sheets.ways import Jointing
-from service.cutting.sheets.whole_rows import Limit, whole_rows
+from service.cutting.sheets.whole_rows import Limit, Rows, whole_rows
 from tests.independent.sheet_verifier import least_cost
 from tests.strategies.asking import answered
 from tests.strategies.budget import examples
@@ -62,8 +62,8 @@ def least(parts: list[Part]) -> int:
 
 @examples(30)
 @given(widths=st.lists(st.integers(1, WIDE), min_size=1, max_size=2), spare=st.integers(0, 40))
-def test_rows_that_are_found_cost_less_and_do_not_clash(widths: list[int], spare: int) -> None:
-    """No two rows meet at one member; what is given costs less than asked, by trying all sheets."""
+def test_rows_cost_no_less_than_is_shown_and_do_not_clash(widths: list[int], spare: int) -> None:
+    """No two rows meet at one member, and nothing costs less than is said, by trying all sheets."""
     runs = [row_of(width) for width in widths]
     apart = [
         chosen for chosen in product(*map(ways, runs))
@@ -78,13 +78,14 @@ def test_rows_that_are_found_cost_less_and_do_not_clash(widths: list[int], spare
         for cutup in plan
     ]  # fmt: skip
     under = min(costs) + spare
-    found = whole_rows(runs, limits, stocks, 0, start, under)
-    assert whole_rows(runs, limits, stocks, 0, start, 1) is None
-    if found is None:
+    found = whole_rows(runs, limits, stocks, 0, start, range(under))
+    assert found.least <= min(costs)
+    assert whole_rows(runs, limits, stocks, 0, start, range(1)) == Rows(None, 1)
+    if found.joints is None:
         return
-    own = [dict(ways(run))[joints] for run, joints in zip(runs, found, strict=True)]
+    own = [dict(ways(run))[joints] for run, joints in zip(runs, found.joints, strict=True)]
     assert least([part for parts in own for part in parts]) < under
-    assert len(runs) < 2 or not set(found[0]) & set(found[1])
+    assert len(runs) < 2 or not set(found.joints[0]) & set(found.joints[1])
 
 
 @pytest.mark.parametrize("mirrored", [False, True])

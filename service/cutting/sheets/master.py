@@ -37,14 +37,33 @@ ERROR = 1e-6
 class Priced:
     """One round of pricing: the price of each part, and what all must cost at least at these.
 
-    Prices are integers in `SCALE`ths of the dearest sheet's cost; `added` tells whether ways of
-    cutting were found that pay, and no bound from the programme exceeds its `reach`.
+    Prices are integers in `SCALE`ths of the dearest sheet's cost, and so are the charges of sheets,
+    rent for what is at hand among them; `added` tells whether ways of cutting were found that pay,
+    and no bound from the programme exceeds its `reach`.
     """
 
     prices: Mapping[Part, int]
+    charges: Sequence[int]
     least: Fraction
     reach: Fraction
     added: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Sure:
+    """Prices at which no sheet is worth over its charge; all must cost `least` at these.
+
+    All are integers, `SCALE` of them the cost `unit`.
+    """
+
+    prices: Mapping[Part, int]
+    charges: tuple[int, ...]
+    least: int
+    unit: int
+
+    def slack(self, cost: int) -> int:
+        """By how much all that is in a plan for so much may fall short of its charges at most."""
+        return -(-cost * SCALE // self.unit) - self.least
 
 
 class SheetMaster:
@@ -166,7 +185,30 @@ class SheetMaster:
         wanted += sum(least_worth(run, prices) * count for run, count in self.runs.items())
         rent = sum(rents[n] * (self.stocks[n].supply or 0) for n in rents)
         bound = (wanted / shrinkage(worths, charges) - rent) * self._unit / SCALE
-        return Priced(prices, bound, self._reach(solved), any(added))
+        return Priced(prices, charges, bound, self._reach(solved), any(added))
+
+    def sure(self, priced: Priced) -> Sure:
+        """Prices of a round lowered until no sheet is worth over its charge.
+
+        Of parts that are priced larger ones are worth no less than smaller ones.
+        """
+        names = [part for part, own in zip(self.parts, self._table.priced, strict=True) if own]
+        worths = self._table.price(list(priced.prices.values()))
+        shrunk = shrinkage(worths, priced.charges)
+        prices = {
+            part: max(
+                int(priced.prices[one] / shrunk)
+                for one in names
+                if one.length <= part.length and one.width <= part.width
+            )
+            for part in names
+        }
+        own = [charge - cost for charge, cost in zip(priced.charges, self._charges, strict=True)]
+        rent = sum(own[n] * (self.stocks[n].supply or 0) for n in self._supply)
+        every = dict.fromkeys(self.parts, 0) | prices
+        wanted = sum(every[part] * count for part, count in self.parts.items())
+        wanted += sum(least_worth(run, every) * count for run, count in self.runs.items())
+        return Sure(every, tuple(priced.charges), wanted - rent, self._unit)
 
     def _values(self, solved: Solved, charges: Sequence[int]) -> list[int]:
         """Prices of the parts, rounded down; nothing for what is not priced or comes for nothing.

@@ -11,7 +11,7 @@ from math import gcd
 from service.cutting.sheets.trees import Tree
 from service.units.ticks import ceiling
 
-MOST_SUMS = 1 << 16
+MOST_SUMS = 1 << 20
 
 Cutup = tuple[int, Tree]
 """A stock's number and how one sheet of it is cut."""
@@ -47,6 +47,16 @@ def attainable(bound: Fraction, stocks: Sequence[SheetStock]) -> int:
     most = least + max(stock.cost for stock in stocks) // step
     reached = _sums(stocks, step, most) >> least if most <= MOST_SUMS else 1
     return (least + max(0, (reached & -reached).bit_length() - 1)) * step
+
+
+def below(cost: int, stocks: Sequence[SheetStock]) -> int:
+    """The greatest sum of sheets' costs, within the supply, that is under `cost`.
+
+    Where costs are too fine to list their sums: the next multiple of their common divisor.
+    """
+    step = step_of(stocks)
+    most = max(0, -(-cost // step) - 1)
+    return (_sums(stocks, step, most).bit_length() - 1 if most <= MOST_SUMS else most) * step
 
 
 def _sums(stocks: Sequence[SheetStock], step: int, most: int) -> int:

@@ -19,6 +19,9 @@ from service.cutting.sheets.trees import Cutting, Leaf, Part, Tree, joined
 
 Indices = NDArray[np.intp]
 
+Block = tuple[int, int]
+"""The numbers of a block's length and of its width among the positions."""
+
 
 class Table:
     """Worths of all blocks of the largest sheet, for parts priced anew each time.
@@ -66,6 +69,29 @@ class Table:
             long = np.arange(max(1, diagonal - columns + 1), min(rows, diagonal))
             self._cut(long, diagonal - long)
         return [int(self._worth[i, j]) for i, j in self._sheets]
+
+    def sheet(self, number: int) -> Block:
+        """The block that a sheet is."""
+        return self._sheets[number]
+
+    def worth(self, block: Block) -> int:
+        """The most that a block can be worth at the prices last given."""
+        return int(self._worth[block])
+
+    def inside(self, block: Block) -> list[tuple[int, int]]:
+        """Numbers and values of the parts that a block holds and that are worth something."""
+        i, j = block
+        return [
+            (k, value)
+            for k, ((x, y), value) in enumerate(zip(self._corner, self._values, strict=True))
+            if value and x <= i and y <= j
+        ]
+
+    def partings(self, block: Block) -> Iterator[tuple[Block, Block]]:
+        """The blocks on both sides of every first cut of a block."""
+        i, j = block
+        yield from (((a, j), (b, j)) for a, b in self._long.pairs[i])
+        yield from (((i, a), (i, b)) for a, b in self._wide.pairs[j])
 
     def holds(self, sheet: int, part: int) -> bool:
         """Whether the part of that number goes into a sheet, sizes rounded as here."""

@@ -75,6 +75,26 @@ def least_worth(run: Jointing, prices: Mapping[Part, int]) -> int:
     return best.get(run.last, 0)
 
 
+def within(run: Jointing, prices: Mapping[Part, int], slack: int) -> Jointing:
+    """A run with only the steps on ways that are worth at most `slack` over the least.
+
+    The run has no dead ends.
+    """
+    low, high = {0: 0}, {run.last: 0}
+    for start, end, part in run.steps:
+        worth = low[start] + (0 if part is None else prices[part])
+        low[end] = min(worth, low.get(end, worth))
+    for start, end, part in reversed(run.steps):
+        worth = high[end] + (0 if part is None else prices[part])
+        high[start] = min(worth, high.get(start, worth))
+    most = low[run.last] + slack
+    steps = (
+        (start, end, part) for start, end, part in run.steps
+        if low[start] + (0 if part is None else prices[part]) + high[end] <= most
+    )  # fmt: skip
+    return Jointing(tuple(steps), run.last)
+
+
 def cheapest_ways(
     run: Jointing, prices: Mapping[Part, int], toll: int, shut: AbstractSet[int], most: int
 ) -> list[Way]:

@@ -107,7 +107,7 @@ class _Pool:
             other = self._nested(layers)
             if other is not None and other.cost < plan.cost:
                 best, plan = self._plainer(layers, other)
-        return best, Together(plan=plan, least=least)
+        return best, Together(stocks=self.stocks, plan=plan, least=least)
 
     def _plainer(self, layers: _Layers, plan: SheetPlan) -> tuple[_Layers, SheetPlan]:
         """The same without joints that do not pay: layers that keep theirs at no more cost."""

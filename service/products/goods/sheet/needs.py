@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Literal, TypeAlias
 
-from service.cutting.sheets.nesting import Part, SheetPlan
+from service.cutting.sheets.nesting import Part, SheetPlan, SheetStock
 from service.cutting.sheets.ways import Jointing
 from service.layout.panel_runs import Arranged, Joints, PanelRules, PanelRun
 from service.products.form import Need as NeedOf
@@ -27,12 +27,13 @@ class Rows:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Together:
-    """What was found when all layers of a product were jointed with its stock.
+    """What was found when all layers of a product, or one alone, were jointed with its stock.
 
-    `plan` holds the parts of all of them with the joints that were chosen; `least` is what they
-    must cost at least however their rows are jointed.
+    `plan` holds the parts of all of them with the joints that were chosen, sawn from these
+    `stocks`; `least` is what they must cost at least however their rows are jointed.
     """
 
+    stocks: tuple[SheetStock, ...]
     plan: SheetPlan
     least: int
 

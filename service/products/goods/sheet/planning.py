@@ -66,7 +66,7 @@ def plan(
     effort = EFFORTS[settings.effort]
     blanks = blanks_of(needs, kerf)
     groups = groups_of(blanks)
-    together = _together(needs, groups.get(0, Counter()))
+    together = _together(needs, stocks, groups.get(0, Counter()))
     made = together.plan if together is not None else None
     if made is None or max(groups, default=0):
         made = planned_for(groups, stocks, kerf, effort, made)
@@ -102,10 +102,12 @@ def supplied(
     made.compared = (flat_beside(task, made, drawn, "sheets"),)
 
 
-def _together(needs: Sequence[Need], parts: Counter[Part]) -> Together | None:
+def _together(
+    needs: Sequence[Need], stocks: Sequence[SheetStock], parts: Counter[Part]
+) -> Together | None:
     """The plan that was made when the layers were jointed, if it holds these very parts."""
     found = next((need.wanted.together for need in needs if need.wanted.together), None)
-    if found is None:
+    if found is None or found.stocks != tuple(stocks):
         return None
     held = Counter(one.part for sheet in found.plan.sheets for one in sheet.placed)
     return found if held == parts else None

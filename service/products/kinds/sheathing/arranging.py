@@ -104,7 +104,7 @@ def arranged(
     runs = _placed(side, bearings)
     weighing = weighing_of(task, runs, wish.rules, on_members=bool(bearings))
     best = improved(weighing, weighing.least([*found, *_of_shorter(task, runs, wish.rules)]))
-    best = chosen_together(weighing, best)
+    best, together = chosen_together(weighing, best)
     bare = 0 if bearings else least_area(task, laid, cut.shapes)
     blocks = 0 if bearings else sum(len(joints) for joints in best.joints)
     return Arrangement(
@@ -115,6 +115,7 @@ def arranged(
         blocks=blocks,
         ways=weighing.ways,
         bare=bare,
+        together=together,
     )
 
 

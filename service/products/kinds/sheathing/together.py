@@ -10,9 +10,11 @@ from itertools import combinations
 
 from service.cutting.effort import EFFORTS
 from service.cutting.sheets.fill import fills
-from service.cutting.sheets.nesting import nest
+from service.cutting.sheets.nesting import SheetPlan
 from service.cutting.sheets.whole_rows import Limit, whole_rows
 from service.layout.panel_runs import Arranged, PanelRun
+from service.products.goods.sheet.needs import Together
+from service.products.goods.sheet.nested import nested
 from service.products.kinds.sheathing.weighing import NO_PLAN, Weighing
 
 WORTH_ASKING = 100
@@ -22,23 +24,39 @@ MOST_PIECES = 120
 """With more pieces a whole sheet is less than that, and the search takes too long."""
 
 
-def chosen_together(weighing: Weighing, best: Arranged) -> Arranged:
-    """Joints that need less stock than the best found, or these."""
-    under = _cost(weighing, best) if _may_gain(weighing, best, weighing.cost(best)) else 0
-    if not under or not _may_gain(weighing, best, under):
-        return best
+def chosen_together(weighing: Weighing, best: Arranged) -> tuple[Arranged, Together | None]:
+    """Joints that need less stock than the best found, or these; and their plan where it is known.
+
+    What is shown of all ways of jointing holds for those with as few joints near corners.
+    """
+    plan = _planned(weighing, best) if _may_gain(weighing, best, weighing.cost(best)) else None
+    if plan is None:
+        return best, None
+    least = weighing.enough
+    if _may_gain(weighing, best, plan.cost):
+        best, plan, least = _cheaper(weighing, best, plan)
+    return best, Together(stocks=tuple(weighing.stocks), plan=plan, least=least)
+
+
+def _cheaper(
+    weighing: Weighing, best: Arranged, plan: SheetPlan
+) -> tuple[Arranged, SheetPlan, int]:
+    """Joints for less than a plan comes to, or those that it has; and what none cost less than."""
     parts = weighing.counted(best)
-    start = [cutup for plan in fills(parts, weighing.stocks, weighing.kerf, {}) for cutup in plan]
-    limits = [*_clashes(weighing), *_near(weighing, best)]
-    found = whole_rows(weighing.ways, limits, weighing.stocks, weighing.kerf, start, under)
-    if found is None:
-        return best
+    start = [cutup for own in fills(parts, weighing.stocks, weighing.kerf, {}) for cutup in own]
+    near = list(_near(weighing, best))
+    limits, known = [*_clashes(weighing), *near], range(weighing.enough, plan.cost)
+    found = whole_rows(weighing.ways, limits, weighing.stocks, weighing.kerf, start, known)
+    least = max(weighing.enough, 0 if near else found.least)
+    if found.joints is None:
+        return best, plan, least
     joints = tuple(
         tuple(run.stations[node - 1] for node in own)
-        for run, own in zip(weighing.runs, found, strict=True)
+        for run, own in zip(weighing.runs, found.joints, strict=True)
     )
     other = weighing.arranged(joints)
-    return other if _cost(weighing, other) < under else best
+    made = _planned(weighing, other)
+    return (best, plan, least) if made is None or made.cost >= plan.cost else (other, made, least)
 
 
 def _may_gain(weighing: Weighing, best: Arranged, cost: int) -> bool:
@@ -47,10 +65,9 @@ def _may_gain(weighing: Weighing, best: Arranged, cost: int) -> bool:
     return few and cost < NO_PLAN and (cost - weighing.enough) * WORTH_ASKING > weighing.enough
 
 
-def _cost(weighing: Weighing, one: Arranged) -> int:
-    """What the sheets of a way of jointing cost when they are planned."""
-    plan = nest(weighing.counted(one), weighing.stocks, weighing.kerf, EFFORTS["standard"])
-    return NO_PLAN if plan is None else plan.cost
+def _planned(weighing: Weighing, one: Arranged) -> SheetPlan | None:
+    """The sheets of a way of jointing."""
+    return nested(weighing.counted(one), weighing.stocks, weighing.kerf, EFFORTS["standard"])
 
 
 def _near(weighing: Weighing, best: Arranged) -> Iterator[Limit]:
