@@ -21,7 +21,7 @@ from service.joints.alike import settled_alike
 from service.joints.cells import in_cells
 from service.joints.course_order import is_plain
 from service.joints.flow import Flow, flow_of
-from service.joints.job import MOST_OWN, Pool, Prepared, is_bounded, prepared
+from service.joints.job import MOST_NEEDS, MOST_OWN, Pool, Prepared, is_bounded, prepared
 from service.joints.master import JointMaster
 from service.joints.material import material, without_joints
 from service.joints.side_by_side import broken
@@ -46,6 +46,9 @@ LITTLE = Fraction(1, 1000)
 
 TOO_NEAR = 10_000
 """A bound that could rise by less than so small a part of it is left as it is."""
+
+FEW_GROUPS = 8
+"""Where more runs differ a bound is raised to whole sticks in fewer rounds: each takes long."""
 
 MOST_LAYOUTS = 80
 """Layouts of a flow at most, unless all are listed."""
@@ -76,11 +79,14 @@ def least_of_all(pool: Pool, effort: Effort, enough: int) -> int:
     return max(step * _least(job, effort, enough // step), least_in_cells(pool, effort, enough))
 
 
-def in_steps(pool: Pool) -> tuple[int, Prepared]:
-    """A job with costs in the grain of the programmes, and how much one of these is."""
+def in_steps(pool: Pool, most: int = MOST_NEEDS) -> tuple[int, Prepared]:
+    """A job with costs in the grain of the programmes, and how much one of these is.
+
+    It has at most so many needs, that stand for shorter ones where there are more.
+    """
     step = grain_of(pool.stocks, pool.joint_cost)
     units = tuple(replace(stock, cost=stock.cost // step) for stock in pool.stocks)
-    return step, prepared(replace(pool, stocks=units, joint_cost=pool.joint_cost // step))
+    return step, prepared(replace(pool, stocks=units, joint_cost=pool.joint_cost // step), most)
 
 
 def least_in_cells(pool: Pool, effort: Effort, enough: int) -> int:
@@ -237,7 +243,8 @@ def in_whole_sticks(
     def worths(sure: Prices, joint: int) -> Mapping[int, int]:
         return _worths(flows, master, sure, joint)
 
-    return of_whole_sticks(master, rounds, flows, known, worths)
+    few = rounds * FEW_GROUPS // max(FEW_GROUPS, len(master.groups))
+    return of_whole_sticks(master, few, flows, known, worths)
 
 
 def _flows(job: Prepared, master: JointMaster, effort: Effort, solved: Solved) -> dict[int, Flow]:

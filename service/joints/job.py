@@ -121,11 +121,11 @@ def is_bounded(pool: Pool) -> bool:
     return all(rules.places is Places.FRAMING and not rules.end_matched for rules in pool.rules)
 
 
-def prepared(pool: Pool) -> Prepared:
-    """Stacks and needs, on the finest grain that leaves few enough different needs."""
+def prepared(pool: Pool, most: int = MOST_NEEDS) -> Prepared:
+    """Stacks and needs, on the finest grain that leaves at most so many different needs."""
     finest = _on_grain(pool, Needs(GRAINS[0], pool.stocks))
     lengths = {*finest.needs.all, *finest.fixed}
-    most = FEW_NEEDS if finest.large else MOST_NEEDS
+    most = FEW_NEEDS if finest.large else most
     for grain in GRAINS:
         if len(set(map(Needs(grain, pool.stocks).standing_for, lengths))) <= most:
             break

@@ -27,7 +27,7 @@ WEIGHTS = ((0.3, 0.3), (0.0, 0.01), (0.3, 0.02), (1.0, 0.0), (0.1, 0.0))
 """How dear it is to use a need beyond its share, and a joint as a share of a stick, try by try."""
 
 MOST_WAYS = 700
-"""Ways that all pieces may lie in a stick up to which so much is asked for: it takes long."""
+"""Ways that all pieces may lie in a stick at most; where there are more, one stands for others."""
 
 Cuts = tuple[tuple[Cut, ...], ...]
 
@@ -47,20 +47,22 @@ def sharing_cuts(pool: Pool, effort: Effort, enough: int) -> Leaning | None:
     or is no bound. Where rips may share boards there is a bound alone.
     """
     apart, joints = without_shared(pool)
-    step, job = in_steps(replace(apart, runs=leaning(apart.runs)))
-    jointed = any(stack.jointed for stack in job.stacks)
-    if not job.bounded or job.large or not jointed or _ways(job) > MOST_WAYS:
+    most = MOST_WAYS // (2 if pool.stocks[0].turned else 1)
+    step, job = in_steps(replace(apart, runs=leaning(apart.runs)), most)
+    if not job.bounded or job.large or len({*job.needs.all, *job.fixed}) > most:
         return None
     master = master_of(job, price_with_shared_cuts)
     found, bound = _settled(job, master, effort, (enough - joints) // step)
-    whole = found is not None and not may_share(pool)
+    whole = found is not None and _may_gain(job) and not may_share(pool)
     layouts = tuple(_layouts(pool, job, master, found, effort)) if whole else ()
     return Leaning(step * bound + joints, layouts)
 
 
-def _ways(job: Prepared) -> int:
-    """The ways that pieces may lie: two of each where boards may be turned."""
-    return len(job.needs.all) * (2 if job.pool.stocks[0].turned else 1)
+def _may_gain(job: Prepared) -> bool:
+    """Whether joints can be chosen for any ends that may share a cut."""
+    lows = {need.low_cut > 0 for need in job.needs.all if need.low_cut}
+    highs = {need.high_cut > 0 for need in job.needs.all if need.high_cut}
+    return bool(lows | highs if job.pool.stocks[0].turned else lows & highs)
 
 
 def _settled(

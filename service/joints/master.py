@@ -289,7 +289,7 @@ class JointMaster:
 
     def _least(self, bound: Fraction) -> int:
         """The least cost that is not under a bound."""
-        if self.joint_cost:
+        if self.joint_cost and self.groups:
             return max(0, ceiling(bound))
         return attainable(bound, self.cutting.stocks)
 

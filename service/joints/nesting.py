@@ -39,7 +39,7 @@ def nested(pool: Pool, made: Jointed, effort: Effort) -> Jointed:
     if _promised(pool, alike) <= LITTLE:
         return best
     less = replace(effort, tries=min(effort.tries, 2), changes=0, last_nodes=0)
-    again = _laid_shorter(pool, alike, less)
+    again = _laid_shorter(pool, alike, replace(less, nodes=0))
     best = _better(pool, made, best, [] if again is None else [again], alike, effort)
     if not effort.changes or best.plan.cost * (1 - NEAR) <= best.plan.bound:
         return best

@@ -14,10 +14,12 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from service.cutting.effort import Effort
 from service.cutting.records import Need, Stock
 from service.cutting.sticks.bench import bench_for
 from service.cutting.sticks.chains import price_with_shared_cuts
 from service.joints import leaning, nesting
+from service.joints.job import Pool
 from tests.independent.nesting import Slanted, least_extent
 from tests.property.test_shared_slanted_cuts import hall
 from tests.strategies import requests
@@ -122,3 +124,34 @@ def test_no_plan_of_a_job_told_otherwise_costs_less_than_its_bound(square: bool)
     assert told["bound"] <= times * (plan["cost"] + 0.1)
     if not square:
         assert times * plan["bound"] <= told["cost"] + 2
+
+
+def test_short_runs_of_one_piece_each_are_bounded_by_the_cuts_that_they_can_share() -> None:
+    """By hand: seven boards of 44-1/4 in whose ends lean by 5-1/8 in, of sticks of 10 ft for 120.
+
+    Two cuts shared, three of them are 3 * 44-1/4 - 2 * 5-1/8 = 122-1/2 in long and do not fit. So
+    there are two of a stick, and four sticks. By the middle of each, 39-1/8 in, three would fit.
+    """
+    answer = answered(hall(37, 40.5, 1, 10))
+    assert {piece["length"] for piece in answer["pieces"]} == {44.25}
+    assert [(p["cost"], p["bound"]) for p in answer["cut_plans"]] == [(480.0, 480.0)]
+
+
+def test_pieces_that_others_stand_for_bound_what_all_of_them_cost() -> None:
+    """Where they may lie in over 60 ways: under the plan and near it; layouts have their own."""
+    found: list[tuple[leaning.Leaning | None, leaning.Leaning | None, int]] = []
+
+    def asked(pool: Pool, effort: Effort, enough: int) -> leaning.Leaning | None:
+        with mock.patch.object(leaning, "MOST_WAYS", 60):
+            few = leaning.sharing_cuts(pool, effort, enough)
+        every = leaning.sharing_cuts(pool, effort, enough)
+        found.append((few, every, enough))
+        return every
+
+    with mock.patch.multiple(nesting, NEAR=-1, sharing_cuts=asked):
+        plan = answered({**hall(26, 166, 1, 8, 10), "objective": "least_length"})
+    ((few, every, cost),) = found
+    assert plan["cut_plans"]
+    assert few is not None
+    assert every is not None
+    assert 0.98 * every.bound <= few.bound <= min(cost, *(one.plan.cost for one in few.layouts))
