@@ -64,12 +64,12 @@ class _Lines:
 
 def order_of(takeoff: Takeoff) -> Iterator[OrderRow]:
     """Every line of a takeoff's order."""
-    return chain((row for made in takeoff.supplied for row in made.order), takeoff.pooled_order)
+    return chain((row for made in takeoff.supplied for row in made.order), takeoff.bought.lines)
 
 
 def owned_of(takeoff: Takeoff) -> Iterator[OwnedRow]:
     """Every line of what is taken of the caller's own."""
-    return chain((row for made in takeoff.supplied for row in made.owned), takeoff.pooled_owned)
+    return chain((row for made in takeoff.supplied for row in made.owned), takeoff.bought.owned)
 
 
 def own_at_hand(after: Takeoff) -> Iterator[AtHand]:

@@ -10,7 +10,7 @@ from service.products.kind import AnyKind
 from service.products.layer import AnyPlaced
 from service.products.liquid_rows import LiquidRow
 from service.products.remarks import Remarks
-from service.products.rows import FastenerRow
+from service.products.rows import ConsumableRow, FastenerRow
 from service.products.supplied import Supplied
 from service.takeoff.behind import stand_behind
 from service.takeoff.behind_nails import fasteners_behind
@@ -24,11 +24,12 @@ from service.takeoff.supplying import supply_behind
 class Built:
     """All that is built: what is placed, what stands behind it, what holds it, what coats it.
 
-    `driven` are the fasteners of layers alone; `rests_on` what liquids were reckoned with.
+    `by_kind` is each placed layer with the kind that knows how; `driven` are the fasteners of
+    layers alone; `rests_on` what liquids were reckoned with.
     """
 
     supplied: tuple[Supplied, ...]
-    placed: tuple[tuple[AnyKind, AnyPlaced], ...]
+    by_kind: tuple[tuple[AnyKind, AnyPlaced], ...]
     backing: tuple[BackingRow, ...]
     driven: tuple[FastenerRow, ...]
     fasteners: tuple[FastenerRow, ...]
@@ -36,9 +37,14 @@ class Built:
     rests_on: tuple[Basis, ...]
 
     @property
-    def pieces(self) -> list[AnyPlaced]:
-        """What is placed, without the kinds that know how."""
-        return [one for _, one in self.placed]
+    def placed(self) -> tuple[AnyPlaced, ...]:
+        """The layers as they are placed, product by product."""
+        return tuple(one for _, one in self.by_kind)
+
+    @property
+    def consumables(self) -> tuple[ConsumableRow, ...]:
+        """What goes with the pieces, as tape does."""
+        return tuple(row for one in self.placed for row in one.consumables)
 
 
 def all_built(job: Job, supplied: list[Supplied], said: Remarks) -> Built:

@@ -49,7 +49,7 @@ def figures_of(takeoff: Takeoff, waste: float | None) -> Figures:
 def order_of(takeoff: Takeoff) -> list[OrderRow]:
     """Every line of the order."""
     stock = [row for made in takeoff.supplied for row in made.order]
-    return [*stock, *takeoff.pooled_order]
+    return [*stock, *takeoff.bought.lines]
 
 
 def _total(prices: Sequence[float | None]) -> Fraction | None:

@@ -8,10 +8,9 @@ from dataclasses import dataclass, replace
 
 from service.errors import Basis, Finding, Relaxed, TradeRefused
 from service.products.backing_rows import BackingRow
-from service.products.bought_rows import OrderRow, OrderShareRow, OwnedRow
 from service.products.drawing import DrawnLayer
 from service.products.kind import AnyKind
-from service.products.labour_rows import DeliveryRow, LabourRow, LabourTotalRow
+from service.products.labour_rows import DeliveryRow
 from service.products.laid_rows import MemberRow
 from service.products.layer import AnyLaid, AnyPlaced
 from service.products.liquid_rows import LiquidRow
@@ -19,10 +18,8 @@ from service.products.remarks import Remarks
 from service.products.rows import ConsumableRow, FastenerRow
 from service.products.shim_rows import ShimRow
 from service.products.supplied import Supplied
-from service.products.tally_rows import TallyRow
-from service.products.trace_rows import TraceRow
 from service.takeoff.building import all_built
-from service.takeoff.buying import all_bought, explained
+from service.takeoff.buying import Bought, all_bought
 from service.takeoff.cautions import CautionRow, cautions
 from service.takeoff.covering import say_covers
 from service.takeoff.delivery import delivery
@@ -30,10 +27,8 @@ from service.takeoff.flattening import shims
 from service.takeoff.inspecting.rows import InspectionRow, Site
 from service.takeoff.inspecting.sheet import inspection
 from service.takeoff.job import Job
-from service.takeoff.labour import totals
 from service.takeoff.laws import check
 from service.takeoff.laying import LaidOne, lay_all, settled
-from service.takeoff.liquid_books import LiquidBooks, booked
 from service.takeoff.members import member_rows
 from service.takeoff.moisture.job_rows import LayerCheckRow, LayerMoistureRow
 from service.takeoff.moisture.room import with_room
@@ -70,15 +65,8 @@ class Takeoff:
     consumables: tuple[ConsumableRow, ...]
     fasteners: tuple[FastenerRow, ...]
     liquids: tuple[LiquidRow, ...]
-    pooled_order: tuple[OrderRow, ...]
-    pooled_owned: tuple[OwnedRow, ...]
-    liquid_books: LiquidBooks
-    order_shares: tuple[OrderShareRow, ...]
-    tallies: tuple[TallyRow, ...]
-    labour: tuple[LabourRow, ...]
-    labour_totals: tuple[LabourTotalRow, ...]
+    bought: Bought
     delivery: tuple[DeliveryRow, ...]
-    trace: tuple[TraceRow, ...]
     moisture: tuple[LayerMoistureRow, ...]
     moisture_checks: tuple[LayerCheckRow, ...]
     inspection: tuple[InspectionRow, ...]
@@ -110,14 +98,11 @@ def _taken_off(job: Job, *, draw: bool, further: Picking | None) -> Takeoff:
     laid, supplied, said = _supplied(job, alone)
     damp = told(job, [one.layer for one in laid if not one.job.is_up], said)
     built = all_built(job, supplied, said)
-    consumables = tuple(row for one in built.pieces for row in one.consumables)
-    bought = all_bought(
-        job, built.pieces, built.supplied, consumables, built.fasteners, built.liquids, said
-    )
-    check(built.placed, built.supplied, built.driven, bought.lines, bought.shares, built.backing)
-    shimmed = shims(job.surfaces, built.pieces, said)
+    bought = all_bought(job, built, said)
+    check(built.by_kind, built.supplied, built.driven, bought.lines, bought.shares, built.backing)
+    shimmed = shims(job.surfaces, built.placed, said)
     stacks, stacked_by = delivery(job, built.supplied)
-    site = Site(job, built.placed, built.fasteners, built.backing, shimmed, damp.checks)
+    site = Site(job, built.by_kind, built.fasteners, built.backing, shimmed, damp.checks)
     inspected = inspection(site, said)
     return Takeoff(
         job=job,
@@ -127,22 +112,15 @@ def _taken_off(job: Job, *, draw: bool, further: Picking | None) -> Takeoff:
             (finding.code, finding.at) for one in laid for finding in one.said.findings
         ),
         supplied=built.supplied,
-        placed=tuple(built.pieces),
-        drawn=_drawn(built.placed, job.unit) if draw else {},
+        placed=built.placed,
+        drawn=_drawn(built.by_kind, job.unit) if draw else {},
         backing=built.backing,
         shims=shimmed,
-        consumables=consumables,
+        consumables=built.consumables,
         fasteners=built.fasteners,
         liquids=built.liquids,
-        pooled_order=bought.lines,
-        pooled_owned=bought.owned,
-        liquid_books=booked(bought.used, bought.pooled, bought.owned),
-        order_shares=bought.shares,
-        tallies=bought.tallies,
-        labour=bought.labour,
-        labour_totals=totals(bought.labour, job.labour),
+        bought=bought,
         delivery=stacks,
-        trace=explained(job, built.supplied, bought),
         moisture=damp.layers,
         moisture_checks=damp.checks,
         inspection=inspected,
@@ -150,8 +128,8 @@ def _taken_off(job: Job, *, draw: bool, further: Picking | None) -> Takeoff:
             job.slips, {repr(finding): finding for finding in said.findings}.values()
         ),
         relaxed=(*said.relaxed, *(one for product in built.supplied for one in product.relaxed)),
-        cautions=cautions(job, built.placed, built.fasteners, said.findings),
-        not_computed=_not_computed(built.placed),
+        cautions=cautions(job, built.by_kind, built.fasteners, said.findings),
+        not_computed=_not_computed(built.by_kind),
         basis=(*_basis(job, damp.basis), *built.rests_on, *stacked_by),
     )
 
@@ -165,22 +143,13 @@ def with_more(
     """
     if not (nails or tape):
         return made
-    said, fasteners = Remarks(findings=list(made.findings)), (*made.fasteners, *nails)
-    consumables = (*made.consumables, *tape)
-    bought = all_bought(
-        made.job, made.placed, made.supplied, consumables, fasteners, made.liquids, said
+    said = Remarks(findings=list(made.findings))
+    more = replace(
+        made, fasteners=(*made.fasteners, *nails), consumables=(*made.consumables, *tape)
     )
     return replace(
-        made,
-        consumables=consumables,
-        fasteners=fasteners,
-        pooled_order=bought.lines,
-        pooled_owned=bought.owned,
-        liquid_books=booked(bought.used, bought.pooled, bought.owned),
-        order_shares=bought.shares,
-        labour=bought.labour,
-        labour_totals=totals(bought.labour, made.job.labour),
-        trace=explained(made.job, made.supplied, bought),
+        more,
+        bought=all_bought(made.job, more, said),
         findings=tuple({repr(finding): finding for finding in said.findings}.values()),
     )
 

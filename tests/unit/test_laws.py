@@ -29,8 +29,8 @@ def made() -> Takeoff:
 
 def checked(takeoff: Takeoff) -> None:
     placed = [(kind_of(one), one) for one in takeoff.placed]
-    check(placed, takeoff.supplied, takeoff.fasteners, takeoff.pooled_order,
-          takeoff.order_shares)  # fmt: skip
+    check(placed, takeoff.supplied, takeoff.fasteners, takeoff.bought.lines,
+          takeoff.bought.shares)  # fmt: skip
 
 
 def kind_of(placed: AnyPlaced) -> AnyKind:
@@ -201,7 +201,7 @@ def test_a_lap_that_is_claimed_too_short_is_caught() -> None:
 def test_a_line_whose_shares_do_not_add_up_is_caught() -> None:
     takeoff = built("wrap")
     with pytest.raises(LawBroken, match="add up"):
-        checked(replace(takeoff, order_shares=takeoff.order_shares[1:]))
+        checked(replace(takeoff, bought=replace(takeoff.bought, shares=takeoff.bought.shares[1:])))
 
 
 def test_a_joint_off_its_member_is_caught() -> None:

@@ -66,7 +66,7 @@ def _of(each: str, name: str) -> Callable[[Takeoff], Iterable[Any]]:
 
 
 def _order(takeoff: Takeoff) -> Iterable[OrderRow]:
-    return chain(_of("supplied", "order")(takeoff), takeoff.pooled_order)
+    return chain(_of("supplied", "order")(takeoff), takeoff.bought.lines)
 
 
 def _certificates(takeoff: Takeoff) -> Iterable[CertificateRow]:
@@ -79,15 +79,15 @@ NO_BOARDS: Final = "only boards that are laid in courses have one"
 
 
 def _owned(takeoff: Takeoff) -> Iterable[OwnedRow]:
-    return chain(_of("supplied", "owned")(takeoff), takeoff.pooled_owned)
+    return chain(_of("supplied", "owned")(takeoff), takeoff.bought.owned)
 
 
 def _ledger(takeoff: Takeoff) -> Iterable[LedgerRow]:
-    return chain(_of("supplied", "ledger")(takeoff), takeoff.liquid_books.rows)
+    return chain(_of("supplied", "ledger")(takeoff), takeoff.bought.books.rows)
 
 
 def _ledger_shares(takeoff: Takeoff) -> Iterable[LedgerShareRow]:
-    return chain(_of("supplied", "shares")(takeoff), takeoff.liquid_books.shares)
+    return chain(_of("supplied", "shares")(takeoff), takeoff.bought.books.shares)
 
 
 def _findings(takeoff: Takeoff) -> Iterable[FindingRow]:
@@ -210,23 +210,23 @@ TABLES: Final[tuple[Table[Takeoff], ...]] = (
     ),
     Table("ledger", LedgerRow, _ledger),
     Table("ledger_shares", LedgerShareRow, _ledger_shares),
-    Table("order_shares", OrderShareRow, attrgetter("order_shares"), totals=("price",)),
+    Table("order_shares", OrderShareRow, attrgetter("bought.shares"), totals=("price",)),
     Table(
         "random_lengths",
         TallyRow,
-        attrgetter("tallies"),
+        attrgetter("bought.tallies"),
         "What boards with a `tally` would take in random lengths, beside the plan from `stock`.",
     ),
     Table(
         "labour",
         LabourRow,
-        attrgetter("labour"),
+        attrgetter("bought.labour"),
         "What there is to do in each layer, with its hours where `labour` has a rate for it.",
     ),
     Table(
         "labour_totals",
         LabourTotalRow,
-        attrgetter("labour_totals"),
+        attrgetter("bought.labour_totals"),
         "All hours, and how long a crew takes: one row where rates were sent, else none.",
     ),
     Table(
@@ -238,7 +238,7 @@ TABLES: Final[tuple[Table[Takeoff], ...]] = (
     Table(
         "trace",
         TraceRow,
-        attrgetter("trace"),
+        attrgetter("bought.trace"),
         "How each figure of the order comes about. Only where `explain` asked for it has the "
         "answer this member at all.",
     ),

@@ -148,13 +148,13 @@ def _percent(share: Fraction) -> float:
 
 
 def _in_words(takeoff: Takeoff) -> str:
-    rows = [*(row for one in takeoff.supplied for row in one.order), *takeoff.pooled_order]
+    rows = [*(row for one in takeoff.supplied for row in one.order), *takeoff.bought.lines]
     plans = [
         f"{made.product}: {plan.in_words}" if len(takeoff.supplied) > 1 else plan.in_words
         for made in takeoff.supplied
         for plan in made.plans
     ]
-    all_own = [*(row for made in takeoff.supplied for row in made.owned), *takeoff.pooled_owned]
+    all_own = [*(row for made in takeoff.supplied for row in made.owned), *takeoff.bought.owned]
     return " ".join([*ordered_in_words(rows, all_own, takeoff.job.unit), *plans])
 
 
