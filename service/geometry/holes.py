@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
+from service.geometry.openings import Opening
 from service.geometry.plane import closed, difference, distance, union
 from service.geometry.rings import Region, bounds
-from service.geometry.surface import Opening
 
 TOUCHING = 2
 """Ticks within which a strip touches a hole: what snapping its corners can open."""

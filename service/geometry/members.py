@@ -1,11 +1,15 @@
-"""The members of a surface in order, and how far each reaches behind the outline."""
+"""The members of a surface: where they lie, in order, and how far each reaches."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from fractions import Fraction
+from math import hypot, sqrt
 
+from service.geometry.frame import axis_across
 from service.geometry.rings import Line, Ring
+from service.geometry.slope import Slope
 from service.geometry.surface import Member, Surface
 from service.units.ticks import whole
 
@@ -82,3 +86,37 @@ def _on(member: Member, at: float) -> tuple[int, int]:
         whole(member.a * member.d - member.b * at),
         whole(member.b * member.d + member.a * at),
     )
+
+
+def member_lines(
+    outline: Ring,
+    degrees: Fraction,
+    positions: list[int],
+    thickness: int,
+    slope: Slope | None,
+    mirror: int | None,
+) -> tuple[Member, ...]:
+    """Centre lines at `positions`, measured across the members from the plan outline's lowest.
+
+    `outline` is in plan; the lines come back in true size, mirrored about `mirror` if not None.
+    """
+    normal = axis_across(degrees % 180)
+    low = min(whole(x * normal[0] + y * normal[1]) for x, y in outline)
+    lines = [_line(normal, low + position, slope, mirror) for position in positions]
+    return tuple(Member(a, b, d, thickness) for a, b, d in lines)
+
+
+def _line(
+    normal: tuple[float, float], distance: int, slope: Slope | None, mirror: int | None
+) -> tuple[float, float, int]:
+    a, b = normal
+    d = float(distance)
+    if slope is not None:
+        shrink = 1 / sqrt(1 + slope.ratio**2) - 1
+        rise = a * slope.up[0] + b * slope.up[1]
+        a, b = a + rise * shrink * slope.up[0], b + rise * shrink * slope.up[1]
+        size = hypot(a, b)
+        a, b, d = a / size, b / size, d / size
+    if mirror is not None:
+        a, d = -a, d - a * mirror
+    return a, b, whole(d)

@@ -5,18 +5,13 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
-from math import hypot, sqrt
-from typing import Literal, TypeAlias
 
-from service.errors import Fault, TradeRefused
 from service.geometry.edges import Edge
 from service.geometry.flatness import Flatness
-from service.geometry.frame import axis_across
-from service.geometry.offsets import grown
+from service.geometry.openings import Opening
 from service.geometry.plane import (
     difference,
     intersection,
-    touches_edge,
     union,
     without_needles,
 )
@@ -30,12 +25,7 @@ from service.geometry.rings import (
 )
 from service.geometry.slope import Slope, stretch_point
 from service.units.once import once
-from service.units.ticks import INCH, whole
-
-Fixture: TypeAlias = Literal["can_light", "heavy"]
-
-LEAST_LAP = 3 * INCH // 8
-"""How far a ring or flange must lap the boards, on each side (5.1)."""
+from service.units.ticks import whole
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,45 +43,6 @@ class Member:
     thickness: int
     reach: tuple[int, int] | None = None
     seat: int = 0
-
-
-@dataclass(frozen=True)
-class Opening:
-    """A hole: as drawn, and as cut, grown by `out` (its clearance and saw gap, `gap` alone).
-
-    `flange` is the width of the ring that covers the cut, 0 without one. `diameter` is that of a
-    round opening, 0 for any other, `fixture` what hangs in it, and `ring` the product that trims
-    it.
-    """
-
-    id: str
-    drawn: Region
-    cut: Region
-    flange: int
-    out: int
-    crosses_edge: bool
-    pointer: str
-    diameter: int = 0
-    fixture: Fixture | None = None
-    ring: str | None = None
-    gap: int = 0
-
-    @property
-    def lap(self) -> int:
-        """How far the flange reaches beyond the cut edge, ticks; under 0 without one."""
-        return self.flange - self.out
-
-    @property
-    def spare(self) -> int:
-        """How much further the flange laps the boards than it must, ticks (5.3)."""
-        return max(0, self.lap - LEAST_LAP)
-
-    @once
-    def cover(self) -> Region:
-        """What the flange covers and still laps the boards beyond, empty if that is nothing."""
-        if self.lap <= LEAST_LAP:
-            return ()
-        return union(grown(one.outer, self.flange - LEAST_LAP) for one in self.drawn)
 
 
 @dataclass(frozen=True)
@@ -171,7 +122,7 @@ class Surface:
         if not area:
             return self
         left = replace(self, taken=union([self.taken, area]), edges=(*self.edges, *edges))
-        cut = (_left_of(opening, left.parts) for opening in self.openings)
+        cut = (opening.left_in(left.parts) for opening in self.openings)
         return replace(left, openings=tuple(one for one in cut if one is not None))
 
     def spanning(self, area: Region) -> Surface:
@@ -235,78 +186,3 @@ class Surface:
     def less_openings_at_edges(self, inset: Region) -> Region:
         """`inset` without the openings that reach an edge: they are notches of it (1.1)."""
         return difference(inset, union(one.cut for one in self.openings if one.crosses_edge))
-
-
-def _left_of(opening: Opening, parts: Region) -> Opening | None:
-    """An opening of what is left; None where `parts` have nothing of it (5.1).
-
-    It may reach beyond them, as beyond an outline.
-    """
-    if not without_needles(intersection(opening.cut, parts)):
-        return None
-    crosses = opening.crosses_edge or touches_edge(opening.drawn, parts)
-    return replace(opening, crosses_edge=crosses)
-
-
-def member_lines(
-    outline: Ring,
-    degrees: Fraction,
-    positions: list[int],
-    thickness: int,
-    slope: Slope | None,
-    mirror: int | None,
-) -> tuple[Member, ...]:
-    """Centre lines at `positions`, measured across the members from the plan outline's lowest.
-
-    `outline` is in plan; the lines come back in true size, mirrored about `mirror` if not None.
-    """
-    normal = axis_across(degrees % 180)
-    low = min(whole(x * normal[0] + y * normal[1]) for x, y in outline)
-    lines = [_line(normal, low + position, slope, mirror) for position in positions]
-    return tuple(Member(a, b, d, thickness) for a, b, d in lines)
-
-
-def _line(
-    normal: tuple[float, float], distance: int, slope: Slope | None, mirror: int | None
-) -> tuple[float, float, int]:
-    a, b = normal
-    d = float(distance)
-    if slope is not None:
-        shrink = 1 / sqrt(1 + slope.ratio**2) - 1
-        rise = a * slope.up[0] + b * slope.up[1]
-        a, b = a + rise * shrink * slope.up[0], b + rise * shrink * slope.up[1]
-        size = hypot(a, b)
-        a, b, d = a / size, b / size, d / size
-    if mirror is not None:
-        a, d = -a, d - a * mirror
-    return a, b, whole(d)
-
-
-def opening_of(
-    opening_id: str,
-    ring: Ring,
-    cut: Ring | None,
-    out: int,
-    flange: int,
-    outline: Ring,
-    pointer: str,
-) -> Opening:
-    """An opening checked against its outline: one that lies wholly outside is refused.
-
-    `cut` is the ring as cut where it is known (a wider circle); otherwise `ring` grows by `out`.
-    """
-    whole_outline = (Polygon(outline),)
-    drawn = (Polygon(ring),)
-    if not intersection(drawn, whole_outline):
-        raise TradeRefused(
-            Fault(
-                "opening-outside",
-                f"opening {opening_id} lies outside the outline: check its position",
-                pointer,
-                rule="1.1",
-            )
-        )
-    made = grown(ring, out) if cut is None else (Polygon(cut).cleaned,)
-    return Opening(
-        opening_id, drawn, made, flange, out, touches_edge(drawn, whole_outline), pointer
-    )

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
+from service.geometry.openings import Opening
 from service.geometry.plane import intersection
 from service.geometry.rings import Polygon, Region, Ring, bounds
-from service.geometry.surface import Opening, Surface
+from service.geometry.surface import Surface
 from service.layout.framing import Framing
 from service.products.backing import Backer, What, backer, blocks_under
 from service.products.laid_rows import OpeningRow

@@ -8,8 +8,9 @@ from dataclasses import dataclass, field, replace
 from service.errors import Cure
 from service.fastening.reach import Ply
 from service.geometry.edges import Edge
+from service.geometry.openings import Opening
 from service.geometry.rings import Line, Region
-from service.geometry.surface import Member, Opening, Surface
+from service.geometry.surface import Member, Surface
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,10 +7,9 @@ from fractions import Fraction
 from math import atan2, cos, hypot, pi, radians
 from typing import Final
 
-from service.geometry.opening_edges import edge_of
+from service.geometry.openings import Opening, edge_of
 from service.geometry.plane import intersection, touches_edge
 from service.geometry.rings import Point, Polygon, Region, Ring, rectangle, twice_area
-from service.geometry.surface import Opening
 from service.products.goods.tape.spec import TapeProduct
 from service.products.layer import AnyTask
 from service.products.rows import ConsumableRow

@@ -6,9 +6,10 @@ from collections.abc import Iterator
 
 from service.errors import Finding
 from service.geometry.members import numbered
+from service.geometry.openings import Opening
 from service.geometry.plane import intersection
 from service.geometry.rings import Polygon, Region
-from service.geometry.surface import Member, Opening, Surface
+from service.geometry.surface import Member, Surface
 from service.units.ticks import SIXTY_FOURTH, whole
 from service.units.writing import both, counted
 

@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from service.errors import Finding
+from service.geometry.openings import LEAST_LAP, Opening
 from service.geometry.slope import mirrored
-from service.geometry.surface import LEAST_LAP, Opening, Surface
+from service.geometry.surface import Surface
 from service.request.crossed import crossed_members
 from service.units.ticks import whole
 from service.units.writing import both

@@ -8,10 +8,12 @@ from typing import Any
 
 from service.errors import Basis, Fault, Finding, Ticks, TradeRefused
 from service.geometry.frame import axis_across, axis_along
+from service.geometry.members import member_lines
+from service.geometry.openings import Opening, opening_of
 from service.geometry.outlines import SQUARE_WITHIN, from_sides, simple_ring
 from service.geometry.rings import Point, Ring, circle, rectangle
 from service.geometry.slope import Slope, mirrored, stretched
-from service.geometry.surface import Opening, Surface, member_lines, opening_of
+from service.geometry.surface import Surface
 from service.layout.bearings import is_behind, on_grid, positions, with_ends
 from service.request.edges import edges_of
 from service.request.flatness import flatness_of

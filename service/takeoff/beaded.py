@@ -6,7 +6,7 @@ from math import hypot
 from typing import Literal
 
 from service.errors import Finding
-from service.geometry.opening_edges import edge_of
+from service.geometry.openings import edge_of
 from service.geometry.rings import Line
 from service.products.layer import AnyPlaced
 from service.products.remarks import Remarks

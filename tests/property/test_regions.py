@@ -16,6 +16,7 @@ from hypothesis import strategies as st
 from service.geometry.frame import frame_of
 from service.geometry.holes import holes_of
 from service.geometry.offsets import grown, shrunk
+from service.geometry.openings import Opening
 from service.geometry.plane import (
     clip_to_boxes,
     difference,
@@ -35,7 +36,6 @@ from service.geometry.rings import (
 )
 from service.geometry.slope import Slope, stretched
 from service.geometry.strips import in_strips, levelled, refined
-from service.geometry.surface import Opening
 from service.units.ticks import INCH
 from tests.strategies import jobs, requests, shapes
 from tests.strategies.asking import answered

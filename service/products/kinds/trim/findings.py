@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from service.errors import Finding
-from service.geometry.surface import Opening
+from service.geometry.openings import Opening
 from service.geometry.walls import mitre
 from service.products.kinds.trim.records import Trim, TrimLength
 from service.products.kinds.trim.rulings import Task

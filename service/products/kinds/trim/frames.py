@@ -8,9 +8,9 @@ from dataclasses import replace
 from service.errors import Fault, TradeRefused, meant
 from service.geometry.edges import sides_of
 from service.geometry.offsets import grown
+from service.geometry.openings import Opening
 from service.geometry.plane import difference, touches_edge, union
 from service.geometry.rings import Polygon, Ring
-from service.geometry.surface import Opening
 from service.geometry.walls import STRAIGHT, Wall, walls_of
 from service.products.kinds.trim.ends import NONE_COPED, Standing, butted, ends_along
 from service.products.kinds.trim.findings import say_not_framed

@@ -11,7 +11,7 @@ from service.fastening.caps import along, around, on_line
 from service.fastening.reach import Need, Reach, Way, reach_of
 from service.geometry.frame import Frame, frame_of
 from service.geometry.offsets import moved_in
-from service.geometry.opening_edges import edge_of
+from service.geometry.openings import edge_of
 from service.geometry.plane import difference, intersection, without_slivers
 from service.geometry.rings import Region, bounds, reaches
 from service.layout.bearings import bearings_of

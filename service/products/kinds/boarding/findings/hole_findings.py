@@ -7,7 +7,7 @@ from collections.abc import Callable, Sequence
 
 from service.errors import Cure, Finding, JsonValue, Ticks
 from service.geometry.holes import Hole
-from service.geometry.surface import LEAST_LAP
+from service.geometry.openings import LEAST_LAP
 from service.layout.legs import Leg
 from service.layout.runs import NOTHING, Course, Cutout, Laid
 from service.layout.square_ends import SquareEnd
