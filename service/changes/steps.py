@@ -114,6 +114,7 @@ def _down(
     goods, noun = goods_of(total.product, job), noun_of(total, job)
     gone = [row for row in rows if row.do == "remove" and row.is_up]
     cut = [row for row in rows if row.do == "recut"]
+    loose = _loose(total, over)
     if gone:
         text = (
             f"Take down {counted(len(gone), goods)} ({total.layer}): {courses(gone, noun)}."
@@ -121,20 +122,9 @@ def _down(
         )
         yield total.surface, total.layer, "remove", text
     if cut:
-        boards = len({row.was for row in cut})
-        way = (
-            f"Take off {counted(boards, goods)} ({total.layer}), cut to the new length and put back"
-            if any(row.put_back for row in cut)
-            else f"Cut {counted(boards, goods)} in place ({total.layer})"
-        )
-        text = (
-            f"{way}: {courses(cut, noun)}. What comes off is scrap."
-            f"{'' if gone else freed(rows, job)}"
-            f"{' The cuts along them lie over the new blocks.' * blocks}"
-            f"{ends_coated(total, cut, job)}"
-        )
-        yield total.surface, total.layer, "recut", text
-    loose = _loose(total, over)
+        besides = "" if gone else freed(rows, job)
+        besides += " The cuts along them lie over the new blocks." * blocks
+        yield total.surface, total.layer, "recut", _recut(total, cut, job, besides)
     if loose:
         text = (
             f"Loosen {counted(len(loose), goods)} ({total.layer}) that "
@@ -142,6 +132,20 @@ def _down(
             f"{courses(loose, noun)}."
         )
         yield total.surface, total.layer, "loosen", text
+
+
+def _recut(total: ChangeTotalRow, cut: Sequence[ChangedPieceRow], job: Job, besides: str) -> str:
+    """What of a layer is cut in place, or taken off for that; what is told `besides`."""
+    boards = counted(len({row.was for row in cut}), goods_of(total.product, job))
+    way = (
+        f"Take off {boards} ({total.layer}), cut to the new length and put back"
+        if any(row.put_back for row in cut)
+        else f"Cut {boards} in place ({total.layer})"
+    )
+    return (
+        f"{way}: {courses(cut, noun_of(total, job))}. What comes off is scrap."
+        f"{besides}{ends_coated(total, cut, job)}"
+    )
 
 
 def _loose(total: ChangeTotalRow, over: Mapping[Place, Loosened]) -> list[ChangedPieceRow]:

@@ -7,19 +7,8 @@ from typing import Literal, TypeAlias
 
 from service.errors import Fault, TradeRefused
 from service.geometry.offsets import grown
-from service.geometry.plane import (
-    difference,
-    intersection,
-    touches_edge,
-    union,
-    without_needles,
-)
-from service.geometry.rings import (
-    Polygon,
-    Region,
-    Ring,
-    around,
-)
+from service.geometry.plane import difference, intersection, touches_edge, union, without_needles
+from service.geometry.rings import Polygon, Region, Ring, around
 from service.units.once import once
 from service.units.ticks import INCH
 

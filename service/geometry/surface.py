@@ -9,20 +9,9 @@ from fractions import Fraction
 from service.geometry.edges import Edge
 from service.geometry.flatness import Flatness
 from service.geometry.openings import Opening
-from service.geometry.plane import (
-    difference,
-    intersection,
-    union,
-    without_needles,
-)
+from service.geometry.plane import difference, intersection, union, without_needles
 from service.geometry.regions import in_order
-from service.geometry.rings import (
-    Polygon,
-    Region,
-    Ring,
-    around,
-    twice_area,
-)
+from service.geometry.rings import Polygon, Region, Ring, around, twice_area
 from service.geometry.slope import Slope, stretch_point
 from service.units.once import once
 from service.units.ticks import whole

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
+from functools import partial
 
 from service.errors import JsonValue, Ticks
 from service.products.bought_rows import CutPlanRow, OrderRow, RuleCostRow
@@ -45,28 +46,8 @@ def plan_row(
     come to in the same measure: with the culls, spares and whole multiples that `extra` says.
     """
     spent, least = _spent(plan, objective), _least(plan, objective)
-    optimal = spent <= least
     gap = (spent - least) / least * 100 if least else Fraction(0)
-    ordered, offcuts = _ordered(order, objective), _readable(plan.offcuts, objective)
-
-    def said(value: Fraction) -> str:
-        return amount(value, objective, task.unit, goods)
-
-    price = _price_of_a_joint(objective)
-    words = _claim(spent, least, objective, said)
-    beyond = [word for account, word in _BEYOND.items() if extra.get(account)]
-    apart = ordered is not None and bool(beyond or offcuts or (plan.joints and price))
-    if not apart:
-        words += f": {said(spent)}"
-    if beyond:
-        words += f" before {_listed(beyond)}"
-    if plan.joints and price:
-        words += f", {counted(plan.joints, 'joints')} counted at "
-        words += f"{_bare(price, objective, task.unit)}{' each' if plan.joints > 1 else ''}"
-    if ordered is not None and apart:
-        words += f". The order comes to {said(ordered)}"
-    if offcuts:
-        words += f". Offcuts that are kept count for {float(offcuts):,.2f}, which is off that cost"
+    ordered = _ordered(order, objective)
     return CutPlanRow(
         product=task.product.id,
         objective=objective.name,
@@ -74,14 +55,43 @@ def plan_row(
         bound=_plain(least),
         measured_in=objective.measured_in,
         gap_pct=round(float(gap), 4),
-        optimal=optimal,
+        optimal=spent <= least,
         work=plan.work,
-        in_words=f"{words}.",
-        offcuts=_plain(offcuts),
+        in_words=_in_words(task, plan, objective, goods, ordered, extra),
+        offcuts=_plain(_readable(plan.offcuts, objective)),
         joints=plan.joints,
-        joint_cost=_plain(price),
+        joint_cost=_plain(_price_of_a_joint(objective)),
         ordered=None if ordered is None else _plain(ordered),
     )
+
+
+def _in_words(
+    task: StockTask,
+    plan: Planned,
+    objective: Objective,
+    goods: str,
+    ordered: Fraction | None,
+    extra: Mapping[str, int],
+) -> str:
+    """How good a plan is, what is counted in it, and what its order comes to."""
+    said = partial(amount, objective=objective, unit=task.unit, goods=goods)
+    spent, offcuts = _spent(plan, objective), _readable(plan.offcuts, objective)
+    price = _price_of_a_joint(objective) if plan.joints else Fraction(0)
+    beyond = [word for account, word in _BEYOND.items() if extra.get(account)]
+    apart = ordered is not None and bool(beyond or offcuts or price)
+    words = _claim(spent, _least(plan, objective), objective, said)
+    if not apart:
+        words += f": {said(spent)}"
+    if beyond:
+        words += f" before {_listed(beyond)}"
+    if price:
+        words += f", {counted(plan.joints, 'joints')} counted at "
+        words += f"{_bare(price, objective, task.unit)}{' each' if plan.joints > 1 else ''}"
+    if ordered is not None and apart:
+        words += f". The order comes to {said(ordered)}"
+    if offcuts:
+        words += f". Offcuts that are kept count for {float(offcuts):,.2f}, which is off that cost"
+    return f"{words}."
 
 
 def _price_of_a_joint(objective: Objective) -> Fraction:

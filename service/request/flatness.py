@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from math import hypot
 from typing import Any
 
 from service.errors import Fault, TradeRefused
 from service.geometry.flatness import Flatness, Reading
-from service.geometry.members import behind, numbered
+from service.geometry.members import Numbered, behind, numbered
 from service.geometry.surface import Member, Surface
 from service.units.ticks import INCH, MM, SIXTY_FOURTH, whole
 from service.units.writing import agreeing, both, counted
@@ -29,14 +29,24 @@ def flatness_of(
     """
     if spec.flatness is None:
         return None
-    members = {one.number: one for one in numbered(surface)}
-    sent, stations = spec.flatness, {number: one.at for number, one in members.items()}
-    at = f"{pointer}/flatness/readings"
-    found: dict[tuple[int, int], Reading] = {}
-    faults = []
+    sent, members = spec.flatness, {one.number: one for one in numbered(surface)}
+    _check(sent, surface, members, f"{pointer}/flatness/readings")
+    thinnest = THINNEST_METRIC if metric else THINNEST
+    return Flatness(
+        readings=tuple(sorted(Reading(one.member, one.at, one.dip) for one in sent.readings)),
+        stations={number: one.at for number, one in members.items()},
+        shim=default("flatness.shim", "1.5", sent.shim, thinnest),
+        straightedge=default("flatness.straightedge", "1.5", sent.straightedge, STRAIGHTEDGE),
+        most_off=default("flatness.off", "1.5", sent.off, MOST_OFF),
+    )
+
+
+def _check(sent: Any, surface: Surface, members: Mapping[int, Numbered], at: str) -> None:
+    """Each reading is on a member, within its length, and at a mark of its own."""
+    faults, marks = [], set[tuple[int, int]]()
     for k, one in enumerate(sent.readings):
-        if one.member not in stations:
-            there = len(stations)
+        if one.member not in members:
+            there = len(members)
             stand = f"{counted(there, 'members')} {agreeing(there, 'stands', 'stand')}"
             text = f"no member {one.member}: {stand} here"
             faults.append(Fault("no-such-member", text, f"{at}/{k}/member", rule="1.5"))
@@ -47,21 +57,13 @@ def flatness_of(
             )
             faults.append(Fault("read-beyond-member", text, f"{at}/{k}/at", rule="1.5",
                                 measure=one.at, limit=reach))  # fmt: skip
-        elif (one.member, one.at) in found:
+        elif (one.member, one.at) in marks:
             text = f"member {one.member} has two readings at {both(one.at)}: keep one"
             faults.append(Fault("read-twice", text, f"{at}/{k}/at", rule="1.5"))
         else:
-            found[one.member, one.at] = Reading(one.member, one.at, one.dip)
+            marks.add((one.member, one.at))
     if faults:
         raise TradeRefused(*faults)
-    thinnest = THINNEST_METRIC if metric else THINNEST
-    return Flatness(
-        readings=tuple(sorted(found.values())),
-        stations=stations,
-        shim=default("flatness.shim", "1.5", sent.shim, thinnest),
-        straightedge=default("flatness.straightedge", "1.5", sent.straightedge, STRAIGHTEDGE),
-        most_off=default("flatness.off", "1.5", sent.off, MOST_OFF),
-    )
 
 
 def _reach(surface: Surface, member: Member) -> int:

@@ -12,10 +12,7 @@ from service.geometry.plane import difference, union
 from service.geometry.rings import Region
 from service.products.goods.board.board import Board
 from service.products.kinds.boarding.laying.gaps import check_gaps, nothing_left, walls_of
-from service.products.kinds.boarding.laying.unsawn import (
-    Unsawn,
-    narrowed,
-)
+from service.products.kinds.boarding.laying.unsawn import Unsawn, narrowed
 from service.products.kinds.boarding.rulings import Task
 from service.products.kinds.boarding.walls import Walls
 
