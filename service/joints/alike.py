@@ -60,12 +60,19 @@ class _Few:
 
 
 def settled_alike(job: Prepared, master: JointMaster, rounds: int) -> tuple[Solved, int] | None:
+    """The same to lay courses by; None where joints have a price.
+
+    There few layouts steer worse than many do, and plans may be dearer.
+    """
+    return None if job.pool.joint_cost else alike(job, master, rounds)
+
+
+def alike(job: Prepared, master: JointMaster, rounds: int) -> tuple[Solved, int] | None:
     """A solution and a sure bound from courses as long as any; None where that shows too little.
 
-    The programme of all courses is not solved for it, and as it was where that is in vain. Where
-    joints have a price few layouts steer worse than many do, and plans may be dearer.
+    The programme of all courses is not solved for it, and as it was where that is in vain.
     """
-    if job.pool.joint_cost or job.coarse or len(job.needs.all) < FEWEST_NEEDS or _own_stations(job):
+    if job.coarse or len(job.needs.all) < FEWEST_NEEDS or _own_stations(job):
         return None
     stacks = [_shared(stack, job.needs.all) for stack in job.stacks]
     needs = sorted(

@@ -17,7 +17,7 @@ from service.cutting.sticks.bounds import grain_of
 from service.cutting.sticks.master import SCALE, Master, Prices, Pricing
 from service.cutting.sticks.pricing import price
 from service.cutting.sticks.solve import least_cost
-from service.joints.alike import settled_alike
+from service.joints.alike import alike
 from service.joints.cells import in_cells
 from service.joints.course_order import is_plain
 from service.joints.flow import Flow, flow_of
@@ -31,8 +31,8 @@ from service.solver.programme import Solved
 MANY_NEEDS = 100
 """With more needs, nested pieces are priced only where that promises a higher bound."""
 
-TIMES_NARROWED = 3
-"""How often windows of few courses are looked for."""
+TIMES_NARROWED, ROUNDS_BETWEEN = 5, 2
+"""How often windows of few courses are looked for, and rounds of pricing in between."""
 
 FAR = Fraction(1, 100)
 """They are looked for where what is known to be enough is further over its bound."""
@@ -133,7 +133,7 @@ def _least_jointed(job: Prepared, effort: Effort, enough: int, bare: int) -> int
     """What layouts and patterns show, with the courses in order where that may show more."""
     master = master_of(job)
     rounds = rounds_for(job, master, effort)
-    solved, apart = settled_alike(job, master, rounds) or master.run(rounds)
+    solved, apart = alike(job, master, rounds) or master.run(rounds)
     known = Bounds(material(job, nested=False), bare)
     solved, bounds = with_nested(job, master, rounds, solved, apart, known, {})
     if bounds.nested < enough:
@@ -216,10 +216,11 @@ def narrowed(
             break
         for window in new:
             master.narrow(window)
-        found, known = master.settled(rounds, lambda sure: _worths(flows, master, sure))
-        apart = max(apart, known)
+        found = master.priced(min(rounds, ROUNDS_BETWEEN))
     if found is solved:
         return solved, bounds
+    found, known = master.settled(rounds, lambda sure: _worths(flows, master, sure))
+    apart = max(apart, known)
     return with_nested(job, master, rounds, found, apart, bounds, flows)
 
 

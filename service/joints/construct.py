@@ -131,7 +131,7 @@ def _guide(
         id(group.graph): [price + dear for price in master.node_prices(group, solved.duals)]
         for group in groups
     }
-    prices = [max(0.0, solved.duals[row]) for row in master.rows]
+    prices = master.prices(solved.duals)
     return Guide(prices, nodes, layouts, target, pull)
 
 

@@ -67,7 +67,7 @@ class Flow:
             arc: solved.values[column]
             for arc, column in zip(self.ways.arcs, self.arcs, strict=True)
         }
-        prices = [max(0.0, solved.duals[row]) for row in master.rows]
+        prices = master.prices(solved.duals)
         costs = [
             folded(prices[need] for need in self.group.graph.needs(joints))
             for joints in self.ways.layouts
@@ -164,7 +164,7 @@ def best_first(
     master: JointMaster, group: RunGroup, duals: Sequence[float], layouts: Iterable[Joints]
 ) -> list[Joints]:
     """Layouts, those first that cost least at these prices."""
-    prices = [max(0.0, duals[row]) for row in master.rows]
+    prices = master.prices(duals)
     nodes = master.node_prices(group, duals)
 
     def cost(joints: Joints) -> float:
@@ -178,7 +178,7 @@ def _companions(
     master: JointMaster, stack: Stack, group: RunGroup, duals: Sequence[float], most: int
 ) -> None:
     """Add the layouts that go best after every two that may touch, until there are `most`."""
-    prices = [max(0.0, duals[row]) for row in master.rows]
+    prices = master.prices(duals)
     nodes = master.node_prices(group, duals)
     known = [group.graph.mask(joints) for joints in group.layouts]
     pairs = [(a, b) for a in known for b in known if not spread(a, stack.near) & b]

@@ -70,12 +70,13 @@ def laid_otherwise(
 
     Where little is known of what is possible, or runs differ in many ways, it takes too long.
     """
-    found = best
-    for weights in tries if job.bounded and not job.large else ():
+    found, known = best, list[Laid]()
+    for weights in dict.fromkeys(tries) if job.bounded and not job.large else ():
         if found.plan.cost * (1 - NEAR) <= bound:
             break
         laid = lay(job, master, solved, effort, weights, {})
-        if not isinstance(laid, Blocked):
+        if not isinstance(laid, Blocked) and laid not in known:
+            known.append(laid)
             found = better(found, job, master, replace(effort, nodes=0), laid) or found
     return best if found is best else improved(found, job, master, effort, solved, bound)
 

@@ -97,6 +97,7 @@ class JointMaster:
         self.groups: list[RunGroup] = []
         self.group_of: dict[tuple[int, int], RunGroup] = {}
         self._rented: tuple[Sequence[float], Mapping[tuple[int, ...], float]] = (), {}
+        self._priced: tuple[Sequence[float], Sequence[float]] = (), ()
         self._abreast: Abreast | None = None
         self.taken_over: Solved | None = None
         cutting.demand(fixed)
@@ -175,6 +176,12 @@ class JointMaster:
             0.0 if k in (0, last) else own - rents[rows] for k, rows in enumerate(group.windows)
         ]
 
+    def prices(self, duals: Sequence[float]) -> Sequence[float]:
+        """What a piece of each need is worth, by its number."""
+        if self._priced[0] is not duals:
+            self._priced = duals, [max(0.0, duals[row]) for row in self.rows]
+        return self._priced[1]
+
     def _price_of_joint(self, duals: Sequence[float]) -> float:
         """What a joint costs, less what it is worth where joints are counted."""
         own = self.joint_cost + self.nudge
@@ -200,15 +207,20 @@ class JointMaster:
         self, rounds: int, worths: Callable[[Prices], Mapping[int, int]] = lambda sure: {}
     ) -> tuple[Solved | None, int]:
         """The same from the layouts that there are, with `worths` as those of `best_bound`."""
+        solved = self.priced(rounds)
+        if solved is None:
+            return None, 0
+        sure = self.cutting.generate(solved)[1]
+        return solved, self.bound(solved, sure, worths(sure))
+
+    def priced(self, rounds: int) -> Solved | None:
+        """The last solution of so many rounds of pricing, fewer where nothing more pays."""
         solved = self.cutting.programme.solve()
         for _ in range(rounds):
             if solved is None or not self.round(solved)[0]:
                 break
             solved = self.cutting.programme.solve()
-        if solved is None:
-            return None, 0
-        sure = self.cutting.generate(solved)[1]
-        return solved, self.bound(solved, sure, worths(sure))
+        return solved
 
     def best_bound(
         self, rounds: int, known: range, worths: Callable[[Prices], Mapping[int, int]],
@@ -245,7 +257,7 @@ class JointMaster:
     def round(self, solved: Solved) -> tuple[bool, Prices]:
         """Add what pays at these prices; tells whether anything was new, and gives sure prices."""
         new, sure = self.cutting.generate(solved)
-        prices = [max(0.0, solved.duals[row]) for row in self.rows]
+        prices = self.prices(solved.duals)
         for group, found in zip(self.groups, self._best(prices, solved.duals), strict=True):
             if found is not None and found[0] < solved.duals[group.row] - 1e-6:
                 new |= self.add(group, found[1])

@@ -59,8 +59,10 @@ def beam(stack: Stack, guide: Guide, width: int) -> Found:
         graph = stack.graphs[k]
         assert graph is not None
         grown: list[tuple[float, int, _State, tuple[int, ...], int]] = []
+        always = stack.always_shut(k)
         for state in states:
-            for cost, joints, mask in known.options(graph, stack.shut(k, state.masks), state.used):
+            shut = always | stack.shut_by(k, state.masks)
+            for cost, joints, mask in known.options(graph, shut, state.used):
                 grown.append((state.score + cost, len(grown), state, joints, mask))
         if not grown:
             return Found(None, k)

@@ -23,7 +23,7 @@ from service.solver.programme import Solved
 MOST_STATIONS = 1500
 """Of stacks with more stations no windows are looked for: each has windows of its own."""
 
-MOST_AT_ONCE = 400
+MOST_AT_ONCE = 100
 """Windows that are given at once, those with most joints first."""
 
 BROKEN = 1e-3

@@ -44,14 +44,18 @@ class Stack:
 
     def shut(self, k: int, masks: dict[int, int]) -> int:
         """Stations that run k may not use, given the masks of earlier runs."""
+        return self.shut_by(k, masks) | self.always_shut(k)
+
+    def shut_by(self, k: int, masks: dict[int, int]) -> int:
+        """Stations that earlier runs of these masks shut out for run k."""
         shut = 0
         for other in self.beside[k]:
             shut |= spread(masks.get(other, 0), self.near)
         for other in self.beyond[k]:
             shut |= spread(masks.get(other, 0), self.same)
-        return shut | self._shut_by_installed(k) if self.installed else shut
+        return shut
 
-    def _shut_by_installed(self, k: int) -> int:
+    def always_shut(self, k: int) -> int:
         """Stations that installed runs shut out, before run k and after it."""
         shut, run = 0, self.runs[k]
         for other, mask in self.installed.items():
