@@ -85,7 +85,7 @@ test-callers: $(DEV) $(BULK) $(MANIFESTS) $(CALLERS)  ## What needs more than Py
 # A program of Debian's, and the package that has it. Of kubectl the one of Debian 12 is too old for
 # docker/kubernetes; there its maker's must be at hand.
 PROGRAMS := node:nodejs npm:npm chromium:chromium soffice:libreoffice-calc buildah:buildah \
-	bwrap:bubblewrap debootstrap:debootstrap docker-compose:docker-compose promtool:prometheus \
+	bwrap:bubblewrap mmdebstrap:mmdebstrap docker-compose:docker-compose promtool:prometheus \
 	pdftotext:poppler-utils curl:curl kubectl:kubernetes-client
 
 callers-tools:  ## Bring what test-callers runs: of Debian where it is absent, of npm by its lock

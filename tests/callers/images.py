@@ -44,7 +44,7 @@ def buildah(*command: str) -> str:
 def built(lock: str) -> str:
     """The name of an image with the packages of a lock, built as `make image` builds it."""
     if BASE.rsplit(":", maxsplit=1)[0] not in buildah("images"):
-        program("debootstrap")
+        program("mmdebstrap")
         said("make", "image-base", environment=environment())
     name = f"localhost/takeoff-{lock.removesuffix('.lock')}"
     mounted = [f"--volume {path}:{path}:ro" for path in _FROM_HERE if Path(path).exists()]
