@@ -31,14 +31,15 @@ def open_up(placed: PlacedBoards, after: LaidBoards, opening: Opening) -> Opened
     known = [(one, _in_course(one, placed, after)) for one in pieces]
     ups = [Up(one.id, course, one.cut.low, one.cut.high) for one, course in known if course]
     shapes = {one.id: one.shape for one in pieces}
-    lost = {up.name: _lost(up, shapes[up.name], after) for up in ups}
+    boarded = _boarded(after)
+    lost = {up.name: _lost(up, shapes[up.name], boarded[up.course]) for up in ups}
     opened = {
         up.name: _span(up, union([gone, come]), after)
         for up, (gone, come) in ((up, lost[up.name]) for up in ups)
         if come or (gone and is_reached(gone, opening.framing, after.frame))
     }
     seats = _seats(after)
-    for name, span in _unseated(ups, shapes, seats, after):
+    for name, span in _unseated(ups, shapes, seats, after, boarded):
         known_span = opened.get(name, span)
         low, high = min(span.low, known_span.low), max(span.high, known_span.high)
         opened[name] = Opened(low, high, known_span.off)
@@ -50,7 +51,7 @@ def open_up(placed: PlacedBoards, after: LaidBoards, opening: Opening) -> Opened
         if shape
     ]
     area = union(shape for _, shape in left)
-    complete = not _large(difference(_boarded(after), area))
+    complete = not _large(difference(union(boarded.values()), area))
     starter = starter_of(placed.laid)
     strip = that_stay(starter, starter_of(after), opening.up, area) if starter else ()
     return OpenedUp(
@@ -60,9 +61,13 @@ def open_up(placed: PlacedBoards, after: LaidBoards, opening: Opening) -> Opened
     )
 
 
-def _boarded(after: LaidBoards) -> Region:
-    """All that boards are to cover: not what is too short for one, nor what snapping leaves."""
-    return union((run.polygon,) for run in after.detail.laid.runs)
+def _boarded(after: LaidBoards) -> dict[int, Region]:
+    """What boards are to cover, course by course: not what is too short, nor what snaps away."""
+    laid = after.detail.laid
+    found: dict[int, list[Region]] = {course.number: [] for course in laid.courses}
+    for run in laid.runs:
+        found[run.course].append((run.polygon,))
+    return {number: union(own) for number, own in found.items()}
 
 
 def _in_course(piece: BoardPiece, placed: PlacedBoards, after: LaidBoards) -> int | None:
@@ -76,10 +81,11 @@ def _in_course(piece: BoardPiece, placed: PlacedBoards, after: LaidBoards) -> in
     return None
 
 
-def _lost(up: Up, shape: Region, after: LaidBoards) -> tuple[Region, Region]:
-    """What a board loses, and what comes in its place that was not there."""
-    course = after.detail.laid.course(up.course)
-    (wanted,) = clip_to_boxes(_boarded(after), [(up.low, up.high, course.low, course.high)])
+def _lost(up: Up, shape: Region, boarded: Region) -> tuple[Region, Region]:
+    """What a board loses, and what comes in its place that was not `boarded` in its course."""
+    if not boarded:
+        return _large(shape), ()
+    (wanted,) = clip_to_boxes(boarded, [(up.low, up.high, *bounds(boarded)[2:])])
     return _large(difference(shape, wanted)), _large(difference(wanted, shape))
 
 
@@ -93,20 +99,24 @@ def _span(up: Up, changed: Region, after: LaidBoards) -> Opened:
 
 
 def _unseated(
-    ups: Sequence[Up], shapes: Mapping[str, Region], seats: Seats, after: LaidBoards
+    ups: Sequence[Up],
+    shapes: Mapping[str, Region],
+    seats: Seats,
+    after: LaidBoards,
+    boarded: Mapping[int, Region],
 ) -> Iterator[tuple[str, Opened]]:
     """Boards that ended at an opening where no joint can be, and are to meet another now (21.5)."""
     if places_of(after.task, after.detail) not in ON_MEMBERS:
         return
-    up_there = union(shapes[up.name] for up in ups)
-    for course in {up.course: after.detail.laid.course(up.course) for up in ups}.values():
-        box = (*bounds(after.detail.region)[:2], course.low, course.high)
-        (wanted,) = clip_to_boxes(_boarded(after), [box])
-        sides = {at for part in _large(difference(wanted, up_there)) for at in part.box[:2]}
-        for up in (one for one in ups if one.course == course.number):
+    for course in dict.fromkeys(up.course for up in ups):
+        own = [up for up in ups if up.course == course]
+        up_there = union(shapes[up.name] for up in own)
+        sides = {at for part in _large(difference(boarded[course], up_there))
+                 for at in part.box[:2]}  # fmt: skip
+        for up in own:
             for end in (up.low, up.high):
                 is_met = any(abs(end - at) <= SNAPPED for at in sides)
-                if is_met and end not in seats.stations(course.number):
+                if is_met and end not in seats.stations(course):
                     yield up.name, Opened(end, end, 0)
 
 
