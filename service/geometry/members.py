@@ -58,9 +58,8 @@ def behind(outline: Ring, member: Member) -> Line | None:
 
 def _met(outline: Ring, member: Member, aside: float) -> Iterator[float]:
     """Where a line beside a member's centre line, `aside` ticks of it, meets the outline."""
-    before = (*outline[-1:], *outline[:-1])
-    for start, end in zip(before, outline, strict=True):
-        (low, a), (high, b) = (_seen(member, point, aside) for point in (start, end))
+    seen = [_seen(member, point, aside) for point in outline]
+    for (low, a), (high, b) in zip(seen[-1:] + seen[:-1], seen, strict=True):
         if abs(high) <= _ON:
             yield b
         elif min(low, high) < -_ON and max(low, high) > _ON:

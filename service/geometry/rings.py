@@ -137,6 +137,19 @@ def clean_polygon(outer: Ring, holes: tuple[Ring, ...] = ()) -> Polygon:
     return told(Polygon(outer, holes), _otherwise=None)
 
 
+def box_polygon(box: Box) -> Polygon:
+    """An upright rectangle, not empty, by its sides; all that is asked of it is known."""
+    low, high, near, far = box
+    return told(
+        Polygon(((low, near), (high, near), (high, far), (low, far))),
+        box=box,
+        twice_area=2 * (high - low) * (far - near),
+        is_box=True,
+        is_plain=True,
+        _otherwise=None,
+    )
+
+
 def twice_area(region: Iterable[Polygon]) -> int:
     """Twice the area of a region of separate polygons, in square ticks."""
     return sum(polygon.twice_area for polygon in region)
@@ -175,8 +188,7 @@ def shared(a: Box, b: Box) -> Region:
     """What two boxes share, as a region; nothing where they only touch."""
     if not meet(a, b):
         return ()
-    low, high, near, far = max(a[0], b[0]), min(a[1], b[1]), max(a[2], b[2]), min(a[3], b[3])
-    return (Polygon(rectangle(low, near, high, far)),)
+    return (box_polygon((max(a[0], b[0]), min(a[1], b[1]), max(a[2], b[2]), min(a[3], b[3]))),)
 
 
 def bounds(region: Region) -> Box:

@@ -15,7 +15,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from service.geometry.plane import clip_to_boxes, sound
-from service.geometry.rings import Point, Polygon, Region, Ring, bounds
+from service.geometry.rings import Point, Polygon, Region, Ring, bounds, box_polygon
 
 
 def levelled(region: Region, cuts: Sequence[int], axis: int, within: int) -> Region:
@@ -139,7 +139,7 @@ def cut_across(polygon: Polygon, stations: Sequence[int]) -> list[Region]:
     low, high, near, far = polygon.box
     sides = [low, *stations, high]
     if polygon.is_box:
-        return [(_box(a, b, near, far),) for a, b in pairwise(sides)]
+        return [(box_polygon((a, b, near, far)),) for a, b in pairwise(sides)]
     corners = _level_sides(polygon)
     if corners is not None and _are_between_ends(stations, corners):
         return _between_ends(stations, corners, near, far)
@@ -235,7 +235,3 @@ def span_beyond(polygon: Polygon, line: int, *, below: bool) -> tuple[int, int]:
     Some of it lies there. To the tick.
     """
     return polygon.flanks.beyond(line, below=below)
-
-
-def _box(low: int, high: int, near: int, far: int) -> Polygon:
-    return Polygon(((low, near), (high, near), (high, far), (low, far)))

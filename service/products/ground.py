@@ -11,6 +11,8 @@ from service.geometry.edges import Edge
 from service.geometry.openings import Opening
 from service.geometry.rings import Line, Region
 from service.geometry.surface import Member, Surface
+from service.layout.framing import Framing, framing_of
+from service.units.once import once
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,7 +47,7 @@ class Offered:
     closes: Cure | None = None
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Ground:
     """What a layer stands on.
 
@@ -92,6 +94,11 @@ class Ground:
     def framing(self) -> tuple[Member, ...]:
         """The members, or the straps, whose bays are clear between them."""
         return self.between or self.bearings
+
+    @once
+    def framed(self) -> Framing | None:
+        """Those as the framer sees them; None where there are none."""
+        return framing_of(self.surface, self.framing)
 
     @property
     def regions(self) -> Region:

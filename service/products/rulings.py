@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from fractions import Fraction
+from functools import lru_cache
 from typing import Any, Generic, Literal, Self, TypeVar, overload
 
 from service.errors import Basis, JsonValue, Ticks
@@ -269,7 +270,12 @@ def default_value(entry: Entry, metric: bool) -> int | str | Fraction:
         return str(entry["word"])
     if "count" in entry:
         return int(entry["count"])
-    return Fraction(entry["number"])
+    return _number(entry["number"])
+
+
+@lru_cache(maxsize=256)
+def _number(written: str | int | float) -> Fraction:
+    return Fraction(written)
 
 
 def _shown(entry: Entry, value: object) -> JsonValue:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from fractions import Fraction
 from typing import Final
 
@@ -93,15 +93,18 @@ def _crosscuts(supplied: Sequence[Supplied]) -> Counter[Place]:
     for made in supplied:
         of = {row.id: (row.surface, row.layer) for one in made.placed for row in one.pieces}
         for stick in made.sticks:
-            layers = Counter([of[name] for name in stick.all_pieces if name in of])
-            for layer, share in zip(layers, _shares(stick.kerfs, layers), strict=True):
+            layers = [of[name] for name in stick.all_pieces if name in of]
+            for layer, share in _shares(stick.kerfs, layers):
                 found[layer] += share
     return found
 
 
-def _shares(cuts: int, layers: Counter[Place]) -> Sequence[int]:
-    """Cuts shared out by pieces; one layer has all of them."""
-    return [cuts] if len(layers) == 1 else shared_out(cuts, list(layers.values()))
+def _shares(cuts: int, layers: Sequence[Place]) -> Iterable[tuple[Place, int]]:
+    """Cuts shared out to the layers of a stick's pieces; one layer has all of them."""
+    if len(set(layers)) == 1:
+        return ((layers[0], cuts),)
+    pieces = Counter(layers)
+    return zip(pieces, shared_out(cuts, list(pieces.values())), strict=True)
 
 
 def _row(

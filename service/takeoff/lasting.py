@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Container, Mapping
-from itertools import chain, count
+from itertools import count
 
 from service.takeoff.pipeline import Takeoff
 from service.units.ticks import sixty_fourths
@@ -41,5 +41,7 @@ def lasting(takeoff: Takeoff) -> Names:
 
 def _free(name: str, taken: Container[str]) -> str:
     """The name, or the first numbered one that is not taken."""
+    if name not in taken:
+        return name
     numbered = (f"{name}~{number}" for number in count(2))
-    return next(one for one in chain([name], numbered) if one not in taken)
+    return next(one for one in numbered if one not in taken)

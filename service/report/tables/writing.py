@@ -52,6 +52,17 @@ class _Lengths(dict[int | None, float | None]):
         return length
 
 
+class _Spans(dict[tuple[int, ...], list[float | None]]):
+    """The same of several lengths in their order, by all of them: pieces are often alike."""
+
+    def __init__(self, lengths: _Lengths) -> None:
+        self._lengths = lengths
+
+    def __missing__(self, ticks: tuple[int, ...]) -> list[float | None]:
+        span = self[ticks] = [self._lengths[one] for one in ticks]
+        return span
+
+
 class Writer:
     """Writes the rows of one answer, in its unit and currency; `name` gives each piece's own id."""
 
@@ -60,6 +71,7 @@ class Writer:
         self._currency = currency
         self._name = name
         self.lengths = _Lengths(self.scale)
+        self.spans = _Spans(self.lengths)
 
     @property
     def units(self) -> dict[str, str | None]:
@@ -160,7 +172,7 @@ def _writing(shape: Any) -> Bound | None:
             return _writing(get_args(shape)[0])
         return _BY_UNIT.get(unit)
     if get_origin(shape) is tuple:
-        return _each(_writing(get_args(shape)[0]))
+        return _each(get_args(shape)[0])
     if is_record(shape):
         return lambda writer: lambda row: writer.rows(shape, (row,))[0]
     return None
@@ -177,7 +189,11 @@ def _or_none(inner: Bound | None) -> Bound | None:
     return bound
 
 
-def _each(inner: Bound | None) -> Bound:
+def _each(shape: Any) -> Bound:
+    """How several values of a type are written."""
+    if unit_of(shape) is LENGTH:
+        return lambda writer: writer.spans.__getitem__
+    inner = _writing(shape)
     if inner is None:
         return lambda _: list
 

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator
 
 from service.geometry.frame import frame_of
 from service.geometry.plane import difference, union
-from service.layout.framing import Framing, framing_of
+from service.layout.framing import Framing
 from service.products.backed_edges import (
     behind_ends,
     lies_on,
@@ -28,7 +28,7 @@ def back(placed: PlacedBoards) -> tuple[Backer, ...]:
     task, rules = layer.task, layer.task.rules
     if rules.backing != "count" or task.ground.depth is not None:
         return ()
-    framing = framing_of(task.surface, task.ground.framing)
+    framing = task.ground.framed
     if framing is None:
         return ()
     found = [*_joints(placed, framing), *_rows(layer, framing), *_legs(placed)]

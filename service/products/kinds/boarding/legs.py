@@ -9,7 +9,7 @@ from math import hypot
 from service.geometry.plane import difference, union
 from service.geometry.rings import Line, Point, Polygon
 from service.layout.blocks import FROM_END
-from service.layout.framing import Framing, framing_of
+from service.layout.framing import Framing
 from service.layout.runs import NOTHING, Cutout
 from service.products.backing import Backer, backer
 from service.products.framed_openings import carrying, cut_behind, framed
@@ -93,7 +93,7 @@ def bare(layer: LaidBoards, nails: Iterable[LegNail]) -> list[LegNail]:
     if task.ground.backing is not None or (task.rules.backing == "none" and on_members):
         return []
     found = [one for one in nails if not one.borne]
-    framing = framing_of(task.surface, task.ground.framing) if found and is_counted(task) else None
+    framing = task.ground.framed if found and is_counted(task) else None
     if framing is None:
         return found
     return [one for one in found if not _is_framed(layer, framing, one.cutout)]
@@ -120,7 +120,7 @@ def frames_behind(layer: LaidBoards) -> list[Line]:
     """
     task = layer.task
     counted = task.ground.frames(counted=task.rules.backing == "count")
-    framing = framing_of(task.surface, task.ground.framing) if counted else None
+    framing = task.ground.framed if counted else None
     if framing is None:
         return []
     cuts = ((cut_behind(task.surface, row), False) for row in layer.openings if row.courses)
@@ -160,7 +160,7 @@ def leg_blocks(layer: LaidBoards, nails: Iterable[LegNail]) -> dict[LegNail, Bac
     side of the hole than blocks are merged. None where it would pass through another opening.
     """
     task, nails = layer.task, list(nails)
-    framing = framing_of(task.surface, task.ground.framing) if nails and is_counted(task) else None
+    framing = task.ground.framed if nails and is_counted(task) else None
     if framing is None:
         return {}
     room = difference(framing.outline, framing.frame.region(

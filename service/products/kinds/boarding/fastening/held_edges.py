@@ -99,6 +99,12 @@ class HeldEdges:
         found: dict[int, list[tuple[int, int]]] = {}
         for run in self._boards.laid.runs:
             course = self._boards.course(run)
+            if run.polygon.is_plain:
+                low, high, *sides = run.polygon.box
+                line = course.high if course.starts_low else course.low
+                if abs(sides[course.starts_low] - line) <= NOTHING:
+                    found.setdefault(run.course, []).append((low, high))
+                continue
             line = _lines(course)[1]
             found.setdefault(run.course, []).extend(
                 (min(u, u2), max(u, u2))

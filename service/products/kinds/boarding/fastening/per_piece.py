@@ -13,7 +13,6 @@ from service.geometry.rings import Line
 from service.joints.records import Places
 from service.layout.bearings import BearingLine
 from service.layout.blocks import FROM_END
-from service.layout.runs import Run
 from service.products.kinds.boarding.fastening.held_edges import HELD, HeldEdges
 from service.products.kinds.boarding.fastening.leg_nails import counted_legs
 from service.products.kinds.boarding.fastening.patterns import BLIND, EDGED
@@ -175,11 +174,15 @@ def _along(
     return [low + at for at in left], [low + at for at in crossed]
 
 
-def borne_of(piece: BoardPiece, borne: set[tuple[Run, bool]]) -> list[int]:
-    """The ends of a piece that backing bears: those of its run that it makes."""
+def borne_of(piece: BoardPiece, borne: set[tuple[int, int, bool]]) -> list[int]:
+    """The ends of a piece that backing bears: those of its run that it makes.
+
+    `borne` has the course and the number of a run, and whether it is its low end.
+    """
     cut, run = piece.cut, piece.run
-    low = [cut.low] if cut.low == run.low and (run, True) in borne else []
-    high = [cut.high] if cut.high == run.high and (run, False) in borne else []
+    named = run.course, run.number
+    low = [cut.low] if cut.low == run.low and (*named, True) in borne else []
+    high = [cut.high] if cut.high == run.high and (*named, False) in borne else []
     return low + high
 
 

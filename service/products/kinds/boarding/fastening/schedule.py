@@ -64,11 +64,12 @@ def fasten(placed: PlacedBoards, said: Remarks) -> tuple[FastenerRow, ...]:
     spacing = spacing_of(layer)
     counts: Counted = Counter()
     unheld, legs, nailing = 0, list[LegNail](), Nailing(layer, pieces, pattern)
-    borne = {(one.run, one.low) for one in pieces.borne}
+    borne = {(one.run.course, one.run.number, one.low) for one in pieces.borne}
     for piece, row in zip(pieces.all, pieces.rows, strict=True):
         ends = borne_of(piece, borne)
         own = list(leg_nails(layer, piece))
-        counts.update(nailing.of_piece(piece, row, ends, own))
+        for place, count in nailing.of_piece(piece, row, ends, own).items():
+            counts[place] += count
         legs += own
         unheld += row.bearings + len(ends) < 2 and spacing is None
     _say_unheld(layer.task, said, unheld)

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 
 from service.geometry.edges import Side
 from service.geometry.rings import Line
-from service.layout.framing import Framing, framing_of
+from service.layout.framing import Framing
 from service.products.backed_edges import side_at, sides_around
 from service.products.kinds.boarding.findings.hanging_ends import End, at_opening, ends_of_runs
 from service.products.kinds.boarding.records import Boards, BorneAt, BorneEnd
@@ -24,7 +24,7 @@ def borne_ends(task: Task, boards: Boards) -> tuple[BorneEnd, ...]:
     """The ends that backing bears; none where it is not counted."""
     if boards.along_framing or not is_counted(task):
         return ()
-    framing = framing_of(task.surface, task.ground.framing)
+    framing = task.ground.framed
     return () if framing is None else tuple(_borne(task, boards, framing))
 
 
@@ -32,9 +32,9 @@ def _borne(task: Task, boards: Boards, framing: Framing) -> Iterator[BorneEnd]:
     rules = task.rules
     limits = {"wall": rules.edge_nailer, "hip": rules.edge_nailer, "edge": rules.hanging_end,
               "opening": rules.opening_nailer}  # fmt: skip
-    sides = sides_around(task.surface)
+    sides, least = sides_around(task.surface), min(limits.values())
     for number, end in enumerate(ends_of_runs(boards, boards.bearings)):
-        if end.by <= min(limits.values()):
+        if end.by <= least:
             continue
         low = number % 2 == 0
         line = _line(boards, end, low)

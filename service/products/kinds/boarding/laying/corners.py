@@ -43,6 +43,8 @@ def seen_side(task: Task) -> tuple[Literal["low", "high"], WholeAt] | None:
 
     None where there is no such edge along the boards, or one on either side.
     """
+    if not any(edge.what in SEEN for edge in task.surface.edges):
+        return None
     frame = frame_of(task.surface.outline, direction_of(task))
     extent = max(frame.to(corner)[1] for corner in task.surface.outline)
     found: dict[Literal["low", "high"], WholeAt] = {}

@@ -6,6 +6,7 @@ each end of the run, and how far from the rough wall the line is snapped at each
 
 from __future__ import annotations
 
+from collections import defaultdict
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
@@ -38,8 +39,12 @@ def tapers_of(walls: Region, laid: Laid) -> dict[int, Taper]:
     `walls` is what there is to be laid on, in stations, up to its rough walls.
     """
     found: dict[int, Taper] = {}
-    for course in laid.courses:
-        runs = [run for run in laid.runs if run.course == course.number]
+    shaped: dict[int, list[Run]] = defaultdict(list)
+    for run in laid.runs:
+        if not run.polygon.is_box:
+            shaped[run.course].append(run)
+    for course in laid.courses if shaped else ():
+        runs = shaped[course.number]
         for at_low in (course.starts_low, not course.starts_low):
             taper = _taper(walls, course, runs, at_low)
             if taper is not None:
@@ -48,16 +53,20 @@ def tapers_of(walls: Region, laid: Laid) -> dict[int, Taper]:
 
 
 def _taper(region: Region, course: Course, runs: Sequence[Run], at_low: bool) -> Taper | None:
-    """The taper of a course beside a wall on its low or its high side; None where it has none."""
+    """The taper of a course beside a wall on its low or its high side; None where it has none.
+
+    `runs` are those of it that are no rectangles.
+    """
     slanted = [
         (run, edge)
         for run in runs
-        if not run.polygon.is_box
         for edge in _along(run.polygon.outer, at_low)
         if abs(edge[0][1] - edge[1][1]) > NOTHING
     ]
+    if not slanted:
+        return None
     walls = [edge for part in region for ring in part.rings for edge in _along(ring, at_low)]
-    if not slanted or not walls:
+    if not walls:
         return None
     (low, first), (high, last) = (
         min(slanted, key=lambda one: one[0].low),

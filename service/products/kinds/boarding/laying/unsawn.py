@@ -143,10 +143,20 @@ def _meetings(
             for a, b in zip(ring, ring[1:] + ring[:1], strict=True):
                 along, across = b[0] - a[0], abs(b[1] - a[1])
                 if across < NEARLY_ALONG * abs(along):
-                    for course in courses:
-                        met = _meeting((a, b), along < 0, course, board.coverage, limits)
-                        if met is not None:
-                            yield met
+                    yield from _met_by(courses, (a, b), along < 0, board.coverage, limits)
+
+
+def _met_by(
+    courses: Sequence[Course], edge: Line, high: bool, coverage: int, limits: Limits
+) -> Iterator[Meeting]:
+    """Where courses meet a wall; none does whose edge, as of a whole board, lies far before it."""
+    reach = coverage + max(limits.strip, SNAPPED) + limits.spacer
+    wall = min(edge[0][1], edge[1][1]) - reach if high else max(edge[0][1], edge[1][1]) + reach
+    for course in courses:
+        if course.high >= wall if high else course.low <= wall:
+            met = _meeting(edge, high, course, coverage, limits)
+            if met is not None:
+                yield met
 
 
 def _meeting(

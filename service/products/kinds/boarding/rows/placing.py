@@ -6,6 +6,7 @@ from bisect import bisect_left, bisect_right
 from collections import defaultdict
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
+from typing import NamedTuple
 
 from service.geometry.ends import End, ends_of, from_start
 from service.geometry.rings import bounds, twice_area
@@ -74,11 +75,11 @@ def _pieces(layer: LaidBoards, rules: JointRules, share: BoardShare) -> Pieces:
     boards: Boards = layer.detail
     found: list[BoardPiece] = []
     snap = 0
-    ends = ends_of_runs(boards)
+    ends, at = ends_of_runs(boards), layer.task.at
     for run, own, (first, last) in zip(boards.laid.runs, share.cuts, ends, strict=True):
         shapes = cut_across(run.polygon, [cut.low for cut in own[1:]])
         snap += sum(map(twice_area, shapes)) - run.polygon.twice_area
-        name = f"{layer.task.at}.{run.course}.{run.number}"
+        name = f"{at}.{run.course}.{run.number}"
         for k, (cut, shape) in enumerate(zip(own, shapes, strict=True)):
             near = min(polygon.box[2] for polygon in shape)
             far = max(polygon.box[3] for polygon in shape)
@@ -91,13 +92,14 @@ def _pieces(layer: LaidBoards, rules: JointRules, share: BoardShare) -> Pieces:
 def _rows(
     layer: LaidBoards, pieces: Pieces, where: Mapping[str, str], min_touch: int
 ) -> tuple[PieceRow, ...]:
-    boards: Boards = layer.detail
-    return tuple(_row(layer, boards, piece, where[piece.id], min_touch) for piece in pieces.all)
+    boards, at = layer.detail, layer.task.at
+    return tuple(_row(layer, boards, at, piece, where[piece.id], min_touch) for piece in pieces.all)
 
 
 def _row(
     layer: LaidBoards,
     boards: Boards,
+    at: str,
     piece: BoardPiece,
     stick: str,
     min_touch: int,
@@ -112,7 +114,7 @@ def _row(
     cuts = from_start(ends, starts_low=course.starts_low)
     return PieceRow(
         id=piece.id,
-        run=f"{layer.task.at}.{run.course}.{run.number}",
+        run=f"{at}.{run.course}.{run.number}",
         surface=layer.task.surface.id,
         layer=layer.task.layer_id,
         product=layer.task.product.id,
@@ -184,17 +186,33 @@ def _runs(setting: Setting, pieces: Pieces) -> Iterator[RunRow]:
     count: dict[tuple[int, int], int] = defaultdict(int)
     for piece in pieces.all:
         count[piece.run.course, piece.run.number] += 1
-    for run in setting.layer.detail.laid.runs:
-        number = count[run.course, run.number]
-        yield _run_row(setting.layer, run, number, setting.rules)
+    layer, rules, known = setting.layer, setting.rules, dict[object, _Borne]()
+    boards: Boards = layer.detail
+    at = layer.task.at
+    for run in boards.laid.runs:
+        alike = id(boards.line(run)), run.low, run.high
+        if alike not in known:
+            known[alike] = _Borne(_touched(boards, run, rules), _joints_at(boards, run, rules))
+        yield _run_row(layer, at, run, count[run.course, run.number], known[alike])
 
 
-def _run_row(layer: LaidBoards, run: Run, pieces: int, rules: JointRules) -> RunRow:
+class _Borne(NamedTuple):
+    """How many bearings a run touches, and where its pieces may meet."""
+
+    bearings: int
+    at: tuple[int, ...] | None
+
+
+def _touched(boards: Boards, run: Run, rules: JointRules) -> int:
+    return len(boards.line(run).touched(run.low, run.high, rules.min_touch))
+
+
+def _run_row(layer: LaidBoards, at: str, run: Run, pieces: int, borne: _Borne) -> RunRow:
     boards: Boards = layer.detail
     near, far = boards.course(run).from_start(*run.polygon.box[2:])
     task = layer.task
     return RunRow(
-        id=f"{task.at}.{run.course}.{run.number}",
+        id=f"{at}.{run.course}.{run.number}",
         surface=task.surface.id,
         layer=task.layer_id,
         course=run.course,
@@ -202,9 +220,9 @@ def _run_row(layer: LaidBoards, run: Run, pieces: int, rules: JointRules) -> Run
         far=far,
         low=run.low,
         high=run.high,
-        bearings=len(boards.line(run).touched(run.low, run.high, rules.min_touch)),
+        bearings=borne.bearings,
         pieces=pieces,
-        bearings_at=_joints_at(boards, run, rules),
+        bearings_at=borne.at,
     )
 
 
