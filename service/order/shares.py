@@ -11,8 +11,8 @@ def shared_out(total: int, weights: Sequence[int]) -> list[int]:
     Weights are not negative; where all are zero they count alike, and nothing is shared among none.
     Ties go to the earlier one.
     """
-    if not weights:
-        return []
+    if len(weights) < 2:
+        return [total] * len(weights)
     parts = list(weights) if any(weights) else [1] * len(weights)
     whole = sum(parts)
     shares = [total * part // whole for part in parts]

@@ -6,7 +6,7 @@ import pytest
 
 from service.errors import TradeRefused
 from service.geometry.outlines import simple_ring
-from service.geometry.rings import clean, spike_of, twice_signed
+from service.geometry.rings import Polygon, box_polygon, clean, rectangle, spike_of, twice_signed
 from service.units.ticks import INCH
 
 BOX = [(0, 0), (120, 0), (120, 120), (0, 120)]
@@ -61,3 +61,13 @@ def test_a_corner_that_comes_back_later_stays() -> None:
 def test_where_a_ring_turns_straight_back() -> None:
     assert spike_of(BOX) is None
     assert spike_of([(0, 0), (120, 0), (120, 120), (120, 60)]) == (120, 120)
+
+
+def test_a_box_knows_what_its_polygon_would_work_out() -> None:
+    """One of 30 by 5 from (-10, 3): twice its area is 300."""
+    plain, known = Polygon(rectangle(-10, 3, 20, 8)), box_polygon((-10, 20, 3, 8))
+    assert known == plain
+    assert known.twice_area == plain.twice_area == 300
+    assert known.box == plain.box
+    assert (known.is_box, known.is_plain) == (plain.is_box, plain.is_plain)
+    assert known.tidy == plain.tidy == plain

@@ -51,10 +51,11 @@ class Measure:
         wide = scales(full[1], {part.width + kerf for part in every})
         kind = np.int64 if full[0] * full[1] * most < MOST_SUM else object
         self._none = np.zeros(len(long) * len(wide), dtype=kind)
+        along = {size: [f(size + kerf) for f in long] for size in {one.length for one in every}}
+        across = {size: [g(size + kerf) for g in wide] for size in {one.width for one in every}}
         self._of = {
             part: np.array(
-                [f(part.length + kerf) * g(part.width + kerf) for f in long for g in wide],
-                dtype=kind,
+                [a * b for a in along[part.length] for b in across[part.width]], dtype=kind
             )
             for part in every
         }

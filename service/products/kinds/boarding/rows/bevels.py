@@ -21,10 +21,10 @@ class Bevels:
     ends: tuple[float, float]
 
 
-def bevels_of(boards: Boards, piece: BoardPiece) -> Bevels:
-    """The bevels of a piece: of the edges and ends that lie along a corner."""
+def bevels_of(boards: Boards, piece: BoardPiece) -> Bevels | None:
+    """The bevels of a piece: of what lies along a corner; None where there is no such corner."""
     if not any(wall.bevel for _, wall in boards.perimeter.sides):
-        return Bevels((0.0, 0.0), (0.0, 0.0))
+        return None
     course, run, walls = boards.course(piece.run), piece.run, boards.perimeter
     left, right, low, high = piece.shape[0].box
     first, last = (course.first, course.last)[:: 1 if course.starts_low else -1]

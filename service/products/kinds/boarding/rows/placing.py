@@ -8,7 +8,6 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 from typing import NamedTuple
 
-from service.geometry.ends import End, ends_of, from_start
 from service.geometry.rings import bounds, twice_area
 from service.geometry.strips import cut_across
 from service.joints.records import JointRules, Places
@@ -27,6 +26,7 @@ from service.products.kinds.boarding.records import (
     PlacedBoards,
 )
 from service.products.kinds.boarding.rows.accounts import account_for
+from service.products.kinds.boarding.rows.crosscuts import Crosscut, Crosscuts
 from service.products.kinds.boarding.rows.joint_findings import say_joints, say_wild
 from service.products.kinds.boarding.rows.sawing import saw_rows
 from service.products.kinds.boarding.starter import starter_of
@@ -92,26 +92,21 @@ def _pieces(layer: LaidBoards, rules: JointRules, share: BoardShare) -> Pieces:
 def _rows(
     layer: LaidBoards, pieces: Pieces, where: Mapping[str, str], min_touch: int
 ) -> tuple[PieceRow, ...]:
-    boards, at = layer.detail, layer.task.at
-    return tuple(_row(layer, boards, at, piece, where[piece.id], min_touch) for piece in pieces.all)
+    crosscuts, at = Crosscuts(layer.detail, min_touch), layer.task.at
+    return tuple(
+        _row(layer, at, piece, where[piece.id], crosscuts.of(piece)) for piece in pieces.all
+    )
 
 
-def _row(
-    layer: LaidBoards,
-    boards: Boards,
-    at: str,
-    piece: BoardPiece,
-    stick: str,
-    min_touch: int,
-) -> PieceRow:
+def _row(layer: LaidBoards, at: str, piece: BoardPiece, stick: str, crosscut: Crosscut) -> PieceRow:
+    boards: Boards = layer.detail
     cut, run = piece.cut, piece.run
     *_, low, high = bounds(piece.shape)
     plain = len(piece.shape) == 1 and piece.shape[0].is_box
     rings = () if plain else tuple(ring for polygon in piece.shape for ring in polygon.rings)
     course = boards.course(run)
     near, far = course.from_start(low, high)
-    cutouts, ends = _cutouts(boards, piece), ends_of(piece.shape)
-    cuts = from_start(ends, starts_low=course.starts_low)
+    cutouts = _cutouts(boards, piece) if run.cutouts else ()
     return PieceRow(
         id=piece.id,
         run=f"{at}.{run.course}.{run.number}",
@@ -124,17 +119,17 @@ def _row(
         low=cut.low,
         high=cut.high,
         cut=cut.need.length,
-        ends=(_end(piece, cut.low, ends[0]), _end(piece, cut.high, ends[1])),
+        ends=crosscut.ends,
         rip=_rip(boards, piece),
         notches=sum(one.effect == "notch" for one in cutouts),
         holes=sum(one.effect == "hole" for one in cutouts),
         rings=rings,
         twice_area=twice_area(piece.shape),
-        bearings=len(boards.line(run).touched(cut.low, cut.high, min_touch)),
+        bearings=crosscut.bearings,
         stick=stick,
-        cuts=cuts,
+        cuts=crosscut.cuts,
         cutouts=cutouts,
-        work=saw_rows(boards, piece, cutouts, cuts),
+        work=saw_rows(boards, piece, cutouts, crosscut.cuts),
     )
 
 
@@ -166,19 +161,6 @@ def _rip(boards: Boards, piece: BoardPiece) -> RippedEdge:
     if boards.board.has_tongue:
         return "tongue" if piece.tongue_lost else "groove"
     return "far" if piece.tongue_lost else "near"
-
-
-def _end(piece: BoardPiece, at: int, end: End) -> str:
-    """How an end is cut: square, or mitred or shaped to the edge.
-
-    Beside a notch it is square over what is left of the width.
-    """
-    need = piece.cut.need
-    if (need.low_factory and at == piece.cut.low) or (need.high_factory and at == piece.cut.high):
-        return "factory"
-    if end.angle == 0:
-        return "square"
-    return "mitred" if len(piece.shape[0].outer) <= 6 else "shaped"
 
 
 def _runs(setting: Setting, pieces: Pieces) -> Iterator[RunRow]:

@@ -63,7 +63,7 @@ def saw_rows(
     course = boards.course(piece.run)
     rows = _flat(boards, piece, course, cutouts, cuts)
     bevels, length = bevels_of(boards, piece), piece.cut.high - piece.cut.low
-    return bevelled(rows, bevels, length, course.face, boards.board)
+    return bevelled(rows, bevels, length, course.face, boards.board) if bevels else rows
 
 
 def _flat(
