@@ -7,6 +7,8 @@ from dataclasses import dataclass
 from math import radians, tan
 from typing import Annotated, Literal, TypeAlias
 
+from service.geometry.ends import End
+from service.geometry.saw_lines import CLOSE
 from service.schemas.columns import PLAIN, Degrees, Flag, Length
 from service.units.ticks import whole
 
@@ -81,3 +83,19 @@ def bevelled_ends(angles: tuple[float, float], thickness: int) -> Iterator[SawRo
         if angle:
             deep = whole(thickness * tan(radians(angle)))
             yield SawRow(do="bevel", end=end, edge="front", length=deep, angle=angle)
+
+
+def angled_ends(ends: tuple[End, End], edges: tuple[WorkedEdge, WorkedEdge]) -> Iterator[SawRow]:
+    """The cuts of the left and the right end that are not square, by what the edges are called."""
+    sides: tuple[Literal["left", "right"], ...] = ("left", "right")
+    for side, end in zip(sides, ends, strict=True):
+        if end.angle is None:
+            yield SawRow(do="shape", end=side)
+        elif abs(end.long - end.short) > CLOSE:
+            yield SawRow(
+                do="angle",
+                end=side,
+                edge=edges[end.angle > 0],
+                length=abs(end.long - end.short),
+                angle=abs(end.angle),
+            )

@@ -423,3 +423,23 @@ def test_boards_over_beams_are_hidden_once_where_beams_cross() -> None:
     found = answered(request | {"products": [*request["products"], pine]})
     hidden = [row["hidden"] for row in found["beams"]]
     assert hidden == pytest.approx([8.125, 4.220486], abs=1e-6)
+
+
+def test_mitred_crossings_are_cut_to_the_middle_and_sides_by_their_thickness() -> None:
+    """Beams of 8 in through the middle of 240 x 100: 116 and 46 in are clear beside the crossing.
+
+    Bottoms run 4 in on to its middle: 120 and 50. Sides are 3/4 longer, long at the back (16.4).
+    """
+    ways = [{"direction": 0, "count": 1}, {"direction": 90, "count": 1}]
+    beams = {"kind": "box_beams", "product": "skin", "width": 8, "drop": 6, "sets": ways,
+             "crossings": "mitred"}  # fmt: skip
+    area = {"id": "den", "view": "facing", "layers": [beams], "rectangle": [240, 100],
+            "supports": {"direction": 90, "spacing": 16}}  # fmt: skip
+    found = answered({"unit": "in", "surfaces": [area], "products": [SKIN]})
+    lengths = Counter((row["part"].split()[-1], row["length"]) for row in found["beam_parts"]
+                      if row["part"] != "core")  # fmt: skip
+    assert lengths == {("bottom", 120): 2, ("bottom", 50): 2, ("side", 116.75): 4,
+                       ("side", 46.75): 4}  # fmt: skip
+    bevels = [row for piece in found["pieces"] for row in piece["work"] if row["do"] == "bevel"]
+    assert {(row["edge"], row["length"], row["angle"]) for row in bevels} == {("back", 0.75, 45)}
+    assert len(bevels) == 8

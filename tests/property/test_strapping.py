@@ -281,3 +281,28 @@ def test_no_bound_is_over_what_straps_cost(long: int, objective: str) -> None:
     (plan,) = answered(request)["cut_plans"]
     assert 0 <= plan["bound"] <= plan["cost"]
     assert plan["gap_pct"] >= 0
+
+
+@pytest.mark.parametrize(("direction", "outline", "end"), [
+    (0, [[0, 0], [110, 0], [70, 40], [0, 40]], "right"),
+    (90, [[0, 0], [40, 0], [40, 70], [0, 110]], "left"),
+])  # fmt: skip
+def test_straps_at_a_slanted_wall_are_cut_to_its_angle(
+    direction: int, outline: list[list[float]], end: str
+) -> None:
+    """A wall at 45 degrees: a strap of 2-1/2 in is so far behind at its far edge.
+
+    Of straps that stand the top is at the left with the far edge, at the right of the wall, away.
+    """
+    strap = {"id": "strap", "form": "lumber", "width": 2.5, "thickness": 0.75,
+             "stock": [{"length": "10 ft"}]}  # fmt: skip
+    area = {"id": "den", "view": "facing", "outline": outline,
+            "layers": [{"kind": "strapping", "product": "strap", "direction": direction}],
+            "supports": {"direction": 90 - direction, "spacing": 16}}  # fmt: skip
+    found = answered({"unit": "in", "surfaces": [area], "products": [strap]})
+    assert [row["length"] for row in found["pieces"]] == [110, 97.5, 85, 72.5]
+    for row in found["pieces"]:
+        (cut,) = row["work"]
+        assert (cut["do"], cut["end"], cut["edge"], cut["length"], cut["angle"]) == (
+            "angle", end, "near", 2.5, 45,
+        )  # fmt: skip

@@ -14,9 +14,9 @@ RULES = {"gap": 0, "joint_trim": 0, "wall_trim": 0, "min_piece": 40, "stagger": 
 
 
 def keeps_off(opening: list[float], **rules: Any) -> bool:
-    """Whether joints of four courses keep off such an opening; where none can, that is told."""
+    """Whether joints of three courses keep off such an opening; where none can, that is told."""
     layer = {"start": "full_first", "joints": "anywhere", "rules": RULES | rules}
-    area = room(100, 4 * COVER, layer=layer,
+    area = room(100, 3 * COVER, layer=layer,
                 openings=[{"id": "hole", "rectangle": opening, "cut_gap": 0}])  # fmt: skip
     found = answered(job(area, board(60)))["findings"]
     return "joint-near-hole" not in {row["code"] for row in found}

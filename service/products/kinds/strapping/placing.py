@@ -6,7 +6,7 @@ from collections import defaultdict
 from collections.abc import Iterator, Sequence
 from itertools import groupby, pairwise
 
-from service.geometry.ends import ends_of
+from service.geometry.ends import End, ends_of
 from service.geometry.wall_corners import bevel_at
 from service.products.goods.lumber import FORM as LUMBER
 from service.products.goods.lumber.needs import LumberShare, Need
@@ -15,7 +15,7 @@ from service.products.kinds.strapping.records import LaidStraps, PlacedStraps, S
 from service.products.layer import Books, Placed
 from service.products.remarks import Remarks
 from service.products.rows import JointRow, PieceRow, RunRow
-from service.products.saw_rows import SawRow, bevelled_ends
+from service.products.saw_rows import SawRow, angled_ends, bevelled_ends
 from service.products.sticks.needs import Lengths
 from service.units.ticks import down
 
@@ -78,17 +78,21 @@ def _piece(layer: LaidStraps, one: Strap, stick: str) -> PieceRow:
         bearings=len(one.crossed),
         stick=stick,
         cuts=cuts,
-        work=_bevels(layer, one),
+        work=_sawn(layer, one, cuts),
     )
 
 
-def _bevels(layer: LaidStraps, one: Strap) -> tuple[SawRow, ...]:
-    """The bevels of a strap at corners of walls that are mitred or not square (3.16)."""
-    corners = layer.detail.corners
+def _sawn(layer: LaidStraps, one: Strap, cuts: tuple[End, End]) -> tuple[SawRow, ...]:
+    """Its angles along walls, and its bevels at corners of walls (3.16), from its left end."""
+    corners, order = layer.detail.corners, -1 if layer.frame.left_handed else 1
     low, high, near, far = one.shape.box
     ends = (((at, near), (at, far)) for at in (low, high))
-    first, last = (bevel_at(end, corners) for end in ends)
-    return tuple(bevelled_ends((first, last), layer.task.product.thickness))
+    first, last = [bevel_at(end, corners) for end in ends][::order]
+    left, right = cuts[::order]
+    return (
+        *angled_ends((left, right), ("near", "far")),
+        *bevelled_ends((first, last), layer.task.product.thickness),
+    )
 
 
 def _run(one: Strap) -> str:

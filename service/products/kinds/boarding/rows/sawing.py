@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from typing import Final, Literal
+from typing import Final
 
 from service.geometry.ends import End
 from service.geometry.plane import area_in_box
@@ -22,7 +22,7 @@ from service.layout.runs import Course
 from service.products.kinds.boarding.records import BoardPiece, Boards
 from service.products.kinds.boarding.rows.bevels import bevelled, bevels_of
 from service.products.rows import CutoutRow
-from service.products.saw_rows import SawRow, WorkedEdge
+from service.products.saw_rows import SawRow, WorkedEdge, angled_ends
 
 MOST_LINES: Final = 2
 """An edge of more straight parts is cut to its shape."""
@@ -78,7 +78,7 @@ def _flat(
         return ()
     bench = _on_bench(boards, piece, course, cutouts, cuts)
     rips = (_lines(bench, far=False), _lines(bench, far=True))
-    rows = [*_rips(bench, rips), *_angles(bench), *_cut_out(bench, rips)]
+    rows = [*_rips(bench, rips), *angled_ends(bench.ends, bench.names), *_cut_out(bench, rips)]
     is_open = any(row.do == "shape" or row.to_line for row in rows)
     if not is_open and not _is_simple(bench) and not _leaves(bench, rips, rows):
         rows.append(SawRow(do="shape"))
@@ -173,22 +173,6 @@ def _widths(near: SawLine, far: SawLine) -> tuple[int, int]:
     """How wide a piece is between two lines, at both ends of the shorter one."""
     low, high = max(near.left[0], far.left[0]), max(near.right[0], far.right[0])
     return max(0, far.at(low) - near.at(low)), max(0, far.at(high) - near.at(high))
-
-
-def _angles(bench: _Bench) -> Iterator[SawRow]:
-    """The ends that are not square."""
-    for name, end in zip(("left", "right"), bench.ends, strict=True):
-        at: Literal["left", "right"] = "left" if name == "left" else "right"
-        if end.angle is None:
-            yield SawRow(do="shape", end=at)
-        elif abs(end.long - end.short) > CLOSE:
-            yield SawRow(
-                do="angle",
-                end=at,
-                edge=bench.edge(end.angle > 0),
-                length=abs(end.long - end.short),
-                angle=abs(end.angle),
-            )
 
 
 def _cut_out(bench: _Bench, rips: tuple[list[SawLine], list[SawLine]]) -> list[SawRow]:
