@@ -13,6 +13,7 @@ from hypothesis import strategies as st
 from service.cutting.sheets.fill import fills
 from service.cutting.sheets.stock import SheetStock
 from service.cutting.sheets.trees import Part
+from service.cutting.sheets.values import Table
 from service.cutting.sheets.ways import Jointing
 from service.cutting.sheets.whole_rows import Limit, Rows, whole_rows
 from tests.independent.sheet_verifier import least_cost
@@ -111,3 +112,9 @@ def test_rows_of_an_angle_come_from_seven_sheets(mirrored: bool) -> None:
     (plan,) = answered(request)["cut_plans"]
     assert plan["bound"] <= plan["cost"]
     assert plan["cost"] == 350
+
+
+def test_parts_too_short_for_a_raster_are_worth_nothing() -> None:
+    """Ten positions along 1,000 are 125 apart: a length of one tick is none, whatever its width."""
+    table = Table({Part(1, 500): 20, Part(1, 250): 20}, [(1000, 1000)], 0, 10)
+    assert table.price([5, 3]) == [0]

@@ -67,7 +67,8 @@ class Table:
             np.maximum(block, value, out=block)
         for diagonal in range(2, rows + columns - 1):
             long = np.arange(max(1, diagonal - columns + 1), min(rows, diagonal))
-            self._cut(long, diagonal - long)
+            if long.size:
+                self._cut(long, diagonal - long)
         return [int(self._worth[i, j]) for i, j in self._sheets]
 
     def sheet(self, number: int) -> Block:

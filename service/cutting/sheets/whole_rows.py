@@ -30,6 +30,9 @@ MOST_NODES = 200
 MOST_WORK = 6_000_000
 """Nodes of a search times columns and rows: it is due in some tenths of a second."""
 
+LEAST_STEP = 1e-5
+"""What two costs differ by at least, as the search sees it: it errs by a millionth."""
+
 FEWEST_NODES = 20
 """Nodes of the search among the ways at hand."""
 
@@ -117,6 +120,9 @@ class _Search:
         for cost in self._costs(least, under):
             if cost < least:
                 continue
+            if self.sure.slack(cost) < 0:
+                least = min(attainable(Fraction(cost + 1), self.stocks), under)
+                continue
             model = self._model(cost)
             if model is None:
                 break
@@ -148,6 +154,8 @@ class _Search:
         slack = self.sure.slack(cost)
         runs = [within(run, self.sure.prices, slack) for run in self.runs]
         most = most_of(counted(runs), {})
+        if not most:
+            return None
         sides = [(stock.length, stock.width) for stock in self.stocks]
         table = Table(most, sides, self.kerf, MOST_POSITIONS)
         worths = table.price([self.sure.prices[part] for part in most])
@@ -161,7 +169,7 @@ class _Search:
         return _Model(runs, self.limits, self.stocks, sheets, priced, cut_down(priced))
 
     def _searched(self, model: _Model, cost: int, fewest: int = 1) -> Whole:
-        cutoff = (cost + 0.5 * step_of(self.stocks)) / model.unit
+        cutoff = cost / model.unit + max(0.5 * step_of(self.stocks) / model.unit, LEAST_STEP)
         cover = cover_of(model.columns, model.sides)
         nodes = min(MOST_NODES, MOST_WORK // (len(model.columns) * len(model.sides)))
         return least_cover(cover, max(fewest, nodes), cutoff, inner=False)
