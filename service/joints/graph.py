@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 from itertools import pairwise
 
 from service.joints.records import Cut, JointRules, JointRun
+from service.units.once import once
 
 NEVER = 1 << 30
 """More pieces than any run has."""
@@ -17,7 +18,7 @@ Arcs = tuple[tuple[int, int], ...]
 """Where the pieces from one node end, with the number of the need of each, ascending."""
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Graph:
     """Nodes are the low end, the allowed stations and the high end, ascending.
 
@@ -33,7 +34,7 @@ class Graph:
     most: int | None = None
     fewest: Sequence[int] = ()
 
-    @property
+    @once
     def size(self) -> int:
         """Number of arcs: the work of one pass."""
         return sum(len(out) for out in self.arcs)
@@ -157,10 +158,10 @@ class Graph:
         out = self.arcs[node]
         return out[bisect_left(out, (to,))][1]
 
-    @property
-    def every_need(self) -> set[int]:
+    @once
+    def every_need(self) -> frozenset[int]:
         """Numbers of the needs of all pieces."""
-        return {need for out in self.arcs for _, need in out}
+        return frozenset(need for out in self.arcs for _, need in out)
 
     def cuts(self, joints: Sequence[int], run: JointRun, rules: JointRules) -> tuple[Cut, ...]:
         """The pieces that `joints` make of a run, at the length to which each is cut."""

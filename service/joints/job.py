@@ -16,6 +16,7 @@ from service.joints.needs import Needs
 from service.joints.records import Cut, Jointed, JointRules, JointRun, Places
 from service.joints.stack import Stack, stack_of
 from service.joints.uncut import is_single, uncut_of
+from service.units.once import once
 from service.units.ticks import INCH
 
 MOST_NEEDS, FEW_NEEDS = 1000, 160
@@ -63,7 +64,7 @@ def least_pieces(run: JointRun, rules: JointRules, stocks: Sequence[Stock]) -> i
     return None if found is None else round(found[0])
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Prepared:
     """Stacks, the run numbers in each, needs by number, and the pieces that need no choice.
 
@@ -86,7 +87,7 @@ class Prepared:
         """Whether needs stand for shorter ones."""
         return self.needs.grain > 1
 
-    @property
+    @once
     def large(self) -> bool:
         """Whether the graphs of all different runs have so many arcs that needs must be few."""
         graphs = {id(g): g for stack in self.stacks for g in stack.graphs if g is not None}

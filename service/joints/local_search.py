@@ -6,7 +6,7 @@ to the next. Its prices, also of pieces that are not used yet, say which would b
 
 from __future__ import annotations
 
-from collections import Counter
+from collections import Counter, defaultdict
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
@@ -80,9 +80,11 @@ class LocalSearch:
             for group in master.groups
         }
         self._spread = LowDiscrepancy()
-        self._courses = sorted(
-            {(n, stack.runs[k].course) for n, stack in enumerate(job.stacks) for k in stack.jointed}
-        )
+        self._runs: dict[tuple[int, int], list[int]] = defaultdict(list)
+        for number, stack in enumerate(job.stacks):
+            for k in stack.jointed:
+                self._runs[number, stack.runs[k].course].append(k)
+        self._courses = sorted(self._runs)
         self._used = Counter(job.fixed)
         for key, joints in self.laid.items():
             self._used.update(self._pieces(key, joints))
@@ -153,14 +155,18 @@ class LocalSearch:
     ) -> dict[Key, tuple[int, ...]]:
         """The runs of some courses of a stack between those that stay as they are."""
         stack = self.job.stacks[number]
-        near = [k for k in stack.jointed if first - 2 <= stack.runs[k].course < end + 2]
-        inside = {k for k in near if first <= stack.runs[k].course < end}
-        around = {k: self._mask(stack, number, k) for k in near if k not in inside}
+        inside = {k for course in range(first, end) for k in self._of(number, course)}
+        beside = [k for c in (first - 2, first - 1, end, end + 1) for k in self._of(number, c)]
+        around = {k: self._mask(stack, number, k) for k in beside}
         graphs = tuple(g if k in inside else None for k, g in enumerate(stack.graphs))
         nodes = {id(g): [self._joint] * len(g.places) for g in graphs if g is not None}
         part = replace(stack, graphs=graphs, installed=stack.installed | around)
         found = beam(part, Guide(prices, nodes, self._layouts, {}, 0.0), WIDTH).joints
         return {(number, k): joints for k, joints in (found or {}).items()}
+
+    def _of(self, number: int, course: int) -> Sequence[int]:
+        """The runs of a course that have joints."""
+        return self._runs.get((number, course), ())
 
     def _mask(self, stack: Stack, number: int, k: int) -> int:
         graph = stack.graphs[k]

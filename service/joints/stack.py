@@ -15,9 +15,10 @@ from service.joints.graph import Graph
 from service.joints.needs import Needs
 from service.joints.pieces import Pieces
 from service.joints.records import JointRules, JointRun, Places
+from service.units.once import once
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Stack:
     """Runs in course order with their graphs; `None` stands for a run of one piece or installed.
 
@@ -37,7 +38,7 @@ class Stack:
     rules: JointRules
     installed: dict[int, int]
 
-    @property
+    @once
     def jointed(self) -> tuple[int, ...]:
         """Numbers of the runs that have joints."""
         return tuple(k for k, graph in enumerate(self.graphs) if graph is not None)
