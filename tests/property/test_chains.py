@@ -137,19 +137,37 @@ def test_short_runs_of_one_piece_each_are_bounded_by_the_cuts_that_they_can_shar
     assert [(p["cost"], p["bound"]) for p in answer["cut_plans"]] == [(480.0, 480.0)]
 
 
+def test_short_runs_are_bounded_whichever_way_they_lean_and_by_what_there_is() -> None:
+    """By hand: of the boards above a stick of 12 ft holds three, for 150.
+
+    With as many of 10 ft as are wanted that is one of 12 ft and two of 10 ft, 390; with one of
+    these two of 12 ft and one of 10 ft, 420. None costs under 50 there, seven no less than 350, and
+    no sticks cost more than that and less than 360. Mirrored they lean the other way.
+    """
+    for slope in (1, -1):
+        for there, cost in ((None, 390.0), (1, 420.0)):
+            short = {} if there is None else {"on_hand": there}
+            sticks = ({"length": "10 ft", "price": 120, **short}, {"length": "12 ft", "price": 150})
+            request = hall(37, 40.5, slope, board={"stock": list(sticks)})
+            (plan,) = answered(request)["cut_plans"]
+            assert plan["cost"] == cost
+            assert 360 <= plan["bound"] <= cost
+
+
 def test_pieces_that_others_stand_for_bound_what_all_of_them_cost() -> None:
-    """Where they may lie in over 60 ways: under the plan and near it; layouts have their own."""
+    """Where they may lie in over 66 ways: under the plan and near it; layouts have their own."""
     found: list[tuple[leaning.Leaning | None, leaning.Leaning | None, int]] = []
 
     def asked(pool: Pool, effort: Effort, enough: int) -> leaning.Leaning | None:
-        with mock.patch.object(leaning, "MOST_WAYS", 60):
+        with mock.patch.object(leaning, "MOST_WAYS", 66):
             few = leaning.sharing_cuts(pool, effort, enough)
+            assert leaning.in_steps(pool, 66)[1].coarse
         every = leaning.sharing_cuts(pool, effort, enough)
         found.append((few, every, enough))
         return every
 
     with mock.patch.multiple(nesting, NEAR=-1, sharing_cuts=asked):
-        plan = answered({**hall(26, 166, 1, 8, 10), "objective": "least_length"})
+        plan = answered({**hall(32, 206, 1, 10, 8), "objective": "least_length"})
     ((few, every, cost),) = found
     assert plan["cut_plans"]
     assert few is not None
