@@ -20,7 +20,7 @@ from service.joints import free_joints, solve
 from service.joints.free_joints import chained_stations, free_stations, most_stations
 from service.joints.job import Pool, prepared
 from service.products.goods.board import saw
-from service.products.kinds.boarding.joining import joint_runs, jointing
+from service.products.kinds.boarding.joining import allowed, jointing
 from service.products.remarks import Remarks
 from service.products.sticks import solving
 from service.products.supplied import SearchSettings
@@ -206,7 +206,7 @@ def test_few_stations_first_never_make_a_plan_dearer(
     stock = [{"length": one, "price": price} for one, price in PRICES.items()]
     request = requests.job(area, requests.board(*stock))
     with_few = json.loads(answer(body_of(request)).body)["cut_plans"][0]
-    monkeypatch.setattr(joint_runs, "FEW_STATIONS", 10**6)
+    monkeypatch.setattr(allowed, "FEW_STATIONS", 10**6)
     without = json.loads(answer(body_of(request)).body)["cut_plans"][0]
     assert with_few["bound"] <= with_few["cost"] <= without["cost"]
     if length == 335:
