@@ -73,7 +73,7 @@ def _in_words(
     ordered: Fraction | None,
     extra: Mapping[str, int],
 ) -> str:
-    """How good a plan is, what is counted in it, and what its order comes to."""
+    """How good a plan is, what is counted in it, and what is bought of its goods comes to."""
     said = partial(amount, objective=objective, unit=task.unit, goods=goods)
     spent, offcuts = _spent(plan, objective), _readable(plan.offcuts, objective)
     price = _price_of_a_joint(objective) if plan.joints else Fraction(0)
@@ -88,7 +88,7 @@ def _in_words(
         words += f", {counted(plan.joints, 'joints')} counted at "
         words += f"{_bare(price, objective, task.unit)}{' each' if plan.joints > 1 else ''}"
     if ordered is not None and apart:
-        words += f". The order comes to {said(ordered)}"
+        words += f". What is bought of it comes to {said(ordered)}"
     if offcuts:
         words += f". Offcuts that are kept count for {float(offcuts):,.2f}, which is off that cost"
     return f"{words}."

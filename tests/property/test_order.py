@@ -207,13 +207,13 @@ def test_plan_and_order_never_contradict_each_other(
     assert plan["ordered"] == pytest.approx(amount("buy"), abs=1e-3)
     beyond = any(one["buy"] > one["need"] for one in rows)
     assert (" before " in plan["in_words"]) == beyond
-    assert ("The order comes to" in plan["in_words"]) == (beyond or priced_joints > 0)
+    assert ("What is bought of it comes to" in plan["in_words"]) == (beyond or priced_joints > 0)
     for name, word in (("cull", "culls"), ("spare", "spares"), ("left_over", "whole multiples")):
         assert (word in plan["in_words"]) == any(one[name] for one in rows)
     if plan["measured_in"] == "sticks":
         assert plan["bound"] == int(plan["bound"])
     if priced and objective is None and beyond:
-        assert f"The order comes to {plan['ordered']:,.2f}." in plan["in_words"]
+        assert f"What is bought of it comes to {plan['ordered']:,.2f}." in plan["in_words"]
 
 
 def stock_rows(request: Request, multiple: int) -> list[Request]:
