@@ -131,14 +131,15 @@ class StockNouns:
     """What one bought piece of a form is called, and its place as a yard picks an order.
 
     `packs` is what a package of it is called, one and several; `bench` says how a piece lies at the
-    saw, so that its edges and ends have names.
+    saw, so that its edges and ends have names; `{tongue}` in it is what a far edge that has one is
+    called besides.
     """
 
     piece: str = "piece"
     picked: int = 9
     packs: tuple[str, str] = ("pack", "packs")
     bench: str = (
-        "a board lies face up, its far edge (the tongue) away from you, and widths and depths are "
+        "a board lies face up, its far edge{tongue} away from you, and widths and depths are "
         "of its face"
     )
 

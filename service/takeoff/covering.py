@@ -14,7 +14,7 @@ from service.products.gaps import OpenGap
 from service.products.layer import AnyLaid
 from service.products.remarks import Remarks
 from service.units.ticks import whole
-from service.units.writing import both, counted
+from service.units.writing import both, counted, total_length
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,7 +26,7 @@ class _Covered:
     reach: int
 
 
-def say_covers(laid: Sequence[AnyLaid], said: Remarks) -> None:
+def say_covers(laid: Sequence[AnyLaid], unit: str, said: Remarks) -> None:
     """Of each surface, which gaps of its boards nothing covers, and which trim too narrow."""
     surfaces: dict[str, list[AnyLaid]] = defaultdict(list)
     for layer in laid:
@@ -36,7 +36,8 @@ def say_covers(laid: Sequence[AnyLaid], said: Remarks) -> None:
         if boards is None or not boards.gaps:
             continue
         found = list(_covered(boards.gaps, [one for one in layers if one.covers]))
-        _say_open(boards, [one.gap for one in found if one.trim is None and one.gap.assumed], said)
+        bare = [one.gap for one in found if one.trim is None and one.gap.assumed]
+        _say_open(boards, bare, unit, said)
         for trim in layers:
             own = [one for one in found if one.trim is trim and one.reach < one.gap.wide]
             if own:
@@ -63,7 +64,7 @@ def _over(line: Line, lines: Mapping[Line, Sequence[tuple[int, int]]]) -> Iterat
             yield from own
 
 
-def _say_open(boards: AnyLaid, gaps: Sequence[OpenGap], said: Remarks) -> None:
+def _say_open(boards: AnyLaid, gaps: Sequence[OpenGap], unit: str, said: Remarks) -> None:
     if not gaps:
         return
     wide = max(gap.wide for gap in gaps)
@@ -72,9 +73,10 @@ def _say_open(boards: AnyLaid, gaps: Sequence[OpenGap], said: Remarks) -> None:
         Finding(
             "gap-uncovered",
             boards.task.at,
-            f"the gap at {counted(len(gaps), 'walls')}, {both(length)} in all, is taken as "
-            f"covered, and nothing in the job covers it: a moulding that reaches {both(wide)} from "
-            "the wall would (a layer of the kind `trim`); `edges`: bare where none comes",
+            f"the gap at {counted(len(gaps), 'walls')}, {total_length(length, unit)} in all, is "
+            f"taken as covered, and nothing in the job covers it: a moulding that reaches "
+            f"{both(wide)} from the wall would (a layer of the kind `trim`); `edges`: bare where "
+            "none comes",
             rule="24",
             measure=wide,
         )

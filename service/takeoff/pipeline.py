@@ -196,7 +196,7 @@ def _with_stock(
     for one in laid:
         said.findings += one.said.findings
         said.relaxed += one.said.relaxed
-    say_covers([one.layer for one in laid], said)
+    say_covers([one.layer for one in laid], job.unit, said)
     left = [(one.job, one.layer) for one in laid if not one.job.is_up]
     supplied = supply_all(job, left, said)
     known = {one.laid.task.at: one.laid for made in supplied for one in made.placed}

@@ -92,11 +92,11 @@ def test_what_the_caller_said_of_the_edges_is_no_assumption(said: str) -> None:
 def test_walls_along_which_no_moulding_runs_are_told_by_themselves() -> None:
     """Along three walls of four: what is left is the one of 120 in."""
     found = codes(answered(with_cove(ROOM, 1.75, edges=[0, 1, 2])))
-    assert "1 wall, 10' 0" in found["gap-uncovered"]["text"]
+    assert "1 wall, 10.0 ft in all" in found["gap-uncovered"]["text"]
 
 
 def test_an_edge_that_is_a_mitre_has_no_gap_to_be_covered() -> None:
     """Nor one that is bare, nor one of which it was said that it is covered."""
     edges = [{"edge": 0, "is": "mitre"}, {"edge": 1, "is": "bare"}, {"edge": 2, "is": "covered"}]
     found = codes(answered(changed(ROOM, "/surfaces/0/edges", edges)))
-    assert "1 wall, 10' 0" in found["gap-uncovered"]["text"]
+    assert "1 wall, 10.0 ft in all" in found["gap-uncovered"]["text"]

@@ -228,3 +228,12 @@ def test_what_finds_no_room_over_a_drawing_is_counted(count: int) -> None:
     assert len(rows) == min(12, count)
     more = count - 11 if count > 12 else 0
     assert shown[-1].startswith(f"and {more} more" if more else "a text")
+
+
+@pytest.mark.parametrize(("profile", "told"), [("tongue_and_groove", True), ("square_edge", False)])
+def test_a_far_edge_is_called_the_tongue_where_boards_have_one(profile: str, told: bool) -> None:
+    sizes = {"overall": 5.5, "coverage": 5.25 if told else None}
+    ripped = requests.board("8 ft", profile=profile, **sizes)
+    text = printout(answered(requests.job(requests.room(90, 60), ripped)), nouns(), 80)
+    assert "a board lies face up, its far edge" in (words := " ".join(text.split()))
+    assert ("far edge (the tongue) away" in words) is told

@@ -117,8 +117,16 @@ def _cut(
     if rows and word == "stick":
         yield f"Lengths{of}, one stop after another:", batches(answer, product, lengths)
     short = shortened(answer["pieces"])
-    over = SAW_CAPTION.format(bench=stock.bench)
-    yield over, saw_settings(answer, product, short, lengths)
+    yield _bench(answer, product, stock), saw_settings(answer, product, short, lengths)
+
+
+def _bench(answer: Row, product: str, stock: StockNouns) -> str:
+    """How the pieces of a product lie at the saw: the tongue is told of boards that have one."""
+    layers = [row for row in answer["layers"] if row["product"] == product]
+    courses = (row for row in answer["courses"] if any(is_of(row, one) for one in layers))
+    tongued = any(row["tongue"] != "none" for row in courses)
+    bench = stock.bench.format(tongue=" (the tongue)" if tongued else "")
+    return SAW_CAPTION.format(bench=bench)
 
 
 def _fixed(answer: Row, layer: Row, lengths: Lengths) -> Iterator[Block]:
