@@ -56,13 +56,19 @@ def test_feet_and_inches(length: int, text: str) -> None:
     "ticks", [0, 1, MM, -MM, 33 * INCH // 8, -5 * INCH, INCH // 2, 8 * INCH, 80 * INCH]
 )
 def test_a_sentence_is_in_one_system(ticks: int) -> None:
-    """Whatever lengths a sentence has, only those of the job's system are left in it."""
+    """Whatever lengths a sentence has, only those of the job's system are left in it.
+
+    In a metric job those that come of inches say so besides: eighths that are no whole millimetres.
+    """
     text = f"from {writing.both(ticks)} to {writing.both(3 * ticks)}: put 3 in (three) of them"
     metric, imperial = (writing.in_system(text, unit) for unit in ("mm", "ft"))
     tape = [length_text(one, "in") for one in (ticks, 3 * ticks)]
     assert imperial == f"from {tape[0]} to {tape[1]}: put 3 in (three) of them"
     each = [writing.millimetres(one).replace(".0 mm", " mm") for one in (ticks, 3 * ticks)]
-    assert metric == f"from {each[0]} to {each[1]}: put 3 in (three) of them"
+    inches = [f" ({writing.inches(one)})" if one % MM and one % (INCH // 8) == 0 else ""
+              for one in (ticks, 3 * ticks)]  # fmt: skip
+    told = [f"{mm}{inch}" for mm, inch in zip(each, inches, strict=True)]
+    assert metric == f"from {told[0]} to {told[1]}: put 3 in (three) of them"
 
 
 def test_inches_and_millimetres() -> None:
