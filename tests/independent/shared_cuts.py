@@ -62,7 +62,11 @@ def _clear_in_some_way(
 
 
 def _ends(layer: Layer, answer: Row, piece: Row) -> Ends:
-    """The ends of a piece as its board lies: half round in a course laid from the high side."""
+    """The ends of a piece as its board lies, left and right: its face up, its far edge away.
+
+    In a course laid from the high side it lies half round. Where stations across rise to the right
+    of those along, as of boards that stand, its low end is the right one.
+    """
     ring = list(placed_polygon(piece, layer.unit).exterior.coords)
     near, far = min(v for _, v, *_ in ring), max(v for _, v, *_ in ring)
     edges = [[u for u, v, *_ in ring if abs(v - side) < SURE] for side in (near, far)]
@@ -75,7 +79,10 @@ def _ends(layer: Layer, answer: Row, piece: Row) -> Ends:
     (course,) = (
         row for row in answer["courses"] if (row["surface"], row["layer"], row["course"]) == place
     )
-    return _half_round(ends) if course["near"] > course["far"] else ends
+    lying = _half_round(ends) if course["near"] > course["far"] else ends
+    (way,) = (row for row in answer["layers"] if (row["surface"], row["layer"]) == place[:2])
+    (ax, ay), (cx, cy) = way["along"], way["across"]
+    return lying if ax * cy - ay * cx > 0 else lying[::-1]
 
 
 def _half_round(ends: Ends) -> Ends:
