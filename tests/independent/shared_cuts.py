@@ -12,12 +12,13 @@ from math import hypot
 from typing import Any
 
 from tests.independent.asked import Layer, placed_polygon
+from tests.independent.lying import begins_high, is_left_handed
 from tests.independent.measure import slack, ticks
 
 Row = dict[str, Any]
 Ends = tuple[tuple[float, float], tuple[float, float]]
-"""How far the low end lies behind its long point at the near and the far edge; the same of the high
-end. Ticks."""
+"""How far the left end lies behind its long point at the near and the far edge; the same of the
+right end. Ticks."""
 
 SURE = 4
 """Ticks by which what is worked out in floats may be off, each piece."""
@@ -62,11 +63,7 @@ def _clear_in_some_way(
 
 
 def _ends(layer: Layer, answer: Row, piece: Row) -> Ends:
-    """The ends of a piece as its board lies, left and right: its face up, its far edge away.
-
-    In a course laid from the high side it lies half round. Where stations across rise to the right
-    of those along, as of boards that stand, its low end is the right one.
-    """
+    """The left and the right end of a piece as its board lies."""
     ring = list(placed_polygon(piece, layer.unit).exterior.coords)
     near, far = min(v for _, v, *_ in ring), max(v for _, v, *_ in ring)
     edges = [[u for u, v, *_ in ring if abs(v - side) < SURE] for side in (near, far)]
@@ -75,14 +72,8 @@ def _ends(layer: Layer, answer: Row, piece: Row) -> Ends:
         (min(edges[0]) - low, min(edges[1]) - low),
         (high - max(edges[0]), high - max(edges[1])),
     )
-    place = (piece["surface"], piece["layer"], piece["course"])
-    (course,) = (
-        row for row in answer["courses"] if (row["surface"], row["layer"], row["course"]) == place
-    )
-    lying = _half_round(ends) if course["near"] > course["far"] else ends
-    (way,) = (row for row in answer["layers"] if (row["surface"], row["layer"]) == place[:2])
-    (ax, ay), (cx, cy) = way["along"], way["across"]
-    return lying if ax * cy - ay * cx > 0 else lying[::-1]
+    lying = _half_round(ends) if begins_high(answer, piece) else ends
+    return lying[::-1] if is_left_handed(answer, piece) else lying
 
 
 def _half_round(ends: Ends) -> Ends:

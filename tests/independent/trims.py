@@ -1,9 +1,8 @@
 """What is trimmed off the raw ends of sticks, by what the two outer pieces' ends become (8.1).
 
 An end at a joint is squared, one that is covered stays as the mill left it, by the wall at its
-furthest point. Where an opening parts
-a course either may be right: a flange may cover it. A board lies turned half round where its course
-is laid from the high side, so that its own low end is at the high stations.
+furthest point. Where an opening parts a course either may be right: a flange may cover it. Which
+end is the left one is told in `lying`.
 """
 
 from __future__ import annotations
@@ -13,6 +12,7 @@ from itertools import pairwise
 from typing import Any
 
 from tests.independent.asked import Layer, placed_polygon
+from tests.independent.lying import begins_high, is_left_handed
 from tests.independent.measure import slack, ticks
 
 Row = dict[str, Any]
@@ -57,7 +57,7 @@ def _trims(
 def _ends(
     layer: Layer | None, answer: Row, piece: Row, product: Layer
 ) -> Iterator[tuple[int, int]]:
-    """Trims at the board's own low and high end, every pair that may be right.
+    """Trims at the board's own left and right end, every pair that may be right.
 
     What is no course, as a border of the same boards, is squared at both ends.
     """
@@ -67,12 +67,7 @@ def _ends(
         return
     low = list(_at(layer, answer, piece, "from"))
     high = list(_at(layer, answer, piece, "to"))
-    (course,) = (
-        row for row in answer["courses"]
-        if (row["surface"], row["layer"], row["course"])
-        == (piece["surface"], piece["layer"], piece["course"])
-    )  # fmt: skip
-    turned = course["near"] > course["far"]
+    turned = begins_high(answer, piece) != is_left_handed(answer, piece)
     yield from ((b, a) if turned else (a, b) for a in low for b in high)
 
 
