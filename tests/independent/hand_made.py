@@ -44,6 +44,9 @@ def answer() -> Row:
     ]  # fmt: skip
     return {
         "units": {"length": "in", "area": "ft2"},
+        "layers": [
+            {"surface": "loft", "layer": "boards", "along": [1, 0], "across": [0, 1]},
+        ],
         "courses": [_course(1, 0.5, 5.625), _course(2, 5.625, 10.75)],
         "runs": [_run(1), _run(2)],
         "pieces": pieces,
