@@ -3150,7 +3150,7 @@ export interface components {
          */
         SawRow: {
             /**
-             * @description A shape is an edge or an end that is no straight cut: `shape` of the piece has its line. A cope follows the profile that its angle shows; a scarf, and the bevel of a mitre round a corner of walls, go through the thickness.
+             * @description A shape is an edge or an end that is no straight cut: `shape` of the piece has its line. A cope follows the profile that its angle shows; a scarf, and the bevel of a mitre round a corner of walls or of a beam's side, go through the thickness.
              * @enum {string}
              */
             do: "rip" | "angle" | "cope" | "scarf" | "bevel" | "notch" | "hole" | "shape";
@@ -3174,7 +3174,7 @@ export interface components {
             depth: number | null;
             /** @description What a rip leaves of the face, at its left and at its right end: alike where it does not taper. */
             widths: number[];
-            /** @description Degrees off square, under 90: of an end across the face, of a rip at the edges that it names, long point at the face, of a shape at an end through the thickness, long point at the back. */
+            /** @description Degrees off square, under 90: of an end across the face, of a rip at the edges that it names, long point at the face, of a bevel or a scarf through the thickness. */
             angle: number | null;
             /** @description Whether less than the whole box of a notch or hole is cut: to its line in `shape`. */
             to_line: boolean;
