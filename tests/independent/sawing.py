@@ -14,6 +14,7 @@ from shapely.geometry import Polygon, box
 from shapely.geometry.base import BaseGeometry
 
 from tests.independent import drawn
+from tests.independent.lying import is_left_handed
 
 Row = Mapping[str, Any]
 
@@ -30,8 +31,7 @@ def on_bench(piece: Row, course: Row, layer: Row) -> BaseGeometry:
     comes to lie at the right.
     """
     way = 1 if course["far"] > course["near"] else -1
-    (ax, ay), (cx, cy) = layer["along"], layer["across"]
-    on = way if ax * cy - ay * cx > 0 else -way
+    on = -way if is_left_handed(layer) else way
     left = piece["from"] if on > 0 else piece["to"]
     shape = drawn.in_stations(piece)
     return affine_transform(shape, [on, 0, 0, way, -on * left, -way * course["near"]])

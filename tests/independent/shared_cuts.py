@@ -12,7 +12,7 @@ from math import hypot
 from typing import Any
 
 from tests.independent.asked import Layer, placed_polygon
-from tests.independent.lying import begins_high, is_left_handed
+from tests.independent.lying import begins_high, is_left_handed, layer_of
 from tests.independent.measure import slack, ticks
 
 Row = dict[str, Any]
@@ -73,7 +73,7 @@ def _ends(layer: Layer, answer: Row, piece: Row) -> Ends:
         (high - max(edges[0]), high - max(edges[1])),
     )
     lying = _half_round(ends) if begins_high(answer, piece) else ends
-    return lying[::-1] if is_left_handed(answer, piece) else lying
+    return lying[::-1] if is_left_handed(layer_of(answer, piece)) else lying
 
 
 def _half_round(ends: Ends) -> Ends:

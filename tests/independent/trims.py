@@ -12,7 +12,7 @@ from itertools import pairwise
 from typing import Any
 
 from tests.independent.asked import Layer, placed_polygon
-from tests.independent.lying import begins_high, is_left_handed
+from tests.independent.lying import begins_high, is_left_handed, layer_of
 from tests.independent.measure import slack, ticks
 
 Row = dict[str, Any]
@@ -67,7 +67,7 @@ def _ends(
         return
     low = list(_at(layer, answer, piece, "from"))
     high = list(_at(layer, answer, piece, "to"))
-    turned = begins_high(answer, piece) != is_left_handed(answer, piece)
+    turned = begins_high(answer, piece) != is_left_handed(layer_of(answer, piece))
     yield from ((b, a) if turned else (a, b) for a in low for b in high)
 
 
